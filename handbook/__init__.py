@@ -1,0 +1,1 @@
+"""Reckons and publishes the handbook of a school band's concert cycle."""
