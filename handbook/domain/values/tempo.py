@@ -1,0 +1,87 @@
+"""Tempos as metronome marks: a beat unit and beats a minute."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from handbook.domain.values.unreadable import UnreadableError
+
+
+@dataclass(frozen=True, slots=True)
+class BeatUnit:
+    """A note value that a metronome mark counts; `quarters` is its length in quarter notes."""
+
+    name: str
+    quarters: Fraction
+    symbol: str
+
+    @property
+    def dotted(self) -> bool:
+        """Whether the note carries a dot, so that it divides in three."""
+        return self.name.startswith("dotted ")
+
+
+# Note values in quarters: common practice, no source.
+BEAT_UNITS: dict[str, BeatUnit] = {
+    unit.name: unit
+    for unit in (
+        BeatUnit("whole", Fraction(4), "𝅝"),
+        BeatUnit("dotted half", Fraction(3), "𝅗𝅥."),
+        BeatUnit("half", Fraction(2), "𝅗𝅥"),
+        BeatUnit("dotted quarter", Fraction(3, 2), "♩."),
+        BeatUnit("quarter", Fraction(1), "♩"),
+        BeatUnit("dotted eighth", Fraction(3, 4), "♪."),
+        BeatUnit("eighth", Fraction(1, 2), "♪"),
+        BeatUnit("sixteenth", Fraction(1, 4), "𝅘𝅥𝅯"),
+    )
+}
+
+SLOWEST_BPM, FASTEST_BPM = 10, 400
+
+_MARK = re.compile(r"(?:(?P<beat>[a-z][a-z -]*?)\s*=\s*)?(?P<bpm>\d+(?:\.\d+)?)(?:\s*bpm)?")
+_BPM_PLACES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Tempo:
+    """`bpm` beats of `beat` a minute; exact, never rounded."""
+
+    beat: BeatUnit
+    bpm: Fraction
+
+    @property
+    def quarters_per_minute(self) -> Fraction:
+        """The speed in quarter notes a minute, for comparing marks of unlike beats."""
+        return self.bpm * self.beat.quarters
+
+    @property
+    def bpm_text(self) -> str:
+        """The number as a mark prints it: no trailing zeros, at most three places."""
+        return f"{float(self.bpm):.{_BPM_PLACES}f}".rstrip("0").rstrip(".")
+
+    def at(self, bpm: Fraction | int) -> Tempo:
+        """Give the same beat at another speed."""
+        return Tempo(self.beat, Fraction(bpm))
+
+    def __str__(self) -> str:
+        return f"{self.beat.name} = {self.bpm_text}"
+
+
+def parse_tempo(text: str, default_beat: str = "quarter") -> Tempo:
+    """Read `dotted quarter = 80` or a bare `80`, which counts `default_beat`.
+
+    Raises UnreadableError for any other text, an unknown beat, or a speed outside
+    10 to 400 (below or above which a mark is surely a slip).
+    """
+    found = _MARK.fullmatch(" ".join(text.lower().split()))
+    if not found:
+        raise UnreadableError(f"`{text}` is no tempo", ("quarter = 96", "dotted quarter = 80"))
+    beat = BEAT_UNITS.get((found["beat"] or default_beat).replace("-", " ").removesuffix(" note"))
+    if beat is None:
+        raise UnreadableError(f"`{found['beat']}` is no beat that a tempo can count", tuple(BEAT_UNITS))
+    bpm = Fraction(found["bpm"])
+    if not SLOWEST_BPM <= bpm <= FASTEST_BPM:
+        raise UnreadableError(f"{found['bpm']} beats a minute is outside {SLOWEST_BPM} to {FASTEST_BPM}")
+    return Tempo(beat, bpm)

@@ -1,0 +1,16 @@
+"""The one error that reading a written value may raise."""
+
+from __future__ import annotations
+
+
+class UnreadableError(ValueError):
+    """A text is no value of the wanted kind.
+
+    `message` is one lower-case sentence for the author; `suggestions` are
+    spellings that would be read, best first.
+    """
+
+    def __init__(self, message: str, suggestions: tuple[str, ...] = ()) -> None:
+        super().__init__(message)
+        self.message = message
+        self.suggestions = suggestions
