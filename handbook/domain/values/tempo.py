@@ -27,6 +27,7 @@ class BeatUnit:
 BEAT_UNITS: dict[str, BeatUnit] = {
     unit.name: unit
     for unit in (
+        BeatUnit("dotted whole", Fraction(6), "𝅝."),
         BeatUnit("whole", Fraction(4), "𝅝"),
         BeatUnit("dotted half", Fraction(3), "𝅗𝅥."),
         BeatUnit("half", Fraction(2), "𝅗𝅥"),
@@ -70,18 +71,32 @@ class Tempo:
 
 
 def parse_tempo(text: str, default_beat: str = "quarter") -> Tempo:
-    """Read `dotted quarter = 80` or a bare `80`, which counts `default_beat`.
+    """Read `dotted quarter = 80`, `♩. = 80`, or a bare `80`, which counts `default_beat`.
 
     Raises UnreadableError for any other text, an unknown beat, or a speed outside
     10 to 400 (below or above which a mark is surely a slip).
     """
-    found = _MARK.fullmatch(" ".join(text.lower().split()))
+    found = _MARK.fullmatch(_symbols_named(" ".join(text.lower().split())))
     if not found:
-        raise UnreadableError(f"`{text}` is no tempo", ("quarter = 96", "dotted quarter = 80"))
+        raise UnreadableError(
+            f"`{text.strip()}` is no tempo", ("quarter = 96", "dotted quarter = 80")
+        )
     beat = BEAT_UNITS.get((found["beat"] or default_beat).replace("-", " ").removesuffix(" note"))
     if beat is None:
-        raise UnreadableError(f"`{found['beat']}` is no beat that a tempo can count", tuple(BEAT_UNITS))
+        raise UnreadableError(
+            f"`{found['beat']}` is no beat that a tempo can count", tuple(BEAT_UNITS)
+        )
     bpm = Fraction(found["bpm"])
     if not SLOWEST_BPM <= bpm <= FASTEST_BPM:
-        raise UnreadableError(f"{found['bpm']} beats a minute is outside {SLOWEST_BPM} to {FASTEST_BPM}")
+        raise UnreadableError(
+            f"{found['bpm']} beats a minute is outside {SLOWEST_BPM} to {FASTEST_BPM}"
+        )
     return Tempo(beat, bpm)
+
+
+def _symbols_named(plain: str) -> str:
+    """Turn a note sign in front, copied back from a page, into the note's name."""
+    for unit in sorted(BEAT_UNITS.values(), key=lambda unit: -len(unit.symbol)):
+        if plain.startswith(unit.symbol):
+            return unit.name + plain.removeprefix(unit.symbol)
+    return plain

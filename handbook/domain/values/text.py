@@ -1,0 +1,33 @@
+"""Text for people, in one language or several."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """What a person reads; `versions` pairs a language code with its text.
+
+    A plain text has the one code `""`: the program's first language.
+    """
+
+    versions: tuple[tuple[str, str], ...]
+
+    @classmethod
+    def plain(cls, text: str) -> Text:
+        """Make a text in the program's first language."""
+        return cls((("", text),))
+
+    def read(self, language: str = "") -> str:
+        """Give the text in `language`, else in the first one given."""
+        found = dict(self.versions)
+        return found.get(language) or found.get("") or self.versions[0][1]
+
+    @property
+    def languages(self) -> tuple[str, ...]:
+        """The codes given, in the author's order."""
+        return tuple(code for code, _ in self.versions)
+
+    def __str__(self) -> str:
+        return self.versions[0][1]

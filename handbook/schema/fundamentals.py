@@ -1,0 +1,63 @@
+"""fundamentals.yaml: what is practised in every rehearsal, whatever the music."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from handbook.schema.base import Item
+from handbook.schema.fields import HumanText, Id, TempoMark, Word, whole_number
+
+Level = whole_number(1, 50, "a level")
+Minutes = whole_number(1, 240, "a number of minutes")
+Weight = whole_number(1, 100, "a weight")
+
+
+class Exercise(Item):
+    """One exercise of a strand."""
+
+    id: Id = Field(description="Short name, unlike any other exercise's")
+    name: HumanText = Field(description="What it is called in the room")
+    level: Level = Field(description="Its place in the strand, 1 the first")  # type: ignore[valid-type]
+    rehearsals: whole_number(1, 60, "a number of rehearsals") = Field(4, description="Rehearsals before the next level")  # type: ignore[valid-type]
+    minutes: Minutes | None = Field(None, description="How long it takes once")  # type: ignore[valid-type]
+    tempo: TempoMark | None = Field(None, description="How fast")
+    how: HumanText | None = Field(None, description="How it is done")
+    listen: tuple[HumanText, ...] = Field((), description="What to listen for")
+    media: Word | None = Field(None, description="A file in media/")
+
+
+class Strand(Item):
+    """One line of fundamentals, such as breathing or tuning."""
+
+    id: Id = Field(description="Short name")
+    name: HumanText = Field(description="Name")
+    why: HumanText = Field(description="Why it is worth the minutes")
+    weight: Weight = Field(1, description="How often it comes, beside the others")  # type: ignore[valid-type]
+    home: HumanText | None = Field(None, description="What to do of it at home")
+    exercises: tuple[Exercise, ...] = Field(min_length=1, description="From the first level on")
+
+
+class Habit(Item):
+    """A non-musical fundamental: set-up, posture, instrument care, entering and leaving."""
+
+    id: Id = Field(description="Short name")
+    name: HumanText = Field(description="Name")
+    text: HumanText = Field(description="What everyone does")
+
+
+class WarmUp(Item):
+    """One level of the warm-up; an ensemble rises one level a cycle."""
+
+    level: Level = Field(description="1 the first")  # type: ignore[valid-type]
+    name: HumanText = Field(description="Name")
+    steps: tuple[HumanText, ...] = Field(min_length=1, description="What is played, in order")
+    media: Word | None = Field(None, description="A file in media/")
+
+
+class Fundamentals(Item):
+    """All strands, habits and warm-ups."""
+
+    order: tuple[Id, ...] = Field((), description="Strands in the order they come in a rehearsal")
+    strands: tuple[Strand, ...] = Field((), description="The strands")
+    habits: tuple[Habit, ...] = Field((), description="The habits")
+    warm_ups: tuple[WarmUp, ...] = Field((), description="The warm-up, level by level")

@@ -1,0 +1,67 @@
+"""The whole content folder as typed values, each with the file it came from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+from handbook.schema.base import Item
+from handbook.schema.concert import Concert
+from handbook.schema.cycle import Cycle
+from handbook.schema.fundamentals import Fundamentals
+from handbook.schema.music import Music
+from handbook.schema.program import Program
+from handbook.schema.year import Year
+
+ItemT = TypeVar("ItemT", bound=Item)
+
+MODELS: Mapping[str, type[Item]] = {
+    "program": Program,
+    "year": Year,
+    "fundamentals": Fundamentals,
+    "cycle": Cycle,
+    "music": Music,
+    "concert": Concert,
+}
+"""Topic to the model of its file; also the names of the published JSON Schemas."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sourced(Generic[ItemT]):
+    """An item and the content file (relative, with forward slashes) that it was read from."""
+
+    file: str
+    item: ItemT
+
+
+@dataclass(frozen=True, slots=True)
+class CycleContent:
+    """One folder under cycles/."""
+
+    id: str
+    cycle: Sourced[Cycle]
+    music: tuple[Sourced[Music], ...] = ()
+    concert: Sourced[Concert] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FreePage:
+    """A Markdown page under pages/; `slug` is its path without the ending."""
+
+    file: str
+    slug: str
+    title: str
+    body: str
+
+
+@dataclass(frozen=True, slots=True)
+class Handbook:
+    """All content that was read without a problem in its shape."""
+
+    program: Sourced[Program]
+    years: Mapping[str, Sourced[Year]]
+    fundamentals: tuple[Sourced[Fundamentals], ...] = ()
+    cycles: tuple[CycleContent, ...] = ()
+    pages: tuple[FreePage, ...] = ()
+    media: frozenset[str] = frozenset()

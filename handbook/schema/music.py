@@ -1,0 +1,81 @@
+"""cycles/<id>/music.yaml: the pieces, their form and their passages."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from handbook.domain.timing import TempoModel
+from handbook.schema.base import Item
+from handbook.schema.fields import (
+    Day,
+    HumanText,
+    Id,
+    KeyName,
+    Measures,
+    MeterMark,
+    Number,
+    TempoMark,
+    Word,
+    whole_number,
+)
+
+Priority = whole_number(1, 3, "a priority")
+Times = whole_number(1, 20, "a number of times")
+
+
+class Part(Item):
+    """A stretch of the piece's form, as it is played."""
+
+    name: HumanText = Field(description="Name, such as Introduction")
+    measures: Measures = Field(description="First and last measure, both included")
+    meter: MeterMark = Field(description="Meter, such as 6/8")
+    tempo: TempoMark = Field(description="Tempo at performance")
+    tempo_to: TempoMark | None = Field(None, description="The tempo moves to this over the part")
+    tempo_model: TempoModel = Field(TempoModel.LINEAR_IN_BEATS, description="How the tempo moves")
+    times: Times = Field(1, description="How often it is played")  # type: ignore[valid-type]
+    fermata_seconds: Number | None = Field(None, description="Seconds that held notes add each time")
+
+
+class WatchPoint(Item):
+    """One thing to look out for."""
+
+    text: HumanText = Field(description="What to watch")
+    measures: Measures | None = Field(None, description="Where")
+    who: tuple[Id, ...] = Field((), description="Only these instruments")
+
+
+class Passage(Item):
+    """A passage with its own goal tempo."""
+
+    id: Id = Field(description="Short name, unlike any other of the piece")
+    name: HumanText = Field(description="What it is called in the room")
+    measures: Measures = Field(description="First and last measure, both included")
+    goal: TempoMark = Field(description="Tempo at the concert")
+    start: TempoMark | None = Field(None, description="Tempo of the first rehearsal, if not by the stage")
+    lock_by: Day | Id | None = Field(None, description="Reach the goal by this date, or by the end of this stage")
+    priority: Priority = Field(2, description="3 the most urgent, 1 the least")  # type: ignore[valid-type]
+    who: tuple[Id, ...] = Field((), description="Only these instruments")
+    home: HumanText | None = Field(None, description="How to practise it at home")
+    watch: tuple[WatchPoint, ...] = Field((), description="What to look out for")
+
+
+class Piece(Item):
+    """A piece of the program."""
+
+    id: Id = Field(description="Short name")
+    title: HumanText = Field(description="Title")
+    by: HumanText | None = Field(None, description="Composer or arranger")
+    ensemble: Id = Field(description="Who plays it")
+    about: HumanText | None = Field(None, description="A sentence or two for the audience")
+    key: KeyName | None = Field(None, description="Concert key, such as Bb major")
+    form: tuple[Part, ...] = Field(min_length=1, description="The parts in the order they are played")
+    passages: tuple[Passage, ...] = Field(min_length=1, description="What is practised on its own")
+    watch: tuple[WatchPoint, ...] = Field((), description="What to look out for in the whole piece")
+    terms: tuple[Word, ...] = Field((), description="Terms in the parts; each must have its meaning in words")
+
+
+class Music(Item):
+    """Pieces of a cycle."""
+
+    pieces: tuple[Piece, ...] = Field(min_length=1, description="The pieces")
+    words: dict[Word, HumanText] = Field(default_factory=dict, description="Terms and what they mean, in plain words")

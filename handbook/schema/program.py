@@ -1,0 +1,70 @@
+"""program.yaml: the school's band program as a whole."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from handbook.schema.base import Item
+from handbook.schema.fields import HumanText, Id, Language, Word, whole_number
+
+DEFAULT_PITCH = 440
+Pitch = whole_number(415, 466, "a tuning pitch in hertz")
+
+
+class Contact(Item):
+    """How families reach the program: a role, never a person."""
+
+    role: HumanText = Field(description="The role that answers, such as the band office")
+    email: Word | None = Field(None, description="The role's own address")
+    phone: Word | None = Field(None, description="The school's number")
+    hours: HumanText | None = Field(None, description="When someone answers")
+
+
+class Ensemble(Item):
+    """One band of the program."""
+
+    id: Id = Field(description="Short name that other files use")
+    name: HumanText = Field(description="Full name, as a family knows it")
+    level: HumanText | None = Field(None, description="Grade or experience, in words")
+    about: HumanText | None = Field(None, description="A sentence or two about the ensemble")
+    room: Id | None = Field(None, description="Where it rehearses: the id of a room")
+    instruments: dict[Id, whole_number(1, 200, "a count of players")] = Field(  # type: ignore[valid-type]
+        default_factory=dict, description="Instrument to number of players"
+    )
+    shares_players_with: tuple[Id, ...] = Field((), description="Ensembles with some of the same players")
+
+
+class Room(Item):
+    """A room at school."""
+
+    id: Id = Field(description="Short name that other files use")
+    name: HumanText = Field(description="What the sign on the door says")
+    directions: HumanText | None = Field(None, description="How to find it")
+
+
+class Venue(Item):
+    """A place where a concert is given."""
+
+    id: Id = Field(description="Short name that other files use")
+    name: HumanText = Field(description="Name of the hall")
+    address: HumanText = Field(description="Street address, as a map would find it")
+    parking: HumanText | None = Field(None, description="Where families park and enter")
+    access: HumanText | None = Field(None, description="Step-free entry, seating, hearing help")
+
+
+class Program(Item):
+    """The school's band program."""
+
+    name: HumanText = Field(description="Name of the program")
+    school: HumanText = Field(description="Name of the school")
+    place: HumanText | None = Field(None, description="Town")
+    about: HumanText | None = Field(None, description="A sentence of welcome on the first page")
+    time_zone: Word = Field(description="Zone of all clock times, such as America/Chicago")
+    languages: tuple[Language, ...] = Field(("en",), min_length=1, description="Languages of the texts, the first one first")
+    address: Word | None = Field(None, description="Web address at which the site will stand")
+    contact: Contact = Field(description="Who answers questions")
+    pitch: Pitch = Field(DEFAULT_PITCH, description="Tuning pitch of A above middle C, in hertz")  # type: ignore[valid-type]
+    ensembles: tuple[Ensemble, ...] = Field(min_length=1, description="The bands")
+    rooms: tuple[Room, ...] = Field((), description="Rooms at school")
+    venues: tuple[Venue, ...] = Field((), description="Concert halls")
+    words: dict[Word, HumanText] = Field(default_factory=dict, description="Terms and what they mean, in plain words")
