@@ -43,7 +43,9 @@ SIGNATURE_SHIFT: dict[Mode, int] = {
 }
 
 _SHORT_MODES = {"maj": Mode.MAJOR, "min": Mode.MINOR, "mixo": Mode.MIXOLYDIAN}
-_KEY = re.compile(r"(?:concert\s+)?(?P<tonic>.+?)[\s-]+(?P<mode>[a-z]+)(?:\s+key)?", re.IGNORECASE)
+_KEY = re.compile(
+    r"(?:concert\s+)?(?P<tonic>.+?)[\s-]+(?P<mode>[a-z]{2,})(?:\s+key)?", re.IGNORECASE
+)
 _FLATS_AND_SHARPS = ("flat", "sharp", "natural")
 
 
@@ -110,9 +112,10 @@ def _read_key(text: str) -> tuple[NoteName, Mode]:
     fifths = tonic.fifths + SIGNATURE_SHIFT[mode]
     if abs(fifths) > MOST_ACCIDENTALS:
         kind = "sharps" if fifths > 0 else "flats"
+        same_sound = NoteName.from_fifths(tonic.fifths - (_WRAP if fifths > 0 else -_WRAP))
         raise UnreadableError(
             f"`{text}` would need {abs(fifths)} {kind}; a key signature holds {MOST_ACCIDENTALS}",
-            (f"{NoteName.from_fifths(tonic.fifths - (_WRAP if fifths > 0 else -_WRAP))} {mode}",),
+            (f"{same_sound.typed} {mode}",),
         )
     return tonic, mode
 
@@ -136,10 +139,15 @@ def _mode(mode: str, tonic: str) -> Mode:
 
 
 def _no_mode(text: str) -> UnreadableError:
+    bare = re.sub(r"(?i)^\s*concert\s+", "", text)
+    modes: tuple[Mode, ...] = (Mode.MAJOR, Mode.MINOR)
+    if re.fullmatch(r"[A-Ga-g]\S*m", bare):  # a chord symbol such as Gm or F#m
+        bare, modes = bare[:-1], (Mode.MINOR,)
     try:
-        tonic = parse_note_name(re.sub(r"(?i)^\s*concert\s+", "", text))
+        tonic = parse_note_name(bare)
     except UnreadableError:
         return UnreadableError(f"`{text}` names no key", ("Bb major", "G minor"))
     return UnreadableError(
-        f"`{text}` does not say whether it is major or minor", (f"{tonic} major", f"{tonic} minor")
+        f"`{text}` does not say in words whether it is major or minor",
+        tuple(f"{tonic.typed} {mode}" for mode in modes),
     )

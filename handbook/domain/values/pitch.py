@@ -53,6 +53,7 @@ _ALTERS = {
     "doublesharp": 2,
 }
 _NAME = re.compile(r"(?P<letter>[a-g])(?P<alter>[^\d]*?)(?P<octave>-?\d+)?", re.IGNORECASE)
+_GAPS = re.compile(r"[\s_]+|[-‑–](?=\D)")  # not a minus before an octave
 _LOWEST_OCTAVE, _HIGHEST_OCTAVE = 0, 9
 
 
@@ -116,6 +117,11 @@ class NoteName:
         """The name as it is read aloud: `B flat`."""
         return self.letter + _SPOKEN[self.alter]
 
+    @property
+    def typed(self) -> str:
+        """The name as it is typed on a plain keyboard: `Bb`, `F#`."""
+        return self.letter + ("#" if self.alter > 0 else "b") * abs(self.alter)
+
     def __str__(self) -> str:
         return self.letter + _SIGNS[self.alter]
 
@@ -177,7 +183,7 @@ def parse_note_name(text: str) -> NoteName:
     name, octave = _read(text)
     if octave is not None:
         raise UnreadableError(
-            f"`{text}` carries an octave, but a note name is wanted", (str(name),)
+            f"`{text}` carries an octave, but a note name is wanted", (name.typed,)
         )
     return name
 
@@ -198,18 +204,18 @@ def parse_written_pitch(text: str) -> WrittenPitch:
 def _read_pitch(text: str) -> tuple[NoteName, int]:
     name, octave = _read(text)
     if octave is None:
-        nearest = tuple(f"{name}{number}" for number in (4, 3, 5))
+        nearest = tuple(f"{name.typed}{number}" for number in (4, 3, 5))
         raise UnreadableError(f"`{text}` names no octave (middle C is C4)", nearest)
     if not _LOWEST_OCTAVE <= octave <= _HIGHEST_OCTAVE:
         raise UnreadableError(
             f"octave {octave} is outside {_LOWEST_OCTAVE} to {_HIGHEST_OCTAVE} (middle C is C4)",
-            (f"{name}4",),
+            (f"{name.typed}4",),
         )
     return name, octave
 
 
 def _read(text: str) -> tuple[NoteName, int | None]:
-    found = _NAME.fullmatch(re.sub(r"[\s_]+|(?<=\D)[-‑–](?=\D)|(?<=[^\d\W])[-‑–](?=\d)", "", text))
+    found = _NAME.fullmatch(_GAPS.sub("", text))
     alter = _ALTERS.get(found["alter"].lower()) if found else None
     if found is None or alter is None:
         raise UnreadableError(f"`{text}` is no note", _near(text))
