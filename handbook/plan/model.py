@@ -1,0 +1,216 @@
+"""The plan: everything that follows from the content, reckoned once, as frozen records.
+
+Each record keeps the validated item beside what was computed from it, and the address
+of the item, so that pages can show any field and checks can point at its place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from handbook.domain.ladders import Rung, WeekTarget
+from handbook.domain.minutes import Agenda
+from handbook.domain.rehearsals import MissedDay, Rehearsal
+from handbook.domain.values.text import Text
+from handbook.problems import Address
+from handbook.schema.concert import Concert
+from handbook.schema.cycle import Cycle, DayNote, Stage
+from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
+from handbook.schema.handbook import FreePage
+from handbook.schema.music import Part, Passage, Piece
+from handbook.schema.program import Ensemble, Program, Room, Venue
+from handbook.schema.year import Year
+
+
+@dataclass(frozen=True, slots=True)
+class StageSpan:
+    """A stage of one ensemble; `first` and `last` are places in its rehearsals, both included.
+
+    `begins` and `ends` are dates: a stage ends the day before the next begins, the last
+    one with the concert.
+    """
+
+    item: Stage
+    index: int
+    first: int
+    last: int
+    begins: date
+    ends: date
+
+    @property
+    def count(self) -> int:
+        """How many rehearsals it has."""
+        return self.last - self.first + 1
+
+
+@dataclass(frozen=True, slots=True)
+class BlockRow:
+    """A block of an agenda with what it is about.
+
+    Fundamentals carry their strand and exercise; music its piece and passage with the
+    rung; `start` is the clock time.
+    """
+
+    kind: str
+    start: datetime
+    minutes: int
+    strand: Strand | None = None
+    exercise: Exercise | None = None
+    piece: Piece | None = None
+    passage: Passage | None = None
+    rung: Rung | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RehearsalRow:
+    """One rehearsal with its stage, purpose and minutes; `place` counts from 0."""
+
+    place: int
+    rehearsal: Rehearsal
+    stage: StageSpan
+    purpose: Text
+    thanks: Text | None
+    notices: tuple[Text, ...]
+    agenda: Agenda
+    blocks: tuple[BlockRow, ...]
+    room: Room | None
+    note: DayNote | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PassageRow:
+    """A passage with one rung a rehearsal and one practice target a week."""
+
+    item: Passage
+    address: Address
+    rungs: tuple[Rung, ...]
+    weeks: tuple[WeekTarget, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartRow:
+    """A part of a piece's form; `seconds` covers all its times, exactly."""
+
+    item: Part
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class PieceRow:
+    """A piece with its duration in seconds (exact) and its passages."""
+
+    item: Piece
+    address: Address
+    seconds: float
+    parts: tuple[PartRow, ...]
+    passages: tuple[PassageRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StrandRow:
+    """A strand in one ensemble's cycle: the exercise of each appearance.
+
+    `appearances` pairs places in the ensemble's rehearsals with exercises.
+    """
+
+    item: Strand
+    first_level: int
+    last_level: int
+    appearances: tuple[tuple[int, Exercise], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EnsemblePlan:
+    """One ensemble in one cycle."""
+
+    item: Ensemble
+    address: Address
+    room: Room | None
+    rehearsals: tuple[RehearsalRow, ...]
+    missed: tuple[MissedDay, ...]
+    stages: tuple[StageSpan, ...]
+    pieces: tuple[PieceRow, ...]
+    strands: tuple[StrandRow, ...]
+    warm_up: WarmUp | None
+
+    @property
+    def weeks(self) -> tuple[date, ...]:
+        """The Mondays of the ISO weeks that have a rehearsal, in order."""
+        days = (row.rehearsal.day for row in self.rehearsals)
+        return tuple(sorted({date.fromisocalendar(*day.isocalendar()[:2], 1) for day in days}))
+
+
+@dataclass(frozen=True, slots=True)
+class AppearancePlan:
+    """One ensemble's turn on the program."""
+
+    ensemble: Ensemble
+    pieces: tuple[PieceRow, ...]
+    call: datetime | None
+    place: Text | None
+    address: Address
+
+    @property
+    def seconds(self) -> float:
+        """Exact seconds of music."""
+        return sum(piece.seconds for piece in self.pieces)
+
+
+@dataclass(frozen=True, slots=True)
+class ConcertPlan:
+    """The concert; times carry the program's zone."""
+
+    item: Concert
+    address: Address
+    venue: Venue
+    downbeat: datetime
+    pick_up: datetime | None
+    appearances: tuple[AppearancePlan, ...]
+
+    @property
+    def seconds(self) -> float:
+        """Exact seconds of music, without gaps."""
+        return sum(turn.seconds for turn in self.appearances)
+
+
+@dataclass(frozen=True, slots=True)
+class CyclePlan:
+    """One cycle; `first` and `last` are its first day and its last (the concert's)."""
+
+    id: str
+    item: Cycle
+    address: Address
+    year: Year
+    first: date
+    last: date
+    concert: ConcertPlan | None
+    ensembles: tuple[EnsemblePlan, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Fundamentals:
+    """Strands in the order of a rehearsal, habits and warm-ups."""
+
+    strands: tuple[Strand, ...] = ()
+    habits: tuple[Habit, ...] = ()
+    warm_ups: tuple[WarmUp, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The whole handbook, reckoned; cycles in order of their first day, drafts left out.
+
+    `words` maps each term to its meaning, from the program's and the pieces' words.
+    """
+
+    program: Program
+    zone: ZoneInfo
+    languages: tuple[str, ...]
+    cycles: tuple[CyclePlan, ...]
+    fundamentals: Fundamentals
+    words: Mapping[str, Text]
+    pages: tuple[FreePage, ...]
+    media: frozenset[str]
