@@ -26,6 +26,8 @@ MONTHS = (
     "December",
 )
 
+FIRST_YEAR, LAST_YEAR = 1900, 2199  # outside these a year is surely a slip
+
 # Longer short forms than three letters in general use: common practice, no source.
 _SHORT_WEEKDAYS = {"tues": 1, "weds": 2, "thur": 3, "thurs": 3}
 _WEEKDAY_INDEX = {
@@ -49,7 +51,7 @@ _DAYS_OF_WEEK, _MONTHS_OF_YEAR, _SHORT = 7, 12, 3
 def parse_date(text: str) -> date:
     """Read `2026-12-10` or `Thu 2026-12-10` (also `Thursday`, also with a comma).
 
-    Raises UnreadableError for a day that does not exist, for a weekday that is not
+    Raises UnreadableError for a day that does not exist, a year outside 1900 to 2199, a weekday that is not
     that date's, and for any other order of the parts, whose ISO 8601 spelling is suggested.
     """
     plain = " ".join(text.split())
@@ -81,8 +83,8 @@ def parse_weekday(text: str) -> int:
 def _existing(year: int, month: int, day: int) -> date:
     if not 1 <= month <= _MONTHS_OF_YEAR:
         raise UnreadableError(f"there is no month {month}: months run from 01 to 12")
-    if year < 1:
-        raise UnreadableError("there is no year 0000")
+    if not FIRST_YEAR <= year <= LAST_YEAR:
+        raise UnreadableError(f"the year {year:04} is outside {FIRST_YEAR} to {LAST_YEAR}")
     days = monthrange(year, month)[1]
     if day < 1:
         raise UnreadableError("there is no day 00", (f"{year:04}-{month:02}-01",))
@@ -108,14 +110,7 @@ def _agree(stated: int, day: date) -> None:
 def _nearest(weekday: int, day: date) -> date:
     """Find the date with that weekday closest to the day: at most three days off, so never a tie."""
     ahead = (weekday - day.weekday()) % _DAYS_OF_WEEK
-    offset = ahead if ahead <= _DAYS_OF_WEEK // 2 else ahead - _DAYS_OF_WEEK
-    with suppress(OverflowError):
-        return day + timedelta(days=offset)
-    return (
-        day - timedelta(days=_DAYS_OF_WEEK - abs(offset))
-        if offset > 0
-        else day + timedelta(days=ahead)
-    )
+    return day + timedelta(days=ahead if ahead <= _DAYS_OF_WEEK // 2 else ahead - _DAYS_OF_WEEK)
 
 
 def _iso_spellings(plain: str) -> tuple[str, ...]:

@@ -27,7 +27,6 @@ class BeatUnit:
 BEAT_UNITS: dict[str, BeatUnit] = {
     unit.name: unit
     for unit in (
-        BeatUnit("dotted whole", Fraction(6), "𝅝."),
         BeatUnit("whole", Fraction(4), "𝅝"),
         BeatUnit("dotted half", Fraction(3), "𝅗𝅥."),
         BeatUnit("half", Fraction(2), "𝅗𝅥"),
@@ -36,6 +35,7 @@ BEAT_UNITS: dict[str, BeatUnit] = {
         BeatUnit("dotted eighth", Fraction(3, 4), "♪."),
         BeatUnit("eighth", Fraction(1, 2), "♪"),
         BeatUnit("sixteenth", Fraction(1, 4), "𝅘𝅥𝅯"),
+        BeatUnit("dotted whole", Fraction(6), "𝅝."),
     )
 }
 
