@@ -1,0 +1,56 @@
+"""What outputs hand on: files and pages as values; nothing here writes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class OutputFile:
+    """A file of the site; `path` is relative to the site's root, with forward slashes."""
+
+    path: str
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class SearchEntry:
+    """What search may find: a page, or a place on it if `anchor` (no `#`) is given.
+
+    `keywords` are other spellings a reader may type; they are searched, never shown.
+    """
+
+    title: str
+    text: str
+    anchor: str = ""
+    keywords: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RenderedPage:
+    """A page, ready but for the outermost frame.
+
+    `path` is its address relative to the root: `""` for the first page, else with a
+    slash at its end. `head` goes inside the head element after title and description,
+    `body` inside the body element.
+    """
+
+    path: str
+    title: str
+    description: str
+    language: str
+    head: str
+    body: str
+    search: tuple[SearchEntry, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """All that is published: pages, and the files beside them (styles, fonts, search index).
+
+    `media` are paths under the content folder's media/ that are copied as they are.
+    """
+
+    pages: tuple[RenderedPage, ...]
+    files: tuple[OutputFile, ...]
+    media: tuple[str, ...] = ()
