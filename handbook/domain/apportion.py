@@ -1,0 +1,53 @@
+"""Sharing out whole things (rehearsals, minutes, turns) by weight."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import floor
+
+
+def largest_remainder(total: int, weights: Sequence[Fraction | int]) -> tuple[int, ...]:
+    """Share `total` by the largest remainders over Hare quotas; a tie goes to the earlier.
+
+    Each share is the floor or the ceiling of its exact quota, and they sum to `total`.
+    Raises ValueError for a negative total, a negative weight, or no weight above zero.
+    Source: the Hamilton (Hare quota) method of apportionment, in general use.
+    """
+    whole = sum(weights)
+    if total < 0 or whole <= 0 or min(weights) < 0:
+        raise ValueError(
+            f"cannot share {total} by the weights {[str(weight) for weight in weights]}"
+        )
+    quotas = [Fraction(total * weight) / whole for weight in weights]
+    shares = [floor(quota) for quota in quotas]
+    by_remainder = sorted(range(len(quotas)), key=lambda place: shares[place] - quotas[place])
+    for place in by_remainder[: total - sum(shares)]:  # the sort is stable: a tie stays in order
+        shares[place] += 1
+    return tuple(shares)
+
+
+def at_least_one(total: int, weights: Sequence[Fraction | int]) -> tuple[int, ...]:
+    """Share `total` by largest remainder, but leave nobody without.
+
+    Whoever would get nothing gets one, and what is left is shared among the others by
+    the same method, until nobody is without. The result is that of `largest_remainder`
+    whenever that leaves nobody without. Raises ValueError as that does, and when there
+    is not one for each.
+    """
+    if total < len(weights):
+        raise ValueError(f"{total} is not one for each of {len(weights)}")
+    shares = [1] * len(weights)
+    others = list(range(len(weights)))
+    while others:
+        left = total - (len(weights) - len(others))
+        given = dict(
+            zip(others, largest_remainder(left, [weights[place] for place in others]), strict=True)
+        )
+        earned = [place for place in others if given[place] > 0]
+        if len(earned) == len(others):
+            for place in others:
+                shares[place] = given[place]
+            break
+        others = earned
+    return tuple(shares)
