@@ -1,0 +1,186 @@
+"""Band instruments: how each is written, how that sounds, and where school players are at home.
+
+Transpositions are facts of the trade; each row's interval was compared with at least two
+published teaching charts. Ranges and scale registers are a school band's usual ones, as
+written in the part, not an instrument's limits: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from dataclasses import dataclass
+from enum import StrEnum
+
+from handbook.domain.values.pitch import (
+    UNISON,
+    Interval,
+    NoteName,
+    WrittenPitch,
+    parse_written_pitch,
+)
+from handbook.domain.values.unreadable import UnreadableError
+
+
+class Family(StrEnum):
+    """The section of the band an instrument belongs to."""
+
+    WOODWIND = "woodwind"
+    BRASS = "brass"
+    STRINGS = "strings"
+    PERCUSSION = "percussion"
+    KEYBOARD = "keyboard"
+
+
+class Clef(StrEnum):
+    """The clef a part is usually written in."""
+
+    TREBLE = "treble"
+    BASS = "bass"
+    GRAND = "treble and bass"
+    PERCUSSION = "percussion"
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """Usual written pitches, both ends included; scales start at or above `scale_from`."""
+
+    low: WrittenPitch
+    high: WrittenPitch
+    scale_from: WrittenPitch
+
+
+@dataclass(frozen=True, slots=True)
+class Instrument:
+    """One row: `sounds` is the interval from the written to the sounding pitch.
+
+    `range` is None for percussion of no definite pitch, and so is the key it is "in".
+    """
+
+    id: str
+    name: str
+    family: Family
+    clef: Clef
+    sounds: Interval = UNISON
+    range: Range | None = None
+    aliases: tuple[str, ...] = ()
+
+    @property
+    def pitched(self) -> bool:
+        """Whether it plays notes of definite pitch, so that keys and scales concern it."""
+        return self.range is not None
+
+    @property
+    def sounding_c(self) -> NoteName:
+        """What a written C sounds, whatever the octave: the key the instrument is "in"."""
+        return NoteName.from_fifths(self.sounds.fifths)
+
+
+def _notes(low: str, high: str, scale_from: str) -> Range:
+    return Range(*(parse_written_pitch(note) for note in (low, high, scale_from)))
+
+
+TWO_OCTAVES_UP = Interval(14, 24)
+OCTAVE_UP = Interval(7, 12)
+MINOR_THIRD_UP = Interval(2, 3)
+MAJOR_SECOND_DOWN = Interval(-1, -2)
+FOURTH_DOWN = Interval(-3, -5)
+FIFTH_DOWN = Interval(-4, -7)
+MAJOR_SIXTH_DOWN = Interval(-5, -9)
+OCTAVE_DOWN = Interval(-7, -12)
+MAJOR_NINTH_DOWN = Interval(-8, -14)
+MAJOR_THIRTEENTH_DOWN = Interval(-12, -21)
+TWO_OCTAVES_AND_SECOND_DOWN = Interval(-15, -26)
+
+_W, _B, _S, _P, _K = (
+    Family.WOODWIND,
+    Family.BRASS,
+    Family.STRINGS,
+    Family.PERCUSSION,
+    Family.KEYBOARD,
+)
+_TREBLE, _BASS, _GRAND, _DRUMS = Clef.TREBLE, Clef.BASS, Clef.GRAND, Clef.PERCUSSION
+
+# In score order. Lines stay one row each so that the table can be read as a table.
+# fmt: off
+INSTRUMENTS: tuple[Instrument, ...] = (
+    Instrument("piccolo", "Piccolo", _W, _TREBLE, OCTAVE_UP, _notes("D4", "F6", "Eb4")),
+    Instrument("flute", "Flute", _W, _TREBLE, UNISON, _notes("C4", "F6", "Eb4")),
+    Instrument("alto-flute", "Alto flute", _W, _TREBLE, FOURTH_DOWN, _notes("C4", "D6", "Eb4")),
+    Instrument("bass-flute", "Bass flute", _W, _TREBLE, OCTAVE_DOWN, _notes("C4", "D6", "Eb4")),
+    Instrument("oboe", "Oboe", _W, _TREBLE, UNISON, _notes("C4", "C6", "D4")),
+    Instrument("english-horn", "English horn", _W, _TREBLE, FIFTH_DOWN, _notes("C4", "C6", "D4"), ("cor anglais",)),
+    Instrument("bassoon", "Bassoon", _W, _BASS, UNISON, _notes("Bb1", "F4", "F2")),
+    Instrument("contrabassoon", "Contrabassoon", _W, _BASS, OCTAVE_DOWN, _notes("Bb1", "F4", "F2"), ("double bassoon",)),
+    Instrument("e-flat-clarinet", "E♭ clarinet", _W, _TREBLE, MINOR_THIRD_UP, _notes("E3", "C6", "F3"), ("eefer", "soprano clarinet in E flat", "clarinet in E flat")),
+    Instrument("clarinet", "Clarinet", _W, _TREBLE, MAJOR_SECOND_DOWN, _notes("E3", "C6", "F3"), ("B flat clarinet", "clarinet in B flat", "soprano clarinet")),
+    Instrument("alto-clarinet", "Alto clarinet", _W, _TREBLE, MAJOR_SIXTH_DOWN, _notes("E3", "C6", "F3"), ("E flat alto clarinet",)),
+    Instrument("bass-clarinet", "Bass clarinet", _W, _TREBLE, MAJOR_NINTH_DOWN, _notes("Eb3", "G5", "F3"), ("B flat bass clarinet",)),
+    Instrument("contra-alto-clarinet", "Contra-alto clarinet", _W, _TREBLE, MAJOR_THIRTEENTH_DOWN, _notes("Eb3", "G5", "F3"), ("contra alto", "contralto clarinet", "E flat contrabass clarinet", "E flat contra alto clarinet")),
+    Instrument("contrabass-clarinet", "Contrabass clarinet", _W, _TREBLE, TWO_OCTAVES_AND_SECOND_DOWN, _notes("Eb3", "G5", "F3"), ("B flat contrabass clarinet",)),
+    Instrument("soprano-saxophone", "Soprano saxophone", _W, _TREBLE, MAJOR_SECOND_DOWN, _notes("C4", "C6", "D4"), ("soprano sax", "B flat soprano saxophone")),
+    Instrument("alto-saxophone", "Alto saxophone", _W, _TREBLE, MAJOR_SIXTH_DOWN, _notes("C4", "D6", "D4"), ("alto sax", "E flat alto saxophone", "E flat alto sax")),
+    Instrument("tenor-saxophone", "Tenor saxophone", _W, _TREBLE, MAJOR_NINTH_DOWN, _notes("C4", "D6", "D4"), ("tenor sax", "B flat tenor saxophone", "B flat tenor sax")),
+    Instrument("baritone-saxophone", "Baritone saxophone", _W, _TREBLE, MAJOR_THIRTEENTH_DOWN, _notes("C4", "D6", "D4"), ("bari sax", "baritone sax", "E flat baritone saxophone", "bari saxophone")),
+    Instrument("trumpet", "Trumpet", _B, _TREBLE, MAJOR_SECOND_DOWN, _notes("F#3", "A5", "Ab3"), ("B flat trumpet", "trumpet in B flat")),
+    Instrument("trumpet-in-c", "Trumpet in C", _B, _TREBLE, UNISON, _notes("F#3", "A5", "Ab3"), ("C trumpet",)),
+    Instrument("cornet", "Cornet", _B, _TREBLE, MAJOR_SECOND_DOWN, _notes("F#3", "A5", "Ab3"), ("B flat cornet",)),
+    Instrument("flugelhorn", "Flugelhorn", _B, _TREBLE, MAJOR_SECOND_DOWN, _notes("F#3", "A5", "Ab3"), ("B flat flugelhorn", "flugel")),
+    Instrument("horn", "Horn", _B, _TREBLE, FIFTH_DOWN, _notes("G3", "F5", "A3"), ("F horn", "French horn", "horn in F")),
+    Instrument("mellophone", "Mellophone", _B, _TREBLE, FIFTH_DOWN, _notes("F#3", "A5", "Ab3"), ("mellophone in F",)),
+    Instrument("trombone", "Trombone", _B, _BASS, UNISON, _notes("E2", "F4", "F2"), ("tenor trombone",)),
+    Instrument("bass-trombone", "Bass trombone", _B, _BASS, UNISON, _notes("C2", "F4", "F2")),
+    Instrument("euphonium", "Euphonium", _B, _BASS, UNISON, _notes("E2", "F4", "F2"), ("baritone", "baritone horn", "euphonium bass clef", "baritone bass clef", "euphonium bc", "baritone bc")),
+    Instrument("euphonium-treble-clef", "Euphonium (treble clef)", _B, _TREBLE, MAJOR_NINTH_DOWN, _notes("F#3", "G5", "Ab3"), ("baritone treble clef", "euphonium tc", "baritone tc")),
+    Instrument("tuba", "Tuba", _B, _BASS, UNISON, _notes("E1", "F3", "F1"), ("sousaphone", "BB flat tuba", "B flat tuba")),
+    Instrument("string-bass", "String bass", _S, _BASS, OCTAVE_DOWN, _notes("E2", "G4", "F2"), ("double bass", "upright bass", "contrabass")),
+    Instrument("electric-bass", "Electric bass", _S, _BASS, OCTAVE_DOWN, _notes("E2", "G4", "F2"), ("bass guitar",)),
+    Instrument("guitar", "Guitar", _S, _TREBLE, OCTAVE_DOWN, _notes("E3", "C6", "E3"), ("electric guitar",)),
+    Instrument("harp", "Harp", _S, _GRAND, UNISON, _notes("C2", "G6", "C4")),
+    Instrument("piano", "Piano", _K, _GRAND, UNISON, _notes("A0", "C8", "C4"), ("keyboard", "synthesizer")),
+    Instrument("celesta", "Celesta", _K, _GRAND, OCTAVE_UP, _notes("C3", "C7", "C4"), ("celeste",)),
+    Instrument("glockenspiel", "Glockenspiel", _P, _TREBLE, TWO_OCTAVES_UP, _notes("G3", "C6", "C4"), ("bells", "orchestra bells")),
+    Instrument("xylophone", "Xylophone", _P, _TREBLE, OCTAVE_UP, _notes("F3", "C7", "C4")),
+    Instrument("vibraphone", "Vibraphone", _P, _TREBLE, UNISON, _notes("F3", "F6", "C4"), ("vibes",)),
+    Instrument("marimba", "Marimba", _P, _TREBLE, UNISON, _notes("A2", "C7", "C4")),
+    Instrument("chimes", "Chimes", _P, _TREBLE, UNISON, _notes("C4", "F5", "C4"), ("tubular bells",)),
+    Instrument("mallet-percussion", "Mallet percussion", _P, _TREBLE, UNISON, _notes("F3", "C6", "C4"), ("mallets", "keyboard percussion")),
+    Instrument("timpani", "Timpani", _P, _BASS, UNISON, _notes("E2", "A3", "E2"), ("kettledrums",)),
+    Instrument("snare-drum", "Snare drum", _P, _DRUMS, aliases=("snare", "side drum")),
+    Instrument("tenor-drums", "Tenor drums", _P, _DRUMS, aliases=("tenor drum", "toms")),
+    Instrument("bass-drum", "Bass drum", _P, _DRUMS),
+    Instrument("cymbals", "Cymbals", _P, _DRUMS, aliases=("crash cymbals", "suspended cymbal", "cymbal")),
+    Instrument("triangle", "Triangle", _P, _DRUMS),
+    Instrument("tambourine", "Tambourine", _P, _DRUMS),
+    Instrument("drum-set", "Drum set", _P, _DRUMS, aliases=("drumset", "drum kit", "drums")),
+    Instrument("auxiliary-percussion", "Auxiliary percussion", _P, _DRUMS, aliases=("auxiliary", "aux percussion")),
+    Instrument("percussion", "Percussion", _P, _DRUMS),
+)
+# fmt: on
+
+_SHORT_FLAT = re.compile(r"\b([abe])b(?=-)")
+
+
+def _kebab(text: str) -> str:
+    """Write a name as an id: `Bb Clarinet`, `B♭ clarinet` and `B flat clarinet` are one."""
+    plain = text.lower().replace("♭", " flat ").replace(".", "")
+    words = re.sub(r"[\W_]+", "-", plain).strip("-")
+    return _SHORT_FLAT.sub(r"\1-flat", words)
+
+
+_BY_NAME: dict[str, Instrument] = {
+    _kebab(name): row for row in INSTRUMENTS for name in (row.id, row.name, *row.aliases)
+}
+
+
+def instrument(name: str) -> Instrument:
+    """Find the row for an id, a name or an alias: `alto-saxophone`, `Alto Sax`, `Bb clarinet`.
+
+    Raises UnreadableError for an unknown name, with the nearest ids.
+    """
+    wanted = _kebab(name)
+    if wanted in _BY_NAME:
+        return _BY_NAME[wanted]
+    near = difflib.get_close_matches(wanted, _BY_NAME, n=6, cutoff=0.6)
+    ids = tuple(dict.fromkeys(_BY_NAME[known].id for known in near))
+    raise UnreadableError(f"`{name}` is no instrument that is known here", ids[:3])

@@ -1,0 +1,199 @@
+"""The instrument table, against two published teaching charts a row and music21 10.5.1."""
+
+from __future__ import annotations
+
+import pytest
+from music21 import instrument as m21_instrument
+from music21 import pitch as m21_pitch
+from music21.exceptions21 import InstrumentException
+
+from handbook.domain.tables.instruments import INSTRUMENTS, Clef, Family, Instrument, instrument
+from handbook.domain.values.pitch import parse_concert_pitch
+from handbook.domain.values.unreadable import UnreadableError
+
+# What a written C5 sounds, in semitones and by name. Each row was read in two or more
+# teaching charts; flugelhorn, mellophone, contra-alto and contrabass clarinet, flutes and
+# fretted strings are from memory.
+WRITTEN_C5_SOUNDS = [
+    ("piccolo", 12, "C6"),
+    ("flute", 0, "C5"),
+    ("alto-flute", -5, "G4"),
+    ("bass-flute", -12, "C4"),
+    ("oboe", 0, "C5"),
+    ("english-horn", -7, "F4"),
+    ("bassoon", 0, "C5"),
+    ("contrabassoon", -12, "C4"),
+    ("e-flat-clarinet", 3, "Eb5"),
+    ("clarinet", -2, "Bb4"),
+    ("alto-clarinet", -9, "Eb4"),
+    ("bass-clarinet", -14, "Bb3"),
+    ("contra-alto-clarinet", -21, "Eb3"),
+    ("contrabass-clarinet", -26, "Bb2"),
+    ("soprano-saxophone", -2, "Bb4"),
+    ("alto-saxophone", -9, "Eb4"),
+    ("tenor-saxophone", -14, "Bb3"),
+    ("baritone-saxophone", -21, "Eb3"),
+    ("trumpet", -2, "Bb4"),
+    ("trumpet-in-c", 0, "C5"),
+    ("cornet", -2, "Bb4"),
+    ("flugelhorn", -2, "Bb4"),
+    ("horn", -7, "F4"),
+    ("mellophone", -7, "F4"),
+    ("trombone", 0, "C5"),
+    ("bass-trombone", 0, "C5"),
+    ("euphonium", 0, "C5"),
+    ("euphonium-treble-clef", -14, "Bb3"),
+    ("tuba", 0, "C5"),
+    ("string-bass", -12, "C4"),
+    ("electric-bass", -12, "C4"),
+    ("guitar", -12, "C4"),
+    ("harp", 0, "C5"),
+    ("piano", 0, "C5"),
+    ("celesta", 12, "C6"),
+    ("glockenspiel", 24, "C7"),
+    ("xylophone", 12, "C6"),
+    ("vibraphone", 0, "C5"),
+    ("marimba", 0, "C5"),
+    ("chimes", 0, "C5"),
+    ("mallet-percussion", 0, "C5"),
+    ("timpani", 0, "C5"),
+]
+
+
+@pytest.mark.parametrize(("name", "semitones", "sounds"), WRITTEN_C5_SOUNDS)
+def test_written_c5_sounds(name: str, semitones: int, sounds: str) -> None:
+    row = instrument(name)
+    assert row.sounds.semitones == semitones
+    assert parse_concert_pitch("C5").shifted(row.sounds) == parse_concert_pitch(sounds)
+    assert row.sounding_c == parse_concert_pitch(sounds).name
+
+
+def test_every_pitched_instrument_is_checked() -> None:
+    assert {row.id for row in INSTRUMENTS if row.pitched} == {row[0] for row in WRITTEN_C5_SOUNDS}
+
+
+# Classes whose transposition the library carries rightly (10.5.1).
+MUSIC21_CLASSES = [
+    ("flute", "Flute"),
+    ("oboe", "Oboe"),
+    ("bassoon", "Bassoon"),
+    ("piccolo", "Piccolo"),
+    ("clarinet", "Clarinet"),
+    ("soprano-saxophone", "SopranoSaxophone"),
+    ("bass-clarinet", "BassClarinet"),
+    ("alto-saxophone", "AltoSaxophone"),
+    ("tenor-saxophone", "TenorSaxophone"),
+    ("baritone-saxophone", "BaritoneSaxophone"),
+    ("trumpet", "Trumpet"),
+    ("horn", "Horn"),
+    ("english-horn", "EnglishHorn"),
+    ("trombone", "Trombone"),
+    ("tuba", "Tuba"),
+    ("string-bass", "Contrabass"),
+    ("vibraphone", "Vibraphone"),
+    ("marimba", "Marimba"),
+    ("chimes", "TubularBells"),
+    ("timpani", "Timpani"),
+]
+
+
+@pytest.mark.parametrize(("name", "class_name"), MUSIC21_CLASSES)
+@pytest.mark.parametrize("written", ["C5", "F#4", "Eb3"])
+def test_sounding_pitch_agrees_with_music21(name: str, class_name: str, written: str) -> None:
+    interval = getattr(m21_instrument, class_name)().transposition
+    oracle = m21_pitch.Pitch(written.replace("b", "-"))
+    if interval is not None:
+        oracle = oracle.transpose(interval)
+    ours = parse_concert_pitch(written).shifted(instrument(name).sounds)
+    assert f"{ours.name.typed}{ours.octave}".replace("b", "-") == oracle.nameWithOctave
+
+
+@pytest.mark.parametrize("class_name", ["Glockenspiel", "Xylophone", "Celesta", "Contrabassoon"])
+def test_library_fact_these_carry_no_transposition(class_name: str) -> None:
+    """A fact about music21 10.5.1: its octaves are wrong here, so our own table stands alone."""
+    assert getattr(m21_instrument, class_name)().transposition is None
+
+
+@pytest.mark.parametrize("name", ["Euphonium", "Cornet", "Flugelhorn", "Sousaphone", "Bells"])
+def test_library_fact_these_names_are_unknown(name: str) -> None:
+    """A fact about music21 10.5.1."""
+    with pytest.raises(InstrumentException):
+        m21_instrument.fromString(name)
+
+
+@pytest.mark.parametrize(
+    ("name", "interval"),
+    [
+        ("Eb Clarinet", "m3"),  # right
+        ("E-flat Clarinet", "M-2"),  # wrong: a B flat clarinet, silently
+        ("Clarinet in E-flat", "M-2"),  # wrong
+        ("Alto Clarinet", "M-2"),  # wrong
+        ("Contrabass Clarinet", "M-2"),  # wrong
+        ("Alto Sax", None),  # wrong: the generic saxophone
+        ("Tenor Sax", None),  # wrong
+        ("Bari Sax", None),  # wrong
+        ("Trumpet in C", "P1"),  # right
+        ("Piccolo Trumpet", "M-2"),  # wrong
+        ("Baritone horn", "P-5"),  # wrong: a French horn
+    ],
+)
+def test_library_fact_names_read_as_another_instrument(name: str, interval: str | None) -> None:
+    """A fact about music21 10.5.1: names are no oracle, only the classes above are."""
+    found = m21_instrument.fromString(name).transposition
+    assert (found.directedName if found is not None else None) == interval
+
+
+def test_library_fact_baritone_is_a_voice() -> None:
+    """A fact about music21 10.5.1: what a band calls a baritone is a singer there."""
+    assert issubclass(m21_instrument.Baritone, m21_instrument.Vocalist)
+    assert isinstance(m21_instrument.fromString("Baritone T.C."), m21_instrument.Tenor)
+
+
+@pytest.mark.parametrize(
+    ("name", "identifier"),
+    [
+        ("alto-saxophone", "alto-saxophone"),
+        ("Alto Sax", "alto-saxophone"),
+        ("Bari Sax", "baritone-saxophone"),
+        ("French Horn", "horn"),
+        ("F horn", "horn"),
+        ("bells", "glockenspiel"),
+        ("Bb clarinet", "clarinet"),
+        ("B♭ Clarinet", "clarinet"),
+        ("Eb Clarinet", "e-flat-clarinet"),
+        ("E-flat clarinet", "e-flat-clarinet"),
+        ("E♭ clarinet", "e-flat-clarinet"),
+        ("Baritone T.C.", "euphonium-treble-clef"),
+        ("Euphonium (treble clef)", "euphonium-treble-clef"),
+        ("baritone", "euphonium"),
+        ("Sousaphone", "tuba"),
+        ("contra-alto", "contra-alto-clarinet"),
+    ],
+)
+def test_names_that_bands_use(name: str, identifier: str) -> None:
+    assert instrument(name).id == identifier
+
+
+@pytest.mark.parametrize(
+    ("name", "nearest"),
+    [("trumpit", "trumpet"), ("tenor saxaphone", "tenor-saxophone"), ("flugal", "flugelhorn")],
+)
+def test_unknown_name_offers_the_nearest(name: str, nearest: str) -> None:
+    with pytest.raises(UnreadableError, match="is no instrument that is known here") as refused:
+        instrument(name)
+    assert nearest in refused.value.suggestions
+
+
+@pytest.mark.parametrize("row", INSTRUMENTS, ids=lambda row: str(row.id))
+def test_each_name_leads_to_its_own_row(row: Instrument) -> None:
+    assert all(instrument(name) is row for name in (row.id, row.name, *row.aliases))
+
+
+@pytest.mark.parametrize("row", INSTRUMENTS, ids=lambda row: str(row.id))
+def test_only_percussion_lacks_pitch_and_ranges_hold_an_octave(row: Instrument) -> None:
+    if row.range is None:
+        assert (row.family, row.clef) == (Family.PERCUSSION, Clef.PERCUSSION)
+        return
+    low, high, start = row.range.low, row.range.high, row.range.scale_from
+    assert low.midi <= start.midi < high.midi
+    assert high.midi - low.midi >= 12
