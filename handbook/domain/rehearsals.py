@@ -2,114 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
-from datetime import date, datetime, time
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime, time
 from enum import StrEnum
+from zoneinfo import ZoneInfo
 
+from handbook.domain.meetings import ExtraRehearsal, MeetingPattern, Rehearsal, RehearsalKind
+from handbook.domain.school_year import (
+    AlteredDay,
+    Closure,
+    Resume,
+    SchoolYear,
+    YearDay,
+    day_labels,
+    year_days,
+)
 
-class Resume(StrEnum):
-    """How rotating day labels go on after a closure."""
-
-    NEXT = "next"  # with the label after the last one used
-    SKIP = "skip"  # as if no day had been lost
-
-
-@dataclass(frozen=True, slots=True)
-class Closure:
-    """Days without school, both ends included; `resume` overrides the year's rule."""
-
-    first: date
-    last: date
-    name: str
-    resume: Resume | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class AlteredDay:
-    """A school day with other bells, another label, or both."""
-
-    day: date
-    name: str
-    bells: str | None = None
-    label: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class SchoolYear:
-    """First and last day (both included), labels in rotation, bell schedules.
-
-    `bells` maps schedule id to period id to (start, end); `usual_bells` is the id
-    of the schedule of an ordinary day. No labels: an empty tuple.
-    """
-
-    first: date
-    last: date
-    labels: tuple[str, ...] = ()
-    resume: Resume = Resume.NEXT
-    bells: Mapping[str, Mapping[str, tuple[time, time]]] = field(default_factory=dict)
-    usual_bells: str = ""
-    closures: tuple[Closure, ...] = ()
-    altered: tuple[AlteredDay, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class MeetingPattern:
-    """Meets on weekdays (Monday is 0) or on day labels; in a bell period or at clock times."""
-
-    weekdays: frozenset[int] = frozenset()
-    labels: frozenset[str] = frozenset()
-    period: str | None = None
-    start: time | None = None
-    end: time | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class ExtraRehearsal:
-    """A rehearsal outside the pattern (or beside it)."""
-
-    day: date
-    start: time
-    end: time
-    name: str = ""
-    room: str | None = None
-
-
-class RehearsalKind(StrEnum):
-    """Why a rehearsal stands where it stands."""
-
-    REGULAR = "regular"
-    ALTERED = "altered"  # by the pattern, on a day with other bells
-    EXTRA = "extra"
-
-
-@dataclass(frozen=True, slots=True)
-class Rehearsal:
-    """One dated rehearsal, number `n` of `of`; start and end carry the program's zone.
-
-    `minutes` is elapsed time. `index` is the place of an extra in the list given, else None.
-    """
-
-    start: datetime
-    end: datetime
-    n: int
-    of: int
-    kind: RehearsalKind
-    label: str | None = None
-    bells: str | None = None
-    name: str = ""
-    room: str | None = None
-    index: int | None = None
-
-    @property
-    def day(self) -> date:
-        """The local date."""
-        return self.start.date()
-
-    @property
-    def minutes(self) -> int:
-        """Elapsed minutes from start to end."""
-        return int((self.end - self.start).total_seconds() // 60)
+__all__ = [
+    "AlteredDay",
+    "CalendarFault",
+    "CalendarFinding",
+    "Closure",
+    "ExtraRehearsal",
+    "MeetingPattern",
+    "MissedDay",
+    "Rehearsal",
+    "RehearsalCalendar",
+    "RehearsalKind",
+    "Resume",
+    "SchoolYear",
+    "day_labels",
+    "rehearsal_calendar",
+]
 
 
 class CalendarFault(StrEnum):
@@ -121,12 +46,19 @@ class CalendarFault(StrEnum):
     CANCELLED_NOTHING = "cancelled_nothing"  # no rehearsal that day
     TIME_IN_GAP = "time_in_gap"  # the local time is skipped by daylight saving
     NO_SUCH_PERIOD = "no_such_period"  # usual bells lack the pattern's period
+    ENDS_BEFORE_START = "ends_before_start"  # no later end than start, as clock times
+    PATTERNS_CLASH = "patterns_clash"  # two patterns overlap on a day
     NO_REHEARSALS = "no_rehearsals"
 
 
 @dataclass(frozen=True, slots=True)
 class CalendarFinding:
-    """One fault; `index` is the place in the extras (or cancellations) it is about."""
+    """One fault; `index` is the place in the extras, cancellations or patterns it is about.
+
+    It is about patterns for NO_SUCH_PERIOD and PATTERNS_CLASH, and else about an extra or
+    a cancellation by the fault's name; ENDS_BEFORE_START and TIME_IN_GAP have an index
+    for an extra only. `detail` is the period or the clock time in question.
+    """
 
     fault: CalendarFault
     day: date | None = None
@@ -150,3 +82,208 @@ class RehearsalCalendar:
     rehearsals: tuple[Rehearsal, ...]
     missed: tuple[MissedDay, ...]
     findings: tuple[CalendarFinding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Slot:
+    """A rehearsal before it has its zone and number; `index` is that of its pattern or extra."""
+
+    day: date
+    start: time
+    end: time
+    kind: RehearsalKind
+    index: int
+    bells: str | None = None
+    name: str = ""
+    room: str | None = None
+
+
+def rehearsal_calendar(
+    year: SchoolYear,
+    patterns: Sequence[MeetingPattern],
+    first: date,
+    last: date,
+    *,
+    zone: ZoneInfo,
+    extras: Sequence[ExtraRehearsal] = (),
+    cancelled: Sequence[tuple[date, str]] = (),
+    extras_until: date | None = None,
+) -> RehearsalCalendar:
+    """Reckon all rehearsals from `first` to `last`, both included, in order and numbered.
+
+    Patterns meet within the school year only, never on a closure; an altered day whose
+    bells lack the period is missed. A cancellation takes away that day's pattern
+    rehearsals, not its extras. Extras may stand as late as `extras_until` (by default
+    `last`). What gives rise to a finding is left out, save that of two clashing
+    rehearsals the first one listed stays and a pattern goes before an extra. A local time
+    that daylight saving repeats is its first occurrence (RFC 5545 3.3.5); one that it
+    skips is a finding.
+    """
+    findings = _missing_periods(year, patterns)
+    missed: list[MissedDay] = []
+    days = [day for day in year_days(year) if first <= day.day <= last]
+    slots = _pattern_slots(year, patterns, days, missed)
+    slots = _without_cancelled(slots, cancelled, missed, findings)
+    closed = {day.day for day in year_days(year) if day.closure}
+    slots += _extra_slots(extras, first, max(last, extras_until or last), closed, findings)
+    dated = _dated(slots, zone, day_labels(year), findings)
+    if not dated:
+        findings.append(CalendarFinding(CalendarFault.NO_REHEARSALS))
+    numbered = tuple(replace(rehearsal, n=n, of=len(dated)) for n, rehearsal in enumerate(dated, 1))
+    return RehearsalCalendar(
+        numbered, tuple(sorted(missed, key=lambda one: one.day)), tuple(findings)
+    )
+
+
+def _missing_periods(year: SchoolYear, patterns: Sequence[MeetingPattern]) -> list[CalendarFinding]:
+    usual = year.bells.get(year.usual_bells, {})
+    return [
+        CalendarFinding(CalendarFault.NO_SUCH_PERIOD, index=index, detail=pattern.period)
+        for index, pattern in enumerate(patterns)
+        if pattern.period is not None and pattern.period not in usual
+    ]
+
+
+def _pattern_slots(
+    year: SchoolYear,
+    patterns: Sequence[MeetingPattern],
+    days: Iterable[YearDay],
+    missed: list[MissedDay],
+) -> list[_Slot]:
+    """Lay the patterns over the days; note in `missed` the days they would have met on."""
+    slots: list[_Slot] = []
+    for day in days:
+        meeting = [
+            (index, pattern) for index, pattern in enumerate(patterns) if _meets(pattern, day)
+        ]
+        if day.closure and meeting:
+            missed.append(MissedDay(day.day, day.closure.name, "closure"))
+        if day.closure:
+            continue
+        here = [slot for index, pattern in meeting if (slot := _slot(year, pattern, index, day))]
+        if meeting and not here and day.altered and day.altered.bells:
+            missed.append(MissedDay(day.day, day.altered.name, "bells"))
+        slots += here
+    return slots
+
+
+def _meets(pattern: MeetingPattern, day: YearDay) -> bool:
+    return day.day.weekday() in pattern.weekdays or day.label in pattern.labels
+
+
+def _slot(year: SchoolYear, pattern: MeetingPattern, index: int, day: YearDay) -> _Slot | None:
+    """Place one pattern on one day; None where the day's bells lack its period."""
+    if pattern.period is None:
+        if pattern.start is None or pattern.end is None:
+            raise ValueError("a meeting pattern needs a period, or a start and an end")
+        return _Slot(day.day, pattern.start, pattern.end, RehearsalKind.REGULAR, index)
+    other_bells = (
+        day.altered.bells if day.altered and day.altered.bells != year.usual_bells else None
+    )
+    bells = other_bells or year.usual_bells
+    times = year.bells.get(bells, {}).get(pattern.period)
+    if times is None:
+        return None
+    if day.altered and other_bells:
+        return _Slot(day.day, *times, RehearsalKind.ALTERED, index, bells, day.altered.name)
+    return _Slot(day.day, *times, RehearsalKind.REGULAR, index, bells)
+
+
+def _without_cancelled(
+    slots: Sequence[_Slot],
+    cancelled: Sequence[tuple[date, str]],
+    missed: list[MissedDay],
+    findings: list[CalendarFinding],
+) -> list[_Slot]:
+    left = list(slots)
+    for index, (day, why) in enumerate(cancelled):
+        if not any(slot.day == day for slot in left):
+            findings.append(CalendarFinding(CalendarFault.CANCELLED_NOTHING, day, index))
+            continue
+        left = [slot for slot in left if slot.day != day]
+        missed.append(MissedDay(day, why, "cancelled"))
+    return left
+
+
+def _extra_slots(
+    extras: Sequence[ExtraRehearsal],
+    first: date,
+    until: date,
+    closed: Collection[date],
+    findings: list[CalendarFinding],
+) -> list[_Slot]:
+    slots: list[_Slot] = []
+    for index, extra in enumerate(extras):
+        if not first <= extra.day <= until:
+            findings.append(CalendarFinding(CalendarFault.EXTRA_OUTSIDE, extra.day, index))
+        elif extra.day in closed:
+            findings.append(CalendarFinding(CalendarFault.EXTRA_ON_CLOSURE, extra.day, index))
+        else:
+            kind = RehearsalKind.EXTRA
+            slots.append(
+                _Slot(
+                    extra.day, extra.start, extra.end, kind, index, name=extra.name, room=extra.room
+                )
+            )
+    return slots
+
+
+def _dated(
+    slots: Iterable[_Slot],
+    zone: ZoneInfo,
+    labels: Mapping[date, str],
+    findings: list[CalendarFinding],
+) -> list[Rehearsal]:
+    """Give the slots their zone, leaving out those that cannot be held; in order of time."""
+    kept: list[Rehearsal] = []
+    for slot in slots:
+        rehearsal = _rehearsal(slot, zone, labels.get(slot.day))
+        finding = _time_fault(slot, zone) or _clash(rehearsal, kept, slot)
+        if finding:
+            findings.append(finding)
+        elif not any((one.start, one.end) == (rehearsal.start, rehearsal.end) for one in kept):
+            kept.append(rehearsal)  # two patterns that name one meeting hold it once
+    return sorted(kept, key=lambda one: one.start.timestamp())
+
+
+def _rehearsal(slot: _Slot, zone: ZoneInfo, label: str | None) -> Rehearsal:
+    return Rehearsal(
+        start=datetime.combine(slot.day, slot.start, zone),
+        end=datetime.combine(slot.day, slot.end, zone),
+        n=0,
+        of=0,
+        kind=slot.kind,
+        label=label,
+        bells=slot.bells,
+        name=slot.name,
+        room=slot.room,
+        index=slot.index if slot.kind is RehearsalKind.EXTRA else None,
+    )
+
+
+def _time_fault(slot: _Slot, zone: ZoneInfo) -> CalendarFinding | None:
+    index = slot.index if slot.kind is RehearsalKind.EXTRA else None
+    if slot.end <= slot.start:
+        return CalendarFinding(
+            CalendarFault.ENDS_BEFORE_START, slot.day, index, f"{slot.end:%H:%M}"
+        )
+    for moment in (slot.start, slot.end):
+        local = datetime.combine(slot.day, moment, zone)
+        if local.astimezone(UTC).astimezone(zone).time() != moment:
+            return CalendarFinding(CalendarFault.TIME_IN_GAP, slot.day, index, f"{moment:%H:%M}")
+    return None
+
+
+def _clash(new: Rehearsal, kept: Iterable[Rehearsal], slot: _Slot) -> CalendarFinding | None:
+    """Find an overlap; ends are open, so that one may begin as another ends."""
+    is_extra = slot.kind is RehearsalKind.EXTRA
+    for old in kept:
+        same = (old.start, old.end) == (new.start, new.end)
+        overlap = (
+            old.start.timestamp() < new.end.timestamp()
+            and new.start.timestamp() < old.end.timestamp()
+        )
+        if overlap and (is_extra or not same):
+            fault = CalendarFault.EXTRA_CLASHES if is_extra else CalendarFault.PATTERNS_CLASH
+            return CalendarFinding(fault, slot.day, slot.index)
+    return None

@@ -1,0 +1,71 @@
+"""When an ensemble meets: the patterns and extras that are wished, and the rehearsals that follow."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from enum import StrEnum
+
+
+@dataclass(frozen=True, slots=True)
+class MeetingPattern:
+    """Meets on weekdays (Monday is 0) or on day labels; in a bell period or at clock times.
+
+    With both weekdays and labels it meets on any day that has one of them. A period
+    goes before clock times.
+    """
+
+    weekdays: frozenset[int] = frozenset()
+    labels: frozenset[str] = frozenset()
+    period: str | None = None
+    start: time | None = None
+    end: time | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ExtraRehearsal:
+    """A rehearsal outside the pattern (or beside it)."""
+
+    day: date
+    start: time
+    end: time
+    name: str = ""
+    room: str | None = None
+
+
+class RehearsalKind(StrEnum):
+    """Why a rehearsal stands where it stands."""
+
+    REGULAR = "regular"
+    ALTERED = "altered"  # by the pattern, on a day with other bells
+    EXTRA = "extra"
+
+
+@dataclass(frozen=True, slots=True)
+class Rehearsal:
+    """One dated rehearsal, number `n` of `of`; start and end carry the program's zone.
+
+    `minutes` is elapsed time. `index` is the place of an extra in the list given, else None.
+    """
+
+    start: datetime
+    end: datetime
+    n: int
+    of: int
+    kind: RehearsalKind
+    label: str | None = None
+    bells: str | None = None
+    name: str = ""
+    room: str | None = None
+    index: int | None = None
+
+    @property
+    def day(self) -> date:
+        """The local date."""
+        return self.start.date()
+
+    @property
+    def minutes(self) -> int:
+        """Elapsed minutes from start to end."""
+        # Times of one zone subtract as clock readings; timestamps count what really passes.
+        return int(self.end.timestamp() - self.start.timestamp()) // 60

@@ -1,0 +1,279 @@
+"""Rehearsal dates against dateutil 2.9 (RFC 5545 3.8.5.3) and the daylight saving law (15 U.S.C. 260a(a))."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+from dateutil import rrule
+
+from handbook.domain.rehearsals import (
+    AlteredDay,
+    CalendarFault,
+    CalendarFinding,
+    Closure,
+    ExtraRehearsal,
+    MeetingPattern,
+    MissedDay,
+    RehearsalKind,
+    SchoolYear,
+    rehearsal_calendar,
+)
+
+CHICAGO, NEW_YORK = ZoneInfo("America/Chicago"), ZoneInfo("America/New_York")
+FIRST, LAST = date(2026, 10, 5), date(2026, 12, 9)
+MON, WED, SAT = 0, 2, 5
+BELLS = {
+    "regular": {"p1": (time(8, 5), time(8, 55)), "p3": (time(10, 0), time(10, 50))},
+    "early": {"p3": (time(9, 30), time(10, 5))},
+    "exams": {"p1": (time(8, 5), time(10, 5))},
+}
+CLOSED = Closure(date(2026, 11, 23), date(2026, 11, 27), "Thanksgiving week")
+YEAR = SchoolYear(
+    date(2026, 8, 17),
+    date(2027, 5, 28),
+    ("A", "B"),
+    bells=BELLS,
+    usual_bells="regular",
+    closures=(CLOSED,),
+    altered=(
+        AlteredDay(date(2026, 10, 14), "early release", bells="early"),
+        AlteredDay(date(2026, 10, 21), "exam morning", bells="exams"),
+    ),
+)
+PERIOD_3 = MeetingPattern(weekdays=frozenset({MON, WED}), period="p3")
+EVENING = MeetingPattern(weekdays=frozenset({MON}), start=time(19), end=time(20, 30))
+
+
+def test_a_pattern_gives_the_dates_of_its_recurrence_rule() -> None:
+    calendar = rehearsal_calendar(YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO)
+    rule = rrule.rrule(
+        rrule.WEEKLY,
+        byweekday=(rrule.MO, rrule.WE),
+        dtstart=datetime(2026, 10, 5, tzinfo=CHICAGO),
+        until=datetime(2026, 12, 9, 12, tzinfo=CHICAGO),
+    )
+    closed = {CLOSED.first + timedelta(days=day) for day in range(5)}
+    expected = [
+        each.date()
+        for each in rule
+        if each.date() not in closed and each.date() != date(2026, 10, 21)
+    ]
+    assert [one.day for one in calendar.rehearsals] == expected
+    assert [(one.n, one.of) for one in calendar.rehearsals] == [
+        (n, len(expected)) for n in range(1, len(expected) + 1)
+    ]
+
+
+def test_labels_choose_the_days() -> None:
+    on_a = MeetingPattern(labels=frozenset({"A"}), period="p1")
+    first, last = date(2026, 8, 17), date(2026, 8, 28)  # two weeks of A B A B A, B A B A B
+    calendar = rehearsal_calendar(YEAR, [on_a], first, last, zone=CHICAGO)
+    assert [(one.day.day, one.label) for one in calendar.rehearsals] == [
+        (day, "A") for day in (17, 19, 21, 25, 27)
+    ]
+
+
+def test_times_follow_the_bells_of_the_day() -> None:
+    calendar = rehearsal_calendar(
+        YEAR, [PERIOD_3], date(2026, 10, 12), date(2026, 10, 21), zone=CHICAGO
+    )
+    rows = [
+        (one.day.day, f"{one.start:%H:%M}", one.minutes, one.kind, one.bells)
+        for one in calendar.rehearsals
+    ]
+    assert rows == [
+        (12, "10:00", 50, RehearsalKind.REGULAR, "regular"),
+        (14, "09:30", 35, RehearsalKind.ALTERED, "early"),
+        (19, "10:00", 50, RehearsalKind.REGULAR, "regular"),
+    ]
+    assert calendar.rehearsals[1].name == "early release"
+    assert calendar.missed == (MissedDay(date(2026, 10, 21), "exam morning", "bells"),)
+
+
+def test_clock_times_ignore_other_bells() -> None:
+    wednesdays = MeetingPattern(weekdays=frozenset({WED}), start=time(15, 30), end=time(16, 30))
+    calendar = rehearsal_calendar(
+        YEAR, [wednesdays], date(2026, 10, 14), date(2026, 10, 21), zone=CHICAGO
+    )
+    assert [(one.kind, one.bells) for one in calendar.rehearsals] == [
+        (RehearsalKind.REGULAR, None)
+    ] * 2
+
+
+def test_missed_days_say_why() -> None:
+    calendar = rehearsal_calendar(
+        YEAR,
+        [PERIOD_3],
+        date(2026, 11, 18),
+        LAST,
+        zone=CHICAGO,
+        cancelled=[(date(2026, 12, 2), "assembly")],
+    )
+    assert calendar.missed == (
+        MissedDay(date(2026, 11, 23), "Thanksgiving week", "closure"),
+        MissedDay(date(2026, 11, 25), "Thanksgiving week", "closure"),
+        MissedDay(date(2026, 12, 2), "assembly", "cancelled"),
+    )
+    assert [one.day.isoformat() for one in calendar.rehearsals] == [
+        "2026-11-18",
+        "2026-11-30",
+        "2026-12-07",
+        "2026-12-09",
+    ]
+
+
+def test_extras_stand_in_order_of_time_and_are_numbered_with_the_rest() -> None:
+    extras = [
+        ExtraRehearsal(date(2026, 12, 10), time(16), time(17), "dress rehearsal", "hall"),
+        ExtraRehearsal(date(2026, 10, 5), time(7), time(7, 45), "sectional"),
+    ]
+    calendar = rehearsal_calendar(
+        YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, extras=extras, extras_until=date(2026, 12, 10)
+    )
+    first, last = calendar.rehearsals[0], calendar.rehearsals[-1]
+    assert (first.name, first.n, first.index, first.kind) == (
+        "sectional",
+        1,
+        1,
+        RehearsalKind.EXTRA,
+    )
+    assert (last.name, last.room, last.n, last.of) == (
+        "dress rehearsal",
+        "hall",
+        last.of,
+        len(calendar.rehearsals),
+    )
+    assert not calendar.findings
+
+
+def test_a_cancelled_pattern_may_be_replaced_by_an_extra() -> None:
+    day = date(2026, 10, 5)
+    calendar = rehearsal_calendar(
+        YEAR,
+        [PERIOD_3],
+        FIRST,
+        LAST,
+        zone=CHICAGO,
+        extras=[ExtraRehearsal(day, time(10, 15), time(11))],
+        cancelled=[(day, "assembly")],
+    )
+    assert (calendar.rehearsals[0].day, calendar.rehearsals[0].kind) == (day, RehearsalKind.EXTRA)
+
+
+EXTRA_FAULTS = [
+    (ExtraRehearsal(date(2026, 11, 26), time(9), time(10)), CalendarFault.EXTRA_ON_CLOSURE, ""),
+    (ExtraRehearsal(date(2026, 10, 4), time(9), time(10)), CalendarFault.EXTRA_OUTSIDE, ""),
+    (ExtraRehearsal(date(2026, 12, 10), time(9), time(10)), CalendarFault.EXTRA_OUTSIDE, ""),
+    (ExtraRehearsal(date(2026, 10, 5), time(10, 45), time(11)), CalendarFault.EXTRA_CLASHES, ""),
+    (ExtraRehearsal(date(2026, 10, 5), time(10), time(10, 50)), CalendarFault.EXTRA_CLASHES, ""),
+    (
+        ExtraRehearsal(date(2026, 10, 6), time(10), time(9)),
+        CalendarFault.ENDS_BEFORE_START,
+        "09:00",
+    ),
+]
+
+
+@pytest.mark.parametrize(("extra", "fault", "detail"), EXTRA_FAULTS)
+def test_a_faulty_extra_is_left_out_and_named(
+    extra: ExtraRehearsal, fault: CalendarFault, detail: str
+) -> None:
+    calendar = rehearsal_calendar(YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, extras=[extra])
+    assert calendar.findings == (CalendarFinding(fault, extra.day, 0, detail),)
+    assert all(one.kind is not RehearsalKind.EXTRA for one in calendar.rehearsals)
+
+
+def test_one_rehearsal_may_begin_as_another_ends() -> None:
+    extra = ExtraRehearsal(date(2026, 10, 5), time(10, 50), time(11, 30))
+    calendar = rehearsal_calendar(YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, extras=[extra])
+    assert not calendar.findings
+
+
+@pytest.mark.parametrize("day", [date(2026, 10, 6), date(2026, 11, 25), date(2026, 12, 14)])
+def test_cancelling_nothing_is_named(day: date) -> None:
+    calendar = rehearsal_calendar(
+        YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, cancelled=[(day, "snow")]
+    )
+    assert calendar.findings == (CalendarFinding(CalendarFault.CANCELLED_NOTHING, day, 0),)
+
+
+def test_a_period_that_no_bells_have_is_named() -> None:
+    lost = MeetingPattern(weekdays=frozenset({MON}), period="p9")
+    calendar = rehearsal_calendar(YEAR, [PERIOD_3, lost], FIRST, LAST, zone=CHICAGO)
+    assert calendar.findings == (
+        CalendarFinding(CalendarFault.NO_SUCH_PERIOD, index=1, detail="p9"),
+    )
+
+
+def test_no_rehearsal_at_all_is_named() -> None:
+    calendar = rehearsal_calendar(YEAR, [PERIOD_3], CLOSED.first, CLOSED.last, zone=CHICAGO)
+    assert calendar.findings == (CalendarFinding(CalendarFault.NO_REHEARSALS),)
+
+
+def test_two_patterns_that_name_one_meeting_hold_it_once() -> None:
+    calendar = rehearsal_calendar(YEAR, [PERIOD_3, PERIOD_3], FIRST, FIRST, zone=CHICAGO)
+    assert (len(calendar.rehearsals), calendar.findings) == (1, ())
+
+
+def test_two_patterns_that_overlap_are_named() -> None:
+    late = MeetingPattern(weekdays=frozenset({MON}), start=time(10, 30), end=time(11, 30))
+    calendar = rehearsal_calendar(YEAR, [PERIOD_3, late], FIRST, FIRST, zone=CHICAGO)
+    assert calendar.findings == (CalendarFinding(CalendarFault.PATTERNS_CLASH, FIRST, 1),)
+
+
+def test_a_pattern_may_meet_on_saturdays_but_not_outside_the_school_year() -> None:
+    saturdays = MeetingPattern(weekdays=frozenset({SAT}), start=time(9), end=time(11))
+    calendar = rehearsal_calendar(
+        YEAR, [saturdays], date(2027, 5, 15), date(2027, 6, 30), zone=CHICAGO
+    )
+    assert [one.day.isoformat() for one in calendar.rehearsals] == ["2027-05-15", "2027-05-22"]
+
+
+def test_a_pattern_without_a_time_is_our_own_mistake() -> None:
+    with pytest.raises(ValueError, match="needs a period"):
+        rehearsal_calendar(
+            YEAR, [MeetingPattern(weekdays=frozenset({MON}))], FIRST, LAST, zone=CHICAGO
+        )
+
+
+# 15 U.S.C. 260a(a): second Sunday of March to first Sunday of November, at 2 a.m. local time.
+DAYLIGHT_SAVING = [
+    (2024, 10, 3),
+    (2025, 9, 2),
+    (2026, 8, 1),
+    (2027, 14, 7),
+    (2028, 12, 5),
+    (2029, 11, 4),
+    (2030, 10, 3),
+]
+
+
+@pytest.mark.parametrize(("year", "march", "november"), DAYLIGHT_SAVING)
+def test_a_time_that_daylight_saving_skips_is_named(year: int, march: int, november: int) -> None:
+    """Find the skipped hour on the law's day alone; the repeated hour is its first (RFC 5545 3.3.5)."""
+    spring, autumn = date(year, 3, march), date(year, 11, november)
+    early = [
+        ExtraRehearsal(day, time(2, 30), time(4)) for day in (spring - timedelta(days=7), spring)
+    ]
+    repeated = ExtraRehearsal(autumn, time(1, 30), time(3))
+    school = SchoolYear(date(year, 1, 1), date(year, 12, 31))
+    calendar = rehearsal_calendar(
+        school, [], school.first, school.last, zone=NEW_YORK, extras=[*early, repeated]
+    )
+    assert calendar.findings == (CalendarFinding(CalendarFault.TIME_IN_GAP, spring, 1, "02:30"),)
+    assert calendar.rehearsals[-1].start.utcoffset() == timedelta(hours=-4)
+    assert calendar.rehearsals[-1].minutes == 150  # half past one to three, with the hour twice
+
+
+def test_an_evening_rehearsal_keeps_its_clock_time_when_daylight_saving_ends() -> None:
+    """The change of 2026 is on November 1: 19:00 New York is 23:00Z before it and 00:00Z after."""
+    calendar = rehearsal_calendar(
+        YEAR, [EVENING], date(2026, 10, 26), date(2026, 11, 2), zone=NEW_YORK
+    )
+    assert [one.start.time() for one in calendar.rehearsals] == [time(19), time(19)]
+    assert [one.start.astimezone(UTC).isoformat() for one in calendar.rehearsals] == [
+        "2026-10-26T23:00:00+00:00",
+        "2026-11-03T00:00:00+00:00",
+    ]
