@@ -174,7 +174,8 @@ def test_elapsed_time_across_the_end_of_daylight_saving() -> None:
 
 def test_an_empty_show_ends_at_its_downbeat() -> None:
     show = run_of_show(DOWNBEAT, [])
-    assert (show.end, show.seconds) == (DOWNBEAT, 0)
+    assert show.end == DOWNBEAT
+    assert show.seconds == 0
     assert not show.turns()
 
 
