@@ -49,6 +49,10 @@ class Range:
     high: WrittenPitch
     scale_from: WrittenPitch
 
+    def holds(self, pitch: WrittenPitch) -> bool:
+        """Whether a written pitch lies within the usual range."""
+        return self.low.midi <= pitch.midi <= self.high.midi
+
 
 @dataclass(frozen=True, slots=True)
 class Instrument:

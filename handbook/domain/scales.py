@@ -1,0 +1,141 @@
+"""Scales spelled for a player, in a comfortable register.
+
+Scale forms, and sharps up and flats down in the chromatic scale: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from handbook.domain.circle import in_key
+from handbook.domain.tables.instruments import Instrument, Range
+from handbook.domain.transposition import written_key
+from handbook.domain.values.keys import ConcertKey, Mode, SpelledKey, WrittenKey
+from handbook.domain.values.pitch import LETTERS, NoteName, WrittenPitch
+
+_SEMITONES = 12
+_SIXTH, _SEVENTH = 5, 6  # places in a scale, from 0
+_TRIAD = (0, 2, 4)
+_LOWEST_TRIED, _HIGHEST_TRIED = 0, 9  # octaves in which a tonic is looked for
+
+
+class ScaleForm(StrEnum):
+    """What is altered against the key signature."""
+
+    OF_THE_KEY = "of the key"  # major, natural minor or a church mode: the signature alone
+    HARMONIC = "harmonic"
+    MELODIC = "melodic"
+    CHROMATIC = "chromatic"
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """A scale as read: `up` from tonic to tonic, `down` back again, both ends included."""
+
+    key: WrittenKey
+    form: ScaleForm
+    up: tuple[WrittenPitch, ...]
+    down: tuple[WrittenPitch, ...]
+
+
+def scale(
+    key: ConcertKey,
+    instrument: Instrument,
+    form: ScaleForm = ScaleForm.OF_THE_KEY,
+    octaves: int = 1,
+) -> Scale:
+    """Spell a concert key's scale as an instrument reads it, where its players are at home.
+
+    It starts on the lowest tonic from the instrument's `scale_from` up whose notes all
+    lie in the usual range; if none does, where the fewest lie outside, the lower on a tie.
+    Raises ValueError for unpitched percussion, fewer octaves than one, or a harmonic or
+    melodic form of a key that is not minor.
+    """
+    if octaves < 1:
+        raise ValueError("a scale has at least one octave")
+    written = written_key(key, instrument)
+    if instrument.range is None:  # cannot be: written_key has refused it
+        raise ValueError(f"the {instrument.name.lower()} plays no scales")
+    bottom = _bottom(written.tonic, octaves, instrument.range)
+    up, down = _octave_names(written, form)
+    top = WrittenPitch(written.tonic, bottom.octave + octaves)
+    return Scale(
+        written,
+        form,
+        _climb(bottom, up * octaves, top),
+        tuple(reversed(_climb(bottom, down[::-1] * octaves, top))),
+    )
+
+
+def scale_names(key: SpelledKey, form: ScaleForm = ScaleForm.OF_THE_KEY) -> tuple[NoteName, ...]:
+    """Give the ascending notes of one octave, tonic first, without the upper tonic."""
+    return _octave_names(key, form)[0]
+
+
+def arpeggio(of: Scale) -> tuple[WrittenPitch, ...]:
+    """Give the tonic chord of a scale in its register: first, third, fifth of each octave, tonic."""
+    if of.form is ScaleForm.CHROMATIC:
+        raise ValueError("a chromatic scale has no tonic chord")
+    in_octave = len(LETTERS)
+    return tuple(
+        note
+        for place, note in enumerate(of.up)
+        if place % in_octave in _TRIAD or place == len(of.up) - 1
+    )
+
+
+def _octave_names(
+    key: SpelledKey, form: ScaleForm
+) -> tuple[tuple[NoteName, ...], tuple[NoteName, ...]]:
+    """Give one octave rising from the tonic, and the notes falling to the tonic (included)."""
+    if form is ScaleForm.CHROMATIC:
+        return _chromatic(key.tonic, 1), tuple(reversed(_chromatic(key.tonic, -1)))
+    first = LETTERS.index(key.tonic.letter)
+    plain = tuple(in_key(letter, key) for letter in LETTERS[first:] + LETTERS[:first])
+    if form is ScaleForm.OF_THE_KEY:
+        return plain, plain[::-1]
+    if key.mode not in (Mode.MINOR, Mode.AEOLIAN):
+        raise ValueError(f"only a minor key has a {form} form, not {key}")
+    if form is ScaleForm.HARMONIC:
+        harmonic = _raised(plain, _SEVENTH)
+        return harmonic, harmonic[::-1]
+    return _raised(plain, _SIXTH, _SEVENTH), plain[::-1]
+
+
+def _raised(names: tuple[NoteName, ...], *places: int) -> tuple[NoteName, ...]:
+    return tuple(
+        NoteName(name.letter, name.alter + 1) if place in places else name
+        for place, name in enumerate(names)
+    )
+
+
+def _chromatic(tonic: NoteName, sign: int) -> tuple[NoteName, ...]:
+    """Give twelve rising names: naturals where there are any, else all sharps or all flats."""
+    naturals = {NoteName(letter).pitch_class: NoteName(letter) for letter in LETTERS}
+    altered = {note.pitch_class: note for note in (NoteName(letter, sign) for letter in LETTERS)}
+    steps = [(tonic.pitch_class + step) % _SEMITONES for step in range(1, _SEMITONES)]
+    return (tonic, *(naturals.get(step) or altered[step] for step in steps))
+
+
+def _bottom(tonic: NoteName, octaves: int, within: Range) -> WrittenPitch:
+    tried = [WrittenPitch(tonic, octave) for octave in range(_LOWEST_TRIED, _HIGHEST_TRIED)]
+
+    def discomfort(bottom: WrittenPitch) -> tuple[int, bool, int]:
+        top = bottom.midi + _SEMITONES * octaves
+        outside = max(0, within.low.midi - bottom.midi) + max(0, top - within.high.midi)
+        return outside, bottom.midi < within.scale_from.midi, bottom.midi
+
+    return min(tried, key=discomfort)
+
+
+def _climb(
+    bottom: WrittenPitch, names: tuple[NoteName, ...], top: WrittenPitch
+) -> tuple[WrittenPitch, ...]:
+    """Put rising names, the first of them the bottom note, into their octaves; end on `top`."""
+    notes = [bottom]
+    for name in names[1:]:
+        octave = notes[-1].octave
+        near = (WrittenPitch(name, octave + change) for change in (-1, 0, 1, 2))
+        notes.append(min((n for n in near if n.midi > notes[-1].midi), key=lambda n: n.midi))
+    return (*notes, top)
