@@ -1,0 +1,115 @@
+"""Bus times and seats for an away concert (common practice, no source)."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from handbook.domain.travel import (
+    Bus,
+    Ride,
+    SeatsShort,
+    buses_needed,
+    fewest_buses,
+    homebound,
+    outbound,
+    seats_short,
+)
+
+HOME = ZoneInfo("America/Chicago")
+
+
+def at(clock: str) -> datetime:
+    return datetime.fromisoformat(f"2027-04-22T{clock}").replace(tzinfo=HOME)
+
+
+def faces(*moments: datetime) -> str:
+    return " ".join(f"{moment:%H:%M}" for moment in moments)
+
+
+@pytest.mark.parametrize(
+    ("call", "ride", "expected"),
+    [
+        # report, load, depart, arrive, call
+        ("17:30", Ride(load=20, drive=35, unload=10), "16:25 16:25 16:45 17:20 17:30"),
+        ("17:30", Ride(load=15, drive=42), "16:30 16:33 16:48 17:30 17:30"),
+        ("00:10", Ride(load=10, drive=30), "23:30 23:30 23:40 00:10 00:10"),
+    ],
+)
+def test_the_way_there_is_reckoned_back_from_the_call(call: str, ride: Ride, expected: str) -> None:
+    way = outbound(at(call), ride)
+    assert faces(way.report, way.load, way.depart, way.arrive, way.call) == expected
+
+
+@pytest.mark.parametrize(
+    ("packed", "ride", "expected"),
+    [
+        # load, depart, arrive, unloaded, pick-up
+        ("20:15", Ride(load=20, drive=35, unload=10), "20:15 20:35 21:10 21:20 21:20"),
+        ("20:13", Ride(load=15, drive=42), "20:13 20:28 21:10 21:10 21:10"),
+        ("20:14", Ride(load=15, drive=42), "20:14 20:29 21:11 21:11 21:15"),
+        ("23:50", Ride(load=5, drive=30), "23:50 23:55 00:25 00:25 00:25"),
+    ],
+)
+def test_the_way_back_is_reckoned_on_to_the_pick_up(packed: str, ride: Ride, expected: str) -> None:
+    way = homebound(at(packed), ride)
+    assert faces(way.load, way.depart, way.arrive, way.unloaded, way.pick_up) == expected
+
+
+@pytest.mark.parametrize(
+    ("riders", "buses", "finding"),
+    [
+        (96, [Bus("one", 48), Bus("two", 48)], None),
+        (97, [Bus("one", 48), Bus("two", 48)], SeatsShort(97, 96, 1, 2)),
+        (96, [Bus("one", 48, held=6), Bus("two", 48)], SeatsShort(96, 90, 6, 2)),
+        (10, [], SeatsShort(10, 0, 10, 0)),
+        (0, [], None),
+    ],
+)
+def test_seats_short(riders: int, buses: list[Bus], finding: SeatsShort | None) -> None:
+    assert seats_short(riders, buses) == finding
+
+
+@pytest.mark.parametrize(
+    ("riders", "free", "needed"), [(0, 48, 0), (1, 48, 1), (48, 48, 1), (49, 48, 2), (145, 48, 4)]
+)
+def test_buses_needed(riders: int, free: int, needed: int) -> None:
+    assert buses_needed(riders, free) == needed
+
+
+FLEET = [Bus("short", 24), Bus("long", 48), Bus("loaded", 48, held=20), Bus("other-long", 48)]
+
+
+@pytest.mark.parametrize(
+    ("riders", "ids"),
+    [
+        (0, []),
+        (20, ["long"]),
+        (96, ["long", "other-long"]),
+        (97, ["long", "other-long", "loaded"]),
+        (148, ["long", "other-long", "loaded", "short"]),
+        (149, None),
+    ],
+)
+def test_fewest_buses(riders: int, ids: list[str] | None) -> None:
+    picked = fewest_buses(riders, FLEET)
+    assert (None if picked is None else [bus.id for bus in picked]) == ids
+
+
+@pytest.mark.parametrize(("seats", "held"), [(0, 0), (-1, 0), (48, 49), (48, -1)])
+def test_impossible_buses(seats: int, held: int) -> None:
+    with pytest.raises(ValueError, match="held"):
+        Bus("bus", seats, held)
+
+
+def test_impossible_rides_and_riders() -> None:
+    with pytest.raises(ValueError, match="below 0"):
+        Ride(load=-1, drive=30)
+    with pytest.raises(ValueError, match="riders"):
+        seats_short(-1, FLEET)
+    with pytest.raises(ValueError, match="riders"):
+        fewest_buses(-1, FLEET)
+    with pytest.raises(ValueError, match="seats on a bus"):
+        buses_needed(10, 0)
