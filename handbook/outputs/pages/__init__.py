@@ -1,0 +1,32 @@
+"""The kinds of pages, in the order of the navigation."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from handbook.outputs.pages import (
+    calendar_page,
+    concert,
+    cycle,
+    ensemble,
+    families,
+    fundamentals,
+    past,
+    piece,
+    today,
+    words_page,
+)
+from handbook.outputs.pages.draft import Context, PageDraft
+
+PAGES: tuple[Callable[[Context], Iterator[PageDraft]], ...] = (
+    today.drafts,
+    cycle.drafts,
+    ensemble.drafts,
+    piece.drafts,
+    concert.drafts,
+    fundamentals.drafts,
+    calendar_page.drafts,
+    words_page.drafts,
+    families.drafts,
+    past.drafts,
+)

@@ -1,0 +1,54 @@
+"""Where each page stands. Addresses never change once published."""
+
+from __future__ import annotations
+
+TODAY = ""
+FUNDAMENTALS = "fundamentals/"
+CALENDAR = "calendar/"
+WORDS = "words/"
+FAMILIES = "families/"
+PAST = "past/"
+SEARCH_INDEX = "search/index.json"
+ASSETS = "assets/"
+
+RESERVED_CYCLES = frozenset(
+    {"fundamentals", "calendar", "words", "families", "past", "search", "assets", "media"}
+)
+"""Ids that no cycle may have, since pages of those names stand beside the cycles."""
+RESERVED_ENSEMBLES = frozenset({"concert"})
+"""Ids that no ensemble may have."""
+
+
+def cycle(cycle_id: str) -> str:
+    """Give the address of a cycle's page."""
+    return f"{cycle_id}/"
+
+
+def ensemble(cycle_id: str, ensemble_id: str) -> str:
+    """Give the address of an ensemble's page in a cycle."""
+    return f"{cycle_id}/{ensemble_id}/"
+
+
+def piece(cycle_id: str, ensemble_id: str, piece_id: str) -> str:
+    """Give the address of a piece's page."""
+    return f"{cycle_id}/{ensemble_id}/{piece_id}/"
+
+
+def concert(cycle_id: str) -> str:
+    """Give the address of a concert's page."""
+    return f"{cycle_id}/concert/"
+
+
+def strand(strand_id: str) -> str:
+    """Give the address of a strand of fundamentals."""
+    return f"{FUNDAMENTALS}{strand_id}/"
+
+
+def free_page(slug: str) -> str:
+    """Give the address of a free page."""
+    return f"{FAMILIES}{slug}/"
+
+
+def root_of(path: str) -> str:
+    """Give the relative way from a page back to the root: `./`, `../`, `../../`."""
+    return "../" * path.count("/") or "./"

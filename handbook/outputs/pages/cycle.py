@@ -1,0 +1,120 @@
+"""A cycle as a whole: weeks, stages, rehearsals and the concert on one strip."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from handbook.outputs.base import SearchEntry
+from handbook.outputs.pages import addresses, formatting
+from handbook.outputs.pages.charts import CycleStrip, cycle_strip
+from handbook.outputs.pages.draft import Context, PageDraft
+from handbook.outputs.pages.spellings import day_spellings
+from handbook.outputs.pages.stages import StageView, stage_view
+from handbook.outputs.pages.today import ConcertLine, concert_line
+from handbook.plan.model import CyclePlan, EnsemblePlan
+
+
+@dataclass(frozen=True, slots=True)
+class EnsembleLine:
+    """One ensemble in the cycle."""
+
+    name: str
+    path: str
+    count: int
+    minutes: int
+    first: str
+    last: str
+    stages: tuple[StageView, ...]
+    pieces: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CycleView:
+    """The page of a cycle."""
+
+    name: str
+    dates: str
+    first: date
+    last: date
+    strip: CycleStrip
+    stages: tuple[StageView, ...]
+    ensembles: tuple[EnsembleLine, ...]
+    concert: ConcertLine | None
+    notes: tuple[str, ...]
+
+
+def drafts(context: Context) -> Iterator[PageDraft]:
+    """Make a page for each cycle."""
+    for cycle in context.plan.cycles:
+        yield _draft(context, cycle)
+
+
+def _draft(context: Context, cycle: CyclePlan) -> PageDraft:
+    name = context.say(cycle.item.name)
+    ensembles = tuple(_line(context, cycle, ensemble) for ensemble in cycle.ensembles)
+    dates = f"{formatting.short_day(cycle.first)} – {formatting.short_day(cycle.last)}"
+    view = CycleView(
+        name=name,
+        dates=dates,
+        first=cycle.first,
+        last=cycle.last,
+        strip=cycle_strip(
+            [
+                (line.name, line.path, plan, line.stages)
+                for line, plan in zip(ensembles, cycle.ensembles, strict=True)
+            ],
+            cycle.first,
+            cycle.last,
+            cycle.concert.item.date if cycle.concert else None,
+        ),
+        stages=ensembles[0].stages if ensembles else (),
+        ensembles=ensembles,
+        concert=concert_line(context, cycle),
+        notes=tuple(context.say(note) for note in cycle.item.notes),
+    )
+    return PageDraft(
+        path=addresses.cycle(cycle.id),
+        kind="cycle",
+        title=name,
+        description=f"{name}, {dates}: stages, rehearsals and the concert on one strip.",
+        section="cycle",
+        view=view,
+        search=(
+            SearchEntry(
+                name,
+                f"{dates} {' '.join(view.notes)}",
+                keywords=f"cycle {day_spellings(cycle.first)}",
+            ),
+            *(
+                SearchEntry(
+                    f"{stage.name}: {stage.purpose}",
+                    " ".join((*stage.goals, stage.home)),
+                    anchor=f"stage-{stage.id}",
+                    keywords="stage goals",
+                )
+                for stage in view.stages
+            ),
+        ),
+    )
+
+
+def _line(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> EnsembleLine:
+    rows = ensemble.rehearsals
+    return EnsembleLine(
+        name=context.say(ensemble.item.name),
+        path=addresses.ensemble(cycle.id, ensemble.item.id),
+        count=len(rows),
+        minutes=sum(row.rehearsal.minutes for row in rows),
+        first=formatting.short_day(rows[0].rehearsal.day),
+        last=formatting.short_day(rows[-1].rehearsal.day),
+        stages=tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages),
+        pieces=tuple(
+            (
+                context.say(piece.item.title),
+                addresses.piece(cycle.id, ensemble.item.id, piece.item.id),
+            )
+            for piece in ensemble.pieces
+        ),
+    )

@@ -1,0 +1,258 @@
+"""An ensemble in a cycle: stage goals, every rehearsal with its minutes, pieces, fundamentals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from handbook.domain.values.tempo import Tempo
+from handbook.outputs.base import SearchEntry
+from handbook.outputs.pages import addresses, formatting
+from handbook.outputs.pages.charts import CycleStrip, cycle_strip
+from handbook.outputs.pages.draft import Context, Link, PageDraft
+from handbook.outputs.pages.spellings import day_spellings, spellings
+from handbook.outputs.pages.stages import StageView, stage_view
+from handbook.outputs.pages.today import ConcertLine, concert_line
+from handbook.outputs.pages.weeks import DayView, WeekView, day_view, measures, week_views
+from handbook.plan.model import BlockRow, CyclePlan, EnsemblePlan, PieceRow, RehearsalRow, StrandRow
+
+BLOCK_NAMES = {
+    "set_up": "Set up",
+    "warm_up": "Warm up",
+    "notices": "Thanks and notices",
+    "fundamentals": "Fundamentals",
+    "music": "Music",
+    "close": "Close",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class BlockView:
+    """One block of an agenda."""
+
+    time: str
+    minutes: int
+    kind: str
+    title: str
+    detail: str
+    tempo: Tempo | None
+
+
+@dataclass(frozen=True, slots=True)
+class RehearsalView:
+    """One rehearsal with its agenda."""
+
+    line: DayView
+    minutes: int
+    stage: StageView
+    thanks: str
+    notices: tuple[str, ...]
+    blocks: tuple[BlockView, ...]
+    changes: int
+    longest: int
+    altered: str
+
+
+@dataclass(frozen=True, slots=True)
+class MonthView:
+    """The rehearsals of one month."""
+
+    name: str
+    rehearsals: tuple[RehearsalView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PieceLine:
+    """A piece in a line."""
+
+    title: str
+    path: str
+    by: str
+    duration: str
+    key: str
+    passages: int
+
+
+@dataclass(frozen=True, slots=True)
+class StrandLine:
+    """A strand in this cycle: from which exercise to which."""
+
+    name: str
+    path: str
+    first: str
+    last: str
+    levels: str
+    times: int
+
+
+@dataclass(frozen=True, slots=True)
+class EnsembleView:
+    """The page of an ensemble in a cycle."""
+
+    name: str
+    about: str
+    level: str
+    cycle: str
+    cycle_path: str
+    room: str
+    directions: str
+    count: int
+    weeks: tuple[WeekView, ...]
+    stages: tuple[StageView, ...]
+    strip: CycleStrip
+    pieces: tuple[PieceLine, ...]
+    months: tuple[MonthView, ...]
+    missed: tuple[tuple[str, str], ...]
+    strands: tuple[StrandLine, ...]
+    warm_up: str
+    warm_up_steps: tuple[str, ...]
+    concert: ConcertLine | None
+
+
+def drafts(context: Context) -> Iterator[PageDraft]:
+    """Make a page for each ensemble of each cycle."""
+    for cycle in context.plan.cycles:
+        for ensemble in cycle.ensembles:
+            yield _draft(context, cycle, ensemble)
+
+
+def _draft(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> PageDraft:
+    view = _view(context, cycle, ensemble)
+    return PageDraft(
+        path=addresses.ensemble(cycle.id, ensemble.item.id),
+        kind="ensemble",
+        title=view.name,
+        description=f"{view.name}, {view.cycle}: {view.count} rehearsals, what each is for, and this week's tempos.",
+        section=f"ensemble-{ensemble.item.id}",
+        view=view,
+        crumbs=(Link(view.cycle, view.cycle_path),),
+        search=(
+            SearchEntry(
+                f"{view.name}, {view.cycle}",
+                f"{view.about} {view.level} {view.room}",
+                keywords="rehearsals schedule",
+            ),
+            *(
+                entry
+                for month in view.months
+                for row in month.rehearsals
+                for entry in _entries(view, row)
+            ),
+        ),
+    )
+
+
+def _entries(view: EnsembleView, row: RehearsalView) -> Iterator[SearchEntry]:
+    line = row.line
+    yield SearchEntry(
+        f"{view.name} rehearsal, {line.date}",
+        f"{line.time} {line.purpose} {line.what} {row.altered} {' '.join(row.notices)}",
+        anchor=f"r{line.n}",
+        keywords=f"{day_spellings(line.day)} {spellings(f'{line.time} {line.purpose}')} rehearsal {line.n}",
+    )
+
+
+def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> EnsembleView:
+    stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
+    name, path = context.say(ensemble.item.name), addresses.ensemble(cycle.id, ensemble.item.id)
+    return EnsembleView(
+        name=name,
+        about=context.say(ensemble.item.about),
+        level=context.say(ensemble.item.level),
+        cycle=context.say(cycle.item.name),
+        cycle_path=addresses.cycle(cycle.id),
+        room=context.say(ensemble.room.name) if ensemble.room else "",
+        directions=context.say(ensemble.room.directions) if ensemble.room else "",
+        count=len(ensemble.rehearsals),
+        weeks=week_views(context, cycle, ensemble),
+        stages=stages,
+        strip=cycle_strip(
+            [(name, path, ensemble, stages)],
+            cycle.first,
+            cycle.last,
+            cycle.concert.item.date if cycle.concert else None,
+        ),
+        pieces=tuple(_piece(context, cycle, ensemble, piece) for piece in ensemble.pieces),
+        months=tuple(_months(context, ensemble, stages, path)),
+        missed=tuple((formatting.short_day(missed.day), missed.why) for missed in ensemble.missed),
+        strands=tuple(
+            _strand(context, strand) for strand in ensemble.strands if strand.appearances
+        ),
+        warm_up=context.say(ensemble.warm_up.name) if ensemble.warm_up else "",
+        warm_up_steps=tuple(context.say(step) for step in ensemble.warm_up.steps)
+        if ensemble.warm_up
+        else (),
+        concert=concert_line(context, cycle),
+    )
+
+
+def _piece(
+    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, piece: PieceRow
+) -> PieceLine:
+    return PieceLine(
+        title=context.say(piece.item.title),
+        path=addresses.piece(cycle.id, ensemble.item.id, piece.item.id),
+        by=context.say(piece.item.by),
+        duration=formatting.duration(piece.seconds),
+        key=str(piece.item.key) if piece.item.key else "",
+        passages=len(piece.passages),
+    )
+
+
+def _months(
+    context: Context, ensemble: EnsemblePlan, stages: tuple[StageView, ...], path: str
+) -> Iterator[MonthView]:
+    by_month: dict[str, list[RehearsalView]] = {}
+    for row in ensemble.rehearsals:
+        by_month.setdefault(formatting.month(row.rehearsal.day), []).append(
+            _rehearsal(context, row, stages, path)
+        )
+    for name, rows in by_month.items():
+        yield MonthView(name, tuple(rows))
+
+
+def _rehearsal(
+    context: Context, row: RehearsalRow, stages: tuple[StageView, ...], path: str
+) -> RehearsalView:
+    return RehearsalView(
+        line=day_view(context, row, path),
+        minutes=row.rehearsal.minutes,
+        stage=stages[row.stage.index],
+        thanks=context.say(row.thanks),
+        notices=tuple(context.say(notice) for notice in row.notices),
+        blocks=tuple(_block(context, block) for block in row.blocks),
+        changes=row.agenda.changes,
+        longest=row.agenda.longest,
+        altered=row.rehearsal.name if row.rehearsal.kind == "altered" else "",
+    )
+
+
+def _block(context: Context, block: BlockRow) -> BlockView:
+    title, detail, tempo = BLOCK_NAMES[block.kind], "", None
+    if block.strand:
+        title = context.say(block.strand.name)
+        detail = context.say(block.exercise.name) if block.exercise else ""
+        tempo = block.exercise.tempo if block.exercise else None
+    elif block.piece and block.passage:
+        span = block.passage.measures
+        title = context.say(block.piece.title)
+        detail = f"{context.say(block.passage.name)}, {measures(span.first, span.last)}"
+        tempo = block.rung.tempo if block.rung else None
+    return BlockView(formatting.clock(block.start), block.minutes, block.kind, title, detail, tempo)
+
+
+def _strand(context: Context, strand: StrandRow) -> StrandLine:
+    names = [context.say(exercise.name) for _, exercise in strand.appearances]
+    levels = (
+        f"level {strand.first_level}"
+        if strand.first_level == strand.last_level
+        else f"levels {strand.first_level}–{strand.last_level}"
+    )
+    return StrandLine(
+        name=context.say(strand.item.name),
+        path=addresses.strand(strand.item.id),
+        first=names[0],
+        last=names[-1],
+        levels=levels,
+        times=len(names),
+    )

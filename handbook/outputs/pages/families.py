@@ -1,0 +1,88 @@
+"""The director's free pages, and the page that lists them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from handbook.outputs.base import SearchEntry
+from handbook.outputs.pages import addresses
+from handbook.outputs.pages.draft import Context, Link, PageDraft
+from handbook.outputs.pages.prose import plain, prose
+from handbook.outputs.pages.spellings import spellings
+
+_TITLE = re.compile(r"\A\s*#\s+[^\n]*\n?")
+_SUMMARY_LETTERS = 155
+
+
+@dataclass(frozen=True, slots=True)
+class FreePageView:
+    """A free page as HTML."""
+
+    title: str
+    body: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class FamiliesView:
+    """The list of free pages: title, path, first words; and how to ask."""
+
+    pages: tuple[tuple[str, str, str], ...]
+    contact: str
+    email: str
+    phone: str
+    hours: str
+
+
+def drafts(context: Context) -> Iterator[PageDraft]:
+    """Make the list of free pages and each of them."""
+    plan, contact = context.plan, context.plan.program.contact
+    rows = []
+    for page in plan.pages:
+        words = plain(_body(page.body))
+        summary = _summary(words)
+        rows.append((page.title, addresses.free_page(page.slug), summary))
+        yield PageDraft(
+            path=addresses.free_page(page.slug),
+            kind="free_page",
+            title=page.title,
+            description=summary,
+            section="families",
+            view=FreePageView(page.title, prose(_body(page.body))),
+            crumbs=(Link("For families", addresses.FAMILIES),),
+            search=(SearchEntry(page.title, words, keywords=spellings(words)),),
+        )
+    yield PageDraft(
+        path=addresses.FAMILIES,
+        kind="families",
+        title="For families",
+        description="How the program works, and whom to ask.",
+        section="families",
+        view=FamiliesView(
+            tuple(rows),
+            context.say(contact.role),
+            contact.email or "",
+            contact.phone or "",
+            context.say(contact.hours),
+        ),
+        search=(
+            SearchEntry(
+                "For families",
+                f"{context.say(contact.role)} {contact.email or ''} {contact.phone or ''} {context.say(contact.hours)}",
+                keywords="contact email phone ask help parents",
+            ),
+        ),
+    )
+
+
+def _body(markdown: str) -> str:
+    return _TITLE.sub("", markdown, count=1)
+
+
+def _summary(words: str) -> str:
+    if len(words) <= _SUMMARY_LETTERS:
+        return words
+    return f"{words[:_SUMMARY_LETTERS].rsplit(' ', 1)[0]}…"

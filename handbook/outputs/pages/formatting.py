@@ -1,0 +1,86 @@
+"""How values are written for readers: dates, times, tempos, durations."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from fractions import Fraction
+from functools import lru_cache
+
+from babel.dates import format_date
+from markupsafe import Markup, escape
+
+from handbook.domain.timing import format_duration
+from handbook.domain.values.clock import format_clock
+from handbook.domain.values.tempo import Tempo
+from handbook.domain.values.text import Text
+
+_SHORT_DAY = "EEE, MMM d"
+_LONG_DAY = "EEEE, MMMM d, y"
+_MONTH = "MMMM y"
+
+
+@lru_cache(maxsize=4096)
+def short_day(day: date) -> str:
+    """Write `Thu, Dec 17`."""
+    return format_date(day, _SHORT_DAY, locale="en")
+
+
+@lru_cache(maxsize=1024)
+def long_day(day: date) -> str:
+    """Write `Thursday, December 17, 2026`."""
+    return format_date(day, _LONG_DAY, locale="en")
+
+
+@lru_cache(maxsize=256)
+def month(day: date) -> str:
+    """Write `December 2026`."""
+    return format_date(day, _MONTH, locale="en")
+
+
+def clock(moment: datetime) -> str:
+    """Write the local clock time, `7:00 pm`."""
+    return format_clock(moment.time())
+
+
+def span(start: datetime, end: datetime) -> str:
+    """Write two clock times with the half of the day said once if both share it."""
+    first, last = clock(start), clock(end)
+    if first[-2:] == last[-2:] and " " in first and " " in last:
+        first = first[:-3]
+    return f"{first}–{last}"
+
+
+def duration(seconds: float) -> str:
+    """Write a duration to the nearest 5 s, `3 min 25 s`."""
+    return format_duration(seconds)
+
+
+@lru_cache(maxsize=8192)
+def _mark(symbol: str, name: str, number: str) -> Markup:
+    return Markup(
+        '<span class="mark" translate="no"><span class="note" aria-hidden="true">{}</span>'
+        '<span class="vh">{} note</span> = <b>{}</b></span>'
+    ).format(symbol, name, number)
+
+
+def mark(tempo: Tempo) -> Markup:
+    """Write a metronome mark: the note as a sign for the eye and a word for the ear."""
+    return _mark(tempo.beat.symbol, tempo.beat.name, tempo.bpm_text)
+
+
+def percent(value: Fraction) -> str:
+    """Write whole percents, rounded half up: `75 %`."""
+    return f"{int(value + Fraction(1, 2))} %"
+
+
+def text(value: Text | str | None, language: str = "") -> str:
+    """Give the words of a text in the page's language."""
+    if value is None:
+        return ""
+    return value if isinstance(value, str) else value.read(language)
+
+
+def joined(parts: tuple[str, ...] | list[str]) -> Markup:
+    """Join short texts by a middle dot that is not read aloud."""
+    dot = Markup(' <span class="dot" aria-hidden="true">·</span> ')
+    return dot.join(escape(part) for part in parts if part)

@@ -1,0 +1,185 @@
+"""Fundamentals: what every rehearsal works on, in what order, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from handbook.domain.values.tempo import Tempo
+from handbook.outputs.base import SearchEntry
+from handbook.outputs.pages import addresses
+from handbook.outputs.pages.draft import Context, Link, PageDraft
+from handbook.outputs.pages.spellings import spellings
+from handbook.schema.fundamentals import Exercise, Strand
+
+_MEDIA_KINDS = {"mp3": "audio", "ogg": "audio", "m4a": "audio", "wav": "audio"}
+
+
+@dataclass(frozen=True, slots=True)
+class ExerciseView:
+    """One exercise; `at` names the ensembles that work on it, with cycle."""
+
+    id: str
+    name: str
+    level: int
+    minutes: int | None
+    rehearsals: int
+    tempo: Tempo | None
+    how: str
+    listen: tuple[str, ...]
+    media: str
+    audio: bool
+    at: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StrandView:
+    """A strand with its exercises in order of level."""
+
+    id: str
+    name: str
+    path: str
+    why: str
+    home: str
+    exercises: tuple[ExerciseView, ...]
+    before: Link | None
+    after: Link | None
+
+
+@dataclass(frozen=True, slots=True)
+class FundamentalsView:
+    """The page of all fundamentals."""
+
+    strands: tuple[StrandView, ...]
+    habits: tuple[tuple[str, str, str], ...]
+    warm_ups: tuple[tuple[int, str, tuple[str, ...]], ...]
+
+
+def drafts(context: Context) -> Iterator[PageDraft]:
+    """Make the page of fundamentals and one for each strand, if there are any."""
+    found = context.plan.fundamentals
+    if not (found.strands or found.habits or found.warm_ups):
+        return
+    working = _working(context)
+    strands = tuple(_strand(context, strand, found.strands, working) for strand in found.strands)
+    view = FundamentalsView(
+        strands=strands,
+        habits=tuple(
+            (habit.id, context.say(habit.name), context.say(habit.text)) for habit in found.habits
+        ),
+        warm_ups=tuple(
+            (
+                warm_up.level,
+                context.say(warm_up.name),
+                tuple(context.say(step) for step in warm_up.steps),
+            )
+            for warm_up in sorted(found.warm_ups, key=lambda warm_up: warm_up.level)
+        ),
+    )
+    yield PageDraft(
+        path=addresses.FUNDAMENTALS,
+        kind="fundamentals",
+        title="Fundamentals",
+        description="What every rehearsal works on, in what order, and why.",
+        section="fundamentals",
+        view=view,
+        search=(
+            SearchEntry(
+                "Fundamentals",
+                " ".join(strand.name for strand in strands),
+                keywords="exercises basics",
+            ),
+            *(SearchEntry(name, text, f"habit-{key}", "habit") for key, name, text in view.habits),
+            *(
+                SearchEntry(
+                    f"Warm-up, level {level}: {name}",
+                    " ".join(steps),
+                    f"warm-up-{level}",
+                    "warmup warm up",
+                )
+                for level, name, steps in view.warm_ups
+            ),
+        ),
+    )
+    for strand in strands:
+        yield _strand_draft(strand)
+
+
+def _strand_draft(strand: StrandView) -> PageDraft:
+    return PageDraft(
+        path=strand.path,
+        kind="strand",
+        title=strand.name,
+        description=f"{strand.name}: {strand.why}",
+        section="fundamentals",
+        view=strand,
+        crumbs=(Link("Fundamentals", addresses.FUNDAMENTALS),),
+        search=(
+            SearchEntry(strand.name, f"{strand.why} {strand.home}", keywords="fundamentals strand"),
+            *(
+                SearchEntry(
+                    f"{strand.name}: {exercise.name}",
+                    f"{exercise.how} {' '.join(exercise.listen)}",
+                    exercise.id,
+                    f"exercise {spellings(f'{exercise.name} {exercise.how} {exercise.tempo or str()}')}",
+                )
+                for exercise in strand.exercises
+            ),
+        ),
+    )
+
+
+def _working(context: Context) -> dict[str, list[str]]:
+    """Collect who works on each exercise: exercise id to `Harbor Band, Winter cycle`."""
+    found: dict[str, list[str]] = {}
+    for cycle in context.plan.cycles:
+        for ensemble in cycle.ensembles:
+            who = f"{context.say(ensemble.item.name)}, {context.say(cycle.item.name)}"
+            ids = dict.fromkeys(
+                exercise.id for strand in ensemble.strands for _, exercise in strand.appearances
+            )
+            for exercise_id in ids:
+                found.setdefault(exercise_id, []).append(who)
+    return found
+
+
+def _strand(
+    context: Context, strand: Strand, strands: tuple[Strand, ...], working: dict[str, list[str]]
+) -> StrandView:
+    place = strands.index(strand)
+    around = [
+        Link(context.say(strands[at].name), addresses.strand(strands[at].id))
+        if 0 <= at < len(strands)
+        else None
+        for at in (place - 1, place + 1)
+    ]
+    return StrandView(
+        id=strand.id,
+        name=context.say(strand.name),
+        path=addresses.strand(strand.id),
+        why=context.say(strand.why),
+        home=context.say(strand.home),
+        exercises=tuple(
+            _exercise(context, exercise, working)
+            for exercise in sorted(strand.exercises, key=lambda exercise: exercise.level)
+        ),
+        before=around[0],
+        after=around[1],
+    )
+
+
+def _exercise(context: Context, exercise: Exercise, working: dict[str, list[str]]) -> ExerciseView:
+    media = exercise.media or ""
+    return ExerciseView(
+        id=exercise.id,
+        name=context.say(exercise.name),
+        level=exercise.level,
+        minutes=exercise.minutes,
+        rehearsals=exercise.rehearsals,
+        tempo=exercise.tempo,
+        how=context.say(exercise.how),
+        listen=tuple(context.say(text) for text in exercise.listen),
+        media=f"media/{media.removeprefix('media/')}" if media else "",
+        audio=_MEDIA_KINDS.get(media.rpartition(".")[2].lower()) == "audio",
+        at=tuple(working.get(exercise.id, ())),
+    )

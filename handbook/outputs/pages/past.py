@@ -1,0 +1,76 @@
+"""Past: all cycles, the newest first; which are finished is for the reader's browser to say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from handbook.outputs.base import SearchEntry
+from handbook.outputs.pages import addresses, formatting
+from handbook.outputs.pages.draft import Context, Link, PageDraft
+from handbook.outputs.pages.today import ConcertLine, concert_line
+
+
+@dataclass(frozen=True, slots=True)
+class PastCycle:
+    """A cycle in the list."""
+
+    name: str
+    path: str
+    dates: str
+    last: date
+    concert: ConcertLine | None
+    ensembles: tuple[tuple[Link, tuple[Link, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PastView:
+    """The page of cycles."""
+
+    cycles: tuple[PastCycle, ...]
+
+
+def drafts(context: Context) -> Iterator[PageDraft]:
+    """Make the page of past cycles."""
+    cycles = tuple(
+        PastCycle(
+            name=context.say(cycle.item.name),
+            path=addresses.cycle(cycle.id),
+            dates=f"{formatting.short_day(cycle.first)} – {formatting.long_day(cycle.last)}",
+            last=cycle.last,
+            concert=concert_line(context, cycle),
+            ensembles=tuple(
+                (
+                    Link(
+                        context.say(ensemble.item.name),
+                        addresses.ensemble(cycle.id, ensemble.item.id),
+                    ),
+                    tuple(
+                        Link(
+                            context.say(piece.item.title),
+                            addresses.piece(cycle.id, ensemble.item.id, piece.item.id),
+                        )
+                        for piece in ensemble.pieces
+                    ),
+                )
+                for ensemble in cycle.ensembles
+            ),
+        )
+        for cycle in reversed(context.plan.cycles)
+    )
+    yield PageDraft(
+        path=addresses.PAST,
+        kind="past",
+        title="Past cycles",
+        description="Earlier cycles of the program, with their music and concerts.",
+        section="past",
+        view=PastView(cycles),
+        search=(
+            SearchEntry(
+                "Past cycles",
+                " ".join(cycle.name for cycle in cycles),
+                keywords="archive earlier finished last year",
+            ),
+        ),
+    )

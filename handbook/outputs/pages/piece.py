@@ -1,0 +1,276 @@
+"""A piece: goal tempos, each passage's ladder as chart and table, watch list, form, terms."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from handbook.domain.values.tempo import Tempo
+from handbook.outputs.base import SearchEntry
+from handbook.outputs.pages import addresses, formatting
+from handbook.outputs.pages.charts import LadderChart, ladder_chart
+from handbook.outputs.pages.draft import Context, Link, PageDraft
+from handbook.outputs.pages.spellings import spellings
+from handbook.outputs.pages.stages import StageView, stage_view
+from handbook.outputs.pages.weeks import TargetView, measures, target_view
+from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow
+from handbook.schema.music import WatchPoint
+
+PRIORITIES = {3: "Needs the most work", 2: "Needs steady work", 1: "Comes quickly"}
+
+
+@dataclass(frozen=True, slots=True)
+class WatchView:
+    """One thing to look out for."""
+
+    text: str
+    where: str
+    who: str
+
+
+@dataclass(frozen=True, slots=True)
+class WeekRow:
+    """A week of a passage's ladder."""
+
+    monday: date
+    sunday: date
+    title: str
+    rehearsals: str
+    stage: StageView
+    target: TargetView
+
+
+@dataclass(frozen=True, slots=True)
+class PassageView:
+    """A passage with its ladder."""
+
+    id: str
+    name: str
+    measures: str
+    goal: Tempo
+    first: Tempo
+    priority: str
+    who: str
+    home: str
+    watch: tuple[WatchView, ...]
+    chart: LadderChart
+    weeks: tuple[WeekRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartView:
+    """A part of the form."""
+
+    name: str
+    measures: str
+    meter: str
+    tempo: Tempo
+    tempo_to: Tempo | None
+    times: int
+    duration: str
+
+
+@dataclass(frozen=True, slots=True)
+class TermView:
+    """A term and its meaning."""
+
+    term: str
+    meaning: str
+    anchor: str
+
+
+@dataclass(frozen=True, slots=True)
+class PieceView:
+    """The page of a piece."""
+
+    title: str
+    by: str
+    about: str
+    ensemble: str
+    cycle: str
+    key: str
+    key_spoken: str
+    duration: str
+    measures: int
+    meters: str
+    passages: tuple[PassageView, ...]
+    watch: tuple[WatchView, ...]
+    form: tuple[PartView, ...]
+    models: tuple[str, ...]
+    terms: tuple[TermView, ...]
+    words_path: str
+    first: date
+    last: date
+
+
+def drafts(context: Context) -> Iterator[PageDraft]:
+    """Make a page for each piece of each ensemble and cycle."""
+    for cycle in context.plan.cycles:
+        for ensemble in cycle.ensembles:
+            stages = tuple(
+                stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages
+            )
+            for piece in ensemble.pieces:
+                yield _draft(context, cycle, ensemble, piece, stages)
+
+
+def anchor_of(term: str) -> str:
+    """Give the anchor of a term on the page of words."""
+    return "-".join("".join(letter if letter.isalnum() else " " for letter in term.lower()).split())
+
+
+def _draft(
+    context: Context,
+    cycle: CyclePlan,
+    ensemble: EnsemblePlan,
+    piece: PieceRow,
+    stages: tuple[StageView, ...],
+) -> PageDraft:
+    view = _view(context, cycle, ensemble, piece, stages)
+    return PageDraft(
+        path=addresses.piece(cycle.id, ensemble.item.id, piece.item.id),
+        kind="piece",
+        title=view.title,
+        description=f"{view.title}, {view.ensemble}: goal tempos, this week's tempos, and what to watch.",
+        section=f"ensemble-{ensemble.item.id}",
+        view=view,
+        crumbs=(
+            Link(view.cycle, addresses.cycle(cycle.id)),
+            Link(view.ensemble, addresses.ensemble(cycle.id, ensemble.item.id)),
+        ),
+        search=tuple(_entries(view)),
+    )
+
+
+def _entries(view: PieceView) -> Iterator[SearchEntry]:
+    tempos = " ".join(str(part.tempo) for part in view.form)
+    everywhere = " ".join(point.text for point in view.watch)
+    text = f"{view.by} {view.about} {view.ensemble} {view.key} {view.meters} {everywhere} {' '.join(term.term for term in view.terms)}"
+    yield SearchEntry(
+        view.title,
+        text,
+        keywords=f"{spellings(f'{text} {tempos}')} {tempos} {view.key_spoken} piece music",
+    )
+    for passage in view.passages:
+        watch = " ".join(f"{point.text} {point.where} {point.who}" for point in passage.watch)
+        words = f"{passage.measures} goal {passage.goal} {passage.home} {watch}"
+        yield SearchEntry(
+            f"{view.title}: {passage.name}",
+            words,
+            anchor=passage.id,
+            keywords=f"{spellings(f'{passage.name} {words}')} {view.ensemble}",
+        )
+
+
+def _view(
+    context: Context,
+    cycle: CyclePlan,
+    ensemble: EnsemblePlan,
+    piece: PieceRow,
+    stages: tuple[StageView, ...],
+) -> PieceView:
+    item = piece.item
+    path = addresses.piece(cycle.id, ensemble.item.id, item.id)
+    meters = dict.fromkeys(str(part.item.meter) for part in piece.parts)
+    return PieceView(
+        title=context.say(item.title),
+        by=context.say(item.by),
+        about=context.say(item.about),
+        ensemble=context.say(ensemble.item.name),
+        cycle=context.say(cycle.item.name),
+        key=str(item.key) if item.key else "",
+        key_spoken=item.key.spoken if item.key else "",
+        duration=formatting.duration(piece.seconds),
+        measures=max(part.item.measures.last for part in piece.parts),
+        meters=", ".join(meters),
+        passages=tuple(
+            _passage(context, ensemble, piece, passage, stages, path) for passage in piece.passages
+        ),
+        watch=tuple(_watch(context, point) for point in item.watch),
+        form=tuple(
+            PartView(
+                name=context.say(part.item.name),
+                measures=measures(part.item.measures.first, part.item.measures.last),
+                meter=str(part.item.meter),
+                tempo=part.item.tempo,
+                tempo_to=part.item.tempo_to,
+                times=part.item.times,
+                duration=formatting.duration(part.seconds),
+            )
+            for part in piece.parts
+        ),
+        models=tuple(
+            dict.fromkeys(
+                str(part.item.tempo_model) for part in piece.parts if part.item.tempo_to is not None
+            )
+        ),
+        terms=tuple(
+            TermView(term, context.say(context.plan.words[term]), anchor_of(term))
+            for term in item.terms
+        ),
+        words_path=addresses.WORDS,
+        first=cycle.first,
+        last=cycle.last,
+    )
+
+
+def _passage(
+    context: Context,
+    ensemble: EnsemblePlan,
+    piece: PieceRow,
+    passage: PassageRow,
+    stages: tuple[StageView, ...],
+    path: str,
+) -> PassageView:
+    item = passage.item
+    return PassageView(
+        id=item.id,
+        name=context.say(item.name),
+        measures=measures(item.measures.first, item.measures.last),
+        goal=item.goal,
+        first=passage.rungs[0].tempo,
+        priority=PRIORITIES[item.priority],
+        who=_who(item.who),
+        home=context.say(item.home),
+        watch=tuple(_watch(context, point) for point in item.watch),
+        chart=ladder_chart(ensemble, passage, stages),
+        weeks=tuple(_week_rows(context, ensemble, piece, passage, stages, path)),
+    )
+
+
+def _week_rows(
+    context: Context,
+    ensemble: EnsemblePlan,
+    piece: PieceRow,
+    passage: PassageRow,
+    stages: tuple[StageView, ...],
+    path: str,
+) -> Iterator[WeekRow]:
+    for week in passage.weeks:
+        rows = [
+            row
+            for row in ensemble.rehearsals
+            if row.rehearsal.day.isocalendar()[:2] == week.monday.isocalendar()[:2]
+        ]
+        first, last = rows[0].rehearsal.n, rows[-1].rehearsal.n
+        yield WeekRow(
+            monday=week.monday,
+            sunday=date.fromordinal(week.monday.toordinal() + 6),
+            title=formatting.short_day(week.monday),
+            rehearsals=str(first) if first == last else f"{first}–{last}",
+            stage=stages[rows[-1].stage.index],
+            target=target_view(context, piece, passage, week, path),
+        )
+
+
+def _watch(context: Context, point: WatchPoint) -> WatchView:
+    return WatchView(
+        text=context.say(point.text),
+        where=measures(point.measures.first, point.measures.last) if point.measures else "",
+        who=_who(point.who),
+    )
+
+
+def _who(ids: tuple[str, ...]) -> str:
+    return ", ".join(name.replace("-", " ") for name in ids)

@@ -1,0 +1,153 @@
+"""Today, the first page: for each ensemble its stage, this week's tempos, what comes next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from handbook.outputs.base import SearchEntry
+from handbook.outputs.pages import addresses, formatting
+from handbook.outputs.pages.draft import Context, PageDraft
+from handbook.outputs.pages.weeks import WeekView, week_views
+from handbook.plan.model import CyclePlan, EnsemblePlan
+
+# Which cycle is current is for the reader's browser to say; older ones than these
+# two cannot be, unless the site is years behind, and would only weigh.
+_CYCLES_SHOWN = 2
+
+
+@dataclass(frozen=True, slots=True)
+class ConcertLine:
+    """A concert in a line."""
+
+    name: str
+    path: str
+    date: str
+    day: date
+    time: str
+    venue: str
+    cycle: str
+
+
+@dataclass(frozen=True, slots=True)
+class EnsembleCycle:
+    """One ensemble's weeks in one cycle; shown from `shown_from` until the cycle ends."""
+
+    cycle: str
+    path: str
+    shown_from: date
+    ends: date
+    count: int
+    weeks: tuple[WeekView, ...]
+    concert: ConcertLine | None
+
+
+@dataclass(frozen=True, slots=True)
+class EnsembleCard:
+    """One ensemble on the first page."""
+
+    id: str
+    name: str
+    level: str
+    cycles: tuple[EnsembleCycle, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TodayView:
+    """The first page."""
+
+    name: str
+    school: str
+    about: str
+    concerts: tuple[ConcertLine, ...]
+    ensembles: tuple[EnsembleCard, ...]
+    past: str
+
+
+def drafts(context: Context) -> Iterator[PageDraft]:
+    """Make the first page."""
+    plan = context.plan
+    shown = plan.cycles[-_CYCLES_SHOWN:]
+    name = context.say(plan.program.name)
+    view = TodayView(
+        name=name,
+        school=context.say(plan.program.school),
+        about=context.say(plan.program.about),
+        concerts=tuple(line for cycle in shown if (line := concert_line(context, cycle))),
+        ensembles=tuple(
+            card
+            for ensemble in plan.program.ensembles
+            if (
+                card := _card(
+                    context,
+                    ensemble.id,
+                    context.say(ensemble.name),
+                    context.say(ensemble.level),
+                    shown,
+                )
+            ).cycles
+        ),
+        past=addresses.PAST,
+    )
+    yield PageDraft(
+        path=addresses.TODAY,
+        kind="today",
+        title="Today",
+        description=context.say(plan.program.about)
+        or f"{name}: what to practise this week, and what comes next.",
+        section="today",
+        view=view,
+        search=(
+            SearchEntry(
+                "Today",
+                " ".join((name, view.school, view.about, *(card.name for card in view.ensembles))),
+            ),
+        ),
+    )
+
+
+def concert_line(context: Context, cycle: CyclePlan) -> ConcertLine | None:
+    """Show a cycle's concert in a line, if it has one."""
+    if cycle.concert is None:
+        return None
+    concert = cycle.concert
+    return ConcertLine(
+        name=context.say(concert.item.name),
+        path=addresses.concert(cycle.id),
+        date=formatting.short_day(concert.item.date),
+        day=concert.item.date,
+        time=formatting.clock(concert.downbeat),
+        venue=context.say(concert.venue.name),
+        cycle=context.say(cycle.item.name),
+    )
+
+
+def _card(
+    context: Context, ensemble_id: str, name: str, level: str, shown: tuple[CyclePlan, ...]
+) -> EnsembleCard:
+    taking_part = [
+        (cycle, ensemble)
+        for cycle in shown
+        for ensemble in cycle.ensembles
+        if ensemble.item.id == ensemble_id
+    ]
+    cycles: list[EnsembleCycle] = []
+    for cycle, ensemble in taking_part:
+        after = cycles[-1].ends if cycles else date.min
+        cycles.append(_cycle(context, cycle, ensemble, after))
+    return EnsembleCard(ensemble_id, name, level, tuple(cycles))
+
+
+def _cycle(
+    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, after: date
+) -> EnsembleCycle:
+    return EnsembleCycle(
+        cycle=context.say(cycle.item.name),
+        path=addresses.ensemble(cycle.id, ensemble.item.id),
+        shown_from=after,
+        ends=cycle.last,
+        count=len(ensemble.rehearsals),
+        weeks=week_views(context, cycle, ensemble),
+        concert=concert_line(context, cycle),
+    )
