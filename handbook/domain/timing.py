@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from math import ceil, floor, fsum, log1p
 
+from handbook.domain.values.measures import MeasureSpan
+from handbook.domain.values.meter import Meter
 from handbook.domain.values.tempo import Tempo
+
+_MINUTE, _HOUR = 60, 3600  # seconds
+_SHOWN_STEP = 5  # seconds
+_NOISE_PLACES = 6  # decimals of a second that float sums keep sound
 
 
 class TempoModel(StrEnum):
-    """How the tempo moves between two marks."""
+    """How the tempo moves between two marks; STEPPED holds it within each beat of the first mark."""
 
     LINEAR_IN_BEATS = "linear in beats"
     LINEAR_IN_TIME = "linear in time"
@@ -23,7 +31,8 @@ class FormPart:
     """A stretch of a piece: its length in quarter notes, once through.
 
     `tempo_to` makes the tempo move from `tempo` to it over the whole stretch;
-    `times` is how often it is played; `held` are seconds added by fermatas each time.
+    `times` is how often it is played; `held` are seconds added by fermatas each time;
+    `model` says how a moving tempo moves.
     """
 
     quarters: Fraction
@@ -31,3 +40,99 @@ class FormPart:
     tempo_to: Tempo | None = None
     times: int = 1
     held: Fraction = Fraction(0)
+    model: TempoModel = TempoModel.LINEAR_IN_BEATS
+
+
+def span_quarters(span: MeasureSpan, meter: Meter) -> Fraction:
+    """Give the length of measures in quarter notes."""
+    return span.count * meter.quarters
+
+
+def part_seconds(part: FormPart, model: TempoModel | None = None) -> float:
+    """Reckon a part's seconds, all its times and its fermatas included; not rounded.
+
+    `model` overrides the part's own. Over n beats from a to b beats a minute, by
+    integrating 60 / tempo: linear in beats 60 n ln(b/a) / (b - a); linear in time
+    120 n / (a + b); exponential in beats 60 n (1/a - 1/b) / ln(b/a); stepped, the sum of
+    60 / (tempo at each beat's start). With a = b all are 60 n / a.
+    """
+    beats = part.quarters / part.tempo.beat.quarters
+    first = part.tempo.bpm
+    last = (
+        first
+        if part.tempo_to is None
+        else part.tempo_to.quarters_per_minute / part.tempo.beat.quarters
+    )
+    moving = (
+        float(_MINUTE * beats / first)
+        if first == last
+        else _moving(beats, first, last, model or part.model)
+    )
+    return part.times * (moving + float(part.held))
+
+
+def piece_seconds(parts: Iterable[FormPart]) -> float:
+    """Sum a piece's parts in seconds, each by its own model; not rounded."""
+    return fsum(part_seconds(part) for part in parts)
+
+
+def program_seconds(
+    pieces: Iterable[float],
+    *,
+    gaps: Iterable[float | Fraction] = (),
+    changeovers: Iterable[float | Fraction] = (),
+    remarks: Iterable[float | Fraction] = (),
+) -> float:
+    """Sum a program in seconds: pieces, and what lies between them; not rounded."""
+    return fsum(
+        float(seconds) for group in (pieces, gaps, changeovers, remarks) for seconds in group
+    )
+
+
+def shown(seconds: float) -> int:
+    """Round to the nearest 5 seconds, half up: the precision that a stopwatch rehearsal allows."""
+    # A sum of floats may miss the half by less than a millionth.
+    return _SHOWN_STEP * floor(
+        Fraction(str(round(seconds, _NOISE_PLACES))) / _SHOWN_STEP + Fraction(1, 2)
+    )
+
+
+def format_duration(seconds: float) -> str:
+    """Write a duration in words, `3 min 25 s`, rounded as `shown`."""
+    hours, minutes, rest = _hours_minutes_seconds(seconds)
+    parts = (
+        [f"{hours} h"] * bool(hours)
+        + [f"{minutes} min"] * bool(minutes)
+        + [f"{rest} s"] * bool(rest)
+    )
+    return " ".join(parts) or "0 s"
+
+
+def format_stopwatch(seconds: float) -> str:
+    """Write a duration in figures, `3:25` or `1:03:25`, rounded as `shown`."""
+    hours, minutes, rest = _hours_minutes_seconds(seconds)
+    return f"{hours}:{minutes:02}:{rest:02}" if hours else f"{minutes}:{rest:02}"
+
+
+def _hours_minutes_seconds(seconds: float) -> tuple[int, int, int]:
+    whole = shown(seconds)
+    return whole // _HOUR, whole % _HOUR // _MINUTE, whole % _MINUTE
+
+
+def _moving(beats: Fraction, first: Fraction, last: Fraction, model: TempoModel) -> float:
+    """Integrate a moving tempo (`first` unlike `last`) over the beats."""
+    log_ratio = log1p(float(last / first - 1))  # of nearly equal tempos as well
+    if model is TempoModel.LINEAR_IN_BEATS:
+        return float(_MINUTE * beats / (last - first)) * log_ratio
+    if model is TempoModel.LINEAR_IN_TIME:
+        return float(2 * _MINUTE * beats / (first + last))
+    if model is TempoModel.EXPONENTIAL_IN_BEATS:
+        return float(_MINUTE * beats * (1 / first - 1 / last)) / log_ratio
+    per_beat = (last - first) / beats
+    # A last beat that is not whole is held for its fraction.
+    return float(
+        sum(
+            _MINUTE * min(Fraction(1), beats - beat) / (first + per_beat * beat)
+            for beat in range(ceil(beats))
+        )
+    )
