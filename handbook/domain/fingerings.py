@@ -1,0 +1,165 @@
+"""Brass fingerings and slide positions, reckoned from partials and added length.
+
+A note lies a whole number of semitones under some partials of the open tube. The rule of
+preference: of the partials players use (a table), take the one that needs the least added
+length, and the valves that players take first for that length. Common practice, no source,
+but checked note by note against published fingering charts.
+
+Cents assume the open fundamental in tune and each valve exact by itself, unless other
+valve slides are given; a slide is placed by ear, so only its partial is off. Players
+correct with slides, lips and air: a tendency is where a note wants to go, not where it must.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from handbook.domain.tables.brass import (
+    PARTIAL_SEMITONES,
+    SLIDE_POSITIONS,
+    TUBES,
+    VALVE_CHARTS,
+    VALVE_SEMITONES,
+    Action,
+    Tube,
+)
+from handbook.domain.values.pitch import WrittenPitch
+
+OPEN = "0"
+_CENTS_IN_OCTAVE, _CENTS_IN_SEMITONE, _SEMITONES = 1200, 100, 12
+_SPOKEN_VALVES = {"1": "first", "2": "second", "3": "third", "4": "fourth"}
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")
+
+
+@dataclass(frozen=True, slots=True)
+class Fingering:
+    """One way to play a note: `shown` is valves such as `12`, `0` for none, or a position.
+
+    `raised` means the slide is drawn in from that position to bring a flat partial up.
+    `cents` is how far the note then lies from equal temperament, sharp above zero.
+    """
+
+    shown: str
+    tube: Tube
+    partial: int
+    lowered: int
+    cents: float
+    raised: bool = False
+
+    @property
+    def label(self) -> str:
+        """The fingering as charts print it: `1-2`, `0`, `4`, `♯3`."""
+        return "-".join(self.shown) if self.tube.action is Action.VALVES else self.shown
+
+    @property
+    def spoken(self) -> str:
+        """The fingering in words: `open`, `first and second valves`, `fourth position`."""
+        if self.tube.action is Action.SLIDE:
+            raised = "raised " if self.raised else ""
+            return f"{raised}{_ORDINALS[self.lowered]} position"
+        if self.shown == OPEN:
+            return "open"
+        names = [_SPOKEN_VALVES[valve] for valve in self.shown]
+        if len(names) == 1:
+            return f"{names[0]} valve"
+        return f"{', '.join(names[:-1])} and {names[-1]} valves"
+
+
+# Added length of each valve in lengths of the open tube.
+ValveLengths = Mapping[int, float]
+
+
+def added_length(cents: float) -> float:
+    """Give the length that lowers a tube by so many cents, in lengths of the open tube."""
+    return math.pow(2, cents / _CENTS_IN_OCTAVE) - 1
+
+
+EACH_VALVE_EXACT: ValveLengths = {
+    valve: added_length(_CENTS_IN_SEMITONE * semitones)
+    for valve, semitones in VALVE_SEMITONES.items()
+}
+# The third slide is cut long, so that second and third together are exact.
+SECOND_AND_THIRD_EXACT: ValveLengths = {
+    **EACH_VALVE_EXACT,
+    3: added_length(_CENTS_IN_SEMITONE * 4) - EACH_VALVE_EXACT[2],
+}
+
+
+def valves_sharp_by(valves: str, lengths: ValveLengths = EACH_VALVE_EXACT) -> float:
+    """Give how many cents too little a set of valves (`13`, `0` for none) lowers; flat below zero.
+
+    `1200 log2(1 + sum of added lengths)` against whole semitones.
+    """
+    pressed = [int(valve) for valve in valves if valve != OPEN]
+    lowered = _CENTS_IN_OCTAVE * math.log2(1 + sum(lengths[valve] for valve in pressed))
+    return _CENTS_IN_SEMITONE * sum(VALVE_SEMITONES[valve] for valve in pressed) - lowered
+
+
+def partial_off_by(partial: int) -> float:
+    """Give how many cents a partial lies above its nearest tempered note; ValueError past 16."""
+    if partial not in PARTIAL_SEMITONES:
+        raise ValueError(f"partial {partial} is not among those of brass players")
+    exact = _CENTS_IN_OCTAVE * math.log2(partial)
+    return exact - _CENTS_IN_SEMITONE * PARTIAL_SEMITONES[partial]
+
+
+def first_choice(
+    pitch: WrittenPitch, instrument_id: str, valves: int = 3, *, single_horn: bool = False
+) -> Fingering | None:
+    """Give the usual fingering of a written note, or None outside the chart.
+
+    `valves` may be 4 for euphoniums and tubas: 4 then stands for 1+3, and 2+4 for 1+2+3.
+    A horn changes to its B♭ side where the table says, unless `single_horn`. None also
+    for instruments that are not brass. KeyError for any other number of valves.
+    """
+    tubes = TUBES.get(instrument_id, ())
+    for tube in tubes[:1] if single_horn else reversed(tubes):
+        found = next(_ways(pitch, tube, tube.partials, valves), None)
+        if found is not None:
+            return found
+    return None
+
+
+def alternates(pitch: WrittenPitch, instrument_id: str, valves: int = 3) -> tuple[Fingering, ...]:
+    """Give the other ways to play a written note, those with the least added length first.
+
+    On a slide they include raised positions on a flat partial, but not in first, where
+    the slide cannot be drawn in further.
+    """
+    usual = first_choice(pitch, instrument_id, valves)
+    found = [
+        way
+        for tube in TUBES.get(instrument_id, ())
+        for way in _ways(pitch, tube, (*tube.partials, *tube.bent), valves)
+        if way != usual
+    ]
+    return tuple(sorted(found, key=lambda way: way.lowered))
+
+
+def _ways(
+    pitch: WrittenPitch, tube: Tube, partials: tuple[int, ...], valves: int
+) -> Iterator[Fingering]:
+    """Give ways to play a note on one tube, least added length first, then usual valves first."""
+    if tube.used_from is not None and pitch.midi < tube.used_from.midi:
+        return
+    for partial in sorted(partials):
+        lowered = tube.fundamental.midi + PARTIAL_SEMITONES[partial] - pitch.midi
+        if tube.action is Action.SLIDE:
+            yield from _positions(tube, partial, lowered)
+        else:
+            for shown in VALVE_CHARTS[valves].get(lowered, ()):
+                off = partial_off_by(partial) + valves_sharp_by(shown)
+                yield Fingering(shown, tube, partial, lowered, off)
+
+
+def _positions(tube: Tube, partial: int, lowered: int) -> Iterator[Fingering]:
+    position = SLIDE_POSITIONS.get(lowered)
+    raised = partial in tube.bent
+    if position is None or (raised and lowered == 0):
+        return
+    shown = f"♯{position}" if raised else str(position)
+    yield Fingering(
+        shown, tube, partial, lowered, 0.0 if raised else partial_off_by(partial), raised
+    )
