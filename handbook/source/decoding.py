@@ -1,0 +1,99 @@
+"""Bytes of a file to its text, or the one reason why they cannot be read."""
+
+from __future__ import annotations
+
+import codecs
+import re
+
+from handbook.problems import Position, Problem
+
+MOST_BYTES = 1_000_000
+
+_UTF16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
+# Characters that show nothing, and so can only have come along with pasted text. The
+# joiners U+200C and U+200D are left alone: some scripts and emoji need them.
+_HIDDEN = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u200b\u2028\u2029\u2060\ufeff\ufffe\uffff]"
+)
+_HIDDEN_NAMES = {
+    "\x00": "an empty byte",
+    "\x0b": "a line break from a word processor",
+    "\x0c": "a page break",
+    "\x85": "a line break from another system",
+    "\u00ad": "a soft hyphen",
+    "\u200b": "a zero-width space",
+    "\u2028": "a line break from a word processor",
+    "\u2029": "a paragraph break from a word processor",
+    "\u2060": "a word joiner",
+    "\ufeff": "a byte order mark",
+}
+
+
+def decode(file: str, raw: bytes) -> str | Problem:
+    """Read a file's bytes as UTF-8 text, of which a byte order mark and carriage returns are dropped.
+
+    Gives a Problem instead for more than 1,000,000 bytes, for another encoding, and for
+    the first character that cannot be seen.
+    """
+    if len(raw) > MOST_BYTES:
+        return _too_large(file, len(raw))
+    if raw.startswith(_UTF16):
+        return _wrong_encoding(
+            file, "this file is saved as UTF-16, but must be UTF-8", Position(1, 1)
+        )
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        return _stray_byte(file, raw, error.start)
+    text = one_line_end(text)
+    return _hidden(file, text) or text
+
+
+def place(text: str, index: int, length: int = 1) -> Position:
+    """Turn an index into the text into a line and column."""
+    line = text.count("\n", 0, index)
+    return Position(line + 1, index - (text.rfind("\n", 0, index) + 1) + 1, length)
+
+
+def one_line_end(text: str) -> str:
+    """Make all line ends alike, of whatever system."""
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _too_large(file: str, size: int) -> Problem:
+    return Problem(
+        "file-too-large",
+        f"this file is {size / MOST_BYTES:.1f} MB, and more than 1 MB cannot be meant",
+        (file,),
+        "check that it is the right file; music, for instance, may be split over files in music/",
+        position=Position(1, 1),
+    )
+
+
+def _wrong_encoding(file: str, message: str, position: Position) -> Problem:
+    hint = "choose Save As in the editor, set the encoding to UTF-8, and save again"
+    return Problem("not-utf-8", message, (file,), hint, position=position)
+
+
+def _stray_byte(file: str, raw: bytes, start: int) -> Problem:
+    before = one_line_end(raw[:start].decode("utf-8-sig", errors="replace"))
+    likely = raw[start : start + 1].decode("cp1252", errors="ignore")
+    letter = f"this character, probably `{likely}`," if likely.isprintable() and likely else "this"
+    message = f"{letter} is not saved as UTF-8"
+    return _wrong_encoding(file, message, place(before, len(before)))
+
+
+def _hidden(file: str, text: str) -> Problem | None:
+    found = _HIDDEN.search(text)
+    if not found:
+        return None
+    name = _HIDDEN_NAMES.get(found[0], f"code {ord(found[0]):02X}")
+    others = len(_HIDDEN.findall(text)) - 1
+    more = f"; the file has {others} more of the kind" if others else ""
+    return Problem(
+        "hidden-character",
+        f"a character that cannot be seen ({name}) stands here{more}",
+        (file,),
+        "delete it by retyping this place; such characters come along when text is pasted",
+        position=place(text, found.start()),
+    )

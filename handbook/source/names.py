@@ -1,0 +1,39 @@
+"""Names of fields and ids in messages: the nearest known ones, and lists of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import SequenceMatcher
+
+_CLOSE = 0.6
+_MOST = 3
+
+
+def nearest(name: str, known: Iterable[str], most: int = _MOST) -> tuple[str, ...]:
+    """Give at most `most` of the known names that look like `name`, the likeliest first.
+
+    Letter case, hyphens, underscores and spaces do not count. Names are alike from a
+    similarity of 0.6 up (Ratcliff/Obershelp, as in difflib), or if one begins the other.
+    """
+    wanted = _plain(name)
+    scored = [(_likeness(wanted, _plain(other)), other) for other in known]
+    likely = sorted((-score, other) for score, other in scored if score >= _CLOSE)
+    return tuple(other for _, other in likely[:most])
+
+
+def _plain(name: str) -> str:
+    return "".join(letter for letter in name.casefold() if letter not in "-_ ")
+
+
+def _likeness(wanted: str, other: str) -> float:
+    if wanted and (other.startswith(wanted) or wanted.startswith(other)) and other:
+        return max(_CLOSE, SequenceMatcher(None, wanted, other).ratio())
+    return SequenceMatcher(None, wanted, other).ratio()
+
+
+def listed(names: Iterable[str], last: str = "and") -> str:
+    """Write names as a person would: `a`, `b` and `c`, each in backticks."""
+    quoted = [f"`{name}`" for name in names]
+    if len(quoted) < 2:  # noqa: PLR2004 - one name needs no comma
+        return "".join(quoted)
+    return f"{', '.join(quoted[:-1])} {last} {quoted[-1]}"

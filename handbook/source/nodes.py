@@ -1,0 +1,115 @@
+"""The nodes of a read file to plain dicts, lists and texts, refusing what would surprise."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import yaml
+
+from handbook.problems import Address, Note, Position, Problem
+from handbook.source.names import listed
+from handbook.source.positions import is_plain, node_position
+
+MOST_DEPTH = 30
+PRIVATE = "private"
+# What an editor that follows YAML 1.2 (core schema, 10.3.2) takes for nothing.
+NOTHING = frozenset({"", "~", "null", "Null", "NULL"})
+
+Data = dict[str, "Data"] | list["Data"] | str | None
+
+
+class NodeReader:
+    """One walk over a file's nodes; `problems` fills up on the way.
+
+    Every scalar stays text; an empty one becomes None. The field `private` is left out
+    of every entry, with all that is under it.
+    """
+
+    def __init__(self, file: str, lines: Sequence[str]) -> None:
+        self._file = file
+        self._lines = lines
+        self._seen: set[int] = set()
+        self.problems: list[Problem] = []
+
+    def read(self, root: yaml.Node) -> Data:
+        """Give the data of a whole file."""
+        return self._read(root, (self._file,), 1)
+
+    def _read(self, node: yaml.Node, address: Address, depth: int) -> Data:
+        value = node.value
+        if isinstance(node, yaml.ScalarNode):
+            return None if value in NOTHING and is_plain(node) else str(value)
+        if id(node) in self._seen:  # a copy of an entry, whose mark is refused elsewhere
+            return None
+        self._seen.add(id(node))
+        if depth > MOST_DEPTH:
+            self.problems.append(too_deep(address, node_position(node, self._lines)))
+            return None
+        if isinstance(node, yaml.SequenceNode):
+            return [self._read(item, (*address, n), depth + 1) for n, item in enumerate(value)]
+        return self._entry(node, address, depth)
+
+    def _entry(self, node: yaml.Node, address: Address, depth: int) -> Data:
+        data: dict[str, Data] = {}
+        for key, value in node.value:
+            name = key.value
+            if not isinstance(key, yaml.ScalarNode) or name in {"<<", ""}:
+                self.problems.append(self._odd_name(key, address))
+            elif name in data:
+                self.problems.append(self._duplicate(node, key, address))
+            elif name == PRIVATE:
+                continue
+            elif type(value) is yaml.ScalarNode:  # spelled out here since most values are texts
+                text = value.value
+                data[name] = None if text in NOTHING and not value.style else text
+            else:
+                data[name] = self._read(value, (*address, name), depth + 1)
+        return data
+
+    def _odd_name(self, key: yaml.Node, address: Address) -> Problem:
+        at = node_position(key, self._lines)
+        if key.value == "<<":
+            return Problem(
+                "shared-entry",
+                "`<<` would copy another entry into this one, and copies are not read here",
+                address,
+                "write the fields out in full",
+                position=at,
+            )
+        return odd_name(address, at)
+
+    def _duplicate(self, node: yaml.Node, key: yaml.Node, address: Address) -> Problem:
+        name = key.value
+        first = next(other for other, _ in node.value if other.value == name)
+        at, before = node_position(key, self._lines), node_position(first, self._lines)
+        return Problem(
+            "duplicate-field",
+            f"{listed([name])} is given twice in this entry, on lines {before.line} and {at.line}",
+            (*address, name),
+            "keep one of the two",
+            notes=(Note("it was given here first", (*address, name), before),),
+            position=at,
+            on_key=True,
+        )
+
+
+def odd_name(address: Address, position: Position) -> Problem:
+    """Refuse a colon with a list, an entry or nothing before it."""
+    return Problem(
+        "odd-field-name",
+        "what stands before this colon is no plain field name",
+        address,
+        "a field is a plain word; a text with brackets or braces at its start needs quotes",
+        position=position,
+    )
+
+
+def too_deep(address: Address, position: Position) -> Problem:
+    """Refuse a node that lies in more than 30 others."""
+    return Problem(
+        "nested-too-deep",
+        f"lists and entries are nested more than {MOST_DEPTH} deep here",
+        address,
+        "no content file needs that; look for brackets or indents that were repeated by mistake",
+        position=position,
+    )
