@@ -1,0 +1,293 @@
+"use strict";
+// What only the reader's own device knows: which day it is, which ensemble is theirs,
+// light or dark, and what they search for. Without this script every fact still stands
+// on the page. The script only adds classes, text and `hidden`, so that pages
+// translated by the browser keep working.
+
+const masthead = document.querySelector(".masthead");
+const root = masthead ? masthead.dataset.root : "./";
+const all = (selector, within = document) => [...within.querySelectorAll(selector)];
+
+// ---- The day, in the program's own time zone -------------------------------------
+
+function today() {
+  const zone = masthead ? masthead.dataset.zone : undefined;
+  try {
+    return new Intl.DateTimeFormat("en-CA", { timeZone: zone, year: "numeric", month: "2-digit", day: "2-digit" }).format(new Date());
+  } catch {
+    const now = new Date();
+    return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
+  }
+}
+
+const dayNumber = (iso) => Math.round(Date.parse(`${iso}T00:00:00Z`) / 86400000);
+
+function markDays(now) {
+  for (const item of all("[data-day]")) {
+    item.classList.toggle("is-past", item.dataset.day < now);
+    item.classList.toggle("is-today", item.dataset.day === now);
+  }
+  for (const item of all("[data-from][data-to]")) {
+    item.classList.toggle("is-now", item.dataset.from <= now && now <= item.dataset.to);
+  }
+  for (const chart of all("svg.chart")) {
+    const next = all(".rung", chart).find((rung) => rung.dataset.day >= now);
+    if (next) next.classList.add("is-next");
+  }
+  for (const item of all("[data-days-to]")) {
+    const days = dayNumber(item.dataset.daysTo) - dayNumber(now);
+    item.textContent = days < 0 ? "" : days === 0 ? "today" : days === 1 ? "tomorrow" : `in ${days} days`;
+  }
+  for (const item of all("[data-cycle-ends]")) {
+    const state = item.querySelector("[data-state]");
+    if (state) state.textContent = item.dataset.cycleEnds < now ? "(finished)" : "(not finished yet)";
+  }
+}
+
+// Of several stretches of time, show the one that is on, or else the next one.
+function pick(container, now) {
+  const choices = [...container.children].filter((child) => child.dataset.to);
+  const over = [...container.children].find((child) => "over" in child.dataset);
+  const chosen = choices.find((child) => child.dataset.to >= now);
+  for (const child of choices) {
+    child.hidden = child !== chosen;
+    if (child.tagName === "DETAILS") child.open = child === chosen;
+  }
+  if (over) over.hidden = Boolean(chosen);
+}
+
+function drawToday(now) {
+  for (const strip of all("svg.strip")) {
+    const offset = dayNumber(now) - dayNumber(strip.dataset.first);
+    if (offset < 0 || offset >= Number(strip.dataset.days)) continue;
+    const x = Number(strip.dataset.left) + ((offset + 0.5) / Number(strip.dataset.days)) * Number(strip.dataset.width);
+    const height = strip.viewBox.baseVal.height;
+    const line = document.createElementNS("http://www.w3.org/2000/svg", "path");
+    line.setAttribute("class", "today-line");
+    line.setAttribute("d", `M${x} 14V${height - 6}`);
+    strip.append(line);
+  }
+}
+
+function showAllWeeks() {
+  for (const button of all("[data-show-all]")) {
+    button.hidden = false;
+    button.addEventListener("click", () => {
+      for (const week of all(".week", button.closest("section"))) week.hidden = false;
+      button.hidden = true;
+    });
+  }
+}
+
+function foldPastDates(now) {
+  const button = document.querySelector("[data-show-past]");
+  const past = all(".event.is-past");
+  if (!button || !past.length || !all(".event").some((event) => event.dataset.day >= now)) return;
+  const months = all(".cal-month").filter((month) => month.dataset.to < now);
+  const set = (hidden) => [...past, ...months].forEach((item) => { item.hidden = hidden; });
+  set(true);
+  button.hidden = false;
+  button.addEventListener("click", () => { set(false); button.hidden = true; });
+}
+
+// ---- Preferences, kept on this device only ----------------------------------------
+
+const kept = {
+  get(key) { try { return localStorage.getItem(`handbook-${key}`); } catch { return null; } },
+  set(key, value) { try { localStorage.setItem(`handbook-${key}`, value); } catch { /* not kept, then */ } },
+};
+
+function chooser() {
+  const group = document.querySelector("[data-chooser]");
+  if (!group) return;
+  const buttons = all("[data-choose]", group);
+  if (buttons.length < 3) return;
+  const choose = (id) => {
+    for (const button of buttons) button.setAttribute("aria-pressed", String(button.dataset.choose === id));
+    for (const card of all("[data-ensemble]")) card.hidden = Boolean(id) && card.dataset.ensemble !== id;
+    kept.set("ensemble", id);
+  };
+  group.hidden = false;
+  for (const button of buttons) button.addEventListener("click", () => choose(button.dataset.choose));
+  const before = kept.get("ensemble");
+  if (buttons.some((button) => button.dataset.choose === before)) choose(before);
+}
+
+function themeChoice() {
+  const choice = document.querySelector("[data-theme-choice]");
+  if (!choice) return;
+  choice.hidden = false;
+  const set = document.documentElement.dataset.theme || "system";
+  for (const radio of all("input", choice)) {
+    radio.checked = radio.value === set;
+    radio.addEventListener("change", () => {
+      if (radio.value === "system") delete document.documentElement.dataset.theme;
+      else document.documentElement.dataset.theme = radio.value;
+      kept.set("theme", radio.value);
+    });
+  }
+}
+
+function openTarget() {
+  const target = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  const details = target && target.closest("details");
+  if (details) { details.hidden = false; details.open = true; target.scrollIntoView(); }
+}
+
+function menu() {
+  const details = document.querySelector("details.menu");
+  if (!details) return;
+  document.addEventListener("click", (event) => { if (!details.contains(event.target)) details.open = false; });
+  details.addEventListener("keydown", (event) => {
+    if (event.key === "Escape" && details.open) { details.open = false; details.querySelector("summary").focus(); }
+  });
+}
+
+// ---- Search ------------------------------------------------------------------------
+
+const fold = (text) => text.normalize("NFD").replace(/[\u0300-\u036f]/g, "").toLowerCase()
+  .replace(/([a-g])\u266d/g, "$1b").replace(/([a-g])\u266f/g, "$1#").replace(/[\u2018\u2019']/g, "").replace(/[\u2010-\u2013]/g, "-");
+
+// A word keeps `:` `/` `.` between digits (5:45, 6/8) and a sharp sign; all else divides.
+const words = (text) => fold(text).match(/\d+(?:[:/.]\d+)*[a-z]*|[\p{L}]+\d+|[\p{L}]+#?/gu) || [];
+
+const SMALL = new Set(["a", "an", "and", "are", "at", "do", "does", "for", "how", "i", "in", "is", "it", "me", "my", "of", "on", "the", "to", "we", "what", "when", "where", "which", "who", "with", "el", "la", "los", "las", "de", "que"]);
+
+function queryWords(text) {
+  const found = words(text);
+  const telling = found.filter((word) => !SMALL.has(word));
+  return telling.length ? telling : found;
+}
+
+function loadScript(source) {
+  return new Promise((resolve, reject) => {
+    const script = document.createElement("script");
+    script.src = source;
+    script.onload = resolve;
+    script.onerror = reject;
+    document.head.append(script);
+  });
+}
+
+let engine = null;
+
+function loadEngine() {
+  if (!engine) {
+    engine = Promise.all([
+      loadScript(root + masthead.dataset.searchLibrary),
+      fetch(root + masthead.dataset.searchIndex).then((answer) => { if (!answer.ok) throw new Error(answer.status); return answer.json(); }),
+    ]).then(([, rows]) => {
+      const index = new MiniSearch({
+        idField: "id", fields: ["t", "k", "x", "p"], tokenize: words, processTerm: (term) => term,
+        searchOptions: { boost: { t: 6, k: 3, x: 2, p: 1 }, tokenize: queryWords, processTerm: (term) => term },
+      });
+      index.addAll(rows.map((row, id) => ({ id, ...row })));
+      return { index, rows };
+    });
+    engine.catch(() => { engine = null; });
+  }
+  return engine;
+}
+
+function find({ index, rows }, query) {
+  const typed = queryWords(query);
+  if (!typed.length) return [];
+  const last = typed[typed.length - 1];
+  const options = {
+    prefix: (term) => (term === last && term.length > 1) || term.length > 3,
+    fuzzy: (term) => (/\d/.test(term) || term.length < 5 ? false : term.length < 8 ? 1 : 2),
+    weights: { fuzzy: 0.2, prefix: 0.5 },
+  };
+  let hits = index.search(query, { ...options, combineWith: "AND" });
+  if (!hits.length) hits = index.search(query, { ...options, combineWith: "OR" });
+  const phrase = words(query).join(" ");
+  const score = (hit) => {
+    const title = words(rows[hit.id].t).join(" ");
+    return hit.score * (title === phrase ? 8 : title.startsWith(`${phrase} `) ? 2 : 1);
+  };
+  return hits.map((hit) => ({ row: rows[hit.id], score: score(hit) })).sort((a, b) => b.score - a.score).slice(0, 20).map((hit) => hit.row);
+}
+
+// Show the stretch of text that holds what was typed, with the words marked.
+function excerpt(text, typed) {
+  const parts = text.split(/(\s+)/);
+  const hit = (part) => words(part).some((word) => typed.some((one) => word === one || (one.length > 2 && word.startsWith(one))));
+  const at = Math.max(0, parts.findIndex(hit) - 10);
+  const shown = parts.slice(at, at + 50);
+  const line = document.createDocumentFragment();
+  if (at > 0) line.append("… ");
+  for (const part of shown) {
+    if (hit(part)) { const mark = document.createElement("mark"); mark.textContent = part; line.append(mark); } else line.append(part);
+  }
+  if (at + 50 < parts.length) line.append(" …");
+  return line;
+}
+
+function show(found, query, list, state) {
+  const typed = queryWords(query);
+  list.replaceChildren(...found.map((row) => {
+    const item = document.createElement("li");
+    const link = document.createElement("a");
+    link.href = root + row.u;
+    const title = document.createElement("b");
+    title.append(excerpt(row.t, typed));
+    link.append(title);
+    if (row.p) { const place = document.createElement("span"); place.className = "small"; place.textContent = row.p; link.append(place); }
+    if (row.x) { const text = document.createElement("span"); text.className = "small"; text.append(excerpt(row.x, typed)); link.append(text); }
+    item.append(link);
+    return item;
+  }));
+  state.textContent = !query.trim()
+    ? "Type a piece, a measure, a tempo, a date, a word."
+    : found.length
+      ? `${found.length === 20 ? "The best 20" : found.length} ${found.length === 1 ? "answer" : "answers"}`
+      : "Nothing found. Try one word, a piece's title, or a date such as Dec 17.";
+}
+
+function search() {
+  const dialog = document.querySelector("[data-search]");
+  if (!dialog || !dialog.showModal) return;
+  const input = dialog.querySelector("input");
+  const list = dialog.querySelector("[data-search-results]");
+  const state = dialog.querySelector("[data-search-state]");
+  const run = async () => {
+    const query = input.value;
+    try {
+      const loaded = await loadEngine();
+      if (query === input.value) show(find(loaded, query), query, list, state);
+    } catch {
+      state.textContent = "Search could not be loaded. The menu and the calendar lead everywhere.";
+    }
+  };
+  for (const button of all("[data-open-search]")) {
+    button.hidden = false;
+    button.addEventListener("click", () => { dialog.showModal(); input.select(); run(); });
+  }
+  input.addEventListener("input", run);
+  input.addEventListener("keydown", (event) => {
+    const first = list.querySelector("a");
+    if (event.key === "Enter") { event.preventDefault(); if (first) first.click(); }
+    if (event.key === "ArrowDown" && first) { event.preventDefault(); first.focus(); }
+  });
+  list.addEventListener("keydown", (event) => {
+    const item = event.target.closest("li");
+    const next = event.key === "ArrowDown" ? item.nextElementSibling : event.key === "ArrowUp" ? item.previousElementSibling : null;
+    if (next) { event.preventDefault(); next.querySelector("a").focus(); }
+    else if (event.key === "ArrowUp") { event.preventDefault(); input.focus(); }
+  });
+  list.addEventListener("click", (event) => { if (event.target.closest("a")) dialog.close(); });
+  window.handbookSearch = async (query) => find(await loadEngine(), query);
+}
+
+const now = today();
+markDays(now);
+for (const container of all("[data-pick]")) pick(container, now);
+drawToday(now);
+showAllWeeks();
+foldPastDates(now);
+chooser();
+themeChoice();
+menu();
+search();
+openTarget();
+window.addEventListener("hashchange", openTarget);

@@ -1,0 +1,9 @@
+"use strict";
+// Runs before the first paint, so that a chosen theme does not flash the other one.
+(function () {
+  document.documentElement.classList.add("js");
+  try {
+    const theme = localStorage.getItem("handbook-theme");
+    if (theme === "light" || theme === "dark") document.documentElement.dataset.theme = theme;
+  } catch { /* storage may be refused; the device's own theme stands */ }
+})();
