@@ -96,25 +96,33 @@ class StockCheck:
 
 
 _SEATED = (Need(CHAIR), Need(STAND))
-_ON_A_STOOL = (Need(STOOL), Need(STAND))
-_PLUGGED_IN = (Need(CHAIR), Need(STAND), Need(AMPLIFIER), Need(OUTLET))
 _STANDING = (Need(STATION), Need(STAND))
+_PLAYED_STANDING = (
+    "percussion",
+    "auxiliary-percussion",
+    "mallet-percussion",
+    "glockenspiel",
+    "xylophone",
+    "vibraphone",
+    "marimba",
+    "chimes",
+    "snare-drum",
+    "tenor-drums",
+    "bass-drum",
+    "cymbals",
+    "triangle",
+    "tambourine",
+)
 
 # What players usually need: common practice, no source. Every line may be overridden.
 USUAL = SeatRules(
     by_instrument={
-        "percussion": _STANDING,  # players stand, each at a station with a stand
-        "mallets": _STANDING,
-        "timpani": (Need(STATION), Need(STOOL), Need(STAND)),
-        "drum-set": (Need(STATION), Need(STOOL), Need(STAND)),
-        "double-bass": _ON_A_STOOL,
-        "string-bass": _ON_A_STOOL,
-        "electric-bass": _PLUGGED_IN,
-        "bass-guitar": _PLUGGED_IN,
-        "guitar": _PLUGGED_IN,
-        "electric-guitar": _PLUGGED_IN,
+        **dict.fromkeys(_PLAYED_STANDING, _STANDING),
+        **dict.fromkeys(("timpani", "drum-set"), (Need(STATION), Need(STOOL), Need(STAND))),
+        **dict.fromkeys(("string-bass", "harp"), (Need(STOOL), Need(STAND))),
+        **dict.fromkeys(("electric-bass", "guitar"), (*_SEATED, Need(AMPLIFIER), Need(OUTLET))),
+        **dict.fromkeys(("piano", "celesta"), (Need(BENCH),)),  # the music stands on it
         "keyboard": (Need(BENCH), Need(AMPLIFIER), Need(OUTLET)),
-        "piano": (Need(BENCH),),  # the music stands on the piano
     },
     otherwise=_SEATED,
     once=((PODIUM, 1), (STAND, 1)),  # for the director

@@ -18,6 +18,7 @@ from handbook.domain.seating import (
     resets,
     setup,
 )
+from handbook.domain.tables.instruments import INSTRUMENTS, Family
 
 BEGINNERS = {"flute": 8, "clarinet": 10, "trumpet": 7, "percussion": 5}
 CONCERT = {"flute": 6, "clarinet": 8, "trumpet": 6, "tuba": 2, "percussion": 6, "electric-bass": 1}
@@ -27,6 +28,16 @@ def things(text: str) -> Setup:
     """Read `25 chair, 31 stand`."""
     pairs = [part.split() for part in text.split(",") if part.strip()]
     return Setup(tuple(sorted((thing, int(count)) for count, thing in pairs)))
+
+
+def test_the_usual_rules_name_the_instruments_of_the_table() -> None:
+    """All percussion gets a station; a plugged-in keyboard is the one seat with no instrument row."""
+    rows = {row.id: row for row in INSTRUMENTS}
+    assert set(USUAL.by_instrument) - set(rows) == {"keyboard"}
+    stations = {
+        name for name, needs in USUAL.by_instrument.items() if Need("percussion-station") in needs
+    }
+    assert stations == {name for name, row in rows.items() if row.family is Family.PERCUSSION}
 
 
 @pytest.mark.parametrize(
@@ -42,9 +53,15 @@ def things(text: str) -> Setup:
             "23 chair, 30 stand, 6 percussion-station, 1 amplifier, 1 power-outlet, 1 podium",
             id="concert band with electric bass",
         ),
-        pytest.param({"double-bass": 2}, "2 stool, 3 stand, 1 podium", id="basses on stools"),
+        pytest.param({"string-bass": 2}, "2 stool, 3 stand, 1 podium", id="basses on stools"),
         pytest.param(
             {"timpani": 1}, "1 percussion-station, 1 stool, 2 stand, 1 podium", id="timpani"
+        ),
+        pytest.param({"marimba": 2}, "2 percussion-station, 3 stand, 1 podium", id="mallets"),
+        pytest.param(
+            {"guitar": 1, "keyboard": 1},
+            "1 chair, 2 stand, 1 bench, 2 amplifier, 2 power-outlet, 1 podium",
+            id="plugged in",
         ),
         pytest.param({"piano": 1}, "1 bench, 1 stand, 1 podium", id="piano"),
         pytest.param({}, "", id="nobody"),
