@@ -1,0 +1,139 @@
+"""Stickings: which hand plays, with its grace notes, and the rudiments they make.
+
+Typed as drummers write them: `R` and `L` for strokes, small `r` and `l` before a stroke for
+its grace notes (`lR` a flam, `llR` a drag), `z` after it for a buzz. Spaces are free.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from handbook.domain.tables.rudiments import RUDIMENTS, Rudiment
+from handbook.domain.values.unreadable import UnreadableError
+
+_STROKE = re.compile(r"(?P<graces>[rl]*)(?P<hand>[RL])(?P<buzz>z?)")
+_STICKING = re.compile(r"(?:[rl]*[RL]z?)+")
+_MOST_GRACES = 2
+
+
+class Hand(StrEnum):
+    """The hand that plays a stroke."""
+
+    RIGHT = "R"
+    LEFT = "L"
+
+    @property
+    def other(self) -> Hand:
+        """The hand that does not."""
+        return Hand.LEFT if self is Hand.RIGHT else Hand.RIGHT
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """One stroke; `graces` are 0, 1 (flam) or 2 (drag) grace notes of the other hand."""
+
+    hand: Hand
+    graces: int = 0
+    buzz: bool = False
+
+    @property
+    def mirrored(self) -> Stroke:
+        """The same stroke with the hands changed."""
+        return Stroke(self.hand.other, self.graces, self.buzz)
+
+    def __str__(self) -> str:
+        return self.hand.other.lower() * self.graces + self.hand + ("z" if self.buzz else "")
+
+
+def parse_sticking(text: str) -> tuple[Stroke, ...]:
+    """Read `RLRR LRLL`, `lR L R R`, `llR L`, `RzLz`.
+
+    Raises UnreadableError for other letters, for grace notes with no stroke, for more than
+    two of them, and for grace notes of the hand that plays the stroke.
+    """
+    plain = "".join(text.split())
+    if not plain or not _STICKING.fullmatch(plain):
+        raise UnreadableError(f"`{text}` is no sticking", ("RLRR LRLL", "lR rL", "llR L"))
+    return tuple(_stroke(found) for found in _STROKE.finditer(plain))
+
+
+def _stroke(found: re.Match[str]) -> Stroke:
+    hand, graces = Hand(found["hand"]), found["graces"]
+    right = hand.other.lower()
+    if len(graces) > _MOST_GRACES:
+        raise UnreadableError(
+            f"`{found[0]}` has {len(graces)} grace notes, but a drag has {_MOST_GRACES}",
+            (right * _MOST_GRACES + hand,),
+        )
+    if set(graces) - {right}:
+        raise UnreadableError(
+            f"the grace notes of `{found[0]}` are not all in the other hand",
+            (right * len(graces) + hand,),
+        )
+    return Stroke(hand, len(graces), bool(found["buzz"]))
+
+
+def alternates_lead(strokes: Sequence[Stroke]) -> bool:
+    """Whether a sticking is a first half and the same again led by the other hand."""
+    half, odd = divmod(len(strokes), 2)
+    if odd or not strokes:
+        return False
+    return all(
+        later == earlier.mirrored
+        for earlier, later in zip(strokes[:half], strokes[half:], strict=True)
+    )
+
+
+def longest_run(strokes: Sequence[Stroke]) -> int:
+    """Give the most strokes in a row by one hand, grace notes not counted."""
+    longest = run = 0
+    last: Hand | None = None
+    for stroke in strokes:
+        run = run + 1 if stroke.hand is last else 1
+        longest, last = max(longest, run), stroke.hand
+    return longest
+
+
+def recognised(strokes: Sequence[Stroke]) -> tuple[Rudiment, ...]:
+    """Give the rudiments that a sticking is: one lead of either hand, or one whole cycle.
+
+    More than one where rhythm alone tells them apart (single stroke roll and four).
+    """
+    wanted = tuple(strokes)
+    return tuple(
+        row
+        for row in RUDIMENTS
+        for forms in [(row.right, row.left, f"{row.right}{row.left}", f"{row.left}{row.right}")]
+        if wanted in [parse_sticking(form) for form in forms[: 4 if row.alternates else 2]]
+    )
+
+
+def rudiment(name: str) -> Rudiment:
+    """Find a rudiment by id, name or alias: `Single Paradiddle`, `paradiddle`, `5 stroke roll`.
+
+    Raises UnreadableError for an unknown name, with the nearest names.
+    """
+    wanted = _plain(name)
+    if wanted in _BY_NAME:
+        return _BY_NAME[wanted]
+    near = difflib.get_close_matches(wanted, _BY_NAME, n=6, cutoff=0.6)
+    names = tuple(dict.fromkeys(_BY_NAME[known].name for known in near))
+    raise UnreadableError(f"`{name}` is no rudiment that is known here", names[:3])
+
+
+_NUMBERS = {
+    "4": "four", "5": "five", "6": "six", "7": "seven", "9": "nine", "10": "ten",
+    "11": "eleven", "13": "thirteen", "15": "fifteen", "17": "seventeen",
+}  # fmt: skip
+
+
+def _plain(name: str) -> str:
+    words = re.sub(r"[\W_]+", " ", name.lower()).split()
+    return " ".join(_NUMBERS.get(word, word) for word in words)
+
+
+_BY_NAME = {_plain(name): row for row in RUDIMENTS for name in (row.id, row.name, *row.aliases)}
