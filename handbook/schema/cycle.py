@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from pydantic import Field
 
 from handbook.domain.minutes import FixedSlots
@@ -14,13 +16,13 @@ from handbook.schema.fields import (
     Marks,
     Rounding,
     TempoBand,
+    WholeNumber,
     YesNo,
-    whole_number,
 )
 
-SlotMinutes = whole_number(0, 60, "a number of minutes")
-Share = whole_number(1, 1000, "a share")
-LongestBlock = whole_number(4, 60, "a number of minutes")
+SlotMinutes = Annotated[int, WholeNumber(0, 60, "a number of minutes")]
+Share = Annotated[int, WholeNumber(1, 1000, "a share")]
+LongestBlock = Annotated[int, WholeNumber(4, 60, "a number of minutes")]
 USUAL_SLOTS = FixedSlots(set_up=4, warm_up=6, notices=3, close=3)
 USUAL_LONGEST_BLOCK = 12
 
@@ -28,17 +30,17 @@ USUAL_LONGEST_BLOCK = 12
 class Slots(Item):
     """Minutes of the parts that every rehearsal has."""
 
-    set_up: SlotMinutes = Field(USUAL_SLOTS.set_up, description="Chairs, instruments, music out")  # type: ignore[valid-type]
-    warm_up: SlotMinutes = Field(USUAL_SLOTS.warm_up, description="The warm-up")  # type: ignore[valid-type]
-    notices: SlotMinutes = Field(USUAL_SLOTS.notices, description="Opening thanks, then notices")  # type: ignore[valid-type]
-    close: SlotMinutes = Field(USUAL_SLOTS.close, description="Last words, instruments away")  # type: ignore[valid-type]
+    set_up: SlotMinutes = Field(USUAL_SLOTS.set_up, description="Chairs, instruments, music out")
+    warm_up: SlotMinutes = Field(USUAL_SLOTS.warm_up, description="The warm-up")
+    notices: SlotMinutes = Field(USUAL_SLOTS.notices, description="Opening thanks, then notices")
+    close: SlotMinutes = Field(USUAL_SLOTS.close, description="Last words, instruments away")
 
 
 class Split(Item):
     """Shares of the time left between fundamentals and music."""
 
-    fundamentals: Share = Field(description="Share for fundamentals")  # type: ignore[valid-type]
-    music: Share = Field(description="Share for music")  # type: ignore[valid-type]
+    fundamentals: Share = Field(description="Share for fundamentals")
+    music: Share = Field(description="Share for music")
 
 
 class Stage(Item):
@@ -47,12 +49,16 @@ class Stage(Item):
     id: Id = Field(description="Short name")
     name: HumanText = Field(description="Name")
     purpose: HumanText = Field(description="What the stage is for, in a sentence")
-    share: Share = Field(1, description="Its share of the rehearsals, beside the others")  # type: ignore[valid-type]
+    share: Share = Field(1, description="Its share of the rehearsals, beside the others")
     starts: Day | None = Field(None, description="Begin on this date, whatever the shares say")
     tempo: TempoBand = Field(description="From and to what percent of the goal tempo")
     minutes: Split = Field(description="How the time is shared")
-    longest_block: LongestBlock = Field(USUAL_LONGEST_BLOCK, description="No block is longer, in minutes")  # type: ignore[valid-type]
-    goals: tuple[HumanText, ...] = Field(min_length=1, description="What will be true at its end, in the order it is worked on")
+    longest_block: LongestBlock = Field(
+        USUAL_LONGEST_BLOCK, description="No block is longer, in minutes"
+    )
+    goals: tuple[HumanText, ...] = Field(
+        min_length=1, description="What will be true at its end, in the order it is worked on"
+    )
     home: HumanText | None = Field(None, description="How to practise at home in this stage")
 
 
@@ -81,7 +87,9 @@ class DayNote(Item):
     date: Day = Field(description="The day")
     ensemble: Id | None = Field(None, description="Only this ensemble")
     purpose: HumanText | None = Field(None, description="What this rehearsal is for")
-    thanks: HumanText | None = Field(None, description="The opening thanks: one sentence of specific appreciation")
+    thanks: HumanText | None = Field(
+        None, description="The opening thanks: one sentence of specific appreciation"
+    )
     notices: tuple[HumanText, ...] = Field((), description="Notices of the day")
 
 
@@ -96,7 +104,10 @@ class Cycle(Item):
     ensembles: tuple[Id, ...] = Field(min_length=1, description="Ensembles that take part")
     stages: tuple[Stage, ...] = Field(min_length=1, description="The stages in order")
     slots: Slots = Field(Slots(), description="Minutes of the fixed parts")
-    marks: Marks = Field(Rounding("traditional"), description="Tempos are rounded down to: traditional, every 4, or exact")
+    marks: Marks = Field(
+        Rounding("traditional"),
+        description="Tempos are rounded down to: traditional, every 4, or exact",
+    )
     notes: tuple[HumanText, ...] = Field((), description="Notes to students")
     days: tuple[DayNote, ...] = Field((), description="What is special about single days")
     extra: tuple[ExtraMeeting, ...] = Field((), description="Rehearsals beside the pattern")

@@ -1,20 +1,19 @@
 """Field types of the content models: text in, values of the trade out.
 
-Each type carries the JSON Schema an editor needs: an editor sees YAML 1.2 scalars
+Each type carries the JSON Schema an editor needs: an editor sees YAML 1.2 values
 (numbers are numbers there), the models see text, and both must take the same files.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, time
 from fractions import Fraction
-from typing import Annotated, Any, TypeVar
+from typing import Annotated, Any
 
-from pydantic import BeforeValidator, WithJsonSchema
-from pydantic_core import PydanticCustomError
+from pydantic import BeforeValidator, GetCoreSchemaHandler, GetJsonSchemaHandler, WithJsonSchema
+from pydantic_core import core_schema
 
 from handbook.domain.ladders import Band
 from handbook.domain.values.clock import parse_clock
@@ -25,45 +24,24 @@ from handbook.domain.values.meter import Meter, parse_meter
 from handbook.domain.values.tempo import Tempo, parse_tempo
 from handbook.domain.values.text import Text
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.schema import patterns
+from handbook.schema.reading import read_by, reader, unreadable
 
-T = TypeVar("T")
-
-_KEBAB = r"^[a-z0-9]+(-[a-z0-9]+)*$"
-_LANGUAGE = r"^[a-z]{2,3}(-[A-Za-z0-9]+)*$"
-_WHOLE = r"^[0-9]+$"
-_BAND = re.compile(r"(\d+(?:\.\d+)?)\s*(?:-|–|to)\s*(\d+(?:\.\d+)?)\s*%?")
+_BAND = re.compile(r"(\d+(?:\.\d+)?)\s*(?:-|–|to)\s*(\d+(?:\.\d+)?)\s*%?", re.IGNORECASE)
 _EVERY = re.compile(r"every\s+(\d+)")
+_KEBAB = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_LANGUAGE = re.compile(patterns.LANGUAGE)
+_BARE_TEMPO = re.compile(r"(\d+(?:\.\d+)?)(?:\s*bpm)?", re.IGNORECASE)
 _YES = ("yes", "true", "on")
 _NO = ("no", "false", "off")
 _MOST_PERCENT = 100
 _MOST_STEP = 20
 
 
-def unreadable(message: str, suggestions: tuple[str, ...] = ()) -> PydanticCustomError:
-    """Make the error by which a field refuses a value; the loader turns it into a problem."""
-    return PydanticCustomError("unreadable", "{sentence}", {"sentence": message, "suggestions": suggestions})
-
-
-def _read(parse: Callable[[str], T], what: str) -> BeforeValidator:
-    """Make a validator that reads one scalar by `parse`."""
-
-    def validate(value: object) -> object:
-        if value is None:
-            raise unreadable(f"{what} is missing after the colon")
-        if not isinstance(value, str):
-            if isinstance(value, (dict, list)):
-                raise unreadable(f"{what} is wanted here, not a list or an entry of its own")
-            return value
-        try:
-            return parse(value)
-        except UnreadableError as error:
-            raise unreadable(error.message, error.suggestions) from None
-
-    return BeforeValidator(validate)
-
-
 def _identifier(text: str) -> str:
-    if not re.fullmatch(_KEBAB, text):
+    if text in {"true", "false"}:
+        raise UnreadableError(f"`{text}` means yes or no, and so cannot be an id")
+    if not _KEBAB.fullmatch(text):
         kebab = re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")
         raise UnreadableError(
             f"`{text}` is no id: ids are small letters, digits and single hyphens",
@@ -73,41 +51,46 @@ def _identifier(text: str) -> str:
 
 
 def _language(text: str) -> str:
-    if not re.fullmatch(_LANGUAGE, text):
+    if not _LANGUAGE.fullmatch(text):
         raise UnreadableError(f"`{text}` is no language code", ("en", "es"))
     return text
 
 
-def _whole(low: int, high: int) -> Callable[[str], int]:
-    def parse(text: str) -> int:
-        if not re.fullmatch(_WHOLE, text) or not low <= int(text) <= high:
-            raise UnreadableError(f"`{text}` is no whole number from {low} to {high}")
+@dataclass(frozen=True, slots=True)
+class WholeNumber:
+    """Marks an int as a whole number from `low` to `high`, both included."""
+
+    low: int
+    high: int
+    what: str = "a whole number"
+
+    def parse(self, text: str) -> int:
+        """Read decimal digits; raises UnreadableError for other text and for numbers out of range."""
+        if not re.fullmatch("[0-9]{1,9}", text) or not self.low <= int(text) <= self.high:
+            raise UnreadableError(f"`{text}` is no whole number from {self.low} to {self.high}")
         return int(text)
 
-    return parse
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        read = reader(self.parse, self.what, "unreadable-number")
+        return core_schema.no_info_before_validator_function(read, handler(source))
 
-
-def whole_number(low: int, high: int, what: str = "a whole number") -> Any:
-    """Make the type of a whole number from `low` to `high`, both included."""
-    return Annotated[
-        int,
-        _read(_whole(low, high), what),
-        WithJsonSchema(
-            {"anyOf": [
-                {"type": "integer", "minimum": low, "maximum": high},
-                {"type": "string", "pattern": _WHOLE},
-            ]}
-        ),
-    ]  # fmt: skip
+    def __get_pydantic_json_schema__(
+        self, _schema: core_schema.CoreSchema, _handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {
+            "anyOf": [
+                {"type": "integer", "minimum": self.low, "maximum": self.high},
+                {"type": "string", "pattern": patterns.WHOLE_NUMBER},
+            ]
+        }
 
 
 def _decimal(text: str) -> Fraction:
-    try:
-        if not re.fullmatch(r"\d+(\.\d+)?", text):
-            raise ValueError  # noqa: TRY301 - one answer for every text that is no number
-        return Fraction(text)
-    except ValueError:
-        raise UnreadableError(f"`{text}` is no number") from None
+    if not re.fullmatch(r"[0-9]+(\.[0-9]+)?", text):
+        raise UnreadableError(f"`{text}` is no number")
+    return Fraction(text)
 
 
 def _yes_no(text: str) -> bool:
@@ -118,17 +101,34 @@ def _yes_no(text: str) -> bool:
     raise UnreadableError(f"`{text}` is neither yes nor no", ("yes", "no"))
 
 
+def _clock_code(text: str) -> str:
+    return "time-without-am-or-pm" if re.fullmatch(r"\d:[0-5]\d", text) else "unreadable-time"
+
+
+def _date_code(text: str) -> str:
+    stated = re.match(r"[^\W\d]+\.?,?\s+(\d{4}-\d{2}-\d{2})$", text)
+    try:
+        return "wrong-weekday" if stated and parse_date(stated[1]) else "unreadable-date"
+    except UnreadableError:
+        return "unreadable-date"
+
+
 def _tempo(text: str) -> Tempo:
-    if re.fullmatch(r"\d+(\.\d+)?", text.strip()):
+    bare = _BARE_TEMPO.fullmatch(text)
+    if bare:
         raise UnreadableError(
             f"`{text}` does not say which note it counts",
-            (f"quarter = {text.strip()}", f"dotted quarter = {text.strip()}"),
+            (f"quarter = {bare[1]}", f"dotted quarter = {bare[1]}"),
         )
     return parse_tempo(text)
 
 
+def _tempo_code(text: str) -> str:
+    return "tempo-without-note" if _BARE_TEMPO.fullmatch(text) else "unreadable-tempo"
+
+
 def _band(text: str) -> Band:
-    found = _BAND.fullmatch(text.strip())
+    found = _BAND.fullmatch(text)
     if not found:
         raise UnreadableError(f"`{text}` is no band of percents", ("50-65",))
     low, high = Fraction(found[1]), Fraction(found[2])
@@ -155,83 +155,145 @@ def _rounding(text: str) -> Rounding:
     raise UnreadableError(f"`{text}` names no set of marks", ("traditional", "every 4", "exact"))
 
 
-def _text(value: object) -> object:
+def _date_or_id(text: str) -> date | str:
+    """Read a date if it looks like one, else an id."""
+    looks_like_date = re.search(r"\d{4}[-/. ]\d|\d[-/. ]\d{4}|^\w+\.?,? \d{4}-", text)
+    return parse_date(text) if looks_like_date else _identifier(text)
+
+
+def _date_or_id_code(text: str) -> str:
+    return _date_code(text) if re.search(r"\d{4}", text) else "unreadable-id"
+
+
+def _text(value: object) -> Text:
     """Take a plain text, or a mapping of language codes to texts."""
     if isinstance(value, str) and value.strip():
         return Text.plain(value.strip())
-    if isinstance(value, dict):
-        if not value:
-            raise unreadable("this text is empty")
-        for code, text in value.items():
-            if not re.fullmatch(_LANGUAGE, str(code)):
-                raise unreadable(f"`{code}` is no language code", ("en", "es"))
-            if not isinstance(text, str) or not text.strip():
-                raise unreadable(f"the text for `{code}` is empty")
-        return Text(tuple((str(code), text.strip()) for code, text in value.items()))
-    if isinstance(value, Text):
-        return value
+    if isinstance(value, dict) and value:
+        return Text(tuple(_version(code, text, value) for code, text in value.items()))
     if isinstance(value, list):
-        raise unreadable("one text is wanted here, not a list")
-    raise unreadable("this text is empty")
+        raise unreadable("text-wanted", "one text is wanted here, not a list")
+    raise unreadable("missing-value", "a text is missing here")
 
 
-_SCALAR_TYPES = ["string", "number", "boolean"]
+def _version(code: str, text: object, versions: dict[str, object]) -> tuple[str, str]:
+    if not _LANGUAGE.fullmatch(code):
+        if len(versions) == 1 and isinstance(text, str) and not re.fullmatch("[a-z]+", code):
+            raise unreadable(
+                "colon-in-text",
+                "a colon inside a text looks like the start of another field",
+                (f'"{code}: {text}"',),
+                inside=(code,),
+            )
+        raise unreadable(
+            "unknown-language", f"`{code}` is no language code", ("en", "es"), inside=(code,)
+        )
+    if isinstance(text, str) and text.strip():
+        return code, text.strip()
+    if isinstance(text, (list, dict)):
+        raise unreadable("text-wanted", f"one text is wanted for `{code}`", inside=(code,))
+    raise unreadable("missing-value", f"the text for `{code}` is missing", inside=(code,))
+
+
+# An editor reads these texts as numbers or as true and false; to a text it is all one.
+_FILLED: dict[str, Any] = {"anyOf": [
+    {"type": "string", "pattern": patterns.FILLED},
+    {"type": ["number", "boolean"]},
+]}  # fmt: skip
 _TEXT_SCHEMA: dict[str, Any] = {
     "anyOf": [
-        {"type": _SCALAR_TYPES, "minLength": 1},
+        *_FILLED["anyOf"],
         {
             "type": "object",
             "minProperties": 1,
-            "propertyNames": {"pattern": _LANGUAGE},
-            "additionalProperties": {"type": _SCALAR_TYPES, "minLength": 1},
+            "propertyNames": {"pattern": patterns.LANGUAGE},
+            "additionalProperties": _FILLED,
         },
     ]
 }
 
 
-def _scalar_schema(pattern: str, example: str) -> WithJsonSchema:
-    return WithJsonSchema({"type": "string", "pattern": pattern, "examples": [example]})
+def _written(pattern: str, *examples: str) -> WithJsonSchema:
+    return WithJsonSchema({"type": "string", "pattern": pattern, "examples": list(examples)})
+
+
+def _id_schema(pattern: str) -> WithJsonSchema:
+    return WithJsonSchema(
+        {"anyOf": [{"type": "string", "pattern": pattern}, {"type": "integer", "minimum": 0}]}
+    )
 
 
 HumanText = Annotated[Text, BeforeValidator(_text), WithJsonSchema(_TEXT_SCHEMA)]
-Id = Annotated[
+Id = Annotated[str, read_by(_identifier, "an id", "unreadable-id"), _id_schema(patterns.KEBAB)]
+Language = Annotated[
     str,
-    _read(_identifier, "an id"),
-    WithJsonSchema({"anyOf": [{"type": "string", "pattern": _KEBAB}, {"type": "integer", "minimum": 0}]}),
+    read_by(_language, "a language code", "unknown-language"),
+    _written(patterns.LANGUAGE, "en"),
 ]
-Language = Annotated[str, _read(_language, "a language code"), _scalar_schema(_LANGUAGE, "en")]
-Word = Annotated[
-    str,
-    _read(lambda text: text, "a word"),
-    WithJsonSchema({"type": _SCALAR_TYPES, "minLength": 1}),
+Word = Annotated[str, read_by(str, "a text", "unreadable-value"), WithJsonSchema(_FILLED)]
+Day = Annotated[
+    date, read_by(parse_date, "a date", _date_code), _written(patterns.DATE, "Thu 2026-12-10")
 ]
-Day = Annotated[date, _read(parse_date, "a date"), _scalar_schema(r"\d{4}-\d{2}-\d{2}$", "Thu 2026-12-10")]
-Weekday = Annotated[int, _read(parse_weekday, "a weekday"), _scalar_schema("^[A-Za-z]+$", "Mon")]
+DayOrId = Annotated[
+    date | str,
+    read_by(_date_or_id, "a date or an id", _date_or_id_code),
+    _id_schema(f"{patterns.DATE}|{patterns.KEBAB}"),
+]
+Weekday = Annotated[
+    int,
+    read_by(parse_weekday, "a weekday", "unreadable-weekday"),
+    _written(patterns.WEEKDAY, "Mon"),
+]
 Clock = Annotated[
     time,
-    _read(parse_clock, "a clock time"),
-    _scalar_schema(r"^(\d{2}:\d{2}|\d{1,2}(:\d{2})? ?[AaPp]\.?[Mm]\.?|[Nn]oon)$", "6:30 pm"),
+    read_by(parse_clock, "a clock time", _clock_code),
+    _written(patterns.CLOCK, "6:30 pm", "18:30"),
 ]
-TempoMark = Annotated[Tempo, _read(_tempo, "a tempo"), _scalar_schema(r"=\s*\d+(\.\d+)?", "quarter = 96")]
-TempoBand = Annotated[Band, _read(_band, "a band of percents"), _scalar_schema(r"^\d+(\.\d+)? ?(-|–|to) ?\d+(\.\d+)? ?%?$", "50-65")]
-MeterMark = Annotated[Meter, _read(parse_meter, "a meter"), _scalar_schema(r"^(C|c|cut|[0-9+]+/[0-9]+.*)$", "4/4")]
+TempoMark = Annotated[
+    Tempo,
+    read_by(_tempo, "a tempo", _tempo_code),
+    _written(patterns.TEMPO, "quarter = 96", "dotted quarter = 80"),
+]
+TempoBand = Annotated[
+    Band,
+    read_by(_band, "a band of percents", "unreadable-band"),
+    _written(patterns.BAND, "50-65"),
+]
+MeterMark = Annotated[
+    Meter,
+    read_by(parse_meter, "a meter", "unreadable-meter"),
+    _written(patterns.METER, "4/4", "7/8 (2+2+3)"),
+]
 Measures = Annotated[
     MeasureSpan,
-    _read(parse_measures, "a span of measures"),
+    read_by(parse_measures, "a span of measures", "unreadable-measures"),
     WithJsonSchema({"anyOf": [
-        {"type": "string", "pattern": r"^\d+( ?(-|–|to) ?\d+)?$", "examples": ["1-16"]},
-        {"type": "integer", "minimum": 1},
+        {"type": "string", "pattern": patterns.MEASURES, "examples": ["1-16"]},
+        {"type": "integer", "minimum": 1, "maximum": 9999},
     ]}),
 ]  # fmt: skip
-KeyName = Annotated[ConcertKey, _read(parse_concert_key, "a key"), _scalar_schema("^[A-Ga-g]", "Bb major")]
-Marks = Annotated[Rounding, _read(_rounding, "a way of rounding"), _scalar_schema("^(traditional|exact|every +[0-9]+)$", "traditional")]
+KeyName = Annotated[
+    ConcertKey,
+    read_by(parse_concert_key, "a key", "unreadable-key"),
+    _written(patterns.KEY, "Bb major"),
+]
+Marks = Annotated[
+    Rounding,
+    read_by(_rounding, "a way of rounding", "unreadable-marks"),
+    _written(patterns.MARKS, "traditional", "every 4", "exact"),
+]
 Number = Annotated[
     Fraction,
-    _read(_decimal, "a number"),
-    WithJsonSchema({"anyOf": [{"type": "number", "minimum": 0}, {"type": "string", "pattern": r"^\d+(\.\d+)?$"}]}),
-]
+    read_by(_decimal, "a number", "unreadable-number"),
+    WithJsonSchema({"anyOf": [
+        {"type": "number", "minimum": 0},
+        {"type": "string", "pattern": patterns.NUMBER},
+    ]}),
+]  # fmt: skip
 YesNo = Annotated[
     bool,
-    _read(_yes_no, "yes or no"),
-    WithJsonSchema({"anyOf": [{"type": "boolean"}, {"type": "string", "enum": [*_YES, *_NO]}]}),
+    read_by(_yes_no, "yes or no", "unreadable-yes-no"),
+    WithJsonSchema(
+        {"anyOf": [{"type": "boolean"}, {"type": "string", "pattern": patterns.YES_NO}]}
+    ),
 ]

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from pydantic import Field
 
 from handbook.schema.base import Item
-from handbook.schema.fields import HumanText, Id, TempoMark, Word, whole_number
+from handbook.schema.fields import HumanText, Id, TempoMark, WholeNumber, Word
 
-Level = whole_number(1, 50, "a level")
-Minutes = whole_number(1, 240, "a number of minutes")
-Weight = whole_number(1, 100, "a weight")
+Level = Annotated[int, WholeNumber(1, 50, "a level")]
+Minutes = Annotated[int, WholeNumber(1, 240, "a number of minutes")]
+Weight = Annotated[int, WholeNumber(1, 100, "a weight")]
 
 
 class Exercise(Item):
@@ -17,9 +19,11 @@ class Exercise(Item):
 
     id: Id = Field(description="Short name, unlike any other exercise's")
     name: HumanText = Field(description="What it is called in the room")
-    level: Level = Field(description="Its place in the strand, 1 the first")  # type: ignore[valid-type]
-    rehearsals: whole_number(1, 60, "a number of rehearsals") = Field(4, description="Rehearsals before the next level")  # type: ignore[valid-type]
-    minutes: Minutes | None = Field(None, description="How long it takes once")  # type: ignore[valid-type]
+    level: Level = Field(description="Its place in the strand, 1 the first")
+    rehearsals: Annotated[int, WholeNumber(1, 60, "a number of rehearsals")] = Field(
+        4, description="Rehearsals before the next level"
+    )
+    minutes: Minutes | None = Field(None, description="How long it takes once")
     tempo: TempoMark | None = Field(None, description="How fast")
     how: HumanText | None = Field(None, description="How it is done")
     listen: tuple[HumanText, ...] = Field((), description="What to listen for")
@@ -32,7 +36,7 @@ class Strand(Item):
     id: Id = Field(description="Short name")
     name: HumanText = Field(description="Name")
     why: HumanText = Field(description="Why it is worth the minutes")
-    weight: Weight = Field(1, description="How often it comes, beside the others")  # type: ignore[valid-type]
+    weight: Weight = Field(1, description="How often it comes, beside the others")
     home: HumanText | None = Field(None, description="What to do of it at home")
     exercises: tuple[Exercise, ...] = Field(min_length=1, description="From the first level on")
 
@@ -48,7 +52,7 @@ class Habit(Item):
 class WarmUp(Item):
     """One level of the warm-up; an ensemble rises one level a cycle."""
 
-    level: Level = Field(description="1 the first")  # type: ignore[valid-type]
+    level: Level = Field(description="1 the first")
     name: HumanText = Field(description="Name")
     steps: tuple[HumanText, ...] = Field(min_length=1, description="What is played, in order")
     media: Word | None = Field(None, description="A file in media/")

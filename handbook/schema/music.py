@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from pydantic import Field
 
 from handbook.domain.timing import TempoModel
 from handbook.schema.base import Item
 from handbook.schema.fields import (
-    Day,
+    DayOrId,
     HumanText,
     Id,
     KeyName,
@@ -15,12 +17,12 @@ from handbook.schema.fields import (
     MeterMark,
     Number,
     TempoMark,
+    WholeNumber,
     Word,
-    whole_number,
 )
 
-Priority = whole_number(1, 3, "a priority")
-Times = whole_number(1, 20, "a number of times")
+Priority = Annotated[int, WholeNumber(1, 3, "a priority")]
+Times = Annotated[int, WholeNumber(1, 20, "a number of times")]
 
 
 class Part(Item):
@@ -32,8 +34,10 @@ class Part(Item):
     tempo: TempoMark = Field(description="Tempo at performance")
     tempo_to: TempoMark | None = Field(None, description="The tempo moves to this over the part")
     tempo_model: TempoModel = Field(TempoModel.LINEAR_IN_BEATS, description="How the tempo moves")
-    times: Times = Field(1, description="How often it is played")  # type: ignore[valid-type]
-    fermata_seconds: Number | None = Field(None, description="Seconds that held notes add each time")
+    times: Times = Field(1, description="How often it is played")
+    fermata_seconds: Number | None = Field(
+        None, description="Seconds that held notes add each time"
+    )
 
 
 class WatchPoint(Item):
@@ -51,9 +55,13 @@ class Passage(Item):
     name: HumanText = Field(description="What it is called in the room")
     measures: Measures = Field(description="First and last measure, both included")
     goal: TempoMark = Field(description="Tempo at the concert")
-    start: TempoMark | None = Field(None, description="Tempo of the first rehearsal, if not by the stage")
-    lock_by: Day | Id | None = Field(None, description="Reach the goal by this date, or by the end of this stage")
-    priority: Priority = Field(2, description="3 the most urgent, 1 the least")  # type: ignore[valid-type]
+    start: TempoMark | None = Field(
+        None, description="Tempo of the first rehearsal, if not by the stage"
+    )
+    lock_by: DayOrId | None = Field(
+        None, description="Reach the goal by this date, or by the end of this stage"
+    )
+    priority: Priority = Field(2, description="3 the most urgent, 1 the least")
     who: tuple[Id, ...] = Field((), description="Only these instruments")
     home: HumanText | None = Field(None, description="How to practise it at home")
     watch: tuple[WatchPoint, ...] = Field((), description="What to look out for")
@@ -68,14 +76,20 @@ class Piece(Item):
     ensemble: Id = Field(description="Who plays it")
     about: HumanText | None = Field(None, description="A sentence or two for the audience")
     key: KeyName | None = Field(None, description="Concert key, such as Bb major")
-    form: tuple[Part, ...] = Field(min_length=1, description="The parts in the order they are played")
+    form: tuple[Part, ...] = Field(
+        min_length=1, description="The parts in the order they are played"
+    )
     passages: tuple[Passage, ...] = Field(min_length=1, description="What is practised on its own")
     watch: tuple[WatchPoint, ...] = Field((), description="What to look out for in the whole piece")
-    terms: tuple[Word, ...] = Field((), description="Terms in the parts; each must have its meaning in words")
+    terms: tuple[Word, ...] = Field(
+        (), description="Terms in the parts; each must have its meaning in words"
+    )
 
 
 class Music(Item):
     """Pieces of a cycle."""
 
     pieces: tuple[Piece, ...] = Field(min_length=1, description="The pieces")
-    words: dict[Word, HumanText] = Field(default_factory=dict, description="Terms and what they mean, in plain words")
+    words: dict[Word, HumanText] = Field(
+        default_factory=dict, description="Terms and what they mean, in plain words"
+    )

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from pydantic import Field
 
 from handbook.schema.base import Item
-from handbook.schema.fields import HumanText, Id, Language, Word, whole_number
+from handbook.schema.fields import HumanText, Id, Language, WholeNumber, Word
+from handbook.schema.patterns import KEBAB
 
 DEFAULT_PITCH = 440
-Pitch = whole_number(415, 466, "a tuning pitch in hertz")
+Pitch = Annotated[int, WholeNumber(415, 466, "a tuning pitch in hertz")]
 
 
 class Contact(Item):
@@ -28,10 +31,14 @@ class Ensemble(Item):
     level: HumanText | None = Field(None, description="Grade or experience, in words")
     about: HumanText | None = Field(None, description="A sentence or two about the ensemble")
     room: Id | None = Field(None, description="Where it rehearses: the id of a room")
-    instruments: dict[Id, whole_number(1, 200, "a count of players")] = Field(  # type: ignore[valid-type]
-        default_factory=dict, description="Instrument to number of players"
+    instruments: dict[Id, Annotated[int, WholeNumber(1, 200, "a count of players")]] = Field(
+        default_factory=dict,
+        description="Instrument to number of players",
+        json_schema_extra={"propertyNames": {"pattern": KEBAB}},
     )
-    shares_players_with: tuple[Id, ...] = Field((), description="Ensembles with some of the same players")
+    shares_players_with: tuple[Id, ...] = Field(
+        (), description="Ensembles with some of the same players"
+    )
 
 
 class Room(Item):
@@ -60,11 +67,15 @@ class Program(Item):
     place: HumanText | None = Field(None, description="Town")
     about: HumanText | None = Field(None, description="A sentence of welcome on the first page")
     time_zone: Word = Field(description="Zone of all clock times, such as America/Chicago")
-    languages: tuple[Language, ...] = Field(("en",), min_length=1, description="Languages of the texts, the first one first")
+    languages: tuple[Language, ...] = Field(
+        ("en",), min_length=1, description="Languages of the texts, the first one first"
+    )
     address: Word | None = Field(None, description="Web address at which the site will stand")
     contact: Contact = Field(description="Who answers questions")
-    pitch: Pitch = Field(DEFAULT_PITCH, description="Tuning pitch of A above middle C, in hertz")  # type: ignore[valid-type]
+    pitch: Pitch = Field(DEFAULT_PITCH, description="Tuning pitch of A above middle C, in hertz")
     ensembles: tuple[Ensemble, ...] = Field(min_length=1, description="The bands")
     rooms: tuple[Room, ...] = Field((), description="Rooms at school")
     venues: tuple[Venue, ...] = Field((), description="Concert halls")
-    words: dict[Word, HumanText] = Field(default_factory=dict, description="Terms and what they mean, in plain words")
+    words: dict[Word, HumanText] = Field(
+        default_factory=dict, description="Terms and what they mean, in plain words"
+    )

@@ -64,7 +64,9 @@ class Year(Item):
     first_day: Day = Field(description="First day of school")
     last_day: Day = Field(description="Last day of school")
     day_labels: tuple[Word, ...] = Field((), description="Rotating labels in order, such as [A, B]")
-    resume: Resume = Field(Resume.NEXT, description="How labels go on after a closure: next or skip")
+    resume: Resume = Field(
+        Resume.NEXT, description="How labels go on after a closure: next or skip"
+    )
     bells: tuple[Bells, ...] = Field((), description="Bell schedules, the ordinary one first")
     closures: tuple[SchoolClosure, ...] = Field((), description="Days without school")
     altered: tuple[AlteredSchoolDay, ...] = Field((), description="Days that run otherwise")

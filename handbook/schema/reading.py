@@ -1,0 +1,66 @@
+"""How a field reads what was written, and how it refuses it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TypeVar
+
+from pydantic import BeforeValidator
+from pydantic_core import PydanticCustomError
+
+from handbook.domain.values.unreadable import UnreadableError
+
+T = TypeVar("T")
+CodeOf = Callable[[str], str]
+
+
+def unreadable(
+    code: str,
+    message: str,
+    suggestions: tuple[str, ...] = (),
+    *,
+    inside: tuple[str | int, ...] = (),
+) -> PydanticCustomError:
+    """Make the error by which a field refuses a value; the loader turns it into a problem.
+
+    `suggestions` are spellings that would be read, best first; `inside` leads from the
+    field to the part of its value that is at fault.
+    """
+    context = {"code": code, "sentence": message, "suggestions": suggestions, "inside": inside}
+    return PydanticCustomError("unreadable", "{sentence}", context)
+
+
+def read_by(parse: Callable[[str], T], what: str, code: str | CodeOf) -> BeforeValidator:
+    """Mark a type as read by `parse`; see `reader`."""
+    return BeforeValidator(reader(parse, what, code))
+
+
+def reader(parse: Callable[[str], T], what: str, code: str | CodeOf) -> Callable[[object], T]:
+    """Make a function that reads one text by `parse` and refuses all else.
+
+    `what` names what is wanted, with its article; `code` is the problem's code for a text
+    that `parse` refuses, or finds it from the text.
+    """
+
+    def read(value: object) -> T:
+        if isinstance(value, str):
+            text = value.strip()
+            if not text:
+                raise unreadable(
+                    "missing-value", f"{what} is wanted here, but the quotes hold nothing"
+                )
+            try:
+                return parse(text)
+            except UnreadableError as error:
+                found = code if isinstance(code, str) else code(text)
+                raise unreadable(found, error.message, error.suggestions) from None
+        raise _no_text(value, what)
+
+    return read
+
+
+def _no_text(value: object, what: str) -> PydanticCustomError:
+    if value is None:
+        return unreadable("missing-value", f"{what} is missing here")
+    kind = "a list" if isinstance(value, list) else "an entry with fields of its own"
+    return unreadable("text-wanted", f"{what} is wanted here, not {kind}")
