@@ -51,3 +51,24 @@ def at_least_one(total: int, weights: Sequence[Fraction | int]) -> tuple[int, ..
             break
         others = earned
     return tuple(shares)
+
+
+def within_bounds(
+    total: int, weights: Sequence[Fraction | int], bounds: Sequence[tuple[int, int]]
+) -> tuple[int, ...]:
+    """Share `total` by weight, each share between its lowest and highest, both included.
+
+    Each starts with its lowest; one at a time the rest goes to whoever is furthest below
+    its quota, a tie to the earlier. Where no bound is met this is the largest remainder.
+    Raises ValueError when the bounds cannot hold the total, or as `largest_remainder` does.
+    """
+    lows, highs = [low for low, _ in bounds], [high for _, high in bounds]
+    whole = sum(weights)
+    if whole <= 0 or min(weights) < 0 or not sum(lows) <= total <= sum(highs):
+        raise ValueError(f"cannot share {total} within {list(bounds)}")
+    quotas = [Fraction(total * weight) / whole for weight in weights]
+    shares = list(lows)
+    for _ in range(total - sum(lows)):
+        below = [place for place, share in enumerate(shares) if share < highs[place]]
+        shares[max(below, key=lambda place: quotas[place] - shares[place])] += 1
+    return tuple(shares)

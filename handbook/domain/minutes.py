@@ -2,8 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from enum import StrEnum
+from fractions import Fraction
+
+from handbook.domain.apportion import largest_remainder
+from handbook.domain.blocks import block_count, in_turn
+from handbook.domain.passage_turns import MusicTime, passage_turns
+from handbook.domain.strand_turns import strand_turns
+
+USUAL_LONGEST, USUAL_SHORTEST = 12, 3  # minutes of a block
+MOST_URGENT = 3
+# Added to every distance, so that a passage at its goal is still visited: our own choice.
+_KEPT_ALIVE = Fraction(1, 10)
 
 
 class BlockKind(StrEnum):
@@ -56,3 +69,212 @@ class Agenda:
     def longest(self) -> int:
         """Minutes of the longest block."""
         return max((block.minutes for block in self.blocks), default=0)
+
+
+@dataclass(frozen=True, slots=True)
+class RehearsalNeed:
+    """What one rehearsal has to hold: whole minutes, and the weights of the two halves.
+
+    Raises ValueError unless 1 <= shortest_block <= longest_block and the weights are not
+    negative and not both zero.
+    """
+
+    length: int
+    slots: FixedSlots
+    fundamentals: int
+    music: int
+    longest_block: int = USUAL_LONGEST
+    shortest_block: int = USUAL_SHORTEST
+
+    def __post_init__(self) -> None:
+        if not 1 <= self.shortest_block <= self.longest_block:
+            raise ValueError(
+                f"no block is between {self.shortest_block} and {self.longest_block} minutes"
+            )
+        if min(self.fundamentals, self.music) < 0 or self.fundamentals + self.music == 0:
+            raise ValueError("fundamentals and music need a weight above zero between them")
+
+
+@dataclass(frozen=True, slots=True)
+class StrandShare:
+    """A strand and its weight in the rotation; raises ValueError for a weight below 1."""
+
+    id: str
+    weight: int
+
+    def __post_init__(self) -> None:
+        if self.weight < 1:
+            raise ValueError(f"the weight of {self.id} is below 1")
+
+
+@dataclass(frozen=True, slots=True)
+class PassageShare:
+    """A passage: `priority` 1 to 3 (the most urgent), and its distance from the goal.
+
+    `distance` has one number a rehearsal, from 0 (at the goal) to 1. Raises ValueError
+    outside these bounds.
+    """
+
+    id: str
+    priority: int
+    distance: tuple[Fraction, ...]
+
+    def __post_init__(self) -> None:
+        if not 1 <= self.priority <= MOST_URGENT or not all(
+            0 <= part <= 1 for part in self.distance
+        ):
+            raise ValueError(f"the priority or the distance of {self.id} is out of bounds")
+
+
+class AgendaFault(StrEnum):
+    """Why a rehearsal has no agenda."""
+
+    TOO_SHORT = "too_short"  # not even set-up and close fit
+    NOTHING_TO_REHEARSE = "nothing_to_rehearse"  # minutes left, but neither strand nor passage
+
+
+class AgendaError(ValueError):
+    """A rehearsal's minutes cannot be laid out; `rehearsal` is its place, from 0."""
+
+    def __init__(self, kind: AgendaFault, rehearsal: int) -> None:
+        super().__init__(f"{kind.value} at rehearsal {rehearsal}")
+        self.kind = kind
+        self.rehearsal = rehearsal
+
+
+@dataclass(frozen=True, slots=True)
+class _Division:
+    slots: FixedSlots
+    fundamentals: int
+    music: int
+
+
+def agendas(
+    needs: Sequence[RehearsalNeed], strands: Sequence[StrandShare], passages: Sequence[PassageShare]
+) -> tuple[Agenda, ...]:
+    """Lay out the minutes of one ensemble's cycle, one agenda a rehearsal.
+
+    In order: set-up, warm-up, notices, fundamentals, music, close; each agenda sums to its
+    rehearsal's length. Fixed slots come first, as the director wrote them; fundamentals and
+    music share the rest by weight. On a day shorter than the cycle's usual length (the
+    most frequent; of a tie the longer) fundamentals keep their usual minutes as long as
+    they fit: music shrinks first, then fundamentals, then notices, then warm-up,
+    never set-up or close.
+
+    Strands take turns (`strand_turns`) in the order given, with equal minutes; passages by
+    priority times distance from the goal (`passage_turns`). No block of either is over
+    `longest_block`, and none under `shortest_block` unless the day forces it. Two blocks
+    of one subject never follow each other (fundamentals and music mix if that takes
+    it), unless one subject has more than half of the blocks. Our own rules.
+
+    Raises AgendaError, and ValueError when a passage's distances are not one a rehearsal.
+    """
+    if any(len(passage.distance) != len(needs) for passage in passages):
+        raise ValueError("each passage needs one distance a rehearsal")
+    divisions = _divisions(needs, has_strands=bool(strands), has_passages=bool(passages))
+    counts = [
+        block_count(division.fundamentals, len(strands), need.shortest_block, need.longest_block)
+        for need, division in zip(needs, divisions, strict=True)
+    ]
+    times = [
+        MusicTime(
+            division.music,
+            block_count(division.music, len(passages), need.shortest_block, need.longest_block),
+            need.shortest_block,
+            need.longest_block,
+        )
+        for need, division in zip(needs, divisions, strict=True)
+    ]
+    urgency = [
+        [passage.priority * (part + _KEPT_ALIVE) for part in passage.distance]
+        for passage in passages
+    ]
+    chosen = zip(
+        divisions,
+        strand_turns([strand.weight for strand in strands], counts),
+        passage_turns(times, urgency),
+        strict=True,
+    )
+    return tuple(
+        _agenda(
+            division.slots,
+            [
+                *_fundamentals(division.fundamentals, [strands[strand].id for strand in turn]),
+                *(
+                    Block(BlockKind.MUSIC, 0, minutes, passages[passage].id)
+                    for passage, minutes in music
+                ),
+            ],
+        )
+        for division, turn, music in chosen
+    )
+
+
+def _divisions(
+    needs: Sequence[RehearsalNeed], *, has_strands: bool, has_passages: bool
+) -> list[_Division]:
+    lengths = Counter(need.length for need in needs)
+    usual = max(lengths, key=lambda length: (lengths[length], length), default=0)
+    divisions: list[_Division] = []
+    for place, need in enumerate(needs):
+        slots = need.slots
+        short = slots.set_up + slots.warm_up + slots.notices + slots.close - need.length
+        if slots.set_up + slots.close > need.length:
+            raise AgendaError(AgendaFault.TOO_SHORT, place)
+        if short > 0:
+            notices = max(0, slots.notices - short)
+            warm_up = slots.warm_up - (short - (slots.notices - notices))
+            slots = replace(slots, notices=notices, warm_up=warm_up)
+        rest = max(0, -short)
+        if rest and not has_strands and not has_passages:
+            raise AgendaError(AgendaFault.NOTHING_TO_REHEARSE, place)
+        fundamentals = (
+            _fundamentals_minutes(need, rest, usual)
+            if has_strands and has_passages
+            else rest * has_strands
+        )
+        divisions.append(_Division(slots, fundamentals, rest - fundamentals))
+    return divisions
+
+
+def _fundamentals_minutes(need: RehearsalNeed, rest: int, usual: int) -> int:
+    """Share the minutes that the fixed slots leave; the answer is the part of fundamentals."""
+    weights = (need.fundamentals, need.music)
+    if need.length >= usual:
+        fundamentals = largest_remainder(rest, weights)[0]
+    else:
+        missing = usual - need.length
+        fundamentals = min(rest, largest_remainder(rest + missing, weights)[0])
+    music, shortest = rest - fundamentals, need.shortest_block
+    if 0 < music < shortest:  # on a short day lost to fundamentals, else made up to one block
+        return rest - shortest if need.length >= usual and rest >= 2 * shortest else rest
+    if music and 0 < fundamentals < shortest:
+        return shortest if rest >= 2 * shortest else 0
+    return fundamentals
+
+
+def _fundamentals(minutes: int, ids: Sequence[str]) -> list[Block]:
+    if not ids:
+        return []
+    shares = largest_remainder(minutes, [1] * len(ids))
+    return [
+        Block(BlockKind.FUNDAMENTALS, 0, share, id_) for id_, share in zip(ids, shares, strict=True)
+    ]
+
+
+def _agenda(slots: FixedSlots, blocks: Sequence[Block]) -> Agenda:
+    """Put the blocks in order between the fixed slots and give each its start."""
+    ordered = [
+        Block(BlockKind.SET_UP, 0, slots.set_up),
+        Block(BlockKind.WARM_UP, 0, slots.warm_up),
+        Block(BlockKind.NOTICES, 0, slots.notices),
+        *in_turn(blocks, lambda block: (block.kind, block.subject)),
+        Block(BlockKind.CLOSE, 0, slots.close),
+    ]
+    start = 0
+    placed: list[Block] = []
+    for block in ordered:
+        if block.minutes:
+            placed.append(replace(block, start=start))
+            start += block.minutes
+    return Agenda(tuple(placed))

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 import pytest
 
-from handbook.domain.apportion import at_least_one, largest_remainder
+from handbook.domain.apportion import at_least_one, largest_remainder, within_bounds
 
 
 @pytest.mark.parametrize(
@@ -63,3 +63,31 @@ def test_nobody_is_left_without(total: int, weights: list[int], expected: tuple[
 def test_too_few_for_one_each_is_refused() -> None:
     with pytest.raises(ValueError, match="not one for each"):
         at_least_one(2, [1, 1, 1])
+
+
+@pytest.mark.parametrize(
+    ("total", "weights", "bounds", "expected"),
+    [
+        (24, [20, 35, 30, 15], [(0, 24)] * 4, (5, 8, 7, 4)),  # no bound met: largest remainder
+        (
+            30,
+            [3, 2, 1],
+            [(3, 12)] * 3,
+            (12, 12, 6),
+        ),  # 15 10 5, and the 3 over go in turn
+        (10, [1, 0], [(0, 10), (4, 10)], (6, 4)),
+        (20, [1, 1], [(0, 5), (0, 15)], (5, 15)),
+    ],
+)
+def test_shares_stay_within_bounds(
+    total: int, weights: list[int], bounds: list[tuple[int, int]], expected: tuple[int, ...]
+) -> None:
+    assert within_bounds(total, weights, bounds) == expected
+
+
+@pytest.mark.parametrize(
+    ("total", "weights"), [(1, [1, 1]), (21, [1, 1]), (6, [0, 0]), (6, [3, -1])]
+)
+def test_bounds_that_cannot_hold_are_refused(total: int, weights: list[int]) -> None:
+    with pytest.raises(ValueError, match="within"):
+        within_bounds(total, weights, [(1, 10), (1, 10)])

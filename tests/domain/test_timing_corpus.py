@@ -51,7 +51,7 @@ def quarter_speeds(score: object) -> set[float]:
 
 
 @pytest.mark.parametrize(("name", "measures", "meter", "quarters", "mark", "seconds"), PIECES)
-def test_a_piece_lasts_as_long_as_music21_says(  # noqa: PLR0917 - one row of the table
+def test_a_piece_lasts_as_long_as_music21_says(
     name: str, measures: int, meter: str, quarters: int, mark: str, seconds: float
 ) -> None:
     score = corpus.parse(name)
