@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from handbook.domain.measure_beats import measure_beats
 from handbook.domain.rudiments import Stroke
 from handbook.domain.values.meter import Meter
 
@@ -133,6 +134,43 @@ class MeasureFault:
 def placed(measure: Measure) -> tuple[PlacedNote, ...]:
     """Give each note of a measure its place."""
     return tuple(_place(measure))
+
+
+def by_beat(
+    measure: Measure, meter: Meter, *, every_unit: bool = False
+) -> tuple[tuple[PlacedNote, ...], ...]:
+    """Give the notes of a measure by the beat in which they start, one group a beat.
+
+    A beat in which no note starts has an empty group. Notes past the end of an overfull
+    measure are left out: `faults` has named it.
+    """
+    notes = placed(measure)
+    return tuple(
+        tuple(note for note in notes if beat.start <= note.start < beat.end)
+        for beat in measure_beats(meter, every_unit=every_unit)
+    )
+
+
+def strokes(rhythm: Rhythm) -> tuple[Stroke, ...]:
+    """Give the sticking of a rhythm, note by note, as far as it is written."""
+    return tuple(note.stroke for measure in rhythm.measures for note in measure if note.stroke)
+
+
+def hands_missing(rhythm: Rhythm) -> tuple[int, ...]:
+    """Give indices of measures where a struck note lacks its hand, if the rhythm has any hands.
+
+    A note that a tie leads to is not struck again and needs none.
+    """
+    if not strokes(rhythm):
+        return ()
+    found = []
+    tied = False
+    for index, measure in enumerate(rhythm.measures):
+        for note in measure:
+            if not (note.rest or tied or note.stroke):
+                found.append(index)
+            tied = note.tied
+    return tuple(dict.fromkeys(found))
 
 
 def faults(rhythm: Rhythm, meter: Meter) -> tuple[MeasureFault, ...]:

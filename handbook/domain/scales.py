@@ -14,6 +14,9 @@ from handbook.domain.transposition import written_key
 from handbook.domain.values.keys import ConcertKey, Mode, SpelledKey, WrittenKey
 from handbook.domain.values.pitch import LETTERS, NoteName, WrittenPitch
 
+# Concert keys of the usual first band scales: common practice, no source.
+FIRST_SCALES = tuple(ConcertKey(NoteName(*tonic)) for tonic in (("B", -1), ("E", -1), ("F", 0)))
+
 _SEMITONES = 12
 _SIXTH, _SEVENTH = 5, 6  # places in a scale, from 0
 _TRIAD = (0, 2, 4)

@@ -1,4 +1,4 @@
-"""Brass fingerings, against published charts and the arithmetic of added length."""
+"""Brass fingerings, against the usual charts and the arithmetic of added length."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ def chart(text: str, octaves: int = 0) -> list[tuple[WrittenPitch, str]]:
     return rows
 
 
-# The number of entries each published chart holds.
+# The number of entries each chart holds.
 CHARTS = [
     ("trumpet", chart(TRUMPET), 31),
     ("cornet", chart(TRUMPET), 31),

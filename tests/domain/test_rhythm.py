@@ -8,8 +8,9 @@ from typing import Any
 
 import pytest
 
-from handbook.domain.rhythm import faults, length_text, placed
+from handbook.domain.rhythm import by_beat, faults, hands_missing, length_text, placed, strokes
 from handbook.domain.rhythm_notation import parse_rhythm
+from handbook.domain.rudiments import parse_sticking, recognised
 from handbook.domain.values.meter import parse_meter
 
 m21: Any = importlib.import_module("music21")  # its own hints are partial
@@ -157,3 +158,41 @@ def test_measure_numbers() -> None:
     with_pickup, without = parse_rhythm("pickup q | w | w"), parse_rhythm("w | w")
     assert [with_pickup.number(index) for index in range(3)] == [0, 1, 2]
     assert [without.number(index) for index in range(2)] == [1, 2]
+
+
+# Beaming by the beat: common practice, no source.
+@pytest.mark.parametrize(
+    ("text", "meter", "groups"),
+    [
+        ("e e q s s e h", "5/4", ["ee", "q", "sse", "h", ""]),
+        ("e e e q e", "6/8", ["eee", "qe"]),
+        ("e e e e e e e", "7/8 (2+2+3)", ["ee", "ee", "eee"]),
+        ("e e e e e e", "3/4", ["ee", "ee", "ee"]),
+        ("q. e h", "4/4", ["q", "e", "h", ""]),
+        ("3(e e e) q", "2/4", ["eee", "q"]),
+    ],
+)
+def test_notes_are_grouped_by_the_beat(text: str, meter: str, groups: list[str]) -> None:
+    (measure,) = parse_rhythm(text).measures
+    found = by_beat(measure, parse_meter(meter))
+    assert ["".join(here.note.value for here in group) for group in found] == groups
+
+
+def test_sticking_of_a_rhythm_is_recognised() -> None:
+    rhythm = parse_rhythm("s/R s/L s/R s/R s/L s/R s/L s/L")
+    assert strokes(rhythm) == parse_sticking("RLRR LRLL")
+    assert [row.name for row in recognised(strokes(rhythm))] == ["Single paradiddle"]
+
+
+@pytest.mark.parametrize(
+    ("text", "missing"),
+    [
+        ("q q | h", ()),  # no hands at all: nothing is missing
+        ("q/R q/L | h/R", ()),
+        ("q/R q | h/L | q q", (0, 2)),
+        ("q/R rq | h/L", ()),
+        ("q/R q/L~ | h", ()),  # a tied note is not struck again
+    ],
+)
+def test_hands_left_out(text: str, missing: tuple[int, ...]) -> None:
+    assert hands_missing(parse_rhythm(text)) == missing

@@ -7,9 +7,15 @@ from typing import Any
 
 import pytest
 
-from handbook.domain.scales import ScaleForm, arpeggio, scale, scale_names
+from handbook.domain.scales import FIRST_SCALES, ScaleForm, arpeggio, scale, scale_names
 from handbook.domain.tables.instruments import INSTRUMENTS, Instrument, instrument
-from handbook.domain.values.keys import Mode, WrittenKey, parse_concert_key, parse_written_key
+from handbook.domain.values.keys import (
+    ConcertKey,
+    Mode,
+    WrittenKey,
+    parse_concert_key,
+    parse_written_key,
+)
 from handbook.domain.values.pitch import WrittenPitch
 
 m21: Any = importlib.import_module("music21")  # its own hints are partial
@@ -114,11 +120,13 @@ def test_scale_that_no_octave_holds_lies_where_fewest_notes_are_lost() -> None:
 
 
 @pytest.mark.parametrize("row", [r for r in INSTRUMENTS if r.pitched], ids=lambda row: str(row.id))
-@pytest.mark.parametrize("key", ["Bb major", "Eb major", "F major", "Ab major"])
-def test_usual_first_scales_fit_all_but_chimes_and_timpani(row: Instrument, key: str) -> None:
+@pytest.mark.parametrize("key", FIRST_SCALES, ids=str)
+def test_usual_first_scales_fit_all_but_chimes_and_timpani(
+    row: Instrument, key: ConcertKey
+) -> None:
     assert row.range is not None
     if row.id not in ("chimes", "timpani"):
-        assert all(map(row.range.holds, scale(parse_concert_key(key), row).up))
+        assert all(map(row.range.holds, scale(key, row).up))
 
 
 def test_what_is_no_scale_is_our_own_bug() -> None:
@@ -132,3 +140,8 @@ def test_what_is_no_scale_is_our_own_bug() -> None:
     with pytest.raises(ValueError, match="no tonic chord"):
         arpeggio(scale(b_flat, flute, ScaleForm.CHROMATIC))
     assert scale_names(parse_written_key("C major"), ScaleForm.CHROMATIC)[1].typed == "C#"
+
+
+def test_usual_first_scales() -> None:
+    """Common practice, no source: concert B flat, E flat and F."""
+    assert tuple(map(parse_concert_key, ("Bb major", "Eb major", "F major"))) == FIRST_SCALES

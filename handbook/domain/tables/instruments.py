@@ -1,7 +1,8 @@
 """Band instruments: how each is written, how that sounds, and where school players are at home.
 
-Transpositions are facts of the trade; each row's interval was compared with at least two
-published teaching charts. Ranges and scale registers are a school band's usual ones, as
+Transpositions are facts of the trade; those of the usual band instruments were compared
+with at least two published teaching charts each, the others (alto and bass flute, contra
+clarinets, flugelhorn, mellophone, trumpet in C, fretted strings) are from memory. Ranges and scale registers are a school band's usual ones, as
 written in the part, not an instrument's limits: common practice, no source.
 """
 
