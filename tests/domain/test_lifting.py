@@ -406,6 +406,7 @@ def test_niosh_94_110_page_8_estimated_reach(
         pytest.param([Spell(60, 60), Spell(60)], SHORT, id="9/2021: an hour's recovery is enough"),
         pytest.param([Spell(121)], LONG, id="over two hours"),
         pytest.param([Spell(240, 30), Spell(240)], LONG, id="eight hours"),
+        pytest.param([Spell(0, 0), Spell(60)], SHORT, id="no lifting in the first spell"),
         pytest.param([], SHORT, id="no lifting"),
     ],
 )

@@ -127,6 +127,15 @@ CART = Carrier("cart", pieces=6, weight=kg(100))
         pytest.param(
             [item("stands", 500, kg(2))], Carrier("truck"), ["stands 500"], id="no limits"
         ),
+        pytest.param(
+            [item("drum", 1, kg(100))], CART, ["drum 1"], id="one piece of just the limit"
+        ),
+        pytest.param(
+            [item("drum", 2, None)],
+            Carrier("hand", pieces=1),
+            ["drum 1", "drum 1"],
+            id="one by one",
+        ),
         pytest.param([], CART, [], id="nothing to carry"),
     ],
 )

@@ -64,6 +64,7 @@ def test_the_way_back_is_reckoned_on_to_the_pick_up(packed: str, ride: Ride, exp
         (96, [Bus("one", 48), Bus("two", 48)], None),
         (97, [Bus("one", 48), Bus("two", 48)], SeatsShort(97, 96, 1, 2)),
         (96, [Bus("one", 48, held=6), Bus("two", 48)], SeatsShort(96, 90, 6, 2)),
+        (1, [Bus("gear", 1, held=1)], SeatsShort(1, 0, 1, 1)),
         (10, [], SeatsShort(10, 0, 10, 0)),
         (0, [], None),
     ],
@@ -73,7 +74,8 @@ def test_seats_short(riders: int, buses: list[Bus], finding: SeatsShort | None) 
 
 
 @pytest.mark.parametrize(
-    ("riders", "free", "needed"), [(0, 48, 0), (1, 48, 1), (48, 48, 1), (49, 48, 2), (145, 48, 4)]
+    ("riders", "free", "needed"),
+    [(0, 48, 0), (3, 1, 3), (1, 48, 1), (48, 48, 1), (49, 48, 2), (145, 48, 4)],
 )
 def test_buses_needed(riders: int, free: int, needed: int) -> None:
     assert buses_needed(riders, free) == needed
