@@ -66,9 +66,9 @@ def within_bounds(
     whole = sum(weights)
     if whole <= 0 or min(weights) < 0 or not sum(lows) <= total <= sum(highs):
         raise ValueError(f"cannot share {total} within {list(bounds)}")
-    quotas = [Fraction(total * weight) / whole for weight in weights]
     shares = list(lows)
     for _ in range(total - sum(lows)):
         below = [place for place, share in enumerate(shares) if share < highs[place]]
-        shares[max(below, key=lambda place: quotas[place] - shares[place])] += 1
+        # quota minus share, times the sum of the weights: no division, so whole weights stay whole
+        shares[max(below, key=lambda place: total * weights[place] - shares[place] * whole)] += 1
     return tuple(shares)

@@ -9,7 +9,7 @@ from math import ceil
 
 from handbook.domain.apportion import largest_remainder, within_bounds
 
-_CLAIM_STEPS = 1000  # claims are kept to 1/1000 minute, so that fractions stay small
+_FINE = 1000  # claims are whole thousandths of a minute, so that they are exact and quick
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +49,7 @@ def passage_turns(
     `longest_absence` rehearsals goes first, so none starves. Minutes are shared by the
     claims within the blocks' bounds.
     """
-    claims = [Fraction(0)] * len(urgency)
+    claims = [0] * len(urgency)
     to_come = [time.blocks for time in times if time.blocks]
     window = longest_absence(to_come, len(urgency))
     deadlines = [window - 1] * len(urgency)  # rehearsals it may still be left out of
@@ -63,32 +63,34 @@ def passage_turns(
         counts = _choose(claims, deadlines, time, to_come)
         minutes = _share(claims, counts, time)
         for passage, count in enumerate(counts):
-            limit = Fraction(time.minutes)
-            claims[passage] = max(-limit, min(limit, claims[passage] - minutes[passage]))
+            limit = time.minutes * _FINE
+            claims[passage] = max(-limit, min(limit, claims[passage] - minutes[passage] * _FINE))
             deadlines[passage] = window - 1 if count else deadlines[passage] - 1
         turns.append(_blocks(counts, minutes))
     return tuple(turns)
 
 
-def _earn(claims: list[Fraction], urgency: Sequence[Fraction], minutes: int) -> None:
-    whole = sum(urgency)
+def _earn(claims: list[int], urgency: Sequence[Fraction], minutes: int) -> None:
+    unit = minutes * _FINE / sum(urgency)
     for passage, weight in enumerate(urgency):
-        earned = claims[passage] + minutes * weight / whole
-        claims[passage] = Fraction(round(earned * _CLAIM_STEPS), _CLAIM_STEPS)
+        claims[passage] += round(weight * unit)
 
 
 def _choose(
-    claims: Sequence[Fraction], deadlines: Sequence[int], time: MusicTime, to_come: Sequence[int]
+    claims: Sequence[int], deadlines: Sequence[int], time: MusicTime, to_come: Sequence[int]
 ) -> list[int]:
     """Count the blocks of each passage: by claim, as long as every deadline can still be met."""
     counts = [0] * len(claims)
-    block = Fraction(time.minutes, time.blocks)
     most = time.blocks if len(claims) == 1 else ceil(Fraction(time.blocks, 2))
     for slots_left in range(time.blocks, 0, -1):
         pressing = _pressing(counts, deadlines, slots_left, to_come)
         open_ = pressing or [passage for passage, count in enumerate(counts) if count < most]
+        # what is left of the claim after its blocks so far, times the number of blocks
         claim = {
-            passage: (claims[passage] - counts[passage] * block, -counts[passage])
+            passage: (
+                claims[passage] * time.blocks - counts[passage] * time.minutes * _FINE,
+                -counts[passage],
+            )
             for passage in open_
         }
         counts[max(open_, key=claim.__getitem__)] += 1
@@ -109,14 +111,11 @@ def _pressing(
     return []
 
 
-def _share(claims: Sequence[Fraction], counts: Sequence[int], time: MusicTime) -> tuple[int, ...]:
+def _share(claims: Sequence[int], counts: Sequence[int], time: MusicTime) -> tuple[int, ...]:
     """Share the minutes by claim, each passage within the bounds of its blocks."""
-    weights = [
-        max(Fraction(0), claim) if count else Fraction(0)
-        for claim, count in zip(claims, counts, strict=True)
-    ]
+    weights = [max(0, claim) if count else 0 for claim, count in zip(claims, counts, strict=True)]
     if not any(weights):
-        weights = [Fraction(count) for count in counts]
+        weights = list(counts)
     shortest = time.shortest if time.minutes >= time.shortest * time.blocks else 1
     bounds = [(count * shortest, count * time.longest) for count in counts]
     return within_bounds(time.minutes, weights, bounds)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from handbook.domain.apportion import largest_remainder
 
@@ -45,8 +44,7 @@ def strand_turns(weights: Sequence[int], blocks: Sequence[int]) -> tuple[tuple[i
         rehearsals_left = sum(count > 0 for count in blocks[place:])
         chosen: list[int] = []
         for _ in range(size):
-            due = Fraction(sum(given) + 1, total)
-            strand = _next(counts, given, chosen, rehearsals_left, due)
+            strand = _next(counts, given, chosen, rehearsals_left)
             chosen.append(strand)
             given[strand] += 1
         turns.append(tuple(sorted(chosen)))
@@ -54,14 +52,12 @@ def strand_turns(weights: Sequence[int], blocks: Sequence[int]) -> tuple[tuple[i
 
 
 def _next(
-    counts: Sequence[int],
-    given: Sequence[int],
-    chosen: Sequence[int],
-    rehearsals_left: int,
-    due: Fraction,
+    counts: Sequence[int], given: Sequence[int], chosen: Sequence[int], rehearsals_left: int
 ) -> int:
     """Choose the strand furthest behind, save that one needed in every rehearsal left goes first."""
     unspent = [strand for strand, count in enumerate(counts) if given[strand] < count]
     fresh = [strand for strand in unspent if strand not in chosen] or unspent
     pressing = [strand for strand in fresh if counts[strand] - given[strand] >= rehearsals_left]
-    return max(pressing or fresh, key=lambda strand: counts[strand] * due - given[strand])
+    turn, total = sum(given) + 1, sum(counts)
+    # its count times turn / total is what it should have by now; times total, to stay whole
+    return max(pressing or fresh, key=lambda strand: counts[strand] * turn - given[strand] * total)
