@@ -12,8 +12,9 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from handbook.domain.ladders import Rung, WeekTarget
+from handbook.domain.meetings import Rehearsal
 from handbook.domain.minutes import Agenda
-from handbook.domain.rehearsals import MissedDay, Rehearsal
+from handbook.domain.rehearsals import MissedDay
 from handbook.domain.values.text import Text
 from handbook.problems import Address
 from handbook.schema.concert import Concert
@@ -113,12 +114,14 @@ class PieceRow:
 class StrandRow:
     """A strand in one ensemble's cycle: the exercise of each appearance.
 
-    `appearances` pairs places in the ensemble's rehearsals with exercises.
+    `appearances` pairs places in the ensemble's rehearsals with exercises;
+    `finished_level` is the highest level whose rehearsals were all held, None for none.
     """
 
     item: Strand
     first_level: int
     last_level: int
+    finished_level: int | None
     appearances: tuple[tuple[int, Exercise], ...]
 
 

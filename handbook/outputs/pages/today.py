@@ -23,8 +23,8 @@ class ConcertLine:
 
     name: str
     path: str
-    date: str
     day: date
+    date: str
     time: str
     venue: str
     cycle: str

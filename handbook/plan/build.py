@@ -1,0 +1,223 @@
+"""The one place that unpacks the content into the calculators and gathers the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from zoneinfo import ZoneInfo
+
+from handbook.domain.marks import marks_named
+from handbook.domain.meetings import Rehearsal
+from handbook.domain.minutes import AgendaError
+from handbook.domain.stages import StageSplitError
+from handbook.domain.values.text import Text
+from handbook.plan.agendas import (
+    CycleAgendas,
+    Start,
+    agenda_problem,
+    cycle_agendas,
+    strands_in_order,
+)
+from handbook.plan.concert import concert_plan
+from handbook.plan.dates import DatedCycle, ensemble_calendar
+from handbook.plan.model import CyclePlan, EnsemblePlan, Fundamentals, PieceRow, Plan, StageSpan
+from handbook.plan.music import Climb, piece_row
+from handbook.plan.rows import rehearsal_rows
+from handbook.plan.stages import split_problem, stage_spans
+from handbook.problems import Address, Problem
+from handbook.schema.handbook import CycleContent, Handbook
+from handbook.schema.program import Ensemble, Room
+
+
+@dataclass(frozen=True, slots=True)
+class PlanResult:
+    """The plan, and what could not be reckoned and so is left out of it."""
+
+    plan: Plan
+    problems: tuple[Problem, ...]
+
+
+def build_plan(handbook: Handbook) -> PlanResult:
+    """Reckon the whole plan of a handbook whose references all hold.
+
+    Cycles are taken in order of their first day, since each goes on from the
+    fundamentals that the one before it reached. Drafts are reckoned, so that their
+    problems show, and left out of the plan.
+    """
+    return _Builder(handbook).build()
+
+
+def cycle_last_day(content: CycleContent) -> date:
+    """Give a cycle's last day: its concert's, else the one stated, else its first."""
+    cycle = content.cycle.item
+    return content.concert.item.date if content.concert else cycle.ends or cycle.starts
+
+
+class _Builder:
+    """Holds what every cycle needs, and the level each ensemble has reached."""
+
+    def __init__(self, handbook: Handbook) -> None:
+        self.handbook = handbook
+        self.program = handbook.program.item
+        self.language = self.program.languages[0]
+        self.zone = ZoneInfo(self.program.time_zone)
+        self.fundamentals = _fundamentals(handbook)
+        self.rooms: Mapping[str, Room] = {room.id: room for room in self.program.rooms}
+        self.reached: dict[str, Start] = {}
+        self.problems: list[Problem] = []
+
+    def build(self) -> PlanResult:
+        contents = sorted(
+            self.handbook.cycles, key=lambda content: (content.cycle.item.starts, content.id)
+        )
+        cycles = [(content, self._cycle(content)) for content in contents]
+        plan = Plan(
+            program=self.program,
+            zone=self.zone,
+            languages=self.program.languages,
+            cycles=tuple(cycle for content, cycle in cycles if not content.cycle.item.draft),
+            fundamentals=self.fundamentals,
+            words=self._words(),
+            pages=self.handbook.pages,
+            media=self.handbook.media,
+        )
+        return PlanResult(plan, tuple(self.problems))
+
+    def _words(self) -> Mapping[str, Text]:
+        words = dict(self.program.words)
+        for content in self.handbook.cycles:
+            if not content.cycle.item.draft:
+                for music in content.music:
+                    words |= music.item.words
+        return words
+
+    def _cycle(self, content: CycleContent) -> CyclePlan:
+        cycle = content.cycle.item
+        year = self.handbook.years[cycle.year]
+        dated = DatedCycle(
+            content.cycle, year, cycle.starts, cycle_last_day(content), self.zone, self.language
+        )
+        found = [
+            plan
+            for place, ensemble_id in enumerate(cycle.ensembles)
+            if (
+                plan := self._ensemble(
+                    content, dated, ensemble_id, (content.cycle.file, "ensembles", place)
+                )
+            )
+        ]
+        by_id = {plan.item.id: plan for plan in found}
+        return CyclePlan(
+            id=content.id,
+            item=cycle,
+            address=(content.cycle.file,),
+            year=year.item,
+            first=dated.first,
+            last=dated.last,
+            concert=concert_plan(content.concert, self.program, by_id, self.zone)
+            if content.concert
+            else None,
+            ensembles=tuple(found),
+        )
+
+    def _ensemble(
+        self, content: CycleContent, dated: DatedCycle, ensemble_id: str, address: Address
+    ) -> EnsemblePlan | None:
+        item = next(one for one in self.program.ensembles if one.id == ensemble_id)
+        calendar, problems = ensemble_calendar(dated, ensemble_id)
+        self.problems += problems
+        days = [rehearsal.day for rehearsal in calendar.rehearsals]
+        if not days:
+            return None
+        stages = content.cycle.item.stages
+        try:
+            spans = stage_spans(stages, days, dated.first, dated.last)
+        except StageSplitError as error:
+            self.problems.append(
+                split_problem(error, (content.cycle.file,), ensemble_id, len(days), len(stages))
+            )
+            return None
+        pieces = self._pieces(content, item, days, spans)
+        try:
+            agendas = self._agendas(content, item, calendar.rehearsals, spans, pieces)
+        except AgendaError as error:
+            self.problems.append(
+                agenda_problem(error, content.cycle.file, ensemble_id, calendar.rehearsals)
+            )
+            return None
+        self.reached[ensemble_id] = agendas.reached
+        room = self.rooms.get(item.room or "")
+        return EnsemblePlan(
+            item=item,
+            address=address,
+            room=room,
+            rehearsals=rehearsal_rows(
+                content.cycle.item,
+                ensemble_id,
+                calendar.rehearsals,
+                spans,
+                pieces,
+                agendas,
+                self.rooms,
+                room,
+            ),
+            missed=calendar.missed,
+            stages=spans,
+            pieces=pieces,
+            strands=agendas.strands,
+            warm_up=agendas.warm_up,
+        )
+
+    def _pieces(
+        self, content: CycleContent, item: Ensemble, days: list[date], spans: tuple[StageSpan, ...]
+    ) -> tuple[PieceRow, ...]:
+        marks = content.cycle.item.marks
+        climb = Climb(days, spans, marks_named(marks.kind, marks.step))
+        rows = []
+        for music in content.music:
+            for place, piece in enumerate(music.item.pieces):
+                if piece.ensemble == item.id:
+                    row, problems = piece_row(piece, (music.file, "pieces", place), climb)
+                    rows.append(row)
+                    self.problems += problems
+        return _in_program_order(content, item.id, rows)
+
+    def _agendas(
+        self,
+        content: CycleContent,
+        item: Ensemble,
+        rehearsals: tuple[Rehearsal, ...],
+        spans: tuple[StageSpan, ...],
+        pieces: tuple[PieceRow, ...],
+    ) -> CycleAgendas:
+        return cycle_agendas(
+            content.cycle.item,
+            rehearsals,
+            spans,
+            pieces,
+            self.fundamentals,
+            self.reached.get(item.id, Start()),
+        )
+
+
+def _in_program_order(
+    content: CycleContent, ensemble_id: str, rows: list[PieceRow]
+) -> tuple[PieceRow, ...]:
+    """Put pieces in the order of the concert's program; others follow as they were listed."""
+    turns = content.concert.item.program if content.concert else ()
+    order = [piece for turn in turns if turn.ensemble == ensemble_id for piece in turn.pieces]
+    places = {piece: place for place, piece in enumerate(order)}
+    return tuple(sorted(rows, key=lambda row: places.get(row.item.id, len(order))))
+
+
+def _fundamentals(handbook: Handbook) -> Fundamentals:
+    files = [file.item for file in handbook.fundamentals]
+    return Fundamentals(
+        strands=strands_in_order(
+            [strand for file in files for strand in file.strands],
+            [name for file in files for name in file.order],
+        ),
+        habits=tuple(habit for file in files for habit in file.habits),
+        warm_ups=tuple(warm_up for file in files for warm_up in file.warm_ups),
+    )

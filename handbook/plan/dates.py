@@ -1,0 +1,209 @@
+"""From the school year's and the cycle's entries to an ensemble's dated rehearsals."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from zoneinfo import ZoneInfo
+
+from handbook.domain.meetings import ExtraRehearsal, MeetingPattern
+from handbook.domain.rehearsals import (
+    CalendarFault,
+    CalendarFinding,
+    RehearsalCalendar,
+    rehearsal_calendar,
+)
+from handbook.domain.school_year import AlteredDay, Closure, SchoolYear
+from handbook.problems import Address, Problem
+from handbook.schema.cycle import Cycle
+from handbook.schema.handbook import Sourced
+from handbook.schema.year import SchoolClosure, Year
+
+
+@dataclass(frozen=True, slots=True)
+class DatedCycle:
+    """What is needed to date a cycle: `first` and `last` day, both included."""
+
+    cycle: Sourced[Cycle]
+    year: Sourced[Year]
+    first: date
+    last: date
+    zone: ZoneInfo
+    language: str
+
+
+def ensemble_calendar(
+    dated: DatedCycle, ensemble: str
+) -> tuple[RehearsalCalendar, tuple[Problem, ...]]:
+    """Reckon the rehearsals of one ensemble, and say what its entries get wrong."""
+    meetings = [
+        place
+        for place, meeting in enumerate(dated.year.item.meetings)
+        if meeting.ensemble == ensemble
+    ]
+    extras = [
+        place for place, extra in enumerate(dated.cycle.item.extra) if extra.ensemble == ensemble
+    ]
+    cancelled = [
+        place for place, one in enumerate(dated.cycle.item.cancelled) if one.ensemble == ensemble
+    ]
+    calendar = rehearsal_calendar(
+        school_year(dated.year.item, dated.language),
+        [_pattern(dated.year.item, place) for place in meetings],
+        dated.first,
+        dated.last,
+        zone=dated.zone,
+        extras=[_extra(dated, place) for place in extras],
+        cancelled=[
+            (
+                dated.cycle.item.cancelled[place].date,
+                dated.cycle.item.cancelled[place].why.read(dated.language),
+            )
+            for place in cancelled
+        ],
+    )
+    places = {"meetings": meetings, "extra": extras, "cancelled": cancelled}
+    problems = tuple(_problem(dated, ensemble, finding, places) for finding in calendar.findings)
+    return calendar, problems
+
+
+def school_year(year: Year, language: str) -> SchoolYear:
+    """Give the calendar's own record of a year; names are read in `language`."""
+    return SchoolYear(
+        first=year.first_day,
+        last=year.last_day,
+        labels=year.day_labels,
+        resume=year.resume,
+        bells={
+            bells.id: {period.id: (period.start, period.end) for period in bells.periods}
+            for bells in year.bells
+        },
+        usual_bells=year.bells[0].id if year.bells else "",
+        closures=tuple(_closure(closure, language) for closure in year.closures),
+        altered=tuple(
+            AlteredDay(day.date, day.name.read(language), day.bells, day.label)
+            for day in year.altered
+        ),
+    )
+
+
+def _closure(closure: SchoolClosure, language: str) -> Closure:
+    first = closure.date or closure.from_ or date.max
+    last = closure.date or closure.to or first
+    return Closure(first, last, closure.name.read(language), closure.resume)
+
+
+def _pattern(year: Year, place: int) -> MeetingPattern:
+    meeting = year.meetings[place]
+    return MeetingPattern(
+        weekdays=frozenset(meeting.weekdays),
+        labels=frozenset(meeting.labels),
+        period=meeting.period,
+        start=meeting.start,
+        end=meeting.end,
+    )
+
+
+def _extra(dated: DatedCycle, place: int) -> ExtraRehearsal:
+    extra = dated.cycle.item.extra[place]
+    name = extra.name.read(dated.language) if extra.name else ""
+    return ExtraRehearsal(extra.date, extra.start, extra.end, name, extra.room)
+
+
+# For each fault: the problem's code, its sentence, what to do, and where the entry stands.
+_TELL: dict[CalendarFault, tuple[str, str, str, str]] = {
+    CalendarFault.EXTRA_ON_CLOSURE: (
+        "extra-on-closure",
+        "this extra rehearsal falls on {day}, when school is closed",
+        "choose a school day, or shorten the closure in the year's file",
+        "extra",
+    ),
+    CalendarFault.EXTRA_OUTSIDE: (
+        "extra-outside-cycle",
+        "this extra rehearsal falls on {day}, outside the cycle ({first} to {last})",
+        "choose a date within the cycle",
+        "extra",
+    ),
+    CalendarFault.EXTRA_CLASHES: (
+        "rehearsals-overlap",
+        "this extra rehearsal overlaps another rehearsal of the ensemble on {day}",
+        "change its times, or cancel the other one",
+        "extra",
+    ),
+    CalendarFault.CANCELLED_NOTHING: (
+        "cancelled-nothing",
+        "there is no rehearsal of this ensemble on {day} to cancel",
+        "check the date; the dates that are held are listed by handbook plan",
+        "cancelled",
+    ),
+    CalendarFault.NO_SUCH_PERIOD: (
+        "unknown-period",
+        "the ordinary bell schedule has no period `{detail}`",
+        "use a period of the first schedule under bells",
+        "meetings",
+    ),
+    CalendarFault.PATTERNS_CLASH: (
+        "rehearsals-overlap",
+        "two meetings of this ensemble overlap on {day}",
+        "change the times or days of one of them",
+        "meetings",
+    ),
+    CalendarFault.ENDS_BEFORE_START: (
+        "end-before-start",
+        "the rehearsal on {day} ends at {detail}, no later than it starts",
+        "check am and pm",
+        "extra",
+    ),
+    CalendarFault.TIME_IN_GAP: (
+        "time-skipped-by-clock-change",
+        "{detail} on {day} does not exist: clocks are set forward over it that night",
+        "choose a time before or after the change",
+        "extra",
+    ),
+    CalendarFault.NO_REHEARSALS: (
+        "no-rehearsals",
+        "`{ensemble}` has no rehearsal from {first} to {last}",
+        "give it meetings in the year's file, or take it out of the cycle's ensembles",
+        "",
+    ),
+}
+
+
+def _problem(
+    dated: DatedCycle, ensemble: str, finding: CalendarFinding, places: dict[str, list[int]]
+) -> Problem:
+    code, sentence, hint, where = _TELL[finding.fault]
+    return Problem(
+        code=code,
+        message=sentence.format(
+            day=f"{finding.day:%a %Y-%m-%d}" if finding.day else "",
+            detail=finding.detail,
+            ensemble=ensemble,
+            first=dated.first.isoformat(),
+            last=dated.last.isoformat(),
+        ),
+        address=_address(dated, ensemble, finding, where, places),
+        hint=hint,
+    )
+
+
+def _address(
+    dated: DatedCycle,
+    ensemble: str,
+    finding: CalendarFinding,
+    where: str,
+    places: dict[str, list[int]],
+) -> Address:
+    if not where:
+        return (dated.cycle.file, "ensembles", dated.cycle.item.ensembles.index(ensemble))
+    if finding.index is None:  # a fault that a pattern has too, found in the year's meetings
+        return (dated.year.file, "meetings", *places["meetings"][:1])
+    file = dated.year.file if where == "meetings" else dated.cycle.file
+    last = (
+        "period"
+        if finding.fault is CalendarFault.NO_SUCH_PERIOD
+        else "date"
+        if where != "meetings"
+        else ""
+    )
+    return (file, where, places[where][finding.index], *([last] if last else []))

@@ -1,0 +1,110 @@
+"""Each rehearsal with its stage, purpose, notices and the clock times of its blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime, timedelta
+
+from handbook.domain.meetings import Rehearsal
+from handbook.domain.minutes import Agenda, Block, BlockKind
+from handbook.domain.values.text import Text
+from handbook.plan.agendas import CycleAgendas, passage_key
+from handbook.plan.model import BlockRow, PassageRow, PieceRow, RehearsalRow, StageSpan
+from handbook.plan.stages import purposes
+from handbook.schema.cycle import Cycle, DayNote
+from handbook.schema.program import Room
+
+
+def rehearsal_rows(
+    cycle: Cycle,
+    ensemble_id: str,
+    rehearsals: tuple[Rehearsal, ...],
+    spans: tuple[StageSpan, ...],
+    pieces: tuple[PieceRow, ...],
+    agendas: CycleAgendas,
+    rooms: Mapping[str, Room],
+    usual_room: Room | None,
+) -> tuple[RehearsalRow, ...]:
+    """Join what is known of each rehearsal; a note for one ensemble goes before one for all."""
+    passages = {
+        passage_key(piece, passage): (piece, passage)
+        for piece in pieces
+        for passage in piece.passages
+    }
+    stages = [(span, purpose) for span in spans for purpose in purposes(span)]
+    rows = []
+    for place, (rehearsal, (span, purpose)) in enumerate(zip(rehearsals, stages, strict=True)):
+        notes = _notes(cycle, ensemble_id, rehearsal)
+        agenda = agendas.agendas[place]
+        rows.append(
+            RehearsalRow(
+                place=place,
+                rehearsal=rehearsal,
+                stage=span,
+                purpose=next((note.purpose for note in notes if note.purpose), purpose),
+                thanks=next((note.thanks for note in notes if note.thanks), None),
+                notices=_notices(notes),
+                agenda=agenda,
+                blocks=_blocks(place, rehearsal, agenda, agendas, passages),
+                room=rooms.get(rehearsal.room or "", usual_room),
+                note=notes[0] if notes else None,
+            )
+        )
+    return tuple(rows)
+
+
+def _notes(cycle: Cycle, ensemble_id: str, rehearsal: Rehearsal) -> list[DayNote]:
+    notes = [
+        note
+        for note in cycle.days
+        if note.date == rehearsal.day and note.ensemble in {None, ensemble_id}
+    ]
+    return sorted(notes, key=lambda note: note.ensemble is None)
+
+
+def _notices(notes: list[DayNote]) -> tuple[Text, ...]:
+    return tuple(notice for note in notes for notice in note.notices)
+
+
+def _blocks(
+    place: int,
+    rehearsal: Rehearsal,
+    agenda: Agenda,
+    agendas: CycleAgendas,
+    passages: Mapping[str, tuple[PieceRow, PassageRow]],
+) -> tuple[BlockRow, ...]:
+    rows = []
+    for block in agenda.blocks:
+        start = rehearsal.start + timedelta(minutes=block.start)
+        rows.append(_block(place, block, start, agendas, passages))
+    return tuple(rows)
+
+
+def _block(
+    place: int,
+    block: Block,
+    start: datetime,
+    agendas: CycleAgendas,
+    passages: Mapping[str, tuple[PieceRow, PassageRow]],
+) -> BlockRow:
+    subject = block.subject or ""
+    if block.kind is BlockKind.FUNDAMENTALS and subject in agendas.strand_items:
+        strand = agendas.strand_items[subject]
+        return BlockRow(
+            block.kind,
+            start,
+            block.minutes,
+            strand=strand,
+            exercise=agendas.exercises[place, subject],
+        )
+    if block.kind is BlockKind.MUSIC and subject in passages:
+        piece, passage = passages[subject]
+        return BlockRow(
+            block.kind,
+            start,
+            block.minutes,
+            piece=piece.item,
+            passage=passage.item,
+            rung=passage.rungs[place],
+        )
+    return BlockRow(block.kind, start, block.minutes)

@@ -1,0 +1,105 @@
+"""From shares and pins to each stage's rehearsals and dates, and each rehearsal's purpose."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+from fractions import Fraction
+
+from handbook.domain.stages import StageShare, StageSplitError, StageSplitFault, split_stages
+from handbook.domain.values.text import Text
+from handbook.plan.model import StageSpan
+from handbook.problems import Address, Problem
+from handbook.schema.cycle import Stage
+
+_ONE_DAY = timedelta(days=1)
+
+_TELL: dict[StageSplitFault, tuple[str, str, str]] = {
+    StageSplitFault.TOO_FEW_REHEARSALS: (
+        "fewer-rehearsals-than-stages",
+        "`{ensemble}` has {count} rehearsals in this cycle, fewer than its {stages} stages",
+        "lengthen the cycle, or take out a stage",
+    ),
+    StageSplitFault.PIN_OUT_OF_ORDER: (
+        "stage-starts-out-of-order",
+        "this stage starts no later than the stage before it",
+        "put the dates under starts in the order of the stages",
+    ),
+    StageSplitFault.PIN_LEAVES_STAGE_EMPTY: (
+        "stage-without-rehearsals",
+        "this stage would have no rehearsal of `{ensemble}`",
+        "leave more days before the next date under starts",
+    ),
+    StageSplitFault.PIN_OUTSIDE: (
+        "stage-starts-outside-cycle",
+        "no rehearsal of `{ensemble}` lies on both sides of this date",
+        "choose a date between the first and the last rehearsal",
+    ),
+}
+
+
+def stage_spans(
+    stages: Sequence[Stage], days: Sequence[date], first: date, last: date
+) -> tuple[StageSpan, ...]:
+    """Split rehearsals on `days` over the stages of a cycle from `first` to `last`.
+
+    Raises StageSplitError if they cannot be split.
+    """
+    counts = split_stages(
+        days, [StageShare(Fraction(stage.share), stage.starts) for stage in stages]
+    )
+    starts = [sum(counts[:index]) for index in range(len(counts))]
+    begins = [first, *(days[start] for start in starts[1:])]
+    ends = [*(max(begin - _ONE_DAY, begins[index]) for index, begin in enumerate(begins[1:])), last]
+    return tuple(
+        StageSpan(
+            stage,
+            index,
+            starts[index],
+            starts[index] + counts[index] - 1,
+            begins[index],
+            ends[index],
+        )
+        for index, stage in enumerate(stages)
+    )
+
+
+def split_problem(
+    error: StageSplitError, address: Address, ensemble: str, count: int, stages: int
+) -> Problem:
+    """Say why rehearsals cannot be split; `address` is the cycle's."""
+    code, sentence, hint = _TELL[error.kind]
+    field = (
+        ("starts",)
+        if error.kind in {StageSplitFault.PIN_OUT_OF_ORDER, StageSplitFault.PIN_OUTSIDE}
+        else ()
+    )
+    place = (
+        ("stages",)
+        if error.kind is StageSplitFault.TOO_FEW_REHEARSALS
+        else ("stages", error.stage, *field)
+    )
+    return Problem(
+        code,
+        sentence.format(ensemble=ensemble, count=count, stages=stages),
+        (*address, *place),
+        hint,
+    )
+
+
+def purposes(span: StageSpan) -> tuple[Text, ...]:
+    """Spread a stage's goals over its rehearsals in order, each goal at least once."""
+    goals, count = span.item.goals, span.count
+    if count >= len(goals):
+        return tuple(goals[place * len(goals) // count] for place in range(count))
+    return tuple(
+        _together(goals[place * len(goals) // count : (place + 1) * len(goals) // count])
+        for place in range(count)
+    )
+
+
+def _together(goals: Sequence[Text]) -> Text:
+    """Join goals that share a rehearsal, in every language that the first one has."""
+    return Text(
+        tuple((code, "; ".join(goal.read(code) for goal in goals)) for code in goals[0].languages)
+    )
