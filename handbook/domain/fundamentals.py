@@ -1,0 +1,128 @@
+"""How an ensemble moves through the levels of its fundamentals, rehearsal by rehearsal, cycle by cycle."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby, islice, repeat
+
+
+@dataclass(frozen=True, slots=True)
+class Exercise:
+    """One exercise of a strand: its level, and how many rehearsals it gets before the next.
+
+    Raises ValueError for a level or a count below 1.
+    """
+
+    id: str
+    level: int
+    rehearsals: int
+
+    def __post_init__(self) -> None:
+        if self.level < 1 or self.rehearsals < 1:
+            raise ValueError(f"level and rehearsals of {self.id} begin at 1")
+
+
+@dataclass(frozen=True, slots=True)
+class StrandProgress:
+    """A strand in one cycle: the exercise of each appearance, and how far it went.
+
+    `first_level` and `last_level` are the levels of the first and the last appearance;
+    `finished` is the highest level that has had all its rehearsals, in this cycle or
+    before it, None if there is none. What is begun and not finished begins anew in the
+    next cycle.
+    """
+
+    exercises: tuple[str, ...]
+    first_level: int
+    last_level: int
+    finished: int | None
+
+
+def start_level(previous_finished: int | None, exercises: Sequence[Exercise]) -> int:
+    """Give the level a cycle begins at: the one after the level finished before, or the first.
+
+    Where there is none after it, the last. Raises ValueError when there are no exercises.
+    """
+    levels = _levels(exercises)
+    return next(
+        (level for level in levels if previous_finished is None or level > previous_finished),
+        levels[-1],
+    )
+
+
+def strand_progress(
+    exercises: Sequence[Exercise],
+    start: int,
+    appearances: int,
+    *,
+    finished_before: int | None = None,
+) -> StrandProgress:
+    """Choose the exercise of each of a strand's appearances, from level `start` on.
+
+    A level moves on when each of its exercises has had its `rehearsals`; several
+    exercises of one level take turns in the order given. Out of levels, those of the last
+    stay. A `start` that no exercise has is taken as the next level there is.
+    `finished_before` is what earlier cycles finished, which stays finished. Raises
+    ValueError when there are no exercises or a count below 0.
+    """
+    levels = _levels(exercises)
+    if appearances < 0:
+        raise ValueError(f"a strand cannot appear {appearances} times")
+    first = start_level(start - 1, exercises)
+    ahead = [level for level in levels if level >= first]
+    path = [exercise for level in ahead for exercise in _turns(exercises, level)]
+    chosen = [
+        *path[:appearances],
+        *islice(_for_ever(exercises, levels[-1]), max(0, appearances - len(path))),
+    ]
+    finished = [level for level in levels if level < first]
+    if finished_before is not None:
+        finished.append(finished_before)
+    needed = 0
+    for level, turns in groupby(path, key=lambda exercise: exercise.level):
+        needed += len(list(turns))
+        if needed <= appearances:
+            finished.append(level)
+    return StrandProgress(
+        exercises=tuple(exercise.id for exercise in chosen),
+        first_level=first,
+        last_level=chosen[-1].level if chosen else first,
+        finished=max(finished, default=None),
+    )
+
+
+def skipped_levels(levels: Collection[int]) -> tuple[int, ...]:
+    """List the levels from 1 up that are missing below the highest."""
+    return tuple(level for level in range(1, max(levels, default=0)) if level not in levels)
+
+
+def warm_up_level(cycle: int, levels: Collection[int]) -> int:
+    """Give the warm-up level of an ensemble's `cycle` (from 0): one up each cycle, then the last.
+
+    Raises ValueError when there are no levels or the cycle is below 0.
+    """
+    if not levels or cycle < 0:
+        raise ValueError(f"there is no warm-up for cycle {cycle} among {len(levels)} levels")
+    rising = sorted(set(levels))
+    return rising[min(cycle, len(rising) - 1)]
+
+
+def _levels(exercises: Sequence[Exercise]) -> list[int]:
+    levels = sorted({exercise.level for exercise in exercises})
+    if not levels:
+        raise ValueError("a strand has at least one exercise")
+    return levels
+
+
+def _turns(exercises: Sequence[Exercise], level: int) -> Iterator[Exercise]:
+    """Let the exercises of one level take turns until each has had its rehearsals."""
+    here = [exercise for exercise in exercises if exercise.level == level]
+    for turn in range(max(exercise.rehearsals for exercise in here)):
+        yield from (exercise for exercise in here if turn < exercise.rehearsals)
+
+
+def _for_ever(exercises: Sequence[Exercise], level: int) -> Iterator[Exercise]:
+    here = [exercise for exercise in exercises if exercise.level == level]
+    for again in repeat(here):
+        yield from again
