@@ -144,6 +144,8 @@ def test_tenor_saxophone_sounds_a_major_ninth_lower() -> None:
         ("E4", "B major", "alto-saxophone", "Db5"),
         ("F#4", "F# major", "trumpet", "Ab4"),
         ("A#4", "F# major", "trumpet", "C5"),
+        ("Cb5", "Cb major", "alto-flute", "E5"),  # 8 flats wrap to 4 sharps
+        ("Gb4", "Cb major", "alto-flute", "B4"),
         ("F4", "Bb major", "trumpet", "G4"),  # nothing wraps, nothing moves
         ("Cb4", "Gb major", "flute", "Cb4"),
     ],
