@@ -1,0 +1,213 @@
+"""Which files a content folder holds, and which of them are known."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from handbook.problems import Position, Problem, Severity
+from handbook.source.decoding import MOST_BYTES
+from handbook.source.names import listed, nearest
+
+_KEBAB = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_TOP = (
+    "program.yaml",
+    "fundamentals.yaml",
+    "years/",
+    "cycles/",
+    "fundamentals/",
+    "pages/",
+    "media/",
+)
+_IN_CYCLE = ("cycle.yaml", "music.yaml", "concert.yaml", "music/")
+_IN_MUSIC = ("a .yaml file for each set of pieces",)
+_IN_FOLDER = {
+    "cycles": ("a folder for each cycle",),
+    "years": ("a .yaml file for each year, such as 2026-27.yaml",),
+    "fundamentals": (".yaml files",),
+    "pages": (".md files",),
+}
+_LEFT_BEHIND = re.compile(r"(?i)readme\.md|thumbs\.db|desktop\.ini|.*~|~\$.*|.*\.(bak|swp|tmp)")
+
+
+@dataclass(frozen=True, slots=True)
+class FoundFile:
+    """A file of the folder; `topic` names its model, or is `page` or `media`.
+
+    `name` is its path from the content folder; `owner` the id in its path: of the cycle or
+    the year, or the slug of a page.
+    """
+
+    name: str
+    topic: str
+    owner: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Folder:
+    """What was found, in the order of the names."""
+
+    files: tuple[FoundFile, ...]
+    problems: tuple[Problem, ...]
+
+    def of(self, topic: str) -> tuple[FoundFile, ...]:
+        """Give the files of one topic."""
+        return tuple(file for file in self.files if file.topic == topic)
+
+
+def look_into(folder: Path) -> Folder:
+    """Sort a folder's files by topic.
+
+    Files beginning with a dot, READMEs and what editors leave behind are passed over.
+    """
+    files: list[FoundFile] = []
+    problems: dict[str, Problem] = {}
+    for name in _names(folder):
+        parts = tuple(name.split("/"))
+        found = _known(name, parts)
+        if found is None:
+            problems[name] = _wrong_ending(name) or _unknown(name, parts)
+            continue
+        files.append(found)
+        if not all(map(_KEBAB.fullmatch, found.owner.split("/"))) and found.owner:
+            whole = found.topic in {"year", "page"}
+            problems.setdefault(name if whole else found.owner, _odd_name(found))
+    for missing in _missing_files(files):
+        _add_missing(problems, missing)
+    return Folder(tuple(files), tuple(problems.values()))
+
+
+def read_bytes(path: Path) -> bytes | None:
+    """Read a file, but never much more than is accepted; None if the system will not let us."""
+    try:
+        with path.open("rb") as opened:
+            return opened.read(MOST_BYTES + 1)
+    except OSError:
+        return None
+
+
+def _names(folder: Path) -> Iterator[str]:
+    paths: list[str] = []
+    for parent, folders, names in os.walk(folder):
+        folders[:] = [name for name in folders if not name.startswith(".")]
+        here = Path(parent).relative_to(folder)
+        paths += [(here / name).as_posix() for name in names if not name.startswith(".")]
+    return iter(sorted(name for name in paths if not _LEFT_BEHIND.fullmatch(name.split("/")[-1])))
+
+
+def _known(name: str, parts: tuple[str, ...]) -> FoundFile | None:  # noqa: PLR0911 - one a kind
+    match parts:
+        case ("program.yaml",):
+            return FoundFile(name, "program")
+        case ("fundamentals.yaml",):
+            return FoundFile(name, "fundamentals")
+        case ("fundamentals", leaf) if leaf.endswith(".yaml"):
+            return FoundFile(name, "fundamentals")
+        case ("years", leaf) if leaf.endswith(".yaml"):
+            return FoundFile(name, "year", leaf.removesuffix(".yaml"))
+        case ("cycles", cycle, ("cycle.yaml" | "music.yaml" | "concert.yaml") as leaf):
+            return FoundFile(name, leaf.removesuffix(".yaml"), cycle)
+        case ("cycles", cycle, "music", leaf) if leaf.endswith(".yaml"):
+            return FoundFile(name, "music", cycle)
+        case ("pages", *_, leaf) if leaf.endswith(".md"):
+            return FoundFile(name, "page", "/".join(parts[1:]).removesuffix(".md"))
+        case ("media", *_, _leaf) if len(parts) > 1:
+            return FoundFile(name, "media")
+    return None
+
+
+def _wrong_ending(name: str) -> Problem | None:
+    """Refuse a file that would be known if it ended in .yaml, as all others here do."""
+    stem, dot, ending = name.rpartition(".")
+    renamed = f"{stem}.yaml"
+    if (
+        not dot
+        or ending.lower() not in {"yml", "yaml"}
+        or _known(renamed, tuple(renamed.split("/"))) is None
+    ):
+        return None
+    return Problem(
+        "wrong-ending",
+        f"this file is not read, since its name ends in .{ending}",
+        (name,),
+        f"rename it to {renamed.rsplit('/', maxsplit=1)[-1]}",
+        position=Position(1, 1),
+    )
+
+
+def _unknown(name: str, parts: tuple[str, ...]) -> Problem:
+    before, known = _neighbours(parts)
+    meant = nearest(parts[len(before)], known, most=1)
+    where = f"in {'/'.join(before)}/" if before else "in the content folder"
+    hint = f"did you mean {meant[0]}?" if meant else f"{where} belong {listed(known)};"
+    return Problem(
+        "unknown-file",
+        "this file is not read, since no topic has its name",
+        (name,),
+        f"{hint} rename it, remove it, or keep it here with a dot before its name",
+        severity=Severity.WARNING,
+        position=Position(1, 1),
+    )
+
+
+def _neighbours(parts: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Give the deepest known folder on the way, and what may stand in it."""
+    deep = {"music": _IN_MUSIC}.get(parts[2], ()) if len(parts) > 3 else ()  # noqa: PLR2004 - cycles/x/music/
+    if parts[0] == "cycles" and deep:
+        return parts[:3], deep
+    if parts[0] == "cycles" and len(parts) > 2:  # noqa: PLR2004 - cycles/x/
+        return parts[:2], _IN_CYCLE
+    if parts[0] in _IN_FOLDER and len(parts) > 1:
+        return parts[:1], _IN_FOLDER[parts[0]]
+    return (), _TOP
+
+
+def _odd_name(found: FoundFile) -> Problem:
+    kebab = re.sub(r"[^a-z0-9/]+", "-", found.owner.lower()).strip("-")
+    what = {"year": "file", "page": "page"}.get(found.topic, "folder")
+    return Problem(
+        "odd-file-name",
+        f"`{found.owner}` is no name for this {what}: it becomes an address, of small letters, digits and hyphens",
+        (found.name,),
+        f"rename it to {kebab}" if kebab else "rename it",
+        position=Position(1, 1),
+    )
+
+
+def _missing_files(files: list[FoundFile]) -> Iterator[Problem]:
+    names = {file.name for file in files}
+    if "program.yaml" not in names:
+        yield _missing_file("program.yaml", "that names the program and its ensembles")
+    for cycle in sorted({file.owner for file in files if file.name.startswith("cycles/")}):
+        name = f"cycles/{cycle}/cycle.yaml"
+        if name not in names:
+            yield _missing_file(name, "that gives this cycle its dates and stages")
+
+
+def _missing_file(name: str, what: str) -> Problem:
+    return Problem(
+        "missing-file",
+        f"the file {what} is missing",
+        (name,),
+        f"write {name}; `handbook new` makes a folder with all files to start from",
+        position=Position(1, 1),
+    )
+
+
+def _add_missing(problems: dict[str, Problem], missing: Problem) -> None:
+    """Tell a missing file, but only once if it is there under a name that is nearly right."""
+    folder, _, leaf = missing.file.rpartition("/")
+    for name, problem in problems.items():
+        here, _, other = name.rpartition("/")
+        if here != folder or problem.code not in {"wrong-ending", "unknown-file"}:
+            continue
+        if problem.code == "wrong-ending" and other.rpartition(".")[0] == leaf.rpartition(".")[0]:
+            return
+        if nearest(other, _IN_CYCLE if folder else _TOP, most=1) == (leaf,):
+            hint = f"{name} looks like it: rename it to {leaf}"
+            problems[name] = replace(missing, hint=hint)
+            return
+    problems[missing.file] = missing

@@ -1,0 +1,297 @@
+"""What the models refuse, told in the words of the trade.
+
+Pydantic says only which kind of refusal it is and where; the sentences are in this table.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from pydantic import ValidationError
+
+from handbook.problems import Address, Problem, Severity
+from handbook.schema.base import Item
+from handbook.schema.entries import ENTRY_NAMES, entry_inside, field_descriptions
+from handbook.source.names import listed, nearest
+from handbook.source.quoting import in_quotes
+from handbook.source.yaml_reader import YamlFile
+
+_MOST_LISTED = 16
+_MOST_EXAMPLES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """One refusal: the steps to the value, the value, and the entry that the value is in.
+
+    `field` is the name of the nearest field on the way; `named` is set where the name of
+    a field is refused and not its value.
+    """
+
+    kind: str
+    steps: tuple[str | int, ...]
+    value: Any
+    entry: type[Item]
+    field: str
+    context: dict[str, Any]
+    named: bool = False
+
+    @property
+    def inside(self) -> type[Item] | None:
+        """The entry that is wanted as the value, if one is."""
+        return entry_inside(self.entry, self.field) if self.field else self.entry
+
+    @property
+    def wish(self) -> str:
+        """What the field is, as its model describes it."""
+        described = field_descriptions(self.entry).get(self.field, "")
+        return f"`{self.field}` is: {_small(described)}" if described else ""
+
+
+def refusals(file: YamlFile, model: type[Item], error: ValidationError) -> tuple[Problem, ...]:
+    """Tell all that a model refused in a file, one problem a cause.
+
+    A misspelt field is not told again as a missing one, several fields missing from one
+    entry are told together, and a place where the reader saw a slip gets its words.
+    """
+    found = [_refusal(file.data, model, row) for row in error.errors(include_url=False)]
+    missing = _missing_by_entry(found)
+    problems: dict[Address, Problem] = {}
+    for refusal in found:
+        if refusal.kind == "missing" or (refusal.kind == "too_short" and refusal.value):
+            continue  # told with its entry; too short only because its items are refused
+        problem = _TELL.get(refusal.kind, _other)(refusal)
+        if refusal.kind == "extra_forbidden":
+            problem = _misspelling(refusal, problem, missing)
+        address = (file.file, *problem.address)
+        problems.setdefault(address, replace(problem, address=address))
+    lacking = tuple(
+        _missing(file.file, refusal, names) for refusal, names in missing.values() if names
+    )
+    return _with_slips(file, (*problems.values(), *lacking))
+
+
+def _refusal(data: object, model: type[Item], row: Any) -> Refusal:
+    """Follow an error's location through the data, leaving out what pydantic put in."""
+    node: Any = data
+    entry, field, named = model, "", False
+    steps: list[str | int] = []
+    for n, step in enumerate(row["loc"]):
+        inside = step in node if isinstance(node, dict) else _in_list(node, step)
+        if inside:
+            node = node[step]
+            steps.append(step)
+            if isinstance(step, str):
+                deeper = entry_inside(entry, field) if field else None
+                entry = deeper or entry
+                field = step if deeper or not field else field
+        elif step == "[key]":
+            named = True
+        elif row["type"] == "missing" and n == len(row["loc"]) - 1:
+            steps.append(step)
+            if field:
+                entry, field = entry_inside(entry, field) or entry, ""
+    kind, context = row["type"], row.get("ctx", {})
+    return Refusal(kind, tuple(steps), node, entry, field, context, named)
+
+
+def _in_list(node: object, step: object) -> bool:
+    return isinstance(node, list) and isinstance(step, int) and step < len(node)
+
+
+Missing = dict[tuple[str | int, ...], tuple[Refusal, list[str]]]
+
+
+def _missing_by_entry(found: Iterable[Refusal]) -> Missing:
+    missing: Missing = {}
+    for refusal in found:
+        if refusal.kind == "missing":
+            names = missing.setdefault(refusal.steps[:-1], (refusal, []))[1]
+            names.append(str(refusal.steps[-1]))
+    return missing
+
+
+def _misspelling(refusal: Refusal, problem: Problem, missing: Missing) -> Problem:
+    """Take a misspelt field off the list of those missing from its entry."""
+    _, lacking = missing.get(refusal.steps[:-1], (refusal, []))
+    name = str(refusal.steps[-1])
+    meant = next(iter(nearest(name, lacking, most=1)), None)
+    if meant is None:
+        return problem
+    lacking.remove(meant)
+    return replace(problem, hint=_meant_hint(meant, refusal.entry))
+
+
+def _missing(file: str, refusal: Refusal, names: Sequence[str]) -> Problem:
+    described = field_descriptions(refusal.entry)
+    lines = [f"`{name}:` ({_small(described[name])})" for name in names]
+    return Problem(
+        "missing-field",
+        f"{ENTRY_NAMES[refusal.entry]} needs {listed(names)}, and here {_is_are(names)} missing",
+        (file, *refusal.steps[:-1]),
+        f"add {_joined(lines)}",
+        on_key=True,
+    )
+
+
+def _unknown_field(refusal: Refusal) -> Problem:
+    name = str(refusal.steps[-1])
+    known = field_descriptions(refusal.entry)
+    meant = next(iter(nearest(name, known, most=1)), None)
+    hint = (
+        _meant_hint(meant, refusal.entry) if meant else f"its fields are {_fields(refusal.entry)}"
+    )
+    return Problem(
+        "unknown-field",
+        f"{ENTRY_NAMES[refusal.entry]} has no field {listed([name])}",
+        refusal.steps,
+        hint,
+        on_key=True,
+    )
+
+
+def _meant_hint(meant: str, entry: type[Item]) -> str:
+    return f"did you mean `{meant}`? the fields here are {_fields(entry)}"
+
+
+def _unreadable(refusal: Refusal) -> Problem:
+    context = refusal.context
+    suggestions = context["suggestions"]
+    hint = f"write {listed(suggestions, 'or')}" if suggestions else refusal.wish
+    if context["code"] == "text-wanted":
+        hint = _text_hint(refusal.value)
+    steps = (*refusal.steps, *context["inside"])
+    on_key = refusal.named or bool(context["inside"])
+    return Problem(context["code"], context["sentence"], steps, hint, on_key=on_key)
+
+
+def _text_hint(value: object) -> str:
+    if isinstance(value, list):
+        return "write one text after the colon, without brackets and hyphens"
+    return "write it after the colon, on the same line"
+
+
+def _list_wanted(refusal: Refusal) -> Problem:
+    value = refusal.value
+    if value is None:
+        return _nothing(refusal, "a list is missing here")
+    if isinstance(value, str):
+        hint = f"write `{refusal.field}: [{value}]`, or put it on a line of its own after `- `"
+        return Problem(
+            "list-wanted", "a list is wanted here, not a single text", refusal.steps, hint
+        )
+    return Problem(
+        "list-wanted",
+        "a list is wanted here, not a single entry",
+        refusal.steps,
+        "put `- ` in front of its first field and two spaces in front of the others",
+        on_key=True,
+    )
+
+
+def _entry_wanted(refusal: Refusal) -> Problem:
+    entry = refusal.inside
+    name = ENTRY_NAMES[entry] if entry else "a name with its value"
+    if refusal.value is None:
+        return _nothing(refusal, f"{name} is missing here")
+    is_list = isinstance(refusal.value, list)
+    found = "a list stands here" if is_list else "a single text stands here"
+    way = "without hyphens" if is_list else "below, one a line and indented by two spaces"
+    sentence = f"{name} has fields of its own" if entry else "names with their values are wanted"
+    hint = f"write them {way}, such as {_examples(entry)}" if entry else refusal.wish
+    return Problem(
+        "entry-wanted",
+        f"{sentence}, but {found}",
+        refusal.steps,
+        hint,
+        on_key=not refusal.steps,
+    )
+
+
+def _nothing(refusal: Refusal, sentence: str) -> Problem:
+    return Problem("missing-value", sentence, refusal.steps, refusal.wish, on_key=True)
+
+
+def _empty_list(refusal: Refusal) -> Problem:
+    return Problem(
+        "empty-list",
+        "this list is empty, and at least one item is wanted",
+        refusal.steps,
+        refusal.wish,
+        on_key=True,
+    )
+
+
+def _unknown_choice(refusal: Refusal) -> Problem:
+    choices = re.findall("'([^']*)'", str(refusal.context.get("expected", "")))
+    value = refusal.value if isinstance(refusal.value, str) else ""
+    said = f"`{value}`" if value else "this"
+    near = nearest(value, choices, most=1) or choices
+    return Problem(
+        "unknown-choice",
+        f"{said} is not one of the choices {listed(choices, 'and')}",
+        refusal.steps,
+        f"write {listed(near, 'or')}",
+    )
+
+
+def _other(refusal: Refusal) -> Problem:
+    written = in_quotes(refusal.value) if isinstance(refusal.value, str) else "this"
+    return Problem(
+        "unreadable-value", f"{written} cannot be read here", refusal.steps, refusal.wish
+    )
+
+
+_TELL: dict[str, Callable[[Refusal], Problem]] = {
+    "extra_forbidden": _unknown_field,
+    "unreadable": _unreadable,
+    "tuple_type": _list_wanted,
+    "model_type": _entry_wanted,
+    "model_attributes_type": _entry_wanted,
+    "dict_type": _entry_wanted,
+    "too_short": _empty_list,
+    "enum": _unknown_choice,
+}
+
+
+def _with_slips(file: YamlFile, problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Let the reader's words stand where it saw why a value would be refused."""
+    doubts = {doubt.address: doubt for doubt in file.doubts}
+    refused = {problem.address for problem in file.problems if problem.severity is Severity.ERROR}
+    told = (
+        replace(doubts[problem.address], severity=Severity.ERROR)
+        if problem.address in doubts
+        else problem
+        for problem in problems
+        if problem.address not in refused or problem.code == "missing-field"
+    )
+    return tuple(told)
+
+
+def _fields(entry: type[Item]) -> str:
+    names = list(field_descriptions(entry))
+    return listed(names) if len(names) <= _MOST_LISTED else f"{listed(names[:_MOST_LISTED])} …"
+
+
+def _examples(entry: type[Item]) -> str:
+    required = [
+        field.alias or name for name, field in entry.model_fields.items() if field.is_required()
+    ]
+    names = (required or list(field_descriptions(entry)))[:_MOST_EXAMPLES]
+    return _joined([f"`{name}: …`" for name in names])
+
+
+def _joined(parts: Sequence[str]) -> str:
+    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
+
+
+def _is_are(names: Sequence[str]) -> str:
+    return "it is" if len(names) == 1 else "they are"
+
+
+def _small(description: str) -> str:
+    """Put a description into a sentence: the first letter small, unless it begins a name."""
+    return description[:1].lower() + description[1:]

@@ -1,0 +1,70 @@
+"""The entries of content files as people call them, and the fields they have."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import get_args
+
+from handbook.schema.base import Item
+from handbook.schema.concert import Appearance, Concert
+from handbook.schema.cycle import Cancellation, Cycle, DayNote, ExtraMeeting, Slots, Split, Stage
+from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
+from handbook.schema.music import Music, Part, Passage, Piece, WatchPoint
+from handbook.schema.program import Contact, Ensemble, Program, Room, Venue
+from handbook.schema.year import AlteredSchoolDay, Bells, Meeting, Period, SchoolClosure, Year
+
+ENTRY_NAMES: Mapping[type[Item], str] = {
+    AlteredSchoolDay: "an altered day",
+    Appearance: "a turn on the program",
+    Bells: "a bell schedule",
+    Cancellation: "a cancelled rehearsal",
+    Concert: "a concert",
+    Contact: "the contact",
+    Cycle: "a cycle",
+    DayNote: "a day's note",
+    Ensemble: "an ensemble",
+    Exercise: "an exercise",
+    ExtraMeeting: "an extra rehearsal",
+    Fundamentals: "the fundamentals",
+    Habit: "a habit",
+    Meeting: "a meeting",
+    Music: "a file of music",
+    Part: "a part of the form",
+    Passage: "a passage",
+    Period: "a period",
+    Piece: "a piece",
+    Program: "the program",
+    Room: "a room",
+    SchoolClosure: "a closure",
+    Slots: "the slots",
+    Split: "the minutes of a stage",
+    Stage: "a stage",
+    Strand: "a strand",
+    Venue: "a venue",
+    WarmUp: "a warm-up",
+    WatchPoint: "a watch point",
+    Year: "a school year",
+}
+"""Each model with its name and article, to be put into a sentence."""
+
+
+def field_descriptions(model: type[Item]) -> dict[str, str]:
+    """Give an entry's fields as they are written, in order, each with what it is."""
+    return {
+        field.alias or name: field.description or "" for name, field in model.model_fields.items()
+    }
+
+
+def entry_inside(model: type[Item], name: str) -> type[Item] | None:
+    """Find the model of the entries in a field: `stages` of a cycle holds stages."""
+    for own, field in model.model_fields.items():
+        if name in {own, field.alias}:
+            return next(_models_in(field.annotation), None)
+    return None
+
+
+def _models_in(annotation: object) -> Iterator[type[Item]]:
+    if isinstance(annotation, type) and issubclass(annotation, Item):
+        yield annotation
+    for part in get_args(annotation):
+        yield from _models_in(part)
