@@ -6,6 +6,7 @@
 
 const masthead = document.querySelector(".masthead");
 const root = masthead ? masthead.dataset.root : "./";
+const wide = window.matchMedia("(min-width: 62rem)");
 const all = (selector, within = document) => [...within.querySelectorAll(selector)];
 
 // ---- The day, in the program's own time zone -------------------------------------
@@ -30,7 +31,7 @@ function markDays(now) {
   for (const item of all("[data-from][data-to]")) {
     item.classList.toggle("is-now", item.dataset.from <= now && now <= item.dataset.to);
   }
-  for (const chart of all("svg.chart")) {
+  for (const chart of all("svg .rungs")) {
     const next = all(".rung", chart).find((rung) => rung.dataset.day >= now);
     if (next) next.classList.add("is-next");
   }
@@ -104,13 +105,17 @@ function chooser() {
   if (buttons.length < 3) return;
   const choose = (id) => {
     for (const button of buttons) button.setAttribute("aria-pressed", String(button.dataset.choose === id));
-    for (const card of all("[data-ensemble]")) card.hidden = Boolean(id) && card.dataset.ensemble !== id;
+    for (const card of all("[data-ensemble]")) {
+      card.hidden = Boolean(id) && card.dataset.ensemble !== id;
+      // All bands on a phone: a line each, so that one screen shows them.
+      for (const week of all(".week:not([hidden])", card)) week.open = Boolean(id) || wide.matches;
+    }
     kept.set("ensemble", id);
   };
   group.hidden = false;
   for (const button of buttons) button.addEventListener("click", () => choose(button.dataset.choose));
   const before = kept.get("ensemble");
-  if (buttons.some((button) => button.dataset.choose === before)) choose(before);
+  choose(buttons.some((button) => button.dataset.choose === before) ? before : "");
 }
 
 function themeChoice() {

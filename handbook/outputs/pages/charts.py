@@ -159,6 +159,7 @@ class StripWeek:
 class CycleStrip:
     """A cycle on one strip: weeks across, an ensemble a row, the concert at the end."""
 
+    full_width: float
     height: float
     first: date
     days: int
@@ -170,21 +171,40 @@ class CycleStrip:
     concert: str
 
 
+@dataclass(frozen=True, slots=True)
+class StripPair:
+    """The same strip drawn for a phone and for a wide page, so that its text stays readable."""
+
+    narrow: CycleStrip
+    broad: CycleStrip
+
+
+_BROAD = 1060
 _STRIP_LEFT, _STRIP_RIGHT, _STRIP_TOP, _ROW = 4, 12, 24, 50
 _WEEK_DAYS = 7
 
 
-def cycle_strip(
-    rows: Sequence[tuple[str, str, EnsemblePlan, Sequence[StageView]]],
-    first: date,
-    last: date,
-    concert: date | None,
+StripSource = tuple[str, str, EnsemblePlan, Sequence[StageView]]
+"""An ensemble's name, its page, its plan and its stages."""
+
+
+def cycle_strips(
+    rows: Sequence[StripSource], first: date, last: date, concert: date | None
+) -> StripPair:
+    """Draw a cycle from `first` to `last` in both widths."""
+    return StripPair(
+        _cycle_strip(rows, first, last, concert, WIDTH),
+        _cycle_strip(rows, first, last, concert, _BROAD),
+    )
+
+
+def _cycle_strip(
+    rows: Sequence[StripSource], first: date, last: date, concert: date | None, full_width: float
 ) -> CycleStrip:
-    """Draw a cycle from `first` to `last`; `rows` hold name, path, plan and stages of ensembles."""
     monday = first - timedelta(days=first.weekday())
     sunday = last + timedelta(days=6 - last.weekday())
     days = (sunday - monday).days + 1
-    width = WIDTH - _STRIP_LEFT - _STRIP_RIGHT
+    width = full_width - _STRIP_LEFT - _STRIP_RIGHT
     per_day = width / days
 
     def x_of(day: date, offset: float = 0.0) -> float:
@@ -203,6 +223,7 @@ def cycle_strip(
         )
         strip_rows.append(StripRow(name, path, y, bands, points, len(plan.rehearsals)))
     return CycleStrip(
+        full_width=full_width,
         height=_STRIP_TOP + len(rows) * _ROW + 6,
         first=monday,
         days=days,

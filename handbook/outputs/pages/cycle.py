@@ -8,7 +8,7 @@ from datetime import date
 
 from handbook.outputs.base import SearchEntry
 from handbook.outputs.pages import addresses, formatting
-from handbook.outputs.pages.charts import CycleStrip, cycle_strip
+from handbook.outputs.pages.charts import StripPair, cycle_strips
 from handbook.outputs.pages.draft import Context, PageDraft
 from handbook.outputs.pages.spellings import day_spellings
 from handbook.outputs.pages.stages import StageView, stage_view
@@ -38,7 +38,7 @@ class CycleView:
     dates: str
     first: date
     last: date
-    strip: CycleStrip
+    strip: StripPair
     stages: tuple[StageView, ...]
     ensembles: tuple[EnsembleLine, ...]
     concert: ConcertLine | None
@@ -60,7 +60,7 @@ def _draft(context: Context, cycle: CyclePlan) -> PageDraft:
         dates=dates,
         first=cycle.first,
         last=cycle.last,
-        strip=cycle_strip(
+        strip=cycle_strips(
             [
                 (line.name, line.path, plan, line.stages)
                 for line, plan in zip(ensembles, cycle.ensembles, strict=True)

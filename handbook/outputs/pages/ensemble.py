@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from handbook.domain.values.tempo import Tempo
 from handbook.outputs.base import SearchEntry
 from handbook.outputs.pages import addresses, formatting
-from handbook.outputs.pages.charts import CycleStrip, cycle_strip
+from handbook.outputs.pages.charts import StripPair, cycle_strips
 from handbook.outputs.pages.draft import Context, Link, PageDraft
 from handbook.outputs.pages.spellings import day_spellings, spellings
 from handbook.outputs.pages.stages import StageView, stage_view
@@ -99,7 +99,7 @@ class EnsembleView:
     count: int
     weeks: tuple[WeekView, ...]
     stages: tuple[StageView, ...]
-    strip: CycleStrip
+    strip: StripPair
     pieces: tuple[PieceLine, ...]
     months: tuple[MonthView, ...]
     missed: tuple[tuple[str, str], ...]
@@ -166,7 +166,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         count=len(ensemble.rehearsals),
         weeks=week_views(context, cycle, ensemble),
         stages=stages,
-        strip=cycle_strip(
+        strip=cycle_strips(
             [(name, path, ensemble, stages)],
             cycle.first,
             cycle.last,

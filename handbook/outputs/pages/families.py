@@ -20,17 +20,28 @@ _SUMMARY_LETTERS = 155
 
 @dataclass(frozen=True, slots=True)
 class FreePageView:
-    """A free page as HTML."""
+    """A free page as HTML; `language` is set if it is not the site's own."""
 
     title: str
     body: Markup
+    language: str
+
+
+@dataclass(frozen=True, slots=True)
+class FreePageLine:
+    """A free page in the list, with its first words."""
+
+    title: str
+    path: str
+    summary: str
+    language: str
 
 
 @dataclass(frozen=True, slots=True)
 class FamiliesView:
-    """The list of free pages: title, path, first words; and how to ask."""
+    """The list of free pages, and how to ask."""
 
-    pages: tuple[tuple[str, str, str], ...]
+    pages: tuple[FreePageLine, ...]
     contact: str
     email: str
     phone: str
@@ -44,14 +55,18 @@ def drafts(context: Context) -> Iterator[PageDraft]:
     for page in plan.pages:
         words = plain(_body(page.body))
         summary = _summary(words)
-        rows.append((page.title, addresses.free_page(page.slug), summary))
+        rows.append(
+            FreePageLine(
+                page.title, addresses.free_page(page.slug), summary, _language(context, page.slug)
+            )
+        )
         yield PageDraft(
             path=addresses.free_page(page.slug),
             kind="free_page",
             title=page.title,
             description=summary,
             section="families",
-            view=FreePageView(page.title, prose(_body(page.body))),
+            view=FreePageView(page.title, prose(_body(page.body)), _language(context, page.slug)),
             crumbs=(Link("For families", addresses.FAMILIES),),
             search=(SearchEntry(page.title, words, keywords=spellings(words)),),
         )
@@ -76,6 +91,12 @@ def drafts(context: Context) -> Iterator[PageDraft]:
             ),
         ),
     )
+
+
+def _language(context: Context, slug: str) -> str:
+    """Give the language of a page in a folder named by its code, `es/`; else nothing."""
+    folder = slug.partition("/")[0] if "/" in slug else ""
+    return folder if folder in context.plan.languages and folder != context.language else ""
 
 
 def _body(markdown: str) -> str:

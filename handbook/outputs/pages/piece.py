@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from handbook.domain.ladders import WeekTarget
 from handbook.domain.values.tempo import Tempo
 from handbook.outputs.base import SearchEntry
 from handbook.outputs.pages import addresses, formatting
@@ -31,7 +32,7 @@ class WatchView:
 
 @dataclass(frozen=True, slots=True)
 class WeekRow:
-    """A week of a passage's ladder."""
+    """A week of a passage's ladder; `advice` stands where there are no steps to list."""
 
     monday: date
     sunday: date
@@ -39,6 +40,7 @@ class WeekRow:
     rehearsals: str
     stage: StageView
     target: TargetView
+    advice: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,6 +249,7 @@ def _week_rows(
     stages: tuple[StageView, ...],
     path: str,
 ) -> Iterator[WeekRow]:
+    before = None
     for week in passage.weeks:
         rows = [
             row
@@ -261,7 +264,17 @@ def _week_rows(
             rehearsals=str(first) if first == last else f"{first}–{last}",
             stage=stages[rows[-1].stage.index],
             target=target_view(context, piece, passage, week, path),
+            advice=_advice(week, before),
         )
+        before = week
+
+
+def _advice(week: WeekTarget, before: WeekTarget | None) -> str:
+    if before and before.target == week.target:
+        return "Keep it there, clean and relaxed."
+    if before and len(week.steps) == 1:
+        return f"One step up from {before.target.bpm_text}."
+    return ""
 
 
 def _watch(context: Context, point: WatchPoint) -> WatchView:
