@@ -103,7 +103,7 @@ def test_a_short_day_shrinks_music_first(
 
 
 def test_of_two_usual_lengths_the_longer_is_usual() -> None:
-    agenda = plan([short(50), short(45)])[1]
+    agenda = plan([short(45), short(50)])[0]
     assert (totals(agenda)["fundamentals"], totals(agenda)["music"]) == (14, 15)
 
 
