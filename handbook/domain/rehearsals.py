@@ -234,15 +234,23 @@ def _dated(
     labels: Mapping[date, str],
     findings: list[CalendarFinding],
 ) -> list[Rehearsal]:
-    """Give the slots their zone, leaving out those that cannot be held; in order of time."""
+    """Give the slots their zone, leaving out those that cannot be held; in order of time.
+
+    A pattern's fault is told once, on the first day it shows.
+    """
     kept: list[Rehearsal] = []
+    told: dict[tuple[RehearsalKind, int, CalendarFault], CalendarFinding] = {}
     for slot in slots:
         rehearsal = _rehearsal(slot, zone, labels.get(slot.day))
         finding = _time_fault(slot, zone) or _clash(rehearsal, kept, slot)
         if finding:
-            findings.append(finding)
+            origin = (
+                RehearsalKind.EXTRA if slot.kind is RehearsalKind.EXTRA else RehearsalKind.REGULAR
+            )
+            told.setdefault((origin, slot.index, finding.fault), finding)
         elif not any((one.start, one.end) == (rehearsal.start, rehearsal.end) for one in kept):
             kept.append(rehearsal)  # two patterns that name one meeting hold it once
+    findings += told.values()
     return sorted(kept, key=lambda one: one.start.timestamp())
 
 

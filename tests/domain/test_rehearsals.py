@@ -173,6 +173,7 @@ EXTRA_FAULTS = [
         CalendarFault.ENDS_BEFORE_START,
         "09:00",
     ),
+    (ExtraRehearsal(date(2026, 10, 6), time(9), time(9)), CalendarFault.ENDS_BEFORE_START, "09:00"),
 ]
 
 
@@ -221,6 +222,14 @@ def test_two_patterns_that_overlap_are_named() -> None:
     late = MeetingPattern(weekdays=frozenset({MON}), start=time(10, 30), end=time(11, 30))
     calendar = rehearsal_calendar(YEAR, [PERIOD_3, late], FIRST, FIRST, zone=CHICAGO)
     assert calendar.findings == (CalendarFinding(CalendarFault.PATTERNS_CLASH, FIRST, 1),)
+
+
+def test_a_fault_of_a_pattern_is_told_once_and_not_every_week() -> None:
+    backward = MeetingPattern(weekdays=frozenset({MON}), start=time(19), end=time(8, 30))
+    calendar = rehearsal_calendar(YEAR, [PERIOD_3, backward], FIRST, LAST, zone=CHICAGO)
+    assert calendar.findings == (
+        CalendarFinding(CalendarFault.ENDS_BEFORE_START, FIRST, None, "08:30"),
+    )
 
 
 def test_a_pattern_may_meet_on_saturdays_but_not_outside_the_school_year() -> None:
