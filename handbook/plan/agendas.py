@@ -146,8 +146,9 @@ def _strand_row(strand: Strand, found: Sequence[Agenda], start: Start) -> Strand
     ]
     exercises = {exercise.id: exercise for exercise in strand.exercises}
     levels = [DomainExercise(one.id, one.level, one.rehearsals) for one in strand.exercises]
-    first = start_level(start.finished.get(strand.id), levels)
-    progress = strand_progress(levels, first, len(places))
+    before = start.finished.get(strand.id)
+    first = start_level(before, levels)
+    progress = strand_progress(levels, first, len(places), finished_before=before)
     appearances = tuple(zip(places, (exercises[one] for one in progress.exercises), strict=True))
     return StrandRow(
         item=strand,
