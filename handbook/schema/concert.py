@@ -2,16 +2,52 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
+from typing import Annotated
+
 from pydantic import Field
 
 from handbook.schema.base import Item
-from handbook.schema.fields import Clock, Day, HumanText, Id
+from handbook.schema.calls import Booking, GroupCall, Steps
+from handbook.schema.care import Care
+from handbook.schema.fields import Clock, Day, HumanText, Id, WholeNumber, YesNo
+from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
+from handbook.schema.patterns import KEBAB
+from handbook.schema.seating import Seating
+from handbook.schema.travel import Travel
+
+PauseMinutes = Annotated[int, WholeNumber(1, 120, "a number of minutes")]
+GapSeconds = Annotated[int, WholeNumber(0, 600, "a number of seconds")]
+ChangeoverMinutes = Annotated[int, WholeNumber(0, 60, "a number of minutes")]
+
+# Applause and page turns; clearing the stage for another band (common practice, no source).
+USUAL_GAP_SECONDS, USUAL_CHANGEOVER_MINUTES = 20, 4
+
+
+class PauseKind(StrEnum):
+    """What fills the time between two turns."""
+
+    REMARKS = "remarks"
+    CHANGEOVER = "changeover"
+    INTERMISSION = "intermission"
+
+
+class Pause(Item):
+    """Time without music in the run of show."""
+
+    what: PauseKind = Field(description="remarks, changeover or intermission")
+    minutes: PauseMinutes = Field(description="How long")
+    about: HumanText | None = Field(None, description="What it is, such as Welcome")
 
 
 class Appearance(Item):
     """One ensemble's turn on the program."""
 
     ensemble: Id = Field(description="Who plays")
+    joined_by: tuple[Id, ...] = Field((), description="Who plays along, in a combined piece")
+    before: tuple[Pause, ...] = Field(
+        (), description="What comes before the turn, in order, in place of the usual changeover"
+    )
     pieces: tuple[Id, ...] = Field(min_length=1, description="What is played, in order")
     call: Clock | None = Field(None, description="When its players must be there")
     place: HumanText | None = Field(None, description="Where its players meet")
@@ -26,6 +62,47 @@ class Concert(Item):
     venue: Id = Field(description="Where: the id of a venue")
     about: HumanText | None = Field(None, description="A sentence for families")
     program: tuple[Appearance, ...] = Field(min_length=1, description="Who plays what, in order")
+    closing: tuple[Pause, ...] = Field((), description="What comes after the last piece")
+    gap_seconds: GapSeconds = Field(
+        USUAL_GAP_SECONDS, description="Seconds of applause between two pieces of one band"
+    )
+    changeover: ChangeoverMinutes = Field(
+        USUAL_CHANGEOVER_MINUTES, description="Minutes between two bands"
+    )
     attire: tuple[HumanText, ...] = Field((), description="What players wear")
+    attire_for: dict[Id, tuple[HumanText, ...]] = Field(
+        default_factory=dict,
+        description="What players of single ensembles wear besides",
+        json_schema_extra={"propertyNames": {"pattern": KEBAB}},
+    )
     bring: tuple[HumanText, ...] = Field((), description="What players bring")
+    bring_for: dict[Id, tuple[HumanText, ...]] = Field(
+        default_factory=dict,
+        description="What players of single ensembles bring besides",
+        json_schema_extra={"propertyNames": {"pattern": KEBAB}},
+    )
     pick_up: Clock | None = Field(None, description="When families can collect their player")
+    pick_up_place: HumanText | None = Field(None, description="Where families collect them")
+    pick_up_rules: tuple[HumanText, ...] = Field((), description="What families must know of it")
+    doors: Clock | None = Field(None, description="When the audience is let in")
+    opens: Clock | None = Field(None, description="When the venue is opened for the program")
+    closes: Clock | None = Field(None, description="When the program must have left the venue")
+    evening_ends: Clock | None = Field(
+        None, description="The latest time at which any player may be picked up"
+    )
+    during_school: YesNo = Field(
+        False,  # noqa: FBT003
+        description="Yes if players are called before school is out, and it is meant",
+    )
+    allowances: Steps | None = Field(None, description="Minutes of each step, for every group")
+    calls: tuple[GroupCall, ...] = Field((), description="Groups with calls of their own")
+    bookings: tuple[Booking, ...] = Field((), description="Rooms in use for something else")
+    travel: Travel | None = Field(None, description="Buses, if the venue is elsewhere")
+    seating: Seating | None = Field(None, description="The program's own rules of seating")
+    equipment: tuple[Gear, ...] = Field((), description="What is moved")
+    carriers: tuple[CarrierEntry, ...] = Field((), description="Carts and trucks")
+    lifting: LiftingRules | None = Field(
+        None, description="The program's own limits for lifting, by the district's rules"
+    )
+    crew: tuple[CrewRole, ...] = Field((), description="Roles of the crew")
+    care: Care | None = Field(None, description="For planning by staff; no page shows it")

@@ -6,40 +6,63 @@ from collections.abc import Iterator, Mapping
 from typing import get_args
 
 from handbook.schema.base import Item
-from handbook.schema.concert import Appearance, Concert
+from handbook.schema.calls import Booking, GroupCall, Steps
+from handbook.schema.care import Care, Hands, LiftEntry, SoundSpell
+from handbook.schema.concert import Appearance, Concert, Pause
 from handbook.schema.cycle import Cancellation, Cycle, DayNote, ExtraMeeting, Slots, Split, Stage
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
+from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
 from handbook.schema.music import Music, Part, Passage, Piece, WatchPoint
 from handbook.schema.program import Contact, Ensemble, Program, Room, Venue
+from handbook.schema.seating import ExtraThings, Seating, SeatRule
+from handbook.schema.travel import BusEntry, Ride, Travel
 from handbook.schema.year import AlteredSchoolDay, Bells, Meeting, Period, SchoolClosure, Year
 
 ENTRY_NAMES: Mapping[type[Item], str] = {
     AlteredSchoolDay: "an altered day",
     Appearance: "a turn on the program",
     Bells: "a bell schedule",
+    Booking: "a booked room",
+    BusEntry: "a bus",
     Cancellation: "a cancelled rehearsal",
+    Care: "the care entry",
+    CarrierEntry: "a cart or truck",
     Concert: "a concert",
     Contact: "the contact",
+    CrewRole: "a role of the crew",
     Cycle: "a cycle",
     DayNote: "a day's note",
     Ensemble: "an ensemble",
     Exercise: "an exercise",
     ExtraMeeting: "an extra rehearsal",
+    ExtraThings: "an extra on the stage",
     Fundamentals: "the fundamentals",
+    Gear: "an item of equipment",
+    GroupCall: "a call",
     Habit: "a habit",
+    Hands: "a place of the hands",
+    LiftEntry: "a lift",
+    LiftingRules: "the lifting limits",
     Meeting: "a meeting",
     Music: "a file of music",
     Part: "a part of the form",
     Passage: "a passage",
+    Pause: "a pause in the run of show",
     Period: "a period",
     Piece: "a piece",
     Program: "the program",
+    Ride: "a ride",
     Room: "a room",
     SchoolClosure: "a closure",
+    Seating: "the seating",
+    SeatRule: "a rule of seating",
     Slots: "the slots",
+    SoundSpell: "a stretch of sound",
     Split: "the minutes of a stage",
     Stage: "a stage",
+    Steps: "the allowances",
     Strand: "a strand",
+    Travel: "the travel",
     Venue: "a venue",
     WarmUp: "a warm-up",
     WatchPoint: "a watch point",

@@ -57,6 +57,13 @@ class Venue(Item):
     address: HumanText = Field(description="Street address, as a map would find it")
     parking: HumanText | None = Field(None, description="Where families park and enter")
     access: HumanText | None = Field(None, description="Step-free entry, seating, hearing help")
+    rooms: tuple[Room, ...] = Field((), description="Rooms of the venue")
+    stage: Id | None = Field(None, description="Its stage: the id of a room")
+    stock: dict[Id, Annotated[int, WholeNumber(0, 5000, "a count")]] = Field(
+        default_factory=dict,
+        description="What the venue has, such as {chair: 80, stand: 50}",
+        json_schema_extra={"propertyNames": {"pattern": KEBAB}},
+    )
 
 
 class Program(Item):

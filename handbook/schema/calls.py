@@ -1,0 +1,56 @@
+"""Who is called when: the minutes of each step, for all and for single groups."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from handbook.schema.base import Item
+from handbook.schema.fields import Clock, HumanText, Id, WholeNumber, YesNo
+
+StepMinutes = Annotated[int, WholeNumber(0, 240, "a number of minutes")]
+
+
+class Steps(Item):
+    """Minutes of the steps before a group's first note and after its last."""
+
+    duties: StepMinutes | None = Field(None, description="Minutes for load-in and setting up")
+    unpack: StepMinutes | None = Field(None, description="Minutes to unpack and tune up")
+    warm_up: StepMinutes | None = Field(None, description="Minutes of warm-up")
+    walk: StepMinutes | None = Field(None, description="Minutes to walk to the stage")
+    in_place: StepMinutes | None = Field(
+        None, description="Minutes that all sit in place before the first note"
+    )
+    walk_back: StepMinutes | None = Field(None, description="Minutes to leave the stage")
+    pack: StepMinutes | None = Field(None, description="Minutes to pack up")
+    strike: StepMinutes | None = Field(None, description="Minutes to clear the stage")
+    to_door: StepMinutes | None = Field(None, description="Minutes to the door or the bus")
+
+
+class GroupCall(Item):
+    """A group that is called together: an ensemble, a section of it, or a role of the crew.
+
+    Steps left out are those of the whole ensemble, else those under `allowances`.
+    """
+
+    ensemble: Id | None = Field(None, description="The ensemble")
+    section: Id | None = Field(None, description="Only this section of it, such as percussion")
+    role: Id | None = Field(None, description="A role of the crew, in place of an ensemble")
+    name: HumanText | None = Field(None, description="What the section is called")
+    minutes: Steps = Field(Steps(), description="Minutes of its steps, where they differ")
+    room: Id | None = Field(None, description="Where it warms up: the id of a room")
+    place: HumanText | None = Field(None, description="Where it meets, if not in that room")
+    call: Clock | None = Field(None, description="Stated call; checked against the reckoned one")
+    pick_up: Clock | None = Field(None, description="Stated pick-up; checked in the same way")
+    stays: YesNo | None = Field(None, description="Yes if it stays to the end of the concert")
+
+
+class Booking(Item):
+    """A room in use for something else: load-in, a meal, a meeting, strike."""
+
+    room: Id = Field(description="The id of a room")
+    start: Clock = Field(description="When it begins")
+    end: Clock = Field(description="When it ends")
+    what: HumanText = Field(description="What for")
+    ensembles: tuple[Id, ...] = Field((), description="Ensembles that are there")

@@ -1,0 +1,52 @@
+"""What is moved, how, and by whom; weights as the program itself has found them."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from handbook.schema.base import Item
+from handbook.schema.fields import HumanText, Id, WholeNumber
+from handbook.schema.quantities import Mass
+
+Pieces = Annotated[int, WholeNumber(1, 2000, "a count")]
+
+
+class Gear(Item):
+    """Like things that are moved together."""
+
+    id: Id = Field(description="Short name, such as timpani")
+    name: HumanText = Field(description="What it is")
+    count: Pieces = Field(1, description="How many")
+    weight: Mass | None = Field(None, description="Weight of one, with its unit; never guessed")
+    handling: tuple[HumanText, ...] = Field((), description="How it is handled")
+    from_: Id = Field(alias="from", description="Where it stands: the id of a room")
+    to: Id = Field(description="Where it goes: the id of a room")
+    who: Id | None = Field(None, description="Which role of the crew moves it")
+    carrier: Id | None = Field(None, description="The cart or truck that takes it")
+
+
+class CarrierEntry(Item):
+    """A cart or truck, with its limits as its owner states them."""
+
+    id: Id = Field(description="Short name, such as cart")
+    name: HumanText = Field(description="What it is")
+    pieces: Pieces | None = Field(None, description="How many pieces it takes in one trip")
+    weight: Mass | None = Field(None, description="What weight it takes in one trip")
+
+
+class LiftingRules(Item):
+    """The program's own limits for one piece, as the district's rules set them."""
+
+    two_adults_over: Mass | None = Field(None, description="Above this weight, two adults")
+    wheels_over: Mass | None = Field(None, description="Above this weight, wheels")
+
+
+class CrewRole(Item):
+    """A role of the crew: never a person."""
+
+    id: Id = Field(description="Short name that other entries use")
+    name: HumanText = Field(description="What the role is called, such as Stage crew")
+    people: Pieces | None = Field(None, description="How many people")
+    tasks: tuple[HumanText, ...] = Field((), description="What it does, in order")
