@@ -18,6 +18,9 @@ from pathlib import Path
 from babel import Locale, UnknownLocaleError
 
 from handbook.outputs.base import OutputFile, RenderedPage, Site
+from handbook.pipeline import render
+from handbook.plan.model import Plan
+from handbook.publishing import MEDIA_FOLDER, Published, publish, web_address, with_sitemap
 from handbook.resources import templates_folder
 
 # Set before MkDocs loads the theme: a director is not to read upstream's notices.
@@ -82,6 +85,18 @@ class HandbookPlugin(BasePlugin):  # type: ignore[no-untyped-call,type-arg]
         return Files(listed)
 
 
+def make_site(plan: Plan, content: Path, target: Path) -> Published:
+    """Render a plan and publish it into the folder `target`.
+
+    Raises what `publish` raises, and BuildFaultError.
+    """
+    program, media = plan.program, content / MEDIA_FOLDER
+    address = web_address(program.address)
+    site = with_sitemap(render(plan), address)
+    build_into = builder(site, name=str(program.name), media=media, address=address)
+    return publish(site, target, content=content, build=build_into, address=address)
+
+
 def builder(
     site: Site, *, name: str, media: Path, address: str | None = None
 ) -> Callable[[Path], None]:
@@ -144,7 +159,7 @@ def _output_file(output: OutputFile, config: MkDocsConfig) -> File:
 def _media_file(path: str, media: Path, config: MkDocsConfig) -> File:
     return File.generated(
         config,
-        f"media/{path}",
+        f"{MEDIA_FOLDER}/{path}",
         abs_src_path=str(media / path),
         inclusion=InclusionLevel.NOT_IN_NAV,
     )

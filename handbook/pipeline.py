@@ -1,0 +1,66 @@
+"""The phases in order: load, check references, plan, check the plan, render."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeVar
+
+from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
+from handbook.loader import load
+from handbook.outputs.base import Site
+from handbook.plan.build import build_plan
+from handbook.plan.model import Plan
+from handbook.problems import Problem, Severity
+from handbook.source.source_map import SourceMap
+
+SubjectT = TypeVar("SubjectT")
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of a content folder; `sources` leads from a problem to its line.
+
+    `plan` is there only if nothing is wrong; warnings do no harm.
+    """
+
+    problems: tuple[Problem, ...]
+    sources: SourceMap
+    plan: Plan | None = None
+
+
+def reckon(content: Path) -> Outcome:
+    """Read, check and plan a content folder; writes nothing.
+
+    There are two stopping points: files that cannot be read into shape, and names that
+    refer to nothing. Within each, all problems of all files are found in one run.
+    """
+    loaded = load(content)
+    problems, sources = loaded.problems, loaded.sources
+    if loaded.handbook is None:
+        return Outcome(problems, sources)
+    problems += _checked(REFERENCE_CHECKS, loaded.handbook)
+    if has_errors(problems):
+        return Outcome(problems, sources)
+    planned = build_plan(loaded.handbook)
+    problems += planned.problems + _checked(PLAN_CHECKS, planned.plan)
+    return Outcome(problems, sources, None if has_errors(problems) else planned.plan)
+
+
+def render(plan: Plan) -> Site:
+    """Make the site of a plan, as values."""
+    from handbook.outputs.site import render_site  # noqa: PLC0415 - checking needs no templates
+
+    return render_site(plan)
+
+
+def has_errors(problems: Iterable[Problem]) -> bool:
+    """Whether any of them stops a build."""
+    return any(problem.severity is Severity.ERROR for problem in problems)
+
+
+def _checked(
+    checks: Iterable[Callable[[SubjectT], tuple[Problem, ...]]], subject: SubjectT
+) -> tuple[Problem, ...]:
+    return tuple(problem for check in checks for problem in check(subject))

@@ -1,0 +1,123 @@
+"""The phases run in order, and stop where going on would only repeat one mistake."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from handbook import pipeline
+from handbook.problems import Problem, Severity
+
+CONTENT = Path("content")
+
+
+def problem(code: str, severity: Severity = Severity.ERROR) -> Problem:
+    return Problem(code, "something is wrong", ("program.yaml",), severity=severity)
+
+
+WARNING = problem("odd", Severity.WARNING)
+
+
+@dataclass
+class Phases:
+    """Phases that do what a test says and remember that they ran."""
+
+    loaded: tuple[Problem, ...] = ()
+    references: tuple[Problem, ...] = ()
+    planned: tuple[Problem, ...] = ()
+    plan_checks: tuple[Problem, ...] = ()
+    readable: bool = True
+    ran: list[str] = field(default_factory=list)
+
+    def run(self, monkeypatch: pytest.MonkeyPatch) -> pipeline.Outcome:
+        monkeypatch.setattr(pipeline, "load", self._load)
+        monkeypatch.setattr(pipeline, "build_plan", self._plan)
+        monkeypatch.setattr(
+            pipeline, "REFERENCE_CHECKS", (self._check("references"), self._check("more"))
+        )
+        monkeypatch.setattr(pipeline, "PLAN_CHECKS", (self._check("plan_checks"),))
+        return pipeline.reckon(CONTENT)
+
+    def _load(self, folder: Path) -> Any:
+        assert folder == CONTENT
+        self.ran.append("load")
+        return Made(
+            handbook="a handbook" if self.readable else None,
+            problems=self.loaded,
+            sources="sources",
+        )
+
+    def _plan(self, handbook: Any) -> Any:
+        assert handbook == "a handbook"
+        self.ran.append("plan")
+        return Made(plan="a plan", problems=self.planned)
+
+    def _check(self, name: str) -> Any:
+        def check(subject: Any) -> tuple[Problem, ...]:
+            assert subject == ("a plan" if name == "plan_checks" else "a handbook")
+            self.ran.append(name)
+            found: tuple[Problem, ...] = getattr(self, name, ())
+            return found
+
+        return check
+
+
+A_PLAN: Any = "a plan"
+THE_SOURCES: Any = "sources"
+
+
+class Made:
+    def __init__(self, **fields: Any) -> None:
+        self.__dict__.update(fields)
+
+
+def test_clean_content_goes_through_every_phase(monkeypatch: pytest.MonkeyPatch) -> None:
+    phases = Phases()
+    outcome = phases.run(monkeypatch)
+    assert phases.ran == ["load", "references", "more", "plan", "plan_checks"]
+    assert (outcome.problems, outcome.plan, outcome.sources) == ((), A_PLAN, THE_SOURCES)
+
+
+def test_files_that_cannot_be_read_stop_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    phases = Phases(loaded=(problem("broken"), WARNING), readable=False)
+    outcome = phases.run(monkeypatch)
+    assert phases.ran == ["load"]
+    assert (outcome.problems, outcome.plan) == ((problem("broken"), WARNING), None)
+
+
+def test_all_reference_checks_run_and_an_error_of_any_stops_before_the_plan(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    phases = Phases(references=(problem("unknown-room"),))
+    outcome = phases.run(monkeypatch)
+    assert phases.ran == ["load", "references", "more"]
+    assert (outcome.problems, outcome.plan) == ((problem("unknown-room"),), None)
+
+
+def test_an_error_of_the_loader_stops_before_the_plan_even_if_all_could_be_read(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    phases = Phases(loaded=(problem("time-in-gap"),))
+    outcome = phases.run(monkeypatch)
+    assert phases.ran == ["load", "references", "more"]
+    assert outcome.plan is None
+
+
+def test_warnings_stop_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    phases = Phases(
+        loaded=(WARNING,), references=(WARNING,), planned=(WARNING,), plan_checks=(WARNING,)
+    )
+    outcome = phases.run(monkeypatch)
+    assert outcome.problems == (WARNING,) * 4
+    assert outcome.plan == A_PLAN
+
+
+@pytest.mark.parametrize("phase", ["planned", "plan_checks"])
+def test_a_plan_with_errors_is_not_handed_on(monkeypatch: pytest.MonkeyPatch, phase: str) -> None:
+    phases = Phases()
+    setattr(phases, phase, (problem("room-taken-twice"),))
+    outcome = phases.run(monkeypatch)
+    assert (outcome.problems, outcome.plan) == ((problem("room-taken-twice"),), None)
