@@ -1,0 +1,27 @@
+"""How a command ends: exit codes, and refusals in one sentence."""
+
+from __future__ import annotations
+
+from enum import IntEnum
+
+import click
+
+
+class Exit(IntEnum):
+    """What the shell is told."""
+
+    CLEAN = 0  # warnings do no harm
+    PROBLEMS = 1  # something in the content is to be mended; nothing was written
+    MISUSE = 2  # the command cannot be meant this way
+    FAULT = 3  # ours
+    STOPPED = 130  # by Ctrl-C, as shells count it
+
+
+class Misuse(click.ClickException):
+    """A command that cannot be meant this way; shown as one line."""
+
+    exit_code = Exit.MISUSE
+
+    def format_message(self) -> str:
+        """Give the sentence alone."""
+        return self.message

@@ -1,0 +1,207 @@
+"""Nothing that a director keeps private is in any byte of the site."""
+
+from __future__ import annotations
+
+import gzip
+import shutil
+from collections.abc import Iterator
+from datetime import date
+from itertools import count
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from handbook.cli.new import write_starter
+from handbook.cli.starter_dates import starter_dates
+from handbook.mkdocs_plugin import make_site
+from handbook.pipeline import Outcome, reckon
+
+DEMO = Path(__file__).resolve().parents[1] / "content"
+MARK = "zqxsecret"  # occurs in no word of any language here
+SHOWN = "zqxshown"  # put into public texts: shows that the search below can find at all
+NO_ITEMS = frozenset({"instruments", "words"})  # their keys are the author's own names
+
+
+def published(content: Path, target: Path) -> dict[str, bytes]:
+    """Build, and give every file's bytes by name, packed ones also unpacked."""
+    outcome = reckon(content)
+    assert outcome.plan is not None, outcome.problems
+    make_site(outcome.plan, content, target)
+    return dict(_readings(target))
+
+
+def _readings(target: Path) -> Iterator[tuple[str, bytes]]:
+    for path in sorted(target.rglob("*")):
+        if path.is_file():
+            name, content = path.relative_to(target).as_posix(), path.read_bytes()
+            yield name, content
+            if content[:2] == b"\x1f\x8b":
+                yield f"{name} unpacked", gzip.decompress(content)
+
+
+def holding(files: dict[str, bytes], word: str) -> list[str]:
+    """Name the files that have a word in their bytes, their name or their folders' names."""
+    lower = word.encode().lower()
+    return [name for name, content in files.items() if lower in content.lower() or word in name]
+
+
+@pytest.fixture
+def content(tmp_path: Path) -> Path:
+    folder = tmp_path / "content"
+    write_starter(folder, *starter_dates(date(2026, 11, 25)))
+    return folder
+
+
+def rewritten(file: Path, data: Any) -> None:
+    """Write data as YAML with a comment at the end of every line that can carry one."""
+    text = yaml.safe_dump(data, sort_keys=False, allow_unicode=True, width=10_000)
+    lines = [f"{line}  # {MARK}comment" for line in text.splitlines()]
+    file.write_text("\n".join((f"# {MARK}comment", *lines, "")), encoding="utf-8")
+
+
+def read(file: Path) -> Any:
+    return yaml.load(file.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+
+
+def with_private(data: Any, numbers: Iterator[int]) -> Any:
+    """Put something private into every entry: a text, a list or an entry, by turns."""
+    if isinstance(data, list):
+        return [with_private(item, numbers) for item in data]
+    if not isinstance(data, dict):
+        return data
+    inside = {
+        key: item if key in NO_ITEMS else with_private(item, numbers) for key, item in data.items()
+    }
+    number = next(numbers)
+    word = f"{MARK}{number}"
+    shapes: list[Any] = [word, [word, {"note": word}], {word: word, "private": [word]}]
+    return {**inside, "private": shapes[number % 3]}
+
+
+@pytest.mark.parametrize(("start", "least"), [("starter", 45), ("demo", 1000)])
+def test_nothing_under_private_is_published_from_any_entry_of_any_file(
+    content: Path, tmp_path: Path, start: str, least: int
+) -> None:
+    if start == "demo":
+        shutil.rmtree(content)
+        shutil.copytree(DEMO, content)
+    numbers = count()
+    for file in sorted(content.rglob("*.yaml")):
+        rewritten(file, with_private(read(file), numbers))
+    assert next(numbers) > least  # entries that were seeded
+    program = read(content / "program.yaml")
+    rewritten(content / "program.yaml", {**program, "about": f"Welcome {SHOWN}"})
+
+    files = published(content, tmp_path / "site")
+    assert holding(files, MARK) == []
+    assert "index.html" in holding(files, SHOWN)
+
+
+def test_nothing_of_a_draft_is_published(content: Path, tmp_path: Path) -> None:
+    before = published(content, tmp_path / "before")
+    (cycle,) = (content / "cycles").iterdir()
+    draft = content / "cycles" / f"{MARK}-draft"
+    shutil.copytree(cycle, draft)
+    later = {"starts": "2027-03-01", "draft": "yes"}
+    rewritten(draft / "cycle.yaml", {**marked(read(draft / "cycle.yaml")), **later, "days": []})
+    rewritten(draft / "music.yaml", marked(read(draft / "music.yaml")))
+    rewritten(
+        draft / "concert.yaml", {**marked(read(draft / "concert.yaml")), "date": "2027-04-22"}
+    )
+
+    files = published(content, tmp_path / "after")
+    assert holding(files, MARK) == []
+    assert files == before
+
+
+HUMAN = frozenset(
+    {
+        "name",
+        "purpose",
+        "goals",
+        "home",
+        "title",
+        "by",
+        "text",
+        "thanks",
+        "notices",
+        "place",
+        "attire",
+        "bring",
+    }
+)
+
+
+def marked(data: Any, *, human: bool = False) -> Any:
+    """Put the mark into every text that people would read."""
+    if isinstance(data, list):
+        return [marked(item, human=human) for item in data]
+    if isinstance(data, dict):
+        return {
+            key: item if key == "words" else marked(item, human=human or key in HUMAN)
+            for key, item in data.items()
+        }
+    return f"{data} {MARK}" if human and isinstance(data, str) else data
+
+
+STRAY = [
+    "media/{mark}.mp3",
+    "media/roster/{mark}.png",
+    "media/.{mark}.mp3",
+    "roster-{mark}.csv",
+    "pages/{mark}.txt",
+    "cycles/notes-{mark}.docx",
+    ".git/{mark}",
+    ".env",
+]
+
+
+@pytest.mark.parametrize("name", STRAY)
+def test_no_file_is_copied_that_no_yaml_names(content: Path, tmp_path: Path, name: str) -> None:
+    before = published(content, tmp_path / "before")
+    stray = content / name.format(mark=MARK)
+    stray.parent.mkdir(parents=True, exist_ok=True)
+    stray.write_bytes(MARK.encode())
+    assert published(content, tmp_path / "after") == before
+
+
+def test_a_media_file_is_published_once_it_is_named(content: Path, tmp_path: Path) -> None:
+    (content / "media").mkdir()
+    (content / "media" / "long-notes.mp3").write_bytes(SHOWN.encode())
+    file = content / "fundamentals.yaml"
+    fundamentals = read(file)
+    fundamentals["strands"][0]["exercises"][0]["media"] = "long-notes.mp3"
+    rewritten(file, fundamentals)
+    files = published(content, tmp_path / "site")
+    assert holding(files, SHOWN) == ["media/long-notes.mp3"]
+    assert holding(files, MARK) == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        f"<!-- {MARK} -->",
+        f"Hello <!-- {MARK} --> there",
+        f"<div hidden>{MARK}</div>",
+        f"<!--\n{MARK}\n-->",
+        f"[//]: # ({MARK})",
+        f"[x]: https://example.org/ '{MARK}'",
+    ],
+)
+def test_what_markdown_hides_is_refused_or_left_out(
+    content: Path, tmp_path: Path, text: str
+) -> None:
+    page = content / "pages" / "welcome.md"
+    page.write_text(f"# Welcome\n\nHello.\n\n{text}\n", encoding="utf-8")
+    outcome: Outcome = reckon(content)
+    if outcome.plan is not None:
+        make_site(outcome.plan, content, tmp_path / "site")
+        assert holding(dict(_readings(tmp_path / "site")), MARK) == []
+
+
+def test_no_place_on_the_directors_computer_is_published(content: Path, tmp_path: Path) -> None:
+    files = published(content, tmp_path / "site")
+    assert holding(files, str(tmp_path)) == []
+    assert holding(files, str(Path.home())) == []
