@@ -1,0 +1,88 @@
+"""All checks, in the order in which they run."""
+
+from __future__ import annotations
+
+from handbook.checks import (
+    concerts,
+    cycles,
+    duplicates,
+    fundamentals,
+    instruments,
+    media,
+    music,
+    names,
+    program,
+    school_days,
+    stages,
+    texts,
+)
+from handbook.checks.check import Check
+from handbook.plan.model import Plan
+from handbook.schema.handbook import Handbook
+
+REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
+    program.unknown_time_zone,
+    program.unreadable_address,
+    program.unreadable_email,
+    names.unknown_ensemble,
+    names.unknown_room,
+    names.unknown_venue,
+    names.unknown_year,
+    names.unknown_piece,
+    names.unknown_stage,
+    names.unknown_strand,
+    names.unknown_period,
+    names.unknown_bells,
+    names.unknown_label,
+    names.labels_without_rotation,
+    names.unknown_term,
+    instruments.unknown_instrument,
+    instruments.unfamiliar_instrument,
+    duplicates.duplicate_id,
+    duplicates.repeated_item,
+    duplicates.duplicate_warm_up,
+    school_days.closure_without_dates,
+    school_days.closure_dates_mixed,
+    school_days.dates_backward,
+    school_days.day_outside_year,
+    school_days.altered_day_without_school,
+    school_days.end_before_start,
+    school_days.periods_overlap,
+    school_days.meeting_without_days,
+    school_days.meeting_without_times,
+    school_days.meeting_said_twice,
+    cycles.cycle_without_end,
+    cycles.end_said_twice,
+    cycles.concert_before_cycle,
+    cycles.cycle_outside_year,
+    cycles.day_outside_cycle,
+    cycles.extra_outside_cycle,
+    cycles.ensemble_not_in_cycle,
+    cycles.ensemble_without_meetings,
+    cycles.cycles_overlap,
+    stages.stage_goes_back,
+    stages.last_stage_below_goal,
+    music.goal_below_start,
+    music.measures_outside_form,
+    music.form_gap,
+    music.form_overlap,
+    music.goal_counts_other_note,
+    music.lock_outside_cycle,
+    concerts.concert_on_closure,
+    concerts.piece_of_other_ensemble,
+    concerts.piece_not_on_program,
+    concerts.ensemble_not_on_program,
+    concerts.morning_concert,
+    concerts.call_after_downbeat,
+    concerts.pick_up_before_downbeat,
+    fundamentals.skipped_level,
+    fundamentals.strand_not_in_order,
+    media.unknown_media,
+    media.unfit_media,
+    texts.missing_translation,
+    texts.unlisted_language,
+)
+"""What the content alone can get wrong; no plan is reckoned until they find no error."""
+
+PLAN_CHECKS: tuple[Check[Plan], ...] = ()
+"""What only the reckoned plan can show."""

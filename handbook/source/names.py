@@ -9,15 +9,18 @@ _CLOSE = 0.6
 _MOST = 3
 
 
-def nearest(name: str, known: Iterable[str], most: int = _MOST) -> tuple[str, ...]:
+def nearest(
+    name: str, known: Iterable[str], most: int = _MOST, alike: float = _CLOSE
+) -> tuple[str, ...]:
     """Give at most `most` of the known names that look like `name`, the likeliest first.
 
     Letter case, hyphens, underscores and spaces do not count. Names are alike from a
-    similarity of 0.6 up (Ratcliff/Obershelp, as in difflib), or if one begins the other.
+    similarity of `alike` up (Ratcliff/Obershelp, as in difflib, 0 to 1), or if one begins
+    the other.
     """
     wanted = _plain(name)
     scored = [(_likeness(wanted, _plain(other)), other) for other in known]
-    likely = sorted((-score, other) for score, other in scored if score >= _CLOSE)
+    likely = sorted((-score, other) for score, other in scored if score >= alike)
     return tuple(other for _, other in likely[:most])
 
 

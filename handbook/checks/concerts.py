@@ -1,0 +1,231 @@
+"""Concerts that do not fit their day, their ensembles or their music."""
+
+# ruff: noqa: D401 - a check's docstring states the bad thing, as its name does
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import time
+
+from handbook.checks import walks
+from handbook.checks.check import check
+from handbook.checks.wording import day
+from handbook.domain.values.clock import format_clock
+from handbook.problems import Note, Problem, Severity
+from handbook.schema.concert import Concert
+from handbook.schema.handbook import CycleContent, Handbook, Sourced
+from handbook.source.names import listed
+
+_NOON = time(12)
+
+
+def _concerts(handbook: Handbook) -> Iterator[tuple[CycleContent, Sourced[Concert]]]:
+    for content in handbook.cycles:
+        if content.concert is not None:
+            yield content, content.concert
+
+
+@check
+def concert_on_closure(handbook: Handbook) -> Iterator[Problem]:
+    """The concert is on a day when school is closed.
+
+    That may be meant; but the hall, the office and the buses may be closed too.
+
+    Bad:
+
+        date: Thu 2026-11-26   # in the fall break
+
+    Good:
+
+        date: Thu 2026-12-03
+    """
+    for content, concert in _concerts(handbook):
+        sourced = handbook.years.get(content.cycle.item.year)
+        if sourced is None:
+            continue
+        for place, first, last in walks.closed_days(sourced.item):
+            if first <= concert.item.date <= last:
+                name = sourced.item.closures[place].name
+                yield Problem(
+                    "concert-on-closure",
+                    f"school is closed on {day(concert.item.date)}: {name}",
+                    (concert.file, "date"),
+                    "check the date, and that the hall is open",
+                    Severity.WARNING,
+                    (Note("the closure is here", (sourced.file, "closures", place)),),
+                )
+
+
+@check
+def piece_of_other_ensemble(handbook: Handbook) -> Iterator[Problem]:
+    """The program has a piece under an ensemble that does not play it.
+
+    Bad:
+
+        program:
+          - {ensemble: lantern, pieces: [paper-boats]}   # a piece of harbor
+
+    Good:
+
+        program:
+          - {ensemble: harbor, pieces: [paper-boats]}
+    """
+    for content, concert in _concerts(handbook):
+        known = {piece.id: (address, piece) for address, piece in walks.pieces(content)}
+        for place, turn in enumerate(concert.item.program):
+            for number, name in enumerate(turn.pieces):
+                if name not in known or known[name][1].ensemble == turn.ensemble:
+                    continue
+                address, piece = known[name]
+                yield Problem(
+                    "piece-of-other-ensemble",
+                    f"`{name}` is a piece of `{piece.ensemble}`, not of `{turn.ensemble}`",
+                    (concert.file, "program", place, "pieces", number),
+                    f"move it to the turn of `{piece.ensemble}`, or change the piece's ensemble",
+                    notes=(Note("the piece's ensemble is here", (*address, "ensemble")),),
+                )
+
+
+@check
+def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
+    """A piece is rehearsed all cycle, but nobody plays it at the concert.
+
+    Bad:
+
+        pieces:
+          - {id: harbor-lights, title: Harbor Lights, ensemble: lantern}
+        program:
+          - {ensemble: lantern, pieces: [paper-boats]}
+
+    Good:
+
+        program:
+          - {ensemble: lantern, pieces: [paper-boats, harbor-lights]}
+    """
+    for content, concert in _concerts(handbook):
+        turns = concert.item.program
+        played = {name for turn in turns for name in turn.pieces}
+        playing = {turn.ensemble for turn in turns}
+        if not played <= {piece.id for _, piece in walks.pieces(content)}:
+            continue  # told as unknown-piece, and surely the one that is missing here
+        for address, piece in walks.pieces(content):
+            if piece.id not in played and piece.ensemble in playing:
+                yield Problem(
+                    "piece-not-on-program",
+                    f"`{piece.id}` is not on the concert's program",
+                    (*address, "id"),
+                    f"add it under program in {concert.file}, if it is to be played",
+                    Severity.WARNING,
+                )
+
+
+@check
+def ensemble_not_on_program(handbook: Handbook) -> Iterator[Problem]:
+    """An ensemble of the cycle does not play at its concert.
+
+    Its families would find no call time and no place.
+
+    Bad:
+
+        program:
+          - {ensemble: lantern, pieces: [harbor-lights]}   # harbor is in the cycle too
+
+    Good:
+
+        program:
+          - {ensemble: lantern, pieces: [harbor-lights]}
+          - {ensemble: harbor, pieces: [paper-boats]}
+    """
+    for content, concert in _concerts(handbook):
+        playing = {turn.ensemble for turn in concert.item.program}
+        absent = [name for name in content.cycle.item.ensembles if name not in playing]
+        if absent:
+            yield Problem(
+                "ensemble-not-on-program",
+                f"{listed(absent)} {'is' if len(absent) == 1 else 'are'} in this cycle, but not on the concert's program",
+                (concert.file, "program"),
+                "add a turn for each, or take it out of the cycle",
+                Severity.WARNING,
+                (Note("the cycle's ensembles are here", (content.cycle.file, "ensembles")),),
+            )
+
+
+@check
+def morning_concert(handbook: Handbook) -> Iterator[Problem]:
+    """The downbeat is before noon.
+
+    Most concerts are in the afternoon or evening, and `07:00` reads like seven in the
+    evening, but is seven in the morning.
+
+    Bad:
+
+        downbeat: 07:00
+
+    Good:
+
+        downbeat: 7:00 pm
+    """
+    for _, concert in _concerts(handbook):
+        downbeat = concert.item.downbeat
+        if downbeat < _NOON:
+            evening = format_clock(time((downbeat.hour + 12) % 24, downbeat.minute))
+            yield Problem(
+                "morning-concert",
+                f"the downbeat is in the morning, at {format_clock(downbeat)}",
+                (concert.file, "downbeat"),
+                f"write `{evening}` if the evening is meant; a morning concert may stay as it is",
+                Severity.WARNING,
+            )
+
+
+@check
+def call_after_downbeat(handbook: Handbook) -> Iterator[Problem]:
+    """The ensemble that opens the concert is called when it has begun.
+
+    Bad:
+
+        downbeat: 7:00 pm
+        program:
+          - {ensemble: lantern, pieces: [harbor-lights], call: 7:15 pm}
+
+    Good:
+
+        program:
+          - {ensemble: lantern, pieces: [harbor-lights], call: 6:15 pm}
+    """
+    for _, concert in _concerts(handbook):
+        opening = concert.item.program[0]
+        if opening.call is not None and opening.call >= concert.item.downbeat:
+            yield Problem(
+                "call-after-downbeat",
+                f"`{opening.ensemble}` opens the concert at {format_clock(concert.item.downbeat)}, but is called at {format_clock(opening.call)}",
+                (concert.file, "program", 0, "call"),
+                "call it early enough to unpack, warm up and walk in",
+                notes=(Note("the downbeat is here", (concert.file, "downbeat")),),
+            )
+
+
+@check
+def pick_up_before_downbeat(handbook: Handbook) -> Iterator[Problem]:
+    """Players are collected before the concert has begun.
+
+    Bad:
+
+        downbeat: 7:00 pm
+        pick_up: 08:30
+
+    Good:
+
+        downbeat: 7:00 pm
+        pick_up: 8:30 pm
+    """
+    for _, concert in _concerts(handbook):
+        pick_up = concert.item.pick_up
+        if pick_up is not None and pick_up <= concert.item.downbeat:
+            yield Problem(
+                "pick-up-before-downbeat",
+                f"players are collected at {format_clock(pick_up)}, but the concert begins at {format_clock(concert.item.downbeat)}",
+                (concert.file, "pick_up"),
+                "check am and pm",
+                notes=(Note("the downbeat is here", (concert.file, "downbeat")),),
+            )

@@ -1,0 +1,172 @@
+"""One name for two things, and one thing named twice."""
+
+# ruff: noqa: D401 - a check's docstring states the bad thing, as its name does
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterable, Iterator
+from typing import TypeVar
+
+from handbook.checks import walks
+from handbook.checks.check import check
+from handbook.problems import Address, Note, Problem, Severity
+from handbook.schema.handbook import Handbook
+
+NameT = TypeVar("NameT", bound=Hashable)
+
+
+@check
+def duplicate_id(handbook: Handbook) -> Iterator[Problem]:
+    """Two things of one kind have the same id.
+
+    Other files refer to a thing by its id, so it must lead to one thing only. Ids need to
+    be unlike within a kind: two rooms, two pieces of one cycle, two exercises of any strand.
+
+    Bad:
+
+        rooms:
+          - {id: band-room, name: Band room}
+          - {id: band-room, name: Small band room}
+
+    Good:
+
+        rooms:
+          - {id: band-room, name: Band room}
+          - {id: small-band-room, name: Small band room}
+    """
+    for what, named in _kinds(handbook):
+        for name, address, first in _repeated(named):
+            yield Problem(
+                "duplicate-id",
+                f"two {what} are called `{name}`",
+                address,
+                "give one of them another id, and change the places that mean it",
+                notes=(Note("the other one is here", first),),
+            )
+
+
+def _kinds(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]]:
+    yield from _in_program(handbook)
+    yield from _in_years(handbook)
+    yield from _in_fundamentals(handbook)
+    for content in handbook.cycles:
+        file = content.cycle.file
+        yield "stages", _ids((file, "stages"), content.cycle.item.stages)
+        yield (
+            "pieces of this cycle",
+            [((*address, "id"), piece.id) for address, piece in walks.pieces(content)],
+        )
+        for address, piece in walks.pieces(content):
+            yield "passages of this piece", _ids((*address, "passages"), piece.passages)
+
+
+def _in_program(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]]:
+    program, file = handbook.program.item, handbook.program.file
+    yield "ensembles", _ids((file, "ensembles"), program.ensembles)
+    yield "rooms", _ids((file, "rooms"), program.rooms)
+    yield "venues", _ids((file, "venues"), program.venues)
+
+
+def _in_years(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]]:
+    for file, year in walks.years(handbook):
+        yield "bell schedules", _ids((file, "bells"), year.bells)
+        for place, bells in enumerate(year.bells):
+            yield "periods of this schedule", _ids((file, "bells", place, "periods"), bells.periods)
+
+
+def _in_fundamentals(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]]:
+    yield "strands", [((*address, "id"), strand.id) for address, strand in walks.strands(handbook)]
+    yield "exercises", [((*address, "id"), one.id) for address, one in walks.exercises(handbook)]
+    yield (
+        "habits",
+        [
+            named
+            for sourced in handbook.fundamentals
+            for named in _ids((sourced.file, "habits"), sourced.item.habits)
+        ],
+    )
+
+
+def _ids(address: Address, items: Iterable[object]) -> list[tuple[Address, str]]:
+    return [
+        ((*address, place, "id"), str(getattr(item, "id", ""))) for place, item in enumerate(items)
+    ]
+
+
+def _repeated(named: Iterable[tuple[Address, NameT]]) -> Iterator[tuple[NameT, Address, Address]]:
+    """Give each name that came before, with its place and that of the first one."""
+    seen: dict[NameT, Address] = {}
+    for address, name in named:
+        if name in seen:
+            yield name, address, seen[name]
+        seen.setdefault(name, address)
+
+
+@check
+def repeated_item(handbook: Handbook) -> Iterator[Problem]:
+    """A list names the same thing twice.
+
+    Bad:
+
+        ensembles: [lantern, harbor, lantern]
+
+    Good:
+
+        ensembles: [lantern, harbor]
+    """
+    for address, names in _lists(handbook):
+        placed = (((*address, place), name) for place, name in enumerate(names))
+        for name, at, first in _repeated(placed):
+            yield Problem(
+                "repeated-item",
+                f"`{name}` stands in this list already",
+                at,
+                "remove one of the two",
+                notes=(Note("it was named here first", first),),
+            )
+
+
+def _lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
+    yield (handbook.program.file, "languages"), handbook.program.item.languages
+    for sourced in handbook.fundamentals:
+        yield (sourced.file, "order"), sourced.item.order
+    for content in handbook.cycles:
+        yield (content.cycle.file, "ensembles"), content.cycle.item.ensembles
+    for address, passage, _ in walks.passages(handbook):
+        yield (*address, "who"), passage.who
+    for address, point, _ in walks.watch_points(handbook):
+        yield (*address, "who"), point.who
+
+
+@check
+def duplicate_warm_up(handbook: Handbook) -> Iterator[Problem]:
+    """Two warm-ups have the same level.
+
+    An ensemble rises one level of the warm-up a cycle, so each level has one warm-up.
+
+    Bad:
+
+        warm_ups:
+          - {level: 1, name: First sounds, steps: [Breathe]}
+          - {level: 1, name: Slow scale, steps: [Play it]}
+
+    Good:
+
+        warm_ups:
+          - {level: 1, name: First sounds, steps: [Breathe]}
+          - {level: 2, name: Slow scale, steps: [Play it]}
+    """
+    levels = [
+        ((sourced.file, "warm_ups", place, "level"), warm_up.level)
+        for sourced in handbook.fundamentals
+        for place, warm_up in enumerate(sourced.item.warm_ups)
+    ]
+    for level, address, first in _repeated(levels):
+        yield Problem(
+            "duplicate-warm-up",
+            f"two warm-ups have level {level}",
+            address,
+            "number the warm-ups 1, 2, 3 in the order they are learned",
+            Severity.WARNING,
+            notes=(Note("the other one is here", first),),
+        )

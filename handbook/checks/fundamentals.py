@@ -1,0 +1,85 @@
+"""Fundamentals that leave a step or a strand out."""
+
+# ruff: noqa: D401 - a check's docstring states the bad thing, as its name does
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from handbook.checks import walks
+from handbook.checks.check import check
+from handbook.problems import Address, Problem, Severity
+from handbook.schema.handbook import Handbook
+
+
+@check
+def skipped_level(handbook: Handbook) -> Iterator[Problem]:
+    """The levels of a strand, or of the warm-up, leave one out.
+
+    Players go from level to level; a number that is missing is most often a slip.
+
+    Bad:
+
+        exercises:
+          - {id: long-tones, name: Long tones, level: 1}
+          - {id: swells, name: Swells, level: 3}
+
+    Good:
+
+        exercises:
+          - {id: long-tones, name: Long tones, level: 1}
+          - {id: swells, name: Swells, level: 2}
+    """
+    for address, strand in walks.strands(handbook):
+        levels = [
+            ((*address, "exercises", place, "level"), exercise.level)
+            for place, exercise in enumerate(strand.exercises)
+        ]
+        yield from _skipped(f"the strand `{strand.id}`", levels)
+    warm_ups: list[tuple[Address, int]] = [
+        ((sourced.file, "warm_ups", place, "level"), warm_up.level)
+        for sourced in handbook.fundamentals
+        for place, warm_up in enumerate(sourced.item.warm_ups)
+    ]
+    yield from _skipped("the warm-up", warm_ups)
+
+
+def _skipped(what: str, levels: Sequence[tuple[Address, int]]) -> Iterator[Problem]:
+    before = 0
+    for address, level in sorted(levels, key=lambda pair: pair[1]):
+        if level > before + 1:
+            missing = before + 1
+            yield Problem(
+                "skipped-level",
+                f"{what} has a level {level}, but no level {missing}",
+                address,
+                f"number it {missing}, or add what comes before it",
+                Severity.WARNING,
+            )
+        before = level
+
+
+@check
+def strand_not_in_order(handbook: Handbook) -> Iterator[Problem]:
+    """An order of fundamentals is given, but leaves a strand out.
+
+    Bad:
+
+        order: [breathing]   # tone is a strand too
+
+    Good:
+
+        order: [breathing, tone]
+    """
+    ordered = {name for sourced in handbook.fundamentals for name in sourced.item.order}
+    if not ordered or not ordered <= {strand.id for _, strand in walks.strands(handbook)}:
+        return  # a name that is unknown is told as unknown-strand
+    for address, strand in walks.strands(handbook):
+        if strand.id not in ordered:
+            yield Problem(
+                "strand-not-in-order",
+                f"the strand `{strand.id}` is not in `order`",
+                (*address, "id"),
+                "add it where it comes in a rehearsal",
+                Severity.WARNING,
+            )

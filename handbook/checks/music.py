@@ -1,0 +1,230 @@
+"""Passages and forms that do not fit together."""
+
+# ruff: noqa: D401 - a check's docstring states the bad thing, as its name does
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from itertools import pairwise
+
+from handbook.checks import walks
+from handbook.checks.check import check
+from handbook.checks.wording import day
+from handbook.domain.values.measures import MeasureSpan
+from handbook.problems import Address, Note, Problem, Severity
+from handbook.schema.handbook import Handbook
+from handbook.schema.music import Part, Piece
+
+
+@check
+def goal_below_start(handbook: Handbook) -> Iterator[Problem]:
+    """A passage starts faster than its goal.
+
+    A ladder never descends. Marks of unlike notes are compared by how fast they go.
+
+    Bad:
+
+        start: quarter = 120
+        goal: quarter = 96
+
+    Good:
+
+        start: quarter = 60
+        goal: quarter = 96
+    """
+    for address, passage, _ in walks.passages(handbook):
+        start, goal = passage.start, passage.goal
+        if start is not None and start.quarters_per_minute > goal.quarters_per_minute:
+            yield Problem(
+                "goal-below-start",
+                f"the start, {start}, is faster than the goal, {goal}",
+                (*address, "start"),
+                "start at or below the goal, or leave `start` out to begin by the stage",
+                notes=(Note("the goal is here", (*address, "goal")),),
+            )
+
+
+@check
+def measures_outside_form(handbook: Handbook) -> Iterator[Problem]:
+    """A passage or a watch point names measures that the piece's form does not have.
+
+    Bad:
+
+        form:
+          - {name: Whole, measures: 1-40, meter: 4/4, tempo: quarter = 96}
+        passages:
+          - {id: end, name: End, measures: 37-48, goal: quarter = 96}
+
+    Good:
+
+        passages:
+          - {id: end, name: End, measures: 37-40, goal: quarter = 96}
+    """
+    for address, span, piece in _spans(handbook):
+        covered = _covered(piece.form)
+        if not any(
+            stretch.first <= span.first and span.last <= stretch.last for stretch in covered
+        ):
+            known = " and ".join(str(stretch) for stretch in covered)
+            verb = "is not" if span.count == 1 else "are not all"
+            yield Problem(
+                "measures-outside-form",
+                f"{_measures(span)} {verb} in the form of `{piece.id}`, which has {known}",
+                (*address, "measures"),
+                "check the numbers, or add the missing part to `form`",
+            )
+
+
+def _spans(handbook: Handbook) -> Iterator[tuple[Address, MeasureSpan, Piece]]:
+    for address, passage, piece in walks.passages(handbook):
+        yield address, passage.measures, piece
+    for address, point, piece in walks.watch_points(handbook):
+        if point.measures is not None:
+            yield address, point.measures, piece
+
+
+def _covered(form: Sequence[Part]) -> list[MeasureSpan]:
+    """Join the form's parts to stretches without holes, in order of measure."""
+    stretches: list[MeasureSpan] = []
+    for span in sorted(part.measures for part in form):
+        if stretches and span.first <= stretches[-1].last + 1:
+            before = stretches.pop()
+            span = MeasureSpan(before.first, max(before.last, span.last))  # noqa: PLW2901
+        stretches.append(span)
+    return stretches
+
+
+@check
+def form_gap(handbook: Handbook) -> Iterator[Problem]:
+    """Measures are missing between two parts of a form.
+
+    They would be missing from the piece's duration too.
+
+    Bad:
+
+        - {name: Introduction, measures: 1-16, meter: 4/4, tempo: quarter = 96}
+        - {name: Finale, measures: 18-40, meter: 4/4, tempo: quarter = 96}
+
+    Good:
+
+        - {name: Introduction, measures: 1-16, meter: 4/4, tempo: quarter = 96}
+        - {name: Finale, measures: 17-40, meter: 4/4, tempo: quarter = 96}
+    """
+    for address, piece in walks.all_pieces(handbook):
+        for before, after in pairwise(_covered(piece.form)):
+            place = next(
+                n for n, part in enumerate(piece.form) if part.measures.first == after.first
+            )
+            missing = MeasureSpan(before.last + 1, after.first - 1)
+            yield Problem(
+                "form-gap",
+                f"{_measures(missing)} of `{piece.id}` {'is' if missing.count == 1 else 'are'} in no part of its form",
+                (*address, "form", place, "measures"),
+                "let each part begin on the measure after the one before it",
+                Severity.WARNING,
+            )
+
+
+@check
+def form_overlap(handbook: Handbook) -> Iterator[Problem]:
+    """A part of the form begins with measures that the part before it had already.
+
+    Going back to an earlier place, or to a repeat's first measure, is no overlap; a part
+    that begins inside the one before and goes on past its end surely is.
+
+    Bad:
+
+        - {name: Introduction, measures: 1-16, meter: 4/4, tempo: quarter = 96}
+        - {name: Finale, measures: 16-40, meter: 4/4, tempo: quarter = 96}
+
+    Good:
+
+        - {name: Introduction, measures: 1-16, meter: 4/4, tempo: quarter = 96}
+        - {name: Finale, measures: 17-40, meter: 4/4, tempo: quarter = 96}
+    """
+    for address, piece in walks.all_pieces(handbook):
+        for place, (before, after) in enumerate(pairwise(piece.form), 1):
+            one, other = before.measures, after.measures
+            if one.first < other.first <= one.last < other.last:
+                shared = MeasureSpan(other.first, one.last)
+                yield Problem(
+                    "form-overlap",
+                    f"{_measures(shared)} of `{piece.id}` {'is' if shared.count == 1 else 'are'} in this part and in the one before",
+                    (*address, "form", place, "measures"),
+                    f"begin it at measure {one.last + 1}",
+                    Severity.WARNING,
+                    (Note("the part before is here", (*address, "form", place - 1, "measures")),),
+                )
+
+
+def _measures(span: MeasureSpan) -> str:
+    return f"measure {span}" if span.count == 1 else f"measures {span}"
+
+
+@check
+def goal_counts_other_note(handbook: Handbook) -> Iterator[Problem]:
+    """A passage's goal counts another note than the piece does at those measures.
+
+    A click on dotted quarters helps in 6/8, one on quarters does not; most often the wrong
+    note was copied.
+
+    Bad:
+
+        form:
+          - {name: Jig, measures: 1-32, meter: 6/8, tempo: dotted quarter = 96}
+        passages:
+          - {id: jig, name: The jig, measures: 1-8, goal: quarter = 96}
+
+    Good:
+
+        passages:
+          - {id: jig, name: The jig, measures: 1-8, goal: dotted quarter = 96}
+    """
+    for address, passage, piece in walks.passages(handbook):
+        parts = [n for n, part in enumerate(piece.form) if part.measures.overlaps(passage.measures)]
+        beats = [piece.form[n].tempo.beat for n in parts]
+        if beats and passage.goal.beat not in beats:
+            yield Problem(
+                "goal-counts-other-note",
+                f"the goal counts the {passage.goal.beat.name}, but the piece counts the {beats[0].name} here",
+                (*address, "goal"),
+                f"write `{beats[0].name} = …`, if the beat is meant",
+                Severity.WARNING,
+                (
+                    Note(
+                        "the piece's tempo is here",
+                        (*_piece_of(address), "form", parts[0], "tempo"),
+                    ),
+                ),
+            )
+
+
+def _piece_of(passage: Address) -> Address:
+    return passage[:3]
+
+
+@check
+def lock_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
+    """A passage is to reach its goal by a date outside its cycle.
+
+    Bad:
+
+        lock_by: 2027-12-04   # the concert is on 2026-12-10
+
+    Good:
+
+        lock_by: 2026-12-04
+    """
+    for content in handbook.cycles:
+        span = walks.whole_days(content)
+        for address, piece in walks.pieces(content):
+            for place, passage in enumerate(piece.passages):
+                by = passage.lock_by
+                if span and isinstance(by, date) and not span[0] <= by <= span[1]:
+                    yield Problem(
+                        "lock-outside-cycle",
+                        f"{day(by)} is outside the cycle ({span[0]} to {span[1]})",
+                        (*address, "passages", place, "lock_by"),
+                        "name a date within the cycle, or a stage",
+                    )

@@ -1,0 +1,353 @@
+"""Names that refer to nothing."""
+
+# ruff: noqa: D401 - a check's docstring states the bad thing, as its name does
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from handbook.checks import walks
+from handbook.checks.check import check
+from handbook.checks.wording import unknown
+from handbook.problems import Address, Problem
+from handbook.schema.handbook import Handbook
+from handbook.source.names import listed, nearest
+
+_IN_PROGRAM = "to program.yaml under"
+
+
+@check
+def unknown_ensemble(handbook: Handbook) -> Iterator[Problem]:
+    """An ensemble is named that program.yaml does not have.
+
+    Meetings, pieces and the concert's program belong to an ensemble by its id, the short
+    name under `ensembles` in program.yaml.
+
+    Bad:
+
+        meetings:
+          - {ensemble: lanten, weekdays: [Mon], period: p3}
+
+    Good:
+
+        meetings:
+          - {ensemble: lantern, weekdays: [Mon], period: p3}
+    """
+    known = walks.ensemble_by_id(handbook)
+    for address, name in _named_ensembles(handbook):
+        if name not in known:
+            where = f"{_IN_PROGRAM} ensembles"
+            yield unknown("unknown-ensemble", "ensemble", name, address, known, where)
+
+
+def _named_ensembles(handbook: Handbook) -> Iterator[tuple[Address, str]]:
+    for address, ensemble in walks.ensembles(handbook):
+        for place, name in enumerate(ensemble.shares_players_with):
+            yield (*address, "shares_players_with", place), name
+    for address, meeting, _ in walks.meetings(handbook):
+        yield (*address, "ensemble"), meeting.ensemble
+    for content in handbook.cycles:
+        for place, name in enumerate(content.cycle.item.ensembles):
+            yield (content.cycle.file, "ensembles", place), name
+        yield from walks.ensembles_named_in(content)
+
+
+def _file_of(sourced: object) -> str:
+    return str(getattr(sourced, "file", ""))
+
+
+@check
+def unknown_room(handbook: Handbook) -> Iterator[Problem]:
+    """A room is named that program.yaml does not have.
+
+    Pages tell players where to go in the words of the room's entry under `rooms`.
+
+    Bad:
+
+        room: bandroom
+
+    Good:
+
+        room: band-room
+    """
+    known = {room.id for room in handbook.program.item.rooms}
+    where = f"{_IN_PROGRAM} rooms"
+    for address, ensemble in walks.ensembles(handbook):
+        if ensemble.room is not None and ensemble.room not in known:
+            yield unknown("unknown-room", "room", ensemble.room, (*address, "room"), known, where)
+    for content in handbook.cycles:
+        for place, extra in enumerate(content.cycle.item.extra):
+            if extra.room is not None and extra.room not in known:
+                address = (content.cycle.file, "extra", place, "room")
+                yield unknown("unknown-room", "room", extra.room, address, known, where)
+
+
+@check
+def unknown_venue(handbook: Handbook) -> Iterator[Problem]:
+    """The concert's venue is not in program.yaml.
+
+    Families find address and parking in the venue's entry under `venues`.
+
+    Bad:
+
+        venue: great-hal
+
+    Good:
+
+        venue: great-hall
+    """
+    known = {venue.id for venue in handbook.program.item.venues}
+    for content in handbook.cycles:
+        if content.concert and content.concert.item.venue not in known:
+            address = (content.concert.file, "venue")
+            where = f"{_IN_PROGRAM} venues"
+            name = content.concert.item.venue
+            yield unknown("unknown-venue", "venue", name, address, known, where)
+
+
+@check
+def unknown_year(handbook: Handbook) -> Iterator[Problem]:
+    """A cycle names a school year that has no file.
+
+    The year's file holds the days, bells and meetings that a cycle's rehearsals come from;
+    its name is the year's id: `2026-27` is years/2026-27.yaml.
+
+    Bad:
+
+        year: 2026
+
+    Good:
+
+        year: 2026-27
+    """
+    for content in handbook.cycles:
+        name = content.cycle.item.year
+        if name not in handbook.years:
+            address = (content.cycle.file, "year")
+            where = f"as years/{name}.yaml"
+            yield unknown("unknown-year", "school year", name, address, handbook.years, where)
+
+
+@check
+def unknown_piece(handbook: Handbook) -> Iterator[Problem]:
+    """The concert's program has a piece that the cycle's music does not.
+
+    Bad:
+
+        program:
+          - {ensemble: lantern, pieces: [harbour-lights]}
+
+    Good:
+
+        program:
+          - {ensemble: lantern, pieces: [harbor-lights]}
+    """
+    for content in handbook.cycles:
+        known = {piece.id for _, piece in walks.pieces(content)}
+        where = f"to cycles/{content.id}/music.yaml"
+        for place, turn in enumerate(content.concert.item.program if content.concert else ()):
+            for number, name in enumerate(turn.pieces):
+                if name not in known:
+                    address = (_file_of(content.concert), "program", place, "pieces", number)
+                    yield unknown("unknown-piece", "piece", name, address, known, where)
+
+
+@check
+def unknown_stage(handbook: Handbook) -> Iterator[Problem]:
+    """A passage is to be locked by a stage that the cycle does not have.
+
+    `lock_by` takes a date or the id of a stage, by whose end the passage is at its goal.
+
+    Bad:
+
+        lock_by: polsh
+
+    Good:
+
+        lock_by: polish
+    """
+    for content in handbook.cycles:
+        known = {stage.id for stage in content.cycle.item.stages}
+        for address, piece in walks.pieces(content):
+            for place, passage in enumerate(piece.passages):
+                name = passage.lock_by
+                if name is None or isinstance(name, date) or name in known:
+                    continue
+                at = (*address, "passages", place, "lock_by")
+                where = f"to {content.cycle.file} under stages"
+                yield unknown("unknown-stage", "stage of this cycle", name, at, known, where)
+
+
+@check
+def unknown_strand(handbook: Handbook) -> Iterator[Problem]:
+    """The order of fundamentals names a strand that does not exist.
+
+    Bad:
+
+        order: [breathing, tonne]
+
+    Good:
+
+        order: [breathing, tone]
+    """
+    known = {strand.id for _, strand in walks.strands(handbook)}
+    for sourced in handbook.fundamentals:
+        for place, name in enumerate(sourced.item.order):
+            if name not in known:
+                address = (sourced.file, "order", place)
+                yield unknown("unknown-strand", "strand", name, address, known, "under strands")
+
+
+@check
+def unknown_period(handbook: Handbook) -> Iterator[Problem]:
+    """An ensemble meets in a period that the ordinary bell schedule does not have.
+
+    Times of an ordinary day come from the first schedule under `bells`.
+
+    Bad:
+
+        - {ensemble: lantern, weekdays: [Mon], period: third}
+
+    Good:
+
+        - {ensemble: lantern, weekdays: [Mon], period: p3}
+    """
+    for address, meeting, year in walks.meetings(handbook):
+        known = {period.id for period in year.bells[0].periods} if year.bells else set()
+        if meeting.period is not None and meeting.period not in known:
+            at = (*address, "period")
+            where = "to the first schedule under bells"
+            what = "period of the ordinary day"
+            yield unknown("unknown-period", what, meeting.period, at, known, where)
+
+
+@check
+def unknown_bells(handbook: Handbook) -> Iterator[Problem]:
+    """An altered day has a bell schedule that the year does not.
+
+    Bad:
+
+        altered:
+          - {date: 2026-10-02, name: Early release, bells: short}
+
+    Good:
+
+        altered:
+          - {date: 2026-10-02, name: Early release, bells: early-release}
+    """
+    for file, year in walks.years(handbook):
+        known = {bells.id for bells in year.bells}
+        for place, altered in enumerate(year.altered):
+            if altered.bells is not None and altered.bells not in known:
+                at = (file, "altered", place, "bells")
+                yield unknown(
+                    "unknown-bells", "bell schedule", altered.bells, at, known, "under bells"
+                )
+
+
+@check
+def unknown_label(handbook: Handbook) -> Iterator[Problem]:
+    """A day label is used that is not in the rotation.
+
+    Bad:
+
+        day_labels: [A, B]
+        meetings:
+          - {ensemble: lantern, labels: [C], period: p3}
+
+    Good:
+
+        day_labels: [A, B]
+        meetings:
+          - {ensemble: lantern, labels: [A], period: p3}
+    """
+    for file, year in walks.years(handbook):
+        if not year.day_labels:
+            continue  # told as labels-without-rotation
+        used: list[tuple[Address, str]] = [
+            ((file, "altered", place, "label"), altered.label)
+            for place, altered in enumerate(year.altered)
+            if altered.label is not None
+        ]
+        for place, meeting in enumerate(year.meetings):
+            used += [
+                ((file, "meetings", place, "labels", number), label)
+                for number, label in enumerate(meeting.labels)
+            ]
+        for address, label in used:
+            if label not in year.day_labels:
+                known = year.day_labels
+                yield unknown("unknown-label", "day label", label, address, known, "to day_labels")
+
+
+@check
+def labels_without_rotation(handbook: Handbook) -> Iterator[Problem]:
+    """Day labels are used, but the year has none.
+
+    Bad:
+
+        meetings:
+          - {ensemble: lantern, labels: [A], period: p3}
+
+    Good:
+
+        day_labels: [A, B]
+        meetings:
+          - {ensemble: lantern, labels: [A], period: p3}
+    """
+    for file, year in walks.years(handbook):
+        addresses: list[Address] = [
+            (file, "meetings", place, "labels")
+            for place, meeting in enumerate(year.meetings)
+            if meeting.labels
+        ]
+        addresses += [
+            (file, "altered", place, "label")
+            for place, altered in enumerate(year.altered)
+            if altered.label is not None
+        ]
+        if addresses and not year.day_labels:
+            yield Problem(
+                "labels-without-rotation",
+                "day labels are used here, but the year does not say in which order they come",
+                addresses[0],
+                f"add `day_labels: [A, B]` to {file}, with your labels in order; or use `weekdays`",
+            )
+
+
+@check
+def unknown_term(handbook: Handbook) -> Iterator[Problem]:
+    """A term of a piece has no meaning in words.
+
+    Students look terms up; each needs a plain meaning under `words`, in program.yaml or in
+    any file of music.
+
+    Bad:
+
+        terms: [legatto]
+        words:
+          legato: smooth, notes joined
+
+    Good:
+
+        terms: [legato]
+        words:
+          legato: smooth, notes joined
+    """
+    known = set(handbook.program.item.words)
+    known |= {
+        word for content in handbook.cycles for music in content.music for word in music.item.words
+    }
+    for address, piece in walks.all_pieces(handbook):
+        for place, term in enumerate(piece.terms):
+            if term in known:
+                continue
+            near = nearest(term, known, most=1)
+            meant = f"did you mean {listed(near)}? else " if near else ""
+            yield Problem(
+                "unknown-term",
+                f"the term `{term}` has no meaning in words",
+                (*address, "terms", place),
+                f"{meant}write what it means under words in {address[0]} or {handbook.program.file}",
+            )

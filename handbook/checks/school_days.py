@@ -1,0 +1,329 @@
+"""Days and times of the school year that cannot be meant."""
+
+# ruff: noqa: D401 - a check's docstring states the bad thing, as its name does
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, time
+from itertools import pairwise
+
+from handbook.checks import walks
+from handbook.checks.check import check
+from handbook.checks.wording import day
+from handbook.domain.values.clock import format_clock
+from handbook.problems import Address, Note, Problem, Severity
+from handbook.schema.handbook import Handbook
+
+_SATURDAY = 5
+
+
+@check
+def closure_without_dates(handbook: Handbook) -> Iterator[Problem]:
+    """A closure does not say when it is.
+
+    A closure has either one `date`, or `from` and `to`, both included.
+
+    Bad:
+
+        - {name: Fall break, from: 2026-11-23}
+
+    Good:
+
+        - {name: Fall break, from: 2026-11-23, to: 2026-11-27}
+    """
+    for file, year in walks.years(handbook):
+        for place, closure in enumerate(year.closures):
+            if closure.date is not None or (closure.from_ and closure.to):
+                continue
+            given = "from" if closure.from_ else "to" if closure.to else None
+            lacking = {"from": "its last day, `to`", "to": "its first day, `from`"}
+            yield Problem(
+                "closure-without-dates",
+                f"this closure lacks {lacking.get(given or '', 'its days')}",
+                (file, "closures", place, given or "name"),
+                "give it one `date:`, or `from:` and `to:` for several days",
+            )
+
+
+@check
+def closure_dates_mixed(handbook: Handbook) -> Iterator[Problem]:
+    """A closure has one date and a span of dates.
+
+    Bad:
+
+        - {name: Fall break, date: 2026-11-23, to: 2026-11-27}
+
+    Good:
+
+        - {name: Fall break, from: 2026-11-23, to: 2026-11-27}
+    """
+    for file, year in walks.years(handbook):
+        for place, closure in enumerate(year.closures):
+            if closure.date is not None and (closure.from_ or closure.to):
+                yield Problem(
+                    "closure-dates-mixed",
+                    "this closure has both a `date` and a first or last day",
+                    (file, "closures", place, "date"),
+                    "keep `date:` for a single day, or `from:` and `to:` for several",
+                )
+
+
+@check
+def dates_backward(handbook: Handbook) -> Iterator[Problem]:
+    """A last day comes before its first day.
+
+    Bad:
+
+        - {name: Fall break, from: 2026-11-27, to: 2026-11-23}
+
+    Good:
+
+        - {name: Fall break, from: 2026-11-23, to: 2026-11-27}
+    """
+    for first, last, first_at, last_at in _spans(handbook):
+        if last < first:
+            yield Problem(
+                "dates-backward",
+                f"the last day, {day(last)}, comes before the first, {day(first)}",
+                last_at,
+                "change the two about, or check the year",
+                notes=(Note("the first day is here", first_at),),
+            )
+
+
+def _spans(handbook: Handbook) -> Iterator[tuple[date, date, Address, Address]]:
+    for file, year in walks.years(handbook):
+        yield year.first_day, year.last_day, (file, "first_day"), (file, "last_day")
+        for place, closure in enumerate(year.closures):
+            at: Address = (file, "closures", place)
+            if closure.from_ and closure.to:
+                yield closure.from_, closure.to, (*at, "from"), (*at, "to")
+    for content in handbook.cycles:
+        cycle, file = content.cycle.item, content.cycle.file
+        if cycle.ends is not None and content.concert is None:
+            yield cycle.starts, cycle.ends, (file, "starts"), (file, "ends")
+
+
+@check
+def day_outside_year(handbook: Handbook) -> Iterator[Problem]:
+    """A closure or an altered day lies outside its school year.
+
+    It has no effect there; most often the year of the date is a slip.
+
+    Bad:
+
+        first_day: 2026-08-24
+        last_day: 2027-06-04
+        closures:
+          - {name: Winter break, date: 2026-01-04}
+
+    Good:
+
+        closures:
+          - {name: Winter break, date: 2027-01-04}
+    """
+    for file, year in walks.years(handbook):
+        if year.last_day < year.first_day:
+            continue  # told as dates-backward
+        days: list[tuple[Address, date, date]] = [
+            (
+                (file, "closures", place, "date" if year.closures[place].date else "from"),
+                first,
+                last,
+            )
+            for place, first, last in walks.closed_days(year)
+        ]
+        days += [
+            ((file, "altered", place, "date"), altered.date, altered.date)
+            for place, altered in enumerate(year.altered)
+        ]
+        for address, first, last in days:
+            if last < year.first_day or first > year.last_day:
+                yield Problem(
+                    "day-outside-year",
+                    f"this is outside the school year, which runs from {year.first_day} to {year.last_day}",
+                    address,
+                    "check the date, above all its year",
+                    Severity.WARNING,
+                )
+
+
+@check
+def altered_day_without_school(handbook: Handbook) -> Iterator[Problem]:
+    """A day is altered on which there is no school.
+
+    Bad:
+
+        closures:
+          - {name: Labor Day, date: 2026-09-07}
+        altered:
+          - {date: 2026-09-07, name: Early release, bells: short}
+
+    Good:
+
+        altered:
+          - {date: 2026-09-08, name: Early release, bells: short}
+    """
+    for file, year in walks.years(handbook):
+        closed = list(walks.closed_days(year))
+        for place, altered in enumerate(year.altered):
+            over = next((c for c, first, last in closed if first <= altered.date <= last), None)
+            weekend = altered.date.weekday() >= _SATURDAY
+            if over is None and not weekend:
+                continue
+            why = "school is closed then" if over is not None else "that is a weekend"
+            notes = (
+                (Note("the closure is here", (file, "closures", over)),) if over is not None else ()
+            )
+            yield Problem(
+                "altered-day-without-school",
+                f"{day(altered.date)} is altered, but {why}",
+                (file, "altered", place, "date"),
+                "check the date, or remove the altered day",
+                Severity.WARNING,
+                notes,
+            )
+
+
+@check
+def end_before_start(handbook: Handbook) -> Iterator[Problem]:
+    """Something ends before it starts, or at the same time.
+
+    Bad:
+
+        - {id: p3, start: 10:50, end: 10:05}
+
+    Good:
+
+        - {id: p3, start: 10:05, end: 10:50}
+    """
+    for address, start, end in _times(handbook):
+        if end <= start:
+            yield Problem(
+                "end-before-start",
+                f"this ends at {format_clock(end)}, but starts at {format_clock(start)}",
+                (*address, "end"),
+                "change the two about, or check am and pm",
+                notes=(Note("the start is here", (*address, "start")),),
+            )
+
+
+def _times(handbook: Handbook) -> Iterator[tuple[Address, time, time]]:
+    for file, year in walks.years(handbook):
+        for place, bells in enumerate(year.bells):
+            for number, period in enumerate(bells.periods):
+                yield (file, "bells", place, "periods", number), period.start, period.end
+    for address, meeting, _ in walks.meetings(handbook):
+        if meeting.start and meeting.end:
+            yield address, meeting.start, meeting.end
+    for content in handbook.cycles:
+        for place, extra in enumerate(content.cycle.item.extra):
+            yield (content.cycle.file, "extra", place), extra.start, extra.end
+
+
+@check
+def periods_overlap(handbook: Handbook) -> Iterator[Problem]:
+    """A period begins before the one before it has ended.
+
+    Bad:
+
+        - {id: p3, start: 10:05, end: 10:50}
+        - {id: p4, start: 10:45, end: 11:30}
+
+    Good:
+
+        - {id: p3, start: 10:05, end: 10:50}
+        - {id: p4, start: 10:55, end: 11:40}
+    """
+    for file, year in walks.years(handbook):
+        for place, bells in enumerate(year.bells):
+            in_order = sorted(enumerate(bells.periods), key=lambda pair: pair[1].start)
+            for (before, earlier), (after, later) in pairwise(in_order):
+                if later.start < earlier.end and earlier.start < earlier.end:
+                    at: Address = (file, "bells", place, "periods")
+                    yield Problem(
+                        "periods-overlap",
+                        f"`{later.id}` starts at {format_clock(later.start)}, before `{earlier.id}` ends at {format_clock(earlier.end)}",
+                        (*at, after, "start"),
+                        "check both times; lunches side by side may overlap, other periods should not",
+                        Severity.WARNING,
+                        (Note(f"`{earlier.id}` ends here", (*at, before, "end")),),
+                    )
+
+
+@check
+def meeting_without_days(handbook: Handbook) -> Iterator[Problem]:
+    """A meeting does not say on which days it is.
+
+    Bad:
+
+        - {ensemble: lantern, period: p3}
+
+    Good:
+
+        - {ensemble: lantern, weekdays: [Mon, Wed], period: p3}
+    """
+    for address, meeting, _ in walks.meetings(handbook):
+        if not meeting.weekdays and not meeting.labels:
+            yield Problem(
+                "meeting-without-days",
+                "this meeting does not say on which days it is",
+                address,
+                "add `weekdays: [Mon, Wed]`, or `labels: [A]` where days rotate",
+            )
+
+
+@check
+def meeting_without_times(handbook: Handbook) -> Iterator[Problem]:
+    """A meeting does not say when it begins and ends.
+
+    Bad:
+
+        - {ensemble: lantern, weekdays: [Mon], start: 7:30 am}
+
+    Good:
+
+        - {ensemble: lantern, weekdays: [Mon], start: 7:30 am, end: 8:15 am}
+    """
+    for address, meeting, _ in walks.meetings(handbook):
+        if meeting.period is None and not (meeting.start and meeting.end):
+            lacks = "when it ends" if meeting.start else "when it is"
+            lacks = "when it begins" if meeting.end else lacks
+            yield Problem(
+                "meeting-without-times",
+                f"this meeting does not say {lacks}",
+                address,
+                "add `period: p3`, or both `start: 7:30 am` and `end: 8:15 am`",
+            )
+
+
+@check
+def meeting_said_twice(handbook: Handbook) -> Iterator[Problem]:
+    """A meeting has days or times of both kinds, so that it is unclear which ones hold.
+
+    It is on `weekdays` or on `labels`, and in a `period` or from `start` to `end`.
+
+    Bad:
+
+        - {ensemble: lantern, weekdays: [Mon], period: p3, start: 10:05, end: 10:50}
+
+    Good:
+
+        - {ensemble: lantern, weekdays: [Mon], period: p3}
+    """
+    for address, meeting, _ in walks.meetings(handbook):
+        if meeting.weekdays and meeting.labels:
+            yield Problem(
+                "meeting-said-twice",
+                "this meeting is on weekdays and on day labels, and only one can hold",
+                (*address, "labels"),
+                "keep `weekdays` or `labels`; write two meetings if it is on both",
+            )
+        if meeting.period is not None and (meeting.start or meeting.end):
+            yield Problem(
+                "meeting-said-twice",
+                "this meeting is in a period and at clock times, and only one can hold",
+                (*address, "period"),
+                "keep `period`, or `start` and `end`",
+            )

@@ -1,0 +1,85 @@
+"""Stages whose tempo bands do not lead to the goal."""
+
+# ruff: noqa: D401 - a check's docstring states the bad thing, as its name does
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from handbook.checks.check import check
+from handbook.domain.ladders import Band
+from handbook.problems import Note, Problem, Severity
+from handbook.schema.handbook import Handbook
+
+_GOAL = 100
+
+
+@check
+def stage_goes_back(handbook: Handbook) -> Iterator[Problem]:
+    """A stage's tempo band is lower than that of the stage before.
+
+    Ladders never descend, so such a stage would keep its players at the tempo they had.
+
+    Bad:
+
+        - {id: decode, tempo: 50-90}
+        - {id: build, tempo: 40-65}
+
+    Good:
+
+        - {id: decode, tempo: 50-65}
+        - {id: build, tempo: 65-90}
+    """
+    for content in handbook.cycles:
+        stages = content.cycle.item.stages
+        for place, (before, after) in enumerate(pairwise(stages), 1):
+            if after.tempo.low < before.tempo.low or after.tempo.high < before.tempo.high:
+                file = content.cycle.file
+                yield Problem(
+                    "stage-goes-back",
+                    f"the tempo band {_band(after.tempo)} goes back from {_band(before.tempo)} of `{before.id}`",
+                    (file, "stages", place, "tempo"),
+                    "let each stage begin where the one before it ended",
+                    Severity.WARNING,
+                    (Note("the band before is here", (file, "stages", place - 1, "tempo")),),
+                )
+
+
+@check
+def last_stage_below_goal(handbook: Handbook) -> Iterator[Problem]:
+    """The last stage's tempo band does not reach the goal.
+
+    Every ladder ends on its goal, so the last rehearsals would jump up to it.
+
+    Bad:
+
+        - {id: polish, tempo: 80-90}
+
+    Good:
+
+        - {id: polish, tempo: 90-100}
+    """
+    for content in handbook.cycles:
+        stages = content.cycle.item.stages
+        last = stages[-1].tempo
+        if last.high < _GOAL:
+            yield Problem(
+                "last-stage-below-goal",
+                f"the last stage's band ends at {_percent(last)} percent, so tempos jump to the goal at its end",
+                (content.cycle.file, "stages", len(stages) - 1, "tempo"),
+                f"let it end at 100: `{_low(last)}-100`",
+                Severity.WARNING,
+            )
+
+
+def _band(band: Band) -> str:
+    return f"{_low(band)}-{_percent(band)}"
+
+
+def _low(band: Band) -> str:
+    return f"{float(band.low):g}"
+
+
+def _percent(band: Band) -> str:
+    return f"{float(band.high):g}"

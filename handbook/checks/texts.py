@@ -1,0 +1,124 @@
+"""Texts that some families could not read."""
+
+# ruff: noqa: D401 - a check's docstring states the bad thing, as its name does
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from handbook.checks.check import check
+from handbook.domain.values.text import Text
+from handbook.problems import Address, Problem, Severity
+from handbook.schema.base import Item
+from handbook.schema.handbook import Handbook
+from handbook.source.names import listed
+
+# Fields whose texts are often the same in every language: names of schools, people's works,
+# streets. A plain text there is no lack; a sentence elsewhere is.
+_NAMES = frozenset({"name", "title", "by", "school", "place", "address"})
+
+
+@check
+def missing_translation(handbook: Handbook) -> Iterator[Problem]:
+    """Texts of a file lack one of the program's languages.
+
+    They are shown in the first language instead, and marked as such. Plain names and
+    titles are not counted, since they may be alike in all languages.
+
+    Bad:
+
+        languages: [en, es]
+        attire: [Black shoes]
+
+    Good:
+
+        attire: [{en: Black shoes, es: Zapatos negros}]
+    """
+    languages = tuple(dict.fromkeys(handbook.program.item.languages))
+    for file, item in _files(handbook):
+        texts = list(_texts(item, (file,)))
+        for place, language in enumerate(languages):
+            lacking = [address for address, text in texts if _lacks(text, address, language, place)]
+            if lacking:
+                count = "1 text" if len(lacking) == 1 else f"{len(lacking)} texts"
+                yield Problem(
+                    "missing-translation",
+                    f"{count} of {len(texts)} in this file {'has' if len(lacking) == 1 else 'have'} no `{language}`; the first is here",
+                    lacking[0],
+                    f"add `{language}:` beside the others, as in `{{{languages[0]}: …, {language}: …}}`",
+                    Severity.WARNING,
+                )
+
+
+def _lacks(text: Text, address: Address, language: str, place: int) -> bool:
+    if text.languages == ("",):
+        return place > 0 and not _is_name(address)
+    return language not in text.languages
+
+
+def _is_name(address: Address) -> bool:
+    field = next((step for step in reversed(address) if isinstance(step, str)), "")
+    return field in _NAMES
+
+
+@check
+def unlisted_language(handbook: Handbook) -> Iterator[Problem]:
+    """A text is given in a language that the program does not list.
+
+    It would never be shown.
+
+    Bad:
+
+        languages: [en]
+        name: {en: Winter cycle, es: Ciclo de invierno}
+
+    Good:
+
+        languages: [en, es]
+        name: {en: Winter cycle, es: Ciclo de invierno}
+    """
+    languages = handbook.program.item.languages
+    for file, item in _files(handbook):
+        first: dict[str, Address] = {}
+        for address, text in _texts(item, (file,)):
+            for language in text.languages:
+                if language and language not in languages:
+                    first.setdefault(language, (*address, language))
+        for language, address in first.items():
+            yield Problem(
+                "unlisted-language",
+                f"`{language}` is not one of the program's languages, {listed(languages)}",
+                address,
+                f"add `{language}` to languages in {handbook.program.file}, or correct it here",
+                Severity.WARNING,
+                on_key=True,
+            )
+
+
+def _files(handbook: Handbook) -> Iterator[tuple[str, Item]]:
+    yield handbook.program.file, handbook.program.item
+    for year in handbook.years.values():
+        yield year.file, year.item
+    for fundamentals in handbook.fundamentals:
+        yield fundamentals.file, fundamentals.item
+    for content in handbook.cycles:
+        yield content.cycle.file, content.cycle.item
+        for music in content.music:
+            yield music.file, music.item
+        if content.concert:
+            yield content.concert.file, content.concert.item
+
+
+def _texts(value: object, address: Address) -> Iterator[tuple[Address, Text]]:
+    """Find all texts for people below a value, in the order of their fields."""
+    if isinstance(value, Text):
+        yield address, value
+    elif isinstance(value, Item):
+        for name, field in type(value).model_fields.items():
+            yield from _texts(getattr(value, name), (*address, field.alias or name))
+    elif isinstance(value, tuple):
+        for place, part in enumerate(value):
+            yield from _texts(part, (*address, place))
+    elif isinstance(value, dict):
+        for key, part in value.items():
+            yield from _texts(part, (*address, key))

@@ -1,0 +1,115 @@
+"""Every item that checks ask about, each with its address."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+
+from handbook.problems import Address
+from handbook.schema.fundamentals import Exercise, Strand
+from handbook.schema.handbook import CycleContent, Handbook
+from handbook.schema.music import Passage, Piece, WatchPoint
+from handbook.schema.program import Ensemble
+from handbook.schema.year import Meeting, Year
+
+
+def ensembles(handbook: Handbook) -> Iterator[tuple[Address, Ensemble]]:
+    """Give the ensembles of the program."""
+    file = handbook.program.file
+    for place, ensemble in enumerate(handbook.program.item.ensembles):
+        yield (file, "ensembles", place), ensemble
+
+
+def ensemble_by_id(handbook: Handbook) -> Mapping[str, Ensemble]:
+    """Map ids to ensembles."""
+    return {ensemble.id: ensemble for ensemble in handbook.program.item.ensembles}
+
+
+def years(handbook: Handbook) -> Iterator[tuple[str, Year]]:
+    """Give each school year with its file."""
+    for sourced in handbook.years.values():
+        yield sourced.file, sourced.item
+
+
+def meetings(handbook: Handbook) -> Iterator[tuple[Address, Meeting, Year]]:
+    """Give each meeting with its year."""
+    for file, year in years(handbook):
+        for place, meeting in enumerate(year.meetings):
+            yield (file, "meetings", place), meeting, year
+
+
+def pieces(content: CycleContent) -> Iterator[tuple[Address, Piece]]:
+    """Give the pieces of a cycle, over all its files of music."""
+    for sourced in content.music:
+        for place, piece in enumerate(sourced.item.pieces):
+            yield (sourced.file, "pieces", place), piece
+
+
+def all_pieces(handbook: Handbook) -> Iterator[tuple[Address, Piece]]:
+    """Give the pieces of all cycles."""
+    for content in handbook.cycles:
+        yield from pieces(content)
+
+
+def passages(handbook: Handbook) -> Iterator[tuple[Address, Passage, Piece]]:
+    """Give each passage with its piece."""
+    for address, piece in all_pieces(handbook):
+        for place, passage in enumerate(piece.passages):
+            yield (*address, "passages", place), passage, piece
+
+
+def watch_points(handbook: Handbook) -> Iterator[tuple[Address, WatchPoint, Piece]]:
+    """Give what is to be watched, in pieces and in passages, with its piece."""
+    for address, piece in all_pieces(handbook):
+        for place, point in enumerate(piece.watch):
+            yield (*address, "watch", place), point, piece
+    for address, passage, piece in passages(handbook):
+        for place, point in enumerate(passage.watch):
+            yield (*address, "watch", place), point, piece
+
+
+def strands(handbook: Handbook) -> Iterator[tuple[Address, Strand]]:
+    """Give the strands of all files of fundamentals."""
+    for sourced in handbook.fundamentals:
+        for place, strand in enumerate(sourced.item.strands):
+            yield (sourced.file, "strands", place), strand
+
+
+def exercises(handbook: Handbook) -> Iterator[tuple[Address, Exercise]]:
+    """Give the exercises of all strands."""
+    for address, strand in strands(handbook):
+        for place, exercise in enumerate(strand.exercises):
+            yield (*address, "exercises", place), exercise
+
+
+def ensembles_named_in(content: CycleContent) -> Iterator[tuple[Address, str]]:
+    """Give each ensemble that an entry of a cycle is for, by its id as written."""
+    for field in ("days", "extra", "cancelled"):
+        for place, entry in enumerate(getattr(content.cycle.item, field)):
+            if entry.ensemble is not None:
+                yield (content.cycle.file, field, place, "ensemble"), entry.ensemble
+    for address, piece in pieces(content):
+        yield (*address, "ensemble"), piece.ensemble
+    if content.concert:
+        for place, turn in enumerate(content.concert.item.program):
+            yield (content.concert.file, "program", place, "ensemble"), turn.ensemble
+
+
+def last_day(content: CycleContent) -> date | None:
+    """Give a cycle's last day: its concert's, else the one stated."""
+    return content.concert.item.date if content.concert else content.cycle.item.ends
+
+
+def whole_days(content: CycleContent) -> tuple[date, date] | None:
+    """Give a cycle's first and last day, both included, if it has an end after its start."""
+    first, last = content.cycle.item.starts, last_day(content)
+    return (first, last) if last is not None and first <= last else None
+
+
+def closed_days(year: Year) -> Iterator[tuple[int, date, date]]:
+    """Give the place of each closure in the list with its first and last day, if in order."""
+    for place, closure in enumerate(year.closures):
+        first = closure.date or closure.from_
+        last = closure.date or closure.to
+        if first is not None and last is not None and first <= last:
+            yield place, first, last

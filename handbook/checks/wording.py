@@ -1,0 +1,48 @@
+"""Sentences that several checks share."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from datetime import date
+
+from handbook.problems import Address, Problem, Severity
+from handbook.source.names import listed, nearest
+
+_MOST_LISTED = 12
+
+
+def unknown(
+    code: str,
+    what: str,
+    name: str,
+    address: Address,
+    known: Collection[str],
+    where: str,
+    severity: Severity = Severity.ERROR,
+) -> Problem:
+    """Say that a name refers to nothing, with the nearest one that does.
+
+    `what` is the kind of thing, without its article; `where` says where such things are
+    written down.
+    """
+    return Problem(
+        code, f"no {what} is called `{name}`", address, known_hint(name, known, where), severity
+    )
+
+
+def known_hint(name: str, known: Collection[str], where: str) -> str:
+    """Propose the nearest known name, else list them, else say where to write the first one."""
+    near = nearest(name, known)
+    if near:
+        return f"did you mean {listed(near, 'or')}?"
+    if not known:
+        return f"there is none yet: add it {where}"
+    shown = sorted(known)[:_MOST_LISTED]
+    more = " …" if len(known) > len(shown) else ""
+    verb = "is" if len(known) == 1 else "are"
+    return f"there {verb} {listed(shown)}{more}; others are added {where}"
+
+
+def day(one: date) -> str:
+    """Write a date as content files do, with its weekday."""
+    return f"{one:%a %Y-%m-%d}"

@@ -1,0 +1,49 @@
+"""One id leads to one thing.
+
+What directors get wrong is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.checks.checking import CYCLE, FUNDAMENTALS, MUSIC, PROGRAM, YEAR, Change, checked
+
+WHOLE = """\
+order: [tone]
+strands:
+  - id: tone
+    name: Tone
+    why: It is what people hear
+    exercises:
+      - {id: long-tones, name: Long tones, level: 1}
+      - {id: swells, name: Swells, level: 2}
+warm_ups:
+  - {level: 1, name: First, steps: [Breathe]}
+  - {level: 2, name: Second, steps: [Play]}
+"""
+
+
+def fundamentals(old: str, new: str) -> Change:
+    assert WHOLE.count(old) == 1
+    return FUNDAMENTALS, "", WHOLE.replace(old, new)
+
+
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ([(PROGRAM, "rooms:", "rooms:\n  - {id: band-room, name: Small}")], ["program.yaml:17:9 duplicate-id: two rooms are called `band-room` | give one of them another id, and change the places that mean it"]),
+        ([(CYCLE, "id: polish", "id: build")], ["cycles/winter/cycle.yaml:13:9 duplicate-id: two stages are called `build` | give one of them another id, and change the places that mean it"]),
+        ([("cycles/winter/music/more.yaml", "", "pieces:\n  - {id: paper-boats, title: P, ensemble: harbor, form: [{name: A, measures: 1-4, meter: 4/4, tempo: quarter = 60}], passages: [{id: a, name: A, measures: 1, goal: quarter = 60}]}\n")], ["cycles/winter/music/more.yaml:2:10 duplicate-id: two pieces of this cycle are called `paper-boats` | give one of them another id, and change the places that mean it"]),
+        ([(MUSIC, "id: chase", "id: opening")], ["cycles/winter/music.yaml:19:13 duplicate-id: two passages of this piece are called `opening` | give one of them another id, and change the places that mean it"]),
+        ([(YEAR, "id: p4", "id: p3"), (YEAR, "period: p4", "period: p3")], ["years/2026-27.yaml:7:14 duplicate-id: two periods of this schedule are called `p3` | give one of them another id, and change the places that mean it"]),
+        ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: long-tones, name: Swells, level: 2}")], ["fundamentals.yaml:8:14 duplicate-id: two exercises are called `long-tones` | give one of them another id, and change the places that mean it"]),
+        ([(CYCLE, "[lantern, harbor]", "[lantern, harbor, lantern]")], ["cycles/winter/cycle.yaml:4:30 repeated-item: `lantern` stands in this list already | remove one of the two"]),
+        ([(PROGRAM, "rooms:", "languages: [en, en]\nrooms:")], ["program.yaml:15:17 repeated-item: `en` stands in this list already | remove one of the two"]),
+        ([fundamentals("  - {level: 2, name: Second, steps: [Play]}", "  - {level: 1, name: Second, steps: [Play]}")], ["fundamentals.yaml:11:13 warning duplicate-warm-up: two warm-ups have level 1 | number the warm-ups 1, 2, 3 in the order they are learned"]),
+    ],
+)  # fmt: skip
+def test_duplicates_are_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:
+    assert checked(tmp_path, *changes) == told

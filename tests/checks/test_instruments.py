@@ -1,0 +1,26 @@
+"""Instruments must be played by the ensemble, and should be known.
+
+What directors get wrong is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.checks.checking import MUSIC, PROGRAM, Change, checked
+
+
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        who: [flute, trumpets]")], ["cycles/winter/music.yaml:36:22 unknown-instrument: no instrument of harbor is called `trumpets` | did you mean `trumpet`?"]),
+        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        watch: [{text: Breathe, who: [clarinet]}]")], ["cycles/winter/music.yaml:36:39 unknown-instrument: no instrument of harbor is called `clarinet` | there are `flute` and `trumpet`; others are added to harbor in program.yaml under instruments"]),
+        ([(PROGRAM, "trumpet: 5", "trumpt: 5")], ["program.yaml:14:29 warning unfamiliar-instrument: how the part of `trumpt` is written is not known here | did you mean `trumpet`? an unfamiliar instrument gets no key and no notes of its own"]),
+        ([(PROGRAM, "trumpet: 5", "kazoo: 5")], ["program.yaml:14:29 warning unfamiliar-instrument: how the part of `kazoo` is written is not known here | an unfamiliar instrument gets no key and no notes of its own"]),
+        ([(PROGRAM, "    instruments: {flute: 4, trumpet: 5}\n", ""), (MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        who: [oboe]")], []),
+    ],
+)  # fmt: skip
+def test_instruments_are_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:
+    assert checked(tmp_path, *changes) == told

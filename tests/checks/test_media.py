@@ -1,0 +1,45 @@
+"""Media must be in the folder and fit for browsers.
+
+What directors get wrong is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.checks.checking import FUNDAMENTALS, Change, checked
+
+WHOLE = """\
+order: [tone]
+strands:
+  - id: tone
+    name: Tone
+    why: It is what people hear
+    exercises:
+      - {id: long-tones, name: Long tones, level: 1}
+      - {id: swells, name: Swells, level: 2}
+warm_ups:
+  - {level: 1, name: First, steps: [Breathe]}
+  - {level: 2, name: Second, steps: [Play]}
+"""
+
+
+def fundamentals(old: str, new: str) -> Change:
+    assert WHOLE.count(old) == 1
+    return FUNDAMENTALS, "", WHOLE.replace(old, new)
+
+
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: swells, name: Swells, level: 2, media: swells.mp3}")], ["fundamentals.yaml:8:53 unknown-media: no file in media/ is called `swells.mp3` | there is none yet: add it to media/"]),
+        ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: swells, name: Swells, level: 2, media: swels.mp3}"), ("media/swells.mp3", "", "x")], ["fundamentals.yaml:8:53 unknown-media: no file in media/ is called `swels.mp3` | did you mean `swells.mp3`?"]),
+        ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: swells, name: Swells, level: 2, media: swells.MP3}"), ("media/swells.MP3", "", "x")], []),
+        ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: swells, name: Swells, level: 2, media: a.svg}"), ("media/a.svg", "", "x")], ["fundamentals.yaml:8:53 unfit-media: `a.svg` is not of a kind that every browser plays or shows | save it as one of `mp3`, `m4a`, `ogg`, `wav`, `png`, `jpg`, `jpeg` or `webp`"]),
+        ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: swells, name: Swells, level: 2, media: mp3}")], ["fundamentals.yaml:8:53 unfit-media: `mp3` is not of a kind that every browser plays or shows | save it as one of `mp3`, `m4a`, `ogg`, `wav`, `png`, `jpg`, `jpeg` or `webp`"]),
+    ],
+)  # fmt: skip
+def test_media_are_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:
+    assert checked(tmp_path, *changes) == told

@@ -1,0 +1,34 @@
+"""Passages must lie in their piece, and ladders must climb.
+
+What directors get wrong is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.checks.checking import MUSIC, Change, checked
+
+
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        start: quarter = 109")], ["cycles/winter/music.yaml:36:16 goal-below-start: the start, quarter = 109, is faster than the goal, quarter = 108 | start at or below the goal, or leave `start` out to begin by the stage"]),
+        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        start: half = 54")], []),
+        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        start: half = 60")], ["cycles/winter/music.yaml:36:16 goal-below-start: the start, half = 60, is faster than the goal, quarter = 108 | start at or below the goal, or leave `start` out to begin by the stage"]),
+        ([(MUSIC, "measures: 9-16", "measures: 9-33")], ["cycles/winter/music.yaml:34:19 measures-outside-form: measures 9–33 are not all in the form of `paper-boats`, which has 1–32 | check the numbers, or add the missing part to `form`"]),
+        ([(MUSIC, "measures: 17-24", "measures: 15-24"), (MUSIC, "measures: 1-8", "measures: 1-8")], []),
+        ([(MUSIC, "measures: 17-40", "measures: 18-40"), (MUSIC, "measures: 17-24", "measures: 18-24")], ["cycles/winter/music.yaml:11:19 warning form-gap: measure 17 of `harbor-lights` is in no part of its form | let each part begin on the measure after the one before it"]),
+        ([(MUSIC, "measures: 17-40", "measures: 20-40"), (MUSIC, "measures: 17-24", "measures: 17-24")], ["cycles/winter/music.yaml:21:19 measures-outside-form: measures 17–24 are not all in the form of `harbor-lights`, which has 1–16 and 20–40 | check the numbers, or add the missing part to `form`", "cycles/winter/music.yaml:11:19 warning form-gap: measures 17–19 of `harbor-lights` are in no part of its form | let each part begin on the measure after the one before it"]),
+        ([(MUSIC, "measures: 17-40", "measures: 16-40")], ["cycles/winter/music.yaml:11:19 warning form-overlap: measure 16 of `harbor-lights` is in this part and in the one before | begin it at measure 17"]),
+        ([(MUSIC, "measures: 17-40", "measures: 9-16"), (MUSIC, "measures: 17-24", "measures: 9-16")], []),
+        ([(MUSIC, "goal: dotted quarter = 80", "goal: quarter = 80")], ["cycles/winter/music.yaml:22:15 warning goal-counts-other-note: the goal counts the quarter, but the piece counts the dotted quarter here | write `dotted quarter = …`, if the beat is meant"]),
+        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        lock_by: 2026-12-11")], ["cycles/winter/music.yaml:36:18 lock-outside-cycle: Fri 2026-12-11 is outside the cycle (2026-10-19 to 2026-12-10) | name a date within the cycle, or a stage"]),
+        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        lock_by: 2026-12-10")], []),
+        ([(MUSIC, "    title: Paper Boats", "    title: Paper Boats\n    watch: [{text: B, measures: 40}]")], ["cycles/winter/music.yaml:25:33 measures-outside-form: measure 40 is not in the form of `paper-boats`, which has 1–32 | check the numbers, or add the missing part to `form`"]),
+    ],
+)  # fmt: skip
+def test_music_are_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:
+    assert checked(tmp_path, *changes) == told

@@ -1,0 +1,45 @@
+"""Closures, bells and meetings must be able to take place.
+
+What directors get wrong is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.checks.checking import CYCLE, YEAR, Change, checked
+
+
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ([(YEAR, "    date: Mon 2026-09-07\n", "")], ["years/2026-27.yaml:10:11 closure-without-dates: this closure lacks its days | give it one `date:`, or `from:` and `to:` for several days"]),
+        ([(YEAR, "    to: Fri 2026-11-27\n", "")], ["years/2026-27.yaml:13:11 closure-without-dates: this closure lacks its last day, `to` | give it one `date:`, or `from:` and `to:` for several days"]),
+        ([(YEAR, "    from: Mon 2026-11-23\n", "")], ["years/2026-27.yaml:13:9 closure-without-dates: this closure lacks its first day, `from` | give it one `date:`, or `from:` and `to:` for several days"]),
+        ([(YEAR, "    from: Mon 2026-11-23\n", "    date: 2026-11-23\n")], ["years/2026-27.yaml:13:11 closure-dates-mixed: this closure has both a `date` and a first or last day | keep `date:` for a single day, or `from:` and `to:` for several"]),
+        ([(YEAR, "from: Mon 2026-11-23", "from: 2026-11-28")], ["years/2026-27.yaml:14:9 dates-backward: the last day, Fri 2026-11-27, comes before the first, Sat 2026-11-28 | change the two about, or check the year"]),
+        ([(YEAR, "from: Mon 2026-11-23", "from: 2026-11-27")], []),
+        ([(YEAR, "last_day: Fri 2027-06-04", "last_day: 2026-06-04")], ["years/2026-27.yaml:2:11 dates-backward: the last day, Thu 2026-06-04, comes before the first, Mon 2026-08-24 | change the two about, or check the year"]),
+        ([(CYCLE, "starts: Mon 2026-10-19", "starts: Mon 2026-10-19\nends: 2026-10-18")], ["cycles/winter/cycle.yaml:4:7 warning end-said-twice: this last day is not used: the cycle ends with its concert on Thu 2026-12-10 | remove `ends`, or correct the concert's date"]),
+        ([(YEAR, "date: Mon 2026-09-07", "date: 2025-09-07")], ["years/2026-27.yaml:11:11 warning day-outside-year: this is outside the school year, which runs from 2026-08-24 to 2027-06-04 | check the date, above all its year"]),
+        ([(YEAR, "date: Mon 2026-09-07", "date: 2026-08-23")], ["years/2026-27.yaml:11:11 warning day-outside-year: this is outside the school year, which runs from 2026-08-24 to 2027-06-04 | check the date, above all its year"]),
+        ([(YEAR, "date: Mon 2026-09-07", "date: 2026-08-24")], []),
+        ([(YEAR, "meetings:", "altered:\n  - {date: 2026-11-24, name: Early release, bells: regular}\nmeetings:")], ["years/2026-27.yaml:16:12 warning altered-day-without-school: Tue 2026-11-24 is altered, but school is closed then | check the date, or remove the altered day"]),
+        ([(YEAR, "meetings:", "altered:\n  - {date: 2026-10-03, name: Early release, bells: regular}\n  - {date: 2026-10-02, name: E}\nmeetings:")], ["years/2026-27.yaml:16:12 warning altered-day-without-school: Sat 2026-10-03 is altered, but that is a weekend | check the date, or remove the altered day"]),
+        ([(YEAR, "end: 10:50", "end: 10:05")], ["years/2026-27.yaml:6:37 end-before-start: this ends at 10:05 am, but starts at 10:05 am | change the two about, or check am and pm"]),
+        ([(YEAR, "period: p4", "start: 3 pm\n    end: 2 pm")], ["years/2026-27.yaml:22:10 end-before-start: this ends at 2:00 pm, but starts at 3:00 pm | change the two about, or check am and pm"]),
+        ([(CYCLE, "stages:", "extra:\n  - {ensemble: harbor, date: 2026-12-08, start: 5 pm, end: 3:30 pm}\nstages:")], ["cycles/winter/cycle.yaml:6:60 end-before-start: this ends at 3:30 pm, but starts at 5:00 pm | change the two about, or check am and pm"]),
+        ([(YEAR, "start: 10:55", "start: 10:49")], ["years/2026-27.yaml:7:25 warning periods-overlap: `p4` starts at 10:49 am, before `p3` ends at 10:50 am | check both times; lunches side by side may overlap, other periods should not"]),
+        ([(YEAR, "start: 10:55", "start: 10:50")], []),
+        ([(YEAR, "    weekdays: [Tue, Thu]\n", "")], ["years/2026-27.yaml:19:5 meeting-without-days: this meeting does not say on which days it is | add `weekdays: [Mon, Wed]`, or `labels: [A]` where days rotate"]),
+        ([(YEAR, "    period: p4\n", "")], ["years/2026-27.yaml:19:5 meeting-without-times: this meeting does not say when it is | add `period: p3`, or both `start: 7:30 am` and `end: 8:15 am`"]),
+        ([(YEAR, "    period: p4\n", "    start: 7:30 am\n")], ["years/2026-27.yaml:19:5 meeting-without-times: this meeting does not say when it ends | add `period: p3`, or both `start: 7:30 am` and `end: 8:15 am`"]),
+        ([(YEAR, "    period: p4\n", "    end: 7:30 am\n")], ["years/2026-27.yaml:19:5 meeting-without-times: this meeting does not say when it begins | add `period: p3`, or both `start: 7:30 am` and `end: 8:15 am`"]),
+        ([(YEAR, "    period: p4\n", "    period: p4\n    start: 7:30 am\n    end: 8 am\n")], ["years/2026-27.yaml:21:13 meeting-said-twice: this meeting is in a period and at clock times, and only one can hold | keep `period`, or `start` and `end`"]),
+        ([(YEAR, "    period: p4\n", "    labels: [A]\n    period: p4\n"), (YEAR, "bells:", "day_labels: [A]\nbells:")], ["years/2026-27.yaml:22:5 meeting-said-twice: this meeting is on weekdays and on day labels, and only one can hold | keep `weekdays` or `labels`; write two meetings if it is on both"]),
+    ],
+)  # fmt: skip
+def test_school_days_are_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:
+    assert checked(tmp_path, *changes) == told
