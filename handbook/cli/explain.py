@@ -1,0 +1,32 @@
+"""`handbook explain`: what a problem means and how to mend it."""
+
+from __future__ import annotations
+
+import click
+
+from handbook.checks.explanations import all_codes, explanation
+from handbook.cli.exits import Exit, Misuse
+from handbook.source.names import nearest
+
+
+@click.command("explain")
+@click.argument("code", required=False)
+def command(code: str | None) -> int:
+    """Say what the problem CODE means, why it matters, and how to write it right.
+
+    Without CODE, list all codes.
+    """
+    if code is None:
+        click.echo("\n".join(f"{name:32} {_first_line(name)}" for name in all_codes()))
+        return Exit.CLEAN
+    text = explanation(code)
+    if text is None:
+        likely = nearest(code, all_codes())
+        wish = f"did you mean {' or '.join(likely)}?" if likely else "`handbook explain` lists all"
+        raise Misuse(f"there is no problem `{code}`: {wish}")
+    click.echo(f"{code}\n\n{text}")
+    return Exit.CLEAN
+
+
+def _first_line(code: str) -> str:
+    return (explanation(code) or "").partition("\n")[0]

@@ -1,0 +1,84 @@
+"""`handbook plan`: what follows from the content, without making a site."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+
+import click
+from rich.console import Console
+
+from handbook.cli.exits import Exit, Misuse
+from handbook.cli.folder import content_folder, folder_argument
+from handbook.cli.plan_json import plan_text
+from handbook.cli.plan_tables import cycle_tables
+from handbook.cli.telling import tell_problems
+from handbook.pipeline import reckon
+from handbook.plan.model import CyclePlan, Plan
+
+_WIDTH = 80
+
+
+@click.command("plan")
+@folder_argument
+@click.option(
+    "--cycle", "cycles", multiple=True, metavar="ID", help="Only this cycle; may be repeated."
+)
+@click.option(
+    "--ensemble",
+    "ensembles",
+    multiple=True,
+    metavar="ID",
+    help="Only this ensemble; may be repeated.",
+)
+@click.option("--json", "as_json", is_flag=True, help="As JSON for other programs.")
+def command(
+    folder: Path | None, cycles: tuple[str, ...], ensembles: tuple[str, ...], as_json: bool
+) -> int:
+    """Show every rehearsal with its number, stage, minutes and tempos.
+
+    DIR is the content folder, `content` if left out.
+    """
+    content = content_folder(folder)
+    outcome = reckon(content)
+    if outcome.plan is None:
+        tell_problems(outcome, content)
+        return Exit.PROBLEMS
+    chosen = _chosen(outcome.plan, cycles, ensembles)
+    if as_json:
+        click.echo(plan_text(outcome.plan, chosen).encode())
+    else:
+        _print_tables(outcome.plan, chosen)
+    return Exit.CLEAN
+
+
+def _chosen(
+    plan: Plan, cycles: tuple[str, ...], ensembles: tuple[str, ...]
+) -> tuple[CyclePlan, ...]:
+    """Leave only what was asked for; without a wish, everything."""
+    _refuse_unknown("cycle", cycles, [cycle.id for cycle in plan.cycles])
+    _refuse_unknown("ensemble", ensembles, [ensemble.id for ensemble in plan.program.ensembles])
+    return tuple(
+        replace(
+            cycle,
+            ensembles=tuple(
+                one for one in cycle.ensembles if not ensembles or one.item.id in ensembles
+            ),
+        )
+        for cycle in plan.cycles
+        if not cycles or cycle.id in cycles
+    )
+
+
+def _refuse_unknown(kind: str, wanted: Iterable[str], known: list[str]) -> None:
+    for name in wanted:
+        if name not in known:
+            raise Misuse(f"there is no {kind} `{name}`: the {kind}s are {', '.join(known)}")
+
+
+def _print_tables(plan: Plan, cycles: tuple[CyclePlan, ...]) -> None:
+    console = Console(width=None if sys.stdout.isatty() else _WIDTH, highlight=False)
+    for cycle in cycles:
+        console.print(cycle_tables(plan, cycle))

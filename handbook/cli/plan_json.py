@@ -1,0 +1,211 @@
+"""The reckoned plan as JSON, for spreadsheets, scripts and other programs.
+
+The document, `"format": 1`; fields are added, never renamed or given another meaning:
+
+- dates are `2026-12-10`, moments `2026-12-10T19:00:00-06:00`, in the program's zone;
+- lengths of music are `seconds`, lengths of rehearsal blocks `minutes`;
+- a tempo is `{"beat": "quarter", "bpm": 96}`; a number that no decimal can hold is
+  written as a fraction, `"200/3"`; `percent` of the goal is rounded to three places;
+- a text is a mapping of language to text; `null` stands for what was not given;
+- `n` counts rehearsals from 1; `place`, `first_rehearsal` and `last_rehearsal` are places
+  in the list of rehearsals, the first being 0, and a rung's `stage` one in that of stages.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import Any
+
+from handbook.domain.values.tempo import Tempo
+from handbook.domain.values.text import Text
+from handbook.plan.model import (
+    AppearancePlan,
+    BlockRow,
+    ConcertPlan,
+    CyclePlan,
+    EnsemblePlan,
+    PassageRow,
+    PieceRow,
+    Plan,
+    RehearsalRow,
+    StageSpan,
+    StrandRow,
+)
+
+FORMAT = 1
+_DECIMAL_PLACES = 6
+_PERCENT_PLACES = 3
+
+Json = dict[str, Any]
+
+
+def plan_text(plan: Plan, cycles: Iterable[CyclePlan]) -> str:
+    """Write the chosen cycles of a plan; the same plan gives the same text."""
+    document = {
+        "format": FORMAT,
+        "program": {
+            "name": _text(plan, plan.program.name),
+            "school": _text(plan, plan.program.school),
+            "time_zone": plan.zone.key,
+            "languages": list(plan.languages),
+        },
+        "cycles": [_cycle(plan, cycle) for cycle in cycles],
+    }
+    return json.dumps(document, ensure_ascii=False, indent=2)
+
+
+def _cycle(plan: Plan, cycle: CyclePlan) -> Json:
+    return {
+        "id": cycle.id,
+        "name": _text(plan, cycle.item.name),
+        "first": cycle.first.isoformat(),
+        "last": cycle.last.isoformat(),
+        "concert": _concert(plan, cycle.concert) if cycle.concert else None,
+        "ensembles": [_ensemble(plan, ensemble) for ensemble in cycle.ensembles],
+    }
+
+
+def _concert(plan: Plan, concert: ConcertPlan) -> Json:
+    return {
+        "name": _text(plan, concert.item.name),
+        "venue": concert.venue.id,
+        "downbeat": concert.downbeat.isoformat(),
+        "pick_up": concert.pick_up.isoformat() if concert.pick_up else None,
+        "seconds": concert.seconds,
+        "program": [_appearance(plan, turn) for turn in concert.appearances],
+    }
+
+
+def _appearance(plan: Plan, turn: AppearancePlan) -> Json:
+    return {
+        "ensemble": turn.ensemble.id,
+        "call": turn.call.isoformat() if turn.call else None,
+        "place": _text(plan, turn.place),
+        "pieces": [piece.item.id for piece in turn.pieces],
+        "seconds": turn.seconds,
+    }
+
+
+def _ensemble(plan: Plan, ensemble: EnsemblePlan) -> Json:
+    return {
+        "id": ensemble.item.id,
+        "name": _text(plan, ensemble.item.name),
+        "stages": [_stage(plan, stage) for stage in ensemble.stages],
+        "rehearsals": [_rehearsal(plan, row) for row in ensemble.rehearsals],
+        "missed": [
+            {"date": missed.day.isoformat(), "why": missed.why, "cause": missed.cause}
+            for missed in ensemble.missed
+        ],
+        "pieces": [_piece(plan, piece) for piece in ensemble.pieces],
+        "strands": [_strand(plan, strand) for strand in ensemble.strands],
+    }
+
+
+def _stage(plan: Plan, stage: StageSpan) -> Json:
+    return {
+        "id": stage.item.id,
+        "name": _text(plan, stage.item.name),
+        "first_rehearsal": stage.first,
+        "last_rehearsal": stage.last,
+        "begins": stage.begins.isoformat(),
+        "ends": stage.ends.isoformat(),
+    }
+
+
+def _rehearsal(plan: Plan, row: RehearsalRow) -> Json:
+    rehearsal = row.rehearsal
+    return {
+        "n": rehearsal.n,
+        "of": rehearsal.of,
+        "start": rehearsal.start.isoformat(),
+        "end": rehearsal.end.isoformat(),
+        "minutes": rehearsal.minutes,
+        "kind": rehearsal.kind.value,
+        "label": rehearsal.label,
+        "name": rehearsal.name or None,
+        "room": row.room.id if row.room else None,
+        "stage": row.stage.item.id,
+        "purpose": _text(plan, row.purpose),
+        "blocks": [_block(block) for block in row.blocks],
+    }
+
+
+def _block(block: BlockRow) -> Json:
+    return {
+        "kind": block.kind,
+        "start": block.start.isoformat(),
+        "minutes": block.minutes,
+        "strand": block.strand.id if block.strand else None,
+        "exercise": block.exercise.id if block.exercise else None,
+        "piece": block.piece.id if block.piece else None,
+        "passage": block.passage.id if block.passage else None,
+        "tempo": _tempo(block.rung.tempo) if block.rung else None,
+    }
+
+
+def _piece(plan: Plan, piece: PieceRow) -> Json:
+    return {
+        "id": piece.item.id,
+        "title": _text(plan, piece.item.title),
+        "seconds": piece.seconds,
+        "passages": [_passage(plan, passage) for passage in piece.passages],
+    }
+
+
+def _passage(plan: Plan, passage: PassageRow) -> Json:
+    return {
+        "id": passage.item.id,
+        "name": _text(plan, passage.item.name),
+        "first_measure": passage.item.measures.first,
+        "last_measure": passage.item.measures.last,
+        "goal": _tempo(passage.item.goal),
+        "rungs": [
+            {
+                "tempo": _tempo(rung.tempo),
+                "percent": round(float(rung.percent), _PERCENT_PLACES),
+                "stage": rung.stage,
+                "click": {"note": rung.click.name, "bpm": number(rung.click.bpm)}
+                if rung.click
+                else None,
+            }
+            for rung in passage.rungs
+        ],
+        "weeks": [
+            {
+                "monday": week.monday.isoformat(),
+                "target": _tempo(week.target),
+                "steps": [_tempo(step) for step in week.steps],
+            }
+            for week in passage.weeks
+        ],
+    }
+
+
+def _strand(plan: Plan, strand: StrandRow) -> Json:
+    return {
+        "id": strand.item.id,
+        "name": _text(plan, strand.item.name),
+        "first_level": strand.first_level,
+        "last_level": strand.last_level,
+        "appearances": [
+            {"place": place, "exercise": exercise.id} for place, exercise in strand.appearances
+        ],
+    }
+
+
+def _text(plan: Plan, text: Text | None) -> dict[str, str] | None:
+    """Map language to text; a text in one language is in the program's first."""
+    return {code or plan.languages[0]: words for code, words in text.versions} if text else None
+
+
+def _tempo(tempo: Tempo) -> Json:
+    return {"beat": tempo.beat.name, "bpm": number(tempo.bpm)}
+
+
+def number(value: Fraction) -> int | float | str:
+    """Write an exact number: whole, as a decimal of six places at most, else as `"n/d"`."""
+    if value.denominator == 1:
+        return value.numerator
+    return float(value) if (value * 10**_DECIMAL_PLACES).denominator == 1 else str(value)

@@ -1,0 +1,76 @@
+"""`handbook serve`: the site on this computer, made anew whenever a file is saved."""
+
+from __future__ import annotations
+
+import errno
+import sys
+import time
+from pathlib import Path
+
+import click
+
+from handbook.cli.exits import Exit, Misuse
+from handbook.cli.fault import fault_sentence
+from handbook.cli.folder import content_folder, folder_argument
+from handbook.cli.telling import tell_findings, tell_problems, warning_count
+from handbook.serving import Listener, Round, serve
+
+USUAL_PORT = 8000
+_LAST_PORT = 65535
+
+
+@click.command("serve")
+@folder_argument
+@click.option(
+    "--port",
+    type=click.IntRange(0, _LAST_PORT),
+    default=USUAL_PORT,
+    show_default=True,
+    help="Where on this computer; 0 takes any free one.",
+)
+def command(folder: Path | None, port: int) -> int:
+    """Show the site in the browser while you write.
+
+    Pages follow each time a file is saved; while something is to be mended they show
+    what, where and how. Ctrl-C ends it. DIR is the content folder, `content` if left out.
+    """
+    content = content_folder(folder)
+    listener = Listener(
+        announce=lambda address: click.echo(f"Open {address} in a browser. Ctrl-C ends it."),
+        made=lambda made: _tell(made, content),
+        failed=_tell_fault,
+    )
+    try:
+        serve(content, listener, port=port)
+    except KeyboardInterrupt:
+        click.echo("Ended.")
+    except OSError as error:
+        if error.errno not in {errno.EADDRINUSE, errno.EACCES}:
+            raise
+        raise Misuse(
+            f"port {port} is taken: try `--port {port + 1}`, or 0 for any free one"
+        ) from None
+    return Exit.CLEAN
+
+
+def _tell(made: Round, content: Path) -> None:
+    if made.published:
+        count = warning_count(made.outcome)
+        warnings = f", {count} warning{'' if count == 1 else 's'}" if count else ""
+        click.echo(f"{_now()} {made.published.pages} pages{warnings}")
+        return
+    if made.refusal:
+        tell_findings(str(made.refusal), made.refusal.findings)
+    else:
+        tell_problems(made.outcome, content)
+    click.echo(f"{_now()} Something is to be mended: the browser shows it too.")
+
+
+def _tell_fault(fault: Exception) -> str:
+    sentence = fault_sentence(fault, sys.argv[1:])
+    click.echo(f"{_now()} {sentence}", err=True)
+    return sentence
+
+
+def _now() -> str:
+    return time.strftime("%H:%M:%S")

@@ -1,0 +1,45 @@
+"""Noticing that somebody saved a file."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+from threading import Event
+
+LOOK_EVERY = 0.3  # seconds
+_SETTLE = 0.1  # seconds in which nothing may change, so that a half-saved file is not read
+
+Fingerprint = frozenset[tuple[str, int, int]]
+
+
+def fingerprint(folder: Path) -> Fingerprint:
+    """Give each file's name, time of change in nanoseconds, and size; hidden ones are left out."""
+    return frozenset(_entries(folder))
+
+
+def changes(folder: Path, stop: Event, since: Fingerprint) -> Iterator[Fingerprint]:
+    """Give the folder's fingerprint each time it has changed and settled, until `stop` is set."""
+    known = since
+    while not stop.wait(LOOK_EVERY):
+        now = fingerprint(folder)
+        if now == known:
+            continue
+        while not stop.wait(_SETTLE) and (later := fingerprint(folder)) != now:
+            now = later
+        known = now
+        yield known
+
+
+def _entries(folder: Path) -> Iterator[tuple[str, int, int]]:
+    for place, folders, names in os.walk(folder):
+        folders[:] = [name for name in folders if not name.startswith(".")]
+        for name in names:
+            if name.startswith("."):
+                continue
+            path = os.path.join(place, name)  # noqa: PTH118 - thousands of files, several times a second
+            try:
+                known = os.stat(path)  # noqa: PTH116
+            except OSError:  # an editor's passing file
+                continue
+            yield path, known.st_mtime_ns, known.st_size
