@@ -173,6 +173,22 @@ SHAPE_EXPLANATIONS: Mapping[str, str] = {
         bad="priority: 5",
         good="priority: 3",
     ),
+    "unreadable-weight": explained(
+        "A weight cannot be read, or does not say its unit.",
+        "45 may be pounds or kilograms, and a load is never guessed.",
+        bad="weight: 45",
+        good="weight: 45 lb",
+    ),
+    "unreadable-length": explained(
+        "A length cannot be read, or does not say its unit.",
+        bad="reach: 18",
+        good="reach: 18 in",
+    ),
+    "unreadable-level": explained(
+        "A sound level cannot be read, or does not say that it is in dBA.",
+        bad="level: 95",
+        good="level: 95 dBA",
+    ),
     "unreadable-yes-no": explained(
         "A field is answered by neither yes nor no.",
         bad="draft: maybe",
