@@ -12,6 +12,7 @@ from handbook.checks import (
     music,
     names,
     program,
+    rehearsals,
     school_days,
     stages,
     texts,
@@ -84,5 +85,9 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
 )
 """What the content alone can get wrong; no plan is reckoned until they find no error."""
 
-PLAN_CHECKS: tuple[Check[Plan], ...] = ()
+PLAN_CHECKS: tuple[Check[Plan], ...] = (
+    rehearsals.room_used_twice,
+    rehearsals.players_wanted_twice,
+    rehearsals.passage_never_rehearsed,
+)
 """What only the reckoned plan can show."""

@@ -1,0 +1,141 @@
+"""Rehearsals that cannot both be held, and passages that never are; all of it from the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from itertools import combinations
+
+from handbook.checks.check import check
+from handbook.plan.model import EnsemblePlan, Plan, RehearsalRow
+from handbook.problems import Note, Problem, Severity
+
+Pair = tuple[EnsemblePlan, EnsemblePlan, list[tuple[RehearsalRow, RehearsalRow]]]
+
+
+@check
+def room_used_twice(plan: Plan) -> Iterator[Problem]:
+    """Two ensembles rehearse in one room at the same time.
+
+    One of them would stand before a closed door. The room is the ensemble's own, or that
+    of an extra rehearsal; the first date on which it happens is named.
+
+    Bad:
+
+        meetings:
+          - {ensemble: lantern, weekdays: [Mon], period: p3}
+          - {ensemble: harbor, weekdays: [Mon], period: p3}
+
+    Good:
+
+        meetings:
+          - {ensemble: lantern, weekdays: [Mon], period: p3}
+          - {ensemble: harbor, weekdays: [Mon], period: p4}
+    """
+    for first, second, clashes in _at_once(plan):
+        shared = [(one, other) for one, other in clashes if one.room and one.room == other.room]
+        if shared:
+            one, _ = shared[0]
+            yield Problem(
+                "room-used-twice",
+                f"`{first.item.id}` and `{second.item.id}` are both in `{one.room.id if one.room else ''}` "
+                f"on {one.rehearsal.day:%a %Y-%m-%d}{_and_more(shared)}",
+                second.address,
+                "give one of them another room, period or day",
+                notes=(Note(f"`{first.item.id}` is here", first.address),),
+            )
+
+
+@check
+def players_wanted_twice(plan: Plan) -> Iterator[Problem]:
+    """Two ensembles that share players rehearse at the same time.
+
+    The players they share cannot be in both. Ensembles share players if one of them
+    says so under `shares_players_with` in program.yaml.
+
+    Bad:
+
+        - {ensemble: lantern, weekdays: [Mon], period: p3}
+        - {ensemble: lantern-brass, weekdays: [Mon], period: p3}
+
+    Good:
+
+        - {ensemble: lantern, weekdays: [Mon], period: p3}
+        - {ensemble: lantern-brass, weekdays: [Tue], period: p3}
+    """
+    for first, second, clashes in _at_once(plan):
+        sharing = (
+            second.item.id in first.item.shares_players_with
+            or first.item.id in second.item.shares_players_with
+        )
+        if sharing:
+            one, _ = clashes[0]
+            yield Problem(
+                "players-wanted-twice",
+                f"`{first.item.id}` and `{second.item.id}` share players and both rehearse "
+                f"on {one.rehearsal.day:%a %Y-%m-%d}{_and_more(clashes)}",
+                second.address,
+                "move one of the two meetings",
+                notes=(Note(f"`{first.item.id}` is here", first.address),),
+            )
+
+
+@check
+def passage_never_rehearsed(plan: Plan) -> Iterator[Problem]:
+    """No rehearsal has minutes for a passage.
+
+    There are more passages than the rehearsals can hold. Fewer passages, shorter
+    fundamentals, or a higher priority give it its turn.
+
+    Bad: twenty passages in a cycle of three rehearsals.
+
+    Good: three passages in a cycle of three rehearsals.
+    """
+    for cycle in plan.cycles:
+        for ensemble in cycle.ensembles:
+            rehearsed = {
+                (block.piece.id, block.passage.id)
+                for row in ensemble.rehearsals
+                for block in row.blocks
+                if block.piece and block.passage
+            }
+            for piece in ensemble.pieces:
+                for passage in piece.passages:
+                    if (piece.item.id, passage.item.id) not in rehearsed:
+                        yield Problem(
+                            "passage-never-rehearsed",
+                            f"no rehearsal of `{ensemble.item.id}` has minutes for this passage",
+                            passage.address,
+                            "give it priority 3, or take out passages that need no rehearsal of their own",
+                            Severity.WARNING,
+                        )
+
+
+def _at_once(plan: Plan) -> Iterator[Pair]:
+    """Find each two ensembles that rehearse at the same time, with the rehearsals that overlap.
+
+    Ends are open: one may begin as another ends.
+    """
+    ensembles = [ensemble for cycle in plan.cycles for ensemble in cycle.ensembles]
+    for first, second in combinations(ensembles, 2):
+        if first.item.id == second.item.id:
+            continue
+        by_day: dict[date, list[RehearsalRow]] = {}
+        for row in second.rehearsals:
+            by_day.setdefault(row.rehearsal.day, []).append(row)
+        clashes = [
+            (one, other)
+            for one in first.rehearsals
+            for other in by_day.get(one.rehearsal.day, ())
+            if one.rehearsal.start < other.rehearsal.end
+            and other.rehearsal.start < one.rehearsal.end
+        ]
+        if clashes:
+            yield first, second, clashes
+
+
+def _and_more(clashes: list[tuple[RehearsalRow, RehearsalRow]]) -> str:
+    others = len(clashes) - 1
+    if not others:
+        return ""
+    return f" and on {others} other {'day' if others == 1 else 'days'}"
