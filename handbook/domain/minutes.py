@@ -157,9 +157,9 @@ def agendas(
     In order: set-up, warm-up, notices, fundamentals, music, close; each agenda sums to its
     rehearsal's length. Fixed slots come first, as the director wrote them; fundamentals and
     music share the rest by weight. On a day shorter than the cycle's usual length (the
-    most frequent; of a tie the longer) fundamentals keep their usual minutes as long as
-    they fit: music shrinks first, then fundamentals, then notices, then warm-up,
-    never set-up or close.
+    most frequent; of a tie the longer) music shrinks first, down to half of what the
+    fixed slots leave (less if its own share is less), so that an early release still has
+    some; then both shrink, then notices, then warm-up, never set-up or close.
 
     Strands take turns (`strand_turns`) in the order given, with equal minutes; passages by
     priority times distance from the goal (`passage_turns`). No block of either is over
@@ -244,7 +244,8 @@ def _fundamentals_minutes(need: RehearsalNeed, rest: int, usual: int) -> int:
         fundamentals = largest_remainder(rest, weights)[0]
     else:
         missing = usual - need.length
-        fundamentals = min(rest, largest_remainder(rest + missing, weights)[0])
+        kept = min(rest // 2, largest_remainder(rest, weights)[1])
+        fundamentals = min(rest - kept, largest_remainder(rest + missing, weights)[0])
     music, shortest = rest - fundamentals, need.shortest_block
     if 0 < music < shortest:  # on a short day lost to fundamentals, else made up to one block
         return rest - shortest if need.length >= usual and rest >= 2 * shortest else rest

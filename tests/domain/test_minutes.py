@@ -82,10 +82,10 @@ def test_an_agenda_counts_its_changes_and_its_longest_block() -> None:
     [
         (50, 4, 6, 3, 14, 20, 3),
         (45, 4, 6, 3, 14, 15, 3),  # music shrinks first
-        (35, 4, 6, 3, 14, 5, 3),
-        (32, 4, 6, 3, 16, 0, 3),  # 2 minutes of music are no block: they go to fundamentals
-        (30, 4, 6, 3, 14, 0, 3),
-        (25, 4, 6, 3, 9, 0, 3),  # then fundamentals
+        (35, 4, 6, 3, 10, 9, 3),  # down to half of what is left, then both
+        (30, 4, 6, 3, 7, 7, 3),
+        (25, 4, 6, 3, 5, 4, 3),
+        (21, 4, 6, 3, 5, 0, 3),  # 2 minutes of music are no block: they go to fundamentals
         (17, 4, 6, 3, 1, 0, 3),  # the day forces a short block
         (16, 4, 6, 3, 0, 0, 3),
         (14, 4, 6, 1, 0, 0, 3),  # then notices
