@@ -7,11 +7,14 @@ from dataclasses import dataclass
 from datetime import date
 
 from handbook.domain.ladders import WeekTarget
+from handbook.domain.marks import Marks, marks_named
 from handbook.domain.values.tempo import Tempo
 from handbook.outputs.base import SearchEntry
 from handbook.outputs.pages import addresses, formatting
 from handbook.outputs.pages.charts import LadderChart, ladder_chart
 from handbook.outputs.pages.draft import Context, Link, PageDraft
+from handbook.outputs.pages.drones import DroneView, piece_drones
+from handbook.outputs.pages.sound import ClickView, click_view
 from handbook.outputs.pages.spellings import spellings
 from handbook.outputs.pages.stages import StageView, stage_view
 from handbook.outputs.pages.weeks import TargetView, measures, target_view
@@ -57,6 +60,7 @@ class PassageView:
     home: str
     watch: tuple[WatchView, ...]
     chart: LadderChart
+    click: ClickView
     weeks: tuple[WeekRow, ...]
 
 
@@ -101,6 +105,7 @@ class PieceView:
     form: tuple[PartView, ...]
     models: tuple[str, ...]
     terms: tuple[TermView, ...]
+    drone: DroneView
     words_path: str
     first: date
     last: date
@@ -175,6 +180,7 @@ def _view(
     item = piece.item
     path = addresses.piece(cycle.id, ensemble.item.id, item.id)
     meters = dict.fromkeys(str(part.item.meter) for part in piece.parts)
+    marks = marks_named(cycle.item.marks.kind, cycle.item.marks.step)
     return PieceView(
         title=context.say(item.title),
         by=context.say(item.by),
@@ -187,7 +193,8 @@ def _view(
         measures=max(part.item.measures.last for part in piece.parts),
         meters=", ".join(meters),
         passages=tuple(
-            _passage(context, ensemble, piece, passage, stages, path) for passage in piece.passages
+            _passage(context, ensemble, piece, passage, stages, path, marks)
+            for passage in piece.passages
         ),
         watch=tuple(_watch(context, point) for point in item.watch),
         form=tuple(
@@ -211,6 +218,7 @@ def _view(
             TermView(term, context.say(context.plan.words[term]), anchor_of(term))
             for term in item.terms
         ),
+        drone=piece_drones(context, ensemble, item.key),
         words_path=addresses.WORDS,
         first=cycle.first,
         last=cycle.last,
@@ -224,6 +232,7 @@ def _passage(
     passage: PassageRow,
     stages: tuple[StageView, ...],
     path: str,
+    marks: Marks,
 ) -> PassageView:
     item = passage.item
     return PassageView(
@@ -237,6 +246,7 @@ def _passage(
         home=context.say(item.home),
         watch=tuple(_watch(context, point) for point in item.watch),
         chart=ladder_chart(ensemble, passage, stages),
+        click=click_view(context, marks, piece, passage),
         weeks=tuple(_week_rows(context, ensemble, piece, passage, stages, path)),
     )
 
