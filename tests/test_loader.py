@@ -105,8 +105,8 @@ REFUSED = [
         f"{PROGRAM}:2:1+6 missing-value: a text is missing here | `school` is: name of the school",
     ),
     (
-        (PROGRAM, "school: Quillhaven Middle School", "shoe_size: 12\nschool: Q"),
-        f"{PROGRAM}:2:1+9 unknown-field: the program has no field `shoe_size` | its fields are `name`, `school`, `place`, `about`, `time_zone`, `languages`, `address`, `contact`, `pitch`, `ensembles`, `rooms`, `venues` and `words`",
+        (PROGRAM, "    name: Band room", "    name: Band room\n    shoe_size: 12"),
+        f"{PROGRAM}:18:5+9 unknown-field: a room has no field `shoe_size` | its fields are `id`, `name` and `directions`",
     ),
     (
         (YEAR, "weekdays: [Mon, Wed]", "weekdays: Mon"),

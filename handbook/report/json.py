@@ -1,0 +1,49 @@
+"""Problems as JSON, for editors and other programs."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from handbook.problems import Problem, Severity
+from handbook.report.places import Located, Place, located
+from handbook.source.source_map import SourceMap
+
+
+def report_json(problems: Iterable[Problem], sources: SourceMap, *, folder: str = "") -> str:
+    """Write `{"problems": […], "errors": n, "warnings": n}`; ends with a line end.
+
+    Lines and columns count from 1, in characters; they and `length` are null where there
+    is no line to show.
+    """
+    found = located(problems, sources, folder)
+    errors = sum(one.problem.severity is Severity.ERROR for one in found)
+    whole = {
+        "problems": [_row(one) for one in found],
+        "errors": errors,
+        "warnings": len(found) - errors,
+    }
+    return json.dumps(whole, indent=2, ensure_ascii=False) + "\n"
+
+
+def _row(one: Located) -> dict[str, Any]:
+    problem = one.problem
+    return {
+        **_at(one.place),
+        "severity": str(problem.severity),
+        "code": problem.code,
+        "message": problem.message,
+        "help": problem.hint,
+        "notes": [{**_at(place), "message": note.message} for note, place in one.notes],
+    }
+
+
+def _at(place: Place) -> dict[str, Any]:
+    at = place.position
+    return {
+        "file": place.file,
+        "line": at.line if at else None,
+        "column": at.column if at else None,
+        "length": at.length if at else None,
+    }

@@ -1,0 +1,72 @@
+"""Problems for the terminal: place, sentence, line with a mark, second places, a way out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+import click
+
+from handbook.problems import Problem, Severity
+from handbook.report.counting import summary
+from handbook.report.places import Located, Place, located
+from handbook.report.snippet import snippet
+from handbook.source.source_map import SourceMap
+
+_COLOURS = {Severity.ERROR: "red", Severity.WARNING: "yellow"}
+
+
+def report_text(
+    problems: Iterable[Problem], sources: SourceMap, *, folder: str = "", colour: bool = False
+) -> str:
+    """Write all problems for a person, with the count at the end; ends with a line end.
+
+    `colour` marks severities and places with the terminal's colours; without it the text
+    is plain, for pipes and files.
+    """
+    found = located(problems, sources, folder)
+    paint = _Paint(colour)
+    blocks = ["\n".join(_lines(one, paint)) for one in found]
+    return "\n\n".join((*blocks, paint(summary(found), bold=True))) + "\n"
+
+
+class _Paint:
+    """Styles text, or leaves it plain."""
+
+    def __init__(self, colour: bool) -> None:
+        self._colour = colour
+
+    def __call__(self, text: str, **style: Any) -> str:
+        return click.style(text, **style) if self._colour else text
+
+
+def _lines(one: Located, paint: _Paint) -> Iterator[str]:
+    problem, colour = one.problem, _COLOURS[one.problem.severity]
+    severity = paint(str(problem.severity), fg=colour, bold=True)
+    yield f"{_where(one.place)}: {severity} {paint(problem.code, fg=colour)}: {paint(problem.message, bold=True)}"
+    yield from _shown(one.place, paint, colour)
+    for note, place in one.notes:
+        yield f"  {paint('note', bold=True)}: {note.message}: {_where(place)}"
+        yield from _shown(place, paint, "blue")
+    if problem.hint:
+        yield f"  {paint('help', fg='green', bold=True)}: {problem.hint}"
+    yield paint(f"  (handbook explain {problem.code})", dim=True)
+
+
+def _where(place: Place) -> str:
+    at = place.position
+    return f"{place.file}:{at.line}:{at.column}" if at else place.file
+
+
+def _shown(place: Place, paint: _Paint, colour: str) -> Iterator[str]:
+    if place.position is None or not place.line.strip():
+        return
+    shown = snippet(place.line, place.position)
+    gutter = " " * len(shown.number)
+    yield f"  {paint(f'{shown.number} |', dim=True)} {shown.text}"
+    yield f"  {paint(f'{gutter} |', dim=True)} {_marks(shown.marks, paint, colour)}"
+
+
+def _marks(marks: str, paint: _Paint, colour: str) -> str:
+    carets = marks.lstrip(" ")
+    return marks[: len(marks) - len(carets)] + paint(carets, fg=colour, bold=True)

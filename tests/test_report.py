@@ -1,0 +1,196 @@
+"""What a tired director reads at ten in the evening, and what programs read."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import click
+import pytest
+
+from handbook.problems import Note, Position, Problem, Severity
+from handbook.report import located, report_github, report_json, report_text, summary
+from handbook.report.snippet import snippet
+from handbook.source.source_map import SourceFile, SourceMap
+from handbook.source.yaml_reader import read_yaml
+
+MUSIC = "cycles/winter/music.yaml"
+TEXT = """\
+pieces:
+  - id: harbor-lights
+    gaol: quarter = 96
+    start: quarter = 120
+"""
+
+
+def source_map() -> SourceMap:
+    read = read_yaml(MUSIC, TEXT.encode())
+    return SourceMap(
+        {MUSIC: SourceFile(read.lines, read.root), "program.yaml": SourceFile(("name: A",))}
+    )
+
+
+MISSPELT = Problem(
+    "unknown-field",
+    "a passage has no field `gaol`",
+    (MUSIC, "pieces", 0, "gaol"),
+    "did you mean `goal`?",
+    on_key=True,
+)
+TOO_FAST = Problem(
+    "goal-below-start",
+    "the start, quarter = 120, is faster than the goal, quarter = 96",
+    (MUSIC, "pieces", 0, "start"),
+    "start at or below the goal",
+    notes=(Note("the goal is here", (MUSIC, "pieces", 0, "gaol")),),
+)
+MISSING = Problem("missing-file", "the file is missing", ("cycles/winter/cycle.yaml",), "write it")
+DROPPED = Problem(
+    "dropped-text",
+    "the text after # was dropped",
+    ("program.yaml",),
+    severity=Severity.WARNING,
+    position=Position(1, 7),
+)
+
+PLAIN = """\
+content/cycles/winter/cycle.yaml: error missing-file: the file is missing
+  help: write it
+  (handbook explain missing-file)
+
+content/cycles/winter/music.yaml:3:5: error unknown-field: a passage has no field `gaol`
+  3 |     gaol: quarter = 96
+    |     ^^^^
+  help: did you mean `goal`?
+  (handbook explain unknown-field)
+
+content/cycles/winter/music.yaml:4:12: error goal-below-start: the start, quarter = 120, is faster than the goal, quarter = 96
+  4 |     start: quarter = 120
+    |            ^^^^^^^^^^^^^
+  note: the goal is here: content/cycles/winter/music.yaml:3:11
+  3 |     gaol: quarter = 96
+    |           ^^^^^^^^^^^^
+  help: start at or below the goal
+  (handbook explain goal-below-start)
+
+content/program.yaml:1:7: warning dropped-text: the text after # was dropped
+  1 | name: A
+    |       ^
+  (handbook explain dropped-text)
+
+3 errors and 1 warning in 3 files
+"""
+
+
+def test_the_text_reads_from_place_to_way_out() -> None:
+    found = (DROPPED, TOO_FAST, MISSPELT, MISSING)
+    assert report_text(found, source_map(), folder="content") == PLAIN
+
+
+def test_colour_changes_nothing_but_colour() -> None:
+    found = (DROPPED, TOO_FAST, MISSPELT, MISSING)
+    coloured = report_text(found, source_map(), folder="content", colour=True)
+    assert click.unstyle(coloured) == PLAIN
+    assert coloured != PLAIN
+
+
+def test_the_order_is_that_of_the_files_and_lines() -> None:
+    found = located((DROPPED, TOO_FAST, MISSPELT, MISSING), source_map())
+    assert [one.problem for one in found] == [MISSING, MISSPELT, TOO_FAST, DROPPED]
+
+
+def test_one_problem_is_told_once() -> None:
+    assert len(located((MISSPELT, MISSPELT), source_map())) == 1
+
+
+@pytest.mark.parametrize(
+    ("folder", "shown"),
+    [("", f"{MUSIC}:3:5"), (".", f"{MUSIC}:3:5"), ("my/content/", f"my/content/{MUSIC}:3:5")],
+)
+def test_the_folder_is_shown_as_it_was_given(folder: str, shown: str) -> None:
+    assert report_text((MISSPELT,), source_map(), folder=folder).startswith(f"{shown}: error")
+
+
+@pytest.mark.parametrize(
+    ("problems", "words"),
+    [
+        ((), "no problems"),
+        ((MISSPELT,), "1 error in 1 file"),
+        ((MISSPELT, TOO_FAST), "2 errors in 1 file"),
+        ((DROPPED,), "1 warning in 1 file"),
+        ((MISSPELT, DROPPED), "1 error and 1 warning in 2 files"),
+    ],
+)
+def test_problems_are_counted(problems: tuple[Problem, ...], words: str) -> None:
+    assert summary(located(problems, source_map())) == words
+
+
+@pytest.mark.parametrize(
+    ("line", "at", "text", "marks"),
+    [
+        ("name: Winter", Position(1, 7, 6), "name: Winter", "      ^^^^^^"),
+        ("\tname: A", Position(1, 1), "→name: A", "^"),
+        ("name:\u00a0A", Position(1, 6), "name:␣A", "     ^"),
+        ("name: a\u200bb", Position(1, 8), "name: a▯b", "       ^"),
+        ("name: 冬の音楽", Position(1, 7, 2), "name: 冬の音楽", "      ^^^^"),
+        ("name: 冬 x", Position(1, 9), "name: 冬 x", "         ^"),
+        ("name: e\u0301 x", Position(1, 10), "name: e\u0301 x", "        ^"),
+        ("name: A   ", Position(1, 7, 1), "name: A", "      ^"),
+        ("name:", Position(1, 6), "name:", "     ^"),
+        ("name: A", Position(1, 99), "name: A", " " * 7 + "^"),
+    ],
+)
+def test_the_mark_stands_under_the_place(line: str, at: Position, text: str, marks: str) -> None:
+    shown = snippet(line, at)
+    assert (shown.text, shown.marks) == (text, marks)
+
+
+@pytest.mark.parametrize("column", [1, 7, 80, 95, 96, 97, 150, 300, 399, 400])
+def test_a_long_line_is_cut_around_the_place(column: int) -> None:
+    line = "".join(chr(97 + n % 26) for n in range(400))
+    shown = snippet(line, Position(1, column, 3))
+    start = shown.marks.index("^")
+    assert len(shown.text) <= 98
+    assert shown.text[start : start + shown.marks.count("^")] == line[column - 1 : column + 2]
+
+
+def test_json_has_everything_the_text_has() -> None:
+    whole = json.loads(report_json((TOO_FAST, MISSING, DROPPED), source_map(), folder="content"))
+    assert (whole["errors"], whole["warnings"]) == (2, 1)
+    assert whole["problems"][0] == {
+        "file": "content/cycles/winter/cycle.yaml",
+        "line": None,
+        "column": None,
+        "length": None,
+        "severity": "error",
+        "code": "missing-file",
+        "message": "the file is missing",
+        "help": "write it",
+        "notes": [],
+    }
+    assert whole["problems"][1]["notes"] == [
+        {
+            "file": f"content/{MUSIC}",
+            "line": 3,
+            "column": 11,
+            "length": 12,
+            "message": "the goal is here",
+        }
+    ]
+
+
+def test_github_gets_one_command_a_problem() -> None:
+    tricky = Problem("odd", "100% odd\nreally", ("program.yaml",), position=Position(1, 1, 4))
+    lines = report_github((MISSPELT, MISSING, tricky), source_map(), folder="a,b:c").splitlines()
+    assert lines == [
+        "::error file=a%2Cb%3Ac/cycles/winter/cycle.yaml,title=missing-file::the file is missing%0Ahelp: write it",
+        f"::error file=a%2Cb%3Ac/{MUSIC},line=3,endLine=3,col=5,endColumn=9,title=unknown-field::a passage has no field `gaol`%0Ahelp: did you mean `goal`?",
+        "::error file=a%2Cb%3Ac/program.yaml,line=1,endLine=1,col=1,endColumn=5,title=odd::100%25 odd%0Areally",
+    ]
+    assert all(re.fullmatch(r"::(error|warning) [^:]+::.+", line) for line in lines)
+
+
+def test_no_problems_make_no_noise() -> None:
+    assert report_github((), SourceMap()) == ""
+    assert report_text((), SourceMap()) == "no problems\n"
+    assert json.loads(report_json((), SourceMap()))["problems"] == []
