@@ -12,7 +12,7 @@ from handbook.schema.concert import Appearance, Concert, Pause
 from handbook.schema.cycle import Cancellation, Cycle, DayNote, ExtraMeeting, Slots, Split, Stage
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
-from handbook.schema.music import Music, Part, Passage, Piece, WatchPoint
+from handbook.schema.music import Music, Part, Passage, Piece, RhythmLine, WatchPoint
 from handbook.schema.program import Contact, Ensemble, Program, Room, Venue
 from handbook.schema.seating import ExtraThings, Seating, SeatRule
 from handbook.schema.travel import BusEntry, Ride, Travel
@@ -52,6 +52,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Piece: "a piece",
     Program: "the program",
     Ride: "a ride",
+    RhythmLine: "a rhythm",
     Room: "a room",
     SchoolClosure: "a closure",
     Seating: "the seating",

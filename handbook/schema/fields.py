@@ -16,11 +16,24 @@ from pydantic import BeforeValidator, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import core_schema
 
 from handbook.domain.ladders import Band
+from handbook.domain.rhythm import Rhythm
+from handbook.domain.rhythm_notation import parse_rhythm
+from handbook.domain.rudiments import Stroke, parse_sticking, rudiment
+from handbook.domain.tables.counting_systems import COUNTING_SYSTEMS
+from handbook.domain.tables.rudiments import RUDIMENTS, Rudiment
 from handbook.domain.values.clock import parse_clock
 from handbook.domain.values.dates import parse_date, parse_weekday
 from handbook.domain.values.keys import ConcertKey, parse_concert_key
 from handbook.domain.values.measures import MeasureSpan, parse_measures
 from handbook.domain.values.meter import Meter, parse_meter
+from handbook.domain.values.pitch import (
+    ConcertPitch,
+    NoteName,
+    WrittenPitch,
+    parse_concert_pitch,
+    parse_note_name,
+    parse_written_pitch,
+)
 from handbook.domain.values.tempo import Tempo, parse_tempo
 from handbook.domain.values.text import Text
 from handbook.domain.values.unreadable import UnreadableError
@@ -153,6 +166,19 @@ def _rounding(text: str) -> Rounding:
     if found and 1 <= int(found[1]) <= _MOST_STEP:
         return Rounding("every", int(found[1]))
     raise UnreadableError(f"`{text}` names no set of marks", ("traditional", "every 4", "exact"))
+
+
+def _concert_note(text: str) -> ConcertPitch | NoteName:
+    """Read a sounding note, with its octave or without: `Eb4`, `Eb`."""
+    return parse_concert_pitch(text) if re.search(r"\d", text) else parse_note_name(text)
+
+
+def _counting(text: str) -> str:
+    if text not in COUNTING_SYSTEMS:
+        raise UnreadableError(
+            f"`{text}` names no way of counting that is known here", tuple(COUNTING_SYSTEMS)
+        )
+    return text
 
 
 def _date_or_id(text: str) -> date | str:
@@ -296,4 +322,42 @@ YesNo = Annotated[
     WithJsonSchema(
         {"anyOf": [{"type": "boolean"}, {"type": "string", "pattern": patterns.YES_NO}]}
     ),
+]
+ConcertNote = Annotated[
+    ConcertPitch | NoteName,
+    read_by(_concert_note, "a note", "unreadable-note"),
+    _written(patterns.NOTE, "Eb", "Eb4"),
+]
+ConcertNoteName = Annotated[
+    NoteName,
+    read_by(parse_note_name, "the name of a note", "unreadable-note"),
+    _written(patterns.NOTE_NAME, "Bb"),
+]
+WrittenNote = Annotated[
+    WrittenPitch,
+    read_by(parse_written_pitch, "a note with its octave", "unreadable-note"),
+    _written(patterns.PLACED_NOTE, "Bb4"),
+]
+RhythmText = Annotated[
+    Rhythm,
+    read_by(parse_rhythm, "a rhythm", "unreadable-rhythm"),
+    _written(patterns.RHYTHM, "q q e e q", "q. e h | 3(e e e) q rh"),
+]
+StickingText = Annotated[
+    tuple[Stroke, ...],
+    read_by(parse_sticking, "a sticking", "unreadable-sticking"),
+    _written(patterns.STICKING, "RLRR LRLL", "lR rL"),
+]
+RudimentName = Annotated[
+    Rudiment,
+    read_by(rudiment, "a rudiment", "unknown-rudiment"),
+    WithJsonSchema({"anyOf": [
+        {"enum": [row.name for row in RUDIMENTS]},
+        {"type": "string", "pattern": patterns.FILLED},
+    ]}),
+]  # fmt: skip
+CountingName = Annotated[
+    str,
+    read_by(_counting, "a way of counting", "unknown-counting"),
+    WithJsonSchema({"enum": list(COUNTING_SYSTEMS)}),
 ]

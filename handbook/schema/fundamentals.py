@@ -6,8 +6,21 @@ from typing import Annotated
 
 from pydantic import Field
 
+from handbook.domain.scales import ScaleForm
 from handbook.schema.base import Item
-from handbook.schema.fields import HumanText, Id, TempoMark, WholeNumber, Word
+from handbook.schema.fields import (
+    ConcertNote,
+    HumanText,
+    Id,
+    KeyName,
+    MeterMark,
+    RhythmText,
+    RudimentName,
+    StickingText,
+    TempoMark,
+    WholeNumber,
+    Word,
+)
 
 Level = Annotated[int, WholeNumber(1, 50, "a level")]
 Minutes = Annotated[int, WholeNumber(1, 240, "a number of minutes")]
@@ -28,6 +41,22 @@ class Exercise(Item):
     how: HumanText | None = Field(None, description="How it is done")
     listen: tuple[HumanText, ...] = Field((), description="What to listen for")
     media: Word | None = Field(None, description="A file in media/")
+    scale: KeyName | None = Field(None, description="Concert key of the scale that is played")
+    scale_form: ScaleForm = Field(ScaleForm.OF_THE_KEY, description="Form of that scale")
+    notes: tuple[ConcertNote, ...] = Field(
+        (),
+        description="Notes that are played, in concert pitch; without an octave each in its own",
+    )
+    rhythm: RhythmText | None = Field(
+        None, description="Rhythm: w h q e s t, a dot after, r before for a rest, | at a bar line"
+    )
+    meter: MeterMark | None = Field(None, description="Meter of the rhythm; 4/4 if left out")
+    sticking: StickingText | None = Field(
+        None, description="Hands for the struck notes in order, such as RLRR LRLL"
+    )
+    rudiment: RudimentName | None = Field(
+        None, description="Rudiment that is played, or that gives the rhythm its hands"
+    )
 
 
 class Strand(Item):

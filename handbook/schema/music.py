@@ -6,9 +6,11 @@ from typing import Annotated
 
 from pydantic import Field
 
+from handbook.domain.scales import ScaleForm
 from handbook.domain.timing import TempoModel
 from handbook.schema.base import Item
 from handbook.schema.fields import (
+    ConcertNote,
     DayOrId,
     HumanText,
     Id,
@@ -16,6 +18,9 @@ from handbook.schema.fields import (
     Measures,
     MeterMark,
     Number,
+    RhythmText,
+    RudimentName,
+    StickingText,
     TempoMark,
     WholeNumber,
     Word,
@@ -46,6 +51,31 @@ class WatchPoint(Item):
     text: HumanText = Field(description="What to watch")
     measures: Measures | None = Field(None, description="Where")
     who: tuple[Id, ...] = Field((), description="Only these instruments")
+    notes: tuple[ConcertNote, ...] = Field(
+        (),
+        description="Notes to watch in concert pitch; without an octave each player sees their own",
+    )
+
+
+class RhythmLine(Item):
+    """A rhythm to count, clap and play on one note."""
+
+    name: HumanText | None = Field(None, description="What it is called in the room")
+    pattern: RhythmText = Field(
+        description="The notes: w h q e s t, a dot after, r before for a rest, | at a bar line"
+    )
+    meter: MeterMark | None = Field(
+        None, description="Meter, if not that of the form at these measures"
+    )
+    measures: Measures | None = Field(None, description="Where it comes")
+    who: tuple[Id, ...] = Field((), description="Only these instruments")
+    sticking: StickingText | None = Field(
+        None, description="Hands for the struck notes in order, such as RLRR LRLL"
+    )
+    rudiment: RudimentName | None = Field(
+        None, description="Rudiment that gives the hands, such as single paradiddle"
+    )
+    text: HumanText | None = Field(None, description="How to practise it")
 
 
 class Passage(Item):
@@ -84,6 +114,11 @@ class Piece(Item):
     terms: tuple[Word, ...] = Field(
         (), description="Terms in the parts; each must have its meaning in words"
     )
+    rhythms: tuple[RhythmLine, ...] = Field((), description="Rhythms to count and clap at home")
+    scale_form: ScaleForm = Field(
+        ScaleForm.OF_THE_KEY, description="Form of the key's scale that is practised"
+    )
+    recording: Word | None = Field(None, description="A recording in media/ to play along with")
 
 
 class Music(Item):

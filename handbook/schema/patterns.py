@@ -87,5 +87,13 @@ MEASURES = whole(
 KEY = whole(
     rf"({any_case('concert ')})?[A-Ga-g][\s-]*({_ALTER})?[\s-]+{_MODES}({any_case(' key')})?"
 )
+_NOTE_VALUE = r"r?[whqest]\.{0,2}[>^]?(/[RLrlz]+)?~?"
+RHYTHM = whole(
+    rf"(pickup\s+)?[\s|]*(\d+\(\s*)?{_NOTE_VALUE}([\s|)]+(\d+\(\s*)?{_NOTE_VALUE})*[\s|)]*"
+)
+STICKING = whole(r"([RLrlz]\s*)+")
+NOTE_NAME = whole(rf"[A-Ga-g][\s-]*({_ALTER})?")
+NOTE = whole(rf"[A-Ga-g][\s-]*({_ALTER})?([\s-]*[0-9])?")
+PLACED_NOTE = whole(rf"[A-Ga-g][\s-]*({_ALTER})?[\s-]*[0-9]")
 MARKS = whole(rf"{one_of(['traditional', 'exact'])}|{any_case('every ')}0*([1-9]|1\d|20)")
 YES_NO = whole(one_of(["yes", "true", "on", "no", "false", "off"]))

@@ -6,12 +6,29 @@ from typing import Annotated
 
 from pydantic import Field
 
+from handbook.domain.tables.counting_systems import DEFAULT_COUNTING
 from handbook.schema.base import Item
-from handbook.schema.fields import HumanText, Id, Language, WholeNumber, Word
-from handbook.schema.patterns import KEBAB
+from handbook.schema.fields import (
+    ConcertNoteName,
+    CountingName,
+    HumanText,
+    Id,
+    Language,
+    WholeNumber,
+    Word,
+    WrittenNote,
+    YesNo,
+)
+from handbook.schema.patterns import KEBAB, PLACED_NOTE
 
 DEFAULT_PITCH = 440
 Pitch = Annotated[int, WholeNumber(415, 466, "a tuning pitch in hertz")]
+
+
+Fingerings = Annotated[
+    dict[WrittenNote, HumanText],
+    Field(json_schema_extra={"propertyNames": {"pattern": PLACED_NOTE}}),
+]
 
 
 class Contact(Item):
@@ -38,6 +55,14 @@ class Ensemble(Item):
     )
     shares_players_with: tuple[Id, ...] = Field(
         (), description="Ensembles with some of the same players"
+    )
+    valves: dict[Id, Annotated[int, WholeNumber(3, 4, "a number of valves")]] = Field(
+        default_factory=dict,
+        description="Brass with four valves, such as euphonium: 4; three is usual",
+        json_schema_extra={"propertyNames": {"pattern": KEBAB}},
+    )
+    single_horns: YesNo = Field(
+        default=False, description="Whether the horns are single horns in F, without a B♭ side"
     )
 
 
@@ -80,7 +105,23 @@ class Program(Item):
     address: Word | None = Field(None, description="Web address at which the site will stand")
     contact: Contact = Field(description="Who answers questions")
     pitch: Pitch = Field(DEFAULT_PITCH, description="Tuning pitch of A above middle C, in hertz")
+    tuning_note: ConcertNoteName | None = Field(
+        None, description="Concert note that winds tune to, such as Bb or F; Bb if left out"
+    )
+    counting: CountingName = Field(
+        DEFAULT_COUNTING, description="How rhythms are counted out loud in every room"
+    )
     ensembles: tuple[Ensemble, ...] = Field(min_length=1, description="The bands")
+    reads_like: dict[Id, Id] = Field(
+        default_factory=dict,
+        description="Instruments of your own naming, each with a known one whose part it reads like, such as trumpet-2: trumpet",
+        json_schema_extra={"propertyNames": {"pattern": KEBAB}},
+    )
+    fingerings: dict[Id, Fingerings] = Field(
+        default_factory=dict,
+        description="Your own fingerings: instrument, then note as the part has it, then how it is played",
+        json_schema_extra={"propertyNames": {"pattern": KEBAB}},
+    )
     rooms: tuple[Room, ...] = Field((), description="Rooms at school")
     venues: tuple[Venue, ...] = Field((), description="Concert halls")
     words: dict[Word, HumanText] = Field(
