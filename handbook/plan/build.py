@@ -20,14 +20,24 @@ from handbook.plan.agendas import (
     strands_in_order,
 )
 from handbook.plan.concert import concert_plan
+from handbook.plan.concert_day import Ground
 from handbook.plan.dates import DatedCycle, ensemble_calendar
-from handbook.plan.model import CyclePlan, EnsemblePlan, Fundamentals, PieceRow, Plan, StageSpan
+from handbook.plan.model import (
+    ConcertPlan,
+    CyclePlan,
+    EnsemblePlan,
+    Fundamentals,
+    PieceRow,
+    Plan,
+    StageSpan,
+)
 from handbook.plan.music import Climb, piece_row
 from handbook.plan.rows import rehearsal_rows
 from handbook.plan.stages import split_problem, stage_spans
 from handbook.problems import Address, Problem
-from handbook.schema.handbook import CycleContent, Handbook
+from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.program import Ensemble, Room
+from handbook.schema.year import Year
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,10 +125,19 @@ class _Builder:
             year=year.item,
             first=dated.first,
             last=dated.last,
-            concert=concert_plan(content.concert, self.program, by_id, self.zone)
-            if content.concert
-            else None,
+            concert=self._concert(content, year, by_id),
             ensembles=tuple(found),
+        )
+
+    def _concert(
+        self, content: CycleContent, year: Sourced[Year], plans: Mapping[str, EnsemblePlan]
+    ) -> ConcertPlan | None:
+        if content.concert is None:
+            return None
+        venue = next(one for one in self.program.venues if one.id == content.concert.item.venue)
+        program = self.handbook.program
+        return concert_plan(
+            Ground(content.concert, program, year, venue, self.zone, self.language), plans
         )
 
     def _ensemble(

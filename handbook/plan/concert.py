@@ -1,40 +1,36 @@
-"""From the concert's entries to moments with a zone, and the pieces of each turn."""
+"""From the concert's entries to its turns and its day."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime, time
-from zoneinfo import ZoneInfo
+from datetime import datetime
 
+from handbook.plan.concert_day import Ground, concert_day
 from handbook.plan.model import AppearancePlan, ConcertPlan, EnsemblePlan
-from handbook.schema.concert import Appearance, Concert
-from handbook.schema.handbook import Sourced
-from handbook.schema.program import Program
+from handbook.schema.concert import Appearance
 
 
-def concert_plan(
-    concert: Sourced[Concert],
-    program: Program,
-    ensembles: Mapping[str, EnsemblePlan],
-    zone: ZoneInfo,
-) -> ConcertPlan:
+def concert_plan(ground: Ground, ensembles: Mapping[str, EnsemblePlan]) -> ConcertPlan:
     """Plan the concert of one cycle."""
-    item = concert.item
-
-    def moment(clock: time | None) -> datetime | None:
-        return datetime.combine(item.date, clock, zone) if clock else None
-
+    item = ground.item
     return ConcertPlan(
         item=item,
-        address=(concert.file,),
-        venue=next(venue for venue in program.venues if venue.id == item.venue),
-        downbeat=datetime.combine(item.date, item.downbeat, zone),
-        pick_up=moment(item.pick_up),
+        address=(ground.concert.file,),
+        venue=ground.venue,
+        downbeat=ground.downbeat,
+        pick_up=ground.ending(item.pick_up) if item.pick_up else None,
         appearances=tuple(
-            _appearance(turn, place, concert.file, ensembles[turn.ensemble], moment(turn.call))
+            _appearance(
+                turn,
+                place,
+                ground.concert.file,
+                ensembles[turn.ensemble],
+                ground.moment(turn.call) if turn.call else None,
+            )
             for place, turn in enumerate(item.program)
             if turn.ensemble in ensembles
         ),
+        day=concert_day(ground, ensembles),
     )
 
 

@@ -16,6 +16,7 @@ from handbook.domain.meetings import Rehearsal
 from handbook.domain.minutes import Agenda
 from handbook.domain.rehearsals import MissedDay
 from handbook.domain.values.text import Text
+from handbook.plan.concert_model import ConcertDay
 from handbook.problems import Address
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle, DayNote, Stage
@@ -164,7 +165,7 @@ class AppearancePlan:
 
 @dataclass(frozen=True, slots=True)
 class ConcertPlan:
-    """The concert; times carry the program's zone."""
+    """The concert; times carry the program's zone, `pick_up` is the one stated for all."""
 
     item: Concert
     address: Address
@@ -172,6 +173,7 @@ class ConcertPlan:
     downbeat: datetime
     pick_up: datetime | None
     appearances: tuple[AppearancePlan, ...]
+    day: ConcertDay
 
     @property
     def seconds(self) -> float:

@@ -53,6 +53,13 @@ class Appearance(Item):
     place: HumanText | None = Field(None, description="Where its players meet")
 
 
+class NotPlaying(Item):
+    """An ensemble of the cycle that does not play at the concert."""
+
+    ensemble: Id = Field(description="The ensemble")
+    why: HumanText = Field(description="Why, or where it plays instead")
+
+
 class Concert(Item):
     """The concert."""
 
@@ -62,6 +69,9 @@ class Concert(Item):
     venue: Id = Field(description="Where: the id of a venue")
     about: HumanText | None = Field(None, description="A sentence for families")
     program: tuple[Appearance, ...] = Field(min_length=1, description="Who plays what, in order")
+    not_playing: tuple[NotPlaying, ...] = Field(
+        (), description="Ensembles of the cycle that do not play this time"
+    )
     closing: tuple[Pause, ...] = Field((), description="What comes after the last piece")
     gap_seconds: GapSeconds = Field(
         USUAL_GAP_SECONDS, description="Seconds of applause between two pieces of one band"

@@ -8,7 +8,7 @@ from typing import get_args
 from handbook.schema.base import Item
 from handbook.schema.calls import Booking, GroupCall, Steps
 from handbook.schema.care import Care, Hands, LiftEntry, SoundSpell
-from handbook.schema.concert import Appearance, Concert, Pause
+from handbook.schema.concert import Appearance, Concert, NotPlaying, Pause
 from handbook.schema.cycle import Cancellation, Cycle, DayNote, ExtraMeeting, Slots, Split, Stage
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
@@ -45,6 +45,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     LiftingRules: "the lifting limits",
     Meeting: "a meeting",
     Music: "a file of music",
+    NotPlaying: "an ensemble that does not play",
     Part: "a part of the form",
     Passage: "a passage",
     Pause: "a pause in the run of show",

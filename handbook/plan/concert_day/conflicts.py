@@ -1,0 +1,225 @@
+"""What cannot be so on concert day, each with both things in words and with both places."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from handbook.domain.room_use import (
+    Clash,
+    Conflict,
+    ItemType,
+    OpeningHours,
+    Purpose,
+    Ref,
+    RoomUse,
+    calls_before_school_out,
+    outside_opening,
+    overlapping_uses,
+    past_evening_limit,
+    sharing_pairs,
+)
+from handbook.domain.values.clock import format_clock
+from handbook.plan.concert_day.ground import Ground
+from handbook.plan.concert_day.rooms import PlacedUse
+from handbook.plan.concert_day.school_day import SchoolOut, school_out
+from handbook.plan.concert_day.show import Show
+from handbook.plan.concert_model import ConflictSide, DayConflict, GroupDay, UseRow
+
+
+@dataclass(frozen=True, slots=True)
+class _Day:
+    """What the finders look at, and how each thing they name is called."""
+
+    ground: Ground
+    groups: Sequence[GroupDay]
+    uses: Sequence[PlacedUse]
+    show: Show
+    sides: Mapping[Ref, ConflictSide]
+
+
+def conflicts(
+    ground: Ground, groups: Sequence[GroupDay], uses: Sequence[PlacedUse], show: Show
+) -> tuple[DayConflict, ...]:
+    """Find all of them: rooms and players first, then hours."""
+    out = None if ground.item.during_school else school_out(ground)
+    day = _Day(ground, groups, uses, show, dict(_sides(ground, groups, uses, out)))
+    found = (*_overlaps(day), *_hours(day), *_school(day, out), *_evening(day))
+    return tuple(_told(day, conflict) for conflict in found)
+
+
+def group_name(ground: Ground, group: GroupDay) -> str:
+    """Name a group in the language of messages."""
+    say = ground.language
+    if group.role:
+        return group.role.name.read(say)
+    band = group.ensemble.name.read(say) if group.ensemble else group.id
+    if not group.section:
+        return band
+    section = group.name.read(say) if group.name else group.section.replace("-", " ")
+    return f"{band}, {section}"
+
+
+def use_name(ground: Ground, row: UseRow, groups: Sequence[GroupDay]) -> str:
+    """Say who uses a room for what."""
+    say = ground.language
+    if row.group:
+        name = next(group_name(ground, group) for group in groups if group.id == row.group)
+        return f"the warm-up of {name}" if row.purpose is Purpose.WARM_UP else name
+    if row.purpose is Purpose.PERFORMANCE:
+        names = " with ".join(ensemble.name.read(say) for ensemble in row.ensembles)
+        return f"the turn of {names} on stage"
+    return f"“{row.what.read(say)}”" if row.what else "a booking"
+
+
+def _sides(
+    ground: Ground, groups: Sequence[GroupDay], uses: Sequence[PlacedUse], out: SchoolOut | None
+) -> Iterator[tuple[Ref, ConflictSide]]:
+    """Pair whatever a conflict may name with its words and its address."""
+    for placed in uses:
+        row = placed.row
+        yield (
+            placed.use.ref,
+            ConflictSide(
+                f"{use_name(ground, row, groups)} ({_span(row.start, row.end)})", row.address
+            ),
+        )
+    for group in groups:
+        name = group_name(ground, group)
+        if group.report:
+            words = f"the call of {name} ({_clock(group.report)})"
+            yield Ref(ItemType.CALL, group.id), ConflictSide(words, group.call_address)
+        if group.collect:
+            words = f"the pick-up of {name} ({_clock(group.collect)})"
+            yield Ref(ItemType.PICK_UP, group.id), ConflictSide(words, group.pick_up_address)
+        words = f"{name} ({_span(*_presence(ground, group))})"
+        yield Ref(ItemType.ENSEMBLE, group.id), ConflictSide(words, group.address)
+    yield Ref(ItemType.VENUE, ground.venue.id), _venue_side(ground)
+    if out:
+        words = f"the end of school ({_clock(out.moment)})"
+        yield (
+            Ref(ItemType.SCHOOL_DAY, ground.item.date.isoformat()),
+            ConflictSide(words, out.address),
+        )
+    if ground.item.evening_ends:
+        limit = ground.ending(ground.item.evening_ends)
+        words = f"the latest pick-up ({_clock(limit)})"
+        yield (
+            Ref(ItemType.EVENING_LIMIT, limit.date().isoformat()),
+            ConflictSide(words, ground.at("evening_ends")),
+        )
+
+
+def _venue_side(ground: Ground) -> ConflictSide:
+    item, name = ground.item, ground.venue.name.read(ground.language)
+    hours = " and ".join(
+        f"{verb} at {_clock(ground.moment(clock))}"
+        for verb, clock in (("opens", item.opens), ("closes", item.closes))
+        if clock
+    )
+    field = "closes" if item.closes else "opens"
+    return ConflictSide(f"{name} {hours}", ground.at(field))
+
+
+def _overlaps(day: _Day) -> Iterator[Conflict]:
+    """Find rooms and players wanted twice; a section may be elsewhere than its own band."""
+    found = overlapping_uses([placed.use for placed in day.uses], _sharing(day))
+    bands = {placed.use.ref: _bands(placed.use) for placed in day.uses}
+    for conflict in found:
+        same_band = bands[conflict.first] & bands[conflict.second]
+        if conflict.clash is Clash.PLAYERS_TWICE and same_band:
+            purposes = {
+                p.use.purpose for p in day.uses if p.use.ref in {conflict.first, conflict.second}
+            }
+            if purposes == {Purpose.WARM_UP}:
+                continue
+        yield conflict
+
+
+def _bands(use: RoomUse) -> frozenset[str]:
+    return frozenset(ensemble.partition("/")[0] for ensemble in use.ensembles)
+
+
+def _sharing(day: _Day) -> frozenset[frozenset[str]]:
+    """Give the pairs with players in common: a section shares with its band and with what that shares."""
+    bands = sharing_pairs(
+        {one.id: one.shares_players_with for one in day.ground.program.item.ensembles}
+    )
+    names = {one for placed in day.uses for one in placed.use.ensembles}
+    return frozenset(
+        frozenset((first, second))
+        for first in names
+        for second in names
+        if first != second
+        and (
+            (mine := first.partition("/")[0]) == (theirs := second.partition("/")[0])
+            or frozenset((mine, theirs)) in bands
+        )
+    )
+
+
+def _presence(ground: Ground, group: GroupDay) -> tuple[datetime, datetime]:
+    """Give the time a group spends in the venue: all of its evening, or just that on stage."""
+    times = group.times
+    if group.room is not None and group.room.id not in ground.venue_rooms:
+        return times.in_place, times.finished
+    return min(times.duties, group.call or times.duties), times.packed
+
+
+def _hours(day: _Day) -> Iterator[Conflict]:
+    item, ground = day.ground.item, day.ground
+    if not (item.opens or item.closes):
+        return
+    always = timedelta(days=2)
+    opens = ground.moment(item.opens) if item.opens else ground.downbeat - always
+    closes = ground.ending(item.closes) if item.closes else ground.downbeat + always
+    inside = f"{ground.venue.id}/inside"
+    hours = OpeningHours(ground.venue.id, ground.venue_rooms | {inside}, opens, closes)
+    present = [
+        RoomUse(Ref(ItemType.ENSEMBLE, group.id), inside, *_presence(ground, group))
+        for group in day.groups
+    ]
+    booked = [placed.use for placed in day.uses if str(placed.use.ref.key).startswith("booking:")]
+    yield from outside_opening([*present, *booked], [hours])
+
+
+def _school(day: _Day, out: SchoolOut | None) -> Iterator[Conflict]:
+    calls = {
+        Ref(ItemType.CALL, group.id): group.report
+        for group in day.groups
+        if group.report and group.ensemble
+    }
+    yield from calls_before_school_out(calls, out.moment if out else None)
+
+
+def _evening(day: _Day) -> Iterator[Conflict]:
+    if day.ground.item.evening_ends is None:
+        return
+    ends = {
+        Ref(ItemType.PICK_UP, group.id): group.collect
+        for group in day.groups
+        if group.collect and group.ensemble
+    }
+    yield from past_evening_limit(ends, day.ground.ending(day.ground.item.evening_ends))
+
+
+def _told(day: _Day, conflict: Conflict) -> DayConflict:
+    rooms = {placed.use.ref: placed.row.room for placed in day.uses}
+    room = rooms.get(conflict.first) if conflict.clash is Clash.ROOM_TWICE else None
+    return DayConflict(
+        conflict.clash,
+        day.sides[conflict.first],
+        day.sides[conflict.second],
+        conflict.start,
+        conflict.end,
+        room.name.read(day.ground.language) if room else "",
+    )
+
+
+def _clock(moment: datetime) -> str:
+    return format_clock(moment.time())
+
+
+def _span(start: datetime, end: datetime) -> str:
+    return f"{_clock(start)} to {_clock(end)}"

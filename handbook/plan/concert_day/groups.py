@@ -1,0 +1,173 @@
+"""Call groups: whole ensembles in the order they play, their sections, then the crew's roles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from handbook.domain.calls import Allowances, CallGroup, CallTimes, call_times
+from handbook.domain.run_of_show import RunOfShow
+from handbook.domain.values.text import Text
+from handbook.plan.concert_day.ground import Ground
+from handbook.problems import Address
+from handbook.schema.calls import GroupCall, Steps
+from handbook.schema.concert import Appearance
+from handbook.schema.loads import CrewRole
+from handbook.schema.program import Ensemble, Room
+
+_STEPS = tuple(Steps.model_fields)
+
+
+@dataclass(frozen=True, slots=True)
+class CalledGroup:
+    """A group with its evening at the venue, before travel is counted.
+
+    `stated_call` and `stated_pick_up` are the director's own times, with the address each
+    stands at (or would stand at).
+    """
+
+    id: str
+    ensemble: Ensemble | None
+    section: str | None
+    role: CrewRole | None
+    name: Text | None
+    room: Room | None
+    place: Text | None
+    times: CallTimes
+    reckoned: bool
+    stated_call: datetime | None
+    stated_pick_up: datetime | None
+    address: Address
+    call_address: Address
+    pick_up_address: Address
+
+    @property
+    def call(self) -> datetime | None:
+        """The stated call, else the reckoned one."""
+        return self.stated_call or (self.times.call if self.reckoned else None)
+
+
+def called_groups(ground: Ground, run: RunOfShow) -> tuple[CalledGroup, ...]:
+    """Reckon every group that has something to do."""
+    return tuple(_groups(ground, run))
+
+
+def _groups(ground: Ground, run: RunOfShow) -> Iterator[CalledGroup]:
+    whole = {call.ensemble: n for n, call in enumerate(ground.item.calls) if _is_whole(call)}
+    for ensemble, place in _first_turns(ground).items():
+        yield from _group(ground, run, ensemble, whole.get(ensemble), place)
+        for n, call in enumerate(ground.item.calls):
+            if call.ensemble == ensemble and call.section:
+                yield from _group(ground, run, ensemble, n, place, whole.get(ensemble))
+    for n, call in enumerate(ground.item.calls):
+        if call.role and not call.ensemble:
+            yield from _group(ground, run, None, n, None)
+
+
+def _is_whole(call: GroupCall) -> bool:
+    return bool(call.ensemble) and not call.section and not call.role
+
+
+def _first_turns(ground: Ground) -> Mapping[str, int]:
+    """Give each ensemble the place of the first turn it plays in; its own turns go first."""
+    places: dict[str, int] = {}
+    for place, turn in enumerate(ground.item.program):
+        places.setdefault(turn.ensemble, place)
+    for place, turn in enumerate(ground.item.program):
+        for joining in turn.joined_by:
+            places.setdefault(joining, place)
+    return places
+
+
+def _group(
+    ground: Ground,
+    run: RunOfShow,
+    ensemble: str | None,
+    entry: int | None,
+    place: int | None,
+    whole: int | None = None,
+) -> Iterator[CalledGroup]:
+    """Make one group from its entry under `calls`, its turn, and (for a section) its band's entry."""
+    calls = ground.item.calls
+    call = calls[entry] if entry is not None else GroupCall()
+    around = calls[whole] if whole is not None else GroupCall()
+    turn = _own_turn(ground, ensemble, place)
+    allowances, reckoned = _allowances(ground, call.minutes, around.minutes)
+    stays = next((one for one in (call.stays, around.stays) if one is not None), False)
+    times = call_times(
+        run, CallGroup(_id_of(ensemble, call), allowances, ensemble, call.section, stays=stays)
+    )
+    if times is None:
+        return
+    address = ground.at("calls", entry) if entry is not None else ground.at("program", place or 0)
+    stated_call, call_address = _stated_call(ground, call, turn, address, place)
+    stated_pick_up, pick_up_address = _stated_pick_up(ground, (entry, whole), ensemble, address)
+    room = ground.rooms.get(call.room or around.room or "")
+    yield CalledGroup(
+        id=_id_of(ensemble, call),
+        ensemble=ground.ensembles.get(ensemble or ""),
+        section=call.section,
+        role=next((role for role in ground.item.crew if role.id == call.role), None),
+        name=call.name,
+        room=room,
+        place=call.place or (None if call.room else around.place or (turn.place if turn else None)),
+        times=times,
+        reckoned=reckoned,
+        stated_call=stated_call,
+        stated_pick_up=stated_pick_up,
+        address=address,
+        call_address=call_address,
+        pick_up_address=pick_up_address,
+    )
+
+
+def _id_of(ensemble: str | None, call: GroupCall) -> str:
+    return "/".join(part for part in (ensemble, call.section) if part) or f"role/{call.role}"
+
+
+def _own_turn(ground: Ground, ensemble: str | None, place: int | None) -> Appearance | None:
+    if place is None or ground.item.program[place].ensemble != ensemble:
+        return None
+    return ground.item.program[place]
+
+
+def _allowances(ground: Ground, *closest_first: Steps) -> tuple[Allowances, bool]:
+    """Take each step from the closest entry that states it; also tell whether any does."""
+    usual = ground.item.allowances or Steps()
+    minutes = {
+        step: next(
+            (
+                value
+                for steps in (*closest_first, usual)
+                if (value := getattr(steps, step)) is not None
+            ),
+            None,
+        )
+        for step in _STEPS
+    }
+    stated = any(value is not None for value in minutes.values())
+    return Allowances(**{step: value or 0 for step, value in minutes.items()}), stated
+
+
+def _stated_call(
+    ground: Ground, call: GroupCall, turn: Appearance | None, address: Address, place: int | None
+) -> tuple[datetime | None, Address]:
+    if call.call:
+        return ground.moment(call.call), (*address, "call")
+    if turn and turn.call and not call.section:
+        return ground.moment(turn.call), ground.at("program", place or 0, "call")
+    return None, address
+
+
+def _stated_pick_up(
+    ground: Ground, entries: tuple[int | None, int | None], ensemble: str | None, address: Address
+) -> tuple[datetime | None, Address]:
+    """Take the closest stated pick-up: the group's own, its band's, the concert's."""
+    for entry in entries:
+        clock = ground.item.calls[entry].pick_up if entry is not None else None
+        if clock:
+            return ground.ending(clock), ground.at("calls", entry or 0, "pick_up")
+    if ground.item.pick_up and ensemble is not None:
+        return ground.ending(ground.item.pick_up), ground.at("pick_up")
+    return None, address

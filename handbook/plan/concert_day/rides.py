@@ -1,0 +1,76 @@
+"""Rides: buses back from the calls at the venue and forward from the last one packed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from handbook.domain.run_of_show import RunOfShow
+from handbook.domain.travel import Bus, Homebound, Outbound, homebound, outbound, seats_short
+from handbook.domain.travel import Ride as RideMinutes
+from handbook.plan.concert_day.ground import Ground
+from handbook.plan.concert_day.groups import CalledGroup
+from handbook.plan.concert_model import RideDay
+from handbook.schema.program import Ensemble
+from handbook.schema.travel import Ride, Travel
+
+
+def rides(ground: Ground, groups: Sequence[CalledGroup], run: RunOfShow) -> tuple[RideDay, ...]:
+    """Reckon each ride; one bus load waits for its earliest call and its last player."""
+    travel = ground.item.travel
+    if travel is None:
+        return ()
+    return tuple(_ride(ground, travel, n, groups, run) for n in range(len(travel.rides)))
+
+
+def ride_of(ground: Ground, group: CalledGroup) -> int | None:
+    """Give the place of the ride that a group's ensemble is in."""
+    if ground.item.travel is None or group.ensemble is None:
+        return None
+    return next(
+        (
+            n
+            for n, ride in enumerate(ground.item.travel.rides)
+            if group.ensemble.id in ride.ensembles
+        ),
+        None,
+    )
+
+
+def _ride(
+    ground: Ground, travel: Travel, place: int, groups: Sequence[CalledGroup], run: RunOfShow
+) -> RideDay:
+    item = travel.rides[place]
+    minutes = RideMinutes(travel.load, travel.drive, travel.unload)
+    riding = [group for group in groups if ride_of(ground, group) == place]
+    buses = [Bus(bus.id, bus.seats, min(bus.held, bus.seats)) for bus in item.buses]
+    riders = _students(item, ground.ensembles) + item.adults
+    return RideDay(
+        item=item,
+        riders=riders,
+        seats=sum(bus.free for bus in buses),
+        there=_there(riding, minutes),
+        back=_back(riding, minutes, run),
+        short=seats_short(riders, buses),
+        address=ground.at("travel", "rides", place),
+    )
+
+
+def _students(ride: Ride, ensembles: Mapping[str, Ensemble]) -> int:
+    """Count the players of the ride's ensembles, unless the director gives a number."""
+    if ride.students is not None:
+        return ride.students
+    return sum(
+        sum(ensembles[ensemble].instruments.values())
+        for ensemble in ride.ensembles
+        if ensemble in ensembles
+    )
+
+
+def _there(riding: Sequence[CalledGroup], minutes: RideMinutes) -> Outbound | None:
+    calls = [group.call for group in riding if group.call]
+    return outbound(min(calls), minutes) if calls else None
+
+
+def _back(riding: Sequence[CalledGroup], minutes: RideMinutes, run: RunOfShow) -> Homebound:
+    ready = max((group.times.ready for group in riding), default=run.end)
+    return homebound(ready, minutes)

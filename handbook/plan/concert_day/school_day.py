@@ -1,0 +1,36 @@
+"""When school is out on concert day, by the year's bells."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from handbook.domain.school_year import year_days
+from handbook.plan.concert_day.ground import Ground
+from handbook.plan.dates import school_year
+from handbook.problems import Address
+
+
+@dataclass(frozen=True, slots=True)
+class SchoolOut:
+    """The end of the school day, and where the year's file says so."""
+
+    moment: datetime
+    address: Address
+
+
+def school_out(ground: Ground) -> SchoolOut | None:
+    """Find when school is out: as stated, else the end of the last period; None without school."""
+    year, day = ground.year.item, ground.item.date
+    found = next(
+        (one for one in year_days(school_year(year, ground.language)) if one.day == day), None
+    )
+    if found is None or not found.is_school or not year.bells:
+        return None
+    wanted = found.altered.bells if found.altered and found.altered.bells else year.bells[0].id
+    for n, bells in enumerate(year.bells):
+        if bells.id == wanted:
+            ends = bells.school_ends or max(period.end for period in bells.periods)
+            last = ("school_ends",) if bells.school_ends else ("periods",)
+            return SchoolOut(ground.moment(ends), (ground.year.file, "bells", n, *last))
+    return None

@@ -1,0 +1,80 @@
+"""Set-ups of the stage, turn by turn, and what the crew changes between them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+
+from handbook.domain.run_of_show import RunOfShow
+from handbook.domain.seating import (
+    USUAL,
+    Need,
+    SeatRules,
+    Setup,
+    check_stock,
+    largest,
+    resets,
+    setup,
+)
+from handbook.plan.concert_day.ground import Ground
+from handbook.plan.concert_model import SeatingDay, SetupRow
+from handbook.schema.seating import Seating
+
+
+def seating_day(ground: Ground, run: RunOfShow) -> SeatingDay | None:
+    """Reckon all set-ups; None where no ensemble's players are counted."""
+    turns = run.turns()
+    counts = [_players(ground, turn.ensembles) for turn in turns]
+    if not any(counts):
+        return None
+    seating = ground.item.seating or Seating()
+    rules = seat_rules(seating)
+    setups = [
+        setup(players, rules, _extra(seating, turn.ensembles))
+        for turn, players in zip(turns, counts, strict=True)
+    ]
+    opening = Setup(tuple(sorted((thing, n) for thing, n in seating.opening.items() if n)))
+    most = largest([opening, *setups])
+    return SeatingDay(
+        turns=tuple(
+            SetupRow(
+                tuple(ground.ensembles[one] for one in turn.ensembles), turn.start, stands, change
+            )
+            for turn, stands, change in zip(turns, setups, resets(setups, opening), strict=True)
+        ),
+        opening=opening,
+        largest=most,
+        stock=check_stock(most, ground.venue.stock),
+        stock_stated=bool(ground.venue.stock),
+    )
+
+
+def seat_rules(seating: Seating) -> SeatRules:
+    """Change what players usually need, thing by thing."""
+    own: dict[str, tuple[Need, ...]] = {}
+    for rule in seating.rules:
+        for instrument in rule.instruments:
+            usual = own.get(instrument, USUAL.by_instrument.get(instrument, USUAL.otherwise))
+            own[instrument] = tuple(_changed(usual, rule.thing, rule.players))
+    return USUAL.overridden(own, None if seating.once is None else seating.once.items())
+
+
+def _changed(needs: tuple[Need, ...], thing: str, players: int) -> Iterator[Need]:
+    yield from (need for need in needs if need.thing != thing)
+    if players:
+        yield Need(thing, players)
+
+
+def _players(ground: Ground, ensembles: tuple[str, ...]) -> Mapping[str, int]:
+    players: Counter[str] = Counter()
+    for ensemble in ensembles:
+        players.update(ground.ensembles[ensemble].instruments)
+    return players
+
+
+def _extra(seating: Seating, ensembles: tuple[str, ...]) -> Mapping[str, int]:
+    extra: Counter[str] = Counter()
+    for more in seating.extra:
+        if more.ensemble in ensembles:
+            extra[more.thing] += more.count
+    return extra

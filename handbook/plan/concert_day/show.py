@@ -1,0 +1,101 @@
+"""The run of show, from the program's turns and the durations of their pieces."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from handbook.domain.run_of_show import (
+    ItemKind,
+    RunOfShow,
+    ShowItem,
+    TimedItem,
+    numbered,
+    run_of_show,
+    with_pauses,
+)
+from handbook.domain.values.text import Text
+from handbook.plan.concert_day.ground import Ground
+from handbook.plan.concert_model import ShowRow
+from handbook.plan.model import EnsemblePlan, PieceRow
+from handbook.problems import Address
+from handbook.schema.concert import Pause
+
+_MINUTE = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """The run of show, and the address of each item that stands in the director's list."""
+
+    run: RunOfShow
+    rows: tuple[ShowRow, ...]
+    addresses: tuple[Address, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    """An item as the director listed it."""
+
+    item: ShowItem
+    title: Text | None
+    address: Address
+
+
+def show(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> Show:
+    """Place everything from the downbeat on; nothing is rounded."""
+    entries = list(_entries(ground, plans))
+    items = with_pauses(
+        numbered([entry.item for entry in entries]),
+        Fraction(ground.item.gap_seconds),
+        Fraction(ground.item.changeover * _MINUTE),
+    )
+    run = run_of_show(ground.downbeat, items)
+    return Show(
+        run,
+        tuple(_row(ground, timed, entries) for timed in run.items),
+        tuple(entry.address for entry in entries),
+    )
+
+
+def _entries(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> Iterator[_Entry]:
+    for place, turn in enumerate(ground.item.program):
+        yield from _pauses(turn.before, ground.at("program", place, "before"))
+        pieces = _pieces_of(plans.get(turn.ensemble))
+        players = tuple(
+            ensemble for ensemble in (turn.ensemble, *turn.joined_by) if ensemble in plans
+        )
+        for n, piece_id in enumerate(turn.pieces):
+            if piece_id in pieces:
+                piece = pieces[piece_id]
+                item = ShowItem(
+                    ItemKind.PIECE, Fraction(piece.seconds), ensembles=players, piece=piece_id
+                )
+                yield _Entry(item, piece.item.title, ground.at("program", place, "pieces", n))
+    yield from _pauses(ground.item.closing, ground.at("closing"))
+
+
+def _pauses(pauses: Sequence[Pause], address: Address) -> Iterator[_Entry]:
+    for n, pause in enumerate(pauses):
+        item = ShowItem(ItemKind(pause.what.value), Fraction(pause.minutes * _MINUTE))
+        yield _Entry(item, pause.about, (*address, n))
+
+
+def _pieces_of(plan: EnsemblePlan | None) -> Mapping[str, PieceRow]:
+    return {piece.item.id: piece for piece in plan.pieces} if plan else {}
+
+
+def _row(ground: Ground, timed: TimedItem, entries: Sequence[_Entry]) -> ShowRow:
+    item = timed.item
+    entry = None if item.index is None else entries[item.index]
+    return ShowRow(
+        kind=item.kind,
+        start=timed.start,
+        end=timed.end,
+        seconds=item.seconds,
+        title=entry.title if entry else None,
+        ensembles=tuple(ground.ensembles[ensemble] for ensemble in item.ensembles),
+        piece=item.piece,
+        address=entry.address if entry else None,
+    )

@@ -1,0 +1,191 @@
+"""Concert day as frozen records: what was reckoned, beside the entries it came from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from fractions import Fraction
+
+from handbook.domain.calls import CallTimes, StatedTime
+from handbook.domain.loads import HandlingFindings, LoadItem, Totals, TripPlan
+from handbook.domain.room_use import Clash, Purpose
+from handbook.domain.run_of_show import ItemKind
+from handbook.domain.seating import Reset, Setup, StockCheck
+from handbook.domain.travel import Homebound, Outbound, SeatsShort
+from handbook.domain.values.text import Text
+from handbook.problems import Address
+from handbook.schema.loads import CarrierEntry, CrewRole, Gear
+from handbook.schema.program import Ensemble, Room
+from handbook.schema.travel import Ride
+
+
+@dataclass(frozen=True, slots=True)
+class ShowRow:
+    """An item of the run of show; `seconds` exact, `start` and `end` not rounded.
+
+    `title` is the piece's, or what a pause is about; `address` is None for an item that
+    was put in between by the usual figures.
+    """
+
+    kind: ItemKind
+    start: datetime
+    end: datetime
+    seconds: Fraction
+    title: Text | None
+    ensembles: tuple[Ensemble, ...]
+    piece: str | None
+    address: Address | None
+
+
+@dataclass(frozen=True, slots=True)
+class GroupDay:
+    """One group's day.
+
+    `times` follow from its minutes; `reckoned` is False where the content gives none, and
+    then only first and last note mean anything. `call` and `pick_up` are the stated times,
+    else the reckoned ones, else None; `report` and `collect` are those for families, who
+    meet the buses where there are any. `late_call` and `early_pick_up` are set for a
+    stated time that will not do.
+    """
+
+    id: str
+    ensemble: Ensemble | None
+    section: str | None
+    role: CrewRole | None
+    name: Text | None
+    room: Room | None
+    place: Text | None
+    times: CallTimes
+    reckoned: bool
+    call: datetime | None
+    pick_up: datetime | None
+    report: datetime | None
+    collect: datetime | None
+    ride: int | None
+    late_call: StatedTime | None
+    early_pick_up: StatedTime | None
+    address: Address
+    call_address: Address
+    pick_up_address: Address
+
+
+@dataclass(frozen=True, slots=True)
+class RideDay:
+    """One ride; `riders` are players and adults. Without any call there is no way there."""
+
+    item: Ride
+    riders: int
+    seats: int
+    there: Outbound | None
+    back: Homebound
+    short: SeatsShort | None
+    address: Address
+
+
+@dataclass(frozen=True, slots=True)
+class UseRow:
+    """A room in use, in order of time; `what` are the director's words for a booking."""
+
+    room: Room
+    start: datetime
+    end: datetime
+    purpose: Purpose
+    ensembles: tuple[Ensemble, ...]
+    group: str | None
+    what: Text | None
+    address: Address
+
+
+@dataclass(frozen=True, slots=True)
+class ConflictSide:
+    """One of two things that cannot both stand: in words, and where it is written."""
+
+    what: str
+    address: Address
+
+
+@dataclass(frozen=True, slots=True)
+class DayConflict:
+    """Two things that cannot both stand over [start, end); `room` where one is fought for."""
+
+    clash: Clash
+    first: ConflictSide
+    second: ConflictSide
+    start: datetime
+    end: datetime
+    room: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SetupRow:
+    """What stands for one turn, and what the crew changes before it."""
+
+    ensembles: tuple[Ensemble, ...]
+    start: datetime
+    setup: Setup
+    change: Reset
+
+
+@dataclass(frozen=True, slots=True)
+class SeatingDay:
+    """All turns' set-ups, the most of each thing at once, and what the venue lacks."""
+
+    turns: tuple[SetupRow, ...]
+    opening: Setup
+    largest: Setup
+    stock: StockCheck
+    stock_stated: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RouteLoad:
+    """What goes one way with one carrier (None: by hand or on its own wheels)."""
+
+    start: Room
+    end: Room
+    carrier: CarrierEntry | None
+    items: tuple[Gear, ...]
+    totals: Totals
+    trips: TripPlan | None
+
+
+@dataclass(frozen=True, slots=True)
+class LoadDay:
+    """All that is moved; `findings` compare with the program's own stated limits only."""
+
+    items: tuple[LoadItem, ...]
+    gear: tuple[Gear, ...]
+    routes: tuple[RouteLoad, ...]
+    totals: Totals
+    findings: HandlingFindings
+    limits_stated: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ConcertDay:
+    """The whole day, reckoned; `ends` is the end of the last item, not rounded."""
+
+    rows: tuple[ShowRow, ...]
+    ends: datetime
+    seconds: Fraction
+    groups: tuple[GroupDay, ...]
+    rides: tuple[RideDay, ...]
+    uses: tuple[UseRow, ...]
+    seating: SeatingDay | None
+    load: LoadDay | None
+    conflicts: tuple[DayConflict, ...]
+    doors: datetime | None
+    opens: datetime | None
+    closes: datetime | None
+
+    def group_of(self, ensemble: str) -> GroupDay | None:
+        """Give the day of a whole ensemble."""
+        return next((group for group in self.groups if group.id == ensemble), None)
+
+    def sections_of(self, ensemble: str) -> tuple[GroupDay, ...]:
+        """Give the sections of an ensemble that have a day of their own."""
+        return tuple(
+            group
+            for group in self.groups
+            if group.section and group.ensemble and group.ensemble.id == ensemble
+        )
