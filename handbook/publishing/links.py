@@ -1,14 +1,14 @@
 """Whether every link of a staged site leads somewhere, and no page fetches from elsewhere.
 
-Reads the bytes as they would be published. Each address is looked up once, and a
-fragment by searching the page it leads to, so that hundreds of pages take a moment.
+Reads the bytes as they would be published. Attributes are found by splitting, not by
+parsing, so that hundreds of pages take a moment: our templates always quote them.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from html import unescape
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
@@ -22,30 +22,22 @@ _LOADING_LINK = re.compile(
 )
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
+class _Linked:
+    """What one file links to, what of that it loads by itself, and the places it has."""
+
+    links: frozenset[str]
+    loads: frozenset[str]
+    places: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
 class _Staged:
-    """The files of a staged site, each read at most once."""
+    """What is known of a staged site; `base` is the path of the site on its host."""
 
-    root: Path
     files: frozenset[str]
+    linked: dict[str, _Linked]
     base: str
-    texts: dict[str, str] = field(default_factory=dict)
-    known: dict[tuple[str, str], bool] = field(default_factory=dict)
-
-    def text(self, name: str) -> str:
-        if name not in self.texts:
-            self.texts[name] = (self.root / name).read_text(encoding="utf-8")
-        return self.texts[name]
-
-    def has_place(self, name: str, fragment: str) -> bool:
-        """Whether the page has an element of this id; the top of a page always is there."""
-        if (name, fragment) not in self.known:
-            text = self.text(name) if name.endswith(".html") else ""
-            self.known[name, fragment] = any(
-                mark in text
-                for mark in (f' id="{fragment}"', f" id={fragment}>", f" id={fragment} ")
-            )
-        return self.known[name, fragment]
 
 
 def link_findings(root: Path, files: frozenset[str], address: str | None = None) -> tuple[str, ...]:
@@ -54,41 +46,38 @@ def link_findings(root: Path, files: frozenset[str], address: str | None = None)
     `address` is where the site will stand: the error page, which a host shows at any
     depth, may use links from the root of the host.
     """
-    staged = _Staged(root, files, urlsplit(address or "").path.rstrip("/"))
-    findings = []
-    for name in sorted(files):
-        if name.endswith(".html"):
-            findings += [f"{name}: {link}: {why}" for link, why in _page_findings(staged, name)]
-        elif name.endswith(".css"):
-            findings += [f"{name}: {link}: {why}" for link, why in _style_findings(staged, name)]
-    return tuple(findings)
+    linked = {name: _read(root / name) for name in files if name.endswith((".html", ".css"))}
+    staged = _Staged(files, linked, urlsplit(address or "").path.rstrip("/"))
+    return tuple(
+        f"{name}: {link}: {why}"
+        for name in sorted(linked)
+        for link, why in _findings(staged, name, linked[name])
+    )
 
 
-def _page_findings(staged: _Staged, name: str) -> Iterator[tuple[str, str]]:
-    text = staged.text(name)
-    loads = _values(text, "src")
-    for tag in _LOADING_LINK.findall(text):
-        loads |= _values(tag, "href")
-    for link in sorted(loads):
-        if urlsplit(link).netloc:
+def _findings(staged: _Staged, name: str, linked: _Linked) -> Iterator[tuple[str, str]]:
+    for link in sorted(linked.links):
+        if link in linked.loads and urlsplit(link).netloc:
             yield link, "is fetched from another host"
-    for link in sorted(loads | _values(text, "href")):
-        if why := _fault(staged, name, link):
+        elif why := _fault(staged, name, link):
             yield link, why
 
 
-def _style_findings(staged: _Staged, name: str) -> Iterator[tuple[str, str]]:
-    for link in sorted(set(_STYLE_URL.findall(staged.text(name)))):
-        if urlsplit(link).netloc:
-            yield link, "is fetched from another host"
-        elif not link.startswith("#") and (why := _fault(staged, name, link)):
-            yield link, why
+def _read(file: Path) -> _Linked:
+    text = file.read_text(encoding="utf-8")
+    if file.suffix == ".css":
+        loads = frozenset(link for link in _STYLE_URL.findall(text) if not link.startswith("#"))
+        return _Linked(loads, loads)
+    loads = _values(text, "src").union(
+        *(_values(tag, "href") for tag in _LOADING_LINK.findall(text))
+    )
+    return _Linked(loads | _values(text, "href"), loads, _values(text, "id"))
 
 
-def _values(text: str, attribute: str) -> set[str]:
+def _values(text: str, attribute: str) -> frozenset[str]:
     """Collect the values of an attribute written as `attribute="value"`."""
-    pieces = text.split(f' {attribute}="')
-    return {unescape(piece[: piece.index('"')]) for piece in pieces[1:] if '"' in piece}
+    raw = {piece.partition('"')[0] for piece in text.split(f' {attribute}="')[1:]}
+    return frozenset(unescape(value) if "&" in value else value for value in raw)
 
 
 def _fault(staged: _Staged, name: str, link: str) -> str | None:
@@ -100,26 +89,23 @@ def _fault(staged: _Staged, name: str, link: str) -> str | None:
         return "is a kind of link that is not published"
     path, _, fragment = link.partition("#")
     path = unquote(path.partition("?")[0])
-    if path.startswith("/"):
-        if name != ERROR_PAGE:
-            return (
-                "counts from the root of the host, so it breaks where the site stands in a folder"
-            )
-        path = path.removeprefix(staged.base).removeprefix("/")
-        target: str | None = path
+    if not path.startswith("/"):
+        target = _joined(name, path) if path else name
+    elif name == ERROR_PAGE:
+        target = path.removeprefix(staged.base).removeprefix("/")
     else:
-        target = _joined(name, path)
-    return _place_fault(staged, name if not path else target, unquote(fragment))
+        return "counts from the root of the host, so it breaks where the site stands in a folder"
+    return _place_fault(staged, target, unquote(fragment))
 
 
 def _place_fault(staged: _Staged, target: str | None, fragment: str) -> str | None:
     if target is None:
         return "leads outside the site"
-    if target in {"", "."} or target.endswith("/"):
-        target = f"{target.removeprefix('.')}index.html"
+    if not target or target.endswith("/"):
+        target = f"{target}index.html"
     if target not in staged.files:
         return "leads to no page"
-    if fragment and not staged.has_place(target, fragment):
+    if fragment and (target not in staged.linked or fragment not in staged.linked[target].places):
         return "leads to no such place on its page"
     return None
 
