@@ -24,9 +24,7 @@ def with_hands(rhythm: Rhythm, strokes: Sequence[Stroke]) -> Rhythm:
     if not strokes:
         return rhythm
     hands = cycle(strokes)
-    given = iter(
-        replace(note, stroke=next(hands)) if hit else note for note, hit in _notes(rhythm)
-    )
+    given = iter(replace(note, stroke=next(hands)) if hit else note for note, hit in _notes(rhythm))
     measures = tuple(tuple(next(given) for _ in measure) for measure in rhythm.measures)
     return replace(rhythm, measures=measures)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from zoneinfo import ZoneInfo
 
@@ -32,6 +32,8 @@ from handbook.plan.model import (
     StageSpan,
 )
 from handbook.plan.music import Climb, piece_row
+from handbook.plan.parts import part_plans
+from handbook.plan.rhythms import exercise_rhythms, piece_rhythms
 from handbook.plan.rows import rehearsal_rows
 from handbook.plan.stages import split_problem, stage_spans
 from handbook.problems import Address, Problem
@@ -73,6 +75,7 @@ class _Builder:
         self.language = self.program.languages[0]
         self.zone = ZoneInfo(self.program.time_zone)
         self.fundamentals = _fundamentals(handbook)
+        self.rhythms = exercise_rhythms(self.fundamentals.strands, self.program.counting)
         self.rooms: Mapping[str, Room] = {room.id: room for room in self.program.rooms}
         self.reached: dict[str, Start] = {}
         self.problems: list[Problem] = []
@@ -91,6 +94,7 @@ class _Builder:
             words=self._words(),
             pages=self.handbook.pages,
             media=self.handbook.media,
+            exercise_rhythms=self.rhythms,
         )
         return PlanResult(plan, tuple(self.problems))
 
@@ -186,6 +190,7 @@ class _Builder:
             pieces=pieces,
             strands=agendas.strands,
             warm_up=agendas.warm_up,
+            parts=part_plans(self.program, item, pieces, agendas.strands, self.rhythms),
         )
 
     def _pieces(
@@ -197,8 +202,10 @@ class _Builder:
         for music in content.music:
             for place, piece in enumerate(music.item.pieces):
                 if piece.ensemble == item.id:
-                    row, problems = piece_row(piece, (music.file, "pieces", place), climb)
-                    rows.append(row)
+                    address = (music.file, "pieces", place)
+                    row, problems = piece_row(piece, address, climb)
+                    counted = piece_rhythms(piece, address, self.program.counting)
+                    rows.append(replace(row, rhythms=counted))
                     self.problems += problems
         return _in_program_order(content, item.id, rows)
 

@@ -7,7 +7,7 @@ of the item, so that pages can show any field and checks can point at its place.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
@@ -17,6 +17,7 @@ from handbook.domain.minutes import Agenda
 from handbook.domain.rehearsals import MissedDay
 from handbook.domain.values.text import Text
 from handbook.plan.concert_model import ConcertDay
+from handbook.plan.parts_model import PartPlan, PieceRhythm, RhythmRow
 from handbook.problems import Address
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle, DayNote, Stage
@@ -102,13 +103,14 @@ class PartRow:
 
 @dataclass(frozen=True, slots=True)
 class PieceRow:
-    """A piece with its duration in seconds (exact) and its passages."""
+    """A piece with its duration in seconds (exact), its passages and its rhythms."""
 
     item: Piece
     address: Address
     seconds: float
     parts: tuple[PartRow, ...]
     passages: tuple[PassageRow, ...]
+    rhythms: tuple[PieceRhythm, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +130,7 @@ class StrandRow:
 
 @dataclass(frozen=True, slots=True)
 class EnsemblePlan:
-    """One ensemble in one cycle."""
+    """One ensemble in one cycle; `parts` has one for each instrument it counts."""
 
     item: Ensemble
     address: Address
@@ -139,6 +141,7 @@ class EnsemblePlan:
     pieces: tuple[PieceRow, ...]
     strands: tuple[StrandRow, ...]
     warm_up: WarmUp | None
+    parts: tuple[PartPlan, ...] = ()
 
     @property
     def weeks(self) -> tuple[date, ...]:
@@ -208,7 +211,8 @@ class Fundamentals:
 class Plan:
     """The whole handbook, reckoned; cycles in order of their first day, drafts left out.
 
-    `words` maps each term to its meaning, from the program's and the pieces' words.
+    `words` maps each term to its meaning, from the program's and the pieces' words;
+    `exercise_rhythms` maps the ids of exercises that have a rhythm to it.
     """
 
     program: Program
@@ -219,3 +223,4 @@ class Plan:
     words: Mapping[str, Text]
     pages: tuple[FreePage, ...]
     media: frozenset[str]
+    exercise_rhythms: Mapping[str, RhythmRow] = field(default_factory=dict)

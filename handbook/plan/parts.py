@@ -1,0 +1,219 @@
+"""What each player of an ensemble practises, in the pitch of the part."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from handbook.domain.circle import sounding_alike
+from handbook.domain.fingerings import Fingering, alternates, first_choice
+from handbook.domain.registers import in_register
+from handbook.domain.scales import Scale, ScaleForm, scale
+from handbook.domain.tables.brass import TUBES
+from handbook.domain.tables.instruments import Family, Instrument, instrument
+from handbook.domain.transposition import concert_pitch, written_key, written_name, written_pitch
+from handbook.domain.tuning import TuningNote, tuning_note
+from handbook.domain.values.keys import ConcertKey
+from handbook.domain.values.pitch import ConcertPitch, NoteName, WrittenPitch
+from handbook.domain.values.text import Text
+from handbook.domain.values.unreadable import UnreadableError
+from handbook.plan.model import PieceRow, StrandRow
+from handbook.plan.parts_model import (
+    PartExercise,
+    PartNote,
+    PartPiece,
+    PartPlan,
+    PartPoint,
+    RhythmRow,
+)
+from handbook.problems import Address
+from handbook.schema.fundamentals import Exercise
+from handbook.schema.music import WatchPoint
+from handbook.schema.program import Ensemble, Program
+
+_ALL_DRUMS = "percussion"  # names a player of anything that is struck and has no pitch
+_VALVES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class _Player:
+    """Whose part it is: what is known of the instrument, and the program's own data about it."""
+
+    id: str
+    row: Instrument | None
+    program: Program
+    valves: int
+    single_horn: bool
+
+    def takes_part(self, who: Sequence[str]) -> bool:
+        """Whether a passage or point is for this player; one for nobody by name is for all."""
+        drum = (
+            self.row is not None and self.row.family is Family.PERCUSSION and not self.row.pitched
+        )
+        return not who or self.id in who or (drum and _ALL_DRUMS in who)
+
+    @property
+    def pitched(self) -> Instrument | None:
+        """The instrument, if keys and notes concern it."""
+        return self.row if self.row is not None and self.row.pitched else None
+
+
+def part_plans(
+    program: Program,
+    ensemble: Ensemble,
+    pieces: Sequence[PieceRow],
+    strands: Sequence[StrandRow],
+    rhythms: Mapping[str, RhythmRow],
+) -> tuple[PartPlan, ...]:
+    """Reckon the part of each instrument that the ensemble counts, in the order it counts them.
+
+    `rhythms` maps exercises to theirs.
+    """
+    return tuple(
+        _part(_player(name, program, ensemble), players, pieces, strands, rhythms)
+        for name, players in ensemble.instruments.items()
+    )
+
+
+def known_instrument(name: str, program: Program) -> Instrument | None:
+    """Find how an instrument's part is written, by the program's own word or the table."""
+    try:
+        return instrument(program.reads_like.get(name, name))
+    except UnreadableError:
+        return None
+
+
+def _player(name: str, program: Program, ensemble: Ensemble) -> _Player:
+    return _Player(
+        name,
+        known_instrument(name, program),
+        program,
+        ensemble.valves.get(name, _VALVES),
+        ensemble.single_horns,
+    )
+
+
+def _part(
+    player: _Player,
+    players: int,
+    pieces: Sequence[PieceRow],
+    strands: Sequence[StrandRow],
+    rhythms: Mapping[str, RhythmRow],
+) -> PartPlan:
+    return PartPlan(
+        id=player.id,
+        players=players,
+        instrument=player.row,
+        tuning=_tuning(player),
+        pieces=tuple(_piece(player, piece) for piece in pieces),
+        exercises=tuple(_exercises(player, strands, rhythms)),
+    )
+
+
+def _tuning(player: _Player) -> TuningNote | None:
+    if player.row is None:
+        return None
+    strings = player.row.family is Family.STRINGS
+    return tuning_note(player.row, None if strings else player.program.tuning_note)
+
+
+def _piece(player: _Player, piece: PieceRow) -> PartPiece:
+    item, row = piece.item, player.pitched
+    key = written_key(item.key, row) if item.key and row else None
+    return PartPiece(
+        item=item,
+        passages=tuple(passage.id for passage in item.passages if player.takes_part(passage.who)),
+        points=tuple(_points(player, piece)),
+        rhythms=tuple(one for one in piece.rhythms if player.takes_part(one.item.who)),
+        key=key,
+        alike=sounding_alike(key) if key else None,
+        scale=_scale(player, item.key, item.scale_form),
+    )
+
+
+def _points(player: _Player, piece: PieceRow) -> Iterator[PartPoint]:
+    item = piece.item
+
+    def of(
+        points: Iterable[WatchPoint], address: Address, passage: str | None
+    ) -> Iterator[PartPoint]:
+        for place, point in enumerate(points):
+            if player.takes_part(point.who):
+                notes = _notes(player, point.notes, item.key)
+                yield PartPoint(point, (*address, "watch", place), passage, notes)
+
+    yield from of(item.watch, piece.address, None)
+    for place, passage in enumerate(item.passages):
+        if player.takes_part(passage.who):
+            yield from of(passage.watch, (*piece.address, "passages", place), passage.id)
+
+
+def _exercises(
+    player: _Player, strands: Sequence[StrandRow], rhythms: Mapping[str, RhythmRow]
+) -> Iterator[PartExercise]:
+    for strand in strands:
+        done = dict.fromkeys(exercise.id for _, exercise in strand.appearances)
+        by_id: dict[str, Exercise] = {item.id: item for item in strand.item.exercises}
+        for exercise in (by_id[one] for one in done):
+            yield PartExercise(
+                exercise,
+                strand.item,
+                rhythms.get(exercise.id),
+                _scale(player, exercise.scale, exercise.scale_form),
+                _notes(player, exercise.notes, exercise.scale),
+            )
+
+
+def _scale(player: _Player, key: ConcertKey | None, form: ScaleForm) -> Scale | None:
+    """Spell a scale for a player; a form that the key's mode does not have is left out."""
+    if key is None or player.pitched is None:
+        return None
+    try:
+        return scale(key, player.pitched, form)
+    except ValueError:
+        return None
+
+
+def _notes(
+    player: _Player, notes: Sequence[ConcertPitch | NoteName], key: ConcertKey | None
+) -> tuple[PartNote, ...]:
+    row = player.pitched
+    return () if row is None else tuple(_note(player, row, note, key) for note in notes)
+
+
+def _note(
+    player: _Player, row: Instrument, note: ConcertPitch | NoteName, key: ConcertKey | None
+) -> PartNote:
+    if isinstance(note, NoteName):
+        written = in_register(written_name(note, row, key), row)
+        concert = concert_pitch(written, row, key)
+    else:
+        written, concert = written_pitch(note, row, key), note
+    usual = first_choice(written, row.id, player.valves, single_horn=player.single_horn)
+    return PartNote(
+        concert,
+        written,
+        in_range=row.range is not None and row.range.holds(written),
+        usual=usual,
+        others=_others(player, row, written, usual),
+        own=_own(player, written),
+    )
+
+
+def _own(player: _Player, written: WrittenPitch) -> Text | None:
+    """Find the director's fingering for a note, or for one that sounds alike."""
+    given = player.program.fingerings.get(player.id, {})
+    alike = (text for note, text in given.items() if note.midi == written.midi)
+    return given.get(written) or next(alike, None)
+
+
+def _others(
+    player: _Player, row: Instrument, written: WrittenPitch, usual: Fingering | None
+) -> tuple[Fingering, ...]:
+    tubes = TUBES.get(row.id, ())
+    reached = tubes[:1] if player.single_horn else tubes
+    return tuple(
+        way
+        for way in alternates(written, row.id, player.valves)
+        if way.tube in reached and way != usual
+    )

@@ -1,0 +1,107 @@
+"""Records of what each player practises: notes and scales as the part has them, rhythms counted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handbook.domain.counting import Count
+from handbook.domain.fingerings import Fingering
+from handbook.domain.rhythm import Rhythm
+from handbook.domain.scales import Scale
+from handbook.domain.tables.instruments import Instrument
+from handbook.domain.tuning import TuningNote
+from handbook.domain.values.keys import WrittenKey
+from handbook.domain.values.meter import Meter
+from handbook.domain.values.pitch import ConcertPitch, WrittenPitch
+from handbook.domain.values.text import Text
+from handbook.problems import Address
+from handbook.schema.fundamentals import Exercise, Strand
+from handbook.schema.music import Piece, RhythmLine, WatchPoint
+
+
+@dataclass(frozen=True, slots=True)
+class RhythmRow:
+    """A rhythm with its hands laid on, its meter, and its counts in the program's system."""
+
+    rhythm: Rhythm
+    meter: Meter
+    counts: tuple[tuple[Count, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PieceRhythm:
+    """A rhythm of a piece."""
+
+    item: RhythmLine
+    address: Address
+    row: RhythmRow
+
+
+@dataclass(frozen=True, slots=True)
+class PartNote:
+    """A note as it sounds and as one player reads it.
+
+    `usual` is the reckoned brass fingering and `others` what may stand for it; `own` is the
+    director's own. `in_range` is False outside the instrument's usual range.
+    """
+
+    concert: ConcertPitch
+    written: WrittenPitch
+    in_range: bool
+    usual: Fingering | None = None
+    others: tuple[Fingering, ...] = ()
+    own: Text | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PartPoint:
+    """A watch point that concerns a player; `passage` is the id of its passage, if it has one."""
+
+    item: WatchPoint
+    address: Address
+    passage: str | None
+    notes: tuple[PartNote, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartPiece:
+    """A piece as one player reads it; `alike` is the key of the same sound, if that has one.
+
+    `passages` are the ids of those the player takes part in. Key, scale and notes are left
+    out where no key is stated, and for percussion of no definite pitch.
+    """
+
+    item: Piece
+    passages: tuple[str, ...]
+    points: tuple[PartPoint, ...]
+    rhythms: tuple[PieceRhythm, ...]
+    key: WrittenKey | None = None
+    alike: WrittenKey | None = None
+    scale: Scale | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PartExercise:
+    """An exercise of the cycle with what one player reads of it."""
+
+    item: Exercise
+    strand: Strand
+    row: RhythmRow | None
+    scale: Scale | None
+    notes: tuple[PartNote, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartPlan:
+    """One instrument of one ensemble in one cycle.
+
+    `id` and `players` are as the program counts them; `instrument` is None where nothing
+    is known of how its part is written, and then so is all that follows from it.
+    """
+
+    id: str
+    players: int
+    instrument: Instrument | None
+    tuning: TuningNote | None
+    pieces: tuple[PartPiece, ...]
+    exercises: tuple[PartExercise, ...]

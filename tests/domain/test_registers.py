@@ -1,0 +1,45 @@
+"""Notes of no stated octave: common practice, no source; the ranges are those of the table."""
+
+from __future__ import annotations
+
+import pytest
+
+from handbook.domain.registers import in_register
+from handbook.domain.tables.instruments import INSTRUMENTS, Instrument, instrument
+from handbook.domain.tuning import tuning_note
+from handbook.domain.values.pitch import LETTERS, NoteName, parse_note_name
+
+
+@pytest.mark.parametrize(
+    ("name", "who", "written"),
+    [
+        ("F#", "clarinet", "F♯4"),  # usual range E3 to C6, its middle G♯4
+        ("Eb", "trombone", "E♭3"),  # E2 to F4, its middle E♭ and a half
+        ("Ab", "tuba", "A♭2"),  # E1 to F3
+        ("C", "flute", "C5"),  # C4 to F6
+        ("Bb", "trumpet", "B♭4"),  # F♯3 to A5
+    ],
+)
+def test_a_note_lies_near_the_middle_of_the_range(name: str, who: str, written: str) -> None:
+    assert str(in_register(parse_note_name(name), instrument(who))) == written
+
+
+@pytest.mark.parametrize("row", [row for row in INSTRUMENTS if row.pitched], ids=lambda row: row.id)
+@pytest.mark.parametrize("letter", LETTERS)
+def test_every_player_finds_every_natural_within_range(row: Instrument, letter: str) -> None:
+    assert row.range is not None
+    placed = in_register(NoteName(letter), row)
+    assert placed.name == NoteName(letter)
+    assert row.range.holds(placed)
+
+
+@pytest.mark.parametrize("row", [row for row in INSTRUMENTS if row.pitched], ids=lambda row: row.id)
+def test_it_agrees_with_the_tuning_note(row: Instrument) -> None:
+    tuning = tuning_note(row)
+    if tuning is not None:
+        assert in_register(tuning.written.name, row) == tuning.written
+
+
+def test_drums_have_no_register() -> None:
+    with pytest.raises(ValueError, match="snare drum"):
+        in_register(NoteName("C"), instrument("snare-drum"))
