@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from handbook.domain.circle import sounding_alike
 from handbook.domain.fingerings import Fingering, alternates, first_choice
-from handbook.domain.registers import in_register
+from handbook.domain.registers import line_in_register
 from handbook.domain.scales import Scale, ScaleForm, scale
 from handbook.domain.tables.brass import TUBES
 from handbook.domain.tables.instruments import Family, Instrument, instrument
@@ -177,18 +177,23 @@ def _scale(player: _Player, key: ConcertKey | None, form: ScaleForm) -> Scale | 
 def _notes(
     player: _Player, notes: Sequence[ConcertPitch | NoteName], key: ConcertKey | None
 ) -> tuple[PartNote, ...]:
+    """Place and spell notes for a player; those without an octave make one line."""
     row = player.pitched
-    return () if row is None else tuple(_note(player, row, note, key) for note in notes)
+    if row is None:
+        return ()
+    names = [written_name(note, row, key) for note in notes if isinstance(note, NoteName)]
+    line = iter(line_in_register(names, row))
+    return tuple(
+        _note(player, row, written_pitch(note, row, key), note)
+        if isinstance(note, ConcertPitch)
+        else _note(player, row, written := next(line), concert_pitch(written, row, key))
+        for note in notes
+    )
 
 
 def _note(
-    player: _Player, row: Instrument, note: ConcertPitch | NoteName, key: ConcertKey | None
+    player: _Player, row: Instrument, written: WrittenPitch, concert: ConcertPitch
 ) -> PartNote:
-    if isinstance(note, NoteName):
-        written = in_register(written_name(note, row, key), row)
-        concert = concert_pitch(written, row, key)
-    else:
-        written, concert = written_pitch(note, row, key), note
     usual = first_choice(written, row.id, player.valves, single_horn=player.single_horn)
     return PartNote(
         concert,

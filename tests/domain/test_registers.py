@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handbook.domain.registers import in_register
+from handbook.domain.registers import in_register, line_in_register
 from handbook.domain.tables.instruments import INSTRUMENTS, Instrument, instrument
 from handbook.domain.tuning import tuning_note
 from handbook.domain.values.pitch import LETTERS, NoteName, parse_note_name
@@ -38,6 +38,22 @@ def test_it_agrees_with_the_tuning_note(row: Instrument) -> None:
     tuning = tuning_note(row)
     if tuning is not None:
         assert in_register(tuning.written.name, row) == tuning.written
+
+
+@pytest.mark.parametrize(
+    ("names", "who", "written"),
+    [
+        ("C D E F G", "trumpet", "C4 D4 E4 F4 G4"),  # F♯3 to A5: about the middle of it
+        ("Bb C D Eb F", "trombone", "B♭2 C3 D3 E♭3 F3"),
+        ("Bb A G F", "flute", "B♭5 A5 G5 F5"),
+        ("B Bb", "clarinet", "B4 B♭4"),
+        ("Bb D F", "tuba", "B♭1 D2 F2"),
+        ("F B", "flute", "F5 B5"),  # C4 to F6; a tritone goes up
+    ],
+)
+def test_a_line_goes_by_the_nearest_notes(names: str, who: str, written: str) -> None:
+    line = line_in_register([parse_note_name(name) for name in names.split()], instrument(who))
+    assert " ".join(map(str, line)) == written
 
 
 def test_drums_have_no_register() -> None:
