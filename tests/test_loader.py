@@ -102,7 +102,7 @@ REFUSED = [
     ),
     (
         (PROGRAM, "school: Quillhaven Middle School", "school:"),
-        f"{PROGRAM}:2:1+6 missing-value: a text is missing here | `school` is: name of the school",
+        f"{PROGRAM}:2:1+6 missing-value: a text is missing here | what belongs here: name of the school",
     ),
     (
         (PROGRAM, "    name: Band room", "    name: Band room\n    shoe_size: 12"),
@@ -126,19 +126,19 @@ REFUSED = [
     ),
     (
         (PROGRAM, "    instruments: {flute: 4, trumpet: 5}", "    instruments: [flute]"),
-        f"{PROGRAM}:14:5+11 entry-wanted: names with their values are wanted, but a list stands here | `instruments` is: instrument to number of players",
+        f"{PROGRAM}:14:5+11 entry-wanted: names with their values are wanted, but a list stands here | what belongs here: instrument to number of players",
     ),
     (
         (PROGRAM, "contact:\n  role: the band office", "contact:"),
-        f"{PROGRAM}:4:1+7 missing-value: the contact is missing here | `contact` is: who answers questions",
+        f"{PROGRAM}:4:1+7 missing-value: the contact is missing here | what belongs here: who answers questions",
     ),
     (
         (CYCLE, "ensembles: [lantern, harbor]", "ensembles: []"),
-        f"{CYCLE}:4:1+9 empty-list: this list is empty, and at least one item is wanted | `ensembles` is: ensembles that take part",
+        f"{CYCLE}:4:1+9 empty-list: this list is empty, and at least one item is wanted | what belongs here: ensembles that take part",
     ),
     (
         (CYCLE, "ensembles: [lantern, harbor]", "ensembles:"),
-        f"{CYCLE}:4:1+9 missing-value: a list is missing here | `ensembles` is: ensembles that take part",
+        f"{CYCLE}:4:1+9 missing-value: a list is missing here | what belongs here: ensembles that take part",
     ),
     (
         (YEAR, "    from: Mon 2026-11-23", "    from: Mon 2026-11-23\n    resume: nxt"),
@@ -178,7 +178,7 @@ REFUSED = [
     ),
     (
         (PROGRAM, "{flute: 4, trumpet: 5}", "{flute: few, trumpet: 5}"),
-        f"{PROGRAM}:14:26+3 unreadable-number: `few` is no whole number from 1 to 200 | `instruments` is: instrument to number of players",
+        f"{PROGRAM}:14:26+3 unreadable-number: `few` is no whole number from 1 to 200 | what belongs here: instrument to number of players",
     ),
     (
         (CYCLE, "      - Play each piece to its end", "      - Goal: play to the end"),
@@ -190,7 +190,7 @@ REFUSED = [
     ),
     (
         (CYCLE, "name: Winter cycle", "name: {en: Winter, es: }"),
-        f"{CYCLE}:1:20+2 missing-value: the text for `es` is missing | `name` is: name, such as Winter cycle",
+        f"{CYCLE}:1:20+2 missing-value: the text for `es` is missing | what belongs here: name, such as Winter cycle",
     ),
     (
         (CYCLE, "name: Winter cycle", "name: [Winter cycle]"),

@@ -62,6 +62,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     cycles.ensemble_without_meetings,
     cycles.cycles_overlap,
     stages.stage_goes_back,
+    stages.stage_starts_outside_cycle,
     stages.last_stage_below_goal,
     music.goal_below_start,
     music.measures_outside_form,

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import wraps
 from typing import TypeVar
 
-from handbook.problems import Problem
+from handbook.problems import Note, Problem
 
 SubjectT = TypeVar("SubjectT")
+_MOST_PLACES = 3
 Check = Callable[[SubjectT], tuple[Problem, ...]]
 
 
@@ -25,6 +27,31 @@ def check(find: Callable[[SubjectT], Iterable[Problem]]) -> Check[SubjectT]:
         return tuple(find(subject))
 
     return run
+
+
+def once_a_name(
+    find: Callable[[SubjectT], Iterable[Problem]],
+) -> Callable[[SubjectT], Iterator[Problem]]:
+    """Tell problems with the same sentence once, with notes on where it holds too."""
+
+    @wraps(find)
+    def run(subject: SubjectT) -> Iterator[Problem]:
+        by_sentence: dict[str, list[Problem]] = {}
+        for problem in find(subject):
+            by_sentence.setdefault(problem.message, []).append(problem)
+        for first, *others in by_sentence.values():
+            yield replace(first, notes=(*first.notes, *_elsewhere(others)))
+
+    return run
+
+
+def _elsewhere(others: Sequence[Problem]) -> Iterator[Note]:
+    for problem in others[:_MOST_PLACES]:
+        yield Note("it is named here too", problem.address)
+    more = len(others) - _MOST_PLACES
+    if more > 0:
+        places = "1 more place" if more == 1 else f"{more} more places"
+        yield Note(f"it is named in {places}, the last of them here", others[-1].address)
 
 
 def code_of(one: Check[SubjectT]) -> str:

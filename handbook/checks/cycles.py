@@ -9,7 +9,7 @@ from datetime import date
 from itertools import combinations
 
 from handbook.checks import walks
-from handbook.checks.check import check
+from handbook.checks.check import check, once_a_name
 from handbook.checks.wording import day
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import CycleContent, Handbook
@@ -188,6 +188,7 @@ def _outside(handbook: Handbook, code: str, fields: tuple[str, ...]) -> Iterator
 
 
 @check
+@once_a_name
 def ensemble_not_in_cycle(handbook: Handbook) -> Iterator[Problem]:
     """Something of a cycle is for an ensemble that does not take part in it.
 
@@ -210,7 +211,7 @@ def ensemble_not_in_cycle(handbook: Handbook) -> Iterator[Problem]:
             if name in everyone and name not in taking_part:
                 yield Problem(
                     "ensemble-not-in-cycle",
-                    f"`{name}` does not take part in this cycle",
+                    f"`{name}` does not take part in the cycle `{content.id}`",
                     address,
                     f"add it to the cycle's ensembles, or name one of {listed(taking_part)}",
                     notes=(

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handbook.checks import walks
-from handbook.checks.check import check
+from handbook.checks.check import check, once_a_name
 from handbook.checks.wording import unknown
 from handbook.domain.tables.instruments import instrument
 from handbook.domain.values.unreadable import UnreadableError
@@ -17,6 +17,7 @@ from handbook.source.names import listed
 
 
 @check
+@once_a_name
 def unknown_instrument(handbook: Handbook) -> Iterator[Problem]:
     """A passage or a watch point is for an instrument that its ensemble does not have.
 
@@ -50,6 +51,7 @@ def _named(handbook: Handbook) -> Iterator[tuple[Address, str, str]]:
 
 
 @check
+@once_a_name
 def unfamiliar_instrument(handbook: Handbook) -> Iterator[Problem]:
     """Nothing is known of how an instrument's part is written.
 

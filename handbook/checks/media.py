@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handbook.checks import walks
-from handbook.checks.check import check
+from handbook.checks.check import check, once_a_name
 from handbook.checks.wording import unknown
 from handbook.problems import Address, Problem
 from handbook.schema.handbook import Handbook
@@ -18,6 +18,7 @@ SHOWN_ENDINGS = ("mp3", "m4a", "ogg", "wav", "png", "jpg", "jpeg", "webp")
 
 
 @check
+@once_a_name
 def unknown_media(handbook: Handbook) -> Iterator[Problem]:
     """A media file is named that is not in the folder media/.
 
@@ -36,6 +37,7 @@ def unknown_media(handbook: Handbook) -> Iterator[Problem]:
 
 
 @check
+@once_a_name
 def unfit_media(handbook: Handbook) -> Iterator[Problem]:
     """A media file is of a kind that browsers do not all play or show.
 

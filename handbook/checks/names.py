@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from handbook.checks import walks
-from handbook.checks.check import check
+from handbook.checks.check import check, once_a_name
 from handbook.checks.wording import unknown
 from handbook.problems import Address, Problem
 from handbook.schema.handbook import Handbook
@@ -18,6 +18,7 @@ _IN_PROGRAM = "to program.yaml under"
 
 
 @check
+@once_a_name
 def unknown_ensemble(handbook: Handbook) -> Iterator[Problem]:
     """An ensemble is named that program.yaml does not have.
 
@@ -58,6 +59,7 @@ def _file_of(sourced: object) -> str:
 
 
 @check
+@once_a_name
 def unknown_room(handbook: Handbook) -> Iterator[Problem]:
     """A room is named that program.yaml does not have.
 
@@ -107,6 +109,7 @@ def unknown_venue(handbook: Handbook) -> Iterator[Problem]:
 
 
 @check
+@once_a_name
 def unknown_year(handbook: Handbook) -> Iterator[Problem]:
     """A cycle names a school year that has no file.
 
@@ -130,6 +133,7 @@ def unknown_year(handbook: Handbook) -> Iterator[Problem]:
 
 
 @check
+@once_a_name
 def unknown_piece(handbook: Handbook) -> Iterator[Problem]:
     """The concert's program has a piece that the cycle's music does not.
 
@@ -154,6 +158,7 @@ def unknown_piece(handbook: Handbook) -> Iterator[Problem]:
 
 
 @check
+@once_a_name
 def unknown_stage(handbook: Handbook) -> Iterator[Problem]:
     """A passage is to be locked by a stage that the cycle does not have.
 
@@ -200,6 +205,7 @@ def unknown_strand(handbook: Handbook) -> Iterator[Problem]:
 
 
 @check
+@once_a_name
 def unknown_period(handbook: Handbook) -> Iterator[Problem]:
     """An ensemble meets in a period that the ordinary bell schedule does not have.
 
@@ -223,6 +229,7 @@ def unknown_period(handbook: Handbook) -> Iterator[Problem]:
 
 
 @check
+@once_a_name
 def unknown_bells(handbook: Handbook) -> Iterator[Problem]:
     """An altered day has a bell schedule that the year does not.
 
@@ -247,6 +254,7 @@ def unknown_bells(handbook: Handbook) -> Iterator[Problem]:
 
 
 @check
+@once_a_name
 def unknown_label(handbook: Handbook) -> Iterator[Problem]:
     """A day label is used that is not in the rotation.
 
@@ -317,6 +325,7 @@ def labels_without_rotation(handbook: Handbook) -> Iterator[Problem]:
 
 
 @check
+@once_a_name
 def unknown_term(handbook: Handbook) -> Iterator[Problem]:
     """A term of a piece has no meaning in words.
 

@@ -87,9 +87,13 @@ def passage_never_rehearsed(plan: Plan) -> Iterator[Problem]:
     There are more passages than the rehearsals can hold. Fewer passages, shorter
     fundamentals, or a higher priority give it its turn.
 
-    Bad: twenty passages in a cycle of three rehearsals.
+    Bad:
 
-    Good: three passages in a cycle of three rehearsals.
+        passages: [20 of them]   # in a cycle of three rehearsals
+
+    Good:
+
+        passages: [3 of them]
     """
     for cycle in plan.cycles:
         for ensemble in cycle.ensembles:

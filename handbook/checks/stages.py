@@ -7,7 +7,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from handbook.checks import walks
 from handbook.checks.check import check
+from handbook.checks.wording import day
 from handbook.domain.ladders import Band
 from handbook.problems import Note, Problem, Severity
 from handbook.schema.handbook import Handbook
@@ -43,6 +45,36 @@ def stage_goes_back(handbook: Handbook) -> Iterator[Problem]:
                     "let each stage begin where the one before it ended",
                     Severity.WARNING,
                     (Note("the band before is here", (file, "stages", place - 1, "tempo")),),
+                )
+
+
+@check
+def stage_starts_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
+    """A stage starts on a date with no rehearsal before it, or none after it.
+
+    Bad:
+
+        starts: 2026-10-19
+        stages:
+          - {id: decode}
+          - {id: build, starts: 2025-11-02}
+
+    Good:
+
+        starts: 2026-10-19
+        stages:
+          - {id: decode}
+          - {id: build, starts: 2026-11-02}
+    """
+    for content in handbook.cycles:
+        span = walks.whole_days(content)
+        for place, stage in enumerate(content.cycle.item.stages):
+            if span and stage.starts is not None and not span[0] <= stage.starts <= span[1]:
+                yield Problem(
+                    "stage-starts-outside-cycle",
+                    f"{day(stage.starts)} is outside the cycle ({span[0]} to {span[1]})",
+                    (content.cycle.file, "stages", place, "starts"),
+                    "choose a date between the first and the last rehearsal",
                 )
 
 

@@ -48,7 +48,7 @@ class Refusal:
     def wish(self) -> str:
         """What the field is, as its model describes it."""
         described = field_descriptions(self.entry).get(self.field, "")
-        return f"`{self.field}` is: {_small(described)}" if described else ""
+        return f"what belongs here: {_small(described)}" if described else ""
 
 
 def refusals(file: YamlFile, model: type[Item], error: ValidationError) -> tuple[Problem, ...]:
@@ -260,15 +260,24 @@ _TELL: dict[str, Callable[[Refusal], Problem]] = {
 def _with_slips(file: YamlFile, problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """Let the reader's words stand where it saw why a value would be refused."""
     doubts = {doubt.address: doubt for doubt in file.doubts}
-    refused = {problem.address for problem in file.problems if problem.severity is Severity.ERROR}
     told = (
         replace(doubts[problem.address], severity=Severity.ERROR)
         if problem.address in doubts
         else problem
         for problem in problems
-        if problem.address not in refused or problem.code == "missing-field"
+        if problem.address not in file.copies and not _told_by_reader(problem, file)
     )
     return tuple(told)
+
+
+def _told_by_reader(problem: Problem, file: YamlFile) -> bool:
+    """Whether the reader refused the same thing: a value, or the odd name of a missing field."""
+    refused = {
+        (told.address, told.code == "odd-field-name")
+        for told in file.problems
+        if told.severity is Severity.ERROR
+    }
+    return (problem.address, problem.code == "missing-field") in refused
 
 
 def _fields(entry: type[Item]) -> str:

@@ -19,7 +19,7 @@ Data = dict[str, "Data"] | list["Data"] | str | None
 
 
 class NodeReader:
-    """One walk over a file's nodes; `problems` fills up on the way.
+    """One walk over a file's nodes; `problems` and the addresses of `copies` fill up on the way.
 
     Every scalar stays text; an empty one becomes None. The field `private` is left out
     of every entry, with all that is under it.
@@ -29,6 +29,7 @@ class NodeReader:
         self._file = file
         self._lines = lines
         self._seen: set[int] = set()
+        self.copies: set[Address] = set()
         self.problems: list[Problem] = []
 
     def read(self, root: yaml.Node) -> Data:
@@ -40,6 +41,7 @@ class NodeReader:
         if isinstance(node, yaml.ScalarNode):
             return None if value in NOTHING and is_plain(node) else str(value)
         if id(node) in self._seen:  # a copy of an entry, whose mark is refused elsewhere
+            self.copies.add(address)
             return None
         self._seen.add(id(node))
         if depth > MOST_DEPTH:

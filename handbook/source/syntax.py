@@ -115,7 +115,7 @@ def _tab(stop: Stop) -> Problem | None:
         found = re.match(r" *\t+", stop.lines[number])
         if found:
             others = sum(1 for line in stop.lines if re.match(r" *\t", line)) - 1
-            more = f", and at the start of {others} more" if others else ""
+            more = f" and of {others} more" if others else ""
             return stop.problem(
                 "tab-indent",
                 f"a tab stands at the start of this line{more}, where only spaces are read",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import yaml
 
-from handbook.problems import Position, Problem
+from handbook.problems import Address, Position, Problem
 from handbook.source.decoding import MOST_BYTES, decode, one_line_end, place
 from handbook.source.nodes import MOST_DEPTH, Data, NodeReader, too_deep
 from handbook.source.slips import find_slips
@@ -27,7 +27,8 @@ class YamlFile:
     """What was read; `data` is None if the file is broken or holds nothing.
 
     `doubts` are not shown by themselves: each explains why the value at its address may
-    be refused by whoever reads the data.
+    be refused by whoever reads the data. `copies` are where an entry was copied to, with
+    nothing in the data; its mark is refused already.
     """
 
     file: str
@@ -36,6 +37,7 @@ class YamlFile:
     data: Data = None
     problems: tuple[Problem, ...] = ()
     doubts: tuple[Problem, ...] = ()
+    copies: frozenset[Address] = frozenset()
 
 
 def read_yaml(file: str, raw: bytes, loader: Loader = LOADER) -> YamlFile:
@@ -73,7 +75,8 @@ def _read_nodes(file: str, text: str, lines: Sequence[str], root: yaml.Node) -> 
     data = reader.read(root)
     slips = find_slips(file, text, lines, root)
     problems = (*reader.problems, *slips.problems)
-    return YamlFile(file, tuple(lines), root, data, problems, slips.doubts)
+    copies = frozenset(reader.copies)
+    return YamlFile(file, tuple(lines), root, data, problems, slips.doubts, copies)
 
 
 def _deep_place(file: str, text: str, loader: Loader) -> Problem | None:

@@ -46,7 +46,7 @@ def fundamentals(old: str, new: str) -> Change:
         ([(YEAR, "ensemble: harbor", "ensemble: harbour")], ["years/2026-27.yaml:19:15 unknown-ensemble: no ensemble is called `harbour` | did you mean `harbor`?"]),
         ([(PROGRAM, "    instruments: {flute: 4", "    shares_players_with: [lantren]\n    instruments: {flute: 4")], ["program.yaml:14:27 unknown-ensemble: no ensemble is called `lantren` | did you mean `lantern`?"]),
         ([(PROGRAM, "    room: band-room\n    instruments: {flute: 6", "    room: bandroom\n    instruments: {flute: 6")], ["program.yaml:9:11 unknown-room: no room is called `bandroom` | did you mean `band-room`?"]),
-        ([(PROGRAM, "rooms:\n  - id: band-room\n    name: Band room\n", "")], ["program.yaml:9:11 unknown-room: no room is called `band-room` | there is none yet: add it to program.yaml under rooms", "program.yaml:13:11 unknown-room: no room is called `band-room` | there is none yet: add it to program.yaml under rooms"]),
+        ([(PROGRAM, "rooms:\n  - id: band-room\n    name: Band room\n", "")], ["program.yaml:9:11 unknown-room: no room is called `band-room` | there is none yet: add it to program.yaml under rooms"]),
         ([(CONCERT, "venue: hall", "venue: hal")], ["cycles/winter/concert.yaml:4:8 unknown-venue: no venue is called `hal` | did you mean `hall`?"]),
         ([(CONCERT, "venue: hall", "venue: arena")], ["cycles/winter/concert.yaml:4:8 unknown-venue: no venue is called `arena` | there is `hall`; others are added to program.yaml under venues"]),
         ([(CYCLE, "year: 2026-27", "year: 2026")], ["cycles/winter/cycle.yaml:2:7 unknown-year: no school year is called `2026` | did you mean `2026-27`?"]),

@@ -192,7 +192,7 @@ TRAPS = [
     ),
     (
         "stages:\n\t- id: one\n\t- id: two",
-        "2:1+1 tab-indent: a tab stands at the start of this line, and at the start of 1 more, where only spaces are read | replace each tab by two spaces",
+        "2:1+1 tab-indent: a tab stands at the start of this line and of 1 more, where only spaces are read | replace each tab by two spaces",
     ),
     (
         "name: Winter\n\troom: hall",

@@ -50,11 +50,6 @@ PLAN_EXPLANATIONS: Mapping[str, str] = {
         bad="stages:\n  - {id: decode, starts: 2026-11-02}\n  - {id: build, starts: 2026-11-03}",
         good="stages:\n  - {id: decode, starts: 2026-11-02}\n  - {id: build, starts: 2026-11-16}",
     ),
-    "stage-starts-outside-cycle": explained(
-        "A stage starts on a date with no rehearsal before it, or none after it.",
-        bad="starts: 2026-10-19\nstages:\n  - {id: decode}\n  - {id: build, starts: 2025-11-02}",
-        good="starts: 2026-10-19\nstages:\n  - {id: decode}\n  - {id: build, starts: 2026-11-02}",
-    ),
     "lock-before-first-rehearsal": explained(
         "A passage is to reach its goal before the first rehearsal.",
         bad="starts: 2026-10-19\npassages:\n  - {id: opening, lock_by: 2026-10-19}   # the first rehearsal is on 2026-10-20",

@@ -189,6 +189,34 @@ SHAPE_EXPLANATIONS: Mapping[str, str] = {
         bad="level: 95",
         good="level: 95 dBA",
     ),
+    "unreadable-note": explained(
+        "A note cannot be read.",
+        "Notes are given as they sound, by letter and sign, and with their octave if one is meant: middle C is C4.",
+        bad="notes: [H]",
+        good="notes: [Bb, F#4]",
+    ),
+    "unreadable-rhythm": explained(
+        "A written rhythm cannot be read.",
+        "Notes are w h q e s t, from a whole note to a thirty-second; a dot after one dots it, r before it makes it a rest, and | is a bar line.",
+        bad="pattern: q q x q",
+        good="pattern: q q rq q | h h",
+    ),
+    "unreadable-sticking": explained(
+        "The hands of a rhythm cannot be read.",
+        "R and L are the hands; small letters are grace notes of the other hand.",
+        bad="sticking: right left",
+        good="sticking: RLRR LRLL",
+    ),
+    "unknown-rudiment": explained(
+        "No rudiment has this name.",
+        bad="rudiment: paradidle",
+        good="rudiment: single paradiddle",
+    ),
+    "unknown-counting": explained(
+        "No way of counting rhythms out loud has this name.",
+        bad="counting: one-e-and-a",
+        good="counting: numbers",
+    ),
     "unreadable-yes-no": explained(
         "A field is answered by neither yes nor no.",
         bad="draft: maybe",
