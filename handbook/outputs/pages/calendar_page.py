@@ -14,9 +14,13 @@ from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
 
 @dataclass(frozen=True, slots=True)
 class EventView:
-    """One date; `who` are ensemble ids for the filter, `kind` rehearsal, concert or none."""
+    """One date; `who` are ensemble ids for the filter; `path` is empty where no page tells more.
+
+    `last` is the day on which it is over. `kind` is rehearsal, concert, cancelled or closed.
+    """
 
     day: date
+    last: date
     date: str
     time: str
     title: str
@@ -48,7 +52,10 @@ class CalendarView:
 def drafts(context: Context) -> Iterator[PageDraft]:
     """Make the calendar."""
     plan = context.plan
-    events = sorted(_events(context, plan), key=lambda event: (event.sort, event.title))
+    events = sorted(
+        (*_events(context, plan), *_closures(context, plan)),
+        key=lambda event: (event.sort, event.title),
+    )
     months: dict[str, list[EventView]] = {}
     for event in events:
         months.setdefault(formatting.month(event.day), []).append(event)
@@ -57,7 +64,8 @@ def drafts(context: Context) -> Iterator[PageDraft]:
             (ensemble.id, context.say(ensemble.name)) for ensemble in plan.program.ensembles
         ),
         months=tuple(
-            CalendarMonth(name, rows[-1].day, tuple(rows)) for name, rows in months.items()
+            CalendarMonth(name, max(row.last for row in rows), tuple(rows))
+            for name, rows in months.items()
         ),
         zone=plan.zone.key.replace("_", " "),
     )
@@ -65,7 +73,7 @@ def drafts(context: Context) -> Iterator[PageDraft]:
         path=addresses.CALENDAR,
         kind="calendar",
         title="Calendar",
-        description="Every rehearsal and concert, by ensemble.",
+        description="Every rehearsal and concert, by ensemble, and the days without school.",
         section="calendar",
         view=view,
         search=(
@@ -87,6 +95,7 @@ def _events(context: Context, plan: Plan) -> Iterator[EventView]:
             concert = cycle.concert
             yield EventView(
                 day=concert.item.date,
+                last=concert.item.date,
                 date=formatting.short_day(concert.item.date),
                 time=formatting.clock(concert.downbeat),
                 title=context.say(concert.item.name),
@@ -104,6 +113,7 @@ def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> I
         rehearsal = row.rehearsal
         yield EventView(
             day=rehearsal.day,
+            last=rehearsal.day,
             date=formatting.short_day(rehearsal.day),
             time=formatting.span(rehearsal.start, rehearsal.end),
             title=f"{context.say(ensemble.item.name)}, rehearsal {rehearsal.n} of {rehearsal.of}",
@@ -129,6 +139,7 @@ def _cancelled(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> It
         if missed.cause == "cancelled":
             yield EventView(
                 day=missed.day,
+                last=missed.day,
                 date=formatting.short_day(missed.day),
                 time="cancelled",
                 title=f"Cancelled: {context.say(ensemble.item.name)} rehearsal",
@@ -138,3 +149,29 @@ def _cancelled(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> It
                 kind="cancelled",
                 sort=datetime(missed.day.year, missed.day.month, missed.day.day),  # noqa: DTZ001 - for order only
             )
+
+
+def _closures(context: Context, plan: Plan) -> Iterator[EventView]:
+    """Show the days without school that fall within a cycle, each once."""
+    who = tuple(ensemble.id for ensemble in plan.program.ensembles)
+    shown = dict.fromkeys(
+        (first, last, context.say(closure.name))
+        for cycle in plan.cycles
+        for closure in cycle.year.closures
+        if (first := closure.date or closure.from_) and (last := closure.date or closure.to)
+        if first <= cycle.last and cycle.first <= last
+    )
+    for first, last, name in shown:
+        until = "" if first == last else f" – {formatting.short_day(last)}"
+        yield EventView(
+            day=first,
+            last=last,
+            date=f"{formatting.short_day(first)}{until}",
+            time="",
+            title=f"No school: {name}",
+            detail="",
+            path="",
+            who=who,
+            kind="closed",
+            sort=datetime(first.year, first.month, first.day),  # noqa: DTZ001 - for order only
+        )
