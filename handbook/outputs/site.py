@@ -6,19 +6,25 @@ import hashlib
 import json
 from collections.abc import Iterable
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from jinja2 import Template
 
-from handbook.outputs.base import OutputFile, RenderedPage, Site
+from handbook.outputs.base import OutputFile, RenderedPage, SearchEntry, Site
 from handbook.outputs.pages import PAGES, addresses
 from handbook.outputs.pages.draft import Context, PageDraft
 from handbook.outputs.pages.environment import page_environment
 from handbook.outputs.pages.frame import Frame, make_frame
+from handbook.outputs.pages.spellings import day_in
+from handbook.outputs.pages.synonyms import synonyms
 from handbook.plan.model import Plan
 from handbook.resources import templates_folder
 
 _ASSET_SUFFIXES = frozenset({".css", ".js", ".woff2", ".svg", ".png", ".txt"})
 _DIGEST_LETTERS = 10
+_CONCERT_WEIGHT = 2  # who asks for a day with a concert on it mostly means the concert
+# Kinds whose search entries may be about one day; a cycle's own entry is about many.
+_DATED_KINDS = frozenset({"ensemble", "concert"})
 
 
 def render_site(plan: Plan, templates: Path | None = None) -> Site:
@@ -27,9 +33,10 @@ def render_site(plan: Plan, templates: Path | None = None) -> Site:
     context = Context(plan, plan.languages[0])
     environment = page_environment(folder)
     drafts = [draft for kind in PAGES for draft in kind(context)]
-    index = OutputFile(addresses.SEARCH_INDEX, _search_index(drafts))
+    index = OutputFile(addresses.SEARCH_INDEX, _search_index(drafts, plan))
     assets = tuple(_assets(folder / "assets"))
     versions = {Path(file.path).name: _versioned(file) for file in (*assets, index)}
+    environment.globals["versions"] = versions
     frame = make_frame(context, environment, versions)
     site_name = context.say(plan.program.name)
     pages = tuple(
@@ -57,9 +64,10 @@ def _page(
 ) -> RenderedPage:
     root = addresses.root_of(draft.path)
     middle = template.render(view=draft.view, root=root)
+    trail = [link.title for link in reversed(draft.crumbs)]
     return RenderedPage(
         path=draft.path,
-        title=f"{draft.title} · {site_name}",
+        title=" · ".join((draft.title, *trail, site_name)),
         description=draft.description,
         language=context.language,
         head=frame.head_of(draft),
@@ -68,20 +76,35 @@ def _page(
     )
 
 
-def _search_index(drafts: Iterable[PageDraft]) -> bytes:
-    """Write the entries as JSON: `u` address, `t` title, `x` text, `k` other spellings, `p` page."""
+def _search_index(drafts: Iterable[PageDraft], plan: Plan) -> bytes:
+    """Write the entries as a script, since a page opened from a folder may load nothing else.
+
+    Each row holds `u` address, `t` title, `x` text, `k` other spellings, `p` page and, where
+    there is one, `d` the day it is about, `e` the last day of its cycle, `w` its weight.
+    """
+    ends = {cycle.id: cycle.last.isoformat() for cycle in plan.cycles}
     rows = [
-        {
-            "u": draft.path + (f"#{entry.anchor}" if entry.anchor else ""),
-            "t": entry.title,
-            "x": " ".join(entry.text.split()),
-            "k": entry.keywords,
-            "p": " · ".join(link.title for link in draft.crumbs),
-        }
+        _search_row(draft, entry, ends.get(draft.path.partition("/")[0], ""))
         for draft in drafts
         for entry in draft.search
     ]
-    return json.dumps(rows, ensure_ascii=False, separators=(",", ":"), sort_keys=True).encode()
+    text = json.dumps(rows, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
+    return f"globalThis.handbookSearchRows={text};\n".encode()
+
+
+def _search_row(draft: PageDraft, entry: SearchEntry, cycle_ends: str) -> dict[str, str | int]:
+    named = f"{entry.title} {entry.keywords} {entry.text if draft.kind == 'concert' else ''}"
+    row: dict[str, str | int] = {
+        "u": draft.path + (f"#{entry.anchor}" if entry.anchor else ""),
+        "t": entry.title,
+        "x": " ".join(entry.text.split()),
+        "k": " ".join(filter(None, (entry.keywords, synonyms(named)))),
+        "p": " · ".join(link.title for link in draft.crumbs),
+        "d": day_in(entry.keywords) if draft.kind in _DATED_KINDS else "",
+        "e": cycle_ends,
+        "w": _CONCERT_WEIGHT if draft.kind == "concert" and not entry.anchor else 0,
+    }
+    return {key: value for key, value in row.items() if value or key in "utxkp"}
 
 
 def _assets(folder: Path) -> Iterable[OutputFile]:
@@ -106,5 +129,9 @@ def _media(plan: Plan) -> Iterable[str]:
 
 
 def _root_address(plan: Plan) -> str:
-    address = plan.program.address or "/"
-    return address if address.endswith("/") else f"{address}/"
+    """Give the path at which the site stands, `/` or `/bands/`, for the page of lost readers.
+
+    Without the host, so that a copy under another name asks nothing of the first one.
+    """
+    path = urlsplit(plan.program.address or "").path
+    return f"/{path.strip('/')}/" if path.strip("/") else "/"

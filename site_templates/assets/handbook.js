@@ -50,6 +50,8 @@ function pick(container, now) {
   const choices = [...container.children].filter((child) => child.dataset.to);
   const over = [...container.children].find((child) => "over" in child.dataset);
   const chosen = choices.find((child) => child.dataset.to >= now);
+  const name = chosen && chosen.dataset.from <= now && chosen.querySelector("[data-week-name]");
+  if (name) name.textContent = "this week";
   for (const child of choices) {
     child.hidden = child !== chosen;
     if (child.tagName === "DETAILS") child.open = child === chosen;
@@ -89,6 +91,26 @@ function foldPastDates(now) {
   set(true);
   button.hidden = false;
   button.addEventListener("click", () => { set(false); button.hidden = true; });
+}
+
+// A tab on a phone stays open for weeks: begin anew when it is looked at on another day.
+function followTheDay(now) {
+  const look = () => { if (!document.hidden && today() !== now) location.reload(); };
+  document.addEventListener("visibilitychange", look);
+  window.addEventListener("pageshow", look);
+}
+
+// ---- Opened from a folder or a zip, without a server ------------------------------
+
+const fromDisk = location.protocol === "file:";
+const address = (path) => (fromDisk ? path.replace(/(^|\/)(?=#|$)/, "$1index.html") : path);
+
+function linkFiles() {
+  if (!fromDisk) return;
+  for (const link of all("a[href]")) {
+    const href = link.getAttribute("href");
+    if (!/^([a-z]+:|#)/i.test(href)) link.setAttribute("href", address(href));
+  }
 }
 
 // ---- Preferences, kept on this device only ----------------------------------------
@@ -154,9 +176,18 @@ const fold = (text) => text.normalize("NFD").replace(/[\u0300-\u036f]/g, "").toL
   .replace(/([a-g])\u266d/g, "$1b").replace(/([a-g])\u266f/g, "$1#").replace(/[\u2018\u2019']/g, "").replace(/[\u2010-\u2013]/g, "-");
 
 // A word keeps `:` `/` `.` between digits (5:45, 6/8) and a sharp sign; all else divides.
-const words = (text) => fold(text).match(/\d+(?:[:/.]\d+)*[a-z]*|[\p{L}]+\d+|[\p{L}]+#?/gu) || [];
+// Measures and notes become one word however they are typed: `m14` for m. 14, measure 14
+// and bar 14; `bb` for B flat, B-flat and Bflat; `f#` for F sharp.
+const MEASURES = /\b(?:mm?|meas|measures?|bars?|compas(?:es)?)\.?\s*(\d+)(?:\s*(?:-|to|a)\s*(\d+))?(?![\d:/])/g;
+const NOTES = /(?<![\p{L}\d])([a-g])[\s-]?(flat|sharp)(?![\p{L}\d])/gu;
 
-const SMALL = new Set(["a", "an", "and", "are", "at", "do", "does", "for", "how", "i", "in", "is", "it", "me", "my", "of", "on", "the", "to", "we", "what", "when", "where", "which", "who", "with", "el", "la", "los", "las", "de", "que"]);
+const words = (text) => fold(text)
+  .replace(MEASURES, (all, first, last) => (last ? ` m${first} m${last} ` : ` m${first} `))
+  .replace(NOTES, (all, letter, sign) => letter + (sign === "flat" ? "b" : "#"))
+  .replace(/(\d)([ap]m)\b/g, "$1 $2")
+  .match(/\d+(?:[:/.]\d+)*|\p{L}+\d+|\p{L}+#?/gu) || [];
+
+const SMALL = new Set(["a", "an", "and", "are", "at", "be", "can", "do", "does", "for", "have", "how", "i", "in", "is", "it", "me", "my", "need", "next", "of", "on", "our", "should", "the", "there", "to", "we", "what", "when", "where", "which", "who", "with", "you", "your", "el", "la", "los", "las", "de", "del", "que", "un", "una", "y"]);
 
 function queryWords(text) {
   const found = words(text);
@@ -180,8 +211,9 @@ function loadEngine() {
   if (!engine) {
     engine = Promise.all([
       loadScript(root + masthead.dataset.searchLibrary),
-      fetch(root + masthead.dataset.searchIndex).then((answer) => { if (!answer.ok) throw new Error(answer.status); return answer.json(); }),
-    ]).then(([, rows]) => {
+      loadScript(root + masthead.dataset.searchIndex), // a script, since fetch reads no files from disk
+    ]).then(() => {
+      const rows = globalThis.handbookSearchRows;
       const index = new MiniSearch({
         idField: "id", fields: ["t", "k", "x", "p"], tokenize: words, processTerm: (term) => term,
         searchOptions: { boost: { t: 6, k: 3, x: 2, p: 1 }, tokenize: queryWords, processTerm: (term) => term },
@@ -194,21 +226,31 @@ function loadEngine() {
   return engine;
 }
 
+// What is over stands behind what is to come; of what is to come, the nearest stands first.
+function timely(row, day) {
+  if (row.e && row.e < day) return 0.3;
+  if (!row.d) return 1;
+  return row.d < day ? 0.5 : 1 + 7 / (7 + dayNumber(row.d) - dayNumber(day));
+}
+
 function find({ index, rows }, query) {
   const typed = queryWords(query);
   if (!typed.length) return [];
   const last = typed[typed.length - 1];
   const options = {
-    prefix: (term) => (term === last && term.length > 1) || term.length > 3,
+    prefix: (term) => !/^m\d/.test(term) && ((term === last && term.length > 1) || term.length > 3),
     fuzzy: (term) => (/\d/.test(term) || term.length < 5 ? false : term.length < 8 ? 1 : 2),
     weights: { fuzzy: 0.2, prefix: 0.5 },
   };
-  let hits = index.search(query, { ...options, combineWith: "AND" });
-  if (!hits.length) hits = index.search(query, { ...options, combineWith: "OR" });
+  const hits = index.search(query, { ...options, combineWith: "OR" });
   const phrase = words(query).join(" ");
+  const day = today();
   const score = (hit) => {
-    const title = words(rows[hit.id].t).join(" ");
-    return hit.score * (title === phrase ? 8 : title.startsWith(`${phrase} `) ? 2 : 1);
+    const row = rows[hit.id];
+    const title = words(row.t).join(" ");
+    // Who types three words means all three; an answer to two of them stands far behind.
+    const share = new Set(hit.queryTerms).size / new Set(typed).size;
+    return hit.score * share ** 4 * timely(row, day) * (row.w || 1) * (title === phrase ? 8 : title.startsWith(`${phrase} `) ? 2 : 1);
   };
   return hits.map((hit) => ({ row: rows[hit.id], score: score(hit) })).sort((a, b) => b.score - a.score).slice(0, 20).map((hit) => hit.row);
 }
@@ -228,13 +270,14 @@ function excerpt(text, typed) {
   return line;
 }
 
-function show(found, query, list, state) {
+function show(found, query, list, state, help) {
   const typed = queryWords(query);
   list.replaceChildren(...found.map((row) => {
     const item = document.createElement("li");
     const link = document.createElement("a");
-    link.href = root + row.u;
+    link.href = address(root + row.u);
     const title = document.createElement("b");
+    title.translate = false;
     title.append(excerpt(row.t, typed));
     link.append(title);
     if (row.p) { const place = document.createElement("span"); place.className = "small"; place.textContent = row.p; link.append(place); }
@@ -246,7 +289,8 @@ function show(found, query, list, state) {
     ? "Type a piece, a measure, a tempo, a date, a word."
     : found.length
       ? `${found.length === 20 ? "The best 20" : found.length} ${found.length === 1 ? "answer" : "answers"}`
-      : "Nothing found. Try one word, a piece's title, or a date such as Dec 17.";
+      : "Nothing found.";
+  help.hidden = !query.trim() || found.length > 0;
 }
 
 function search() {
@@ -255,13 +299,17 @@ function search() {
   const input = dialog.querySelector("input");
   const list = dialog.querySelector("[data-search-results]");
   const state = dialog.querySelector("[data-search-state]");
+  const help = dialog.querySelector("[data-search-help]");
   const run = async () => {
     const query = input.value;
     try {
       const loaded = await loadEngine();
-      if (query === input.value) show(find(loaded, query), query, list, state);
+      if (query !== input.value) return;
+      show(find(loaded, query), query, list, state, help);
+      dialog.dataset.answered = query;
     } catch {
-      state.textContent = "Search could not be loaded. The menu and the calendar lead everywhere.";
+      state.textContent = "Search could not be loaded. The menu leads everywhere.";
+      help.hidden = false;
     }
   };
   for (const button of all("[data-open-search]")) {
@@ -280,11 +328,12 @@ function search() {
     if (next) { event.preventDefault(); next.querySelector("a").focus(); }
     else if (event.key === "ArrowUp") { event.preventDefault(); input.focus(); }
   });
-  list.addEventListener("click", (event) => { if (event.target.closest("a")) dialog.close(); });
-  window.handbookSearch = async (query) => find(await loadEngine(), query);
+  dialog.addEventListener("click", (event) => { if (event.target.closest("a")) dialog.close(); });
 }
 
 const now = today();
+followTheDay(now);
+linkFiles();
 markDays(now);
 for (const container of all("[data-pick]")) pick(container, now);
 drawToday(now);

@@ -8,7 +8,7 @@ CALENDAR = "calendar/"
 WORDS = "words/"
 FAMILIES = "families/"
 PAST = "past/"
-SEARCH_INDEX = "search/index.json"
+SEARCH_INDEX = "search/index.js"
 ASSETS = "assets/"
 
 RESERVED_CYCLES = frozenset(
@@ -17,6 +17,8 @@ RESERVED_CYCLES = frozenset(
 """Ids that no cycle may have, since pages of those names stand beside the cycles."""
 RESERVED_ENSEMBLES = frozenset({"concert"})
 """Ids that no ensemble may have."""
+RESERVED_PIECES = frozenset({"part"})
+"""Ids that no piece may have."""
 
 
 def cycle(cycle_id: str) -> str:
@@ -34,9 +36,19 @@ def piece(cycle_id: str, ensemble_id: str, piece_id: str) -> str:
     return f"{cycle_id}/{ensemble_id}/{piece_id}/"
 
 
+def part(cycle_id: str, ensemble_id: str, instrument: str) -> str:
+    """Give the address of a part's page: one instrument of an ensemble in a cycle."""
+    return f"{cycle_id}/{ensemble_id}/part/{instrument}/"
+
+
 def concert(cycle_id: str) -> str:
     """Give the address of a concert's page."""
     return f"{cycle_id}/concert/"
+
+
+def crew(cycle_id: str) -> str:
+    """Give the address of a concert's page for its crew."""
+    return f"{cycle_id}/concert/crew/"
 
 
 def strand(strand_id: str) -> str:

@@ -1,0 +1,58 @@
+"""Words that readers type for what a page calls otherwise, put in when the index is made.
+
+English and Spanish as families and players speak; common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+
+# What stands in a title or its keywords, and what may be typed for it. A row is there
+# only where the typed word stands nowhere on the page that answers it.
+_GROUPS: tuple[tuple[str, str], ...] = (
+    ("attire|clothes", "wear outfit dress code shirt ropa vestir vestimenta"),
+    ("concert", "performance show recital concierto"),
+    ("call", "arrive arrival be there hora de llegada llegar"),
+    ("pick-up", "pickup pick up ride collect over ends recoger"),
+    ("parking", "park car lot drive estacionamiento"),
+    ("bring", "take pack need traer llevar"),
+    ("attendance", "absent absence excused late tardy sick ill conflict"),
+    ("miss|missed", "absent absence sick ill"),
+    ("asistencia|faltas", "faltar ausente enfermo"),
+    ("rehearsal|rehearsals", "class ensayo"),
+    ("hearing", "ear ears earplugs loud noise"),
+    ("oido|oído", "oidos tapones ruido"),
+    ("instrument care", "clean cleaning repair broken stuck maintenance oil reed"),
+    ("cuidado del instrumento", "limpiar reparar roto"),
+    ("practice at home|practise at home", "practise home homework sore pain minutes"),
+    ("privacy", "cookies private names photos"),
+    ("manners", "etiquette behaviour behavior photos video clap"),
+    ("for families", "parents contact email phone number office padres familias contacto"),
+    ("calendar", "dates schedule when calendario fechas"),
+    ("fundamentals", "warmup exercises basics fundamentos"),
+    ("words", "glossary dictionary palabras"),
+    ("breathing", "breath breathe air"),
+    ("tone", "sound long note"),
+    ("tuning", "tune intonation in tune flat sharp"),
+    ("sight-reading", "sightreading sight reading"),
+    ("articulation", "tongue tonguing"),
+    ("sectional|sectionals", "section"),
+    ("dress rehearsal", "run-through ensayo general"),
+    ("percussion", "drums drum"),
+    ("horn", "french horn"),
+    ("saxophone", "sax"),
+    ("euphonium", "baritone"),
+    ("fermata", "hold pause birdseye"),
+    ("crescendo", "louder hairpin"),
+    ("decrescendo", "softer diminuendo hairpin"),
+    ("accelerando", "faster speed up"),
+    ("ritardando", "slower slow down rit"),
+)
+_PATTERNS = tuple(
+    (re.compile(rf"(?<!\w)(?:{trigger})(?!\w)", re.IGNORECASE), added) for trigger, added in _GROUPS
+)
+
+
+def synonyms(text: str) -> str:
+    """Collect what may be typed for the words of a title and its keywords."""
+    return " ".join(added for pattern, added in _PATTERNS if pattern.search(text))

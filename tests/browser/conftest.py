@@ -1,0 +1,96 @@
+"""The demo, built once through the real pipeline and opened in the system's Chromium."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from handbook.mkdocs_plugin import make_site
+from handbook.outputs.pages import PAGES
+from handbook.outputs.pages.draft import Context
+from handbook.pipeline import reckon
+from handbook.plan.model import Plan
+from tests.browser.served import serving
+
+CONTENT = Path(__file__).resolve().parents[2] / "content"
+FLAGS = (
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    if found:
+        return found
+    if os.environ.get("CI") == "true":
+        pytest.fail("no Chromium: apt-get install chromium")
+    pytest.skip("no Chromium")
+
+
+@pytest.fixture(scope="session")
+def browser(chromium: str) -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=chromium, args=list(FLAGS))
+        yield opened
+        opened.close()
+
+
+@pytest.fixture(scope="session")
+def demo_plan() -> Plan:
+    plan = reckon(CONTENT).plan
+    assert plan is not None, "the demo has problems"
+    return plan
+
+
+@pytest.fixture(scope="session")
+def demo(demo_plan: Plan, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of the built site."""
+    return make_site(demo_plan, CONTENT, tmp_path_factory.mktemp("demo") / "site").target
+
+
+@pytest.fixture(scope="session")
+def site(demo: Path) -> Iterator[str]:
+    """The address of the served site."""
+    with serving(demo) as address:
+        yield address
+
+
+@pytest.fixture(scope="session")
+def paths(demo: Path) -> list[str]:
+    """Every page's address below the site's."""
+    found = [
+        file.relative_to(demo).as_posix().removesuffix("index.html")
+        for file in sorted(demo.rglob("*.html"))
+    ]
+    assert len(found) > 50
+    return found
+
+
+@pytest.fixture(scope="session")
+def kinds(demo_plan: Plan, demo: Path) -> dict[str, str]:
+    """The fullest page of each kind in the newest cycle: kind to address."""
+    drafts = [draft for kind in PAGES for draft in kind(Context(demo_plan, "en"))]
+    past = tuple(f"{cycle.id}/" for cycle in demo_plan.cycles[:-1])
+
+    def weight(path: str) -> tuple[bool, int]:
+        return not path.startswith(past), (demo / path / "index.html").stat().st_size
+
+    names = dict.fromkeys(draft.kind for draft in drafts)
+    fullest = {
+        name: max((draft.path for draft in drafts if draft.kind == name), key=weight)
+        for name in names
+    }
+    return fullest | {"free_page_es": "families/es/asistencia/", "404": "404.html"}

@@ -1,0 +1,37 @@
+"""A folder served to the browser, on a free port of this computer."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from threading import Thread
+
+
+class _Handler(SimpleHTTPRequestHandler):
+    def __init__(self, *args: object, headers: Mapping[str, str], directory: str) -> None:
+        self.added = headers
+        super().__init__(*args, directory=directory)  # type: ignore[arg-type]
+
+    def end_headers(self) -> None:
+        for name, value in self.added.items():
+            self.send_header(name, value)
+        super().end_headers()
+
+    def log_message(self, *args: object) -> None:
+        """Say nothing."""
+
+
+@contextmanager
+def serving(folder: Path, headers: Mapping[str, str] | None = None) -> Iterator[str]:
+    """Serve a folder and give its address, which ends with a slash."""
+    handler = partial(_Handler, headers=headers or {}, directory=str(folder))
+    server = ThreadingHTTPServer(("127.0.0.1", 0), handler)
+    Thread(target=server.serve_forever, daemon=True).start()
+    try:
+        yield f"http://127.0.0.1:{server.server_port}/"
+    finally:
+        server.shutdown()
+        server.server_close()

@@ -1,0 +1,153 @@
+"""Search answers what musicians and families type, by keyboard, and helps where it cannot."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.queries import CONCERT, QUERIES, SLEDS
+from tests.browser.visits import Visit, visiting
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def asking(browser: Browser, site: str) -> Iterator[Visit]:
+    """A tab with search open; closed to everything but the site itself."""
+    with visiting(browser, site) as visit:
+        visit.go("").locator("[data-open-search]").click()
+        yield visit
+
+
+def answers(page: Page, typed: str) -> list[str]:
+    """Type into the box and give the addresses that search offers, below the site's."""
+    page.get_by_role("searchbox").fill(typed)
+    expect(page.locator("[data-search]")).to_have_attribute("data-answered", typed)
+    links = page.locator("[data-search-results] a")
+    return [str(url) for url in links.evaluate_all("links => links.map((link) => link.href)")]
+
+
+@pytest.mark.parametrize("query", QUERIES, ids=lambda query: query.typed)
+def test_the_answer_is_among_the_first_three(asking: Visit, query: object) -> None:
+    assert isinstance(query, type(QUERIES[0]))
+    found = [url.removeprefix(asking.base) for url in answers(asking.page, query.typed)]
+    assert set(found[:3]) & set(query.answers), found[:6]
+
+
+def test_every_expected_answer_is_an_address_of_the_site(browser: Browser, site: str) -> None:
+    """A table of queries that names pages or places that do not exist would prove little."""
+    wanted = sorted({answer for query in QUERIES for answer in query.answers})
+    missing = []
+    with visiting(browser, site) as visit:
+        for address in wanted:
+            path, _, anchor = address.partition("#")
+            if visit.page.url != site + path:
+                answer = visit.page.goto(site + path)
+                assert answer is not None
+                assert answer.ok, path
+            if anchor and not visit.page.evaluate("id => !!document.getElementById(id)", anchor):
+                missing.append(address)
+    assert missing == []
+
+
+def test_every_address_in_the_index_exists(browser: Browser, site: str) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go("")
+        page.locator("[data-open-search]").click()
+        answers(page, "crescendo")
+        rows = page.evaluate("handbookSearchRows.map((row) => row.u)")
+        by_path: dict[str, list[str]] = {}
+        for address in rows:
+            path, _, anchor = address.partition("#")
+            by_path.setdefault(path, []).append(anchor)
+        lost = []
+        for path, anchors in by_path.items():
+            answer = page.goto(site + path)
+            assert answer is not None
+            assert answer.ok, path
+            lost += page.evaluate(
+                "ids => ids.filter((id) => id && !document.getElementById(id))", anchors
+            )
+    assert lost == []
+
+
+def test_nothing_found_says_so_and_leads_on(asking: Visit) -> None:
+    page = asking.page
+    assert answers(page, "xylozzz qqqq") == []
+    expect(page.locator("[data-search-state]")).to_have_text("Nothing found.")
+    help_ = page.locator("[data-search-help]")
+    expect(help_).to_contain_text("Try one word")
+    expect(help_.get_by_role("link", name="Calendar")).to_be_visible()
+    answers(page, "calendar")
+    expect(help_).to_be_hidden()
+
+
+def test_by_keyboard_alone(browser: Browser, site: str) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go("words/")
+        for _ in range(10):
+            page.keyboard.press("Tab")
+            if page.evaluate("document.activeElement.matches('[data-open-search]')"):
+                break
+        page.keyboard.press("Enter")
+        expect(page.get_by_role("searchbox")).to_be_focused()
+        page.keyboard.type("sleds m. 43")
+        expect(page.locator("[data-search]")).to_have_attribute("data-answered", "sleds m. 43")
+        page.keyboard.press("ArrowDown")
+        expect(page.locator("[data-search-results] a").first).to_be_focused()
+        page.keyboard.press("Enter")
+        page.wait_for_url(f"{site}{SLEDS}#hot-chocolate")
+        expect(page.locator("#hot-chocolate")).to_be_in_viewport()
+        expect(page.locator("[data-search]")).to_be_hidden()
+
+
+def test_arrows_walk_the_answers_and_escape_gives_the_page_back(
+    browser: Browser, site: str
+) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go("")
+        opener = page.locator("[data-open-search]")
+        opener.focus()
+        page.keyboard.press("Enter")
+        answers(page, "crescendo")
+        links = page.locator("[data-search-results] a")
+        page.keyboard.press("ArrowDown")
+        page.keyboard.press("ArrowDown")
+        expect(links.nth(1)).to_be_focused()
+        page.keyboard.press("ArrowUp")
+        page.keyboard.press("ArrowUp")
+        expect(page.get_by_role("searchbox")).to_be_focused()
+        page.keyboard.press("Escape")
+        if page.locator("[data-search]").is_visible():  # the first one empties the box
+            page.keyboard.press("Escape")
+        expect(page.locator("[data-search]")).to_be_hidden()
+        expect(opener).to_be_focused()
+
+
+def test_an_answer_on_this_very_page_is_shown_though_folded(browser: Browser, site: str) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go("winter-2026/harbor/")
+        page.locator("[data-open-search]").click()
+        answers(page, "harbor dec 14")
+        page.keyboard.press("Enter")
+        page.wait_for_url("**/winter-2026/harbor/#r24")
+        expect(page.locator("#r24 .agenda")).to_be_visible()
+        expect(page.locator("#r24 summary")).to_be_in_viewport()
+
+
+def test_what_is_over_stands_behind_what_is_to_come(asking: Visit) -> None:
+    found = [url.removeprefix(asking.base) for url in answers(asking.page, "concert")]
+    assert CONCERT in found
+    assert found.index(CONCERT) < found.index("fall-2026/concert/")
+
+
+def test_the_index_is_asked_for_only_when_search_is_opened(browser: Browser, site: str) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go("")
+        page.wait_for_timeout(200)
+        assert not [url for url in visit.requested if "search/index" in url]
+        page.locator("[data-open-search]").click()
+        answers(page, "concert")
+        assert [url for url in visit.requested if "search/index" in url]
