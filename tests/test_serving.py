@@ -244,7 +244,7 @@ def test_a_problem_without_a_line_still_names_its_file() -> None:
 
 def test_links_that_lead_nowhere_are_listed() -> None:
     page = findings_page(
-        "content", "the new site has links that lead nowhere", ("a.html: <b>: leads to no page",)
+        "the new site has links that lead nowhere", ("a.html: <b>: leads to no page",)
     )
     assert "<code>a.html: &lt;b&gt;: leads to no page</code>" in page.decode()
 

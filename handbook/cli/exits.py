@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import IntEnum
+from typing import IO, Any
 
 import click
 
@@ -22,6 +23,6 @@ class Misuse(click.ClickException):
 
     exit_code = Exit.MISUSE
 
-    def format_message(self) -> str:
-        """Give the sentence alone."""
-        return self.message
+    def show(self, file: IO[Any] | None = None) -> None:
+        """Print the sentence to the error stream."""
+        click.echo(f"handbook: {self.message}", file=file, err=True)

@@ -9,7 +9,7 @@ from handbook.cli.exits import Exit, Misuse
 from handbook.source.names import nearest
 
 
-@click.command("explain")
+@click.command("explain", short_help="Say what a problem means and how to mend it.")
 @click.argument("code", required=False)
 def command(code: str | None) -> int:
     """Say what the problem CODE means, why it matters, and how to write it right.
@@ -21,8 +21,8 @@ def command(code: str | None) -> int:
         return Exit.CLEAN
     text = explanation(code)
     if text is None:
-        likely = nearest(code, all_codes())
-        wish = f"did you mean {' or '.join(likely)}?" if likely else "`handbook explain` lists all"
+        likely = nearest(code, all_codes(), most=1)
+        wish = f"did you mean {likely[0]}?" if likely else "`handbook explain` lists all"
         raise Misuse(f"there is no problem `{code}`: {wish}")
     click.echo(f"{code}\n\n{text}")
     return Exit.CLEAN

@@ -74,7 +74,7 @@ class _Rounds:
             made = self._round()
         except Exception as fault:  # noqa: BLE001 - shown, kept in a file, and survived
             sentence = self.listener.failed(fault)
-            self.preview.show(Shown(page=findings_page(self.folder, sentence)))
+            self.preview.show(Shown(page=findings_page(sentence)))
             return
         self.preview.show(self._shown(made))
         self.listener.made(made)
@@ -95,7 +95,7 @@ class _Rounds:
         if made.published:
             return Shown(site=made.published.target)
         if made.refusal:
-            return Shown(page=findings_page(self.folder, str(made.refusal), made.refusal.findings))
+            return Shown(page=findings_page(str(made.refusal), made.refusal.findings))
         problems, sources = made.outcome.problems, made.outcome.sources
         return Shown(page=problem_page(self.folder, problems, sources))
 

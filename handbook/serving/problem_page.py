@@ -9,13 +9,14 @@ from dataclasses import dataclass
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
-from handbook.problems import Address, Position, Problem, Severity
+from handbook.problems import Problem, Severity
+from handbook.report import Located, located
+from handbook.report.places import Place
 from handbook.resources import templates_folder
 from handbook.source.source_map import SourceMap
 
 _TEMPLATE = "problems.html.j2"
 _QUOTED = re.compile(r"`([^`]+)`")
-_LAST = 1_000_000  # a line number past any file: problems without a place come last in theirs
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +24,6 @@ class Snippet:
     """A line of a file with its wrong part apart."""
 
     line: int
-    column: int
     before: str
     marked: str
     after: str
@@ -52,18 +52,19 @@ class ProblemView:
 
 
 def problem_page(folder: str, problems: Iterable[Problem], sources: SourceMap) -> bytes:
-    """Show every problem with its line, and what to do; `folder` is what the files lie in."""
-    views = sorted(
-        (_problem_view(problem, sources) for problem in problems),
-        key=lambda view: (view.severity, view.file, *_place(view.snippet)),
-    )
+    """Show every problem, errors first, with its line and what to do.
+
+    `folder` is put in front of the files' names.
+    """
+    views = [_problem_view(one) for one in located(problems, sources, folder)]
+    views.sort(key=lambda view: view.severity)  # `error` comes before `warning`
     errors = sum(view.severity == Severity.ERROR for view in views)
-    return _page(folder=folder, problems=views, errors=errors, sentence="", findings=())
+    return _page(problems=views, errors=errors, sentence="", findings=())
 
 
-def findings_page(folder: str, sentence: str, findings: tuple[str, ...] = ()) -> bytes:
+def findings_page(sentence: str, findings: tuple[str, ...] = ()) -> bytes:
     """Show why a site could not be made though the files are in order."""
-    return _page(folder=folder, problems=[], errors=0, sentence=sentence, findings=findings)
+    return _page(problems=[], errors=0, sentence=sentence, findings=findings)
 
 
 def _page(**shown: object) -> bytes:
@@ -78,42 +79,28 @@ def _page(**shown: object) -> bytes:
     return environment.get_template(_TEMPLATE).render(**shown).encode()
 
 
-def _problem_view(problem: Problem, sources: SourceMap) -> ProblemView:
-    place = problem.position or sources.position(problem.address, on_key=problem.on_key)
+def _problem_view(one: Located) -> ProblemView:
+    problem = one.problem
     return ProblemView(
-        file=problem.file,
+        file=one.place.file,
         severity=problem.severity.value,
         code=problem.code,
         message=problem.message,
         hint=problem.hint,
-        snippet=_snippet(problem.file, place, sources),
+        snippet=_snippet(one.place),
         notes=tuple(
-            NoteView(
-                _file(note.address),
-                note.message,
-                _snippet(
-                    _file(note.address), note.position or sources.position(note.address), sources
-                ),
-            )
-            for note in problem.notes
+            NoteView(place.file, note.message, _snippet(place)) for note, place in one.notes
         ),
     )
 
 
-def _snippet(file: str, place: Position | None, sources: SourceMap) -> Snippet | None:
-    text = sources.line(file, place.line) if place else None
-    if place is None or text is None:
+def _snippet(place: Place) -> Snippet | None:
+    if place.position is None:
         return None
-    begin, end = place.column - 1, place.column - 1 + max(place.length, 1)
-    return Snippet(place.line, place.column, text[:begin], text[begin:end], text[end:])
-
-
-def _file(address: Address) -> str:
-    return str(address[0]) if address else ""
-
-
-def _place(snippet: Snippet | None) -> tuple[int, int]:
-    return (snippet.line, snippet.column) if snippet else (_LAST, 0)
+    begin = place.position.column - 1
+    end = begin + max(place.position.length, 1)
+    line = place.line
+    return Snippet(place.position.line, line[:begin], line[begin:end], line[end:])
 
 
 def _with_quotes_as_code(text: str) -> Markup:

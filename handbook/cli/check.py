@@ -1,0 +1,42 @@
+"""`handbook check`: everything that is to be mended, at once."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from handbook.cli.exits import Exit
+from handbook.cli.folder import content_folder, folder_argument
+from handbook.cli.telling import wants_colour
+from handbook.pipeline import has_errors, reckon
+from handbook.report import report_github, report_json, report_text
+
+
+@click.command("check", short_help="Say what is to be mended, all at once.")
+@folder_argument
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json", "github"]),
+    default="text",
+    show_default=True,
+    help="For people, for programs, or for the lines of a change on GitHub.",
+)
+def command(folder: Path | None, form: str) -> int:
+    """Read and reckon everything, and say what is wrong; writes nothing.
+
+    DIR is the content folder, `content` if left out.
+    """
+    content = content_folder(folder)
+    outcome = reckon(content)
+    found, sources, name = outcome.problems, outcome.sources, content.as_posix()
+    if form == "json":
+        click.echo(report_json(found, sources, folder=name).encode(), nl=False)
+    elif form == "github":
+        click.echo(report_github(found, sources, folder=name).encode(), nl=False)
+    else:
+        colour = wants_colour(sys.stdout.isatty())
+        click.echo(report_text(found, sources, folder=name, colour=colour), nl=False)
+    return Exit.PROBLEMS if has_errors(found) else Exit.CLEAN
