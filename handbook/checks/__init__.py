@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from handbook.checks import (
     concerts,
+    crews,
     cycles,
     duplicates,
     fundamentals,
@@ -77,6 +78,14 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     concerts.morning_concert,
     concerts.call_after_downbeat,
     concerts.pick_up_before_downbeat,
+    concerts.plays_and_does_not,
+    concerts.venue_hours_backward,
+    crews.unknown_role,
+    crews.unknown_carrier,
+    crews.unknown_equipment,
+    crews.lift_without_weight,
+    crews.call_without_group,
+    crews.ensemble_in_two_rides,
     fundamentals.skipped_level,
     fundamentals.strand_not_in_order,
     media.unknown_media,

@@ -12,17 +12,11 @@ from handbook.checks.check import check
 from handbook.checks.wording import day
 from handbook.domain.values.clock import format_clock
 from handbook.problems import Note, Problem, Severity
-from handbook.schema.concert import Concert
-from handbook.schema.handbook import CycleContent, Handbook, Sourced
+from handbook.schema.handbook import Handbook
 from handbook.source.names import listed
 
 _NOON = time(12)
-
-
-def _concerts(handbook: Handbook) -> Iterator[tuple[CycleContent, Sourced[Concert]]]:
-    for content in handbook.cycles:
-        if content.concert is not None:
-            yield content, content.concert
+_NIGHT_ENDS = time(4)
 
 
 @check
@@ -39,7 +33,7 @@ def concert_on_closure(handbook: Handbook) -> Iterator[Problem]:
 
         date: Thu 2026-12-03
     """
-    for content, concert in _concerts(handbook):
+    for content, concert in walks.concerts(handbook):
         sourced = handbook.years.get(content.cycle.item.year)
         if sourced is None:
             continue
@@ -70,7 +64,7 @@ def piece_of_other_ensemble(handbook: Handbook) -> Iterator[Problem]:
         program:
           - {ensemble: harbor, pieces: [paper-boats]}
     """
-    for content, concert in _concerts(handbook):
+    for content, concert in walks.concerts(handbook):
         known = {piece.id: (address, piece) for address, piece in walks.pieces(content)}
         for place, turn in enumerate(concert.item.program):
             for number, name in enumerate(turn.pieces):
@@ -102,7 +96,7 @@ def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
         program:
           - {ensemble: lantern, pieces: [paper-boats, harbor-lights]}
     """
-    for content, concert in _concerts(handbook):
+    for content, concert in walks.concerts(handbook):
         turns = concert.item.program
         played = {name for turn in turns for name in turn.pieces}
         playing = {turn.ensemble for turn in turns}
@@ -123,7 +117,8 @@ def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
 def ensemble_not_on_program(handbook: Handbook) -> Iterator[Problem]:
     """An ensemble of the cycle does not play at its concert.
 
-    Its families would find no call time and no place.
+    Its families would find no call time and no place. If it is meant, say why under
+    `not_playing`.
 
     Bad:
 
@@ -136,15 +131,18 @@ def ensemble_not_on_program(handbook: Handbook) -> Iterator[Problem]:
           - {ensemble: lantern, pieces: [harbor-lights]}
           - {ensemble: harbor, pieces: [paper-boats]}
     """
-    for content, concert in _concerts(handbook):
-        playing = {turn.ensemble for turn in concert.item.program}
+    for content, concert in walks.concerts(handbook):
+        playing = {
+            name for turn in concert.item.program for name in (turn.ensemble, *turn.joined_by)
+        }
+        playing |= {absent.ensemble for absent in concert.item.not_playing}
         absent = [name for name in content.cycle.item.ensembles if name not in playing]
         if absent:
             yield Problem(
                 "ensemble-not-on-program",
                 f"{listed(absent)} {'is' if len(absent) == 1 else 'are'} in this cycle, but not on the concert's program",
                 (concert.file, "program"),
-                "add a turn for each, or take it out of the cycle",
+                "add a turn for each, or say why not under not_playing",
                 Severity.WARNING,
                 (Note("the cycle's ensembles are here", (content.cycle.file, "ensembles")),),
             )
@@ -165,7 +163,7 @@ def morning_concert(handbook: Handbook) -> Iterator[Problem]:
 
         downbeat: 7:00 pm
     """
-    for _, concert in _concerts(handbook):
+    for _, concert in walks.concerts(handbook):
         downbeat = concert.item.downbeat
         if downbeat < _NOON:
             evening = format_clock(time((downbeat.hour + 12) % 24, downbeat.minute))
@@ -193,7 +191,7 @@ def call_after_downbeat(handbook: Handbook) -> Iterator[Problem]:
         program:
           - {ensemble: lantern, pieces: [harbor-lights], call: 6:15 pm}
     """
-    for _, concert in _concerts(handbook):
+    for _, concert in walks.concerts(handbook):
         opening = concert.item.program[0]
         if opening.call is not None and opening.call >= concert.item.downbeat:
             yield Problem(
@@ -219,7 +217,7 @@ def pick_up_before_downbeat(handbook: Handbook) -> Iterator[Problem]:
         downbeat: 7:00 pm
         pick_up: 8:30 pm
     """
-    for _, concert in _concerts(handbook):
+    for _, concert in walks.concerts(handbook):
         pick_up = concert.item.pick_up
         if pick_up is not None and pick_up <= concert.item.downbeat:
             yield Problem(
@@ -229,3 +227,84 @@ def pick_up_before_downbeat(handbook: Handbook) -> Iterator[Problem]:
                 "check am and pm",
                 notes=(Note("the downbeat is here", (concert.file, "downbeat")),),
             )
+
+
+@check
+def plays_and_does_not(handbook: Handbook) -> Iterator[Problem]:
+    """An ensemble is on the program, and also among those that do not play.
+
+    Bad:
+
+        program:
+          - {ensemble: harbor, pieces: [paper-boats]}
+        not_playing:
+          - {ensemble: harbor, why: It plays in spring}
+
+    Good:
+
+        program:
+          - {ensemble: harbor, pieces: [paper-boats]}
+    """
+    for _, concert in walks.concerts(handbook):
+        playing = {
+            name: place
+            for place, turn in enumerate(concert.item.program)
+            for name in (turn.ensemble, *turn.joined_by)
+        }
+        for place, absent in enumerate(concert.item.not_playing):
+            if absent.ensemble in playing:
+                turn = (concert.file, "program", playing[absent.ensemble])
+                yield Problem(
+                    "plays-and-does-not",
+                    f"`{absent.ensemble}` is said not to play, but is on the program",
+                    (concert.file, "not_playing", place, "ensemble"),
+                    "remove it here or there",
+                    notes=(Note("its turn is here", turn),),
+                )
+
+
+@check
+def venue_hours_backward(handbook: Handbook) -> Iterator[Problem]:
+    """The venue's hours are not in the order of the evening.
+
+    It opens for the program, then doors open, then the music starts, and after it the
+    venue closes. A closing before 4 am is taken for the night after the concert.
+
+    Bad:
+
+        doors: 7:30 pm
+        downbeat: 7:00 pm
+
+    Good:
+
+        doors: 6:30 pm
+        downbeat: 7:00 pm
+    """
+    for _, concert in walks.concerts(handbook):
+        item = concert.item
+        for before in ("opens", "doors"):
+            clock = getattr(item, before)
+            if clock is not None and clock > item.downbeat:
+                yield _out_of_order(concert.file, before, clock, item.downbeat, "after")
+        if item.opens and item.doors and item.opens > item.doors:
+            yield Problem(
+                "venue-hours-backward",
+                f"the audience is let in at {format_clock(item.doors)}, before the venue opens at {format_clock(item.opens)}",
+                (concert.file, "doors"),
+                "check am and pm, and both times",
+                notes=(Note("the opening is here", (concert.file, "opens")),),
+            )
+        for after in ("closes", "evening_ends"):
+            clock = getattr(item, after)
+            if clock is not None and _NIGHT_ENDS <= clock <= item.downbeat:
+                yield _out_of_order(concert.file, after, clock, item.downbeat, "not after")
+
+
+def _out_of_order(file: str, field: str, clock: time, downbeat: time, order: str) -> Problem:
+    return Problem(
+        "venue-hours-backward",
+        f"{format_clock(clock)} is {order} the downbeat at {format_clock(downbeat)}",
+        (file, field),
+        "check am and pm",
+        notes=(Note("the downbeat is here", (file, "downbeat")),),
+    )

@@ -10,7 +10,8 @@ from typing import TypeVar
 from handbook.checks import walks
 from handbook.checks.check import check
 from handbook.problems import Address, Note, Problem, Severity
-from handbook.schema.handbook import Handbook
+from handbook.schema.concert import Concert
+from handbook.schema.handbook import Handbook, Sourced
 
 NameT = TypeVar("NameT", bound=Hashable)
 
@@ -56,6 +57,8 @@ def _kinds(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]
             "pieces of this cycle",
             [((*address, "id"), piece.id) for address, piece in walks.pieces(content)],
         )
+        if content.concert is not None:
+            yield from _on_concert_day(content.concert)
         for address, piece in walks.pieces(content):
             yield "passages of this piece", _ids((*address, "passages"), piece.passages)
 
@@ -63,8 +66,28 @@ def _kinds(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]
 def _in_program(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]]:
     program, file = handbook.program.item, handbook.program.file
     yield "ensembles", _ids((file, "ensembles"), program.ensembles)
-    yield "rooms", _ids((file, "rooms"), program.rooms)
+    venues = [
+        room
+        for place, venue in enumerate(program.venues)
+        for room in _ids((file, "venues", place, "rooms"), venue.rooms)
+    ]
+    yield "rooms", [*_ids((file, "rooms"), program.rooms), *venues]
     yield "venues", _ids((file, "venues"), program.venues)
+
+
+def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[str, list[tuple[Address, str]]]]:
+    item, file = concert.item, concert.file
+    yield "roles of the crew", _ids((file, "crew"), item.crew)
+    yield "carts or trucks", _ids((file, "carriers"), item.carriers)
+    yield "items of equipment", _ids((file, "equipment"), item.equipment)
+    yield (
+        "buses",
+        [
+            bus
+            for place, ride in enumerate(item.travel.rides if item.travel else ())
+            for bus in _ids((file, "travel", "rides", place, "buses"), ride.buses)
+        ],
+    )
 
 
 def _in_years(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]]:

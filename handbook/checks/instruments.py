@@ -48,6 +48,9 @@ def _named(handbook: Handbook) -> Iterator[tuple[Address, str, str]]:
     for address, point, piece in walks.watch_points(handbook):
         for place, name in enumerate(point.who):
             yield (*address, "who", place), name, piece.ensemble
+    for address, rhythm, piece in walks.rhythms(handbook):
+        for place, name in enumerate(rhythm.who):
+            yield (*address, "who", place), name, piece.ensemble
 
 
 @check
@@ -56,7 +59,9 @@ def unfamiliar_instrument(handbook: Handbook) -> Iterator[Problem]:
     """Nothing is known of how an instrument's part is written.
 
     Keys and notes are given as each player reads them; that needs the instrument's
-    transposition, which is known for the usual band instruments by their usual names.
+    transposition, which is known for the usual band instruments by their usual names. For
+    an instrument of your own naming, say under `reads_like` in program.yaml whose part it
+    reads like.
 
     Bad:
 
@@ -66,18 +71,27 @@ def unfamiliar_instrument(handbook: Handbook) -> Iterator[Problem]:
 
         instruments: {clarinet: 8}
     """
+    reads_like = handbook.program.item.reads_like
     for address, ensemble in walks.ensembles(handbook):
         for name in ensemble.instruments:
-            try:
-                instrument(name)
-            except UnreadableError as error:
-                near = error.suggestions[:1]
-                meant = f"did you mean {listed(near, 'or')}? " if near else ""
-                yield Problem(
-                    "unfamiliar-instrument",
-                    f"how the part of `{name}` is written is not known here",
-                    (*address, "instruments", name),
-                    f"{meant}an unfamiliar instrument gets no key and no notes of its own",
-                    Severity.WARNING,
-                    on_key=True,
-                )
+            if name not in reads_like:
+                yield from _unfamiliar(name, name, (*address, "instruments", name), on_key=True)
+    for name, known in reads_like.items():
+        at = (handbook.program.file, "reads_like", name)
+        yield from _unfamiliar(name, known, at, on_key=False)
+
+
+def _unfamiliar(name: str, read_as: str, address: Address, *, on_key: bool) -> Iterator[Problem]:
+    try:
+        instrument(read_as)
+    except UnreadableError as error:
+        near = error.suggestions[:1]
+        meant = f"did you mean {listed(near)}? if not, " if near else ""
+        yield Problem(
+            "unfamiliar-instrument",
+            f"how the part of `{name}` is written is not known here",
+            address,
+            f"{meant}say under reads_like in program.yaml whose part it reads like",
+            Severity.WARNING,
+            on_key=on_key,
+        )

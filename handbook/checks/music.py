@@ -47,7 +47,7 @@ def goal_below_start(handbook: Handbook) -> Iterator[Problem]:
 
 @check
 def measures_outside_form(handbook: Handbook) -> Iterator[Problem]:
-    """A passage or a watch point names measures that the piece's form does not have.
+    """A passage, a rhythm or a watch point names measures that the piece's form does not have.
 
     Bad:
 
@@ -82,6 +82,9 @@ def _spans(handbook: Handbook) -> Iterator[tuple[Address, MeasureSpan, Piece]]:
     for address, point, piece in walks.watch_points(handbook):
         if point.measures is not None:
             yield address, point.measures, piece
+    for address, rhythm, piece in walks.rhythms(handbook):
+        if rhythm.measures is not None:
+            yield address, rhythm.measures, piece
 
 
 def _covered(form: Sequence[Part]) -> list[MeasureSpan]:

@@ -11,7 +11,9 @@ from handbook.checks import walks
 from handbook.checks.check import check, once_a_name
 from handbook.checks.wording import unknown
 from handbook.problems import Address, Problem
-from handbook.schema.handbook import Handbook
+from handbook.schema.concert import Concert
+from handbook.schema.handbook import Handbook, Sourced
+from handbook.schema.program import Venue
 from handbook.source.names import listed, nearest
 
 _IN_PROGRAM = "to program.yaml under"
@@ -73,16 +75,42 @@ def unknown_room(handbook: Handbook) -> Iterator[Problem]:
 
         room: band-room
     """
-    known = {room.id for room in handbook.program.item.rooms}
-    where = f"{_IN_PROGRAM} rooms"
+    at_school = {room.id for room in handbook.program.item.rooms}
+    for address, name, venue in _named_rooms(handbook):
+        known = at_school | {room.id for room in venue.rooms} if venue else at_school
+        if name not in known:
+            where = f"{_IN_PROGRAM} rooms" + (f", or under those of `{venue.id}`" if venue else "")
+            yield unknown("unknown-room", "room", name, address, known, where)
+
+
+def _named_rooms(handbook: Handbook) -> Iterator[tuple[Address, str, Venue | None]]:
+    """Give each room named, with the venue whose rooms may be meant too."""
+    file, venues = handbook.program.file, handbook.program.item.venues
     for address, ensemble in walks.ensembles(handbook):
-        if ensemble.room is not None and ensemble.room not in known:
-            yield unknown("unknown-room", "room", ensemble.room, (*address, "room"), known, where)
+        if ensemble.room is not None:
+            yield (*address, "room"), ensemble.room, None
+    for place, venue in enumerate(venues):
+        if venue.stage is not None:
+            yield (file, "venues", place, "stage"), venue.stage, venue
     for content in handbook.cycles:
         for place, extra in enumerate(content.cycle.item.extra):
-            if extra.room is not None and extra.room not in known:
-                address = (content.cycle.file, "extra", place, "room")
-                yield unknown("unknown-room", "room", extra.room, address, known, where)
+            if extra.room is not None:
+                yield (content.cycle.file, "extra", place, "room"), extra.room, None
+    for _, concert in walks.concerts(handbook):
+        its_venue = next((one for one in venues if one.id == concert.item.venue), None)
+        for address, name in _rooms_of_day(concert):
+            yield address, name, its_venue
+
+
+def _rooms_of_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
+    for place, call in enumerate(concert.item.calls):
+        if call.room is not None:
+            yield (concert.file, "calls", place, "room"), call.room
+    for place, booking in enumerate(concert.item.bookings):
+        yield (concert.file, "bookings", place, "room"), booking.room
+    for place, gear in enumerate(concert.item.equipment):
+        yield (concert.file, "equipment", place, "from"), gear.from_
+        yield (concert.file, "equipment", place, "to"), gear.to
 
 
 @check

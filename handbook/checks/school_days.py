@@ -16,6 +16,7 @@ from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
 
 _SATURDAY = 5
+_NIGHT_ENDS = time(4)
 
 
 @check
@@ -217,9 +218,17 @@ def _times(handbook: Handbook) -> Iterator[tuple[Address, time, time]]:
     for address, meeting, _ in walks.meetings(handbook):
         if meeting.start and meeting.end:
             yield address, meeting.start, meeting.end
+    yield from _times_outside_bells(handbook)
+
+
+def _times_outside_bells(handbook: Handbook) -> Iterator[tuple[Address, time, time]]:
     for content in handbook.cycles:
         for place, extra in enumerate(content.cycle.item.extra):
             yield (content.cycle.file, "extra", place), extra.start, extra.end
+    for _, concert in walks.concerts(handbook):
+        for place, booking in enumerate(concert.item.bookings):
+            if booking.end >= _NIGHT_ENDS:  # an end in the night is on the day after
+                yield (concert.file, "bookings", place), booking.start, booking.end
 
 
 @check

@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 
 from handbook.problems import Address
+from handbook.schema.concert import Concert
 from handbook.schema.fundamentals import Exercise, Strand
-from handbook.schema.handbook import CycleContent, Handbook
-from handbook.schema.music import Passage, Piece, WatchPoint
+from handbook.schema.handbook import CycleContent, Handbook, Sourced
+from handbook.schema.music import Passage, Piece, RhythmLine, WatchPoint
 from handbook.schema.program import Ensemble
 from handbook.schema.year import Meeting, Year
 
@@ -68,6 +69,13 @@ def watch_points(handbook: Handbook) -> Iterator[tuple[Address, WatchPoint, Piec
             yield (*address, "watch", place), point, piece
 
 
+def rhythms(handbook: Handbook) -> Iterator[tuple[Address, RhythmLine, Piece]]:
+    """Give the rhythms to be counted, with their piece."""
+    for address, piece in all_pieces(handbook):
+        for place, rhythm in enumerate(piece.rhythms):
+            yield (*address, "rhythms", place), rhythm, piece
+
+
 def strands(handbook: Handbook) -> Iterator[tuple[Address, Strand]]:
     """Give the strands of all files of fundamentals."""
     for sourced in handbook.fundamentals:
@@ -91,8 +99,41 @@ def ensembles_named_in(content: CycleContent) -> Iterator[tuple[Address, str]]:
     for address, piece in pieces(content):
         yield (*address, "ensemble"), piece.ensemble
     if content.concert:
-        for place, turn in enumerate(content.concert.item.program):
-            yield (content.concert.file, "program", place, "ensemble"), turn.ensemble
+        yield from _on_concert_day(content.concert)
+
+
+def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
+    item, file = concert.item, concert.file
+    for place, turn in enumerate(item.program):
+        at = (file, "program", place)
+        yield (*at, "ensemble"), turn.ensemble
+        yield from _listed((*at, "joined_by"), turn.joined_by)
+    for place, absent in enumerate(item.not_playing):
+        yield (file, "not_playing", place, "ensemble"), absent.ensemble
+    for field in ("attire_for", "bring_for"):
+        for name in getattr(item, field):
+            yield (file, field, name), name
+    for place, call in enumerate(item.calls):
+        if call.ensemble is not None:
+            yield (file, "calls", place, "ensemble"), call.ensemble
+    for place, booking in enumerate(item.bookings):
+        yield from _listed((file, "bookings", place, "ensembles"), booking.ensembles)
+    for place, ride in enumerate(item.travel.rides if item.travel else ()):
+        yield from _listed((file, "travel", "rides", place, "ensembles"), ride.ensembles)
+    for place, extra in enumerate(item.seating.extra if item.seating else ()):
+        yield (file, "seating", "extra", place, "ensemble"), extra.ensemble
+
+
+def _listed(address: Address, names: tuple[str, ...]) -> Iterator[tuple[Address, str]]:
+    for place, name in enumerate(names):
+        yield (*address, place), name
+
+
+def concerts(handbook: Handbook) -> Iterator[tuple[CycleContent, Sourced[Concert]]]:
+    """Give each concert with its cycle."""
+    for content in handbook.cycles:
+        if content.concert is not None:
+            yield content, content.concert
 
 
 def last_day(content: CycleContent) -> date | None:

@@ -17,8 +17,8 @@ from tests.checks.checking import MUSIC, PROGRAM, Change, checked
     [
         ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        who: [flute, trumpets]")], ["cycles/winter/music.yaml:36:22 unknown-instrument: no instrument of harbor is called `trumpets` | did you mean `trumpet`?"]),
         ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        watch: [{text: Breathe, who: [clarinet]}]")], ["cycles/winter/music.yaml:36:39 unknown-instrument: no instrument of harbor is called `clarinet` | there are `flute` and `trumpet`; others are added to harbor in program.yaml under instruments"]),
-        ([(PROGRAM, "trumpet: 5", "trumpt: 5")], ["program.yaml:14:29 warning unfamiliar-instrument: how the part of `trumpt` is written is not known here | did you mean `trumpet`? an unfamiliar instrument gets no key and no notes of its own"]),
-        ([(PROGRAM, "trumpet: 5", "kazoo: 5")], ["program.yaml:14:29 warning unfamiliar-instrument: how the part of `kazoo` is written is not known here | an unfamiliar instrument gets no key and no notes of its own"]),
+        ([(PROGRAM, "trumpet: 5", "trumpt: 5")], ["program.yaml:14:29 warning unfamiliar-instrument: how the part of `trumpt` is written is not known here | did you mean `trumpet`? if not, say under reads_like in program.yaml whose part it reads like"]),
+        ([(PROGRAM, "trumpet: 5", "kazoo: 5")], ["program.yaml:14:29 warning unfamiliar-instrument: how the part of `kazoo` is written is not known here | say under reads_like in program.yaml whose part it reads like"]),
         ([(PROGRAM, "    instruments: {flute: 4, trumpet: 5}\n", ""), (MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        who: [oboe]")], []),
     ],
 )  # fmt: skip
