@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
@@ -128,13 +129,18 @@ class SetupRow:
 
 @dataclass(frozen=True, slots=True)
 class SeatingDay:
-    """All turns' set-ups, the most of each thing at once, and what the venue lacks."""
+    """All turns' set-ups, the most of each thing at once, and what the venue has and lacks."""
 
     turns: tuple[SetupRow, ...]
     opening: Setup
     largest: Setup
     stock: StockCheck
-    stock_stated: bool
+    has: Mapping[str, int]
+
+    @property
+    def stock_stated(self) -> bool:
+        """Whether the venue's counts are given at all."""
+        return bool(self.has)
 
 
 @dataclass(frozen=True, slots=True)

@@ -85,6 +85,9 @@ class Concert(Item):
         description="What players of single ensembles wear besides",
         json_schema_extra={"propertyNames": {"pattern": KEBAB}},
     )
+    attire_note: HumanText | None = Field(
+        None, description="A sentence below the attire, such as where clothes can be borrowed"
+    )
     bring: tuple[HumanText, ...] = Field((), description="What players bring")
     bring_for: dict[Id, tuple[HumanText, ...]] = Field(
         default_factory=dict,

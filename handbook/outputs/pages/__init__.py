@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from handbook.outputs.pages import (
     calendar_page,
     concert,
+    crew,
     cycle,
     ensemble,
     families,
@@ -24,6 +25,7 @@ PAGES: tuple[Callable[[Context], Iterator[PageDraft]], ...] = (
     ensemble.drafts,
     piece.drafts,
     concert.drafts,
+    crew.drafts,
     fundamentals.drafts,
     calendar_page.drafts,
     words_page.drafts,

@@ -1,65 +1,130 @@
-"""A concert as a family needs it: when, where, what to wear, what is played."""
+"""A concert as a family needs it: where, when, in what, with what, until when."""
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
+from markupsafe import Markup
+
+from handbook.domain.calls import mark_after
+from handbook.domain.run_of_show import ItemKind
+from handbook.domain.values.text import Text
 from handbook.outputs.base import SearchEntry
 from handbook.outputs.pages import addresses, formatting
+from handbook.outputs.pages.concert_steps import DayCard, day_card
+from handbook.outputs.pages.concert_words import group_name, names, place_of
 from handbook.outputs.pages.draft import Context, Link, PageDraft
+from handbook.outputs.pages.event_data import event_data
 from handbook.outputs.pages.spellings import day_spellings, spellings
+from handbook.plan.concert_model import GroupDay, ShowRow
 from handbook.plan.model import ConcertPlan, CyclePlan
+from handbook.schema.concert import Appearance
+
+_DIGEST_LETTERS = 8
+
+
+@dataclass(frozen=True, slots=True)
+class BandView:
+    """A band in the filter; `n` is its number there."""
+
+    n: int
+    id: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class WhoView:
+    """A band, or a section of it, in a line; `n` is the band's number in the filter."""
+
+    n: int
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class MeetView:
+    """A time and a place, and all who meet then and there; `everybody` where that is all bands."""
+
+    time: str
+    place: str
+    who: tuple[WhoView, ...]
+    everybody: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ThingView:
+    """Something to wear or bring; `key` stays the same as long as its words do; `n` 0 is for all."""
+
+    key: str
+    text: str
+    n: int
+    band: str
+
+
+@dataclass(frozen=True, slots=True)
+class PieceLine:
+    """A piece on the program."""
+
+    title: str
+    path: str
+    by: str
 
 
 @dataclass(frozen=True, slots=True)
 class TurnView:
-    """One ensemble's turn: its call, its place, its pieces (title, path, maker, duration)."""
+    """A turn on the program as an audience reads it; `pause` is an intermission before it."""
 
-    ensemble: str
+    band: str
     path: str
-    call: str
-    place: str
-    pieces: tuple[tuple[str, str, str, str], ...]
-    duration: str
+    pause: str
+    pieces: tuple[PieceLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class ConcertView:
-    """The page of a concert."""
+    """The family sheet."""
 
     name: str
     about: str
     cycle: str
+    cycle_id: str
     day: date
     date: str
     downbeat: str
     downbeat_iso: str
-    pick_up: str
+    ends: str
+    doors: str
     venue: str
     address: str
     parking: str
     access: str
-    attire: tuple[str, ...]
-    bring: tuple[str, ...]
+    bands: tuple[BandView, ...]
+    meets: tuple[MeetView, ...]
+    by_bus: bool
+    pick_ups: tuple[MeetView, ...]
+    pick_up_rules: tuple[str, ...]
+    attire: tuple[ThingView, ...]
+    attire_note: str
+    bring: tuple[ThingView, ...]
+    days: tuple[DayCard, ...]
     turns: tuple[TurnView, ...]
+    not_playing: tuple[str, ...]
     music: str
-    calls: bool
+    crew: str
+    event: Markup
 
 
 def drafts(context: Context) -> Iterator[PageDraft]:
-    """Make a page for each concert."""
+    """Make a family sheet for each concert."""
     for cycle in context.plan.cycles:
         if cycle.concert:
             yield _draft(context, cycle, cycle.concert)
 
 
 def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> PageDraft:
-    view = _view(context, cycle, concert)
-    calls = " ".join(f"{turn.ensemble} call {turn.call} {turn.place}" for turn in view.turns)
-    pieces = " ".join(title for turn in view.turns for title, *_ in turn.pieces)
-    text = f"{view.date} downbeat {view.downbeat} {view.venue} {view.address} {calls} pick-up {view.pick_up}"
+    view = concert_view(context, cycle, concert)
     return PageDraft(
         path=addresses.concert(cycle.id),
         kind="concert",
@@ -68,65 +133,190 @@ def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> PageDraf
         section="concert",
         view=view,
         crumbs=(Link(view.cycle, addresses.cycle(cycle.id)),),
-        search=(
-            SearchEntry(
-                view.name,
-                text,
-                keywords=f"concert {day_spellings(view.day)} {spellings(text)} start begins time where parking",
-            ),
-            SearchEntry(
-                f"Attire, {view.name}",
-                " ".join(view.attire),
-                "attire",
-                "clothes wear uniform dress shoes concert",
-            ),
-            SearchEntry(
-                f"What to bring, {view.name}", " ".join(view.bring), "bring", "take need concert"
-            ),
-            SearchEntry(
-                f"Program, {view.name}", pieces, "program", "pieces music order plays concert"
-            ),
-        ),
+        search=tuple(_entries(view)),
     )
 
 
-def _view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> ConcertView:
-    item, venue = concert.item, concert.venue
-    turns = tuple(
-        TurnView(
-            ensemble=context.say(turn.ensemble.name),
-            path=addresses.ensemble(cycle.id, turn.ensemble.id),
-            call=formatting.clock(turn.call) if turn.call else "",
-            place=context.say(turn.place),
-            pieces=tuple(
-                (
-                    context.say(piece.item.title),
-                    addresses.piece(cycle.id, turn.ensemble.id, piece.item.id),
-                    context.say(piece.item.by),
-                    formatting.duration(piece.seconds),
-                )
-                for piece in turn.pieces
-            ),
-            duration=formatting.duration(turn.seconds),
+def _entries(view: ConcertView) -> Iterator[SearchEntry]:
+    lines = [
+        f"{what} {meet.time} {meet.place} {' '.join(who.name for who in meet.who)}"
+        for what, meets in (("call", view.meets), ("pick-up", view.pick_ups))
+        for meet in meets
+    ]
+    text = f"{view.date} downbeat {view.downbeat} {view.venue} {view.address} {' '.join(lines)} parking {view.parking}"
+    yield SearchEntry(
+        view.name,
+        text,
+        keywords=f"concert {day_spellings(view.day)} {spellings(text)} start begins time where parking pick up bus",
+    )
+    for title, anchor, things, keywords in (
+        ("Attire", "attire", view.attire, "clothes wear uniform dress shoes concert"),
+        ("What to bring", "bring", view.bring, "take need concert"),
+    ):
+        if things:
+            words = " ".join(f"{thing.band} {thing.text}" for thing in things)
+            words += f" {view.attire_note}" if anchor == "attire" else ""
+            yield SearchEntry(f"{title}, {view.name}", words, anchor, keywords)
+    for card in view.days:
+        yield SearchEntry(
+            f"{card.band}, {view.name}, step by step",
+            " ".join(f"{step.time} {step.what}" for step in card.steps),
+            card.anchor,
+            "call warm-up bus leave back day concert timeline",
         )
-        for turn in concert.appearances
+    pieces = " ".join(f"{piece.title} {piece.by}" for turn in view.turns for piece in turn.pieces)
+    yield SearchEntry(
+        f"Program, {view.name}", pieces, "program", "pieces music order plays concert"
     )
+
+
+def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> ConcertView:
+    """Gather the family sheet of one concert."""
+    item, venue, day = concert.item, concert.venue, concert.day
+    bands = _bands(context, concert)
+    groups = tuple(_families_groups(concert, bands))
     return ConcertView(
         name=context.say(item.name),
         about=context.say(item.about),
         cycle=context.say(cycle.item.name),
+        cycle_id=cycle.id,
         day=item.date,
         date=formatting.long_day(item.date),
         downbeat=formatting.clock(concert.downbeat),
         downbeat_iso=concert.downbeat.isoformat(),
-        pick_up=formatting.clock(concert.pick_up) if concert.pick_up else "",
+        ends=formatting.clock(mark_after(day.ends)),
+        doors=formatting.clock(day.doors) if day.doors else "",
         venue=context.say(venue.name),
         address=context.say(venue.address),
         parking=context.say(venue.parking),
         access=context.say(venue.access),
-        attire=tuple(context.say(text) for text in item.attire),
-        bring=tuple(context.say(text) for text in item.bring),
-        turns=turns,
+        bands=bands,
+        meets=_meets(context, concert, groups),
+        by_bus=any(group.ride is not None for _, group in groups),
+        pick_ups=_pick_ups(context, concert, groups),
+        pick_up_rules=tuple(context.say(rule) for rule in item.pick_up_rules),
+        attire=_things(context, bands, item.attire, item.attire_for),
+        attire_note=context.say(item.attire_note),
+        bring=_things(context, bands, item.bring, item.bring_for),
+        days=tuple(
+            card
+            for band in bands
+            if (group := day.group_of(band.id))
+            and (card := day_card(context, concert, group, band.n))
+        ),
+        turns=tuple(_turns(context, cycle, concert)),
+        not_playing=tuple(context.say(absent.why) for absent in item.not_playing),
         music=formatting.duration(concert.seconds),
-        calls=any(turn.call for turn in turns),
+        crew=addresses.crew(cycle.id),
+        event=event_data(context, concert, addresses.concert(cycle.id)),
     )
+
+
+def _bands(context: Context, concert: ConcertPlan) -> tuple[BandView, ...]:
+    groups = [group for group in concert.day.groups if group.ensemble and not group.section]
+    return tuple(
+        BandView(n, group.id, names(context, [group.ensemble] if group.ensemble else []))
+        for n, group in enumerate(groups, start=1)
+    )
+
+
+def _families_groups(
+    concert: ConcertPlan, bands: tuple[BandView, ...]
+) -> Iterator[tuple[int, GroupDay]]:
+    """Give each band, and each section that comes or goes at another time, with the band's number."""
+    for band in bands:
+        whole = concert.day.group_of(band.id)
+        if whole is None:
+            continue
+        yield band.n, whole
+        for section in concert.day.sections_of(band.id):
+            if (section.report, section.collect) != (whole.report, whole.collect):
+                yield band.n, section
+
+
+def _meets(
+    context: Context, concert: ConcertPlan, groups: tuple[tuple[int, GroupDay], ...]
+) -> tuple[MeetView, ...]:
+    """Join all who meet at one time and place, the earliest first."""
+    meets: dict[tuple[datetime, str], list[WhoView]] = {}
+    for n, group in groups:
+        if group.report:
+            key = (group.report, _meeting_place(context, concert, group))
+            meets.setdefault(key, []).append(WhoView(n, group_name(context, group)))
+    return _in_order(meets)
+
+
+def _pick_ups(
+    context: Context, concert: ConcertPlan, groups: tuple[tuple[int, GroupDay], ...]
+) -> tuple[MeetView, ...]:
+    item, meets = concert.item, dict[tuple[datetime, str], list[WhoView]]()
+    for n, group in groups:
+        if group.collect:
+            bus = item.travel.meet if item.travel and group.ride is not None else None
+            key = (group.collect, context.say(item.pick_up_place or bus))
+            meets.setdefault(key, []).append(WhoView(n, group_name(context, group)))
+    return _in_order(meets)
+
+
+def _in_order(meets: dict[tuple[datetime, str], list[WhoView]]) -> tuple[MeetView, ...]:
+    return tuple(
+        MeetView(formatting.clock(time), place, tuple(meets[time, place]), len(meets) == 1)
+        for time, place in sorted(meets)
+    )
+
+
+def _meeting_place(context: Context, concert: ConcertPlan, group: GroupDay) -> str:
+    if concert.item.travel and group.ride is not None:
+        return context.say(concert.item.travel.meet)
+    return place_of(context, group)
+
+
+def _things(
+    context: Context,
+    bands: tuple[BandView, ...],
+    for_all: tuple[Text, ...],
+    for_some: dict[str, tuple[Text, ...]],
+) -> tuple[ThingView, ...]:
+    found = [_thing(context, text, 0, "") for text in for_all]
+    for band in bands:
+        found += [_thing(context, text, band.n, band.name) for text in for_some.get(band.id, ())]
+    return tuple(found)
+
+
+def _thing(context: Context, text: Text, n: int, band: str) -> ThingView:
+    words = context.say(text)
+    digest = hashlib.sha256(f"{band} {words}".encode()).hexdigest()[:_DIGEST_LETTERS]
+    return ThingView(digest, words, n, band)
+
+
+def _turns(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator[TurnView]:
+    ensembles = {one.id: one for one in context.plan.program.ensembles}
+    pauses = _intermissions(concert)
+    for turn in concert.appearances:
+        place = turn.address[-1]
+        entry: Appearance = concert.item.program[int(place)]
+        joined = [ensembles[one] for one in entry.joined_by if one in ensembles]
+        yield TurnView(
+            band=names(context, [turn.ensemble, *joined]),
+            path=addresses.ensemble(cycle.id, turn.ensemble.id),
+            pause=formatting.duration(float(pauses[int(place)].seconds))
+            if int(place) in pauses
+            else "",
+            pieces=tuple(
+                PieceLine(
+                    context.say(piece.item.title),
+                    addresses.piece(cycle.id, turn.ensemble.id, piece.item.id),
+                    context.say(piece.item.by),
+                )
+                for piece in turn.pieces
+            ),
+        )
+
+
+def _intermissions(concert: ConcertPlan) -> dict[int, ShowRow]:
+    """Map the place of a turn to the intermission before it."""
+    return {
+        int(row.address[2]): row
+        for row in concert.day.rows
+        if row.kind is ItemKind.INTERMISSION and row.address and row.address[1] == "program"
+    }

@@ -45,7 +45,7 @@ def seating_day(ground: Ground, run: RunOfShow) -> SeatingDay | None:
         opening=opening,
         largest=most,
         stock=check_stock(most, ground.venue.stock),
-        stock_stated=bool(ground.venue.stock),
+        has=ground.venue.stock,
     )
 
 

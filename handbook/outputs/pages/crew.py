@@ -1,0 +1,301 @@
+"""Concert day for the crew: run of show, calls, rooms, resets, loads, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import groupby
+
+from handbook.domain.run_of_show import ItemKind
+from handbook.domain.tables.cautions import CREW_PAGE, Caution
+from handbook.outputs.base import SearchEntry
+from handbook.outputs.pages import addresses, formatting
+from handbook.outputs.pages.concert_words import (
+    clock,
+    group_name,
+    names,
+    place_of,
+    span,
+)
+from handbook.outputs.pages.crew_loads import LoadView, load_view
+from handbook.outputs.pages.crew_stage import StageView, stage_view
+from handbook.outputs.pages.draft import Context, Link, PageDraft
+from handbook.outputs.pages.room_chart import RoomChart, room_charts
+from handbook.outputs.pages.spellings import day_spellings
+from handbook.plan.concert_model import GroupDay, ShowRow, UseRow
+from handbook.plan.model import ConcertPlan, CyclePlan
+
+_KINDS = {
+    ItemKind.GAP: "Applause",
+    ItemKind.CHANGEOVER: "Changeover",
+    ItemKind.REMARKS: "Remarks",
+    ItemKind.INTERMISSION: "Intermission",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ShowLine:
+    """An item of the run of show; `kind` names its class."""
+
+    kind: str
+    start: str
+    end: str
+    length: str
+    what: str
+    who: str
+
+
+@dataclass(frozen=True, slots=True)
+class RoleView:
+    """A role of the crew, its call and its tasks."""
+
+    name: str
+    people: int | None
+    call: str
+    released: str
+    tasks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CallLine:
+    """A group's steps, each time to the nearest minute; empty where nothing is reckoned."""
+
+    who: str
+    place: str
+    call: str
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RideLine:
+    """A ride: who, in what, and its times."""
+
+    who: str
+    buses: str
+    riders: str
+    times: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class UseLine:
+    """A room in use; `number` is that of its bar."""
+
+    number: int
+    room: str
+    time: str
+    what: str
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class CautionGroup:
+    """Cautions of one scope."""
+
+    scope: str
+    cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CrewView:
+    """The page for the crew."""
+
+    name: str
+    date: str
+    venue: str
+    address: str
+    facts: tuple[tuple[str, str], ...]
+    roles: tuple[RoleView, ...]
+    show: tuple[ShowLine, ...]
+    show_length: str
+    calls: tuple[CallLine, ...]
+    meet: str
+    rides: tuple[RideLine, ...]
+    charts: tuple[RoomChart, RoomChart] | None
+    uses: tuple[UseLine, ...]
+    stage: StageView | None
+    load: LoadView | None
+    cautions: tuple[CautionGroup, ...]
+    family: str
+
+
+def drafts(context: Context) -> Iterator[PageDraft]:
+    """Make a page for the crew of each concert."""
+    for cycle in context.plan.cycles:
+        if cycle.concert:
+            yield _draft(context, cycle, cycle.concert)
+
+
+def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> PageDraft:
+    view = crew_view(context, cycle, concert)
+    title = f"Crew, {view.name}"
+    return PageDraft(
+        path=addresses.crew(cycle.id),
+        kind="crew",
+        title=title,
+        description=f"{view.name}, {view.date}: run of show, rooms, resets, loads and cautions for the crew.",
+        section="concert",
+        view=view,
+        crumbs=(
+            Link(context.say(cycle.item.name), addresses.cycle(cycle.id)),
+            Link(view.name, addresses.concert(cycle.id)),
+        ),
+        search=tuple(_entries(view, title, day_spellings(concert.item.date))),
+    )
+
+
+def _entries(view: CrewView, title: str, spelled: str) -> Iterator[SearchEntry]:
+    roles = " ".join(f"{role.name} {role.call} {' '.join(role.tasks)}" for role in view.roles)
+    yield SearchEntry(
+        title,
+        f"{view.date} {view.venue} {roles}",
+        keywords=f"crew stage truck volunteers chaperones {spelled}",
+    )
+    parts = (
+        ("Run of show", "show", [f"{line.start} {line.what}" for line in view.show], "order times"),
+        ("Calls", "calls", [f"{line.who} {line.call}" for line in view.calls], "call warm-up"),
+        ("Buses", "buses", [f"{line.who} {line.buses}" for line in view.rides], "bus ride seats"),
+        ("Rooms", "rooms", [f"{line.room} {line.time} {line.what}" for line in view.uses], "room"),
+    )
+    for name, anchor, lines, keywords in parts:
+        if lines:
+            yield SearchEntry(f"{name}, {view.name}", " ".join(lines), anchor, keywords)
+    if view.stage:
+        words = " ".join(f"{turn.who} {turn.setup}" for turn in view.stage.turns)
+        yield SearchEntry(
+            f"Stage, {view.name}", words, "stage", "chairs stands reset setup seating"
+        )
+    if view.load:
+        words = " ".join(item.name for item in view.load.items)
+        yield SearchEntry(f"Loads, {view.name}", words, "loads", "equipment truck cart weight lift")
+
+
+def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewView:
+    """Gather the page of one concert."""
+    item, day = concert.item, concert.day
+    return CrewView(
+        name=context.say(item.name),
+        date=formatting.long_day(item.date),
+        venue=context.say(concert.venue.name),
+        address=context.say(concert.venue.address),
+        facts=tuple(_facts(concert)),
+        roles=tuple(_roles(context, concert)),
+        show=tuple(_show_line(context, row) for row in day.rows),
+        show_length=formatting.duration(float(day.seconds)),
+        calls=tuple(_call_line(context, group) for group in _by_call(day.groups)),
+        meet=context.say(item.travel.meet) if item.travel else "",
+        rides=tuple(_rides(context, concert)),
+        charts=room_charts(context, day.uses, concert.downbeat),
+        uses=tuple(
+            _use_line(context, day.groups, use, n) for n, use in enumerate(day.uses, start=1)
+        ),
+        stage=stage_view(context, day.seating, context.say(concert.venue.name)),
+        load=load_view(context, concert),
+        cautions=caution_groups(CREW_PAGE),
+        family=addresses.concert(cycle.id),
+    )
+
+
+def caution_groups(cautions: tuple[Caution, ...]) -> tuple[CautionGroup, ...]:
+    """Put cautions of one scope under it, in the order in which the scopes first appear."""
+    order = list(dict.fromkeys(caution.scope for caution in cautions))
+    ranked = sorted(cautions, key=lambda caution: order.index(caution.scope))
+    return tuple(
+        CautionGroup(scope, tuple(group))
+        for scope, group in groupby(ranked, key=lambda caution: caution.scope)
+    )
+
+
+def _facts(concert: ConcertPlan) -> Iterator[tuple[str, str]]:
+    day = concert.day
+    if day.opens:
+        yield "Venue opens", formatting.clock(day.opens)
+    if day.doors:
+        yield "Doors", formatting.clock(day.doors)
+    yield "Downbeat", formatting.clock(concert.downbeat)
+    yield "Ends", clock(day.ends)
+    if day.closes:
+        yield "Out by", formatting.clock(day.closes)
+
+
+def _roles(context: Context, concert: ConcertPlan) -> Iterator[RoleView]:
+    for role in concert.item.crew:
+        group = next((one for one in concert.day.groups if one.role == role), None)
+        yield RoleView(
+            name=context.say(role.name),
+            people=role.people,
+            call=formatting.clock(group.call) if group and group.call else "",
+            released=formatting.clock(group.pick_up) if group and group.pick_up else "",
+            tasks=tuple(context.say(task) for task in role.tasks),
+        )
+
+
+def _show_line(context: Context, row: ShowRow) -> ShowLine:
+    named = _KINDS.get(row.kind, "")
+    about = context.say(row.title)
+    return ShowLine(
+        kind=row.kind.value,
+        start=clock(row.start),
+        end=clock(row.end),
+        length=formatting.duration(float(row.seconds)),
+        what=": ".join(filter(None, (named, about))),
+        who=names(context, row.ensembles),
+    )
+
+
+def _by_call(groups: tuple[GroupDay, ...]) -> list[GroupDay]:
+    """Sort by call, the earliest first; groups without one last."""
+    return sorted(
+        groups, key=lambda group: (group.call is None, group.call or group.times.first_note)
+    )
+
+
+def _call_line(context: Context, group: GroupDay) -> CallLine:
+    times = group.times
+    steps = (
+        (times.duties, times.unpack),
+        (times.unpack, times.warm_up),
+        (times.warm_up, times.walk),
+        (times.walk, times.in_place),
+        (times.in_place, times.first_note),
+    )
+    before = [clock(start) if start < end and group.reckoned else "" for start, end in steps]
+    after = [
+        "" if group.role else clock(times.first_note),
+        clock(times.packed) if group.reckoned else "",
+    ]
+    return CallLine(
+        who=group_name(context, group),
+        place=place_of(context, group),
+        call=formatting.clock(group.call) if group.call else "",
+        cells=(*before, *after),
+    )
+
+
+def _rides(context: Context, concert: ConcertPlan) -> Iterator[RideLine]:
+    ensembles = {one.id: one for one in context.plan.program.ensembles}
+    for ride in concert.day.rides:
+        there, back = ride.there, ride.back
+        count = len(ride.item.buses)
+        yield RideLine(
+            who=names(context, [ensembles[one] for one in ride.item.ensembles if one in ensembles]),
+            buses=f"{count} {'bus' if count == 1 else 'buses'}, {ride.seats} seats",
+            riders=f"{ride.riders} riders, {ride.item.adults} of them adults",
+            times=(
+                formatting.clock(there.report) if there else "",
+                clock(there.depart) if there else "",
+                clock(there.arrive) if there else "",
+                clock(back.depart),
+                clock(back.arrive),
+            ),
+        )
+
+
+def _use_line(context: Context, groups: tuple[GroupDay, ...], use: UseRow, number: int) -> UseLine:
+    group = next((one for one in groups if one.id == use.group), None)
+    if group:
+        what = f"{group_name(context, group)}: {'warm-up' if group.ensemble else 'crew'}"
+    else:
+        what = context.say(use.what) or f"{names(context, use.ensembles)} on stage"
+    return UseLine(
+        number, context.say(use.room.name), span(use.start, use.end), what, use.purpose.value
+    )

@@ -1,0 +1,29 @@
+"use strict";
+// Concert page: which band is the reader's own, and what is ticked off the list. Both stay
+// on this device. Without this script the filter works, and ticks last as long as the page.
+(function () {
+  const sheet = document.querySelector("[data-ticks]");
+  if (!sheet) return;
+  const read = (key) => { try { return localStorage.getItem(key); } catch { return null; } };
+  const write = (key, value) => { try { localStorage.setItem(key, value); } catch { /* not kept, then */ } };
+
+  const radios = [...sheet.querySelectorAll("[data-band]")];
+  const before = read("handbook-ensemble");
+  for (const radio of radios) {
+    if (before && radio.dataset.band === before) radio.checked = true;
+    radio.addEventListener("change", () => write("handbook-ensemble", radio.dataset.band));
+  }
+
+  const key = `handbook-ticks-${sheet.dataset.ticks}`;
+  const boxes = [...sheet.querySelectorAll("[data-tick]")];
+  const note = sheet.querySelector("[data-tick-note]");
+  if (note) note.hidden = false;
+  const ticked = new Set((read(key) || "").split(" ").filter(Boolean));
+  const keep = () => write(key, boxes.filter((box) => box.checked).map((box) => box.dataset.tick).join(" "));
+  for (const box of boxes) {
+    box.checked = ticked.has(box.dataset.tick);
+    box.addEventListener("change", keep);
+  }
+  const clear = sheet.querySelector("[data-tick-clear]");
+  if (clear) clear.addEventListener("click", () => { for (const box of boxes) box.checked = false; keep(); });
+})();
