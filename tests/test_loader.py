@@ -385,3 +385,18 @@ def test_whatever_the_models_refuse_there_is_a_sentence_for_it(topic: str, data:
     except ValidationError as error:
         kinds = {row["type"] for row in error.errors(include_url=False)}
         assert kinds <= {*_TELL, "missing"}
+
+
+def test_a_file_that_may_not_be_opened_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = write_folder(tmp_path, base_files())
+    monkeypatch.setattr(
+        "handbook.loader.phases.read_bytes",
+        lambda path: None if path.name in {"concert.yaml", "attendance.md"} else path.read_bytes(),
+    )
+    result = load(folder)
+    assert [(problem.file, problem.code) for problem in result.problems] == [
+        (CONCERT, "unreadable-file"),
+        (PAGE, "unreadable-file"),
+    ]
