@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from handbook.checks import (
+    concert_day,
     concerts,
     crews,
     cycles,
@@ -99,5 +100,16 @@ PLAN_CHECKS: tuple[Check[Plan], ...] = (
     rehearsals.room_used_twice,
     rehearsals.players_wanted_twice,
     rehearsals.passage_never_rehearsed,
+    concert_day.concert_room_twice,
+    concert_day.players_in_two_places,
+    concert_day.warm_up_over_performance,
+    concert_day.call_before_school_out,
+    concert_day.outside_venue_hours,
+    concert_day.evening_too_long,
+    concert_day.call_too_late,
+    concert_day.pick_up_too_early,
+    concert_day.bus_seats_short,
+    concert_day.venue_stock_short,
+    concert_day.too_heavy_for_carrier,
 )
 """What only the reckoned plan can show."""

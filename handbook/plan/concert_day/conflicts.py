@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
+from handbook.domain.calls import mark_after, mark_before
 from handbook.domain.room_use import (
     Clash,
     Conflict,
@@ -112,14 +113,20 @@ def _sides(
 
 
 def _venue_side(ground: Ground) -> ConflictSide:
+    """Name the venue's hours; the address is that of its closing, or of its opening if it has no other."""
     item, name = ground.item, ground.venue.name.read(ground.language)
-    hours = " and ".join(
-        f"{verb} at {_clock(ground.moment(clock))}"
-        for verb, clock in (("opens", item.opens), ("closes", item.closes))
-        if clock
+    opens = _clock(ground.moment(item.opens)) if item.opens else ""
+    closes = _clock(ground.ending(item.closes)) if item.closes else ""
+    hours = (
+        f"{opens} to {closes}"
+        if opens and closes
+        else f"from {opens}"
+        if opens
+        else f"until {closes}"
     )
-    field = "closes" if item.closes else "opens"
-    return ConflictSide(f"{name} {hours}", ground.at(field))
+    return ConflictSide(
+        f"the time that {name} is open ({hours})", ground.at("closes" if closes else "opens")
+    )
 
 
 def _overlaps(day: _Day) -> Iterator[Conflict]:
@@ -181,14 +188,21 @@ def _hours(day: _Day) -> Iterator[Conflict]:
         for group in day.groups
     ]
     booked = [placed.use for placed in day.uses if str(placed.use.ref.key).startswith("booking:")]
-    yield from outside_opening([*present, *booked], [hours])
+    bands = {
+        (conflict.first.key, conflict.end <= opens)
+        for conflict in outside_opening(present, [hours])
+    }
+    for conflict in outside_opening([*present, *booked], [hours]):
+        band, _, section = str(conflict.first.key).partition("/")
+        if not (section and (band, conflict.end <= opens) in bands):  # told with its band
+            yield conflict
 
 
 def _school(day: _Day, out: SchoolOut | None) -> Iterator[Conflict]:
     calls = {
         Ref(ItemType.CALL, group.id): group.report
-        for group in day.groups
-        if group.report and group.ensemble
+        for group in _once_a_ride(day.groups)
+        if group.report
     }
     yield from calls_before_school_out(calls, out.moment if out else None)
 
@@ -198,19 +212,37 @@ def _evening(day: _Day) -> Iterator[Conflict]:
         return
     ends = {
         Ref(ItemType.PICK_UP, group.id): group.collect
-        for group in day.groups
-        if group.collect and group.ensemble
+        for group in _once_a_ride(day.groups)
+        if group.collect
     }
     yield from past_evening_limit(ends, day.ground.ending(day.ground.item.evening_ends))
+
+
+def _once_a_ride(groups: Sequence[GroupDay]) -> Iterator[GroupDay]:
+    """Give all groups of players, but only the first of those who ride together."""
+    seen = set()
+    for group in groups:
+        if group.ensemble and group.ride not in seen:
+            yield group
+        if group.ride is not None:
+            seen.add(group.ride)
 
 
 def _told(day: _Day, conflict: Conflict) -> DayConflict:
     rooms = {placed.use.ref: placed.row.room for placed in day.uses}
     room = rooms.get(conflict.first) if conflict.clash is Clash.ROOM_TWICE else None
+    second = day.sides[conflict.second]
+    opens = day.ground.item.opens
+    if (
+        conflict.clash is Clash.OUTSIDE_OPENING
+        and opens
+        and conflict.end <= day.ground.moment(opens)
+    ):
+        second = replace(second, address=day.ground.at("opens"))
     return DayConflict(
         conflict.clash,
         day.sides[conflict.first],
-        day.sides[conflict.second],
+        second,
         conflict.start,
         conflict.end,
         room.name.read(day.ground.language) if room else "",
@@ -222,4 +254,5 @@ def _clock(moment: datetime) -> str:
 
 
 def _span(start: datetime, end: datetime) -> str:
-    return f"{_clock(start)} to {_clock(end)}"
+    """Write a span of whole minutes that holds all of it."""
+    return f"{_clock(mark_before(start, 1))} to {_clock(mark_after(end, 1))}"

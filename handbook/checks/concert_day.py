@@ -1,0 +1,378 @@
+"""What cannot be so on concert day, found in the reckoned plan."""
+
+# ruff: noqa: D401 - a check's docstring states the bad thing, as its name does
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from handbook.checks.check import check
+from handbook.domain.calls import StatedTime, mark_after, mark_before
+from handbook.domain.room_use import Clash
+from handbook.domain.values.clock import format_clock
+from handbook.plan.concert_model import DayConflict, GroupDay
+from handbook.plan.model import ConcertPlan, Plan
+from handbook.problems import Note, Problem, Severity
+from handbook.source.names import listed
+
+
+@check
+def concert_room_twice(plan: Plan) -> Iterator[Problem]:
+    """One room is needed twice at the same time on concert day.
+
+    A warm-up takes its room from the first case opened until the players walk to the stage.
+
+    Bad:
+
+        calls:
+          - {ensemble: harbor, room: band-room}
+          - {ensemble: lantern, room: band-room}   # both warm up before 7 pm
+
+    Good:
+
+        calls:
+          - {ensemble: harbor, room: band-room}
+          - {ensemble: lantern, room: choir-room}
+    """
+    for conflict in _conflicts(plan, Clash.ROOM_TWICE):
+        yield _clash(
+            "concert-room-twice",
+            f"{conflict.room} is needed twice {_when(conflict)}: for {conflict.first.what} and for {conflict.second.what}",
+            conflict,
+            "move one of them to another room, or to another time",
+        )
+
+
+@check
+def players_in_two_places(plan: Plan) -> Iterator[Problem]:
+    """Players are wanted in two places at once on concert day.
+
+    Either one ensemble is, or two that share players.
+
+    Bad:
+
+        ensembles:
+          - {id: jazz, name: Jazz Band, shares_players_with: [harbor]}
+        calls:
+          - {ensemble: harbor, room: band-room}
+          - {ensemble: jazz, room: choir-room}   # at the same time
+
+    Good:
+
+        calls:
+          - {ensemble: harbor, room: band-room}
+          - {ensemble: jazz, room: choir-room, minutes: {warm_up: 0, unpack: 0}}
+    """
+    for conflict in _conflicts(plan, Clash.PLAYERS_TWICE):
+        yield _clash(
+            "players-in-two-places",
+            f"the same players are wanted twice {_when(conflict)}: for {conflict.first.what} and for {conflict.second.what}",
+            conflict,
+            "put them one after the other, or play the ensembles in another order",
+        )
+
+
+@check
+def warm_up_over_performance(plan: Plan) -> Iterator[Problem]:
+    """Players warm up while they, or an ensemble that shares them, are on stage.
+
+    Bad:
+
+        program:
+          - {ensemble: harbor, pieces: [paper-boats]}
+          - {ensemble: jazz, pieces: [night-ferry]}   # shares players with harbor
+        calls:
+          - {ensemble: jazz, room: choir-room, minutes: {warm_up: 20}}
+
+    Good:
+
+        program:
+          - {ensemble: harbor, pieces: [paper-boats]}
+          - ensemble: jazz
+            before: [{what: intermission, minutes: 15}]
+            pieces: [night-ferry]
+        calls:
+          - {ensemble: jazz, room: choir-room, minutes: {warm_up: 10}}
+    """
+    for conflict in _conflicts(plan, Clash.WARM_UP_OVER_PERFORMANCE):
+        yield _clash(
+            "warm-up-over-performance",
+            f"players are to warm up while they play {_when(conflict)}: {conflict.first.what} and {conflict.second.what}",
+            conflict,
+            "shorten the warm-up, put a pause between the two, or play them in another order",
+        )
+
+
+@check
+def call_before_school_out(plan: Plan) -> Iterator[Problem]:
+    """Players are called before school is out.
+
+    The end of school is that of the day's bells in the year's file. If it is meant, write
+    `during_school: yes` into the concert.
+
+    Bad:
+
+        downbeat: 3:00 pm
+        program:
+          - {ensemble: harbor, pieces: [paper-boats], call: 2:15 pm}   # school ends at 2:45 pm
+
+    Good:
+
+        downbeat: 4:00 pm
+        program:
+          - {ensemble: harbor, pieces: [paper-boats], call: 3:15 pm}
+    """
+    for conflict in _conflicts(plan, Clash.CALL_BEFORE_SCHOOL_OUT):
+        yield _clash(
+            "call-before-school-out",
+            f"{conflict.first.what} is before {conflict.second.what}",
+            conflict,
+            "begin later, shorten the steps before the first note, or write `during_school: yes` if it is meant",
+        )
+
+
+@check
+def outside_venue_hours(plan: Plan) -> Iterator[Problem]:
+    """Somebody is to be in the venue before it opens or after it closes.
+
+    Bad:
+
+        closes: 8:00 pm
+        downbeat: 7:00 pm   # the last band has packed at 8:20 pm
+
+    Good:
+
+        closes: 8:30 pm
+        downbeat: 7:00 pm
+    """
+    for conflict in _conflicts(plan, Clash.OUTSIDE_OPENING):
+        yield _clash(
+            "outside-venue-hours",
+            f"{conflict.first.what} is outside {conflict.second.what} {_when(conflict)}",
+            conflict,
+            "ask the venue for other hours, or move what is outside them",
+        )
+
+
+@check
+def evening_too_long(plan: Plan) -> Iterator[Problem]:
+    """A band is picked up later than the evening allows.
+
+    Bad:
+
+        evening_ends: 8:30 pm
+        pick_up: 8:45 pm
+
+    Good:
+
+        evening_ends: 9:00 pm
+        pick_up: 8:45 pm
+    """
+    for conflict in _conflicts(plan, Clash.PAST_EVENING_LIMIT):
+        yield _clash(
+            "evening-too-long",
+            f"{conflict.first.what} is after {conflict.second.what}",
+            conflict,
+            "begin earlier, or shorten the program, its pauses or the way home",
+        )
+
+
+@check
+def call_too_late(plan: Plan) -> Iterator[Problem]:
+    """A stated call leaves too few minutes for the steps before the first note.
+
+    Those steps are the ones under `allowances` and `calls`: setting up, unpacking, warm-up,
+    the walk to the stage, sitting in place.
+
+    Bad:
+
+        allowances: {warm_up: 20, walk: 5, in_place: 5}
+        program:
+          - {ensemble: harbor, pieces: [paper-boats], call: 6:45 pm}   # plays at 7 pm
+
+    Good:
+
+        program:
+          - {ensemble: harbor, pieces: [paper-boats], call: 6:30 pm}
+    """
+    for group in _groups(plan):
+        late = group.late_call
+        if late:
+            yield Problem(
+                "call-too-late",
+                f"the call at {format_clock(late.stated.time())} leaves {_name(plan, group)} {_minutes(late)} short: its first step begins at {format_clock(mark_before(late.reckoned, 1).time())}",
+                group.call_address,
+                "call it earlier, or shorten its steps",
+                notes=(Note("its steps and its turn are here", group.address),),
+            )
+
+
+@check
+def pick_up_too_early(plan: Plan) -> Iterator[Problem]:
+    """A stated pick-up is before the players can be there.
+
+    Bad:
+
+        allowances: {walk_back: 5, pack: 15, to_door: 5}
+        pick_up: 8:00 pm   # the last note sounds at 7:50 pm
+
+    Good:
+
+        pick_up: 8:15 pm
+    """
+    told = set()
+    for group in sorted(_groups(plan), key=lambda group: -_short(group.early_pick_up)):
+        early = group.early_pick_up
+        if early and group.pick_up_address not in told:
+            told.add(group.pick_up_address)
+            yield Problem(
+                "pick-up-too-early",
+                f"the pick-up at {format_clock(early.stated.time())} is {_minutes(early)} too early for {_name(plan, group)}, who can be there at {format_clock(mark_after(early.reckoned, 1).time())}",
+                group.pick_up_address,
+                "state a later pick-up, or leave it out to have it reckoned",
+                notes=(Note("its steps and its turn are here", group.address),),
+            )
+
+
+@check
+def bus_seats_short(plan: Plan) -> Iterator[Problem]:
+    """More riders than seats.
+
+    Riders are the players that the program counts for the ensembles of the ride (or
+    `students`, if that is given) and the adults with them. Seats that hold instruments
+    hold no riders.
+
+    Bad:
+
+        instruments: {flute: 20, clarinet: 20, trumpet: 20}
+        rides:
+          - {ensembles: [harbor], adults: 4, buses: [{id: bus-1, seats: 52}]}
+
+    Good:
+
+        rides:
+          - {ensembles: [harbor], adults: 4, buses: [{id: bus-1, seats: 52}, {id: bus-2, seats: 28}]}
+    """
+    for _, concert in _concerts(plan):
+        for ride in concert.day.rides:
+            if ride.short:
+                yield Problem(
+                    "bus-seats-short",
+                    f"{ride.short.riders} riders have {ride.short.seats} seats: {ride.short.short} are missing",
+                    (*ride.address, "buses"),
+                    "add a bus or a larger one, or state how many students ride",
+                    notes=(Note("the riders are here", (*ride.address, "ensembles")),),
+                )
+
+
+@check
+def venue_stock_short(plan: Plan) -> Iterator[Problem]:
+    """The venue has too few of what one set-up needs.
+
+    What stands on the stage follows from the counts of players; what the venue has is
+    under `stock`.
+
+    Bad:
+
+        stock: {chair: 40}   # harbor alone needs 43
+
+    Good:
+
+        stock: {chair: 60}
+    """
+    for cycle, concert in _concerts(plan):
+        seating = concert.day.seating
+        if seating and seating.stock.short:
+            lacks = listed([f"{each.short} × {each.thing}" for each in seating.stock.short], "and")
+            yield Problem(
+                "venue-stock-short",
+                f"{concert.venue.id} has too little for the largest set-up of {cycle}: bring {lacks}",
+                (*concert.address, "venue"),
+                "bring them along and list them under equipment, let players share, or correct the stock",
+                Severity.WARNING,
+            )
+
+
+@check
+def too_heavy_for_carrier(plan: Plan) -> Iterator[Problem]:
+    """One piece weighs more than its cart or truck takes.
+
+    Bad:
+
+        carriers:
+          - {id: cart, name: Cart, weight: 60 lb}
+        equipment:
+          - {id: timpani, name: Timpani, weight: 85 lb, from: band-room, to: stage, carrier: cart}
+
+    Good:
+
+        equipment:
+          - {id: timpani, name: Timpani, weight: 85 lb, from: band-room, to: stage, carrier: truck}
+    """
+    for _, concert in _concerts(plan):
+        load = concert.day.load
+        heavy = {
+            one
+            for route in (load.routes if load else ())
+            if route.trips
+            for one in route.trips.too_heavy
+        }
+        for place, gear in enumerate(concert.item.equipment):
+            if gear.id in heavy:
+                carriers = [carrier.id for carrier in concert.item.carriers]
+                at = (*concert.address, "carriers", carriers.index(gear.carrier or ""), "weight")
+                yield Problem(
+                    "too-heavy-for-carrier",
+                    f"one `{gear.id}` weighs more than `{gear.carrier}` takes",
+                    (*concert.address, "equipment", place, "carrier"),
+                    "let something else carry it",
+                    notes=(Note("what it takes is here", at),),
+                )
+
+
+def _concerts(plan: Plan) -> Iterator[tuple[str, ConcertPlan]]:
+    for cycle in plan.cycles:
+        if cycle.concert:
+            yield cycle.id, cycle.concert
+
+
+def _groups(plan: Plan) -> Iterator[GroupDay]:
+    for _, concert in _concerts(plan):
+        yield from concert.day.groups
+
+
+def _conflicts(plan: Plan, clash: Clash) -> Iterator[DayConflict]:
+    """Give the conflicts of one kind, each pair of places once."""
+    told = set()
+    for _, concert in _concerts(plan):
+        for conflict in concert.day.conflicts:
+            places = (conflict.first.address, conflict.second.address)
+            if conflict.clash is clash and places not in told:
+                told.add(places)
+                yield conflict
+
+
+def _clash(code: str, message: str, conflict: DayConflict, hint: str) -> Problem:
+    note = Note(f"{conflict.second.what} is here", conflict.second.address)
+    return Problem(code, message, conflict.first.address, hint, notes=(note,))
+
+
+def _when(conflict: DayConflict) -> str:
+    start, end = mark_before(conflict.start, 1), mark_after(conflict.end, 1)
+    return f"from {format_clock(start.time())} to {format_clock(end.time())}"
+
+
+def _name(plan: Plan, group: GroupDay) -> str:
+    language = plan.languages[0]
+    if group.role:
+        return group.role.name.read(language)
+    band = group.ensemble.name.read(language) if group.ensemble else group.id
+    return f"the {group.section.replace('-', ' ')} of {band}" if group.section else band
+
+
+def _short(stated: StatedTime | None) -> int:
+    return stated.shortfall if stated else 0
+
+
+def _minutes(stated: StatedTime) -> str:
+    return "1 minute" if stated.shortfall == 1 else f"{stated.shortfall} minutes"
