@@ -33,12 +33,14 @@ class Outcome:
 def reckon(content: Path) -> Outcome:
     """Read, check and plan a content folder; writes nothing.
 
-    There are two stopping points: files that cannot be read into shape, and names that
-    refer to nothing. Within each, all problems of all files are found in one run.
+    All problems of all files are found in one run, as far as what is broken allows: names
+    are looked up in whatever could be read, and a plan is reckoned once all of it can be.
     """
     loaded = load(content)
     problems, sources = loaded.problems, loaded.sources
     if loaded.handbook is None:
+        if loaded.readable is not None:
+            problems += _checked(REFERENCE_CHECKS, loaded.readable)
         return Outcome(problems, sources)
     problems += _checked(REFERENCE_CHECKS, loaded.handbook)
     if has_errors(problems):

@@ -400,3 +400,18 @@ def test_a_file_that_may_not_be_opened_is_told(
         (CONCERT, "unreadable-file"),
         (PAGE, "unreadable-file"),
     ]
+
+
+def test_a_broken_file_hides_only_its_own_cycle_from_the_checks(tmp_path: Path) -> None:
+    files = base_files()
+    other = {
+        name.replace("cycles/winter/", "cycles/spring/"): text
+        for name, text in files.items()
+        if name.startswith("cycles/winter/")
+    }
+    broken = changed(files, "cycles/winter/music.yaml", "meter: 3/4", "meter: three four")
+    loaded = load(write_folder(tmp_path, {**broken, **other}))
+    assert loaded.handbook is None
+    assert loaded.readable is not None
+    assert [content.id for content in loaded.readable.cycles] == ["spring"]
+    assert list(loaded.readable.years) == ["2026-27"]

@@ -29,6 +29,7 @@ class Phases:
     references: tuple[Problem, ...] = ()
     planned: tuple[Problem, ...] = ()
     plan_checks: tuple[Problem, ...] = ()
+    whole: bool = True
     readable: bool = True
     ran: list[str] = field(default_factory=list)
 
@@ -45,9 +46,10 @@ class Phases:
         assert folder == CONTENT
         self.ran.append("load")
         return Made(
-            handbook="a handbook" if self.readable else None,
+            handbook="a handbook" if self.whole else None,
             problems=self.loaded,
             sources="sources",
+            readable="a handbook" if self.readable else None,
         )
 
     def _plan(self, handbook: Any) -> Any:
@@ -82,10 +84,20 @@ def test_clean_content_goes_through_every_phase(monkeypatch: pytest.MonkeyPatch)
 
 
 def test_files_that_cannot_be_read_stop_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    phases = Phases(loaded=(problem("broken"), WARNING), readable=False)
+    phases = Phases(loaded=(problem("broken"), WARNING), whole=False, readable=False)
     outcome = phases.run(monkeypatch)
     assert phases.ran == ["load"]
     assert (outcome.problems, outcome.plan) == ((problem("broken"), WARNING), None)
+
+
+def test_what_could_be_read_is_checked_even_if_another_file_is_broken(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    phases = Phases(loaded=(problem("broken"),), references=(problem("unknown-room"),), whole=False)
+    outcome = phases.run(monkeypatch)
+    assert phases.ran == ["load", "references", "more"]
+    assert outcome.problems == (problem("broken"), problem("unknown-room"))
+    assert outcome.plan is None
 
 
 def test_all_reference_checks_run_and_an_error_of_any_stops_before_the_plan(

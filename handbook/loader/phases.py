@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -29,11 +29,17 @@ ItemT = TypeVar("ItemT", bound=Item)
 
 @dataclass(frozen=True, slots=True)
 class LoadResult:
-    """The handbook, or None if any file could not be read into shape; all problems; all lines."""
+    """The handbook, or None if any file could not be read into shape; all problems; all lines.
+
+    `readable` is what could be read even so, less the cycles that a broken file has a part
+    in: enough to check what names lead to, so that one run tells as much as can be told.
+    None if program.yaml is broken.
+    """
 
     handbook: Handbook | None
     problems: tuple[Problem, ...]
     sources: SourceMap
+    readable: Handbook | None = None
 
 
 def load(folder: Path) -> LoadResult:
@@ -43,7 +49,30 @@ def load(folder: Path) -> LoadResult:
     handbook = reading.handbook(found)
     problems = tuple(reading.problems)
     broken = any(problem.severity is Severity.ERROR for problem in problems)
-    return LoadResult(None if broken else handbook, problems, SourceMap(reading.sources))
+    return LoadResult(
+        None if broken else handbook,
+        problems,
+        SourceMap(reading.sources),
+        _without_broken(handbook, {*reading.broken, *_misnamed(found)}) if handbook else None,
+    )
+
+
+def _misnamed(found: Folder) -> Iterable[str]:
+    """Name what files found under a wrong name were surely meant to be."""
+    return (problem.file.removesuffix(".yml") + ".yaml" for problem in found.problems)
+
+
+def _without_broken(handbook: Handbook, broken: Collection[str]) -> Handbook:
+    """Leave out the cycles of which any file, or the school year, is among the broken files."""
+    return replace(
+        handbook,
+        cycles=tuple(
+            content
+            for content in handbook.cycles
+            if f"years/{content.cycle.item.year}.yaml" not in broken
+            and not any(name.startswith(f"cycles/{content.id}/") for name in broken)
+        ),
+    )
 
 
 @dataclass(slots=True)
@@ -53,6 +82,7 @@ class _Reading:
     folder: Path
     problems: list[Problem] = field(default_factory=list)
     sources: dict[str, SourceFile] = field(default_factory=dict)
+    broken: set[str] = field(default_factory=set)
 
     def handbook(self, found: Folder) -> Handbook | None:
         """Read all files, even if some are broken, and join them if the main one is whole."""
@@ -88,6 +118,12 @@ class _Reading:
         return tuple(item for item in items if item is not None)
 
     def _item(self, file: FoundFile, model: type[ItemT]) -> Sourced[ItemT] | None:
+        found = self._read_item(file, model)
+        if found is None:
+            self.broken.add(file.name)
+        return found
+
+    def _read_item(self, file: FoundFile, model: type[ItemT]) -> Sourced[ItemT] | None:
         raw = self._bytes(file)
         if raw is None:
             return None
