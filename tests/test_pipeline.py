@@ -93,7 +93,8 @@ def test_files_that_cannot_be_read_stop_at_once(monkeypatch: pytest.MonkeyPatch)
 def test_what_could_be_read_is_checked_even_if_another_file_is_broken(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    phases = Phases(loaded=(problem("broken"),), references=(problem("unknown-room"),), whole=False)
+    found = (problem("unknown-room"), problem("unknown-term"))
+    phases = Phases(loaded=(problem("broken"),), references=found, whole=False)
     outcome = phases.run(monkeypatch)
     assert phases.ran == ["load", "references", "more"]
     assert outcome.problems == (problem("broken"), problem("unknown-room"))

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from handbook.domain.marks import marks_named
 from handbook.domain.meetings import Rehearsal
-from handbook.domain.minutes import AgendaError
+from handbook.domain.minutes import AgendaError, AgendaFault
 from handbook.domain.stages import StageSplitError
 from handbook.domain.values.text import Text
 from handbook.plan.agendas import (
@@ -161,13 +161,17 @@ class _Builder:
                 split_problem(error, (content.cycle.file,), ensemble_id, len(days), len(stages))
             )
             return None
+        told = len(self.problems)
         pieces = self._pieces(content, item, days, spans)
+        lost_passages = len(self.problems) > told
         try:
             agendas = self._agendas(content, item, calendar.rehearsals, spans, pieces)
         except AgendaError as error:
-            self.problems.append(
-                agenda_problem(error, content.cycle.file, ensemble_id, calendar.rehearsals)
-            )
+            # Passages without a ladder have been told: that nothing is left is their doing.
+            if not (lost_passages and error.kind is AgendaFault.NOTHING_TO_REHEARSE):
+                self.problems.append(
+                    agenda_problem(error, content.cycle.file, ensemble_id, calendar.rehearsals)
+                )
             return None
         self.reached[ensemble_id] = agendas.reached
         room = self.rooms.get(item.room or "")

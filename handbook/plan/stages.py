@@ -17,7 +17,7 @@ _ONE_DAY = timedelta(days=1)
 _TELL: dict[StageSplitFault, tuple[str, str, str]] = {
     StageSplitFault.TOO_FEW_REHEARSALS: (
         "fewer-rehearsals-than-stages",
-        "`{ensemble}` has {count} rehearsals in this cycle, fewer than its {stages} stages",
+        "`{ensemble}` has {count} in this cycle, fewer than its {stages} stages",
         "lengthen the cycle, or take out a stage",
     ),
     StageSplitFault.PIN_OUT_OF_ORDER: (
@@ -81,10 +81,14 @@ def split_problem(
     )
     return Problem(
         code,
-        sentence.format(ensemble=ensemble, count=count, stages=stages),
+        sentence.format(ensemble=ensemble, count=_rehearsals(count), stages=stages),
         (*address, *place),
         hint,
     )
+
+
+def _rehearsals(count: int) -> str:
+    return f"{count} rehearsal" if count == 1 else f"{count} rehearsals"
 
 
 def purposes(span: StageSpan) -> tuple[Text, ...]:

@@ -39,6 +39,9 @@ BEAT_UNITS: dict[str, BeatUnit] = {
     )
 }
 
+# A dotted sign begins with the plain one, so that the longer is looked for first.
+_LONGEST_SIGN_FIRST = sorted(BEAT_UNITS.values(), key=lambda unit: -len(unit.symbol))
+
 SLOWEST_BPM, FASTEST_BPM = 10, 400
 
 _MARK = re.compile(r"(?:(?P<beat>[a-z][a-z -]*?)\s*=\s*)?(?P<bpm>\d+(?:\.\d+)?)(?:\s*bpm)?")
@@ -96,7 +99,7 @@ def parse_tempo(text: str, default_beat: str = "quarter") -> Tempo:
 
 def _symbols_named(plain: str) -> str:
     """Turn a note sign in front, copied back from a page, into the note's name."""
-    for unit in sorted(BEAT_UNITS.values(), key=lambda unit: -len(unit.symbol)):
+    for unit in _LONGEST_SIGN_FIRST:
         if plain.startswith(unit.symbol):
             return unit.name + plain.removeprefix(unit.symbol)
     return plain
