@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
 
 import click
-from rich.console import Console
+from rich.console import Console, Group
 
+from handbook.cli.care_tables import care_tables
 from handbook.cli.exits import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.plan_json import plan_text
@@ -34,13 +35,20 @@ _WIDTH = 80
     help="Only this ensemble; may be repeated.",
 )
 @click.option("--json", "as_json", is_flag=True, help="As JSON for other programs.")
+@click.option("--care", is_flag=True, help="Sound and lifting by published rules, for staff only.")
 def command(
-    folder: Path | None, cycles: tuple[str, ...], ensembles: tuple[str, ...], as_json: bool
+    folder: Path | None,
+    cycles: tuple[str, ...],
+    ensembles: tuple[str, ...],
+    as_json: bool,
+    care: bool,
 ) -> int:
     """Show every rehearsal with its number, stage, minutes and tempos.
 
     DIR is the content folder, `content` if left out.
     """
+    if care and as_json:
+        raise Misuse("--care is for people to read: leave out --json")
     content = content_folder(folder)
     outcome = reckon(content)
     if outcome.plan is None:
@@ -50,7 +58,7 @@ def command(
     if as_json:
         click.echo(plan_text(outcome.plan, chosen).encode())
     else:
-        _print_tables(outcome.plan, chosen)
+        _print_tables(outcome.plan, chosen, care_tables if care else cycle_tables)
     return Exit.CLEAN
 
 
@@ -78,7 +86,11 @@ def _refuse_unknown(kind: str, wanted: Iterable[str], known: list[str]) -> None:
             raise Misuse(f"there is no {kind} `{name}`: the {kind}s are {', '.join(known)}")
 
 
-def _print_tables(plan: Plan, cycles: tuple[CyclePlan, ...]) -> None:
+def _print_tables(
+    plan: Plan,
+    cycles: tuple[CyclePlan, ...],
+    draw: Callable[[Plan, CyclePlan], Group],
+) -> None:
     console = Console(width=None if sys.stdout.isatty() else _WIDTH, highlight=False)
     for cycle in cycles:
-        console.print(cycle_tables(plan, cycle))
+        console.print(draw(plan, cycle))

@@ -7,6 +7,8 @@ The document, `"format": 1`; fields are added, never renamed or given another me
 - a tempo is `{"beat": "quarter", "bpm": 96}`; a number that no decimal can hold is
   written as a fraction, `"200/3"`; `percent` of the goal is rounded to three places;
 - a text is a mapping of language to text; `null` stands for what was not given;
+- a concert's `groups` are those called together: `report` is when players must be there (at
+  the buses, where there are any), `call` when at the venue;
 - `n` counts rehearsals from 1; `place`, `first_rehearsal` and `last_rehearsal` are places
   in the list of rehearsals, the first being 0, and a rung's `stage` one in that of stages.
 """
@@ -20,6 +22,7 @@ from typing import Any
 
 from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
+from handbook.plan.concert_model import GroupDay, ShowRow
 from handbook.plan.model import (
     AppearancePlan,
     BlockRow,
@@ -75,6 +78,36 @@ def _concert(plan: Plan, concert: ConcertPlan) -> Json:
         "pick_up": concert.pick_up.isoformat() if concert.pick_up else None,
         "seconds": concert.seconds,
         "program": [_appearance(plan, turn) for turn in concert.appearances],
+        "ends": concert.day.ends.isoformat(),
+        "run_of_show": [_show_row(plan, row) for row in concert.day.rows],
+        "groups": [_group(group) for group in concert.day.groups],
+    }
+
+
+def _show_row(plan: Plan, row: ShowRow) -> Json:
+    return {
+        "kind": row.kind.value,
+        "start": row.start.isoformat(),
+        "end": row.end.isoformat(),
+        "seconds": float(row.seconds),
+        "ensembles": [ensemble.id for ensemble in row.ensembles],
+        "piece": row.piece,
+        "title": _text(plan, row.title),
+    }
+
+
+def _group(group: GroupDay) -> Json:
+    moments = {
+        "report": group.report,
+        "call": group.call,
+        "pick_up": group.pick_up,
+        "in_place": group.times.in_place if group.reckoned else None,
+        "first_note": group.times.first_note,
+        "last_note": group.times.last_note,
+        "packed": group.times.packed if group.reckoned else None,
+    }
+    return {"id": group.id} | {
+        name: moment.isoformat() if moment else None for name, moment in moments.items()
     }
 
 
