@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import groupby
 
 from handbook.domain.run_of_show import ItemKind
-from handbook.domain.tables.cautions import CREW_PAGE, Caution
+from handbook.domain.tables.cautions import CREW_PAGE
 from handbook.outputs.base import SearchEntry
 from handbook.outputs.pages import addresses, formatting
+from handbook.outputs.pages.cautions import CautionGroup, caution_groups
 from handbook.outputs.pages.concert_words import (
     clock,
     group_name,
@@ -85,14 +85,6 @@ class UseLine:
     time: str
     what: str
     kind: str
-
-
-@dataclass(frozen=True, slots=True)
-class CautionGroup:
-    """Cautions of one scope."""
-
-    scope: str
-    cautions: tuple[Caution, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,16 +184,6 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         load=load_view(context, concert),
         cautions=caution_groups(CREW_PAGE),
         family=addresses.concert(cycle.id),
-    )
-
-
-def caution_groups(cautions: tuple[Caution, ...]) -> tuple[CautionGroup, ...]:
-    """Put cautions of one scope under it, in the order in which the scopes first appear."""
-    order = list(dict.fromkeys(caution.scope for caution in cautions))
-    ranked = sorted(cautions, key=lambda caution: order.index(caution.scope))
-    return tuple(
-        CautionGroup(scope, tuple(group))
-        for scope, group in groupby(ranked, key=lambda caution: caution.scope)
     )
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from handbook.domain.tables.cautions import REHEARSAL_PAGE
 from handbook.domain.values.tempo import Tempo
 from handbook.outputs.base import SearchEntry
 from handbook.outputs.pages import addresses, formatting
+from handbook.outputs.pages.cautions import CautionGroup, caution_groups
 from handbook.outputs.pages.charts import StripPair, cycle_strips
 from handbook.outputs.pages.draft import Context, Link, PageDraft
 from handbook.outputs.pages.spellings import day_spellings, spellings
@@ -106,6 +108,7 @@ class EnsembleView:
     strands: tuple[StrandLine, ...]
     warm_up: str
     warm_up_steps: tuple[str, ...]
+    hearing: tuple[CautionGroup, ...]
     concert: ConcertLine | None
 
 
@@ -182,6 +185,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         warm_up_steps=tuple(context.say(step) for step in ensemble.warm_up.steps)
         if ensemble.warm_up
         else (),
+        hearing=caution_groups(REHEARSAL_PAGE),
         concert=concert_line(context, cycle),
     )
 

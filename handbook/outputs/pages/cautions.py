@@ -1,0 +1,26 @@
+"""Cautions for readers, never without the scope of their source."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import groupby
+
+from handbook.domain.tables.cautions import Caution
+
+
+@dataclass(frozen=True, slots=True)
+class CautionGroup:
+    """Cautions of one scope."""
+
+    scope: str
+    cautions: tuple[Caution, ...]
+
+
+def caution_groups(cautions: tuple[Caution, ...]) -> tuple[CautionGroup, ...]:
+    """Put cautions of one scope under it, in the order in which the scopes first appear."""
+    order = list(dict.fromkeys(caution.scope for caution in cautions))
+    ranked = sorted(cautions, key=lambda caution: order.index(caution.scope))
+    return tuple(
+        CautionGroup(scope, tuple(group))
+        for scope, group in groupby(ranked, key=lambda caution: caution.scope)
+    )
