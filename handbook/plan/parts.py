@@ -120,6 +120,7 @@ def _tuning(player: _Player) -> TuningNote | None:
 def _piece(player: _Player, piece: PieceRow) -> PartPiece:
     item, row = piece.item, player.pitched
     key = written_key(item.key, row) if item.key and row else None
+    practised = _scale(player, item.key, item.scale_form)
     return PartPiece(
         item=item,
         passages=tuple(passage.id for passage in item.passages if player.takes_part(passage.who)),
@@ -127,7 +128,8 @@ def _piece(player: _Player, piece: PieceRow) -> PartPiece:
         rhythms=tuple(one for one in piece.rhythms if player.takes_part(one.item.who)),
         key=key,
         alike=sounding_alike(key) if key else None,
-        scale=_scale(player, item.key, item.scale_form),
+        scale=practised,
+        scale_ways=_ways(player, practised),
     )
 
 
@@ -155,11 +157,13 @@ def _exercises(
         done = dict.fromkeys(exercise.id for _, exercise in strand.appearances)
         by_id: dict[str, Exercise] = {item.id: item for item in strand.item.exercises}
         for exercise in (by_id[one] for one in done):
+            practised = _scale(player, exercise.scale, exercise.scale_form)
             yield PartExercise(
                 exercise,
                 strand.item,
                 rhythms.get(exercise.id),
-                _scale(player, exercise.scale, exercise.scale_form),
+                practised,
+                _ways(player, practised),
                 _notes(player, exercise.notes, exercise.scale),
             )
 
@@ -172,6 +176,17 @@ def _scale(player: _Player, key: ConcertKey | None, form: ScaleForm) -> Scale | 
         return scale(key, player.pitched, form)
     except ValueError:
         return None
+
+
+def _ways(player: _Player, practised: Scale | None) -> tuple[Fingering | None, ...]:
+    row = player.pitched
+    if practised is None or row is None or row.id not in TUBES:
+        return ()
+    return tuple(_usual(player, row, note) for note in practised.up)
+
+
+def _usual(player: _Player, row: Instrument, written: WrittenPitch) -> Fingering | None:
+    return first_choice(written, row.id, player.valves, single_horn=player.single_horn)
 
 
 def _notes(
@@ -194,7 +209,7 @@ def _notes(
 def _note(
     player: _Player, row: Instrument, written: WrittenPitch, concert: ConcertPitch
 ) -> PartNote:
-    usual = first_choice(written, row.id, player.valves, single_horn=player.single_horn)
+    usual = _usual(player, row, written)
     return PartNote(
         concert,
         written,

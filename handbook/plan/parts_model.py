@@ -68,7 +68,8 @@ class PartPiece:
     """A piece as one player reads it; `alike` is the key of the same sound, if that has one.
 
     `passages` are the ids of those the player takes part in. Key, scale and notes are left
-    out where no key is stated, and for percussion of no definite pitch.
+    out where no key is stated, and for percussion of no definite pitch. `scale_ways` are
+    the brass fingerings of its rising notes.
     """
 
     item: Piece
@@ -78,16 +79,18 @@ class PartPiece:
     key: WrittenKey | None = None
     alike: WrittenKey | None = None
     scale: Scale | None = None
+    scale_ways: tuple[Fingering | None, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class PartExercise:
-    """An exercise of the cycle with what one player reads of it."""
+    """An exercise of the cycle with what one player reads of it; `scale_ways` as in a piece."""
 
     item: Exercise
     strand: Strand
     row: RhythmRow | None
     scale: Scale | None
+    scale_ways: tuple[Fingering | None, ...]
     notes: tuple[PartNote, ...]
 
 

@@ -5,9 +5,25 @@ from __future__ import annotations
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2.runtime import Macro
+from markupsafe import Markup
 
 from handbook.outputs.pages import formatting
 from handbook.outputs.pages.prose import line, prose
+
+
+class Once:
+    """Calls a macro once for each thing, however many pages show it."""
+
+    def __init__(self) -> None:
+        self._made: dict[tuple[str, int], tuple[object, Markup]] = {}
+
+    def __call__(self, macro: Macro, thing: object) -> Markup:
+        """Give what `macro` makes of a thing; it must depend on nothing else."""
+        key = macro.name, id(thing)
+        if key not in self._made:  # the thing is kept beside, so that its id stays its own
+            self._made[key] = thing, Markup(macro(thing))  # noqa: S704 - macros escape
+        return self._made[key][1]
 
 
 def page_environment(templates: Path) -> Environment:
@@ -28,4 +44,5 @@ def page_environment(templates: Path) -> Environment:
         prose=prose,
         line=line,
     )
+    environment.globals["once"] = Once()
     return environment

@@ -20,6 +20,8 @@ _WEEK = timedelta(days=6)
 class TargetView:
     """What to reach on one passage in one week."""
 
+    piece_id: str
+    passage_id: str
     piece: str
     passage: str
     path: str
@@ -119,6 +121,8 @@ def target_view(
     """Show what to reach on a passage in a week; `path` is the piece's page."""
     rung = next((rung for rung in passage.rungs if rung.tempo == week.target), None)
     return TargetView(
+        piece_id=piece.item.id,
+        passage_id=passage.item.id,
         piece=context.say(piece.item.title),
         passage=context.say(passage.item.name),
         path=f"{path}#{passage.item.id}",

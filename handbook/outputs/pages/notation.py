@@ -1,0 +1,167 @@
+"""Engraved examples as a page shows them: drawing, label, and the same facts in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from handbook.domain.circle import signature_text
+from handbook.domain.counting import count_line
+from handbook.domain.rhythm import Rhythm, length_text, strokes
+from handbook.domain.scales import Scale, ScaleForm
+from handbook.domain.tables.instruments import Clef
+from handbook.domain.values.keys import SpelledKey
+from handbook.domain.values.pitch import SpelledPitch, WrittenPitch
+from handbook.outputs.engraving import engraved, sprite
+from handbook.outputs.flat_svg import FlatSvg, Glyph
+from handbook.outputs.mei import RhythmExample, StaffExample, StaffNote
+from handbook.plan.parts_model import PartNote, RhythmRow
+
+_PIXELS = 0.046  # to a drawing unit: a staff is then 33 pixels high
+_MARGIN = 60  # units round the drawing
+
+
+@dataclass(frozen=True, slots=True)
+class Notation:
+    """An example: `label` says key, meter, range and pattern; `text` gives it note by note."""
+
+    drawing: FlatSvg
+    label: str
+    text: str
+
+    @property
+    def box(self) -> str:
+        """The drawing's box with a margin."""
+        wide, high = self.drawing.width + 2 * _MARGIN, self.drawing.height + 2 * _MARGIN
+        return f"{-_MARGIN} {-_MARGIN} {wide} {high}"
+
+    @property
+    def width(self) -> int:
+        """Pixels; narrower where the page is."""
+        return round((self.drawing.width + 2 * _MARGIN) * _PIXELS)
+
+    @property
+    def height(self) -> int:
+        """Pixels."""
+        return round((self.drawing.height + 2 * _MARGIN) * _PIXELS)
+
+    @property
+    def shapes(self) -> Markup:
+        """The ink."""
+        return self.drawing.shapes
+
+
+@dataclass(frozen=True, slots=True)
+class RhythmFigure:
+    """A rhythm: its notation, the counts of each measure, the sticking if it has one."""
+
+    notation: Notation
+    counts: tuple[str, ...]
+    sticking: str
+
+
+def page_sprite(figures: Iterable[Notation | None]) -> tuple[Glyph, ...]:
+    """Collect the glyphs that a page's examples need."""
+    return sprite(figure.drawing for figure in figures if figure is not None)
+
+
+def scale_figure(
+    of: Scale, clef: Clef, fingerings: Sequence[str] = (), *, concert: str = ""
+) -> Notation:
+    """Engrave a scale going up, and coming down too where that differs.
+
+    `fingerings` stand below the rising notes; `concert` is the key as it sounds.
+    """
+    shown = list(fingerings) or [""] * len(of.up)
+    up = tuple(StaffNote(note, below) for note, below in zip(of.up, shown, strict=True))
+    down = () if of.down == of.up[::-1] else (tuple(map(StaffNote, of.down)),)
+    drawing = engraved(StaffExample(clef, of.key.fifths, (up, *down)))
+    sounding = f", which sounds {concert}" if concert else ""
+    return Notation(
+        drawing,
+        f"{scale_name(of)} scale{sounding}, {clef} clef, {signature_text_spoken(of.key)}, "
+        f"from {of.up[0].spoken} to {of.up[-1].spoken}",
+        _names(of.up) + (f", down {_names(of.down)}" if down else ""),
+    )
+
+
+def scale_name(of: Scale) -> str:
+    """Name a scale as it is read aloud: `G minor, harmonic`."""
+    return of.key.spoken if of.form is ScaleForm.OF_THE_KEY else f"{of.key.spoken}, {of.form}"
+
+
+def notes_figure(notes: Sequence[PartNote], clef: Clef, key: SpelledKey | None) -> Notation:
+    """Engrave notes to watch or to play, brass with its fingering below."""
+    marks = tuple(
+        StaffNote(note.written, note.usual.label if note.usual else "", reminded=True)
+        for note in notes
+    )
+    drawing = engraved(StaffExample(clef, key.fifths if key else 0, (marks,)))
+    in_key = f" in {key.spoken}, {signature_text_spoken(key)}" if key else ""
+    return Notation(
+        drawing,
+        f"{', '.join(note.written.spoken for note in notes)}{in_key}, {clef} clef",
+        _names([note.written for note in notes]),
+    )
+
+
+def concert_figure(notes: Sequence[SpelledPitch], clef: Clef) -> Notation:
+    """Engrave sounding notes as they are."""
+    marks = tuple(StaffNote(WrittenPitch(note.name, note.octave), reminded=True) for note in notes)
+    return Notation(
+        engraved(StaffExample(clef, 0, (marks,))),
+        f"{', '.join(note.spoken for note in notes)}, concert pitch, {clef} clef",
+        _names(notes),
+    )
+
+
+class RhythmFigures:
+    """Shows the rhythms of a plan, each once however many parts have it."""
+
+    def __init__(self) -> None:
+        self._shown: dict[tuple[int, bool], tuple[RhythmRow, RhythmFigure]] = {}
+
+    def of(self, row: RhythmRow, *, hands: bool) -> RhythmFigure:
+        """Show a rhythm; `hands` leaves the sticking in."""
+        key = id(row), hands
+        if key not in self._shown:  # the row is kept beside, so that its id stays its own
+            self._shown[key] = row, rhythm_figure(row, hands=hands)
+        return self._shown[key][1]
+
+
+def rhythm_figure(row: RhythmRow, *, hands: bool) -> RhythmFigure:
+    """Engrave a rhythm with its counts; `hands` leaves the sticking in."""
+    rhythm = row.rhythm if hands else _without_hands(row.rhythm)
+    counts = tuple(count_line(measure) for measure in row.counts)
+    played = " ".join(map(str, strokes(rhythm)))
+    measures = len(rhythm.measures) - rhythm.pickup
+    long = f"{measures} {'measure' if measures == 1 else 'measures'}"
+    pickup = f" after a pickup of {_pickup_length(rhythm)}" if rhythm.pickup else ""
+    sticking = f", sticking {played}" if played else ""
+    drawing = engraved(RhythmExample(rhythm, row.meter, row.counts))
+    label = f"Rhythm in {row.meter}, {long}{pickup}, counted {' | '.join(counts)}{sticking}"
+    return RhythmFigure(Notation(drawing, label, " | ".join(counts)), counts, played)
+
+
+def signature_text_spoken(key: SpelledKey) -> str:
+    """Say the signature as it is read aloud: `2 flats: B flat, E flat`."""
+    return signature_text(key).replace("♭", " flat").replace("♯", " sharp")
+
+
+def _without_hands(rhythm: Rhythm) -> Rhythm:
+    bare = tuple(
+        tuple(replace(note, stroke=None) for note in measure) for measure in rhythm.measures
+    )
+    return replace(rhythm, measures=bare)
+
+
+def _pickup_length(rhythm: Rhythm) -> str:
+    return length_text(
+        sum((note.quarters for note in rhythm.measures[0][1:]), rhythm.measures[0][0].quarters)
+    )
+
+
+def _names(notes: Iterable[SpelledPitch]) -> str:
+    return " ".join(str(note.name) for note in notes)
