@@ -1,0 +1,65 @@
+"""A page that holds clicks and a drone of every kind, made from the site's own templates."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+from handbook.domain.values.keys import Mode
+from handbook.domain.values.pitch import parse_note_name
+from handbook.outputs.pages.drones import drone_view
+from handbook.outputs.pages.environment import page_environment
+from handbook.outputs.pages.sound import ClickView
+from handbook.resources import templates_folder
+from tests.passages import click, context, part
+
+CLICKS: dict[str, ClickView] = {
+    "steady": click("quarter = 96", name="Steady"),
+    "fastest": click("quarter = 208", name="Fastest"),
+    "waltz": click("quarter = 208", meter="3/4", name="Waltz"),
+    "sixes": click("dotted quarter = 72", meter="6/8", name="Sixes"),
+    "uneven": click("quarter = 132", meter="7/8 (2+2+3)", name="Uneven"),
+    "open": click("eighth = 240", meter="7/8", name="Open grouping"),
+    "slow": click("quarter = 60", name="Slow"),
+    "rising": click(
+        "quarter = 60",
+        measures="1-4",
+        form=[part("1-4", "4/4", "quarter = 60", "quarter = 120")],
+        name="Rising",
+    ),
+    "mixed": click(
+        "quarter = 120",
+        measures="7-10",
+        form=[part("1-8", "4/4", "quarter = 120"), part("9-16", "3/4", "quarter = 120")],
+        name="Mixed",
+    ),
+}
+_PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Bench</title>
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<link rel="icon" href="assets/icon.svg"><link rel="stylesheet" href="assets/handbook.css">
+<script src="assets/theme.js"></script></head><body>
+<header class="masthead" data-zone="America/Chicago" data-root="./"></header>
+<main class="page"><h1>Bench</h1>
+{% from "components/sound.html.j2" import click, drone, controls, scripts %}
+{% for name, view in clicks.items() %}<section id="{{ name }}">{{ click(view) }}</section>{% endfor %}
+<section id="drone">{{ drone(drones) }}</section>
+<a href="other.html">Another page</a>
+{{ controls() }}{{ scripts("") }}</main></body></html>"""
+_OTHER = "<!doctype html><html lang='en'><head><title>Other</title><link rel='icon' href='assets/icon.svg'></head><body><p>Other</p></body></html>"
+
+
+def write_bench(folder: Path) -> Path:
+    """Write the page with the site's assets beside it."""
+    templates = templates_folder()
+    shutil.copytree(templates / "assets", folder / "assets")
+    drones = drone_view(
+        context(),
+        [
+            ("tuning note", parse_note_name("Bb"), Mode.MAJOR),
+            ("key note", parse_note_name("G"), Mode.MINOR),
+        ],
+    )
+    page = page_environment(templates).from_string(_PAGE)
+    (folder / "index.html").write_text(page.render(clicks=CLICKS, drones=drones), "utf-8")
+    (folder / "other.html").write_text(_OTHER, "utf-8")
+    return folder

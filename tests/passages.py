@@ -1,0 +1,66 @@
+"""Single passages, made from what a director would type, for tests of what sounds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+from fractions import Fraction
+from types import SimpleNamespace
+from typing import cast
+
+from handbook.domain.ladders import Band, ladder, week_targets
+from handbook.domain.marks import Marks, marks_named
+from handbook.outputs.pages.draft import Context
+from handbook.outputs.pages.sound import ClickView, click_view
+from handbook.plan.model import PartRow, PassageRow, PieceRow, Plan
+from handbook.schema.music import Part, Passage, Piece
+
+MONDAY = date(2026, 9, 7)
+TRADITIONAL = marks_named("traditional")
+
+
+def context(pitch: int = 440) -> Context:
+    """Give a context that knows the language and the program's pitch."""
+    plan = SimpleNamespace(program=SimpleNamespace(pitch=pitch))
+    return Context(cast("Plan", plan), "en")
+
+
+def part(measures: str, meter: str, tempo: str, tempo_to: str = "", model: str = "") -> Part:
+    """Make a part of the form."""
+    typed: dict[str, object] = {
+        "name": "Part",
+        "measures": measures,
+        "meter": meter,
+        "tempo": tempo,
+    }
+    typed |= {"tempo_to": tempo_to} if tempo_to else {}
+    typed |= {"tempo_model": model} if model else {}
+    return Part.model_validate(typed)
+
+
+def click(
+    goal: str,
+    *,
+    measures: str = "1-16",
+    form: Sequence[Part] = (),
+    meter: str = "4/4",
+    marks: Marks = TRADITIONAL,
+    name: str = "Takeoff",
+    percents: Sequence[Mapping[str, int]] = ({"low": 50, "high": 65}, {"low": 65, "high": 100}),
+) -> ClickView:
+    """Make the click of a passage that is rehearsed ten times in five weeks, on two stages."""
+    parts = tuple(form) or (part("1-32", meter, goal),)
+    typed = {"id": "p", "name": name, "measures": measures, "goal": goal}
+    passage = Passage.model_validate(typed)
+    bands = [Band(Fraction(band["low"]), Fraction(band["high"])) for band in percents]
+    rungs = ladder(passage.goal, (4, 6), bands, marks)
+    days = [MONDAY + timedelta(days=7 * (n // 2) + 2 * (n % 2)) for n in range(10)]
+    piece = PieceRow(
+        cast("Piece", SimpleNamespace(form=parts)),
+        (),
+        0.0,
+        tuple(PartRow(one, 0.0) for one in parts),
+        (),
+    )
+    row = PassageRow(passage, (), rungs, week_targets(days, rungs, marks))
+    return click_view(context(), marks, piece, row)
