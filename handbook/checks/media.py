@@ -69,6 +69,9 @@ def _named(handbook: Handbook) -> Iterator[tuple[Address, str]]:
     for address, exercise in walks.exercises(handbook):
         if exercise.media is not None:
             yield (*address, "media"), exercise.media
+    for address, piece in walks.all_pieces(handbook):
+        if piece.recording is not None:
+            yield (*address, "recording"), piece.recording
     for sourced in handbook.fundamentals:
         for place, warm_up in enumerate(sourced.item.warm_ups):
             if warm_up.media is not None:

@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from handbook.loader.folder import Folder, FoundFile, look_into, read_bytes
+from handbook.loader.media_files import media_files
 from handbook.loader.pages import read_page
 from handbook.loader.refusals import refusals
 from handbook.problems import Position, Problem, Severity
@@ -93,13 +94,15 @@ class _Reading:
         pages = [self._page(file) for file in found.of("page")]
         if not programs:
             return None
+        media = [file.name.removeprefix("media/") for file in found.of("media")]
         return Handbook(
             program=programs[0],
             years={name: year for name, year in years if year is not None},
             fundamentals=fundamentals,
             cycles=cycles,
             pages=tuple(page for page in pages if page is not None),
-            media=frozenset(file.name.removeprefix("media/") for file in found.of("media")),
+            media=frozenset(media),
+            media_files=media_files(self.folder / "media", media),
         )
 
     def _cycles(self, found: Folder) -> tuple[CycleContent, ...]:

@@ -125,6 +125,12 @@ def _media(plan: Plan) -> Iterable[str]:
         exercise.media for strand in plan.fundamentals.strands for exercise in strand.exercises
     }
     named |= {warm_up.media for warm_up in plan.fundamentals.warm_ups}
+    named |= {
+        piece.item.recording
+        for cycle in plan.cycles
+        for ensemble in cycle.ensembles
+        for piece in ensemble.pieces
+    }
     return {path.removeprefix("media/") for path in named if path}
 
 

@@ -95,6 +95,7 @@ class _Builder:
             pages=self.handbook.pages,
             media=self.handbook.media,
             exercise_rhythms=self.rhythms,
+            media_files=self.handbook.media_files,
         )
         return PlanResult(plan, tuple(self.problems))
 

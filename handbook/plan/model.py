@@ -22,7 +22,7 @@ from handbook.problems import Address
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle, DayNote, Stage
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
-from handbook.schema.handbook import FreePage
+from handbook.schema.handbook import FreePage, MediaFile
 from handbook.schema.music import Part, Passage, Piece
 from handbook.schema.program import Ensemble, Program, Room, Venue
 from handbook.schema.year import Year
@@ -212,7 +212,8 @@ class Plan:
     """The whole handbook, reckoned; cycles in order of their first day, drafts left out.
 
     `words` maps each term to its meaning, from the program's and the pieces' words;
-    `exercise_rhythms` maps the ids of exercises that have a rhythm to it.
+    `exercise_rhythms` maps the ids of exercises that have a rhythm to it, `media_files` the
+    names of media to their size and length.
     """
 
     program: Program
@@ -224,3 +225,4 @@ class Plan:
     pages: tuple[FreePage, ...]
     media: frozenset[str]
     exercise_rhythms: Mapping[str, RhythmRow] = field(default_factory=dict)
+    media_files: Mapping[str, MediaFile] = field(default_factory=dict)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 
 from handbook.schema.base import Item
@@ -56,6 +56,17 @@ class FreePage:
 
 
 @dataclass(frozen=True, slots=True)
+class MediaFile:
+    """What is known of a file under media/: its size in bytes, and of a sound its length.
+
+    `seconds` is None for pictures, and for sounds whose length cannot be read.
+    """
+
+    size: int
+    seconds: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Handbook:
     """All content that was read without a problem in its shape."""
 
@@ -65,3 +76,4 @@ class Handbook:
     cycles: tuple[CycleContent, ...] = ()
     pages: tuple[FreePage, ...] = ()
     media: frozenset[str] = frozenset()
+    media_files: Mapping[str, MediaFile] = field(default_factory=dict)

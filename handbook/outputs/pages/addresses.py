@@ -61,6 +61,11 @@ def free_page(slug: str) -> str:
     return f"{FAMILIES}{slug}/"
 
 
+def media(name: str | None) -> str:
+    """Give the address of a media file named in the content, or nothing for none."""
+    return f"media/{name.removeprefix('media/')}" if name else ""
+
+
 def root_of(path: str) -> str:
     """Give the relative way from a page back to the root: `./`, `../`, `../../`."""
     return "../" * path.count("/") or "./"

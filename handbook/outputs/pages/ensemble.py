@@ -12,6 +12,7 @@ from handbook.outputs.pages import addresses, formatting
 from handbook.outputs.pages.cautions import CautionGroup, caution_groups
 from handbook.outputs.pages.charts import StripPair, cycle_strips
 from handbook.outputs.pages.draft import Context, Link, PageDraft
+from handbook.outputs.pages.part_links import PartLink, part_links
 from handbook.outputs.pages.spellings import day_spellings, spellings
 from handbook.outputs.pages.stages import StageView, stage_view
 from handbook.outputs.pages.today import ConcertLine, concert_line
@@ -91,6 +92,7 @@ class StrandLine:
 class EnsembleView:
     """The page of an ensemble in a cycle."""
 
+    id: str
     name: str
     about: str
     level: str
@@ -100,6 +102,7 @@ class EnsembleView:
     directions: str
     count: int
     weeks: tuple[WeekView, ...]
+    parts: tuple[PartLink, ...]
     stages: tuple[StageView, ...]
     strip: StripPair
     pieces: tuple[PieceLine, ...]
@@ -159,6 +162,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
     stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
     name, path = context.say(ensemble.item.name), addresses.ensemble(cycle.id, ensemble.item.id)
     return EnsembleView(
+        id=ensemble.item.id,
         name=name,
         about=context.say(ensemble.item.about),
         level=context.say(ensemble.item.level),
@@ -168,6 +172,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         directions=context.say(ensemble.room.directions) if ensemble.room else "",
         count=len(ensemble.rehearsals),
         weeks=week_views(context, cycle, ensemble),
+        parts=part_links(cycle, ensemble),
         stages=stages,
         strip=cycle_strips(
             [(name, path, ensemble, stages)],

@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from handbook.domain.tables.rudiments import Rudiment
 from handbook.domain.values.tempo import Tempo
 from handbook.outputs.base import SearchEntry
+from handbook.outputs.flat_svg import Glyph
 from handbook.outputs.pages import addresses
+from handbook.outputs.pages.concert_pitch import concert_examples
 from handbook.outputs.pages.draft import Context, Link, PageDraft
+from handbook.outputs.pages.notation import Notation, RhythmFigure, page_sprite, rhythm_figure
+from handbook.outputs.pages.recordings import RecordingView, recording_view
 from handbook.outputs.pages.spellings import spellings
 from handbook.schema.fundamentals import Exercise, Strand
-
-_MEDIA_KINDS = {"mp3": "audio", "ogg": "audio", "m4a": "audio", "wav": "audio"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +30,10 @@ class ExerciseView:
     tempo: Tempo | None
     how: str
     listen: tuple[str, ...]
-    media: str
-    audio: bool
+    recording: RecordingView | None
+    examples: tuple[Notation, ...]
+    rhythm: RhythmFigure | None
+    rudiment: Rudiment | None
     at: tuple[str, ...]
 
 
@@ -42,6 +47,7 @@ class StrandView:
     why: str
     home: str
     exercises: tuple[ExerciseView, ...]
+    glyphs: tuple[Glyph, ...]
     before: Link | None
     after: Link | None
 
@@ -52,7 +58,7 @@ class FundamentalsView:
 
     strands: tuple[StrandView, ...]
     habits: tuple[tuple[str, str, str], ...]
-    warm_ups: tuple[tuple[int, str, tuple[str, ...]], ...]
+    warm_ups: tuple[tuple[int, str, tuple[str, ...], RecordingView | None], ...]
 
 
 def drafts(context: Context) -> Iterator[PageDraft]:
@@ -72,6 +78,7 @@ def drafts(context: Context) -> Iterator[PageDraft]:
                 warm_up.level,
                 context.say(warm_up.name),
                 tuple(context.say(step) for step in warm_up.steps),
+                recording_view(context, warm_up.media),
             )
             for warm_up in sorted(found.warm_ups, key=lambda warm_up: warm_up.level)
         ),
@@ -97,7 +104,7 @@ def drafts(context: Context) -> Iterator[PageDraft]:
                     f"warm-up-{level}",
                     "warmup warm up",
                 )
-                for level, name, steps in view.warm_ups
+                for level, name, steps, *_ in view.warm_ups
             ),
         ),
     )
@@ -153,23 +160,32 @@ def _strand(
         else None
         for at in (place - 1, place + 1)
     ]
+    exercises = tuple(
+        _exercise(context, exercise, working)
+        for exercise in sorted(strand.exercises, key=lambda exercise: exercise.level)
+    )
     return StrandView(
         id=strand.id,
         name=context.say(strand.name),
         path=addresses.strand(strand.id),
         why=context.say(strand.why),
         home=context.say(strand.home),
-        exercises=tuple(
-            _exercise(context, exercise, working)
-            for exercise in sorted(strand.exercises, key=lambda exercise: exercise.level)
-        ),
+        exercises=exercises,
+        glyphs=page_sprite(_figures(exercises)),
         before=around[0],
         after=around[1],
     )
 
 
+def _figures(exercises: tuple[ExerciseView, ...]) -> Iterator[Notation]:
+    for exercise in exercises:
+        yield from exercise.examples
+        if exercise.rhythm:
+            yield exercise.rhythm.notation
+
+
 def _exercise(context: Context, exercise: Exercise, working: dict[str, list[str]]) -> ExerciseView:
-    media = exercise.media or ""
+    row = context.plan.exercise_rhythms.get(exercise.id)
     return ExerciseView(
         id=exercise.id,
         name=context.say(exercise.name),
@@ -179,7 +195,9 @@ def _exercise(context: Context, exercise: Exercise, working: dict[str, list[str]
         tempo=exercise.tempo,
         how=context.say(exercise.how),
         listen=tuple(context.say(text) for text in exercise.listen),
-        media=f"media/{media.removeprefix('media/')}" if media else "",
-        audio=_MEDIA_KINDS.get(media.rpartition(".")[2].lower()) == "audio",
+        recording=recording_view(context, exercise.media),
+        examples=tuple(concert_examples(exercise)),
+        rhythm=rhythm_figure(row, hands=True) if row else None,
+        rudiment=exercise.rudiment,
         at=tuple(working.get(exercise.id, ())),
     )

@@ -8,12 +8,18 @@ from datetime import date
 
 from handbook.domain.ladders import WeekTarget
 from handbook.domain.marks import Marks, marks_named
+from handbook.domain.values.pitch import NoteName
 from handbook.domain.values.tempo import Tempo
 from handbook.outputs.base import SearchEntry
+from handbook.outputs.flat_svg import Glyph
 from handbook.outputs.pages import addresses, formatting
 from handbook.outputs.pages.charts import LadderChart, ladder_chart
 from handbook.outputs.pages.draft import Context, Link, PageDraft
 from handbook.outputs.pages.drones import DroneView, piece_drones
+from handbook.outputs.pages.notation import RhythmFigures, page_sprite
+from handbook.outputs.pages.part_links import PartLink, part_links
+from handbook.outputs.pages.recordings import RecordingView, recording_view
+from handbook.outputs.pages.rhythm_list import RhythmView, rhythm_views
 from handbook.outputs.pages.sound import ClickView, click_view
 from handbook.outputs.pages.spellings import spellings
 from handbook.outputs.pages.stages import StageView, stage_view
@@ -31,6 +37,7 @@ class WatchView:
     text: str
     where: str
     who: str
+    notes: tuple[NoteName, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +112,11 @@ class PieceView:
     form: tuple[PartView, ...]
     models: tuple[str, ...]
     terms: tuple[TermView, ...]
+    rhythms: tuple[RhythmView, ...]
+    glyphs: tuple[Glyph, ...]
+    recording: RecordingView | None
+    parts: tuple[PartLink, ...]
+    ensemble_id: str
     drone: DroneView
     words_path: str
     first: date
@@ -181,6 +193,7 @@ def _view(
     path = addresses.piece(cycle.id, ensemble.item.id, item.id)
     meters = dict.fromkeys(str(part.item.meter) for part in piece.parts)
     marks = marks_named(cycle.item.marks.kind, cycle.item.marks.step)
+    rhythms = rhythm_views(context, piece.rhythms, RhythmFigures(), hands=True)
     return PieceView(
         title=context.say(item.title),
         by=context.say(item.by),
@@ -218,6 +231,11 @@ def _view(
             TermView(term, context.say(context.plan.words[term]), anchor_of(term))
             for term in item.terms
         ),
+        rhythms=rhythms,
+        glyphs=page_sprite(one.figure.notation for one in rhythms),
+        recording=recording_view(context, item.recording),
+        parts=part_links(cycle, ensemble),
+        ensemble_id=ensemble.item.id,
         drone=piece_drones(context, ensemble, item.key),
         words_path=addresses.WORDS,
         first=cycle.first,
@@ -292,6 +310,7 @@ def _watch(context: Context, point: WatchPoint) -> WatchView:
         text=context.say(point.text),
         where=measures(point.measures.first, point.measures.last) if point.measures else "",
         who=_who(point.who),
+        notes=tuple(note if isinstance(note, NoteName) else note.name for note in point.notes),
     )
 
 

@@ -9,6 +9,7 @@ from datetime import date
 from handbook.outputs.base import SearchEntry
 from handbook.outputs.pages import addresses, formatting
 from handbook.outputs.pages.draft import Context, PageDraft
+from handbook.outputs.pages.part_links import PartLink, part_links
 from handbook.outputs.pages.weeks import WeekView, week_views
 from handbook.plan.model import CyclePlan, EnsemblePlan
 
@@ -40,6 +41,7 @@ class EnsembleCycle:
     ends: date
     count: int
     weeks: tuple[WeekView, ...]
+    parts: tuple[PartLink, ...]
     concert: ConcertLine | None
 
 
@@ -149,5 +151,6 @@ def _cycle(
         ends=cycle.last,
         count=len(ensemble.rehearsals),
         weeks=week_views(context, cycle, ensemble),
+        parts=part_links(cycle, ensemble),
         concert=concert_line(context, cycle),
     )
