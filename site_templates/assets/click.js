@@ -1,16 +1,15 @@
 "use strict";
-// The click of a passage. Every click has its place in seconds from the first one, reckoned
-// whole and never added up from rounded beats; a coarse timer hands the next few to the audio
-// clock ahead of time. A beat that a sleeping tab has missed is left out, and the grid goes on.
+// The click of a passage. Each click has its own place on a grid, in seconds from the first;
+// a coarse timer hands the next few to the audio clock. What a sleeping tab has missed is left out.
 (() => {
   const AHEAD = 0.2, AHEAD_HIDDEN = 2.5, LEAD = 0.1; // seconds
-  const EVERY = 25; // milliseconds; a hidden tab is held to about 1000
+  const EVERY = 25; // milliseconds; about 1000 in a hidden tab
   const LENGTH = 0.03; // seconds of one click
   const SOUNDS = [[880, 0.25], [1175, 0.55], [1397, 0.75], [1760, 1]]; // hertz and loudness by stress
-  const SHOWN_GAP = 0.35; // seconds between changes of the beat that is shown: under three a second
-  const SLOW = 50; // beats a minute below which a beat is easier to hold divided
+  const SHOWN_GAP = 0.35; // seconds between changes of the beat that is shown: under 3 a second
+  const SLOW = 50; // beats a minute; slower ones come divided
 
-  // ---- The grid ----------------------------------------------------------------------
+  // ---- The grid ----
 
   // Seconds from the start of a change of tempo to its beat k, over n beats from a to b.
   const ONSETS = {
@@ -30,10 +29,9 @@
   const ticksOf = (span) => span.beats.reduce((sum, [ticks]) => sum + ticks, 0);
 
   function onset(span, ticks) {
-    const { from, to, unit, measures, model } = span;
-    const beat = ticks / unit;
-    if (from === to) return (60 * beat) / from;
-    return ONSETS[model](beat, (measures * ticksOf(span)) / unit, from, to);
+    const { from, to, unit } = span;
+    if (from === to) return (60 * ticks) / unit / from;
+    return ONSETS[span.model](ticks / unit, (span.measures * ticksOf(span)) / unit, from, to);
   }
 
   function* measuresOf(span, division, base, counting) {
@@ -44,15 +42,15 @@
         const parts = division && ticks % division === 0 ? ticks / division : 1;
         for (let part = 0; part < parts; part += 1) {
           const seconds = base + onset(span, start + (part * ticks) / parts);
-          yield { seconds, beat, division: part, stress: part ? 0 : stress, of: span.beats, counting };
+          yield { seconds, beat, part, stress: part ? 0 : stress, of: span.beats, counting };
         }
         start += ticks;
       }
     }
   }
 
-  // A score is { spans, division, countIn, again }: spans are { measures, beats: [[ticks, stress]],
-  // unit, from, to, model }, played over and over; `again` counts in before every turn.
+  // Spans of { measures, beats: [[ticks, stress]], unit, from, to, model } are played over and
+  // over; `again` counts in before every turn.
   function* grid({ spans, division, countIn, again }) {
     const first = { ...spans[0], measures: 1, to: spans[0].from };
     const lengths = spans.map((span) => onset(span, span.measures * ticksOf(span)));
@@ -71,7 +69,7 @@
     }
   }
 
-  // ---- Sounding it, on any audio context ------------------------------------------------
+  // ---- Sounding it, on any audio context ----
 
   const buffersOf = new WeakMap();
 
@@ -104,13 +102,13 @@
       this.next = this.clicks.next().value;
     }
 
-    // Hand every click before `until` to the audio clock; what is past already is left out.
+    // Hand every click before `until` to the audio clock, but none that is past.
     ahead(until) {
       const now = this.context.currentTime;
       for (; this.at < until; this.step()) {
         if (this.at < now) continue;
         this.strike();
-        if (!this.next.division) this.beats.push({ ...this.next, at: this.at });
+        if (!this.next.part) this.beats.push({ ...this.next, at: this.at });
       }
     }
 
@@ -124,7 +122,7 @@
       source.start(Math.round(this.at * context.sampleRate) / context.sampleRate);
     }
 
-    // Go on in another score from the same click (another tempo) or the same moment.
+    // Go on in another score: from the same click (for another tempo), or the same moment.
     to(score, sameClick) {
       const after = new Run(this.context, this.output, score, this.start);
       after.sources = this.sources;
@@ -142,7 +140,7 @@
     }
   }
 
-  // ---- The controls of one passage --------------------------------------------------------
+  // ---- The controls of one passage ----
 
   const sound = window.handbookSound;
   const masthead = document.querySelector(".masthead");
@@ -150,106 +148,87 @@
   const number = (bpm) => String(Number(bpm.toFixed(3)));
   let playing = null;
 
+  // The school's day, not the reader's; Swedish dates are written 2026-09-22.
   function today() {
-    try {
-      return new Intl.DateTimeFormat("en-CA", { timeZone: masthead.dataset.zone, year: "numeric", month: "2-digit", day: "2-digit" }).format(new Date());
-    } catch { return new Date().toISOString().slice(0, 10); }
+    const now = new Date();
+    try { return now.toLocaleDateString("sv", { timeZone: masthead.dataset.zone }); } catch { return now.toISOString().slice(0, 10); }
   }
 
   class Player {
-    constructor(place, parts) {
-      this.data = JSON.parse(place.dataset.click);
-      this.words = parts.words;
-      const facts = [...place.children];
-      place.append(parts.clone());
-      const find = (name) => place.querySelector(`[data-${name}]`);
-      for (const name of ["play", "mark", "name", "slower", "faster", "week", "goal", "beats", "state", "meter", "divide", "accent", "count-in", "change"]) {
-        this[name] = find(name);
-      }
-      find("group").setAttribute("aria-label", `${this.words.label} ${this.data.name}`);
-      find("facts").append(...facts);
-      find("sign").textContent = this.data.sign;
-      const week = this.data.weeks.find(([, sunday]) => sunday >= today());
-      this.weekBpm = week ? week[2] : null;
-      this.bpm = this.weekBpm || this.data.goal;
+    constructor(data, words, parts) {
+      Object.assign(this, parts, { data, words });
+      this.group.setAttribute("aria-label", `${words.label} ${data.name}`);
+      this.sign.textContent = data.sign;
+      const week = data.weeks.find(([, sunday]) => sunday >= today());
+      this.weekBpm = week && week[2];
+      this.bpm = this.weekBpm || data.goal;
+      for (const name of ["stop", "tick", "renew", "restart"]) this[name] = this[name].bind(this);
       this.fill();
-      this.listen(find);
-      sound.bindVolume(find("volume"));
-      this.stop = this.stop.bind(this);
-      this.tick = this.tick.bind(this);
+      this.listen();
       this.show();
       this.drawBeats();
     }
 
     fill() {
-      const { data, words } = this;
-      this.week.hidden = this.weekBpm === null;
-      this.change.closest("label").hidden = !data.change;
-      this.meter.append(...data.meters.map(({ name }, value) => new Option(name || words.written, value)));
-      this.meter.closest("label").hidden = data.meters.length < 2;
+      const { change, meters } = this.data;
+      this.week.hidden = !this.weekBpm;
+      this.change.parentNode.hidden = !change;
+      this.meter.append(...meters.map(({ name }, value) => new Option(name || this.words.written, value)));
+      this.meter.parentNode.hidden = meters.length < 2;
       this.fillDivisions();
     }
 
-    // The choice of divisions depends on the meter; a reader's own choice is kept if it is there.
+    // What the reader chose is kept if this meter has it.
     fillDivisions() {
       const { divisions, first } = this.layout();
-      this.divide.replaceChildren(new Option(this.words.off, 0), ...divisions.map(([name, ticks]) => new Option(name, ticks)));
-      const slow = this.bpm < SLOW && divisions.length ? divisions[0][1] : first;
-      this.divide.value = String(divisions.some(([, ticks]) => ticks === this.chosen) || this.chosen === 0 ? this.chosen : slow);
+      const choices = [[this.words.off, 0], ...divisions];
+      this.divide.replaceChildren(...choices.map(([name, ticks]) => new Option(name, ticks)));
+      const usual = this.bpm < SLOW && divisions.length ? divisions[0][1] : first;
+      this.divide.value = choices.some(([, ticks]) => ticks === this.chosen) ? this.chosen : usual;
     }
 
     layout() {
       return this.change.checked ? this.data.change : this.data.meters[this.meter.value || 0];
     }
 
-    listen(find) {
-      this.play.addEventListener("click", () => (playing === this ? this.stop() : this.start()));
-      this.slower.addEventListener("click", () => this.stepBy(-1));
-      this.faster.addEventListener("click", () => this.stepBy(1));
-      this.week.addEventListener("click", () => this.setBpm(this.weekBpm));
-      this.goal.addEventListener("click", () => this.setBpm(this.data.goal));
-      this.divide.addEventListener("change", () => { this.chosen = Number(this.divide.value); this.renew(); });
-      this.accent.addEventListener("change", () => this.renew());
-      for (const name of ["meter", "change"]) {
-        find(name).addEventListener("change", () => {
-          this.meter.disabled = this.change.checked;
-          this.fillDivisions();
-          this.show();
-          this.drawBeats();
-          this.restart();
-        });
-      }
-    }
-
-    stepBy(way) {
-      const { marks } = this.data;
-      const next = way > 0 ? marks.find((mark) => mark > this.bpm) : marks.filter((mark) => mark < this.bpm).pop();
-      if (next) this.setBpm(next);
+    listen() {
+      const on = (control, act, kind = "change") => control.addEventListener(kind, act);
+      on(this.play, () => (playing === this ? this.stop() : this.start()), "click");
+      on(this.slower, () => this.setBpm(this.data.marks.filter((mark) => mark < this.bpm).pop()), "click");
+      on(this.faster, () => this.setBpm(this.data.marks.find((mark) => mark > this.bpm)), "click");
+      on(this.week, () => this.setBpm(this.weekBpm), "click");
+      on(this.goal, () => this.setBpm(this.data.goal), "click");
+      on(this.divide, () => { this.chosen = Number(this.divide.value); this.renew(); });
+      on(this.accent, this.renew);
+      on(this.meter, this.restart);
+      on(this.change, this.restart);
     }
 
     setBpm(bpm) {
+      if (!bpm) return;
       this.bpm = bpm;
       this.fillDivisions();
       this.show();
       if (playing !== this) this.say(this.text());
-      else if (this.run) {
-        const score = this.score(this.run.score.countIn);
-        this.run = this.run.to({ ...score, division: this.run.score.division }, true).to(score, false);
-        if (!this.counting) this.say(`${this.words.playing} ${this.text()}`);
-      }
+      if (!this.run) return;
+      const before = this.run.score;
+      const score = this.score(before.countIn);
+      this.run = this.run.to({ ...score, division: before.division }, true).to(score);
+      if (!this.counting) this.sayPlaying();
     }
 
     score(countIn) {
       const { bpm, data } = this;
-      const accented = (beats) => (this.accent.checked ? beats : beats.map(([ticks, stress]) => [ticks, Math.min(stress, 1)]));
-      const spans = this.layout().spans.map(([measures, beats, unit, from, to, model]) => (
-        this.change.checked
-          ? { measures, beats: accented(beats), unit, from: (from * bpm) / data.goal, to: (to * bpm) / data.goal, model }
-          : { measures, beats: accented(beats), unit: data.unit, from: bpm, to: bpm }));
+      const loudest = this.accent.checked ? 3 : 1;
+      // An even click has no tempos of its own; a change is as much slower as the chosen mark.
+      const spans = this.layout().spans.map(([measures, beats, unit = data.unit, from = data.goal, to = data.goal, model]) => ({
+        measures, unit, model, from: (from * bpm) / data.goal, to: (to * bpm) / data.goal,
+        beats: beats.map(([ticks, stress]) => [ticks, Math.min(stress, loudest)]),
+      }));
       return { spans, division: Number(this.divide.value), countIn, again: this.change.checked };
     }
 
-    // The tempo in figures: `96`, or `72 to 80` for a change, in the beat of the goal's mark.
+    // `96`, or `72 to 80` for a change, in the goal's beat.
     text() {
       if (!this.change.checked) return number(this.bpm);
       const { spans } = this.score(false);
@@ -272,6 +251,8 @@
 
     say(text) { this.state.textContent = text; }
 
+    sayPlaying() { this.say(`${this.words.playing} ${this.text()}`); }
+
     async start() {
       if (playing) playing.stop();
       playing = this;
@@ -286,10 +267,10 @@
         return;
       }
       sound.add(this.stop);
-      const countIn = this["count-in"].checked;
+      const countIn = this.countIn.checked;
       this.run = new Run(opened.context, opened.output, this.score(countIn), opened.context.currentTime + LEAD);
       this.counting = countIn;
-      this.say(countIn ? this.words.countIn : `${this.words.playing} ${this.text()}`);
+      if (countIn) this.say(this.words.countIn); else this.sayPlaying();
       this.timer = setInterval(this.tick, EVERY);
       document.addEventListener("visibilitychange", this.tick);
       this.tick();
@@ -305,7 +286,7 @@
       if (!due) return;
       if (this.counting && !due.counting) {
         this.counting = false;
-        this.say(`${this.words.playing} ${this.text()}`);
+        this.sayPlaying();
       }
       this.showBeat(due);
     }
@@ -323,46 +304,51 @@
       this.drawBeats();
     }
 
-    // Divisions and accents keep the beat; another meter or a change of tempo begins anew.
+    // Divisions and accents keep the beat; another meter begins anew.
     renew() {
-      if (playing === this && this.run) this.run = this.run.to(this.score(this.run.score.countIn), false);
+      if (this.run) this.run = this.run.to(this.score(this.run.score.countIn));
     }
 
     restart() {
-      if (playing !== this || !this.run) return;
-      const start = this.run.at;
-      const again = this.score(this.change.checked && this["count-in"].checked);
-      this.run = Object.assign(new Run(this.run.context, this.run.output, again, start), { sources: this.run.sources });
-      this.say(`${this.words.playing} ${this.text()}`);
+      const { run, change } = this;
+      this.meter.disabled = change.checked;
+      this.fillDivisions();
+      this.show();
+      this.drawBeats();
+      if (!run) return;
+      const score = this.score(change.checked && this.countIn.checked);
+      this.run = Object.assign(new Run(run.context, run.output, score, run.at), { sources: run.sources });
+      this.sayPlaying();
     }
 
-    // One place a beat; the one that sounds is filled. A place moves, and never flashes.
+    // One place a beat; the one that sounds is filled. It moves, and nothing flashes.
     drawBeats(of = this.layout().spans[0][1]) {
       this.shownAt = -1;
-      this.drawn = of.length;
-      this.beats.replaceChildren(...of.map(([, stress]) => {
+      this.side = 1;
+      this.drawn = of;
+      this.beats.replaceChildren(...[...of, ...(of.length > 1 ? [] : of)].map(([, stress]) => {
         const place = document.createElement("i");
         if (stress > 1) place.className = "is-strong";
         return place;
       }));
     }
 
-    // In fast music every second beat moves, or the first of each measure, so that nothing
-    // changes more than three times a second.
+    // In fast music every second beat moves it, or each measure, from side to side.
     showBeat({ of, beat, at }) {
       if (still.matches) return;
-      const { spans } = this.run.score;
-      const fastest = Math.max(...spans.map((span) => Math.max(span.from, span.to) * span.unit));
+      const fastest = Math.max(...this.run.score.spans.map(({ from, to, unit }) => Math.max(from, to) * unit));
       const shortest = (60 * Math.min(...of.map(([ticks]) => ticks))) / fastest;
-      const every = [1, 2].find((stride) => of.length % stride === 0 && shortest * stride >= SHOWN_GAP) || of.length;
-      if (beat % every || (this.shownAt >= 0 && at - this.shownAt < SHOWN_GAP)) return;
-      if (this.drawn !== of.length) this.drawBeats(of);
+      const every = [1, 2].find((stride) => of.length > stride && of.length % stride === 0 && shortest * stride >= SHOWN_GAP);
+      if (beat % (every || of.length) || (this.shownAt >= 0 && at - this.shownAt < SHOWN_GAP)) return;
+      if (this.drawn.length !== of.length) this.drawBeats(of);
       this.shownAt = at;
-      for (const [place, item] of [...this.beats.children].entries()) item.classList.toggle("is-on", place === beat);
+      this.side = 1 - this.side;
+      const places = [...this.beats.children];
+      const shown = every ? beat : (places.length - 1) * this.side;
+      places.forEach((place, index) => place.classList.toggle("is-on", index === shown));
     }
   }
 
-  const parts = sound && sound.controls("click-parts");
-  if (parts) for (const place of document.querySelectorAll("[data-click]")) new Player(place, parts);
+  sound.mount("click", Player);
   window.handbookClick = { grid, Run };
 })();

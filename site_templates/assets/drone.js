@@ -1,7 +1,7 @@
 "use strict";
 // A held note to tune against, with the third and the fifth above it, tempered or pure.
 (() => {
-  const ATTACK = 0.12, RELEASE = 0.25; // seconds; soft enough that nothing clicks
+  const ATTACK = 0.04, RELEASE = 0.05; // seconds to nearly two thirds; nothing clicks
   const LEVEL = 0.22; // of each of up to three notes
   const PARTIALS = [0, 1, 0.5, 0.35, 0.25, 0.15, 0.1, 0.06, 0.04]; // enough to hear it on a phone
   const WRITTEN_OCTAVE = 3; // of the frequencies in the page
@@ -15,12 +15,12 @@
     oscillator.setPeriodicWave(context.createPeriodicWave(new Float32Array(PARTIALS.length), Float32Array.from(PARTIALS)));
     oscillator.frequency.value = hertz;
     gain.gain.setValueAtTime(0, at);
-    gain.gain.setTargetAtTime(LEVEL, at, ATTACK / 3);
+    gain.gain.setTargetAtTime(LEVEL, at, ATTACK);
     oscillator.connect(gain).connect(output);
     oscillator.start(at);
     return (end) => {
-      gain.gain.setTargetAtTime(0, end, RELEASE / 5);
-      oscillator.stop(end + RELEASE * 2);
+      gain.gain.setTargetAtTime(0, end, RELEASE);
+      oscillator.stop(end + RELEASE * 10);
     };
   }
 
@@ -28,21 +28,11 @@
   let playing = null;
 
   class Drone {
-    constructor(place, parts) {
-      this.notes = JSON.parse(place.dataset.drone).notes;
-      this.words = parts.words;
-      this.voices = new Map();
-      this.note = null;
-      this.chosen = new Set([0]);
-      const facts = [...place.children];
-      place.append(parts.clone());
-      const find = (name) => place.querySelector(`[data-${name}]`);
-      find("facts").append(...facts);
-      for (const name of ["state", "octave", "pure"]) this[name] = find(name);
-      this.buttons = this.notes.map((note, index) => this.button(find("notes"), () => this.toggle(index)));
-      this.tones = this.notes[0].tones.map((_, tone) => this.button(find("tones"), () => this.choose(tone)));
+    constructor({ notes }, words, parts) {
+      Object.assign(this, parts, { notes, words, voices: new Map(), note: null, chosen: new Set([0]) });
+      this.buttons = notes.map((_, index) => this.button(this.noteRow, () => this.toggle(index)));
+      this.tones = notes[0].tones.map((_, tone) => this.button(this.toneRow, () => this.choose(tone)));
       for (const control of [this.octave, this.pure]) control.addEventListener("change", () => this.sound());
-      sound.bindVolume(find("volume"));
       this.stop = this.stop.bind(this);
       this.show();
     }
@@ -56,22 +46,22 @@
 
     show() {
       const { words } = this;
+      const write = (button, texts) => {
+        for (const [part, text] of Object.entries(texts)) button.querySelector(`[data-${part}]`).textContent = text;
+      };
       for (const [index, button] of this.buttons.entries()) {
         const { name, spoken, role } = this.notes[index];
         const on = this.note === index;
         button.classList.toggle("is-on", on);
-        button.querySelector("[data-label]").textContent = name;
-        button.querySelector("[data-role]").textContent = role;
-        button.querySelector("[data-name]").textContent = `${on ? words.stop : words.play} ${spoken}, ${role}`;
+        write(button, { label: name, role, name: `${on ? words.stop : words.play} ${spoken}, ${role}` });
       }
       const { tones } = this.notes[this.note || 0];
       for (const [tone, button] of this.tones.entries()) {
         button.hidden = !tones[tone];
-        if (!tones[tone]) continue;
+        if (button.hidden) continue;
         const [kind, name, spoken] = tones[tone];
         button.setAttribute("aria-pressed", String(this.chosen.has(tone)));
-        button.querySelector("[data-label]").textContent = `${kind} ${name}`;
-        button.querySelector("[data-name]").textContent = `${kind}, ${spoken}`;
+        write(button, { label: `${kind} ${name}`, name: `${kind}, ${spoken}` });
       }
     }
 
@@ -104,20 +94,15 @@
       if (this.note === null || !this.opened) return;
       const { context, output } = this.opened;
       const { hertz, tones } = this.notes[this.note];
-      const wanted = new Map();
-      for (const [tone, [, , , semitones, cents]] of tones.entries()) {
-        if (this.chosen.has(tone)) {
-          const pitch = hertzOf(hertz, Number(this.octave.value), semitones, this.pure.checked ? cents : 0);
-          wanted.set(pitch, pitch);
-        }
-      }
+      const wanted = tones.filter((_, tone) => this.chosen.has(tone)).map(([, , , semitones, cents]) => (
+        hertzOf(hertz, this.octave.value, semitones, this.pure.checked ? cents : 0)));
       const now = context.currentTime + 0.02;
-      for (const [pitch, release] of this.voices) if (!wanted.has(pitch)) { release(now); this.voices.delete(pitch); }
-      for (const pitch of wanted.keys()) if (!this.voices.has(pitch)) this.voices.set(pitch, voice(context, output, pitch, now));
+      for (const [pitch, release] of this.voices) if (!wanted.includes(pitch)) { release(now); this.voices.delete(pitch); }
+      for (const pitch of wanted) if (!this.voices.has(pitch)) this.voices.set(pitch, voice(context, output, pitch, now));
     }
 
     silence() {
-      if (this.opened) for (const release of this.voices.values()) release(this.opened.context.currentTime);
+      if (this.opened) for (const release of this.voices.values()) release(this.opened.context.currentTime + 0.03);
       this.voices.clear();
       this.note = this.opened = null;
       if (playing === this) playing = null;
@@ -132,7 +117,6 @@
     }
   }
 
-  const parts = sound && sound.controls("drone-parts");
-  if (parts) for (const place of document.querySelectorAll("[data-drone]")) new Drone(place, parts);
+  sound.mount("drone", Drone);
   window.handbookDrone = { hertzOf, voice };
 })();

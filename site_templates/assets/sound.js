@@ -1,20 +1,19 @@
 "use strict";
-// The one audio context of a page, shared by click and drone. It is made by the first tap
-// and never before, rests when nothing sounds, and ends when the reader leaves.
+// The one audio context of a page: made by a tap and never before, ended when the reader leaves.
 (() => {
   const Context = window.AudioContext || window.webkitAudioContext;
   const REST_AFTER = 1500, GIVE_UP_AFTER = 1500; // milliseconds
   const KEPT = "handbook-volume", FIRST_VOLUME = 0.8;
   const sounding = new Set(); // a function to stop each thing that sounds
-  let context = null;
-  let output = null;
-  let resting = 0;
+  let context = null, output = null, resting = 0;
 
-  // A phone's mute switch silences this kind of sound unless it is named playback. That
-  // stops the phone's other music, so it is given up again at rest.
+  // Playback sounds on a muted phone, but stops its other music: given up at rest.
   function session(type) {
-    try { if (navigator.audioSession) navigator.audioSession.type = type; } catch { /* not here, then */ }
+    if (navigator.audioSession) navigator.audioSession.type = type;
   }
+
+  // Closed, or "interrupted" by a phone call, which may last for good: the next tap makes another.
+  const lost = ({ state }) => state !== "running" && state !== "suspended";
 
   function discard() {
     const old = context;
@@ -22,17 +21,14 @@
     if (old && old.state !== "closed") old.close().catch(() => {});
   }
 
-  function hush() {
-    for (const stop of [...sounding]) stop();
-  }
+  const hush = () => [...sounding].forEach((stop) => stop());
 
   function make() {
     const made = new Context();
     made.onstatechange = () => {
       if (made !== context || made.state === "running") return;
       hush();
-      // After a phone call a context may stay "interrupted" for good: the next tap makes another.
-      if (made.state !== "suspended") discard();
+      if (lost(made)) discard();
     };
     context = made;
     output = made.createGain();
@@ -40,11 +36,11 @@
     output.connect(made.destination);
   }
 
-  // To be called by a tap. Gives the running context, or null if the device refuses.
+  // By a tap: give the running context, or null if the device refuses.
   async function open() {
     clearTimeout(resting);
     session("playback");
-    if (context && context.state !== "running" && context.state !== "suspended") discard();
+    if (context && lost(context)) discard();
     if (!context) make();
     const mine = context;
     await Promise.race([mine.resume().catch(() => {}), new Promise((done) => { setTimeout(done, GIVE_UP_AFTER); })]);
@@ -75,25 +71,29 @@
     } catch { return FIRST_VOLUME; }
   }
 
-  const gainOf = (share) => share * share; // so that the slider's middle sounds like the middle
+  const gainOf = (share) => share * share; // the slider's middle sounds like the middle
 
   function setVolume(share) {
-    try { localStorage.setItem(KEPT, String(share)); } catch { /* not kept, then */ }
+    try { localStorage.setItem(KEPT, share); } catch { /* not kept, then */ }
     if (output) output.gain.setTargetAtTime(gainOf(share), context.currentTime, 0.02);
-    for (const slider of document.querySelectorAll("[data-volume]")) slider.value = String(share);
+    for (const slider of document.querySelectorAll("[data-volume]")) slider.value = share;
   }
 
-  function bindVolume(slider) {
-    slider.value = String(volume());
-    slider.addEventListener("input", () => setVolume(Number(slider.value)));
-  }
-
-  // Clone a page's template of controls; scripts put them there, so that no button is dead.
-  function controls(id) {
-    const template = Context && document.getElementById(id);
-    return template ? { words: template.dataset, clone: () => template.content.cloneNode(true) } : null;
+  // Put controls where they work, so that no button is dead.
+  function mount(name, Kind) {
+    const template = Context && document.getElementById(`${name}-parts`);
+    if (!template) return;
+    for (const place of document.querySelectorAll(`[data-${name}]`)) {
+      const controls = template.content.cloneNode(true), parts = {};
+      for (const item of controls.querySelectorAll("*")) for (const part in item.dataset) parts[part] = item;
+      parts.facts.append(...place.children);
+      place.append(controls);
+      parts.volume.value = volume();
+      parts.volume.addEventListener("input", () => setVolume(parts.volume.value));
+      new Kind(JSON.parse(place.dataset[name]), template.dataset, parts);
+    }
   }
 
   window.addEventListener("pagehide", () => { hush(); discard(); });
-  window.handbookSound = { open, add, remove, bindVolume, controls };
+  window.handbookSound = { open, add, remove, mount };
 })();
