@@ -20,6 +20,7 @@ CASES = sorted(path.name for path in BROKEN.iterdir() if path.is_dir() and path 
 
 # Codes that no folder can show, and where they are tested instead.
 ELSEWHERE = {
+    "heavy-media": "a file over 5 MB is no reading matter; tests/checks/test_media.py",
     "file-too-large": "a file of 1 MB is no reading matter; tests/source/test_yaml_reader.py",
     "unreadable-file": "permissions are not kept in a repository; tests/test_loader.py",
     "unreadable-value": "no model refuses anything without its own sentence; tests/test_loader.py",

@@ -14,7 +14,10 @@ from handbook.schema.handbook import Handbook
 from handbook.source.names import listed
 
 # What every browser plays or shows. Not SVG, which can carry scripts.
-SHOWN_ENDINGS = ("mp3", "m4a", "ogg", "wav", "png", "jpg", "jpeg", "webp")
+SOUND_ENDINGS = ("mp3", "m4a", "ogg", "wav")
+SHOWN_ENDINGS = (*SOUND_ENDINGS, "png", "jpg", "jpeg", "webp")
+_MEGABYTE = 1_000_000
+MOST_BYTES = 5 * _MEGABYTE  # our own limit, for families on weak signals
 
 
 @check
@@ -58,6 +61,58 @@ def unfit_media(handbook: Handbook) -> Iterator[Problem]:
                 f"`{name}` is not of a kind that every browser plays or shows",
                 address,
                 f"save it as one of {listed(SHOWN_ENDINGS, 'or')}",
+            )
+
+
+@check
+def heavy_media(handbook: Handbook) -> Iterator[Problem]:
+    """A media file is too large for a phone on a weak signal.
+
+    The limit is 5 MB. A minute of speech or of one instrument needs no more than half of
+    one: as mp3 or m4a, mono, 64 kbit/s.
+
+    Bad:
+
+        media: long-tones.wav     # 40 MB
+
+    Good:
+
+        media: long-tones.mp3     # 0.6 MB
+    """
+    for address, name in _named(handbook):
+        file = handbook.media_files.get(name)
+        if file is not None and file.size > MOST_BYTES:
+            yield Problem(
+                "heavy-media",
+                f"`{name}` is {file.size / _MEGABYTE:.1f} MB, and a phone should load no more than {MOST_BYTES // _MEGABYTE} MB",
+                address,
+                "save a sound as mp3 or m4a, mono, 64 kbit/s; make a picture smaller",
+            )
+
+
+@check
+def silent_media(handbook: Handbook) -> Iterator[Problem]:
+    """A sound file holds no sound that can be read.
+
+    It may be cut off, empty, or a file of another kind under a wrong name.
+
+    Bad:
+
+        media: long-tones.mp3     # really a picture
+
+    Good:
+
+        media: long-tones.mp3
+    """
+    for address, name in _named(handbook):
+        file = handbook.media_files.get(name)
+        sound = name.rpartition(".")[2].lower() in SOUND_ENDINGS
+        if file is not None and sound and not file.seconds:
+            yield Problem(
+                "silent-media",
+                f"no sound can be read from `{name}`",
+                address,
+                "play it on this computer, and save it anew",
             )
 
 

@@ -83,6 +83,15 @@ def known_instrument(name: str, program: Program) -> Instrument | None:
         return None
 
 
+def takes_part(name: str, row: Instrument | None, who: Sequence[str]) -> bool:
+    """Whether what is for `who` is for an instrument; what is for nobody by name is for all.
+
+    `percussion` names every player of drums and cymbals. `row` is what is known of the instrument.
+    """
+    drum = row is not None and row.family is Family.PERCUSSION and not row.pitched
+    return not who or name in who or (drum and _ALL_DRUMS in who)
+
+
 def _player(name: str, program: Program, ensemble: Ensemble) -> _Player:
     return _Player(
         name,

@@ -72,7 +72,7 @@ class PointView:
 
     text: str
     where: str
-    notes: tuple[SpelledPitch, ...]
+    notes: tuple[NoteName, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,7 +204,7 @@ def _point(context: Context, point: PartPoint) -> PointView:
     return PointView(
         context.say(item.text),
         measures(item.measures.first, item.measures.last) if item.measures else "",
-        tuple(note.written for note in point.notes),
+        tuple(note.written.name for note in point.notes),
     )
 
 
