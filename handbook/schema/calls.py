@@ -31,7 +31,8 @@ class Steps(Item):
 class GroupCall(Item):
     """A group that is called together: an ensemble, a section of it, or a role of the crew.
 
-    Steps left out are those of the whole ensemble, else those under `allowances`.
+    Steps left out are those of the whole ensemble, else those under `allowances`; a role of
+    the crew has only the steps it states.
     """
 
     ensemble: Id | None = Field(None, description="The ensemble")

@@ -201,7 +201,7 @@ def test_a_section_and_a_role_have_their_own_steps(tmp_path: Path) -> None:
 calls:
   - {ensemble: harbor, minutes: {warm_up: 30}}
   - {ensemble: harbor, section: percussion, minutes: {duties: 15}}
-  - {role: stage-crew, minutes: {duties: 30, unpack: 0, warm_up: 0, walk: 0, strike: 20}}
+  - {role: stage-crew, minutes: {duties: 30, in_place: 5, strike: 20}}
 crew: [{id: stage-crew, name: Stage crew}]
 """
     )
@@ -209,10 +209,10 @@ crew: [{id: stage-crew, name: Stage crew}]
     assert clocks(group(found, "harbor").call) == "18:10:00"
     # 15 minutes of setting up before the steps of the band, warm-up of 30 included.
     assert clocks(group(found, "harbor/percussion").call) == "17:55:00"
-    # The crew serves the whole show: 30 + 5 minutes before the downbeat; struck and packed
-    # 4 + 10 + 20 + 3 minutes after the end at 19:06:09.
+    # The crew serves the whole show: 30 + 5 minutes before the downbeat; struck 20 minutes
+    # after the end at 19:06:09. It neither unpacks nor warms up.
     crew = group(found, "role/stage-crew")
-    assert clocks(crew.call, crew.times.packed, crew.pick_up) == "18:25:00 19:40:09 19:45:00"
+    assert clocks(crew.call, crew.times.packed, crew.pick_up) == "18:25:00 19:26:09 19:30:00"
     assert [one.id for one in found.sections_of("harbor")] == ["harbor/percussion"]
 
 

@@ -93,7 +93,8 @@ def _group(
     call = calls[entry] if entry is not None else GroupCall()
     around = calls[whole] if whole is not None else GroupCall()
     turn = _own_turn(ground, ensemble, place)
-    allowances, reckoned = _allowances(ground, call.minutes, around.minutes)
+    usual = (ground.item.allowances or Steps()) if ensemble else Steps()
+    allowances, reckoned = _allowances(call.minutes, around.minutes, usual)
     stays = next((one for one in (call.stays, around.stays) if one is not None), False)
     times = call_times(
         run, CallGroup(_id_of(ensemble, call), allowances, ensemble, call.section, stays=stays)
@@ -132,22 +133,13 @@ def _own_turn(ground: Ground, ensemble: str | None, place: int | None) -> Appear
     return ground.item.program[place]
 
 
-def _allowances(ground: Ground, *closest_first: Steps) -> tuple[Allowances, bool]:
+def _allowances(*closest_first: Steps) -> tuple[Allowances, bool]:
     """Take each step from the closest entry that states it; also tell whether any does."""
-    usual = ground.item.allowances or Steps()
-    minutes = {
-        step: next(
-            (
-                value
-                for steps in (*closest_first, usual)
-                if (value := getattr(steps, step)) is not None
-            ),
-            None,
-        )
-        for step in _STEPS
-    }
-    stated = any(value is not None for value in minutes.values())
-    return Allowances(**{step: value or 0 for step, value in minutes.items()}), stated
+    minutes: dict[str, int] = {}
+    for steps in reversed(closest_first):
+        stated = ((step, getattr(steps, step)) for step in _STEPS)
+        minutes |= {step: value for step, value in stated if value is not None}
+    return Allowances(**{step: minutes.get(step, 0) for step in _STEPS}), bool(minutes)
 
 
 def _stated_call(

@@ -1,0 +1,182 @@
+"""The page for the crew: run of show, calls, rooms, resets, loads, cautions."""
+
+from __future__ import annotations
+
+import re
+from html import unescape
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from handbook.domain.tables.cautions import CREW_PAGE, REHEARSAL_PAGE
+from handbook.outputs.pages.cautions import caution_groups
+from handbook.outputs.pages.crew import CrewView, crew_view
+from tests.outputs.concerts import EVENING, evening, main_of, page
+
+PATH = "winter/concert/crew/"
+
+
+@pytest.fixture
+def view(tmp_path: Path) -> CrewView:
+    return crew_view(*evening(tmp_path))
+
+
+@pytest.fixture
+def html(tmp_path: Path) -> str:
+    context, _, _ = evening(tmp_path)
+    return main_of(page(context, PATH))
+
+
+def test_the_run_of_show_is_shown_to_the_minute(view: CrewView) -> None:
+    assert [f"{line.start} {line.end} {line.length} {line.what}" for line in view.show] == [
+        "7:00 pm 7:01 pm 55 s Paper Boats",
+        "7:01 pm 7:11 pm 10 min Intermission",
+        "7:11 pm 7:12 pm 1 min 15 s Harbor Lights",
+    ]
+    # 53 1/3 s, 600 s and 76 s are 729 1/3 s: rounded after the sum.
+    assert view.show_length == "12 min 10 s"
+
+
+def test_calls_in_order_of_time(view: CrewView) -> None:
+    assert [(line.who, line.call) for line in view.calls] == [
+        ("Lantern Band, percussion", "6:15 pm"),
+        ("Stage crew", "6:15 pm"),
+        ("Harbor Band", "6:25 pm"),
+        ("Lantern Band", "6:35 pm"),
+    ]
+
+
+def test_rides_tell_seats_and_riders_but_no_names(view: CrewView) -> None:
+    (ride,) = view.rides
+    assert (ride.who, ride.riders) == ("Lantern Band", "23 riders, 2 of them adults")
+    assert ride.buses == "1 bus, 52 seats"
+    # 10 minutes to load, 20 to drive, at the hall by the call of the percussion at 6:15 pm;
+    # at the bus 20 minutes after the end at 7:12:09 pm.
+    assert ride.times == ("5:45 pm", "5:55 pm", "6:15 pm", "7:42 pm", "8:02 pm")
+
+
+def test_rooms_have_the_same_facts_in_picture_and_table(view: CrewView, html: str) -> None:
+    assert [(use.number, use.room, use.time, use.what) for use in view.uses] == [
+        (1, "Green room", "5:00–6:00 pm", "Pizza"),
+        (2, "Band room", "6:25–6:50 pm", "Harbor Band: warm-up"),
+        (3, "Green room", "6:36–7:01 pm", "Lantern Band: warm-up"),
+        (4, "Main stage", "7:00–7:01 pm", "Harbor Band on stage"),
+        (5, "Main stage", "7:11–7:12 pm", "Lantern Band on stage"),
+    ]
+    assert view.charts is not None
+    for chart in view.charts:
+        bars = [(bar.number, row.name) for row in chart.rows for bar in row.bars]
+        assert sorted(bars) == [(use.number, use.room) for use in view.uses]
+        for row in chart.rows:
+            assert all(bar.x >= 0 and bar.x + bar.width <= chart.width for bar in row.bars)
+    numbers = re.findall(r'<text class="use-number [^>]*>(\d+)</text>', html)
+    # Once in the drawing for a phone and once in that for a wide page.
+    assert numbers == [str(n) for n in (1, 3, 2, 4, 5)] * 2
+
+
+def test_a_bar_stands_where_its_time_is(view: CrewView) -> None:
+    # Two hours and a half of day in a row: bars are as far apart as their starts.
+    assert view.charts is not None
+    for chart in view.charts:
+        ticks = [tick.x for tick in chart.ticks]
+        steps = {round(after - before, 0) for before, after in pairwise(ticks)}
+        assert len(steps) <= 2  # half hours, equal but for rounding
+        first = next(bar for row in chart.rows for bar in row.bars if bar.number == 1)
+        half_hour = (ticks[-1] - ticks[0]) / (len(ticks) - 1)
+        assert first.x == pytest.approx(ticks[0], abs=0.2)  # 5:00 pm
+        assert first.width == pytest.approx(2 * half_hour, abs=0.3)  # an hour
+
+
+def test_resets(view: CrewView) -> None:
+    assert view.stage is not None
+    assert [(turn.who, turn.add, turn.strike) for turn in view.stage.turns] == [
+        ("Harbor Band", "9 chairs, 1 podium, 10 stands", ""),
+        ("Lantern Band", "12 chairs, 12 stands", ""),
+    ]
+    assert [(row.thing, row.needed, row.has, row.short) for row in view.stage.stock] == [
+        ("chair", 21, "40", ""),
+        ("podium", 1, "", ""),
+        ("stand", 22, "10", "12 stands"),
+    ]
+    assert view.stage.unstated == "podium"
+
+
+def test_loads(view: CrewView) -> None:
+    assert view.load is not None
+    assert [(item.name, item.count, item.weight, item.needs) for item in view.load.items] == [
+        ("Timpani", 3, "85 lb", ("two adults", "wheels")),
+        ("Trunk", 1, "", ("not weighed: ask first",)),
+    ]
+    assert view.load.total == "4 pieces with a known weight of 255 lb"
+    assert view.load.limits == ("two adults above 35 lb", "wheels above 50 lb")
+    assert view.load.routes[0].trips == ("2 × Timpani", "1 × Timpani")
+    assert view.load.unweighed == ("Trunk",)
+
+
+def test_no_caution_stands_without_its_scope_and_source(html: str) -> None:
+    words = unescape(html)
+    for caution in CREW_PAGE:
+        assert caution.text in words
+        assert caution.source in words
+        assert caution.scope in words
+
+
+def test_cautions_keep_their_scope_when_grouped() -> None:
+    for page_of in (CREW_PAGE, REHEARSAL_PAGE):
+        groups = caution_groups(page_of)
+        assert sorted(one.id for group in groups for one in group.cautions) == sorted(
+            one.id for one in page_of
+        )
+        assert all(one.scope == group.scope for group in groups for one in group.cautions)
+        assert len({group.scope for group in groups}) == len(groups)
+
+
+def test_rehearsal_pages_carry_cautions_on_hearing(tmp_path: Path) -> None:
+    context, _, _ = evening(tmp_path)
+    words = unescape(main_of(page(context, "winter/harbor/")))
+    for caution in REHEARSAL_PAGE:
+        assert caution.text in words
+        assert caution.source in words
+        assert caution.scope in words
+
+
+def test_nothing_measured_by_staff_is_published(tmp_path: Path) -> None:
+    from handbook.outputs.site import render_site  # noqa: PLC0415 - the whole site once
+
+    context, _, _ = evening(tmp_path)
+    site = render_site(context.plan)
+    texts = [f"{one.title}{one.description}{one.head}{one.body}" for one in site.pages]
+    texts += [file.content.decode("utf-8", "replace") for file in site.files]
+    assert not [text for text in texts if "Secret" in text or "97 dBA" in text]
+
+
+def test_nothing_is_called_safe(html: str) -> None:
+    assert not re.search(r"\bsafe(ly)?\b", html)
+
+
+def test_without_a_limit_of_its_own_the_page_sends_to_the_office(tmp_path: Path) -> None:
+    plain = EVENING.replace("lifting: {two_adults_over: 35 lb, wheels_over: 50 lb}\n", "")
+    context, _, _ = evening(tmp_path, plain)
+    html = main_of(page(context, PATH))
+    assert "ask the facilities or safety office" in html
+    assert "two adults" not in html[html.index('id="loads"') : html.index('id="care"')]
+
+
+def test_a_minimal_concert_has_its_run_of_show(tmp_path: Path) -> None:
+    plain = "name: C\ndate: 2026-12-10\ndownbeat: 7:00 pm\nvenue: hall\nprogram:\n  - {ensemble: harbor, pieces: [paper-boats]}\n"
+    context, cycle, concert = evening(tmp_path, plain)
+    view = crew_view(context, cycle, concert)
+    assert (view.roles, view.rides, view.load) == ((), (), None)
+    assert [line.what for line in view.show] == ["Paper Boats"]
+    html = main_of(page(context, PATH))
+    assert 'id="loads"' not in html
+    assert 'id="care"' in html
+
+
+def test_search_finds_its_parts(tmp_path: Path) -> None:
+    context, _, _ = evening(tmp_path)
+    rendered = page(context, PATH)
+    anchors = {entry.anchor for entry in rendered.search}
+    assert anchors == {"", "show", "calls", "buses", "rooms", "stage", "loads"}
+    assert all(f'id="{anchor}"' in rendered.body for anchor in anchors if anchor)
