@@ -1,0 +1,240 @@
+"""A part's page answers its player: this week's passages, own key and notes, rhythms, tuning.
+
+Frequencies: 440 * 2 ** ((m - 69) / 12) with A 440 of ISO 16:1975. Musical facts are common
+practice, no source, unless one is named.
+"""
+
+from __future__ import annotations
+
+import gzip
+import re
+import xml.etree.ElementTree as ET
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from handbook.outputs.base import RenderedPage, Site
+from handbook.outputs.site import render_site
+from handbook.pipeline import reckon
+from tests.content_folders import base_files, changed
+from tests.plan.planning import MUSIC, planned
+from tests.plan.test_parts import PROGRAM, RHYTHMS, STRANDS, WATCH
+
+CONTENT = Path(__file__).resolve().parents[2] / "content"
+MOST_ON_THE_WIRE = 150_000  # bytes of a first view, gzipped; our own budget
+
+
+@pytest.fixture
+def pages(tmp_path: Path) -> dict[str, RenderedPage]:
+    """The parts of a small band, by instrument."""
+    files = base_files()
+    files = changed(
+        files,
+        PROGRAM,
+        "flute: 6, clarinet: 8, trumpet: 7",
+        "flute: 6, clarinet: 8, trumpet: 7, trombone: 2, snare-drum: 1, kazoo: 1",
+    )
+    text = files[MUSIC].replace(
+        "    ensemble: lantern\n", "    ensemble: lantern\n    key: Eb major\n"
+    )
+    text = text.replace(
+        "        goal: quarter = 96\n",
+        WATCH.replace("[trombone, euphonium, tuba]", "[trombone]").replace(
+            "[percussion]", "[snare-drum]"
+        ),
+        1,
+    )
+    text = text.replace(
+        "  - id: paper-boats",
+        f"{RHYTHMS.replace('[percussion]', '[snare-drum]')}  - id: paper-boats",
+    )
+    plan = planned(
+        tmp_path, {PROGRAM: files[PROGRAM], MUSIC: text, "fundamentals.yaml": STRANDS}
+    ).plan
+    return {
+        page.path.split("/")[-2]: page
+        for page in render_site(plan).pages
+        if page.path.startswith("winter/lantern/part/")
+    }  # fmt: skip
+
+
+@cache
+def demo() -> Site:
+    plan = reckon(CONTENT).plan
+    assert plan is not None
+    return render_site(plan)
+
+
+def words_of(page: RenderedPage) -> str:
+    """The text that is seen, without what only screen readers say."""
+    seen = re.sub(
+        r'<span class="vh">.*?</span>|<svg.*?</svg>|<template.*?</template>',
+        "",
+        page.body,
+        flags=re.DOTALL,
+    )
+    return " ".join(re.sub(r"<[^>]+>", " ", seen).replace("&amp;", "&").split())  # fmt: skip
+
+
+def test_every_instrument_of_the_ensemble_has_its_page(pages: dict[str, RenderedPage]) -> None:
+    assert list(pages) == ["flute", "clarinet", "trumpet", "trombone", "snare-drum", "kazoo"]
+    assert pages["snare-drum"].title.startswith("Snare drum · Lantern Band")
+
+
+@pytest.mark.parametrize(
+    ("who", "key", "signature", "watch"),
+    [
+        ("flute", "E♭ major", "3 flats: B♭, E♭, A♭", "A♭"),
+        ("clarinet", "F major", "1 flat: B♭", "B♭"),
+        ("trumpet", "F major", "1 flat: B♭", "B♭"),
+        ("trombone", "E♭ major", "3 flats: B♭, E♭, A♭", "A♭ B♭"),
+    ],
+)
+def test_the_list_gives_key_and_notes_as_the_player_reads_them(
+    who: str, key: str, signature: str, watch: str, pages: dict[str, RenderedPage]
+) -> None:
+    text = words_of(pages[who])
+    first = text[text.index("Practice this week") : text.index("Your key is")]
+    assert f"Harbor Lights {key} for you" in first
+    assert f"Opening mm. 1–8 · watch {watch}" in first
+    assert f"Your key is {key} : {signature}." in text
+
+
+def test_a_drum_has_no_key_but_its_rhythms_with_hands(pages: dict[str, RenderedPage]) -> None:
+    text = words_of(pages["snare-drum"])
+    assert "Your key" not in text
+    assert "Hands: R L R R L R L L R (Single paradiddle)" in text
+    assert "Hands" not in words_of(pages["flute"])
+    assert "Tuning note" not in text
+
+
+def test_an_unknown_instrument_still_has_its_list(pages: dict[str, RenderedPage]) -> None:
+    text = words_of(pages["kazoo"])
+    assert "is not known here" in text
+    assert "Opening mm. 1–8" in text
+    assert "Your key" not in text
+
+
+@pytest.mark.parametrize(
+    ("who", "told"),
+    [
+        # The fourth partial is exact, and so is one valve by itself.
+        ("trumpet", "B♭4 A♭4 1 or 1-2-3 in tune"),
+        ("trombone", "A♭3 A♭3 3"),
+    ],
+)
+def test_brass_see_how_a_note_is_played(
+    who: str, told: str, pages: dict[str, RenderedPage]
+) -> None:
+    assert told in words_of(pages[who])
+
+
+def test_cents_come_with_their_assumption(pages: dict[str, RenderedPage]) -> None:
+    assert "each valve exact by itself" in words_of(pages["trumpet"])
+    assert "a slide is placed by ear" in words_of(pages["trombone"])
+    assert "cents" not in words_of(pages["clarinet"])
+
+
+@pytest.mark.parametrize(
+    ("who", "tuning"),
+    [
+        ("flute", "Play your B♭4 . It sounds concert B♭4 , 466.2 Hz with A at 440. Sounds as written."),
+        ("clarinet", "Play your C5 . It sounds concert B♭4 , 466.2 Hz with A at 440. A written C sounds a concert B♭."),
+        ("trombone", "Play your B♭3 . It sounds concert B♭3 , 233.1 Hz with A at 440."),
+    ],
+)  # fmt: skip
+def test_the_tuning_note_is_read_and_heard(
+    who: str, tuning: str, pages: dict[str, RenderedPage]
+) -> None:
+    assert tuning in words_of(pages[who])
+
+
+def test_counts_are_written_and_engraved(pages: dict[str, RenderedPage]) -> None:
+    assert "Count: 1 & 2 3 (4)" in words_of(pages["flute"])
+    labels = re.findall(r'role="img" aria-label="([^"]*)"', pages["flute"].body)
+    assert "Rhythm in 6/8, 1 measure, counted 1 a 2 a" in labels
+
+
+def test_labels_state_key_clef_signature_range_and_notes(pages: dict[str, RenderedPage]) -> None:
+    labels = re.findall(r'role="img" aria-label="([^"]*)"', pages["clarinet"].body)
+    assert (
+        "F major scale, which sounds concert E flat major, treble clef, 1 flat: B flat, "
+        "from F 3 to F 4" in labels
+    )
+    assert "B flat 4 in F major, 1 flat: B flat, treble clef" in labels
+    labels = re.findall(r'role="img" aria-label="([^"]*)"', pages["snare-drum"].body)
+    assert any("sticking R L R R L R L L R" in label for label in labels)
+
+
+@pytest.mark.parametrize("who", ["flute", "trombone", "snare-drum"])
+def test_every_sign_drawn_is_on_the_page_once(who: str, pages: dict[str, RenderedPage]) -> None:
+    body = pages[who].body
+    drawn = set(re.findall(r'href="#(m-E[0-9A-F]+)"', body))
+    held = re.findall(r'id="(m-E[0-9A-F]+)"', body)
+    assert sorted(held) == sorted(set(held))
+    assert drawn == set(held)
+
+
+def test_drawings_are_well_formed_and_take_the_pages_ink(pages: dict[str, RenderedPage]) -> None:
+    for drawing in re.findall(r'<svg class="engraved".*?</svg>', pages["trumpet"].body, re.DOTALL):
+        ET.fromstring(drawing)
+        assert "color" not in drawing
+        assert "style" not in drawing
+
+
+def test_exercises_are_in_the_players_pitch(pages: dict[str, RenderedPage]) -> None:
+    text = words_of(pages["trumpet"])
+    assert "Your key is C major : no sharps or flats." in text
+    assert "C D E F G A B C" in text
+
+
+def test_each_passage_has_its_click_and_the_page_a_drone(pages: dict[str, RenderedPage]) -> None:
+    body = pages["clarinet"].body
+    assert body.count('<div class="click"') == 2
+    assert body.count('<div class="drone"') == 1
+    assert body.count('id="click-parts"') == 1
+
+
+@pytest.mark.parametrize(
+    ("title", "text"),
+    [
+        ("Clarinet, Lantern Band", "Harbor Lights: F major"),
+        ("Harbor Lights: Clarinet", "F major, 1 flat: B♭. Watch B♭."),
+    ],
+)
+def test_search_finds_what_the_player_reads(
+    title: str, text: str, pages: dict[str, RenderedPage]
+) -> None:
+    entry = next(entry for entry in pages["clarinet"].search if entry.title == title)
+    assert text in entry.text
+    assert "F major" in f"{entry.text} {entry.keywords}"
+    if entry.anchor:
+        assert f'id="{entry.anchor}"' in pages["clarinet"].body
+        assert {"scale", "bflat", "clarinet"} <= set(entry.keywords.lower().split())
+
+
+def test_the_demo_passes_150_pages_with_its_parts() -> None:
+    assert len(demo().pages) > 150
+    assert sum("/part/" in page.path for page in demo().pages) > 80
+
+
+def test_two_renderings_are_alike_to_the_byte() -> None:
+    plan = reckon(CONTENT).plan
+    assert plan is not None
+    again = {page.path: page.body for page in render_site(plan).pages}
+    assert again == {page.path: page.body for page in demo().pages}
+
+
+def test_the_heaviest_part_is_light_on_the_wire() -> None:
+    heaviest = max(
+        (page for page in demo().pages if "/part/" in page.path), key=lambda p: len(p.body)
+    )
+    asked = set(
+        re.findall(r'(?:src|href)="(?:\.\./)*(assets/[^"?]+)', heaviest.head + heaviest.body)
+    )
+    files = {file.path: file.content for file in demo().files}
+    fonts = sum(len(content) for path, content in files.items() if path.endswith(".woff2"))
+    others = sum(len(gzip.compress(files[path])) for path in asked if not path.endswith(".woff2"))
+    total = len(gzip.compress((heaviest.head + heaviest.body).encode())) + fonts + others
+    assert total < MOST_ON_THE_WIRE, (heaviest.path, total)
