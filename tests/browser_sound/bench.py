@@ -45,6 +45,21 @@ _PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Ben
 <section id="drone">{{ drone(drones) }}</section>
 <a href="other.html">Another page</a>
 {{ controls() }}{{ scripts("") }}</main></body></html>"""
+# An audio worklet that reports the frame of every onset: louder than 60 dB below full scale
+# after at least 5 ms of quiet.
+_RECORDER = """
+let quiet = 0; // so that no click is reported from its middle
+registerProcessor("onsets", class extends AudioWorkletProcessor {
+  process([[samples]]) {
+    if (samples) for (let i = 0; i < samples.length; i += 1) {
+      if (Math.abs(samples[i]) < 0.001) { quiet += 1; continue; }
+      if (quiet > 0.005 * sampleRate) this.port.postMessage(currentFrame + i);
+      quiet = 0;
+    } else quiet += 128;
+    return true;
+  }
+});
+"""
 _OTHER = "<!doctype html><html lang='en'><head><title>Other</title><link rel='icon' href='assets/icon.svg'></head><body><p>Other</p></body></html>"
 
 
@@ -61,5 +76,6 @@ def write_bench(folder: Path) -> Path:
     )
     page = page_environment(templates).from_string(_PAGE)
     (folder / "index.html").write_text(page.render(clicks=CLICKS, drones=drones), "utf-8")
+    (folder / "recorder.js").write_text(_RECORDER, "utf-8")
     (folder / "other.html").write_text(_OTHER, "utf-8")
     return folder

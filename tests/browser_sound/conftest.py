@@ -95,7 +95,8 @@ def make_page(browser: Browser, site: str) -> Iterator[MakePage]:
         context = browser.new_context(viewport={"width": 390, "height": 844}, **options)  # type: ignore[arg-type]
         opened.append(context)
         page = context.new_page()
-        page.clock.set_fixed_time(today)
+        if today:
+            page.clock.set_fixed_time(today)
         page.add_init_script(WITNESS + script)
         page.on("pageerror", lambda error: complaints.append(str(error)))
         page.on(

@@ -1,0 +1,78 @@
+"""The beat that is seen: it moves from place to place, and changes at most three times a second.
+
+WCAG 2.2, 2.3.1: nothing flashes more than three times in any one second. Ours counts every
+change, though a flash is two of them.
+"""
+
+from __future__ import annotations
+
+import bisect
+import itertools
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser_sound.conftest import MakePage
+from tests.browser_sound.waiting import until
+
+pytestmark = pytest.mark.browser
+
+_WATCH = """(id) => {
+  window.seen = [];
+  const beats = document.querySelector(`#${id} [data-beats]`);
+  new MutationObserver(() => {
+    const place = [...beats.children].findIndex((item) => item.classList.contains("is-on"));
+    const last = seen[seen.length - 1];
+    if (!last || last[1] !== place) seen.push([contexts[0].currentTime, place]);
+  }).observe(beats, { subtree: true, childList: true, attributes: true });
+}"""
+
+
+def watched(page: Page, name: str, seconds: float) -> list[tuple[float, int]]:
+    place = page.locator(f"#{name}")
+    place.get_by_role("button", name="Goal").click()
+    page.evaluate(_WATCH, name)
+    place.locator(".play").click()
+    until(page, "seen.length > 0")
+    page.wait_for_timeout(seconds * 1000)
+    return [(moment, index) for moment, index in page.evaluate("seen")]
+
+
+# Places that light in turn, at the goal: as many as the meter has beats, fewer in fast music.
+@pytest.mark.parametrize(
+    ("name", "order"),
+    [
+        ("steady", [0, 1, 2, 3]),
+        ("fastest", [0, 2]),
+        ("waltz", [0, 2]),
+        ("sixes", [0, 1]),
+        ("uneven", [0, 1, 2]),
+        ("open", [0, 6]),
+    ],
+)
+def test_moves_and_never_flashes(make_page: MakePage, name: str, order: list[int]) -> None:
+    seen = watched(make_page(), name, 6)
+    moments = [moment for moment, _ in seen]
+    assert len(moments) >= 4
+    for place, moment in enumerate(moments):
+        assert bisect.bisect_left(moments, moment + 1) - place <= 3
+    shown = [index for _, index in seen]
+    assert all(a != b for a, b in itertools.pairwise(shown))
+    cycle = itertools.cycle(order)
+    assert shown == [next(cycle) for _ in shown]
+
+
+def test_reduced_motion_is_still(make_page: MakePage) -> None:
+    page = make_page(reduced_motion="reduce")
+    place = page.locator("#steady")
+    page.evaluate(_WATCH, "steady")
+    place.locator(".play").click()
+    until(page, "starts.length > 6")
+    assert page.evaluate("seen") == []
+    expect(place.get_by_role("status")).to_have_text("Playing 72")
+
+
+def test_beats_are_for_the_eye_alone(make_page: MakePage) -> None:
+    beats = make_page().locator("[data-beats]")
+    assert beats.count() == 9
+    assert beats.evaluate_all("(all) => all.every((one) => one.ariaHidden === 'true')")
