@@ -20,6 +20,7 @@ _LINE = re.compile(r"M(-?\d+) (-?\d+) L(-?\d+) (-?\d+)\s*")
 _CODE = re.compile(r"#?(E[0-9A-F]{3})")
 _PASSED_OVER = frozenset({"placeholder", "mNum"})  # measure numbers of an example mean nothing
 _FLIPPED = "scale(1,-1)"
+_NO_FILL = ' fill="none"'
 _HALF_NOTEHEAD = 108  # units; words stand centred under the note
 
 
@@ -50,23 +51,21 @@ class _Ink:
     """What has been collected: path data by pen, then everything else."""
 
     lines: dict[tuple[str, bool], list[str]] = field(default_factory=dict)
-    others: list[Markup] = field(default_factory=list)
+    others: list[str] = field(default_factory=list)
 
     def line(self, data: str, pen: str, *, filled: bool = True) -> None:
         self.lines.setdefault((pen, filled), []).append(data)
 
     def markup(self) -> Markup:
-        paths = (
-            Markup('<path d="{}"{}{}/>').format(
-                "".join(data),
-                Markup(' stroke-width="{}"').format(pen)
-                if pen != "0"
-                else Markup(' stroke="none"'),
-                Markup("") if filled else Markup(' fill="none"'),
-            )
+        paths = "".join(
+            f'<path d="{"".join(data)}"{_pen(pen)}{_NO_FILL if not filled else ""}/>'
             for (pen, filled), data in sorted(self.lines.items())
         )
-        return Markup("").join((*paths, *self.others))
+        return Markup(paths + "".join(self.others))  # noqa: S704 - words are escaped, all else is the engraver's
+
+
+def _pen(width: str) -> str:
+    return f' stroke-width="{width}"' if width != "0" else ' stroke="none"'
 
 
 def flatten(svg: str) -> FlatSvg:
@@ -125,9 +124,8 @@ def _unknown(element: ET.Element, _ink: _Ink) -> None:
 def _use(element: ET.Element, ink: _Ink) -> None:
     x, y, size, _ = _NUMBERS.findall(element.get("transform", ""))
     ink.others.append(
-        Markup('<use href="#m-{}" transform="translate({} {})scale({})"/>').format(
-            _code(element.get("href", "")), x, y, size.removeprefix("0")
-        )
+        f'<use href="#m-{_code(element.get("href", ""))}" '
+        f'transform="translate({x} {y})scale({size.removeprefix("0")})"/>'
     )
 
 
@@ -153,7 +151,7 @@ def _polyline(element: ET.Element, ink: _Ink) -> None:
 
 def _ellipse(element: ET.Element, ink: _Ink) -> None:
     x, y, radius = (element.get(name, "") for name in ("cx", "cy", "rx"))
-    ink.others.append(Markup('<circle cx="{}" cy="{}" r="{}"/>').format(x, y, radius))
+    ink.others.append(f'<circle cx="{x}" cy="{y}" r="{radius}"/>')
 
 
 def _rect(element: ET.Element, ink: _Ink) -> None:
@@ -169,9 +167,7 @@ def _text(element: ET.Element, ink: _Ink) -> None:
     x = int(float(positioned.get("x", "0")))
     centred = x if positioned.get("text-anchor") == "middle" else x + _HALF_NOTEHEAD
     ink.others.append(
-        Markup('<text x="{}" y="{}">{}</text>').format(
-            centred, int(float(positioned.get("y", "0"))), escape(words)
-        )
+        f'<text x="{centred}" y="{int(float(positioned.get("y", "0")))}">{escape(words)}</text>'
     )
 
 

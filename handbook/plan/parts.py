@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from handbook.domain.circle import sounding_alike
 from handbook.domain.fingerings import Fingering, alternates, first_choice
@@ -181,8 +182,13 @@ def _scale(player: _Player, key: ConcertKey | None, form: ScaleForm) -> Scale | 
     """Spell a scale for a player; a form that the key's mode does not have is left out."""
     if key is None or player.pitched is None:
         return None
+    return _spelled(key, player.pitched, form)
+
+
+@lru_cache(maxsize=1024)
+def _spelled(key: ConcertKey, row: Instrument, form: ScaleForm) -> Scale | None:
     try:
-        return scale(key, player.pitched, form)
+        return scale(key, row, form)
     except ValueError:
         return None
 
@@ -203,7 +209,7 @@ def _notes(
 ) -> tuple[PartNote, ...]:
     """Place and spell notes for a player; those without an octave make one line."""
     row = player.pitched
-    if row is None:
+    if row is None or not notes:
         return ()
     names = [written_name(note, row, key) for note in notes if isinstance(note, NoteName)]
     line = iter(line_in_register(names, row))
