@@ -49,7 +49,8 @@ function markDays(now) {
 function pick(container, now) {
   const choices = [...container.children].filter((child) => child.dataset.to);
   const over = [...container.children].find((child) => "over" in child.dataset);
-  const chosen = choices.find((child) => child.dataset.to >= now);
+  const isOver = container.dataset.until && container.dataset.until < now;
+  const chosen = isOver ? undefined : choices.find((child) => child.dataset.to >= now);
   const name = chosen && chosen.dataset.from <= now && chosen.querySelector("[data-week-name]");
   if (name) name.textContent = "this week";
   for (const child of choices) {
@@ -153,6 +154,13 @@ function themeChoice() {
       kept.set("theme", radio.value);
     });
   }
+}
+
+// On paper nothing can be unfolded: the weeks that show are printed whole.
+function unfoldForPaper() {
+  window.addEventListener("beforeprint", () => {
+    for (const week of all(".week:not([hidden])")) week.open = true;
+  });
 }
 
 function openTarget() {
@@ -344,4 +352,5 @@ themeChoice();
 menu();
 search();
 openTarget();
+unfoldForPaper();
 window.addEventListener("hashchange", openTarget);

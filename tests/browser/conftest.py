@@ -80,6 +80,13 @@ def paths(demo: Path) -> list[str]:
 
 
 @pytest.fixture(scope="session")
+def varied(paths: list[str]) -> list[str]:
+    """Every page, but of the many players' parts only the last of each instrument."""
+    parts = {path.rstrip("/").rpartition("/")[2]: path for path in paths if "/part/" in path}
+    return [path for path in paths if "/part/" not in path] + list(parts.values())
+
+
+@pytest.fixture(scope="session")
 def kinds(demo_plan: Plan, demo: Path) -> dict[str, str]:
     """The fullest page of each kind in the newest cycle: kind to address."""
     drafts = [draft for kind in PAGES for draft in kind(Context(demo_plan, "en"))]

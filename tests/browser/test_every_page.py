@@ -34,11 +34,11 @@ def test_asks_no_other_host_for_anything_and_reports_no_error(
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_nothing_runs_off_the_side(
-    browser: Browser, site: str, paths: list[str], scheme: str
+    browser: Browser, site: str, varied: list[str], scheme: str
 ) -> None:
     too_wide = []
     with visiting(browser, site, scheme=scheme) as visit:
-        for path in paths:
+        for path in varied:
             page = visit.go(path)
             for width in WIDTHS:
                 page.set_viewport_size({"width": width, "height": 844})

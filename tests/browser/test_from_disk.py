@@ -1,0 +1,72 @@
+"""The site opens from a folder, such as an unpacked zip, without any server or network."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, expect
+
+from tests.browser.visits import visiting
+
+pytestmark = pytest.mark.browser
+
+EARLY_TYPEFACE = re.compile(
+    r"Access to font|A preload for|Failed to load resource: net::ERR_FAILED"
+)
+
+
+def test_pages_menu_search_and_choices_work(browser: Browser, demo: Path) -> None:
+    base = f"{demo.as_uri()}/"
+    with visiting(browser, base) as visit:
+        failed: list[str] = []
+        visit.page.on("requestfailed", lambda request: failed.append(request.url))
+        visit.page.context.set_offline(True)
+        page = visit.go("index.html")
+        expect(page.locator(".concert-card:visible [data-days-to]")).to_have_text("in 22 days")
+        assert page.evaluate(
+            "document.fonts.ready.then(() => document.fonts.check('1em \"Handbook Text\"'))"
+        )
+        page.get_by_role("button", name="Harbor Band").click()
+        page.locator("#harbor .days a:visible").first.click()
+        page.wait_for_url(f"{base}winter-2026/harbor/index.html#r15")
+        expect(page.locator("#r15 .agenda")).to_be_visible()
+        page.locator("details.menu summary").click()
+        page.locator(".menu").get_by_role("link", name="Calendar").click()
+        page.wait_for_url(f"{base}calendar/index.html")
+        page.locator("[data-open-search]").click()
+        page.get_by_role("searchbox").fill("sleds m. 43")
+        page.locator("[data-search-results] a").first.click()
+        page.wait_for_url(f"{base}winter-2026/harbor/sleds-on-signal-hill/index.html#hot-chocolate")
+        expect(page.locator("#hot-chocolate")).to_be_in_viewport()
+        page.locator("a.brand").click()
+        page.wait_for_url(f"{base}index.html")
+        expect(page.locator("#lantern")).to_be_hidden()
+        assert [url for url in visit.requested if not url.startswith((base, "data:"))] == []
+        # A browser refuses to fetch a typeface from disk ahead of time; the style sheet still may.
+        assert [url for url in failed if not url.endswith("atkinson-hyperlegible-next.woff2")] == []
+        assert [text for text in visit.errors if not EARLY_TYPEFACE.search(text)] == []
+
+
+def test_every_link_of_every_page_leads_to_a_file(
+    browser: Browser, demo: Path, varied: list[str]
+) -> None:
+    lost = {}
+    base = f"{demo.as_uri()}/"
+    with visiting(browser, base) as visit:
+        for path in varied:
+            if path == "404.html":  # shown by servers only
+                continue
+            page = visit.go(f"{path}index.html")
+            links = page.evaluate(
+                "[...document.querySelectorAll('a[href]')].map((link) => link.href.split('#')[0])"
+            )
+            missing = [
+                link
+                for link in set(links)
+                if link.startswith("file:") and not (demo / link.removeprefix(base)).is_file()
+            ]
+            if missing:
+                lost[path] = missing
+    assert lost == {}

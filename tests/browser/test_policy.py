@@ -1,0 +1,107 @@
+"""Everything works under the strictest content policy that allows the site itself."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, expect
+
+from tests.browser.served import serving
+from tests.browser.visits import DESK, visiting
+
+pytestmark = pytest.mark.browser
+
+POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
+    "font-src 'self'; connect-src 'self'; media-src 'self'; base-uri 'self'; form-action 'self'"
+)
+NOTE_BREACHES = """
+addEventListener("securitypolicyviolation", (event) => {
+  const kept = JSON.parse(sessionStorage.getItem("breaches") || "[]");
+  kept.push(`${location.pathname}: ${event.violatedDirective} ${event.blockedURI}`);
+  sessionStorage.setItem("breaches", JSON.stringify(kept));
+});
+"""
+_META = re.compile(r'<meta http-equiv="Content-Security-Policy" content="([^"]+)">')
+
+
+@pytest.fixture(scope="module")
+def guarded(demo: Path) -> Iterator[str]:
+    with serving(demo, {"Content-Security-Policy": POLICY}) as address:
+        yield address
+
+
+def test_every_page_carries_the_policy_before_anything_it_rules(
+    demo: Path, paths: list[str]
+) -> None:
+    for path in paths:
+        if path == "404.html":  # it has no script to rule
+            continue
+        page = (demo / path / "index.html").read_text()
+        found = _META.search(page)
+        assert found, path
+        assert found[1] == POLICY
+        assert page.index("<script") > found.start()
+        assert (
+            page.index(
+                "<link rel=stylesheet" if "<link rel=stylesheet" in page else 'rel="stylesheet"'
+            )
+            > found.start()
+        )
+
+
+def test_no_page_holds_script_or_style_of_its_own(demo: Path, paths: list[str]) -> None:
+    inline = re.compile(
+        r"<style|\sstyle=\"|\son[a-z]+=\"|javascript:|<script(?![^>]*(?:\ssrc=|application/))[^>]*>",
+        re.IGNORECASE,
+    )
+    found = {
+        path: match[0]
+        for path in paths
+        if (
+            match := inline.search(
+                (demo / path / ("" if path.endswith(".html") else "index.html")).read_text()
+            )
+        )
+    }
+    assert found == {}
+
+
+def test_no_page_breaks_it(browser: Browser, guarded: str, varied: list[str]) -> None:
+    with visiting(browser, guarded, width=DESK) as visit:
+        visit.page.add_init_script(NOTE_BREACHES)
+        for path in varied:
+            visit.go(path)
+        breaches = visit.page.evaluate("sessionStorage.getItem('breaches')")
+        assert breaches is None
+        assert visit.errors == []
+
+
+def test_all_features_work_under_it(browser: Browser, guarded: str) -> None:
+    with visiting(browser, guarded) as visit:
+        page = visit.page
+        page.add_init_script(NOTE_BREACHES)
+        visit.go("")
+        assert page.evaluate(
+            "document.fonts.ready.then(() => document.fonts.check('1em \"Handbook Text\"'))"
+        )
+        expect(page.locator("[data-days-to]").nth(1)).to_have_text("in 22 days")
+        page.get_by_role("button", name="Harbor Band").click()
+        expect(page.locator("#lantern")).to_be_hidden()
+        page.locator("[data-theme-choice] label", has_text="Dark").click()
+        assert page.evaluate("document.documentElement.dataset.theme") == "dark"
+        page.locator("[data-open-search]").click()
+        page.get_by_role("searchbox").fill("fermata")
+        page.locator("[data-search-results] a").first.click()
+        page.wait_for_url("**/words/#fermata")
+        visit.go("winter-2026/harbor/")
+        page.locator("#r3 > summary").click()
+        expect(page.locator("#r3 .agenda")).to_be_visible()
+        visit.go("calendar/")
+        page.locator(".filter label", has_text="Harbor Band").click()
+        page.get_by_role("button", name="Show dates that are over").click()
+        assert page.evaluate("sessionStorage.getItem('breaches')") is None
+        assert visit.errors == []

@@ -1,0 +1,135 @@
+"""With scripts refused every fact is on the page, and the menu and the filter still work."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.visits import DESK, PHONE, visiting
+
+pytestmark = pytest.mark.browser
+
+# The lines of text on a page, all folds opened and all parts shown that scripts may hide.
+LINES = """
+() => {
+  for (const fold of document.querySelectorAll("main details")) fold.open = true;
+  for (const part of document.querySelectorAll(OFFERS)) part.remove();
+  for (const part of document.querySelectorAll("main [hidden]")) part.hidden = false;
+  return document.querySelector("main").innerText.split("\\n").map((line) => line.trim()).filter(Boolean);
+}
+"""
+# What scripts add: buttons, boxes to tick, click and drone, and the current week's own line,
+# whose facts stand in the tables of all weeks.
+OFFERS = (
+    "main :is(button, select, .chooser, [data-show-all], [data-show-past], [data-over],"
+    " .now-only, .click, .drone, .tick, .tick-note, .practice-kept)"
+)
+# What only the reader's own clock can tell.
+_CLOCK = re.compile(
+    r"(?:^|\s*·?\s*)(?:in \d+ days|today|tomorrow|this week|\((?:not )?finished(?: yet)?\))(?=$|\s|,)",
+    re.IGNORECASE,
+)
+
+
+def lines(page: Page) -> set[str]:
+    found = page.evaluate(LINES.replace("OFFERS", f"`{OFFERS}`"))
+    cleared = (_CLOCK.sub("", line).strip(" ·") for line in found)
+    return {line for line in cleared if line}
+
+
+# Text that is never seen, but for what the same page says in another place: the end of a
+# line of the run of show is its start and length, and a sheet's own head is for paper.
+UNSEEN = """
+() => {
+  for (const fold of document.querySelectorAll("main details")) fold.open = true;
+  const walker = document.createTreeWalker(document.querySelector("main"), NodeFilter.SHOW_TEXT);
+  const unseen = [];
+  while (walker.nextNode()) {
+    const item = walker.currentNode.parentElement;
+    if (!walker.currentNode.data.trim() || item.closest("script, template, [hidden], svg, .now-only, .show-table tr > :last-child, .paper-head")) continue;
+    if (!item.checkVisibility({ opacityProperty: true, visibilityProperty: true })) unseen.push(`${item.className}: ${walker.currentNode.data.trim()}`);
+  }
+  return unseen;
+}
+"""
+
+
+@pytest.mark.parametrize("width", [PHONE, DESK])
+def test_every_page_tells_the_same(
+    browser: Browser, site: str, varied: list[str], width: int
+) -> None:
+    differing = {}
+    with (
+        visiting(browser, site, width=width) as on,
+        visiting(browser, site, width=width, scripts=False) as off,
+    ):
+        for path in varied:
+            missing = lines(on.go(path)) - lines(off.go(path))
+            if missing:
+                differing[path] = sorted(missing)[:5]
+    assert differing == {}
+
+
+def test_nothing_is_hidden_that_a_reader_cannot_open(
+    browser: Browser, site: str, varied: list[str]
+) -> None:
+    unseen = {}
+    with visiting(browser, site, scripts=False) as visit:
+        for path in varied:
+            found = visit.go(path).evaluate(UNSEEN)
+            if found:
+                unseen[path] = found[:5]
+    assert unseen == {}
+
+
+def test_each_weeks_tempos_stand_in_a_table(browser: Browser, site: str) -> None:
+    """The week's own tempo beside a passage's name needs the clock; the table has all weeks."""
+    with visiting(browser, site, scripts=False) as visit:
+        page = visit.go("winter-2026/harbor/sleds-on-signal-hill/")
+        expect(page.locator("#hot-chocolate table tbody tr")).to_have_count(8)
+        expect(page.get_by_text("this week")).to_have_count(0)
+        expect(page.locator(".now-only").first).to_be_hidden()
+
+
+def test_every_week_unfolds(browser: Browser, site: str) -> None:
+    with visiting(browser, site, scripts=False) as visit:
+        page = visit.go("winter-2026/harbor/")
+        weeks = page.locator("details.week")
+        assert weeks.count() == 8
+        for week in weeks.all():
+            week.locator("summary").click()
+            expect(week.locator(".days")).to_be_visible()
+
+
+def test_the_menu_works(browser: Browser, site: str) -> None:
+    with visiting(browser, site, width=320, scripts=False) as visit:
+        page = visit.go("")
+        page.locator("details.menu summary").click()
+        page.locator(".menu").get_by_role("link", name="Words").click()
+        page.wait_for_url(f"{site}words/")
+
+
+def test_the_calendar_filter_works(browser: Browser, site: str) -> None:
+    with visiting(browser, site, scripts=False) as visit:
+        page = visit.go("calendar/")
+        harbor = page.locator(".event", has_text="Harbor Band, rehearsal")
+        lantern = page.locator(".event", has_text="Lantern Band, rehearsal")
+        concert = page.locator(".event.concert", has_text="Winter Concert")
+        expect(lantern.first).to_be_visible()
+        page.locator(".filter label", has_text="Harbor Band").click()
+        expect(harbor.first).to_be_visible()
+        expect(lantern.first).to_be_hidden()
+        expect(concert).to_be_visible()
+        page.locator(".filter label", has_text="Everyone").click()
+        expect(lantern.first).to_be_visible()
+
+
+def test_no_button_is_offered_that_needs_scripts(
+    browser: Browser, site: str, kinds: dict[str, str]
+) -> None:
+    with visiting(browser, site, scripts=False) as visit:
+        for path in kinds.values():
+            page = visit.go(path)
+            assert page.locator("button:visible, input[type=search]:visible").count() == 0, path
