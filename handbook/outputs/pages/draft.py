@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import TypeVar, cast
 
 from handbook.domain.values.text import Text
 from handbook.outputs.base import SearchEntry
 from handbook.plan.model import Plan
+
+MadeT = TypeVar("MadeT")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +41,18 @@ class Context:
 
     plan: Plan
     language: str
+    _made: dict[tuple[str, int], object] = field(default_factory=dict, repr=False, compare=False)
 
     def say(self, text: Text | None) -> str:
         """Give the words of a text in the page's language; nothing for no text."""
         return text.read(self.language) if text else ""
+
+    def once(self, what: str, subject: object, make: Callable[[], MadeT]) -> MadeT:
+        """Make what several pages show of a part of the plan, and give the same again later.
+
+        `what` names it; it may depend on nothing but the subject, the plan and the language.
+        """
+        key = what, id(subject)
+        if key not in self._made:
+            self._made[key] = make()
+        return cast("MadeT", self._made[key])

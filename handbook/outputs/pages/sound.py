@@ -49,6 +49,10 @@ class _Span:
 
 def click_view(context: Context, marks: Marks, piece: PieceRow, passage: PassageRow) -> ClickView:
     """Show the click of a passage, with its marks up to the goal."""
+    return context.once("click", passage, lambda: _click(context, marks, piece, passage))
+
+
+def _click(context: Context, marks: Marks, piece: PieceRow, passage: PassageRow) -> ClickView:
     goal = passage.item.goal
     spans = _spans(piece, passage)
     data: Json = {

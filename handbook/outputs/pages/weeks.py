@@ -64,7 +64,7 @@ class WeekView:
 
 def week_views(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> tuple[WeekView, ...]:
     """Show every week of an ensemble's cycle that has a rehearsal, in order."""
-    return tuple(_weeks(context, cycle, ensemble))
+    return context.once("weeks", ensemble, lambda: tuple(_weeks(context, cycle, ensemble)))
 
 
 def _weeks(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[WeekView]:
