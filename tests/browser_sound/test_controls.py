@@ -317,7 +317,7 @@ def test_without_scripts_facts_and_no_dead_buttons(make_page: MakePage) -> None:
     page = make_page(java_script_enabled=False)
     expect(page.get_by_role("button")).to_have_count(0)
     text = section(page, "fastest").inner_text()
-    assert "60 ÷ 208 = 0.288 seconds" in text
+    assert "60 ÷ 208 = 0.288 s" in text
     assert "concert B♭" in section(page, "drone").inner_text()
     assert "233.1 Hz" in section(page, "drone").inner_text()
 

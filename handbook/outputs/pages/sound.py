@@ -73,7 +73,12 @@ def _click(context: Context, marks: Marks, piece: PieceRow, passage: PassageRow)
             "spans": [_moving(span, goal.beat) for span in spans],
             **divisions([span.part.meter for span in spans], goal.beat),
         }
-    return ClickView(goal, f"{float(_MINUTE / goal.bpm):.3f}", attribute_json(data))
+    return ClickView(goal, _seconds(_MINUTE / goal.bpm), attribute_json(data))
+
+
+def _seconds(value: Fraction) -> str:
+    """Write seconds to the nearest thousandth, without zeros at the end."""
+    return f"{float(value):.3f}".rstrip("0").rstrip(".")
 
 
 def _number(value: Fraction) -> int | float:
