@@ -1,0 +1,145 @@
+"""A student's own part and this week's ticks: remembered on the device, and only there."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.visits import visiting
+
+pytestmark = pytest.mark.browser
+
+CLARINET = "winter-2026/lantern/part/clarinet/"
+LANTERN = '[data-ensemble-parts="lantern"]'
+A_WEEK_LATER = datetime(2026, 12, 2, 9, tzinfo=ZoneInfo("America/Chicago"))
+
+
+def own_part(page: Page) -> str:
+    card = page.locator("#lantern [data-own-part]").locator("visible=true")
+    return card.inner_text() if card.count() else ""
+
+
+def test_an_instrument_is_chosen_once_and_stands_on_the_first_page(
+    browser: Browser, site: str
+) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go("")
+        assert own_part(page) == ""
+        page.get_by_role("button", name="Lantern Band").click()
+        card = page.locator(f"#lantern {LANTERN}").locator("visible=true")
+        card.get_by_text("Choose your instrument").click()
+        card.get_by_role("link", name="Clarinet").click()
+        page.wait_for_url(f"**/{CLARINET}")
+        page = visit.go("")
+        assert own_part(page).startswith("Your part: Clarinet")
+        page.get_by_role("link", name="Your part: Clarinet").click()
+        page.wait_for_url(f"**/{CLARINET}")
+        assert visit.errors == []
+
+
+def test_a_part_can_be_kept_from_its_own_page(browser: Browser, site: str) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go(CLARINET)
+        page.get_by_role("button", name="This is my part").click()
+        expect(page.get_by_role("button", name="This is my part")).to_have_count(0)
+        assert page.evaluate("localStorage.getItem('handbook-instrument-lantern')") == "clarinet"
+        assert own_part(visit.go("")).startswith("Your part: Clarinet")
+        expect(page.get_by_role("button", name="Lantern Band")).to_have_attribute(
+            "aria-pressed", "true"
+        )
+
+
+def test_looking_at_a_friends_part_changes_nothing(browser: Browser, site: str) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go(CLARINET)
+        page.get_by_role("button", name="This is my part").click()
+        visit.go("winter-2026/lantern/part/trumpet/")
+        assert own_part(visit.go("")).startswith("Your part: Clarinet")
+
+
+def test_the_list_of_this_week_is_on_the_first_screen(browser: Browser, site: str) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go(CLARINET)
+        for text in (
+            "Week of Mon, Nov 23",
+            "First tune",
+            "The Snowplow Parade",
+            "Paper Boat Waltz",
+        ):
+            box = page.get_by_text(text, exact=False).locator("visible=true").first.bounding_box()
+            assert box is not None, text
+            assert box["y"] + box["height"] < 844, text
+        assert "C major" in page.locator(".practice-piece").first.inner_text()
+
+
+def test_ticks_are_kept_for_their_week_alone(browser: Browser, site: str) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go(CLARINET)
+        box = page.get_by_role("checkbox", name="Practiced: First tune", exact=True)
+        box.check()
+        page.reload()
+        expect(box).to_be_checked()
+        expect(page.get_by_role("checkbox", name="Practiced: Stuck")).not_to_be_checked()
+        visit.go("winter-2026/lantern/part/trumpet/")
+        expect(box).not_to_be_checked()
+        page.clock.set_fixed_time(A_WEEK_LATER)
+        visit.go(CLARINET)
+        expect(box).not_to_be_checked()
+
+
+def test_nothing_of_it_leaves_the_device(browser: Browser, site: str) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go(CLARINET)
+        page.wait_for_load_state("networkidle")
+        before = len(visit.requested)
+        page.get_by_role("button", name="This is my part").click()
+        page.get_by_role("checkbox").first.check()
+        page.wait_for_timeout(300)
+        assert visit.requested[before:] == []
+        assert page.context.cookies() == []
+        assert all(url.startswith(site) for url in visit.requested)
+
+
+def test_boxes_can_be_reached_and_are_large_enough_to_tap(browser: Browser, site: str) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go(CLARINET)
+        for label in page.locator(".tick").locator("visible=true").all():
+            box = label.bounding_box()
+            assert box is not None
+            assert min(box["width"], box["height"]) >= 44
+        first = page.get_by_role("checkbox").first
+        first.focus()
+        page.keyboard.press("Space")
+        expect(first).to_be_checked()
+
+
+def test_without_scripts_the_goals_and_all_parts_stand_there(browser: Browser, site: str) -> None:
+    with visiting(browser, site, scripts=False) as visit:
+        page = visit.go(CLARINET)
+        text = page.locator("main").inner_text()
+        assert "First tune" in text
+        assert "= 104" in " ".join(text.split())
+        assert page.get_by_role("checkbox").count() == 0
+        assert page.get_by_role("button").count() == 0
+        page = visit.go("")
+        page.locator(f"#lantern {LANTERN} summary").first.click()
+        expect(
+            page.locator(f"#lantern {LANTERN}").first.get_by_role("link", name="Tuba")
+        ).to_be_visible()
+
+
+def test_a_part_draws_its_music_in_the_pages_ink(browser: Browser, site: str) -> None:
+    inks = {}
+    for scheme in ("light", "dark"):
+        with visiting(browser, site, scheme=scheme) as visit:
+            page = visit.go(CLARINET)
+            drawing = page.locator(".engraved").first
+            inks[scheme] = drawing.evaluate("item => getComputedStyle(item).fill")
+            assert inks[scheme] == page.evaluate("getComputedStyle(document.documentElement).color")
+            box = drawing.bounding_box()
+            assert box is not None
+            assert box["width"] <= 390
+    assert inks["light"] != inks["dark"]
