@@ -23,7 +23,7 @@ _TWO, _THREE, _FOUR = 2, 3, 4
 _LEFT_OPEN = (5, 7)  # irregular meters whose usual groupings are few enough to offer
 _PLAIN = frozenset(4 * TICKS // part for part in (1, 2, 4, 8, 16))
 _NAMES = {int(unit.quarters * TICKS): f"{unit.name}s" for unit in BEAT_UNITS.values()}
-_NAMES[TICKS // 8] = "thirty-seconds"
+_NAMES |= {TICKS // 8: "thirty-seconds", TICKS // 16: "sixty-fourths"}
 
 
 def ticks(quarters: Fraction) -> int:
