@@ -302,6 +302,22 @@ def test_targets_are_large_and_nothing_overflows(make_page: MakePage) -> None:
         assert min(min(size) for size in sizes) >= 44
 
 
+@pytest.mark.parametrize("width", [320, 390, 1280])
+def test_nothing_jumps_when_the_controls_come(make_page: MakePage, width: int) -> None:
+    """Room is kept for them. A cumulative layout shift up to 0.1 is good (Core Web Vitals)."""
+    page = make_page()
+    page.set_viewport_size({"width": width, "height": 844})
+    page.reload()
+    shift = page.evaluate(
+        """() => new Promise((done) => {
+          let sum = 0;
+          new PerformanceObserver((list) => { for (const entry of list.getEntries()) sum += entry.value; }).observe({ type: "layout-shift", buffered: true });
+          setTimeout(() => done(sum), 300);
+        })"""
+    )
+    assert shift < 0.02
+
+
 def test_one_row_on_a_phone(make_page: MakePage) -> None:
     page = make_page()
     tops = (
