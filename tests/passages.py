@@ -10,6 +10,7 @@ from typing import cast
 
 from handbook.domain.ladders import Band, ladder, week_targets
 from handbook.domain.marks import Marks, marks_named
+from handbook.domain.values.pitch import NoteName
 from handbook.outputs.pages.draft import Context
 from handbook.outputs.pages.sound import ClickView, click_view
 from handbook.plan.model import PartRow, PassageRow, PieceRow, Plan
@@ -19,9 +20,9 @@ MONDAY = date(2026, 9, 7)
 TRADITIONAL = marks_named("traditional")
 
 
-def context(pitch: int = 440) -> Context:
-    """Give a context that knows the language and the program's pitch."""
-    plan = SimpleNamespace(program=SimpleNamespace(pitch=pitch))
+def context(pitch: int = 440, tuning_note: NoteName | None = None) -> Context:
+    """Give a context that knows the language, the program's pitch and its tuning note."""
+    plan = SimpleNamespace(program=SimpleNamespace(pitch=pitch, tuning_note=tuning_note))
     return Context(cast("Plan", plan), "en")
 
 

@@ -50,6 +50,12 @@ def test_notes_of_a_piece(key: str, notes: list[tuple[str, str]]) -> None:
     assert [(note.role, str(note.name)) for note in of(key=key).notes] == notes
 
 
+def test_the_program_may_tune_to_another_note() -> None:
+    view = piece_drones(context(tuning_note=parse_note_name("F")), BAND, None)
+    assert [str(note.name) for note in view.notes] == ["F"]
+    assert view.notes[0].hertz == "174.6"  # F3 of the table
+
+
 def test_strings_alone_tune_to_a() -> None:
     view = of(ensemble("string-bass"))
     assert [str(note.name) for note in view.notes] == ["A"]

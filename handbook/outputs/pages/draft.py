@@ -41,7 +41,9 @@ class Context:
 
     plan: Plan
     language: str
-    _made: dict[tuple[str, int], object] = field(default_factory=dict, repr=False, compare=False)
+    _made: dict[tuple[str, int], tuple[object, object]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
 
     def say(self, text: Text | None) -> str:
         """Give the words of a text in the page's language; nothing for no text."""
@@ -53,6 +55,6 @@ class Context:
         `what` names it; it may depend on nothing but the subject, the plan and the language.
         """
         key = what, id(subject)
-        if key not in self._made:
-            self._made[key] = make()
-        return cast("MadeT", self._made[key])
+        if key not in self._made:  # the subject is kept beside, so that its id stays its own
+            self._made[key] = subject, make()
+        return cast("MadeT", self._made[key][1])

@@ -45,7 +45,7 @@ class DroneView:
 
 def piece_drones(context: Context, ensemble: EnsemblePlan, key: ConcertKey | None) -> DroneView:
     """Show the drones of a piece: the note the ensemble tunes to, and the key's own note."""
-    tuning = _tuning_name(ensemble)
+    tuning = _tuning_name(context, ensemble)
     if key is None:
         return drone_view(context, [("tuning note", tuning, Mode.MAJOR)])
     if key.tonic == tuning:
@@ -89,10 +89,12 @@ def _tones(root: NoteName, mode: Mode) -> Iterator[list[object]]:
         yield [_TONES[kind], str(note), note.spoken, tone.interval.semitones, cents]
 
 
-def _tuning_name(ensemble: EnsemblePlan) -> NoteName:
-    """Give B♭, or A where only strings play."""
+def _tuning_name(context: Context, ensemble: EnsemblePlan) -> NoteName:
+    """Give the program's tuning note, B♭ if it names none, or A where only strings play."""
     families = {family for name in ensemble.item.instruments if (family := _family(name))}
-    return STRINGS_TUNE_TO if families == {Family.STRINGS} else WINDS_TUNE_TO
+    if families == {Family.STRINGS}:
+        return STRINGS_TUNE_TO
+    return context.plan.program.tuning_note or WINDS_TUNE_TO
 
 
 def _family(name: str) -> Family | None:
