@@ -1,0 +1,107 @@
+"""Programs unlike the demo look whole too: bare, crowded, with long words, before any cycle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, expect
+
+from handbook.mkdocs_plugin import make_site
+from handbook.pipeline import reckon
+from tests.browser.programs import PROGRAMS
+from tests.browser.served import serving
+from tests.browser.visits import visiting
+from tests.content_folders import write_folder
+
+pytestmark = pytest.mark.browser
+
+DURING = datetime(2027, 3, 24, 15, tzinfo=UTC)
+WCAG = {"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"], "resultTypes": ["violations"]}
+
+
+@pytest.fixture(scope="module", params=PROGRAMS)
+def program(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of a program's site; its name is the program's."""
+    folder = tmp_path_factory.mktemp("programs") / str(request.param)
+    content = write_folder(folder / "content", PROGRAMS[request.param])
+    outcome = reckon(content)
+    assert outcome.plan is not None, outcome.problems
+    return make_site(outcome.plan, content, folder / "site").target
+
+
+@pytest.fixture(scope="module")
+def address(program: Path) -> Iterator[str]:
+    with serving(program) as base:
+        yield base
+
+
+def pages(program: Path) -> list[str]:
+    found = [path.relative_to(program).as_posix() for path in sorted(program.rglob("index.html"))]
+    return [path.removesuffix("index.html") for path in found]
+
+
+def test_nothing_runs_off_the_side_or_goes_wrong(
+    browser: Browser, program: Path, address: str
+) -> None:
+    wide = []
+    with visiting(browser, address, now=DURING) as visit:
+        for path in pages(program):
+            page = visit.go(path)
+            for width in (320, 390, 1280):
+                page.set_viewport_size({"width": width, "height": 844})
+                reach = page.evaluate("document.documentElement.scrollWidth")
+                if reach > width:
+                    wide.append((path, width, reach))
+        assert wide == []
+        assert visit.errors == []
+        assert [url for url in visit.requested if not url.startswith((address, "data:"))] == []
+
+
+def test_no_axe_finding(browser: Browser, program: Path, address: str) -> None:
+    kinds = {path.count("/"): path for path in pages(program)} | {
+        -1: "",
+        -2: "calendar/",
+        -3: "past/",
+    }
+    found = []
+    with visiting(browser, address, width=360, now=DURING) as visit:
+        for path in kinds.values():
+            response = Axe().run(visit.go(path), options=WCAG).response
+            found += [(path, one["id"], one["nodes"][0]["html"]) for one in response["violations"]]
+    assert found == []
+
+
+def test_no_page_is_without_a_word(browser: Browser, program: Path, address: str) -> None:
+    """A page with only a title and a link leaves its reader wondering."""
+    with visiting(browser, address, now=DURING) as visit:
+        for path in pages(program):
+            page = visit.go(path)
+            words = page.locator("main").inner_text().replace(page.locator("h1").inner_text(), "")
+            assert len(words.split()) > 4, path
+
+
+def test_one_band_is_not_asked_to_choose(browser: Browser, program: Path, address: str) -> None:
+    with visiting(browser, address, now=DURING) as visit:
+        chooser = visit.go("").locator("[data-chooser]")
+        if program.parent.name == "crowded":
+            expect(chooser).to_be_visible()
+            chooser.get_by_role("button", name="Number 8").click()
+            expect(visit.page.locator(".ensemble-card:visible")).to_have_count(1)
+        else:
+            expect(chooser).to_be_hidden()
+
+
+def test_every_band_can_be_filtered(browser: Browser, program: Path, address: str) -> None:
+    if program.parent.name != "crowded":
+        pytest.skip("a program of eight bands is asked")
+    with visiting(browser, address, now=DURING) as visit:
+        page = visit.go("calendar/")
+        for number in range(1, 9):
+            page.locator(".filter label", has_text=f"Number {number}").click()
+            shown = page.locator(".event.rehearsal:visible")
+            assert shown.count() > 0
+            assert shown.filter(has_not_text=f"Number {number}").count() == 0

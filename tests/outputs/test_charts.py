@@ -1,0 +1,121 @@
+"""The geometry of ladder charts and cycle strips agrees with the plan they draw."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from handbook.outputs.pages.charts import WIDTH, CycleStrip, LadderChart, cycle_strips, ladder_chart
+from handbook.outputs.pages.draft import Context
+from handbook.outputs.pages.stages import stage_view
+from handbook.plan.model import CyclePlan, EnsemblePlan
+from tests.plan.planning import lantern, planned, winter
+
+
+@pytest.fixture
+def drawn(tmp_path: Path) -> tuple[Context, CyclePlan, EnsemblePlan]:
+    result = planned(tmp_path)
+    assert result.plan is not None
+    return Context(result.plan, "en"), winter(result), lantern(result)
+
+
+def ladders(drawn: tuple[Context, CyclePlan, EnsemblePlan]) -> list[LadderChart]:
+    context, _, ensemble = drawn
+    stages = [stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages]
+    return [
+        ladder_chart(ensemble, passage, stages)
+        for piece in ensemble.pieces
+        for passage in piece.passages
+    ]
+
+
+def strips(drawn: tuple[Context, CyclePlan, EnsemblePlan]) -> tuple[CycleStrip, CycleStrip]:
+    context, cycle, _ = drawn
+    rows = [
+        (
+            str(one.item.name),
+            "",
+            one,
+            [stage_view(context, span, len(one.stages)) for span in one.stages],
+        )
+        for one in cycle.ensembles
+    ]
+    pair = cycle_strips(
+        rows, cycle.first, cycle.last, cycle.concert.item.date if cycle.concert else None
+    )
+    return pair.narrow, pair.broad
+
+
+def test_one_point_a_rehearsal_from_left_to_right(
+    drawn: tuple[Context, CyclePlan, EnsemblePlan],
+) -> None:
+    charts = ladders(drawn)
+    assert charts
+    for chart in charts:
+        days = [row.rehearsal.day for row in drawn[2].rehearsals]
+        assert [point.day for point in chart.points] == days
+        assert chart.last == len(days)
+        assert all(one.x < two.x for one, two in pairwise(chart.points))
+
+
+def test_a_ladder_never_sinks_and_ends_on_the_goal(
+    drawn: tuple[Context, CyclePlan, EnsemblePlan],
+) -> None:
+    for chart in ladders(drawn):
+        heights = [point.y for point in chart.points]
+        assert heights == sorted(heights, reverse=True)  # up is a smaller number
+        assert heights[-1] == chart.goal_y
+        assert heights[0] == chart.low_y
+
+
+def test_nothing_is_drawn_outside(drawn: tuple[Context, CyclePlan, EnsemblePlan]) -> None:
+    for chart in ladders(drawn):
+        numbers = [float(one) for one in re.findall(r"[HM](-?[\d.]+)", chart.line)]
+        assert min(numbers) >= 0
+        assert max(numbers) <= WIDTH
+        assert all(0 <= point.y <= chart.height for point in chart.points)
+
+
+def test_bands_lie_side_by_side_over_the_whole_ladder(
+    drawn: tuple[Context, CyclePlan, EnsemblePlan],
+) -> None:
+    for chart in ladders(drawn):
+        assert chart.bands[0].x == chart.left
+        assert chart.bands[-1].x + chart.bands[-1].width == pytest.approx(chart.right, abs=0.05)
+        for one, two in pairwise(chart.bands):
+            assert one.x + one.width == pytest.approx(two.x, abs=0.05)
+            assert one.odd != two.odd
+
+
+def test_a_strip_begins_on_a_monday_and_holds_whole_weeks(
+    drawn: tuple[Context, CyclePlan, EnsemblePlan],
+) -> None:
+    for strip in strips(drawn):
+        assert strip.first.isoweekday() == 1
+        assert strip.days % 7 == 0
+        assert len(strip.weeks) == strip.days // 7
+        assert strip.first <= drawn[1].first
+
+
+def test_a_strip_has_a_point_for_each_rehearsal_within_its_stage(
+    drawn: tuple[Context, CyclePlan, EnsemblePlan],
+) -> None:
+    for strip in strips(drawn):
+        assert len(strip.rows) == len(drawn[1].ensembles)
+        for row, plan in zip(strip.rows, drawn[1].ensembles, strict=True):
+            assert len(row.points) == len(plan.rehearsals) == row.count
+            for point, rehearsal in zip(row.points, plan.rehearsals, strict=True):
+                band = row.bands[rehearsal.stage.index]
+                assert band.x <= point.x <= band.x + band.width
+
+
+def test_both_strips_tell_the_same(drawn: tuple[Context, CyclePlan, EnsemblePlan]) -> None:
+    narrow, broad = strips(drawn)
+    assert [[point.day for point in row.points] for row in narrow.rows] == [
+        [point.day for point in row.points] for row in broad.rows
+    ]
+    assert narrow.full_width < broad.full_width
+    assert narrow.concert == broad.concert != ""

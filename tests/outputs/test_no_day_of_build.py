@@ -1,0 +1,108 @@
+"""Nothing in the site depends on when, where or how it was built."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from hashlib import sha256
+from pathlib import Path
+
+import pytest
+
+CHECKOUT = Path(__file__).resolve().parents[2]
+
+# Sets every clock that Python offers to one moment, then builds the demo.
+BUILD = """
+import datetime, sys, time
+moment, target = float(sys.argv[1]), sys.argv[2]
+true_date, true_datetime = datetime.date, datetime.datetime
+
+class Alike(type):
+    def __instancecheck__(cls, value): return isinstance(value, cls.__mro__[1])
+
+class Day(true_date, metaclass=Alike):
+    @classmethod
+    def today(cls): return true_datetime.fromtimestamp(moment).date()
+
+class Moment(true_datetime, metaclass=Alike):
+    @classmethod
+    def now(cls, tz=None): return true_datetime.fromtimestamp(moment, tz)
+    @classmethod
+    def utcnow(cls): return true_datetime.fromtimestamp(moment, datetime.UTC).replace(tzinfo=None)
+    @classmethod
+    def today(cls): return true_datetime.fromtimestamp(moment)
+
+true_gmtime, true_localtime, true_strftime = time.gmtime, time.localtime, time.strftime
+time.time = lambda: moment
+time.time_ns = lambda: int(moment * 1e9)
+time.gmtime = lambda seconds=None: true_gmtime(moment if seconds is None else seconds)
+time.localtime = lambda seconds=None: true_localtime(moment if seconds is None else seconds)
+time.strftime = lambda form, when=None: true_strftime(form, when or time.localtime())
+
+from pathlib import Path
+from handbook.mkdocs_plugin import make_site
+from handbook.pipeline import reckon
+
+for module in list(sys.modules.values()):  # whoever took the classes by name is given ours
+    if module is not datetime and getattr(module, "__name__", "").startswith(("handbook", "mkdocs", "babel", "jinja2")):
+        for name, value in list(vars(module).items()):
+            if value is true_date: setattr(module, name, Day)
+            if value is true_datetime: setattr(module, name, Moment)
+datetime.date, datetime.datetime = Day, Moment
+outcome = reckon(Path("content"))
+assert outcome.plan is not None
+make_site(outcome.plan, Path("content"), Path(target))
+"""
+
+
+def built(target: Path, moment: float, **environment: str) -> dict[str, str]:
+    """Build the demo as if at a moment (seconds since 1970) and give each file's digest."""
+    subprocess.run(
+        [sys.executable, "-c", BUILD, str(moment), str(target)],
+        cwd=CHECKOUT,
+        check=True,
+        env={"PYTHONPATH": str(CHECKOUT), **environment},
+    )
+    return {
+        path.relative_to(target).as_posix(): sha256(path.read_bytes()).hexdigest()
+        for path in sorted(target.rglob("*"))
+        if path.is_file()
+    }
+
+
+@pytest.fixture(scope="module")
+def usual(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    """Built on Wednesday, November 25, 2026."""
+    return built(
+        tmp_path_factory.mktemp("usual") / "site", 1795600000, PYTHONHASHSEED="0", TZ="UTC"
+    )
+
+
+@pytest.mark.parametrize(
+    ("moment", "environment"),
+    [
+        pytest.param(1795600000 + 86400, {"PYTHONHASHSEED": "0", "TZ": "UTC"}, id="the day after"),
+        pytest.param(1577836800, {"PYTHONHASHSEED": "0", "TZ": "UTC"}, id="years before"),
+        pytest.param(
+            1795600000, {"PYTHONHASHSEED": "4711", "TZ": "UTC"}, id="another order of hashes"
+        ),
+        pytest.param(
+            1798000000,
+            {
+                "PYTHONHASHSEED": "1",
+                "TZ": "Pacific/Kiritimati",
+                "LC_ALL": "C",
+                "LANG": "es_MX.UTF-8",
+            },
+            id="another place",
+        ),
+    ],
+)
+def test_the_site_is_the_same_in_every_byte(
+    usual: dict[str, str], tmp_path: Path, moment: float, environment: dict[str, str]
+) -> None:
+    other = built(tmp_path / "site", moment, **environment)
+    assert [
+        name for name in usual.keys() | other.keys() if usual.get(name) != other.get(name)
+    ] == []
+    assert len(usual) > 60

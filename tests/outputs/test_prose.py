@@ -1,0 +1,71 @@
+"""Free text: a safe subset of Markdown (CommonMark 0.31), nothing raw, nothing fetched."""
+
+from __future__ import annotations
+
+import pytest
+
+from handbook.outputs.pages.prose import line, plain, prose
+
+
+@pytest.mark.parametrize(
+    ("text", "html"),
+    [
+        ("**Eight** beats", "<p><strong>Eight</strong> beats</p>\n"),
+        ("- one\n- two", "<ul>\n<li>one</li>\n<li>two</li>\n</ul>\n"),
+        ("[rules](attendance/)", '<p><a href="attendance/">rules</a></p>\n'),
+        ('Say "too"', "<p>Say “too”</p>\n"),
+        ("Sticking (r) (l), choice (c)", "<p>Sticking (r) (l), choice (c)</p>\n"),
+    ],
+)
+def test_the_usual_marks(text: str, html: str) -> None:
+    assert prose(text) == html
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "<script>alert(1)</script>",
+        "<img src=x onerror=alert(1)>",
+        "a <iframe src='//elsewhere.example'></iframe>",
+        "<!-- a note to myself -->",
+        "[go](javascript:alert(1))",
+        "[go](JaVaScRiPt:alert(1))",
+        "[go](data:text/html;base64,PHN2Zz4=)",
+        "[go](vbscript:x)",
+        '[go](x" onclick="alert(1))',
+        "![pixel](https://elsewhere.example/count.png)",
+        "![pixel](//elsewhere.example/count.png)",
+        "[![badge](https://elsewhere.example/badge.svg)](https://elsewhere.example)",
+        '![x](x.png "title" onerror="alert(1)")',
+    ],
+)
+@pytest.mark.parametrize("render", [prose, line])
+def test_nothing_runs_and_nothing_is_fetched(text: str, render: object) -> None:
+    assert callable(render)
+    html = str(render(text))
+    for unwanted in ("<script", "<img", "<iframe", "<!--", 'href="java', 'href="data', 'href="vb'):
+        assert unwanted not in html.lower()
+    assert ' onclick="' not in html
+    assert ' onerror="' not in html
+
+
+def test_a_picture_is_named_and_linked() -> None:
+    shown = line("![The *band* room](room.png)")
+    assert shown == '<a href="room.png">The band room</a>'
+    assert line("![](room.png)") == '<a href="room.png">room.png</a>'
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("# Title\n\nTwo *words*", "Title Two words"),
+        ("- one\n- two", "one two"),
+        ("first\nsecond", "first second"),
+        ("| a | b |\n|---|---|\n| c | d |", "a b c d"),
+        ("[rules](attendance/) here", "rules here"),
+        ("`m. 14`", "m. 14"),
+        ("", ""),
+    ],
+)
+def test_search_reads_the_words_alone(text: str, words: str) -> None:
+    assert plain(text) == words

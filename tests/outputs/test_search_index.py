@@ -1,0 +1,84 @@
+"""The search index: a script whose rows lead to places that exist."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from handbook.outputs.base import Site
+from handbook.outputs.site import render_site
+from tests.plan.planning import planned
+
+Row = dict[str, str | int]
+_ASSIGNED = re.compile(r"globalThis\.handbookSearchRows=(\[.*\]);\n", re.DOTALL)
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Site:
+    plan = planned(tmp_path).plan
+    assert plan is not None
+    return render_site(plan)
+
+
+@pytest.fixture
+def rows(site: Site) -> list[Row]:
+    script = next(file.content for file in site.files if file.path == "search/index.js")
+    found = _ASSIGNED.fullmatch(script.decode())
+    assert found
+    loaded: list[Row] = json.loads(found[1])
+    return loaded
+
+
+def test_every_page_is_in_it(site: Site, rows: list[Row]) -> None:
+    listed = {str(row["u"]).partition("#")[0] for row in rows}
+    assert listed == {page.path for page in site.pages}
+
+
+def test_every_place_exists(site: Site, rows: list[Row]) -> None:
+    ids = {page.path: set(re.findall(r'\sid="([^"]+)"', page.body)) for page in site.pages}
+    lost = [
+        row["u"]
+        for row in rows
+        for path, _, anchor in [str(row["u"]).partition("#")]
+        if anchor and anchor not in ids[path]
+    ]
+    assert lost == []
+
+
+def test_rows_have_words_and_no_waste(rows: list[Row]) -> None:
+    for row in rows:
+        assert set("utxkp") <= row.keys() <= set("utxkpdew")
+        assert row["t"]
+        assert "<" not in str(row["t"])
+        assert "  " not in str(row["x"])
+
+
+def test_rehearsals_and_concerts_carry_their_day(rows: list[Row]) -> None:
+    dated = {str(row["u"]): str(row["d"]) for row in rows if "d" in row}
+    assert dated
+    for address, day in dated.items():
+        assert re.fullmatch(r"\d{4}-\d{2}-\d{2}", day)
+        assert "#r" in address or "/concert/" in address
+
+
+def test_rows_of_a_cycle_carry_its_end(rows: list[Row]) -> None:
+    ends = {row.get("e") for row in rows if str(row["u"]).startswith("winter/")}
+    assert len(ends) == 1
+    assert {row.get("e") for row in rows if str(row["u"]).startswith("words/")} == {None}
+
+
+def test_a_passage_answers_for_each_of_its_measures(site: Site, rows: list[Row]) -> None:
+    for row in rows:
+        span = re.match(r"mm\. (\d+)–(\d+) goal", str(row["x"]))
+        if span:
+            wanted = {f"m{measure}" for measure in range(int(span[1]), int(span[2]) + 1)}
+            assert wanted <= set(str(row["k"]).split()), row["t"]
+
+
+def test_a_second_rendering_gives_the_same_bytes(tmp_path: Path, site: Site) -> None:
+    plan = planned(tmp_path).plan
+    assert plan is not None
+    assert render_site(plan).files == site.files

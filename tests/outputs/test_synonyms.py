@@ -1,0 +1,43 @@
+"""Words that readers type for what a page calls otherwise (common practice, no source)."""
+
+from __future__ import annotations
+
+import pytest
+
+from handbook.outputs.pages.synonyms import synonyms
+
+
+@pytest.mark.parametrize(
+    ("title", "typed"),
+    [
+        ("Attire, Winter Concert", "wear"),
+        ("Attire, Winter Concert", "ropa"),
+        ("Winter Concert", "concierto"),
+        ("call time", "arrive"),
+        ("Attendance", "absent"),
+        ("What to do when you miss a rehearsal", "sick"),
+        ("Hearing care", "earplugs"),
+        ("Sight-reading: Look first", "sightreading"),
+        ("For families", "phone"),
+        ("fermata", "hold"),
+        ("decrescendo", "softer"),
+    ],
+)
+def test_the_typed_word_is_added(title: str, typed: str) -> None:
+    assert typed in synonyms(title).split()
+
+
+@pytest.mark.parametrize(
+    ("title", "not_typed"),
+    [
+        ("decrescendo", "louder"),  # though `crescendo` is a part of it
+        ("The Toneless Song", "sound"),
+        ("Sleds on Signal Hill", "concierto"),
+    ],
+)
+def test_only_whole_words_call_for_it(title: str, not_typed: str) -> None:
+    assert not_typed not in synonyms(title).split()
+
+
+def test_a_title_without_any_gets_none() -> None:
+    assert synonyms("Ferry in First Snow") == ""
