@@ -58,6 +58,7 @@ function pick(container, now) {
     if (child.tagName === "DETAILS") child.open = child === chosen;
   }
   if (over) over.hidden = Boolean(chosen);
+  container.dataset.picked = "";
 }
 
 function drawToday(now) {
