@@ -1,0 +1,77 @@
+"""Golden pages: the main content of each page kind of a small site, without its frame.
+
+Rewritten by `pytest --rewrite tests/test_sites.py`; review the difference like code.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from handbook.outputs.base import Site
+from handbook.outputs.site import render_site
+from handbook.pipeline import reckon
+
+SITES = Path(__file__).parent / "sites"
+CASES = sorted(folder.name for folder in SITES.iterdir() if folder.is_dir())
+_MAIN = re.compile(r"<main\b[^>]*>\n?(.*)</main>", re.DOTALL)
+
+
+@cache
+def built(name: str) -> Site:
+    outcome = reckon(SITES / name / "content")
+    assert outcome.plan is not None, outcome.problems
+    return render_site(outcome.plan)
+
+
+def check(expected: Path, found: str, *, rewrite: bool) -> None:
+    if rewrite:
+        expected.parent.mkdir(parents=True, exist_ok=True)
+        expected.write_text(found, encoding="utf-8")
+    assert found == expected.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_list_of_files(name: str, request: pytest.FixtureRequest) -> None:
+    site = built(name)
+    names = [f"{page.path}index.html" for page in site.pages] + [file.path for file in site.files]
+    check(
+        SITES / name / "expected" / "files.txt",
+        "".join(f"{one}\n" for one in sorted(names)),
+        rewrite=request.config.getoption("--rewrite"),
+    )
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_main_content_of_each_page(name: str, request: pytest.FixtureRequest) -> None:
+    rewrite = request.config.getoption("--rewrite")
+    for page in built(name).pages:
+        main = _MAIN.search(page.body)
+        assert main, page.path
+        slug = page.path.rstrip("/").replace("/", "--") or "today"
+        check(SITES / name / "expected" / f"{slug}.html", main[1], rewrite=rewrite)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_search_index(name: str, request: pytest.FixtureRequest) -> None:
+    entries = [
+        {
+            "page": page.path,
+            "title": entry.title,
+            "anchor": entry.anchor,
+            "text": entry.text,
+            "keywords": entry.keywords,
+        }
+        for page in built(name).pages
+        for entry in page.search
+    ]
+    text = json.dumps(entries, ensure_ascii=False, indent=1) + "\n"
+    check(
+        SITES / name / "expected" / "search.json",
+        text,
+        rewrite=request.config.getoption("--rewrite"),
+    )
