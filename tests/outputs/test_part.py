@@ -238,3 +238,12 @@ def test_the_heaviest_part_is_light_on_the_wire() -> None:
     others = sum(len(gzip.compress(files[path])) for path in asked if not path.endswith(".woff2"))
     total = len(gzip.compress((heaviest.head + heaviest.body).encode())) + fonts + others
     assert total < MOST_ON_THE_WIRE, (heaviest.path, total)
+
+
+@pytest.mark.parametrize(
+    ("who", "told"), [("flute", False), ("trombone", False), ("trumpet", True)]
+)
+def test_what_sounds_is_told_only_to_those_who_read_something_else(
+    who: str, told: bool, pages: dict[str, RenderedPage]
+) -> None:
+    assert ("It sounds concert E♭ major" in words_of(pages[who])) is told
