@@ -23,6 +23,7 @@ from handbook.resources import templates_folder
 _ASSET_SUFFIXES = frozenset({".css", ".js", ".woff2", ".svg", ".png", ".txt"})
 _DIGEST_LETTERS = 10
 _CONCERT_WEIGHT = 2  # who asks for a day with a concert on it mostly means the concert
+_PART_WEIGHT = 0.5  # a piece stands before its many parts, unless the instrument is named
 # Kinds whose search entries may be about one day; a cycle's own entry is about many.
 _DATED_KINDS = frozenset({"ensemble", "concert"})
 
@@ -92,9 +93,9 @@ def _search_index(drafts: Iterable[PageDraft], plan: Plan) -> bytes:
     return f"globalThis.handbookSearchRows={text};\n".encode()
 
 
-def _search_row(draft: PageDraft, entry: SearchEntry, cycle_ends: str) -> dict[str, str | int]:
+def _search_row(draft: PageDraft, entry: SearchEntry, cycle_ends: str) -> dict[str, str | float]:
     named = f"{entry.title} {entry.keywords} {entry.text if draft.kind == 'concert' else ''}"
-    row: dict[str, str | int] = {
+    row: dict[str, str | float] = {
         "u": draft.path + (f"#{entry.anchor}" if entry.anchor else ""),
         "t": entry.title,
         "x": " ".join(entry.text.split()),
@@ -102,9 +103,16 @@ def _search_row(draft: PageDraft, entry: SearchEntry, cycle_ends: str) -> dict[s
         "p": " · ".join(link.title for link in draft.crumbs),
         "d": day_in(entry.keywords) if draft.kind in _DATED_KINDS else "",
         "e": cycle_ends,
-        "w": _CONCERT_WEIGHT if draft.kind == "concert" and not entry.anchor else 0,
+        "w": _weight(draft, entry),
     }
     return {key: value for key, value in row.items() if value or key in "utxkp"}
+
+
+def _weight(draft: PageDraft, entry: SearchEntry) -> float:
+    """Weigh an entry beside others: 0 for as much as any."""
+    if draft.kind == "part":
+        return _PART_WEIGHT
+    return _CONCERT_WEIGHT if draft.kind == "concert" and not entry.anchor else 0
 
 
 def _assets(folder: Path) -> Iterable[OutputFile]:
