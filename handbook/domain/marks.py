@@ -38,7 +38,7 @@ class TraditionalMarks:
             return EveryMarks(1).floor(bpm)
         if bpm >= highest:
             return highest + EveryMarks(_STEP_ABOVE).lattice(bpm - highest)
-        return Fraction(TRADITIONAL_MARKS[bisect_right(TRADITIONAL_MARKS, bpm) - 1])
+        return Fraction(TRADITIONAL_MARKS[bisect_right(TRADITIONAL_MARKS, floor(bpm)) - 1])
 
     def next_up(self, bpm: Fraction) -> Fraction:
         """Give the lowest setting above the speed."""
@@ -47,7 +47,7 @@ class TraditionalMarks:
             return EveryMarks(1).next_up(bpm)
         if bpm >= highest:
             return self.floor(bpm) + _STEP_ABOVE
-        return Fraction(TRADITIONAL_MARKS[bisect_right(TRADITIONAL_MARKS, bpm)])
+        return Fraction(TRADITIONAL_MARKS[bisect_right(TRADITIONAL_MARKS, floor(bpm))])
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,7 @@ from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow
 from handbook.schema.music import WatchPoint
 
 PRIORITIES = {3: "Needs the most work", 2: "Needs steady work", 1: "Comes quickly"}
+_LAST_OF_WEEK = 6  # days after Monday
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,12 +283,12 @@ def _week_rows(
         rows = [
             row
             for row in ensemble.rehearsals
-            if row.rehearsal.day.isocalendar()[:2] == week.monday.isocalendar()[:2]
+            if 0 <= row.rehearsal.day.toordinal() - week.monday.toordinal() <= _LAST_OF_WEEK
         ]
         first, last = rows[0].rehearsal.n, rows[-1].rehearsal.n
         yield WeekRow(
             monday=week.monday,
-            sunday=date.fromordinal(week.monday.toordinal() + 6),
+            sunday=date.fromordinal(week.monday.toordinal() + _LAST_OF_WEEK),
             title=formatting.short_day(week.monday),
             rehearsals=str(first) if first == last else f"{first}–{last}",
             stage=stages[rows[-1].stage.index],

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from handbook.domain.ladders import SubdividedClick, WeekTarget
+from handbook.domain.ladders import SubdividedClick, WeekTarget, subdivided
 from handbook.domain.values.tempo import Tempo
 from handbook.outputs.pages import addresses, formatting
 from handbook.outputs.pages.draft import Context
@@ -119,7 +119,6 @@ def target_view(
     context: Context, piece: PieceRow, passage: PassageRow, week: WeekTarget, path: str
 ) -> TargetView:
     """Show what to reach on a passage in a week; `path` is the piece's page."""
-    rung = next((rung for rung in passage.rungs if rung.tempo == week.target), None)
     return TargetView(
         piece_id=piece.item.id,
         passage_id=passage.item.id,
@@ -131,7 +130,7 @@ def target_view(
         goal=passage.item.goal,
         steps=week.steps,
         at_goal=week.target == passage.item.goal,
-        click=rung.click if rung else None,
+        click=subdivided(week.target),
     )
 
 
