@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from functools import partial
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from jinja2 import Template
+from jinja2 import Environment
 
 from handbook.outputs.base import OutputFile, RenderedPage, SearchEntry, Site
+from handbook.outputs.halves import in_halves
 from handbook.outputs.pages import PAGES, addresses
 from handbook.outputs.pages.draft import Context, PageDraft
 from handbook.outputs.pages.environment import page_environment
@@ -40,15 +42,10 @@ def render_site(plan: Plan, templates: Path | None = None) -> Site:
     environment.globals["versions"] = versions
     frame = make_frame(context, environment, versions)
     site_name = context.say(plan.program.name)
+    middles = in_halves(partial(_middles, environment), drafts)
     pages = tuple(
-        _page(
-            draft,
-            frame,
-            environment.get_template(f"pages/{draft.kind}.html.j2"),
-            site_name,
-            context,
-        )
-        for draft in drafts
+        _page(draft, frame, middle, site_name, context)
+        for draft, middle in zip(drafts, middles, strict=True)
     )
     not_found = environment.get_template("pages/404.html.j2").render(
         name=site_name, root=_root_address(plan), language=context.language
@@ -60,11 +57,19 @@ def render_site(plan: Plan, templates: Path | None = None) -> Site:
     )
 
 
+def _middles(environment: Environment, drafts: Sequence[PageDraft]) -> list[str]:
+    """Render what stands between the frame's parts, page by page."""
+    return [
+        environment.get_template(f"pages/{draft.kind}.html.j2").render(
+            view=draft.view, root=addresses.root_of(draft.path)
+        )
+        for draft in drafts
+    ]
+
+
 def _page(
-    draft: PageDraft, frame: Frame, template: Template, site_name: str, context: Context
+    draft: PageDraft, frame: Frame, middle: str, site_name: str, context: Context
 ) -> RenderedPage:
-    root = addresses.root_of(draft.path)
-    middle = template.render(view=draft.view, root=root)
     trail = [link.title for link in reversed(draft.crumbs)]
     return RenderedPage(
         path=draft.path,
