@@ -212,7 +212,8 @@ def _entry_wanted(refusal: Refusal) -> Problem:
 
 
 def _nothing(refusal: Refusal, sentence: str) -> Problem:
-    return Problem("missing-value", sentence, refusal.steps, refusal.wish, on_key=True)
+    hint = refusal.wish or "write its fields below, or take it out"
+    return Problem("missing-value", sentence, refusal.steps, hint, on_key=True)
 
 
 def _empty_list(refusal: Refusal) -> Problem:

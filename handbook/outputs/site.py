@@ -12,18 +12,19 @@ from urllib.parse import urlsplit
 from jinja2 import Environment
 
 from handbook.outputs.base import OutputFile, RenderedPage, SearchEntry, Site
-from handbook.outputs.halves import in_halves
 from handbook.outputs.pages import PAGES, addresses
 from handbook.outputs.pages.draft import Context, PageDraft
 from handbook.outputs.pages.environment import page_environment
 from handbook.outputs.pages.frame import Frame, make_frame
 from handbook.outputs.pages.spellings import day_in
 from handbook.outputs.pages.synonyms import synonyms
+from handbook.outputs.second_process import begun_elsewhere
 from handbook.plan.model import Plan
 from handbook.resources import templates_folder
 
 _ASSET_SUFFIXES = frozenset({".css", ".js", ".woff2", ".svg", ".png", ".txt"})
 _DIGEST_LETTERS = 10
+_SHARE_HERE = 0.4  # of the pages; the search index is made here too
 _CONCERT_WEIGHT = 2  # who asks for a day with a concert on it mostly means the concert
 _PART_WEIGHT = 0.5  # a piece stands before its many parts, unless the instrument is named
 # Kinds whose search entries may be about one day; a cycle's own entry is about many.
@@ -36,13 +37,16 @@ def render_site(plan: Plan, templates: Path | None = None) -> Site:
     context = Context(plan, plan.languages[0])
     environment = page_environment(folder)
     drafts = [draft for kind in PAGES for draft in kind(context)]
-    index = OutputFile(addresses.SEARCH_INDEX, _search_index(drafts, plan))
     assets = tuple(_assets(folder / "assets"))
-    versions = {Path(file.path).name: _versioned(file) for file in (*assets, index)}
+    versions = {Path(file.path).name: _versioned(file) for file in assets}
     environment.globals["versions"] = versions
+    here = round(len(drafts) * _SHARE_HERE)
+    others = begun_elsewhere(partial(_middles, environment), drafts[here:])
+    index = OutputFile(addresses.SEARCH_INDEX, _search_index(drafts, plan))
+    versions = {**versions, Path(index.path).name: _versioned(index)}
     frame = make_frame(context, environment, versions)
     site_name = context.say(plan.program.name)
-    middles = in_halves(partial(_middles, environment), drafts)
+    middles = [*_middles(environment, drafts[:here]), *others()]
     pages = tuple(
         _page(draft, frame, middle, site_name, context)
         for draft, middle in zip(drafts, middles, strict=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
 from jinja2.runtime import Macro
 from markupsafe import Markup
 
@@ -35,6 +35,7 @@ def page_environment(templates: Path) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         auto_reload=False,
+        bytecode_cache=_kept_templates(),
         keep_trailing_newline=False,
     )
     environment.filters.update(
@@ -46,3 +47,11 @@ def page_environment(templates: Path) -> Environment:
     )
     environment.globals["once"] = Once()
     return environment
+
+
+def _kept_templates() -> FileSystemBytecodeCache | None:
+    """Keep compiled templates for the next build, if there is a safe place of the user's own."""
+    try:
+        return FileSystemBytecodeCache(pattern="handbook-%s.template")
+    except (RuntimeError, OSError):
+        return None
