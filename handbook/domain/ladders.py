@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 from itertools import groupby
 
 from handbook.domain.marks import Marks
@@ -127,8 +128,8 @@ def ladder(
     if first > goal.bpm:
         raise LadderError(LadderFault.GOAL_BELOW_START)
     climbing = stages if lock_by is None else stages[: lock_by + 1]
-    percents = _percents(_climbs(climbing, bands, first / goal.bpm * GOAL))
-    percents = [*percents[:-1], *[GOAL] * (len(stages) - len(percents[:-1]))]
+    percents = _percents(tuple(climbing), tuple(bands), first / goal.bpm * GOAL)
+    percents = (*percents[:-1], *[GOAL] * (len(stages) - len(percents[:-1])))
     return tuple(
         _rung(goal, marks, first, percent, stage)
         for percent, stage in zip(percents, stages, strict=True)
@@ -186,9 +187,12 @@ def _climbs(stages: Sequence[int], bands: Sequence[Band], start: Fraction) -> li
     return [climb for climb in climbs if climb.count]
 
 
-def _percents(climbs: Sequence[_Climb]) -> list[Fraction]:
+@lru_cache(maxsize=256)  # all passages of an ensemble that set no start climb alike
+def _percents(
+    stages: tuple[int, ...], bands: tuple[Band, ...], start: Fraction
+) -> tuple[Fraction, ...]:
     percents: list[Fraction] = []
-    for climb in climbs:
+    for climb in _climbs(stages, bands, start):
         reached = percents[-1] if percents else Fraction(0)
         if climb.low <= reached:
             places = [Fraction(step, climb.count) for step in range(1, climb.count + 1)]
@@ -198,7 +202,7 @@ def _percents(climbs: Sequence[_Climb]) -> list[Fraction]:
             places = [Fraction(step, climb.count - 1) for step in range(climb.count)]
         low = max(climb.low, reached)
         percents += [_between(low, max(low, climb.high), place) for place in places]
-    return percents
+    return tuple(percents)
 
 
 def _between(low: Fraction, high: Fraction, place: Fraction) -> Fraction:

@@ -16,6 +16,7 @@ from handbook.domain.school_year import (
     SchoolYear,
     YearDay,
     day_labels,
+    labels_of,
     year_days,
 )
 
@@ -121,12 +122,13 @@ def rehearsal_calendar(
     """
     findings = _missing_periods(year, patterns)
     missed: list[MissedDay] = []
-    days = [day for day in year_days(year) if first <= day.day <= last]
+    all_days = tuple(year_days(year))
+    days = [day for day in all_days if first <= day.day <= last]
     slots = _pattern_slots(year, patterns, days, missed)
     slots = _without_cancelled(slots, cancelled, missed, findings)
-    closed = {day.day for day in year_days(year) if day.closure}
+    closed = {day.day for day in all_days if day.closure}
     slots += _extra_slots(extras, first, max(last, extras_until or last), closed, findings)
-    dated = _dated(slots, zone, day_labels(year), findings)
+    dated = _dated(slots, zone, labels_of(all_days), findings)
     if not dated:
         findings.append(CalendarFinding(CalendarFault.NO_REHEARSALS))
     numbered = tuple(replace(rehearsal, n=n, of=len(dated)) for n, rehearsal in enumerate(dated, 1))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, time, timedelta
 from enum import StrEnum
@@ -76,9 +76,12 @@ def day_labels(year: SchoolYear) -> dict[date, str]:
     school day carries the label after that one. A label outside the rotation stands for
     its day alone and the rotation waits. Common practice, no source.
     """
-    return {
-        day.day: day.label for day in year_days(year) if day.is_school and day.label is not None
-    }
+    return labels_of(year_days(year))
+
+
+def labels_of(days: Iterable[YearDay]) -> dict[date, str]:
+    """Give those of a year's days that are school days their labels; see `day_labels`."""
+    return {day.day: day.label for day in days if day.is_school and day.label is not None}
 
 
 def year_days(year: SchoolYear) -> Iterator[YearDay]:

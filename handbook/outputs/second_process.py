@@ -6,47 +6,44 @@ import multiprocessing
 import os
 import sys
 import threading
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from multiprocessing.connection import Connection
 from typing import TypeVar
 
-ThingT = TypeVar("ThingT")
-Work = Callable[[Sequence[ThingT]], list[str]]
-
-_WORTH_IT = 30  # things; for fewer, a second process costs more than it saves
+MadeT = TypeVar("MadeT")
 
 
-def begun_elsewhere(work: Work[ThingT], things: Sequence[ThingT]) -> Callable[[], list[str]]:
+def begun_elsewhere(work: Callable[[], MadeT], *, worth_it: bool = True) -> Callable[[], MadeT]:
     """Begin work in a copy of this process; the function given back waits for the answer.
 
-    `work` must depend on nothing that happens here meanwhile. Without a second core, with
-    other threads under way (a copy would not have them), for few things, or if the copy
-    fails, the work is done here when the answer is asked for, so that the answer and any
-    fault are the same.
+    `work` must depend on nothing that happens here meanwhile, and what it makes is sent
+    as bytes. Without a second core, with other threads under way (a copy would not have
+    them), if the copy fails, or if it is not `worth_it`, the work is done here when the
+    answer is asked for, so that the answer and any fault are the same.
     """
-    if len(things) < _WORTH_IT or not _can_copy():
-        return lambda: work(things)
+    if not worth_it or not _can_copy():
+        return work
     context = multiprocessing.get_context("fork")
     ours, theirs = context.Pipe(duplex=False)
-    copy = context.Process(target=_send, args=(theirs, work, things), daemon=True)
+    copy = context.Process(target=_send, args=(theirs, work), daemon=True)
     copy.start()
     theirs.close()
 
-    def answer() -> list[str]:
+    def answer() -> MadeT:
         try:
-            made: list[str] = ours.recv()
+            made: MadeT = ours.recv()
         except EOFError:
-            made = work(things)
+            made = work()
         copy.join()
         return made
 
     return answer
 
 
-def _send(theirs: Connection, work: Work[ThingT], things: Sequence[ThingT]) -> None:
+def _send(theirs: Connection, work: Callable[[], object]) -> None:
     """Do the work and send it; say nothing of a fault, which the first process will meet too."""
     try:
-        theirs.send(work(things))
+        theirs.send(work())
     except BaseException:  # noqa: BLE001 - an interrupt too: one process tells of it, not two
         os._exit(1)
 

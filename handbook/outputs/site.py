@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, replace
 from functools import partial
+from itertools import accumulate
 from pathlib import Path
 from urllib.parse import urlsplit
 
 from jinja2 import Environment
 
 from handbook.outputs.base import OutputFile, RenderedPage, SearchEntry, Site
-from handbook.outputs.pages import PAGES, addresses
+from handbook.outputs.pages import BY_ENSEMBLE, PAGES, Kind, addresses
 from handbook.outputs.pages.draft import Context, PageDraft
 from handbook.outputs.pages.environment import page_environment
 from handbook.outputs.pages.frame import Frame, make_frame
@@ -24,11 +26,22 @@ from handbook.resources import templates_folder
 
 _ASSET_SUFFIXES = frozenset({".css", ".js", ".woff2", ".svg", ".png", ".txt"})
 _DIGEST_LETTERS = 10
-_SHARE_HERE = 0.4  # of the pages; the search index is made here too
+_SHARE_HERE = 0.45  # of the ensembles' own pages; all others are made here too
 _CONCERT_WEIGHT = 2  # who asks for a day with a concert on it mostly means the concert
 _PART_WEIGHT = 0.5  # a piece stands before its many parts, unless the instrument is named
 # Kinds whose search entries may be about one day; a cycle's own entry is about many.
 _DATED_KINDS = frozenset({"ensemble", "concert"})
+
+_Row = dict[str, str | float]
+
+
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """A page without its frame: its draft, less the view; its HTML; its rows for search."""
+
+    draft: PageDraft
+    middle: str
+    rows: tuple[_Row, ...]
 
 
 def render_site(plan: Plan, templates: Path | None = None) -> Site:
@@ -36,44 +49,74 @@ def render_site(plan: Plan, templates: Path | None = None) -> Site:
     folder = templates or templates_folder()
     context = Context(plan, plan.languages[0])
     environment = page_environment(folder)
-    drafts = [draft for kind in PAGES for draft in kind(context)]
     assets = tuple(_assets(folder / "assets"))
     versions = {Path(file.path).name: _versioned(file) for file in assets}
     environment.globals["versions"] = versions
-    here = round(len(drafts) * _SHARE_HERE)
-    others = begun_elsewhere(partial(_middles, environment), drafts[here:])
-    index = OutputFile(addresses.SEARCH_INDEX, _search_index(drafts, plan))
+    made = _made_in_two(environment, context)
+    index = OutputFile(addresses.SEARCH_INDEX, _search_index(made))
     versions = {**versions, Path(index.path).name: _versioned(index)}
     frame = make_frame(context, environment, versions)
     site_name = context.say(plan.program.name)
-    middles = [*_middles(environment, drafts[:here]), *others()]
-    pages = tuple(
-        _page(draft, frame, middle, site_name, context)
-        for draft, middle in zip(drafts, middles, strict=True)
-    )
     not_found = environment.get_template("pages/404.html.j2").render(
         name=site_name, root=_root_address(plan), language=context.language
     )
     return Site(
-        pages=pages,
+        pages=tuple(_page(page, frame, site_name, context) for page in made),
         files=(*assets, index, OutputFile("404.html", not_found.encode())),
         media=tuple(sorted(_media(plan))),
     )
 
 
-def _middles(environment: Environment, drafts: Sequence[PageDraft]) -> list[str]:
-    """Render what stands between the frame's parts, page by page."""
-    return [
-        environment.get_template(f"pages/{draft.kind}.html.j2").render(
-            view=draft.view, root=addresses.root_of(draft.path)
-        )
-        for draft in drafts
-    ]
+def _made_in_two(environment: Environment, context: Context) -> list[_Made]:
+    """Make all pages, those of the later ensembles in a second process at the same time."""
+    here, elsewhere = _shares(context.plan)
+    others = begun_elsewhere(
+        partial(_made, environment, context.only(elsewhere), BY_ENSEMBLE),
+        worth_it=len(elsewhere) > 0,
+    )
+    ours = _made(environment, context.only(here), PAGES)
+    theirs = others()
+    return [page for kind in PAGES for page in (*ours[kind], *theirs.get(kind, ()))]
 
 
-def _page(
-    draft: PageDraft, frame: Frame, middle: str, site_name: str, context: Context
-) -> RenderedPage:
+def _shares(plan: Plan) -> tuple[frozenset[tuple[str, str]], frozenset[tuple[str, str]]]:
+    """Part the ensembles' own pages between this process, which has all others too, and a second."""
+    weights = {
+        (cycle.id, ensemble.item.id): len(ensemble.pieces) + len(ensemble.parts)
+        for cycle in plan.cycles
+        for ensemble in cycle.ensembles
+    }
+    sums = dict(zip(weights, accumulate(weights.values()), strict=True))
+    here = frozenset(
+        key for key, sum_ in sums.items() if sum_ <= _SHARE_HERE * sum(weights.values())
+    )
+    return here, frozenset(weights) - here
+
+
+def _made(
+    environment: Environment, context: Context, kinds: Collection[Kind]
+) -> dict[Kind, list[_Made]]:
+    """Make pages without their frames, by kind."""
+    ends = {cycle.id: cycle.last.isoformat() for cycle in context.plan.cycles}
+    return {
+        kind: [_one(environment, draft, ends) for draft in kind(context)]
+        for kind in PAGES
+        if kind in kinds
+    }
+
+
+def _one(environment: Environment, draft: PageDraft, ends: Mapping[str, str]) -> _Made:
+    template = environment.get_template(f"pages/{draft.kind}.html.j2")
+    cycle_ends = ends.get(draft.path.partition("/")[0], "")
+    return _Made(
+        draft=replace(draft, view=None),
+        middle=template.render(view=draft.view, root=addresses.root_of(draft.path)),
+        rows=tuple(_search_row(draft, entry, cycle_ends) for entry in draft.search),
+    )
+
+
+def _page(made: _Made, frame: Frame, site_name: str, context: Context) -> RenderedPage:
+    draft = made.draft
     trail = [link.title for link in reversed(draft.crumbs)]
     return RenderedPage(
         path=draft.path,
@@ -81,30 +124,25 @@ def _page(
         description=draft.description,
         language=context.language,
         head=frame.head_of(draft),
-        body=frame.body(draft, middle),
+        body=frame.body(draft, made.middle),
         search=draft.search,
     )
 
 
-def _search_index(drafts: Iterable[PageDraft], plan: Plan) -> bytes:
+def _search_index(made: Iterable[_Made]) -> bytes:
     """Write the entries as a script, since a page opened from a folder may load nothing else.
 
     Each row holds `u` address, `t` title, `x` text, `k` other spellings, `p` page and, where
     there is one, `d` the day it is about, `e` the last day of its cycle, `w` its weight.
     """
-    ends = {cycle.id: cycle.last.isoformat() for cycle in plan.cycles}
-    rows = [
-        _search_row(draft, entry, ends.get(draft.path.partition("/")[0], ""))
-        for draft in drafts
-        for entry in draft.search
-    ]
+    rows = [row for page in made for row in page.rows]
     text = json.dumps(rows, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
     return f"globalThis.handbookSearchRows={text};\n".encode()
 
 
-def _search_row(draft: PageDraft, entry: SearchEntry, cycle_ends: str) -> dict[str, str | float]:
+def _search_row(draft: PageDraft, entry: SearchEntry, cycle_ends: str) -> _Row:
     named = f"{entry.title} {entry.keywords} {entry.text if draft.kind == 'concert' else ''}"
-    row: dict[str, str | float] = {
+    row: _Row = {
         "u": draft.path + (f"#{entry.anchor}" if entry.anchor else ""),
         "t": entry.title,
         "x": " ".join(entry.text.split()),

@@ -20,7 +20,9 @@ from handbook.outputs.pages import (
 )
 from handbook.outputs.pages.draft import Context, PageDraft
 
-PAGES: tuple[Callable[[Context], Iterator[PageDraft]], ...] = (
+Kind = Callable[[Context], Iterator[PageDraft]]
+
+PAGES: tuple[Kind, ...] = (
     today.drafts,
     cycle.drafts,
     ensemble.drafts,
@@ -34,3 +36,6 @@ PAGES: tuple[Callable[[Context], Iterator[PageDraft]], ...] = (
     families.drafts,
     past.drafts,
 )
+
+# Those whose pages are an ensemble's own, made without regard to any other's.
+BY_ENSEMBLE: frozenset[Kind] = frozenset({ensemble.drafts, piece.drafts, part.drafts})

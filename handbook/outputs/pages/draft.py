@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field, replace
 from typing import TypeVar, cast
 
 from handbook.domain.values.text import Text
 from handbook.outputs.base import SearchEntry
-from handbook.plan.model import Plan
+from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
 
 MadeT = TypeVar("MadeT")
 
@@ -37,10 +37,14 @@ class PageDraft:
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """The plan and the language its pages are written in."""
+    """The plan and the language its pages are written in.
+
+    `ensembles`, if not None, names those by cycle and id whose own pages are to be made.
+    """
 
     plan: Plan
     language: str
+    ensembles: frozenset[tuple[str, str]] | None = None
     _made: dict[tuple[str, int], tuple[object, object]] = field(
         default_factory=dict, repr=False, compare=False
     )
@@ -48,6 +52,17 @@ class Context:
     def say(self, text: Text | None) -> str:
         """Give the words of a text in the page's language; nothing for no text."""
         return text.read(self.language) if text else ""
+
+    def only(self, ensembles: frozenset[tuple[str, str]]) -> Context:
+        """Give the same context for the pages of some ensembles alone."""
+        return replace(self, ensembles=ensembles)
+
+    def each_ensemble(self) -> Iterator[tuple[CyclePlan, EnsemblePlan]]:
+        """Give the ensembles whose own pages are to be made, cycle by cycle."""
+        for cycle in self.plan.cycles:
+            for ensemble in cycle.ensembles:
+                if self.ensembles is None or (cycle.id, ensemble.item.id) in self.ensembles:
+                    yield cycle, ensemble
 
     def once(self, what: str, subject: object, make: Callable[[], MadeT]) -> MadeT:
         """Make what several pages show of a part of the plan, and give the same again later.

@@ -117,9 +117,8 @@ class EnsembleView:
 
 def drafts(context: Context) -> Iterator[PageDraft]:
     """Make a page for each ensemble of each cycle."""
-    for cycle in context.plan.cycles:
-        for ensemble in cycle.ensembles:
-            yield _draft(context, cycle, ensemble)
+    for cycle, ensemble in context.each_ensemble():
+        yield _draft(context, cycle, ensemble)
 
 
 def _draft(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> PageDraft:

@@ -79,11 +79,10 @@ class PartView:
 def drafts(context: Context) -> Iterator[PageDraft]:
     """Make a page for each instrument of each ensemble and cycle."""
     figures = RhythmFigures()
-    for cycle in context.plan.cycles:
-        for ensemble in cycle.ensembles:
-            shared = shared_by_parts(context, cycle, ensemble, figures)
-            for part in ensemble.parts:
-                yield _draft(shared, part)
+    for cycle, ensemble in context.each_ensemble():
+        shared = shared_by_parts(context, cycle, ensemble, figures)
+        for part in ensemble.parts:
+            yield _draft(shared, part)
 
 
 def _draft(shared: Shared, part: PartPlan) -> PageDraft:

@@ -24,7 +24,7 @@ from handbook.outputs.pages.sound import ClickView, click_view
 from handbook.outputs.pages.spellings import spellings
 from handbook.outputs.pages.stages import StageView, stage_view
 from handbook.outputs.pages.weeks import TargetView, measures, target_view
-from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow
+from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
 from handbook.schema.music import WatchPoint
 
 PRIORITIES = {3: "Needs the most work", 2: "Needs steady work", 1: "Comes quickly"}
@@ -126,13 +126,10 @@ class PieceView:
 
 def drafts(context: Context) -> Iterator[PageDraft]:
     """Make a page for each piece of each ensemble and cycle."""
-    for cycle in context.plan.cycles:
-        for ensemble in cycle.ensembles:
-            stages = tuple(
-                stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages
-            )
-            for piece in ensemble.pieces:
-                yield _draft(context, cycle, ensemble, piece, stages)
+    for cycle, ensemble in context.each_ensemble():
+        stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
+        for piece in ensemble.pieces:
+            yield _draft(context, cycle, ensemble, piece, stages)
 
 
 def anchor_of(term: str) -> str:
@@ -279,12 +276,9 @@ def _week_rows(
     path: str,
 ) -> Iterator[WeekRow]:
     before = None
+    weeks = context.once("rehearsals by week", ensemble, lambda: _by_week(ensemble))
     for week in passage.weeks:
-        rows = [
-            row
-            for row in ensemble.rehearsals
-            if 0 <= row.rehearsal.day.toordinal() - week.monday.toordinal() <= _LAST_OF_WEEK
-        ]
+        rows = weeks[week.monday]
         first, last = rows[0].rehearsal.n, rows[-1].rehearsal.n
         yield WeekRow(
             monday=week.monday,
@@ -296,6 +290,14 @@ def _week_rows(
             advice=_advice(week, before),
         )
         before = week
+
+
+def _by_week(ensemble: EnsemblePlan) -> dict[date, list[RehearsalRow]]:
+    weeks: dict[date, list[RehearsalRow]] = {}
+    for row in ensemble.rehearsals:
+        day = row.rehearsal.day
+        weeks.setdefault(date.fromordinal(day.toordinal() - day.weekday()), []).append(row)
+    return weeks
 
 
 def _advice(week: WeekTarget, before: WeekTarget | None) -> str:

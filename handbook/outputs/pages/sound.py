@@ -61,7 +61,7 @@ def _click(context: Context, marks: Marks, piece: PieceRow, passage: PassageRow)
         "sign": goal.beat.symbol,
         "unit": ticks(goal.beat.quarters),
         "goal": _number(goal.bpm),
-        "marks": [_number(bpm) for bpm in _marks(marks, passage)],
+        "marks": _marks(marks, passage),
         "weeks": [
             [f"{week.monday}", f"{week.monday + _TO_SUNDAY}", _number(week.target.bpm)]
             for week in passage.weeks
@@ -85,16 +85,16 @@ def _number(value: Fraction) -> int | float:
     return int(value) if value.denominator == 1 else float(value)
 
 
-def _marks(marks: Marks, passage: PassageRow) -> list[Fraction]:
+def _marks(marks: Marks, passage: PassageRow) -> list[int | float]:
     """List the speeds to choose from: every mark from below the first rung, rungs, the goal."""
     goal = passage.item.goal.bpm
-    rungs = {rung.tempo.bpm for rung in passage.rungs}
+    rungs = [rung.tempo.bpm for rung in passage.rungs]
     bpm = max(min(goal, Fraction(SLOWEST_BPM)), marks.floor(min(rungs) * _SLOWER))
-    found = {*rungs, goal}
+    found = [*rungs, goal]
     while bpm < goal:
-        found.add(bpm)
+        found.append(bpm)
         bpm = marks.next_up(bpm)
-    return sorted(found)
+    return sorted({_number(speed) for speed in found})
 
 
 def _spans(piece: PieceRow, passage: PassageRow) -> list[_Span]:

@@ -49,10 +49,20 @@ _GROUPS: tuple[tuple[str, str], ...] = (
     ("ritardando", "slower slow down rit"),
 )
 _PATTERNS = tuple(
-    (re.compile(rf"(?<!\w)(?:{trigger})(?!\w)", re.IGNORECASE), added) for trigger, added in _GROUPS
+    (
+        trigger.split("|"),
+        re.compile(rf"(?<!\w)(?:{trigger})(?!\w)", re.IGNORECASE),
+        added,
+    )
+    for trigger, added in _GROUPS
 )
 
 
 def synonyms(text: str) -> str:
     """Collect what may be typed for the words of a title and its keywords."""
-    return " ".join(added for pattern, added in _PATTERNS if pattern.search(text))
+    small = text.lower()  # most texts hold few of the triggers, which is soon seen
+    return " ".join(
+        added
+        for triggers, pattern, added in _PATTERNS
+        if any(trigger in small for trigger in triggers) and pattern.search(text)
+    )
