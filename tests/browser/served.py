@@ -11,6 +11,8 @@ from threading import Thread
 
 
 class _Handler(SimpleHTTPRequestHandler):
+    protocol_version = "HTTP/1.1"  # one connection for many files, as on real hosts
+
     def __init__(self, *args: object, headers: Mapping[str, str], directory: str) -> None:
         self.added = headers
         super().__init__(*args, directory=directory)  # type: ignore[arg-type]

@@ -80,7 +80,7 @@ def test_a_fault_is_raised_as_ever() -> None:
 def test_a_site_is_the_same_in_every_byte(monkeypatch: pytest.MonkeyPatch) -> None:
     plan = reckon(CONTENT).plan
     assert plan is not None
-    asked = []
+    asked: list[bool] = []
 
     def may_copy() -> bool:
         asked.append(len(asked) == 0)
