@@ -42,6 +42,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     names.unknown_term,
     instruments.unknown_instrument,
     instruments.unfamiliar_instrument,
+    duplicates.name_of_the_site,
     duplicates.duplicate_id,
     duplicates.repeated_item,
     duplicates.duplicate_warm_up,

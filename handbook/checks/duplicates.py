@@ -10,10 +10,57 @@ from typing import TypeVar
 from handbook.checks import walks
 from handbook.checks.check import check
 from handbook.problems import Address, Note, Problem, Severity
+from handbook.schema import site_names
 from handbook.schema.concert import Concert
 from handbook.schema.handbook import Handbook, Sourced
 
 NameT = TypeVar("NameT", bound=Hashable)
+
+
+@check
+def name_of_the_site(handbook: Handbook) -> Iterator[Problem]:
+    """A cycle, an ensemble or a piece is called as a page of the site itself.
+
+    Ids become addresses, and two pages cannot stand at one: `calendar` is the calendar's
+    and `concert` the concert's.
+
+    Bad:
+
+        ensembles:
+          - {id: concert, name: Concert Band}
+
+    Good:
+
+        ensembles:
+          - {id: concert-band, name: Concert Band}
+    """
+    for content in handbook.cycles:
+        if content.id in site_names.CYCLES:
+            yield _name_of_the_site(
+                content.id,
+                (content.cycle.file, "name"),
+                f"rename the folder cycles/{content.id}, to cycles/{content.id}-cycle or the like",
+            )
+    items = [
+        *(
+            (address, ensemble.id, site_names.ENSEMBLES)
+            for address, ensemble in walks.ensembles(handbook)
+        ),
+        *((address, piece.id, site_names.PIECES) for address, piece in walks.all_pieces(handbook)),
+    ]
+    for address, name, taken in items:
+        if name in taken:
+            yield _name_of_the_site(
+                name,
+                (*address, "id"),
+                f"write another id, such as `{name}-1`, and change the places that mean it",
+            )
+
+
+def _name_of_the_site(name: str, address: Address, hint: str) -> Problem:
+    return Problem(
+        "name-of-the-site", f"`{name}` is the name of a page of the site itself", address, hint
+    )
 
 
 @check

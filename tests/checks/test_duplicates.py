@@ -9,7 +9,21 @@ from pathlib import Path
 
 import pytest
 
-from tests.checks.checking import CYCLE, FUNDAMENTALS, MUSIC, PROGRAM, YEAR, Change, checked
+from handbook.outputs.site import render_site
+from handbook.pipeline import reckon
+from handbook.publishing.contents import MEDIA_FOLDER
+from handbook.schema import site_names
+from tests.checks.checking import (
+    CONCERT,
+    CYCLE,
+    FUNDAMENTALS,
+    MUSIC,
+    PROGRAM,
+    YEAR,
+    Change,
+    checked,
+)
+from tests.content_folders import base_files, write_folder
 
 WHOLE = """\
 order: [tone]
@@ -47,3 +61,41 @@ def fundamentals(old: str, new: str) -> Change:
 )  # fmt: skip
 def test_duplicates_are_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:
     assert checked(tmp_path, *changes) == told
+
+
+def test_a_name_of_the_site_is_no_name_for_a_cycle(tmp_path: Path) -> None:
+    """Whatever stands at the root of the site, or is to come there, is refused."""
+    files = {
+        name.replace("cycles/winter", "cycles/calendar"): text
+        for name, text in base_files().items()
+    }
+    result = reckon(write_folder(tmp_path, files))
+    assert [problem.code for problem in result.problems] == ["name-of-the-site"]
+    assert result.problems[0].file == "cycles/calendar/cycle.yaml"
+    assert "cycles/calendar-cycle" in (result.problems[0].hint or "")
+
+
+def test_every_folder_at_the_root_of_the_site_is_kept_from_cycles() -> None:
+    result = reckon(Path(__file__).resolve().parents[2] / "content")
+    assert result.plan is not None
+    site = render_site(result.plan)
+    at_root = {path.partition("/")[0] for page in site.pages if (path := page.path)}
+    at_root |= {file.path.partition("/")[0] for file in site.files if "/" in file.path}
+    cycles = {cycle.id for cycle in result.plan.cycles}
+    assert at_root - cycles <= site_names.CYCLES
+    assert MEDIA_FOLDER in site_names.CYCLES
+
+
+@pytest.mark.parametrize(
+    ("changes", "name"),
+    [
+        ([(MUSIC, "id: paper-boats", "id: part"), (CONCERT, "[paper-boats]", "[part]")], "part"),
+        ([(MUSIC, "id: paper-boats", "id: parts"), (CONCERT, "[paper-boats]", "[parts]")], ""),
+    ],
+)
+def test_a_name_of_the_site_is_no_name_for_a_piece(
+    changes: list[Change], name: str, tmp_path: Path
+) -> None:
+    told = checked(tmp_path, *changes)
+    assert [line for line in told if f"name-of-the-site: `{name}`" in line] == told
+    assert len(told) == bool(name)

@@ -11,15 +11,6 @@ PAST = "past/"
 SEARCH_INDEX = "search/index.js"
 ASSETS = "assets/"
 
-RESERVED_CYCLES = frozenset(
-    {"fundamentals", "calendar", "words", "families", "past", "search", "assets", "media"}
-)
-"""Ids that no cycle may have, since pages of those names stand beside the cycles."""
-RESERVED_ENSEMBLES = frozenset({"concert"})
-"""Ids that no ensemble may have."""
-RESERVED_PIECES = frozenset({"part"})
-"""Ids that no piece may have."""
-
 
 def cycle(cycle_id: str) -> str:
     """Give the address of a cycle's page."""
