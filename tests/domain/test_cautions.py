@@ -8,7 +8,6 @@ import pytest
 
 from handbook.domain.tables.cautions import (
     CREW_PAGE,
-    EQUIPMENT_PAGE,
     HEARING,
     LIFTING,
     REHEARSAL_PAGE,
@@ -74,26 +73,25 @@ def test_ids_are_unique() -> None:
     assert len(BY_ID) == len(EVERY)
 
 
-@pytest.mark.parametrize("page", [CREW_PAGE, EQUIPMENT_PAGE], ids=["crew", "equipment"])
-def test_lifting_pages_say_what_they_must(page: tuple[Caution, ...]) -> None:
-    must = {"lift-ask-first", "lift-not-covered", "lift-no-number-for-students"}
-    assert must <= {caution.id for caution in page} <= {caution.id for caution in LIFTING}
-
-
-def test_rehearsal_pages_say_what_they_must() -> None:
-    names = {caution.id for caution in REHEARSAL_PAGE}
+@pytest.mark.parametrize("page", [CREW_PAGE, REHEARSAL_PAGE], ids=["crew", "rehearsal"])
+def test_pages_say_what_they_must(page: tuple[Caution, ...]) -> None:
+    names = {caution.id for caution in page}
+    assert {"lift-ask-first", "lift-not-covered", "lift-no-number-for-students"} <= names
     assert {"hear-no-number-for-students", "hear-tell-someone"} <= names
-    assert names <= {caution.id for caution in HEARING}
+
+
+def test_the_page_with_the_loads_says_all_of_lifting() -> None:
+    assert set(LIFTING) <= set(CREW_PAGE)
 
 
 def test_every_caution_is_shown_somewhere_and_once_a_page() -> None:
-    pages = (CREW_PAGE, EQUIPMENT_PAGE, REHEARSAL_PAGE, STAFF_PAGE)
+    pages = (CREW_PAGE, REHEARSAL_PAGE, STAFF_PAGE)
     assert {caution.id for page in pages for caution in page} == set(BY_ID)
     assert all(len(set(page)) == len(page) for page in pages)
 
 
 def test_words_for_staff_keep_off_student_pages() -> None:
-    for page in (CREW_PAGE, EQUIPMENT_PAGE, REHEARSAL_PAGE):
+    for page in (CREW_PAGE, REHEARSAL_PAGE):
         assert not [caution.id for caution in page if caution.text.startswith("For staff")]
     assert all(caution.text.startswith("For staff") for caution in STAFF_PAGE)
 
@@ -106,8 +104,6 @@ def grade(text: str) -> float:
     return 4.71 * letters / len(words) + 0.5 * len(words) / sentences - 21.43
 
 
-@pytest.mark.parametrize(
-    "page", [CREW_PAGE, EQUIPMENT_PAGE, REHEARSAL_PAGE], ids=["crew", "equipment", "rehearsal"]
-)
+@pytest.mark.parametrize("page", [CREW_PAGE, REHEARSAL_PAGE], ids=["crew", "rehearsal"])
 def test_a_middle_school_reader_can_follow(page: tuple[Caution, ...]) -> None:
     assert grade(" ".join(caution.text for caution in page)) <= 8

@@ -237,13 +237,19 @@ CREW_PAGE = _pick(
     "lift-dry-floor",
     "lift-close",
     "lift-no-twist",
+    "lift-middle-height",
     "lift-good-grip",
+    "lift-hardest-point",
+    "lift-short-carry",
     "lift-rest",
     "lift-unknown-weight",
-    "lift-not-covered",
     "lift-no-number-for-students",
+    "lift-not-covered",
+    "hear-quiet-breaks",
+    "hear-ear-plugs",
+    "hear-tell-someone",
+    "hear-no-number-for-students",
 )
-EQUIPMENT_PAGE = LIFTING
 REHEARSAL_PAGE = _pick(
     "hear-play-softer",
     "hear-space",
@@ -253,5 +259,10 @@ REHEARSAL_PAGE = _pick(
     "hear-headphones",
     "hear-bands-are-loud",
     "hear-no-number-for-students",
+    "lift-ask-first",
+    "lift-wheels-first",
+    "lift-close",
+    "lift-no-number-for-students",
+    "lift-not-covered",
 )
 STAFF_PAGE = _pick("hear-measure-and-teach", "hear-small-rooms", "hear-name-the-rule", "hear-venue")
