@@ -59,7 +59,7 @@ class Stage(Item):
     goals: tuple[HumanText, ...] = Field(
         min_length=1, description="What will be true at its end, in the order it is worked on"
     )
-    home: HumanText | None = Field(None, description="How to practise at home in this stage")
+    home: HumanText | None = Field(None, description="How to practice at home in this stage")
 
 
 class ExtraMeeting(Item):

@@ -1,4 +1,4 @@
-"""fundamentals.yaml: what is practised in every rehearsal, whatever the music."""
+"""fundamentals.yaml: what is practiced in every rehearsal, whatever the music."""
 
 from __future__ import annotations
 

@@ -75,7 +75,7 @@ class RhythmLine(Item):
     rudiment: RudimentName | None = Field(
         None, description="Rudiment that gives the hands, such as single paradiddle"
     )
-    text: HumanText | None = Field(None, description="How to practise it")
+    text: HumanText | None = Field(None, description="How to practice it")
 
 
 class Passage(Item):
@@ -93,7 +93,7 @@ class Passage(Item):
     )
     priority: Priority = Field(2, description="3 the most urgent, 1 the least")
     who: tuple[Id, ...] = Field((), description="Only these instruments")
-    home: HumanText | None = Field(None, description="How to practise it at home")
+    home: HumanText | None = Field(None, description="How to practice it at home")
     watch: tuple[WatchPoint, ...] = Field((), description="What to look out for")
 
 
@@ -109,14 +109,14 @@ class Piece(Item):
     form: tuple[Part, ...] = Field(
         min_length=1, description="The parts in the order they are played"
     )
-    passages: tuple[Passage, ...] = Field(min_length=1, description="What is practised on its own")
+    passages: tuple[Passage, ...] = Field(min_length=1, description="What is practiced on its own")
     watch: tuple[WatchPoint, ...] = Field((), description="What to look out for in the whole piece")
     terms: tuple[Word, ...] = Field(
         (), description="Terms in the parts; each must have its meaning in words"
     )
     rhythms: tuple[RhythmLine, ...] = Field((), description="Rhythms to count and clap at home")
     scale_form: ScaleForm = Field(
-        ScaleForm.OF_THE_KEY, description="Form of the key's scale that is practised"
+        ScaleForm.OF_THE_KEY, description="Form of the key's scale that is practiced"
     )
     recording: Word | None = Field(None, description="A recording in media/ to play along with")
 

@@ -97,7 +97,7 @@ def drafts(context: Context) -> Iterator[PageDraft]:
         kind="today",
         title="Today",
         description=context.say(plan.program.about)
-        or f"{name}: what to practise this week, and what comes next.",
+        or f"{name}: what to practice this week, and what comes next.",
         section="today",
         view=view,
         search=(
