@@ -55,7 +55,9 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     """Run a command and end the process with its exit code; no traceback is ever shown."""
     gc.set_threshold(_RECORDS_BETWEEN_LOOKS)
     _survive_any_console()
-    sys.exit(_run(sys.argv[1:] if arguments is None else list(arguments)))
+    ended = _run(sys.argv[1:] if arguments is None else list(arguments))
+    gc.freeze()  # the process ends: to look through all it holds once more would be for nothing
+    sys.exit(ended)
 
 
 def _run(arguments: list[str]) -> int:
