@@ -15,6 +15,7 @@ from handbook.outputs.pages import PAGES
 from handbook.outputs.pages.draft import Context
 from handbook.pipeline import reckon
 from handbook.plan.model import Plan
+from tests.browser.policy import POLICY
 from tests.browser.served import serving
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"
@@ -65,6 +66,13 @@ def demo(demo_plan: Plan, tmp_path_factory: pytest.TempPathFactory) -> Path:
 def site(demo: Path) -> Iterator[str]:
     """The address of the served site."""
     with serving(demo) as address:
+        yield address
+
+
+@pytest.fixture(scope="session")
+def guarded(demo: Path) -> Iterator[str]:
+    """The address of the site as a host serves it that allows nothing but the site itself."""
+    with serving(demo, {"Content-Security-Policy": POLICY}) as address:
         yield address
 
 

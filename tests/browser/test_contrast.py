@@ -97,3 +97,16 @@ def test_lines_that_carry_meaning_stand_out(palette: str, ground: str) -> None:
 def test_dark_is_the_same_whether_chosen_or_the_devices_own() -> None:
     found = palettes()
     assert found["dark chosen"] == found["dark device"]
+
+
+def test_dark_changes_colours_alone() -> None:
+    """So what is measured in light, but for colours, need not be measured again in dark."""
+    css = STYLES.read_text()
+    told = re.findall(
+        r"[^{}]*(?:data-theme|prefers-color-scheme)[^{}]*\{(?:[^{}]*\{)?([^{}]*)\}", css
+    )
+    assert len(told) == 3  # chosen, the device's own, print
+    for block in told:
+        for declaration in filter(None, (line.strip() for line in block.split(";"))):
+            name, _, value = declaration.partition(":")
+            assert name == "color-scheme" or (name.startswith("--") and value.startswith("#"))

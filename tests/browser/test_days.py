@@ -7,6 +7,7 @@ October 26 to Thursday, December 17, and each ends with its concert.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
@@ -14,7 +15,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.visits import visiting
+from tests.browser.visits import Visit, visiting
 
 pytestmark = pytest.mark.browser
 
@@ -63,6 +64,18 @@ CASES = (
 )
 
 
+@pytest.fixture(scope="module")
+def phone(browser: Browser, site: str) -> Iterator[Visit]:
+    """A tab that is kept open; each test sets its own day."""
+    with visiting(browser, site) as visit:
+        yield visit
+
+
+def open_at(visit: Visit, now: datetime, path: str) -> Page:
+    visit.page.clock.set_fixed_time(now)
+    return visit.go(path)
+
+
 def on_today(page: Page, case: Case) -> None:
     card = page.locator("#lantern")
     expect(card.locator(".cycle-name:visible")).to_have_text(case.cycle)
@@ -74,9 +87,8 @@ def on_today(page: Page, case: Case) -> None:
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.why)
-def test_the_first_page(browser: Browser, site: str, case: Case) -> None:
-    with visiting(browser, site, now=case.now) as visit:
-        on_today(visit.go(""), case)
+def test_the_first_page(phone: Visit, case: Case) -> None:
+    on_today(open_at(phone, case.now, ""), case)
 
 
 def test_days_are_counted_on_the_calendar() -> None:
@@ -91,7 +103,12 @@ def test_days_are_counted_on_the_calendar() -> None:
 ELSEWHERE = ("Pacific/Kiritimati", "Europe/Madrid", "America/Chicago", "Pacific/Honolulu")
 
 
-@pytest.mark.parametrize("zone", ELSEWHERE)
+@pytest.fixture(scope="module", params=ELSEWHERE)
+def abroad(browser: Browser, site: str, request: pytest.FixtureRequest) -> Iterator[Visit]:
+    with visiting(browser, site, zone=request.param) as visit:
+        yield visit
+
+
 @pytest.mark.parametrize(
     ("now", "days"),
     [
@@ -101,28 +118,26 @@ ELSEWHERE = ("Pacific/Kiritimati", "Europe/Madrid", "America/Chicago", "Pacific/
     ],
 )
 def test_the_programs_day_counts_wherever_the_reader_is(
-    browser: Browser, site: str, zone: str, now: datetime, days: str
+    abroad: Visit, now: datetime, days: str
 ) -> None:
-    with visiting(browser, site, now=now, zone=zone) as visit:
-        page = visit.go("winter-2026/")
-        expect(page.locator("[data-days-to]").first).to_have_text(days)
+    page = open_at(abroad, now, "winter-2026/")
+    expect(page.locator("[data-days-to]").first).to_have_text(days)
 
 
 @pytest.mark.parametrize("now", [at(12, 18, 0, 1), at(1, 5, year=2027), at(6, 1, year=2028)])
-def test_after_the_last_cycle(browser: Browser, site: str, now: datetime) -> None:
-    with visiting(browser, site, now=now) as visit:
-        page = visit.go("")
-        expect(page.locator(".concert-card:visible")).to_have_count(0)
-        expect(page.locator("#lantern .week:visible")).to_have_count(0)
-        expect(page.locator("#lantern")).to_contain_text("No cycle is under way")
-        page = visit.go("winter-2026/lantern/")
-        expect(page.get_by_text("This cycle is over.")).to_be_visible()
-        page.get_by_role("button", name="Show every week").click()
-        expect(page.locator("details.week:visible")).to_have_count(8)
-        page = visit.go("calendar/")
-        expect(page.locator(".event:visible").first).to_be_visible()  # all, not none
-        page = visit.go("past/")
-        expect(page.get_by_text("(not finished yet)")).to_have_count(0)
+def test_after_the_last_cycle(phone: Visit, now: datetime) -> None:
+    page = open_at(phone, now, "")
+    expect(page.locator(".concert-card:visible")).to_have_count(0)
+    expect(page.locator("#lantern .week:visible")).to_have_count(0)
+    expect(page.locator("#lantern")).to_contain_text("No cycle is under way")
+    page = open_at(phone, now, "winter-2026/lantern/")
+    expect(page.get_by_text("This cycle is over.")).to_be_visible()
+    page.get_by_role("button", name="Show every week").click()
+    expect(page.locator("details.week:visible")).to_have_count(8)
+    page = open_at(phone, now, "calendar/")
+    expect(page.locator(".event:visible").first).to_be_visible()  # all, not none
+    page = open_at(phone, now, "past/")
+    expect(page.get_by_text("(not finished yet)")).to_have_count(0)
 
 
 @pytest.mark.parametrize(
@@ -135,47 +150,41 @@ def test_after_the_last_cycle(browser: Browser, site: str, now: datetime) -> Non
     ],
 )
 def test_the_tempo_of_the_week_is_that_of_the_table(
-    browser: Browser, site: str, now: datetime, label: str, tempo: str
+    phone: Visit, now: datetime, label: str, tempo: str
 ) -> None:
-    with visiting(browser, site, now=now) as visit:
-        page = visit.go("winter-2026/harbor/sleds-on-signal-hill/")
-        row = page.locator("#hot-chocolate tr", has=page.get_by_role("rowheader", name=tempo))
-        shown = page.locator(".overview a[href='#hot-chocolate'] .now-only:visible")
-        expect(shown).to_contain_text(label)
-        assert shown.locator(".mark").inner_text() == row.locator(".reach .mark").first.inner_text()
+    page = open_at(phone, now, "winter-2026/harbor/sleds-on-signal-hill/")
+    row = page.locator("#hot-chocolate tr", has=page.get_by_role("rowheader", name=tempo))
+    shown = page.locator(".overview a[href='#hot-chocolate'] .now-only:visible")
+    expect(shown).to_contain_text(label)
+    assert shown.locator(".mark").inner_text() == row.locator(".reach .mark").first.inner_text()
     assert label != "this week" or now.date() >= date(2026, 10, 26)
 
 
-def test_the_calendar_begins_with_what_is_to_come(browser: Browser, site: str) -> None:
-    with visiting(browser, site, now=at(11, 25)) as visit:
-        page = visit.go("calendar/")
-        days = page.locator(".event:visible").evaluate_all(
-            "rows => rows.map((row) => row.dataset.day)"
-        )
-        assert days
-        assert min(days) >= "2026-11-25"
-        page.get_by_role("button", name="Show dates that are over").click()
-        again = page.locator(".event:visible").evaluate_all(
-            "rows => rows.map((row) => row.dataset.day)"
-        )
-        assert min(again) == "2026-08-31"
-        assert len(again) > len(days)
+def test_the_calendar_begins_with_what_is_to_come(phone: Visit) -> None:
+    page = open_at(phone, at(11, 25), "calendar/")
+    days = page.locator(".event:visible").evaluate_all("rows => rows.map((row) => row.dataset.day)")
+    assert days
+    assert min(days) >= "2026-11-25"
+    page.get_by_role("button", name="Show dates that are over").click()
+    again = page.locator(".event:visible").evaluate_all(
+        "rows => rows.map((row) => row.dataset.day)"
+    )
+    assert min(again) == "2026-08-31"
+    assert len(again) > len(days)
 
 
-def test_the_next_rehearsal_is_marked(browser: Browser, site: str) -> None:
-    with visiting(browser, site, now=at(11, 30)) as visit:
-        page = visit.go("winter-2026/harbor/")
-        expect(page.locator("details.rehearsal.is-today")).to_have_count(1)
-        expect(page.locator("details.rehearsal.is-today")).to_contain_text("Mon, Nov 30")
-        expect(page.locator("#r16")).to_have_class("rehearsal is-past")
+def test_the_next_rehearsal_is_marked(phone: Visit) -> None:
+    page = open_at(phone, at(11, 30), "winter-2026/harbor/")
+    expect(page.locator("details.rehearsal.is-today")).to_have_count(1)
+    expect(page.locator("details.rehearsal.is-today")).to_contain_text("Mon, Nov 30")
+    expect(page.locator("#r16")).to_have_class("rehearsal is-past")
 
 
-def test_a_tab_left_open_begins_the_new_day(browser: Browser, site: str) -> None:
-    with visiting(browser, site, now=at(12, 16, 22)) as visit:
-        page = visit.go("winter-2026/")
-        days = page.locator("[data-days-to]").first
-        expect(days).to_have_text("tomorrow")
-        page.clock.set_fixed_time(at(12, 17, 7))
-        with page.expect_navigation():
-            page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
-        expect(days).to_have_text("today")
+def test_a_tab_left_open_begins_the_new_day(phone: Visit) -> None:
+    page = open_at(phone, at(12, 16, 22), "winter-2026/")
+    days = page.locator("[data-days-to]").first
+    expect(days).to_have_text("tomorrow")
+    page.clock.set_fixed_time(at(12, 17, 7))
+    with page.expect_navigation():
+        page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    expect(days).to_have_text("today")

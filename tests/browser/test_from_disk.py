@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect
 
+from tests.browser.links import lost_links
 from tests.browser.visits import visiting
 
 pytestmark = pytest.mark.browser
@@ -49,19 +50,27 @@ def test_pages_menu_search_and_choices_work(browser: Browser, demo: Path) -> Non
         assert [text for text in visit.errors if not EARLY_TYPEFACE.search(text)] == []
 
 
-def test_every_link_of_every_page_leads_to_a_file(
-    browser: Browser, demo: Path, varied: list[str]
+def test_every_link_of_every_page_leads_to_a_file(demo: Path, varied: list[str]) -> None:
+    """And to a place in it. The page of a wrong address is shown by servers only."""
+    lost = {path: lost_links(demo, path) for path in varied if path != "404.html"}
+    assert {path: links for path, links in lost.items() if links} == {}
+
+
+def test_every_link_names_its_file_when_opened_from_disk(
+    browser: Browser, demo: Path, kinds: dict[str, str]
 ) -> None:
+    """A folder has no index of its own, so scripts complete each address."""
     lost = {}
     base = f"{demo.as_uri()}/"
     with visiting(browser, base) as visit:
-        for path in varied:
-            if path == "404.html":  # shown by servers only
+        for path in kinds.values():
+            if path == "404.html":
                 continue
             page = visit.go(f"{path}index.html")
             links = page.evaluate(
                 "[...document.querySelectorAll('a[href]')].map((link) => link.href.split('#')[0])"
             )
+            assert links, path
             missing = [
                 link
                 for link in set(links)

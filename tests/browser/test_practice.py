@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.visits import visiting
+from tests.browser.visits import SCHEMES, visiting
 
 pytestmark = pytest.mark.browser
 
@@ -132,14 +132,15 @@ def test_without_scripts_the_goals_and_all_parts_stand_there(browser: Browser, s
 
 
 def test_a_part_draws_its_music_in_the_pages_ink(browser: Browser, site: str) -> None:
-    inks = {}
-    for scheme in ("light", "dark"):
-        with visiting(browser, site, scheme=scheme) as visit:
-            page = visit.go(CLARINET)
-            drawing = page.locator(".engraved").first
-            inks[scheme] = drawing.evaluate("item => getComputedStyle(item).fill")
-            assert inks[scheme] == page.evaluate("getComputedStyle(document.documentElement).color")
+    inks = []
+    with visiting(browser, site) as visit:
+        page = visit.go(CLARINET)
+        drawing = page.locator(".engraved").first
+        for scheme in SCHEMES:
+            page.emulate_media(color_scheme=scheme)
+            inks.append(drawing.evaluate("item => getComputedStyle(item).fill"))
+            assert inks[-1] == page.evaluate("getComputedStyle(document.documentElement).color")
             box = drawing.bounding_box()
             assert box is not None
             assert box["width"] <= 390
-    assert inks["light"] != inks["dark"]
+    assert inks[0] != inks[1]

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from itertools import product
 
 import pytest
 from playwright.sync_api import Browser
 
-from tests.browser.visits import DESK, visiting
+from tests.browser.visits import DESK, SCHEMES, visiting
 
 pytestmark = pytest.mark.browser
 
@@ -16,45 +17,45 @@ _SHEET = re.compile(rb"/Type\s*/Page\b")
 SHEETS = {"ensemble": 9, "piece": 9, "part": 12, "words": 7}
 ELSE = 5
 SCREEN_ONLY = ".tools, .wide, .menu, .theme, .chooser, .filter, .skip, .search, .click-row, .letters, [data-show-all], [data-show-past]"
+CHOSEN = ("", "dark", "light")
+# As the page's own script does when a reader chooses.
+CHOOSE = "theme => { if (theme) document.documentElement.dataset.theme = theme; else delete document.documentElement.dataset.theme; }"
+# Text that is not dark or does not stand on light, and last the ground of the whole page.
 COLOURS = """
 () => [...document.querySelectorAll("body, main, main *, .masthead *, .foot *")]
-  .filter((item) => item.checkVisibility() && item.innerText && !item.closest("svg"))
+  .filter((item) => item.textContent.trim() && item.checkVisibility() && !item.closest("svg"))
   .map((item) => {
     const style = getComputedStyle(item);
     const light = (colour) => { const [r, g, b, a] = colour.match(/[\\d.]+/g).map(Number); return a === 0 ? 255 : (r * 299 + g * 587 + b * 114) / 1000; };
     return [item.tagName + "." + item.className, light(style.color), light(style.backgroundColor)];
   })
   .filter(([, ink, ground]) => ink > 60 || ground < 225)
+  .concat([getComputedStyle(document.documentElement).backgroundColor])
 """
 
 
-@pytest.mark.parametrize("paper", ["Letter", "A4"])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_every_kind_of_page(
-    browser: Browser, site: str, kinds: dict[str, str], scheme: str, paper: str
+def test_every_kind_of_page_takes_few_sheets(
+    browser: Browser, site: str, kinds: dict[str, str]
 ) -> None:
-    with visiting(browser, site, width=DESK, scheme=scheme) as visit:
+    """Of either paper; dark changes colours alone (see test_contrast), so no sheet more."""
+    with visiting(browser, site, width=DESK) as visit:
         for kind, path in kinds.items():
             page = visit.go(path)
-            sheets = len(_SHEET.findall(page.pdf(format=paper)))
-            assert 1 <= sheets <= SHEETS.get(kind, ELSE), (kind, sheets)
+            for paper in ("Letter", "A4"):
+                sheets = len(_SHEET.findall(page.pdf(format=paper)))
+                assert 1 <= sheets <= SHEETS.get(kind, ELSE), (kind, paper, sheets)
 
 
-@pytest.mark.parametrize("chosen", ["", "dark", "light"])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_black_on_white_whatever_the_screen(
-    browser: Browser, site: str, kinds: dict[str, str], scheme: str, chosen: str
+    browser: Browser, site: str, kinds: dict[str, str]
 ) -> None:
-    with visiting(browser, site, width=DESK, scheme=scheme) as visit:
-        visit.go("")
-        visit.page.evaluate("theme => localStorage.setItem('handbook-theme', theme)", chosen)
+    """Whatever colours the device has, and whatever the reader has chosen."""
+    with visiting(browser, site, width=DESK) as visit:
         for kind, path in kinds.items():
             page = visit.go(path)
-            page.emulate_media(media="print", color_scheme="dark" if scheme == "dark" else "light")
-            assert page.evaluate(COLOURS) == [], kind
-            assert (
-                page.evaluate("getComputedStyle(document.documentElement).backgroundColor")
-                == "rgb(255, 255, 255)"
-            ), kind
-            assert page.locator(SCREEN_ONLY).filter(visible=True).count() == 0, kind
-            page.emulate_media(media="screen")
+            for scheme, chosen in product(SCHEMES, CHOSEN):
+                page.evaluate(CHOOSE, chosen)
+                page.emulate_media(media="print", color_scheme=scheme)
+                assert page.evaluate(COLOURS) == ["rgb(255, 255, 255)"], (kind, scheme, chosen)
+                assert page.locator(SCREEN_ONLY).filter(visible=True).count() == 0, kind
+            page.emulate_media(media="screen", color_scheme="light")

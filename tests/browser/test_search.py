@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from tests.browser.links import leads_nowhere
 from tests.browser.queries import CONCERT, QUERIES, SLEDS
 from tests.browser.visits import Visit, visiting
 
@@ -17,7 +19,7 @@ pytestmark = pytest.mark.browser
 def asking(browser: Browser, site: str) -> Iterator[Visit]:
     """A tab with search open; closed to everything but the site itself."""
     with visiting(browser, site) as visit:
-        visit.go("").locator("[data-open-search]").click()
+        visit.go("past/").locator("[data-open-search]").click()  # a small page, quickly drawn
         yield visit
 
 
@@ -36,41 +38,17 @@ def test_the_answer_is_among_the_first_three(asking: Visit, query: object) -> No
     assert set(found[:3]) & set(query.answers), found[:6]
 
 
-def test_every_expected_answer_is_an_address_of_the_site(browser: Browser, site: str) -> None:
+def test_every_expected_answer_is_an_address_of_the_site(demo: Path) -> None:
     """A table of queries that names pages or places that do not exist would prove little."""
     wanted = sorted({answer for query in QUERIES for answer in query.answers})
-    missing = []
-    with visiting(browser, site) as visit:
-        for address in wanted:
-            path, _, anchor = address.partition("#")
-            if visit.page.url != site + path:
-                answer = visit.page.goto(site + path)
-                assert answer is not None
-                assert answer.ok, path
-            if anchor and not visit.page.evaluate("id => !!document.getElementById(id)", anchor):
-                missing.append(address)
-    assert missing == []
+    assert [address for address in wanted if leads_nowhere(demo, "", address)] == []
 
 
-def test_every_address_in_the_index_exists(browser: Browser, site: str) -> None:
-    with visiting(browser, site) as visit:
-        page = visit.go("")
-        page.locator("[data-open-search]").click()
-        answers(page, "crescendo")
-        rows = page.evaluate("handbookSearchRows.map((row) => row.u)")
-        by_path: dict[str, list[str]] = {}
-        for address in rows:
-            path, _, anchor = address.partition("#")
-            by_path.setdefault(path, []).append(anchor)
-        lost = []
-        for path, anchors in by_path.items():
-            answer = page.goto(site + path)
-            assert answer is not None
-            assert answer.ok, path
-            lost += page.evaluate(
-                "ids => ids.filter((id) => id && !document.getElementById(id))", anchors
-            )
-    assert lost == []
+def test_every_address_in_the_index_exists(asking: Visit, demo: Path) -> None:
+    answers(asking.page, "crescendo")
+    rows = asking.page.evaluate("handbookSearchRows.map((row) => row.u)")
+    assert len(rows) > 400
+    assert [address for address in rows if leads_nowhere(demo, "", address)] == []
 
 
 def test_nothing_found_says_so_and_leads_on(asking: Visit) -> None:

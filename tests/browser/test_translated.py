@@ -1,7 +1,8 @@
 """A page translated by the browser keeps working, and keeps titles, notes and tempos as they are.
 
 Browsers that translate replace each text node by `font` elements; scripts that hold on to
-text nodes break (common practice, no source).
+text nodes break (common practice, no source). That no page leaves a title to them is seen
+in test_every_page.
 """
 
 from __future__ import annotations
@@ -9,8 +10,6 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Browser, expect
 
-from handbook.outputs.pages.draft import Context
-from handbook.plan.model import Plan
 from tests.browser.visits import visiting
 
 pytestmark = pytest.mark.browser
@@ -66,39 +65,6 @@ def test_everything_still_works(browser: Browser, site: str) -> None:
         page.locator(".filter input").nth(2).check()
         expect(page.locator(".event.who-1:visible:not(.who-2)")).to_have_count(0)
         assert visit.errors == []
-
-
-# Text that is a title or a mark, outside of anything that is kept from translation.
-LOOSE = """
-(titles) => {
-  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-  const loose = [];
-  while (walker.nextNode()) {
-    const text = walker.currentNode.data.trim();
-    if (titles.includes(text) && !walker.currentNode.parentElement.closest("[translate=no], dialog")) loose.push(text);
-  }
-  return loose;
-}
-"""
-
-
-def test_titles_are_kept_from_translation(
-    browser: Browser, site: str, varied: list[str], demo_plan: Plan
-) -> None:
-    say = Context(demo_plan, "en").say
-    titles = [
-        say(piece.item.title)
-        for cycle in demo_plan.cycles
-        for ensemble in cycle.ensembles
-        for piece in ensemble.pieces
-    ]
-    loose = {}
-    with visiting(browser, site) as visit:
-        for path in varied:
-            found = visit.go(path).evaluate(LOOSE, titles)
-            if found:
-                loose[path] = found
-    assert loose == {}
 
 
 def test_marks_notes_and_keys_are_kept_from_translation(

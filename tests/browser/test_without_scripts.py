@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass, field
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
@@ -11,7 +12,8 @@ from tests.browser.visits import DESK, PHONE, visiting
 
 pytestmark = pytest.mark.browser
 
-# The lines of text on a page, all folds opened and all parts shown that scripts may hide.
+# The lines of text on a page, all folds opened and all parts shown that scripts may hide; it may
+# be asked for again at another width.
 LINES = """
 () => {
   for (const fold of document.querySelectorAll("main details")) fold.open = true;
@@ -56,32 +58,44 @@ UNSEEN = """
 """
 
 
-@pytest.mark.parametrize("width", [PHONE, DESK])
-def test_every_page_tells_the_same(
-    browser: Browser, site: str, varied: list[str], width: int
-) -> None:
-    differing = {}
-    with (
-        visiting(browser, site, width=width) as on,
-        visiting(browser, site, width=width, scripts=False) as off,
-    ):
-        for path in varied:
-            missing = lines(on.go(path)) - lines(off.go(path))
-            if missing:
-                differing[path] = sorted(missing)[:5]
-    assert differing == {}
+@dataclass
+class Crawl:
+    """What was missing or unseen without scripts, by width and page."""
+
+    missing: dict[tuple[int, str], list[str]] = field(default_factory=dict)
+    unseen: dict[tuple[int, str], list[str]] = field(default_factory=dict)
 
 
-def test_nothing_is_hidden_that_a_reader_cannot_open(
-    browser: Browser, site: str, varied: list[str]
-) -> None:
-    unseen = {}
-    with visiting(browser, site, scripts=False) as visit:
+@pytest.fixture(scope="module")
+def crawl(browser: Browser, site: str, varied: list[str]) -> Crawl:
+    """Every page, opened once with scripts and once without, read at one width, then the other.
+
+    The next one opens at the width that the last was left at: each change costs a layout.
+    """
+    seen = Crawl()
+    widths = (PHONE, DESK)
+    with visiting(browser, site) as on, visiting(browser, site, scripts=False) as off:
         for path in varied:
-            found = visit.go(path).evaluate(UNSEEN)
-            if found:
-                unseen[path] = found[:5]
-    assert unseen == {}
+            on.go(path)
+            off.go(path)
+            for width in widths:
+                for page in (on.page, off.page):
+                    if page.viewport_size != (size := {"width": width, "height": 844}):
+                        page.set_viewport_size(size)  # type: ignore[arg-type]
+                if unseen := off.page.evaluate(UNSEEN):
+                    seen.unseen[width, path] = unseen[:5]
+                if missing := lines(on.page) - lines(off.page):
+                    seen.missing[width, path] = sorted(missing)[:5]
+            widths = widths[::-1]
+    return seen
+
+
+def test_every_page_tells_the_same(crawl: Crawl) -> None:
+    assert crawl.missing == {}
+
+
+def test_nothing_is_hidden_that_a_reader_cannot_open(crawl: Crawl) -> None:
+    assert crawl.unseen == {}
 
 
 def test_each_weeks_tempos_stand_in_a_table(browser: Browser, site: str) -> None:

@@ -6,11 +6,15 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
+from typing import Literal
 from zoneinfo import ZoneInfo
 
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, Page
+
+from tests.browser.contexts import lent
 
 PHONE, DESK = 390, 1280
+SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
 AN_EARLIER_MORNING = datetime(2026, 11, 25, 9, tzinfo=ZoneInfo("America/Chicago"))
 
 
@@ -42,26 +46,26 @@ def visiting(
     calm: bool = True,
 ) -> Iterator[Visit]:
     """Open an empty tab for the site at `base`; `now` None leaves the device's own clock."""
-    context = browser.new_context(
-        viewport={"width": width, "height": height},
-        color_scheme="dark" if scheme == "dark" else "light",
-        reduced_motion="reduce" if calm else "no-preference",
-        timezone_id=zone,
-        locale="en-US",
-        java_script_enabled=scripts,
-    )
-    try:
-        yield _watched(context, base, now if scripts else None)
-    finally:
-        context.close()
+    options = {
+        "reduced_motion": "reduce" if calm else "no-preference",
+        "timezone_id": zone,
+        "locale": "en-US",
+        "java_script_enabled": scripts,
+        "clock": now is not None and scripts,
+    }
+    with lent(browser, base, **options) as context:
+        page = context.new_page()
+        page.set_viewport_size({"width": width, "height": height})
+        page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
+        if now is not None and scripts:
+            page.clock.set_fixed_time(now)
+        yield _watched(page, base)
 
 
-def _watched(context: BrowserContext, base: str, now: datetime | None) -> Visit:
-    page = context.new_page()
-    if now is not None:
-        page.clock.set_fixed_time(now)
+def _watched(page: Page, base: str) -> Visit:
     visit = Visit(page, base)
-    context.on("request", lambda request: visit.requested.append(request.url))
+    page.on("request", lambda request: visit.requested.append(request.url))
+    page.on("popup", lambda popup: visit.errors.append(f"{page.url}: opened {popup.url}"))
     page.on("pageerror", lambda error: visit.errors.append(f"{page.url}: {error}"))
     page.on(
         "console",

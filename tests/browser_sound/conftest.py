@@ -6,13 +6,14 @@ import asyncio
 import os
 import shutil
 from collections.abc import Callable, Iterator
-from functools import partial
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
-from threading import Thread
+from contextlib import ExitStack
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
 
+from tests.browser.contexts import lent
+from tests.browser.policy import POLICY
+from tests.browser.served import serving
 from tests.browser_sound.bench import write_bench
 
 FLAGS = (
@@ -24,11 +25,6 @@ FLAGS = (
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
-)
-# The strictest policy the pages are made for: nothing inline, no eval, no worker from a blob.
-POLICY = (
-    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
-    "font-src 'self'; connect-src 'self'; media-src 'self'; base-uri 'self'; form-action 'self'"
 )
 # Before any script of the page: note every audio context and every start of a sound.
 WITNESS = """
@@ -44,15 +40,6 @@ for (const kind of [AudioBufferSourceNode, OscillatorNode]) {
 }
 """
 MakePage = Callable[..., Page]
-
-
-class _Handler(SimpleHTTPRequestHandler):
-    def end_headers(self) -> None:
-        self.send_header("Content-Security-Policy", POLICY)
-        super().end_headers()
-
-    def log_message(self, *args: object) -> None:
-        """Say nothing."""
 
 
 @pytest.fixture(scope="package")
@@ -76,38 +63,34 @@ def browser() -> Iterator[Browser]:
 def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """The address of the bench, served under the strict policy."""
     folder = write_bench(tmp_path_factory.mktemp("bench"))
-    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Handler, directory=str(folder)))
-    Thread(target=server.serve_forever, daemon=True).start()
-    yield f"http://127.0.0.1:{server.server_port}/"
-    server.shutdown()
-    server.server_close()
+    with serving(folder, {"Content-Security-Policy": POLICY}) as address:
+        yield address
 
 
 @pytest.fixture
 def make_page(browser: Browser, site: str) -> Iterator[MakePage]:
     """Open the bench with the witness; what it complains of fails the test at its end."""
-    opened: list[BrowserContext] = []
     complaints: list[str] = []
+    with ExitStack() as opened:
 
-    def make(
-        *, script: str = "", today: str = "2026-09-22T15:00:00-05:00", **options: object
-    ) -> Page:
-        context = browser.new_context(viewport={"width": 390, "height": 844}, **options)  # type: ignore[arg-type]
-        opened.append(context)
-        page = context.new_page()
-        if today:
-            page.clock.set_fixed_time(today)
-        page.add_init_script(WITNESS + script)
-        page.on("pageerror", lambda error: complaints.append(str(error)))
-        page.on(
-            "console", lambda line: complaints.append(line.text) if line.type == "error" else None
-        )
-        page.goto(site)
-        return page
+        def make(
+            *, script: str = "", today: str = "2026-09-22T15:00:00-05:00", **options: object
+        ) -> Page:
+            context = opened.enter_context(lent(browser, site, clock=bool(today), **options))
+            page = context.new_page()
+            page.set_viewport_size({"width": 390, "height": 844})
+            if today:
+                page.clock.set_fixed_time(today)
+            page.add_init_script(WITNESS + script)
+            page.on("pageerror", lambda error: complaints.append(str(error)))
+            page.on(
+                "console",
+                lambda line: complaints.append(line.text) if line.type == "error" else None,
+            )
+            page.goto(site)
+            return page
 
-    yield make
-    for context in opened:
-        context.close()
+        yield make
     assert complaints == []
 
 

@@ -28,13 +28,15 @@ _WATCH = """(id) => {
 }"""
 
 
-def watched(page: Page, name: str, seconds: float) -> list[tuple[float, int]]:
+def watched(page: Page, name: str) -> list[tuple[float, int]]:
+    """Three seconds of what is seen, longer if the music is slow: six changes at least."""
     place = page.locator(f"#{name}")
     place.get_by_role("button", name="Goal").click()
     page.evaluate(_WATCH, name)
     place.locator(".play").click()
     until(page, "seen.length > 0")
-    page.wait_for_timeout(seconds * 1000)
+    page.wait_for_timeout(3000)
+    until(page, "seen.length >= 6")
     return [(moment, index) for moment, index in page.evaluate("seen")]
 
 
@@ -51,9 +53,8 @@ def watched(page: Page, name: str, seconds: float) -> list[tuple[float, int]]:
     ],
 )
 def test_moves_and_never_flashes(make_page: MakePage, name: str, order: list[int]) -> None:
-    seen = watched(make_page(), name, 6)
+    seen = watched(make_page(), name)
     moments = [moment for moment, _ in seen]
-    assert len(moments) >= 4
     for place, moment in enumerate(moments):
         assert bisect.bisect_left(moments, moment + 1) - place <= 3
     shown = [index for _, index in seen]

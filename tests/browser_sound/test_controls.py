@@ -57,7 +57,8 @@ def test_nothing_sounds_before_a_tap(make_page: MakePage) -> None:
 
 
 def test_this_week_is_chosen_in_the_schools_zone(make_page: MakePage) -> None:
-    weeks = section(make_page(), "steady").evaluate(
+    page = make_page(timezone_id="Asia/Tokyo")
+    weeks = section(page, "steady").evaluate(
         "(place) => JSON.parse(place.firstElementChild.dataset.click).weeks"
     )
     for today, week in (
@@ -66,14 +67,16 @@ def test_this_week_is_chosen_in_the_schools_zone(make_page: MakePage) -> None:
         ("2026-09-13T23:30:00-05:00", weeks[0]),
         ("2026-10-09T12:00:00-05:00", weeks[4]),
     ):
-        page = make_page(today=today, timezone_id="Asia/Tokyo")
+        page.clock.set_fixed_time(today)
+        page.reload()
         expect(play(page, "steady")).to_have_accessible_name(f"Play {week[2]}, quarter note")
         expect(section(page, "steady").get_by_role("button", name="This week")).to_have_attribute(
             "aria-pressed", "true"
         )
-    after = make_page(today="2026-10-12T12:00:00-05:00")
-    expect(play(after, "steady")).to_have_accessible_name("Play 96, quarter note")
-    expect(section(after, "steady").get_by_role("button", name="This week")).to_be_hidden()
+    page.clock.set_fixed_time("2026-10-12T12:00:00-05:00")
+    page.reload()
+    expect(play(page, "steady")).to_have_accessible_name("Play 96, quarter note")
+    expect(section(page, "steady").get_by_role("button", name="This week")).to_be_hidden()
 
 
 def test_marks_lead_up_to_the_goal_and_no_further(make_page: MakePage) -> None:
@@ -288,9 +291,10 @@ def test_names_for_a_screen_reader(make_page: MakePage) -> None:
 
 
 def test_targets_are_large_and_nothing_overflows(make_page: MakePage) -> None:
+    page = make_page()
     for width in (320, 390, 1280):
-        page = make_page()
         page.set_viewport_size({"width": width, "height": 844})
+        page.reload()
         assert page.evaluate("document.documentElement.scrollWidth") <= width
         unfold(page, "rising")
         sizes = page.locator(

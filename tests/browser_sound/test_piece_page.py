@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import partial
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
-from threading import Thread
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from handbook.mkdocs_plugin import make_site
 from handbook.pipeline import reckon
+from tests.browser.contexts import lent
+from tests.browser.served import serving
 from tests.browser_sound.conftest import WITNESS
 from tests.browser_sound.waiting import until
 
@@ -21,35 +20,27 @@ CONTENT = Path(__file__).resolve().parents[2] / "content"
 TRAIN = "winter-2026/beacon/night-train-to-marrow-point/"
 
 
-class _Quiet(SimpleHTTPRequestHandler):
-    def log_message(self, *args: object) -> None:
-        """Say nothing."""
-
-
 @pytest.fixture(scope="module")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     plan = reckon(CONTENT).plan
     assert plan is not None
     folder = make_site(plan, CONTENT, tmp_path_factory.mktemp("demo") / "site").target
-    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(folder)))
-    Thread(target=server.serve_forever, daemon=True).start()
-    yield f"http://127.0.0.1:{server.server_port}/"
-    server.shutdown()
-    server.server_close()
+    with serving(folder) as address:
+        yield address
 
 
 @pytest.fixture
 def train(browser: Browser, demo: str) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 390, "height": 844})
-    page = context.new_page()
-    page.clock.set_fixed_time("2026-11-25T15:00:00-06:00")
-    page.add_init_script(WITNESS)
     complaints: list[str] = []
-    page.on("pageerror", lambda error: complaints.append(str(error)))
-    page.goto(demo + TRAIN)
-    yield page
-    assert page.evaluate("violations") == complaints == []
-    context.close()
+    with lent(browser, demo, clock=True) as context:
+        page = context.new_page()
+        page.set_viewport_size({"width": 390, "height": 844})
+        page.clock.set_fixed_time("2026-11-25T15:00:00-06:00")
+        page.add_init_script(WITNESS)
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+        page.goto(demo + TRAIN)
+        yield page
+        assert page.evaluate("violations") == complaints == []
 
 
 def test_every_passage_has_its_click(train: Page) -> None:
