@@ -262,6 +262,8 @@ def content(tmp_path: Path) -> Path:
 @pytest.fixture
 def address(content: Path) -> Iterator[str]:
     """Run `handbook serve` on a free port; it must end cleanly when interrupted."""
+    # A job in the background is started deaf to interrupts, and so would be what it starts.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     command = [sys.executable, "-m", "handbook", "serve", str(content), "--port", "0"]
     environment = {**os.environ, "PYTHONPATH": str(CHECKOUT), "PYTHONUNBUFFERED": "1"}
     with subprocess.Popen(
