@@ -110,3 +110,18 @@ def test_dark_changes_colours_alone() -> None:
         for declaration in filter(None, (line.strip() for line in block.split(";"))):
             name, _, value = declaration.partition(":")
             assert name == "color-scheme" or (name.startswith("--") and value.startswith("#"))
+
+
+def test_no_width_changes_a_colour() -> None:
+    """So what is shown on a phone and on a laptop has the same colours on both."""
+    css = STYLES.read_text()
+    of_width = re.findall(r"@media \((?:min|max)-width:[^{]*\{((?:[^{}]*\{[^{}]*\})+)\s*\}", css)
+    assert len(of_width) == len(re.findall(r"@media \([^)]*width", css)) > 10
+    names = {
+        declaration.partition(":")[0].strip()
+        for block in of_width
+        for rule in re.findall(r"\{([^{}]*)\}", block)
+        for declaration in rule.split(";")
+    }
+    colouring = ("--", "color", "background", "border", "fill", "stroke", "opacity", "filter")
+    assert [name for name in names if name.startswith(colouring)] == []
