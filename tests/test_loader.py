@@ -361,8 +361,13 @@ def test_a_huge_file_is_refused_without_reading_it_all(tmp_path: Path) -> None:
     assert [problem.code for problem in result.problems] == ["file-too-large"]
 
 
+def entries(model: type[Item]) -> list[type[Item]]:
+    """Give the models that stand in files: those that no other model is built on."""
+    return [one for sub in model.__subclasses__() for one in entries(sub)] or [model]
+
+
 def test_every_entry_has_a_name_that_fits_a_sentence() -> None:
-    assert set(ENTRY_NAMES) == set(Item.__subclasses__())
+    assert set(ENTRY_NAMES) == set(entries(Item))
     assert all(name.startswith(("a ", "an ", "the ")) for name in ENTRY_NAMES.values())
     assert all(all(field_descriptions(model).values()) for model in ENTRY_NAMES)
 

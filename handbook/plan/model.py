@@ -18,9 +18,10 @@ from handbook.domain.rehearsals import MissedDay
 from handbook.domain.values.text import Text
 from handbook.plan.concert_model import ConcertDay
 from handbook.plan.parts_model import PartPlan, PieceRhythm, RhythmRow
+from handbook.plan.steering import NO_WISH, DayEntry, DayPlan
 from handbook.problems import Address
 from handbook.schema.concert import Concert
-from handbook.schema.cycle import Cycle, DayNote, Stage
+from handbook.schema.cycle import Cycle, Stage
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
 from handbook.schema.handbook import FreePage, MediaFile
 from handbook.schema.music import Part, Passage, Piece
@@ -69,7 +70,10 @@ class BlockRow:
 
 @dataclass(frozen=True, slots=True)
 class RehearsalRow:
-    """One rehearsal with its stage, purpose and minutes; `place` counts from 0."""
+    """One rehearsal with its stage, purpose and minutes; `place` counts from 0.
+
+    `day_plan` is what the director asks of it, in the `entries` that are about it.
+    """
 
     place: int
     rehearsal: Rehearsal
@@ -80,7 +84,8 @@ class RehearsalRow:
     agenda: Agenda
     blocks: tuple[BlockRow, ...]
     room: Room | None
-    note: DayNote | None = None
+    day_plan: DayPlan = NO_WISH
+    entries: tuple[DayEntry, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,9 @@ from handbook.domain.values.text import Text
 from handbook.plan.agendas import CycleAgendas, passage_key
 from handbook.plan.model import BlockRow, PassageRow, PieceRow, RehearsalRow, StageSpan
 from handbook.plan.stages import purposes
-from handbook.schema.cycle import Cycle, DayNote
+from handbook.plan.steering import day_entries, day_plans
+from handbook.schema.cycle import Cycle
+from handbook.schema.days import DayWishes
 from handbook.schema.program import Room
 
 
@@ -25,16 +27,18 @@ def rehearsal_rows(
     rooms: Mapping[str, Room],
     usual_room: Room | None,
 ) -> tuple[RehearsalRow, ...]:
-    """Join what is known of each rehearsal; a note for one ensemble goes before one for all."""
+    """Join what is known of each rehearsal; of several entries about it the nearest goes first."""
     passages = {
         passage_key(piece, passage): (piece, passage)
         for piece in pieces
         for passage in piece.passages
     }
     stages = [(span, purpose) for span in spans for purpose in purposes(span)]
+    entries = day_entries(cycle, ensemble_id, rehearsals)
+    days = day_plans(cycle, ensemble_id, rehearsals, [piece.item for piece in pieces])
     rows = []
     for place, (rehearsal, (span, purpose)) in enumerate(zip(rehearsals, stages, strict=True)):
-        notes = _notes(cycle, ensemble_id, rehearsal)
+        notes = [entry.item for entry in entries[place]]
         agenda = agendas.agendas[place]
         rows.append(
             RehearsalRow(
@@ -47,22 +51,14 @@ def rehearsal_rows(
                 agenda=agenda,
                 blocks=_blocks(place, rehearsal, agenda, agendas, passages),
                 room=rooms.get(rehearsal.room or "", usual_room),
-                note=notes[0] if notes else None,
+                day_plan=days[place],
+                entries=entries[place],
             )
         )
     return tuple(rows)
 
 
-def _notes(cycle: Cycle, ensemble_id: str, rehearsal: Rehearsal) -> list[DayNote]:
-    notes = [
-        note
-        for note in cycle.days
-        if note.date == rehearsal.day and note.ensemble in {None, ensemble_id}
-    ]
-    return sorted(notes, key=lambda note: note.ensemble is None)
-
-
-def _notices(notes: list[DayNote]) -> tuple[Text, ...]:
+def _notices(notes: list[DayWishes]) -> tuple[Text, ...]:
     return tuple(notice for note in notes for notice in note.notices)
 
 

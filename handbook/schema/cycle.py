@@ -8,6 +8,7 @@ from pydantic import Field
 
 from handbook.domain.minutes import FixedSlots
 from handbook.schema.base import Item
+from handbook.schema.days import DayWishes, SlotMinutes
 from handbook.schema.fields import (
     Clock,
     Day,
@@ -20,7 +21,6 @@ from handbook.schema.fields import (
     YesNo,
 )
 
-SlotMinutes = Annotated[int, WholeNumber(0, 60, "a number of minutes")]
 Share = Annotated[int, WholeNumber(1, 1000, "a share")]
 LongestBlock = Annotated[int, WholeNumber(4, 60, "a number of minutes")]
 USUAL_SLOTS = FixedSlots(set_up=4, warm_up=6, notices=3, close=3)
@@ -62,7 +62,7 @@ class Stage(Item):
     home: HumanText | None = Field(None, description="How to practice at home in this stage")
 
 
-class ExtraMeeting(Item):
+class ExtraMeeting(DayWishes):
     """A rehearsal beside the pattern: a dress rehearsal, a sectional."""
 
     ensemble: Id = Field(description="The ensemble")
@@ -81,16 +81,16 @@ class Cancellation(Item):
     why: HumanText = Field(description="Why")
 
 
-class DayNote(Item):
+class DayNote(DayWishes):
     """What the director wants of one day."""
 
     date: Day = Field(description="The day")
     ensemble: Id | None = Field(None, description="Only this ensemble")
-    purpose: HumanText | None = Field(None, description="What this rehearsal is for")
-    thanks: HumanText | None = Field(
-        None, description="The opening thanks: one sentence of specific appreciation"
+    start: Clock | None = Field(
+        None,
+        description="Only the rehearsal that begins then; else all of that day but those under "
+        "extra, and on a day with none but these, these",
     )
-    notices: tuple[HumanText, ...] = Field((), description="Notices of the day")
 
 
 class Cycle(Item):

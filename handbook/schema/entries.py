@@ -10,6 +10,7 @@ from handbook.schema.calls import Booking, GroupCall, Steps
 from handbook.schema.care import Care, Hands, LiftEntry, SoundSpell
 from handbook.schema.concert import Appearance, Concert, NotPlaying, Pause
 from handbook.schema.cycle import Cancellation, Cycle, DayNote, ExtraMeeting, Slots, Split, Stage
+from handbook.schema.days import DaySlots, PassageWish, Section
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
 from handbook.schema.music import Music, Part, Passage, Piece, RhythmLine, WatchPoint
@@ -32,6 +33,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     CrewRole: "a role of the crew",
     Cycle: "a cycle",
     DayNote: "a day's note",
+    DaySlots: "the day's entry of slots",
     Ensemble: "an ensemble",
     Exercise: "an exercise",
     ExtraMeeting: "an extra rehearsal",
@@ -48,6 +50,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     NotPlaying: "an ensemble that does not play",
     Part: "a part of the form",
     Passage: "a passage",
+    PassageWish: "a passage of the day",
     Pause: "a pause in the run of show",
     Period: "a period",
     Piece: "a piece",
@@ -58,6 +61,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     SchoolClosure: "a closure",
     Seating: "the seating",
     SeatRule: "a rule of seating",
+    Section: "a section",
     Slots: "the entry of slots",
     SoundSpell: "a stretch of sound",
     Split: "a stage's share of the minutes",

@@ -62,9 +62,11 @@ _ALTER = one_of(
 _MODES = one_of([*Mode, "maj", "min", "mixo"])
 
 KEBAB = r"^\s*(?!(true|false)\s*$)[a-z0-9]+(-[a-z0-9]+)*\s*$"
+PLACED_ID = whole(r"([a-z0-9]+(-[a-z0-9]+)*/)?[a-z0-9]+(-[a-z0-9]+)*")
 LANGUAGE = r"^[a-z]{2,3}(-[A-Za-z0-9]+)*$"
 FILLED = r"\S"
 WHOLE_NUMBER = whole("[0-9]+")
+NONE_OR_NUMBER = whole(rf"{any_case('none')}|[0-9]+")
 NUMBER = whole(r"\d+(\.\d+)?")
 DATE = whole(rf"({_WEEKDAY}\.?,?\s+)?{_ISO_DATE}")
 WEEKDAY = whole(rf"{_WEEKDAY}\.?")
