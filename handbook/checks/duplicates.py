@@ -202,10 +202,8 @@ def _lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
         yield (sourced.file, "order"), sourced.item.order
     for content in handbook.cycles:
         yield (content.cycle.file, "ensembles"), content.cycle.item.ensembles
-    for address, passage, _ in walks.passages(handbook):
-        yield (*address, "who"), passage.who
-    for address, point, _ in walks.watch_points(handbook):
-        yield (*address, "who"), point.who
+    for address, names, _ in walks.who_lists(handbook):
+        yield address, names
 
 
 @check

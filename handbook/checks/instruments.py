@@ -1,56 +1,81 @@
 """Instruments that nobody plays, or that nothing is known of."""
 
-# ruff: noqa: D401 - a check's docstring states the bad thing, as its name does
-
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from handbook.checks import walks
 from handbook.checks.check import check, once_a_name
-from handbook.checks.wording import unknown
-from handbook.domain.tables.instruments import instrument
+from handbook.checks.wording import known_hint
+from handbook.domain.tables.families import FAMILIES
+from handbook.domain.tables.instruments import Instrument, instrument
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.plan.parts import known_instrument, takes_part
 from handbook.problems import Address, Problem, Severity
 from handbook.schema.handbook import Handbook
-from handbook.source.names import listed
+from handbook.source.names import listed, nearest
 
 
 @check
 @once_a_name
 def unknown_instrument(handbook: Handbook) -> Iterator[Problem]:
-    """A passage or a watch point is for an instrument that its ensemble does not have.
+    """Something is for an instrument or a family that its ensemble does not have.
 
     Such a line would reach no player. An ensemble's instruments are listed with their
-    counts under `instruments` in program.yaml; one that lists none is not checked.
+    counts under `instruments` in program.yaml; one that lists none is not checked. A family
+    stands for all of its instruments: winds, woodwinds, high-woodwinds, low-woodwinds,
+    flutes, clarinets, saxophones, double-reeds, brass, high-brass, low-brass, percussion,
+    mallets, unpitched-percussion, strings.
 
     Bad:
 
-        who: [clarinets]
+        who: [trombone, bass]
 
     Good:
 
-        who: [clarinet]
+        who: [trombone, low-brass]
     """
-    ensembles = walks.ensemble_by_id(handbook)
-    for address, name, ensemble in _named(handbook):
-        known = ensembles[ensemble].instruments if ensemble in ensembles else {}
-        if known and name not in known:
-            where = f"to {ensemble} in program.yaml under instruments"
-            what = f"instrument of {ensemble}"
-            yield unknown("unknown-instrument", what, name, address, known, where)
+    for address, names, ensemble in walks.who_lists(handbook):
+        known = _instruments(handbook, ensemble)
+        whose = ensemble or "the program"
+        for place, name in enumerate(names) if known else ():
+            at = (*address, place)
+            if name in FAMILIES and name not in known:
+                if not _played(name, known):
+                    yield Problem(
+                        "unknown-instrument",
+                        f"no instrument of {whose} is one of the {name.replace('-', ' ')}",
+                        at,
+                        f"{whose} has {listed(sorted(known))}",
+                    )
+            elif name not in known:
+                yield _unknown(name, whose, at, known)
 
 
-def _named(handbook: Handbook) -> Iterator[tuple[Address, str, str]]:
-    for address, passage, piece in walks.passages(handbook):
-        for place, name in enumerate(passage.who):
-            yield (*address, "who", place), name, piece.ensemble
-    for address, point, piece in walks.watch_points(handbook):
-        for place, name in enumerate(point.who):
-            yield (*address, "who", place), name, piece.ensemble
-    for address, rhythm, piece in walks.rhythms(handbook):
-        for place, name in enumerate(rhythm.who):
-            yield (*address, "who", place), name, piece.ensemble
+def _played(family: str, known: Mapping[str, Instrument | None]) -> bool:
+    return any(takes_part(one, row, (family,)) for one, row in known.items())
+
+
+def _unknown(
+    name: str, whose: str, address: Address, known: Mapping[str, Instrument | None]
+) -> Problem:
+    where = f"to {whose} in program.yaml under instruments"
+    near = nearest(name, [*known, *(family for family in FAMILIES if _played(family, known))])
+    hint = f"did you mean {listed(near, 'or')}?" if near else known_hint(name, known, where)
+    return Problem(
+        "unknown-instrument", f"no instrument of {whose} is called `{name}`", address, hint
+    )
+
+
+def _instruments(handbook: Handbook, ensemble: str | None) -> dict[str, Instrument | None]:
+    """Map the instruments of an ensemble, or of all, to what is known of them."""
+    program = handbook.program.item
+    return {
+        name: known_instrument(name, program)
+        for one in program.ensembles
+        if ensemble in {None, one.id}
+        for name in one.instruments
+    }
 
 
 @check

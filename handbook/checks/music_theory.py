@@ -4,7 +4,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from handbook.checks import walks
@@ -13,6 +13,7 @@ from handbook.domain.hands import struck
 from handbook.domain.rhythm import Rhythm, faults, hands_missing, length_text, strokes
 from handbook.domain.rudiments import Stroke
 from handbook.domain.scales import ScaleForm
+from handbook.domain.tables.instruments import Instrument
 from handbook.domain.transposition import written_pitch
 from handbook.domain.values.keys import ConcertKey, Mode
 from handbook.domain.values.meter import Meter
@@ -21,6 +22,7 @@ from handbook.plan.parts import known_instrument, takes_part
 from handbook.plan.rhythms import USUAL_METER, meter_of
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
+from handbook.schema.program import Ensemble, Program
 from handbook.source.names import listed
 
 _MINOR = (Mode.MINOR, Mode.AEOLIAN)
@@ -197,19 +199,16 @@ def note_out_of_range(handbook: Handbook) -> Iterator[Problem]:
         watch:
           - {text: Low and full, who: [tuba], notes: [Bb1]}
     """
-    for address, note, key, names in _stated_heights(handbook):
-        program = handbook.program.item
+    for address, note, key, players in _stated_heights(handbook):
         beyond = [
             name
-            for name in names
-            if (row := known_instrument(name, program)) is not None
-            and row.range is not None
-            and not row.range.holds(written_pitch(note, row, key))
+            for name, row in players
+            if row.range is not None and not row.range.holds(written_pitch(note, row, key))
         ]
         if beyond:
             yield Problem(
                 "note-out-of-range",
-                f"`{note.name.typed}{note.octave}` lies outside the usual range of {listed(beyond)}",
+                f"`{note.name.typed}{note.octave}` lies outside the usual range of {listed(list(dict.fromkeys(beyond)))}",
                 address,
                 f"write `{note.name.typed}` so that each player sees it in their own octave, or name under `who` those who play it there",
                 Severity.WARNING,
@@ -239,24 +238,35 @@ def _rhythms(handbook: Handbook) -> Iterator[_Written]:
             )
 
 
+_Players = list[tuple[str, Instrument]]
+"""Instruments by the program's name, each with the range of its ensemble's players."""
+
+
 def _stated_heights(
     handbook: Handbook,
-) -> Iterator[tuple[Address, ConcertPitch, ConcertKey | None, Sequence[str]]]:
+) -> Iterator[tuple[Address, ConcertPitch, ConcertKey | None, _Players]]:
     """Give each note with an octave, the key it stands in, and who is to play it."""
     ensembles = walks.ensemble_by_id(handbook)
     program = handbook.program.item
     for address, point, piece in walks.watch_points(handbook):
         ensemble = ensembles.get(piece.ensemble)
-        names = [
-            name
-            for name in (ensemble.instruments if ensemble else ())
-            if takes_part(name, known_instrument(name, program), point.who)
-        ]
-        yield from ((at, note, piece.key, names) for at, note in _heights(address, point.notes))
-    everyone = list(dict.fromkeys(name for one in ensembles.values() for name in one.instruments))
+        players = _players([ensemble] if ensemble else [], program, point.who)
+        yield from ((at, note, piece.key, players) for at, note in _heights(address, point.notes))
     for address, exercise in walks.exercises(handbook):
         heights = _heights(address, exercise.notes)
+        everyone = _players(ensembles.values(), program, exercise.who)
         yield from ((at, note, exercise.scale, everyone) for at, note in heights)
+
+
+def _players(ensembles: Iterable[Ensemble], program: Program, who: Sequence[str]) -> _Players:
+    found = {
+        (name, row): None
+        for ensemble in ensembles
+        for name in ensemble.instruments
+        if (row := known_instrument(name, program, ensemble.experience)) is not None
+        and takes_part(name, row, who)
+    }
+    return list(found)
 
 
 def _heights(

@@ -90,6 +90,20 @@ def exercises(handbook: Handbook) -> Iterator[tuple[Address, Exercise]]:
             yield (*address, "exercises", place), exercise
 
 
+def who_lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...], str | None]]:
+    """Give each list under `who`, with the id of its ensemble, or None for one of all ensembles."""
+    for address, passage, piece in passages(handbook):
+        yield (*address, "who"), passage.who, piece.ensemble
+    for address, point, piece in watch_points(handbook):
+        yield (*address, "who"), point.who, piece.ensemble
+    for address, rhythm, piece in rhythms(handbook):
+        yield (*address, "who"), rhythm.who, piece.ensemble
+    for address, strand in strands(handbook):
+        yield (*address, "who"), strand.who, None
+    for address, exercise in exercises(handbook):
+        yield (*address, "who"), exercise.who, None
+
+
 def ensembles_named_in(content: CycleContent) -> Iterator[tuple[Address, str]]:
     """Give each ensemble that an entry of a cycle is for, by its id as written."""
     for field in ("days", "extra", "cancelled"):

@@ -30,6 +30,11 @@ from handbook.domain.values.pitch import WrittenPitch
 
 OPEN = "0"
 _CENTS_IN_OCTAVE, _CENTS_IN_SEMITONE, _SEMITONES = 1200, 100, 12
+# How far an alternate may lie from equal temperament. Of the first choices those that players
+# use without moving a slide end at 17.5 cents (2-3 on a third partial), and those that want a
+# slide drawn out begin at 24.5 (2-4), 30.3 (1-3) and 53.6 (1-2-3): reckoned here, each valve exact
+# by itself. An alternate is for speed, so one that would want a slide drawn out is none.
+ALTERNATES_WITHIN = 20.0
 _SPOKEN_VALVES = {"1": "first", "2": "second", "3": "third", "4": "fourth"}
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")
 
@@ -50,13 +55,24 @@ class Fingering:
     raised: bool = False
 
     @property
+    def sided(self) -> bool:
+        """Whether it is one side of a double horn, so that its valves alone do not say all."""
+        return self.tube.thumb is not None
+
+    @property
     def label(self) -> str:
-        """The fingering as charts print it: `1-2`, `0`, `4`, `♯3`."""
-        return "-".join(self.shown) if self.tube.action is Action.VALVES else self.shown
+        """The fingering as charts print it: `1-2`, `0`, `4`, `♯3`, `T1-2` with a horn's thumb valve."""
+        if self.tube.action is Action.SLIDE:
+            return self.shown
+        return f"{'T' if self.tube.thumb else ''}{'-'.join(self.shown)}"
 
     @property
     def spoken(self) -> str:
         """The fingering in words: `open`, `first and second valves`, `fourth position`."""
+        return f"thumb valve, {self._spoken}" if self.tube.thumb else self._spoken
+
+    @property
+    def _spoken(self) -> str:
         if self.tube.action is Action.SLIDE:
             raised = "raised " if self.raised else ""
             return f"{raised}{_ORDINALS[self.lowered]} position"
@@ -123,18 +139,22 @@ def first_choice(
     return None
 
 
-def alternates(pitch: WrittenPitch, instrument_id: str, valves: int = 3) -> tuple[Fingering, ...]:
+def alternates(
+    pitch: WrittenPitch, instrument_id: str, valves: int = 3, *, single_horn: bool = False
+) -> tuple[Fingering, ...]:
     """Give the other ways to play a written note, those with the least added length first.
 
-    On a slide they include raised positions on a flat partial, but not in first, where
-    the slide cannot be drawn in further.
+    Only those within `ALTERNATES_WITHIN` cents of equal temperament. On a slide they include
+    raised positions on a flat partial, but not in first, where the slide cannot be drawn in
+    further. `single_horn` as in `first_choice`.
     """
-    usual = first_choice(pitch, instrument_id, valves)
+    usual = first_choice(pitch, instrument_id, valves, single_horn=single_horn)
+    tubes = TUBES.get(instrument_id, ())
     found = [
         way
-        for tube in TUBES.get(instrument_id, ())
+        for tube in (tubes[:1] if single_horn else tubes)
         for way in _ways(pitch, tube, (*tube.partials, *tube.bent), valves)
-        if way != usual
+        if way != usual and abs(way.cents) <= ALTERNATES_WITHIN
     ]
     return tuple(sorted(found, key=lambda way: way.lowered))
 

@@ -1,17 +1,29 @@
 """Where notes of no stated octave lie for a player.
 
-Common practice, no source: a note is practised first where it is easiest to play, and
-notes given in a row are a line, not leaps.
+Common practice, no source: a note is practised first where it is easiest to play. Two
+notes a third or more apart are an interval, written from the lower one up; more notes
+in a row are a line, not leaps.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
 
+from handbook.domain.tables.experience import RANGES, Experience
 from handbook.domain.tables.instruments import Instrument
 from handbook.domain.values.pitch import NoteName, WrittenPitch
 
 _OCTAVES = range(10)
+_SECOND = 2  # semitones of the widest step
+_IN_INTERVAL = 2  # notes
+
+
+@lru_cache(maxsize=512)
+def instrument_at(row: Instrument, experience: Experience) -> Instrument:
+    """Give an instrument with the range of players of some experience."""
+    return replace(row, range=RANGES.get((row.id, experience), row.range))
 
 
 def in_register(name: NoteName, instrument: Instrument) -> WrittenPitch:
@@ -23,18 +35,24 @@ def in_register(name: NoteName, instrument: Instrument) -> WrittenPitch:
 
 
 def line_in_register(names: Sequence[NoteName], instrument: Instrument) -> tuple[WrittenPitch, ...]:
-    """Give written notes, each as near as can be to the one before, all near the middle.
+    """Give written notes of a line, or of an interval from its first note up.
 
-    The whole line is moved by octaves so that its lowest and highest note lie about the
-    middle of the range, the lower on a tie; a tritone goes up. Raises ValueError for
-    percussion of no definite pitch.
+    In a line each lies as near as can be to the one before, a tritone up. The whole is
+    moved by octaves so that the least of it lies outside the usual range and its middle is
+    nearest to where single notes lie, the lower on a tie. Raises ValueError for percussion
+    of no definite pitch.
     """
     within = instrument.range
     if within is None:
         raise ValueError(f"the {instrument.name.lower()} has no range to place a note in")
-    twice_middle = within.low.midi + within.high.midi
-    lines = (_line(names, octave) for octave in _OCTAVES)
-    return min(lines, key=lambda line: abs(_twice_centre(line) - twice_middle))
+    lines = [_line(names, octave) for octave in _OCTAVES]
+
+    def discomfort(line: Sequence[WrittenPitch]) -> tuple[int, int]:
+        heights = [note.midi for note in line] or [within.low.midi]
+        lowest, highest = min(heights), max(heights)
+        return within.outside(lowest, highest), abs(lowest + highest - within.twice_centre)
+
+    return min(lines, key=discomfort)
 
 
 def _line(names: Sequence[NoteName], octave: int) -> tuple[WrittenPitch, ...]:
@@ -43,13 +61,10 @@ def _line(names: Sequence[NoteName], octave: int) -> tuple[WrittenPitch, ...]:
         before = line[-1] if line else None
         near = [WrittenPitch(name, (before.octave if before else octave) + by) for by in (-1, 0, 1)]
         line.append(near[1] if before is None else min(near, key=lambda n: _leap(before, n)))
+    if len(line) == _IN_INTERVAL and line[0].midi - line[1].midi > _SECOND:
+        line[1] = WrittenPitch(line[1].name, line[1].octave + 1)
     return tuple(line)
 
 
 def _leap(start: WrittenPitch, end: WrittenPitch) -> tuple[int, int]:
     return abs(end.midi - start.midi), -end.midi
-
-
-def _twice_centre(line: Sequence[WrittenPitch]) -> int:
-    heights = [note.midi for note in line]
-    return min(heights) + max(heights) if heights else 0

@@ -5,7 +5,7 @@ Scale forms, and sharps up and flats down in the chromatic scale: common practic
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from handbook.domain.circle import in_key
@@ -17,7 +17,7 @@ from handbook.domain.values.pitch import LETTERS, NoteName, WrittenPitch
 # Concert keys of the usual first band scales: common practice, no source.
 FIRST_SCALES = tuple(ConcertKey(NoteName(*tonic)) for tonic in (("B", -1), ("E", -1), ("F", 0)))
 
-_SEMITONES = 12
+_SEMITONES, _FIFTH = 12, 7
 _SIXTH, _SEVENTH = 5, 6  # places in a scale, from 0
 _TRIAD = (0, 2, 4)
 _LOWEST_TRIED, _HIGHEST_TRIED = 0, 9  # octaves in which a tonic is looked for
@@ -34,12 +34,16 @@ class ScaleForm(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """A scale as read: `up` from tonic to tonic, `down` back again, both ends included."""
+    """A scale as read: `up` from the tonic, `down` back again, both ends included.
+
+    It goes to the tonic above, or if not `whole` to the fifth.
+    """
 
     key: WrittenKey
     form: ScaleForm
     up: tuple[WrittenPitch, ...]
     down: tuple[WrittenPitch, ...]
+    whole: bool = True
 
 
 def scale(
@@ -51,24 +55,38 @@ def scale(
     """Spell a concert key's scale as an instrument reads it, where its players are at home.
 
     It starts on the lowest tonic from the instrument's `scale_from` up whose notes all
-    lie in the usual range; if none does, where the fewest lie outside, the lower on a tie.
+    lie in the usual range. Where none does, a scale of one octave goes up to the fifth
+    alone (a beginner's first five notes), and else it lies where the fewest are outside.
     Raises ValueError for unpitched percussion, fewer octaves than one, or a harmonic or
     melodic form of a key that is not minor.
     """
     if octaves < 1:
         raise ValueError("a scale has at least one octave")
     written = written_key(key, instrument)
-    if instrument.range is None:  # cannot be: written_key has refused it
+    within = instrument.range
+    if within is None or not instrument.scales:
         raise ValueError(f"the {instrument.name.lower()} plays no scales")
-    bottom = _bottom(written.tonic, octaves, instrument.range)
-    up, down = _octave_names(written, form)
-    top = WrittenPitch(written.tonic, bottom.octave + octaves)
+    bottom = _bottom(written.tonic, _SEMITONES * octaves, within)
+    if octaves == 1 and within.outside(bottom.midi, bottom.midi + _SEMITONES):
+        return _to_the_fifth(_whole(written, form, _bottom(written.tonic, _FIFTH, within), 1))
+    return _whole(written, form, bottom, octaves)
+
+
+def _whole(key: WrittenKey, form: ScaleForm, bottom: WrittenPitch, octaves: int) -> Scale:
+    up, down = _octave_names(key, form)
+    top = WrittenPitch(key.tonic, bottom.octave + octaves)
     return Scale(
-        written,
+        key,
         form,
         _climb(bottom, up * octaves, top),
         tuple(reversed(_climb(bottom, down[::-1] * octaves, top))),
     )
+
+
+def _to_the_fifth(of: Scale) -> Scale:
+    highest = of.up[0].midi + _FIFTH
+    up, down = (tuple(note for note in way if note.midi <= highest) for way in (of.up, of.down))
+    return replace(of, up=up, down=down, whole=False)
 
 
 def scale_names(key: SpelledKey, form: ScaleForm = ScaleForm.OF_THE_KEY) -> tuple[NoteName, ...]:
@@ -121,12 +139,12 @@ def _chromatic(tonic: NoteName, sign: int) -> tuple[NoteName, ...]:
     return (tonic, *(naturals.get(step) or altered[step] for step in steps))
 
 
-def _bottom(tonic: NoteName, octaves: int, within: Range) -> WrittenPitch:
+def _bottom(tonic: NoteName, semitones: int, within: Range) -> WrittenPitch:
+    """Give the tonic from which so many semitones up lie best."""
     tried = [WrittenPitch(tonic, octave) for octave in range(_LOWEST_TRIED, _HIGHEST_TRIED)]
 
     def discomfort(bottom: WrittenPitch) -> tuple[int, bool, int]:
-        top = bottom.midi + _SEMITONES * octaves
-        outside = max(0, within.low.midi - bottom.midi) + max(0, top - within.high.midi)
+        outside = within.outside(bottom.midi, bottom.midi + semitones)
         return outside, bottom.midi < within.scale_from.midi, bottom.midi
 
     return min(tried, key=discomfort)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
+from handbook.domain.registers import in_register
 from handbook.domain.tables.instruments import Family, Instrument
 from handbook.domain.tables.just_intervals import CHORDS, JUST_INTERVALS, JustInterval
 from handbook.domain.transposition import concert_pitch, written_name
@@ -23,7 +24,6 @@ _CENTS_IN_OCTAVE, _CENTS_IN_SEMITONE, _SEMITONES = 1200, 100, 12
 # Winds tune to concert B flat, strings to A: common practice, no source.
 WINDS_TUNE_TO, STRINGS_TUNE_TO = NoteName("B", -1), NoteName("A")
 _DRONE_OCTAVE = 3
-_OCTAVES = range(10)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +101,7 @@ def interval_beats(low: float, high: float, pure: Fraction) -> float:
 
 
 def tuning_note(instrument: Instrument, concert: NoteName | None = None) -> TuningNote | None:
-    """Give the note an instrument tunes to, in the octave nearest the middle of its range.
+    """Give the note an instrument tunes to, in the octave where its single notes lie.
 
     `concert` overrides the usual concert B♭ (A for strings). On a tie the lower octave.
     None for percussion and keyboards, which the player does not tune to the band.
@@ -111,9 +111,5 @@ def tuning_note(instrument: Instrument, concert: NoteName | None = None) -> Tuni
         return None
     usual = STRINGS_TUNE_TO if instrument.family is Family.STRINGS else WINDS_TUNE_TO
     name = written_name(concert or usual, instrument)
-    twice_middle = within.low.midi + within.high.midi
-    written = min(
-        (WrittenPitch(name, octave) for octave in _OCTAVES),
-        key=lambda note: abs(2 * note.midi - twice_middle),
-    )
+    written = in_register(name, instrument)
     return TuningNote(concert_pitch(written, instrument), written)

@@ -8,9 +8,11 @@ from functools import lru_cache
 
 from handbook.domain.circle import sounding_alike
 from handbook.domain.fingerings import Fingering, alternates, first_choice
-from handbook.domain.registers import line_in_register
+from handbook.domain.registers import in_register, instrument_at, line_in_register
 from handbook.domain.scales import Scale, ScaleForm, scale
 from handbook.domain.tables.brass import TUBES
+from handbook.domain.tables.experience import Experience
+from handbook.domain.tables.families import FAMILIES
 from handbook.domain.tables.instruments import Family, Instrument, instrument
 from handbook.domain.transposition import concert_pitch, written_key, written_name, written_pitch
 from handbook.domain.tuning import TuningNote, tuning_note
@@ -32,8 +34,9 @@ from handbook.schema.fundamentals import Exercise
 from handbook.schema.music import WatchPoint
 from handbook.schema.program import Ensemble, Program
 
-_ALL_DRUMS = "percussion"  # names a player of anything that is struck and has no pitch
 _VALVES = 3
+_MOST_DRUMS = 4  # timpani that stand before one player: common practice, no source
+_FIFTH_UP = 1  # on the circle of fifths
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +48,11 @@ class _Player:
     program: Program
     valves: int
     single_horn: bool
+    experience: Experience
 
     def takes_part(self, who: Sequence[str]) -> bool:
-        """Whether a passage or point is for this player; one for nobody by name is for all."""
-        drum = (
-            self.row is not None and self.row.family is Family.PERCUSSION and not self.row.pitched
-        )
-        return not who or self.id in who or (drum and _ALL_DRUMS in who)
+        """Whether a passage or point is for this player."""
+        return takes_part(self.id, self.row, who)
 
     @property
     def pitched(self) -> Instrument | None:
@@ -76,10 +77,15 @@ def part_plans(
     )
 
 
-def known_instrument(name: str, program: Program) -> Instrument | None:
-    """Find how an instrument's part is written, by the program's own word or the table."""
+def known_instrument(
+    name: str, program: Program, experience: Experience = Experience.INTERMEDIATE
+) -> Instrument | None:
+    """Find how an instrument's part is written, by the program's own word or the table.
+
+    Its range is that of players of some experience.
+    """
     try:
-        return instrument(program.reads_like.get(name, name))
+        return instrument_at(instrument(program.reads_like.get(name, name)), experience)
     except UnreadableError:
         return None
 
@@ -87,19 +93,20 @@ def known_instrument(name: str, program: Program) -> Instrument | None:
 def takes_part(name: str, row: Instrument | None, who: Sequence[str]) -> bool:
     """Whether what is for `who` is for an instrument; what is for nobody by name is for all.
 
-    `percussion` names every player of drums and cymbals. `row` is what is known of the instrument.
+    `who` names instruments by their ids and families. `row` is what is known of the instrument.
     """
-    drum = row is not None and row.family is Family.PERCUSSION and not row.pitched
-    return not who or name in who or (drum and _ALL_DRUMS in who)
+    known = row.id if row is not None else ""
+    return not who or any(one == name or known in FAMILIES.get(one, ()) for one in who)
 
 
 def _player(name: str, program: Program, ensemble: Ensemble) -> _Player:
     return _Player(
         name,
-        known_instrument(name, program),
+        known_instrument(name, program, ensemble.experience),
         program,
         ensemble.valves.get(name, _VALVES),
         ensemble.single_horns,
+        ensemble.experience,
     )
 
 
@@ -140,7 +147,20 @@ def _piece(player: _Player, piece: PieceRow) -> PartPiece:
         alike=sounding_alike(key) if key else None,
         scale=practised,
         scale_ways=_ways(player, practised),
+        drums=_drums(player, item.key),
     )
+
+
+def _drums(player: _Player, key: ConcertKey | None) -> tuple[PartNote, ...]:
+    """Give the first and the fifth note of a key, to which timpani are most often tuned.
+
+    Common practice, no source.
+    """
+    row = player.pitched
+    if key is None or row is None or row.scales:
+        return ()
+    fifth = NoteName.from_fifths(key.tonic.fifths + _FIFTH_UP)
+    return _notes(player, (key.tonic, fifth), key)
 
 
 def _points(player: _Player, piece: PieceRow) -> Iterator[PartPoint]:
@@ -164,9 +184,13 @@ def _exercises(
     player: _Player, strands: Sequence[StrandRow], rhythms: Mapping[str, RhythmRow]
 ) -> Iterator[PartExercise]:
     for strand in strands:
+        if not player.takes_part(strand.item.who):
+            continue
         done = dict.fromkeys(exercise.id for _, exercise in strand.appearances)
         by_id: dict[str, Exercise] = {item.id: item for item in strand.item.exercises}
         for exercise in (by_id[one] for one in done):
+            if not player.takes_part(exercise.who):
+                continue
             practised = _scale(player, exercise.scale, exercise.scale_form)
             yield PartExercise(
                 exercise,
@@ -174,13 +198,21 @@ def _exercises(
                 rhythms.get(exercise.id),
                 practised,
                 _ways(player, practised),
-                _notes(player, exercise.notes, exercise.scale),
+                _notes(player, _playable(player, exercise.notes), exercise.scale),
             )
+
+
+def _playable(
+    player: _Player, notes: Sequence[ConcertPitch | NoteName]
+) -> Sequence[ConcertPitch | NoteName]:
+    """Leave out an exercise of more notes than there are tuned drums."""
+    tuned = player.pitched is not None and not player.pitched.scales
+    return () if tuned and len(set(notes)) > _MOST_DRUMS else notes
 
 
 def _scale(player: _Player, key: ConcertKey | None, form: ScaleForm) -> Scale | None:
     """Spell a scale for a player; a form that the key's mode does not have is left out."""
-    if key is None or player.pitched is None:
+    if key is None or player.pitched is None or not player.pitched.scales:
         return None
     return _spelled(key, player.pitched, form)
 
@@ -212,13 +244,18 @@ def _notes(
     if row is None or not notes:
         return ()
     names = [written_name(note, row, key) for note in notes if isinstance(note, NoteName)]
-    line = iter(line_in_register(names, row))
+    line = iter(line_in_register(names, row) if row.scales else _each(names, row))
     return tuple(
         _note(player, row, written_pitch(note, row, key), note)
         if isinstance(note, ConcertPitch)
         else _note(player, row, written := next(line), concert_pitch(written, row, key))
         for note in notes
     )
+
+
+def _each(names: Sequence[NoteName], row: Instrument) -> Iterator[WrittenPitch]:
+    """Place each note by itself, as drums are tuned."""
+    return (in_register(name, row) for name in names)
 
 
 def _note(
@@ -230,7 +267,7 @@ def _note(
         written,
         in_range=row.range is not None and row.range.holds(written),
         usual=usual,
-        others=_others(player, row, written, usual),
+        others=_others(player, row, written),
         own=_own(player, written),
     )
 
@@ -242,13 +279,8 @@ def _own(player: _Player, written: WrittenPitch) -> Text | None:
     return given.get(written) or next(alike, None)
 
 
-def _others(
-    player: _Player, row: Instrument, written: WrittenPitch, usual: Fingering | None
-) -> tuple[Fingering, ...]:
-    tubes = TUBES.get(row.id, ())
-    reached = tubes[:1] if player.single_horn else tubes
-    return tuple(
-        way
-        for way in alternates(written, row.id, player.valves)
-        if way.tube in reached and way != usual
-    )
+def _others(player: _Player, row: Instrument, written: WrittenPitch) -> tuple[Fingering, ...]:
+    """Find what may stand for the usual fingering; a beginner learns one way first."""
+    if player.experience is Experience.BEGINNER:
+        return ()
+    return alternates(written, row.id, player.valves, single_horn=player.single_horn)

@@ -69,7 +69,8 @@ class PartPiece:
 
     `passages` are the ids of those the player takes part in. Key, scale and notes are left
     out where no key is stated, and for percussion of no definite pitch. `scale_ways` are
-    the brass fingerings of its rising notes.
+    the brass fingerings of its rising notes; `drums` are what timpani are most often tuned
+    to in its key.
     """
 
     item: Piece
@@ -80,6 +81,7 @@ class PartPiece:
     alike: WrittenKey | None = None
     scale: Scale | None = None
     scale_ways: tuple[Fingering | None, ...] = ()
+    drums: tuple[PartNote, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,6 +38,7 @@ class Exercise(Item):
     )
     minutes: Minutes | None = Field(None, description="How long it takes once")
     tempo: TempoMark | None = Field(None, description="How fast")
+    who: tuple[Id, ...] = Field((), description="Only these instruments or families, such as winds")
     how: HumanText | None = Field(None, description="How it is done")
     listen: tuple[HumanText, ...] = Field((), description="What to listen for")
     media: Word | None = Field(None, description="A file in media/")
@@ -66,6 +67,7 @@ class Strand(Item):
     name: HumanText = Field(description="Name")
     why: HumanText = Field(description="Why it is worth the minutes")
     weight: Weight = Field(1, description="How often it comes, beside the others")
+    who: tuple[Id, ...] = Field((), description="Only these instruments or families, such as winds")
     home: HumanText | None = Field(None, description="What to do of it at home")
     exercises: tuple[Exercise, ...] = Field(min_length=1, description="From the first level on")
 

@@ -50,7 +50,9 @@ class WatchPoint(Item):
 
     text: HumanText = Field(description="What to watch")
     measures: Measures | None = Field(None, description="Where")
-    who: tuple[Id, ...] = Field((), description="Only these instruments")
+    who: tuple[Id, ...] = Field(
+        (), description="Only these instruments or families, such as low-brass"
+    )
     notes: tuple[ConcertNote, ...] = Field(
         (),
         description="Notes to watch in concert pitch; without an octave each player sees their own",
@@ -68,7 +70,9 @@ class RhythmLine(Item):
         None, description="Meter, if not that of the form at these measures"
     )
     measures: Measures | None = Field(None, description="Where it comes")
-    who: tuple[Id, ...] = Field((), description="Only these instruments")
+    who: tuple[Id, ...] = Field(
+        (), description="Only these instruments or families, such as low-brass"
+    )
     sticking: StickingText | None = Field(
         None, description="Hands for the struck notes in order, such as RLRR LRLL"
     )
@@ -92,7 +96,9 @@ class Passage(Item):
         None, description="Reach the goal by this date, or by the end of this stage"
     )
     priority: Priority = Field(2, description="3 the most urgent, 1 the least")
-    who: tuple[Id, ...] = Field((), description="Only these instruments")
+    who: tuple[Id, ...] = Field(
+        (), description="Only these instruments or families, such as low-brass"
+    )
     home: HumanText | None = Field(None, description="How to practice it at home")
     watch: tuple[WatchPoint, ...] = Field((), description="What to look out for")
 

@@ -7,6 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from handbook.domain.tables.counting_systems import DEFAULT_COUNTING
+from handbook.domain.tables.experience import Experience
 from handbook.schema.base import Item
 from handbook.schema.fields import (
     ConcertNoteName,
@@ -46,6 +47,10 @@ class Ensemble(Item):
     id: Id = Field(description="Short name that other files use")
     name: HumanText = Field(description="Full name, as a family knows it")
     level: HumanText | None = Field(None, description="Grade or experience, in words")
+    experience: Experience = Field(
+        Experience.INTERMEDIATE,
+        description="How far its players are, which sets their ranges and tuning notes: beginner (first year), developing (second year), intermediate or advanced",
+    )
     about: HumanText | None = Field(None, description="A sentence or two about the ensemble")
     room: Id | None = Field(None, description="Where it rehearses: the id of a room")
     instruments: dict[Id, Annotated[int, WholeNumber(1, 200, "a count of players")]] = Field(

@@ -17,6 +17,10 @@ from tests.checks.checking import MUSIC, PROGRAM, Change, checked
     [
         ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        who: [flute, trumpets]")], ["cycles/winter/music.yaml:36:22 unknown-instrument: no instrument of harbor is called `trumpets` | did you mean `trumpet`?"]),
         ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        watch: [{text: Breathe, who: [clarinet]}]")], ["cycles/winter/music.yaml:36:39 unknown-instrument: no instrument of harbor is called `clarinet` | there are `flute` and `trumpet`; others are added to harbor in program.yaml under instruments"]),
+        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        watch: [{text: Breathe, who: [winds, high-brass, flutes]}]")], []),
+        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        watch: [{text: Breathe, who: [low-brass]}]")], ["cycles/winter/music.yaml:36:39 unknown-instrument: no instrument of harbor is one of the low brass | harbor has `flute` and `trumpet`"]),
+        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        who: [wind]")], ["cycles/winter/music.yaml:36:15 unknown-instrument: no instrument of harbor is called `wind` | did you mean `winds` or `woodwinds`?"]),
+        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n    rhythms: [{pattern: q q q, who: [brass, brass]}]")], ["cycles/winter/music.yaml:36:45 repeated-item: `brass` stands in this list already | remove one of the two"]),
         ([(PROGRAM, "trumpet: 5", "trumpt: 5")], ["program.yaml:14:29 warning unfamiliar-instrument: how the part of `trumpt` is written is not known here | did you mean `trumpet`? if not, say under reads_like in program.yaml whose part it reads like"]),
         ([(PROGRAM, "trumpet: 5", "kazoo: 5")], ["program.yaml:14:29 warning unfamiliar-instrument: how the part of `kazoo` is written is not known here | say under reads_like in program.yaml whose part it reads like"]),
         ([(PROGRAM, "    instruments: {flute: 4, trumpet: 5}\n", ""), (MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        who: [oboe]")], []),

@@ -87,3 +87,18 @@ def test_the_place_is_that_of_the_note_and_a_way_out_is_given(tmp_path: Path) ->
     assert told == [
         "cycles/winter/music.yaml:37:37 warning note-out-of-range: `Bb3` lies outside the usual range of `flute` | write `Bb` so that each player sees it in their own octave, or name under `who` those who play it there"
     ]
+
+
+@pytest.mark.parametrize(
+    ("level", "told"),
+    [
+        ("", []),
+        ("experience: developing", []),
+        ("experience: beginner", ["warning note-out-of-range: `Eb5` lies outside the usual range of `trumpet`"]),
+    ],
+)  # fmt: skip
+def test_the_range_is_that_of_the_players(level: str, told: list[str], tmp_path: Path) -> None:
+    """Trumpets read F5: within a second year's range, above a first year's D5."""
+    band = PROGRAM, "flute: 4, trumpet: 5}\n", f"flute: 4, trumpet: 5}}\n    {level}\n"
+    high = watch("{text: High, notes: [Eb5], who: [brass]}")
+    assert codes(checked(tmp_path, band, high)) == told

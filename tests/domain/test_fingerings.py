@@ -7,6 +7,7 @@ import math
 import pytest
 
 from handbook.domain.fingerings import (
+    ALTERNATES_WITHIN,
     EACH_VALVE_EXACT,
     SECOND_AND_THIRD_EXACT,
     added_length,
@@ -168,6 +169,74 @@ def test_fourth_valve(pitch: str, shown: str) -> None:
 )
 def test_alternates(instrument_id: str, pitch: str, shown: str) -> None:
     assert shown in [way.shown for way in alternates(parse_written_pitch(pitch), instrument_id)]
+
+
+# Alternates that full fingering charts list beside the first choice: general knowledge of the
+# trade, from memory. Each note has just these, in this order; `-` is none.
+PUBLISHED = {
+    ("trumpet", 3): "G4:- A4:3 E4:3 B4:13 C5:23 Eb5:23 E5:12,3 A5:3 F5:- D4:-",
+    ("euphonium", 3): "G3:3 D3:3 A3:13 B3:3 Bb3:23 Db4:23 D4:12,3 F3:-",
+    ("euphonium", 4): "B3:3 B2:- C#3:- F3:4 C4:4 Ab3:24 A3:4,13 F4:4",
+    ("tuba", 4): "B2:3 B1:- C#2:- F2:4 C3:4 F3:4",
+    (
+        "trombone",
+        3,
+    ): "E3:7 F3:6 Bb3:5 B3:7 C4:6 Db4:5 D4:4,♯7 Eb4:♯6 E4:♯5,7 F4:♯4,6 Gb4:♯3 G4:♯2 Ab4:-",
+}
+
+
+@pytest.mark.parametrize(
+    ("instrument_id", "valves", "note", "others"),
+    [
+        (name, valves, *entry.split(":"))
+        for (name, valves), row in PUBLISHED.items()
+        for entry in row.split()
+    ],
+)
+def test_alternates_are_those_of_fingering_charts(
+    instrument_id: str, valves: int, note: str, others: str
+) -> None:
+    found = alternates(parse_written_pitch(note), instrument_id, valves)
+    assert ",".join(way.shown for way in found) == others.replace("-", "")
+
+
+def test_the_bound_parts_first_choices_that_need_a_slide_from_those_that_do_not() -> None:
+    """2-3 on a third partial is played as it is; 2-4, 1-3 and 1-2-3 want a slide drawn out.
+
+    That 1-3 and 1-2-3 do is told by teaching pages and trumpet makers alike.
+    """
+    third = partial_off_by(3)
+    assert valves_sharp_by("23") + third < ALTERNATES_WITHIN < valves_sharp_by("24")
+    assert valves_sharp_by("24") < valves_sharp_by("13") < valves_sharp_by("123")
+
+
+@pytest.mark.parametrize(
+    ("note", "ways"),
+    [
+        ("Ab4", ["T2-3 B♭ side", "2-3 F side"]),
+        ("A4", ["T1-2 B♭ side", "1-2 F side", "3 F side", "T3 B♭ side"]),
+        ("C5", ["T0 B♭ side", "0 F side", "2-3 F side"]),
+        ("F4", ["1 F side"]),
+    ],
+)
+def test_a_double_horn_names_its_side(note: str, ways: list[str]) -> None:
+    pitch = parse_written_pitch(note)
+    usual = first_choice(pitch, "horn")
+    assert usual is not None
+    found = (usual, *alternates(pitch, "horn"))
+    assert [f"{way.label} {way.tube.name}" for way in found] == ways
+    assert all(way.sided for way in found)
+
+
+def test_a_single_horn_has_no_ways_of_the_other_side() -> None:
+    found = alternates(parse_written_pitch("A4"), "horn", single_horn=True)
+    assert [(way.label, way.tube.name) for way in found] == [("3", "F side")]
+
+
+def test_the_thumb_is_read_aloud() -> None:
+    found = first_choice(parse_written_pitch("A4"), "horn")
+    assert found is not None
+    assert found.spoken == "thumb valve, first and second valves"
 
 
 def test_a_flat_4_is_never_played_in_first_position() -> None:

@@ -48,6 +48,13 @@ def test_it_agrees_with_the_tuning_note(row: Instrument) -> None:
         ("Bb A G F", "flute", "B♭5 A5 G5 F5"),
         ("B Bb", "clarinet", "B4 B♭4"),
         ("Bb D F", "tuba", "B♭1 D2 F2"),
+        ("F D Bb", "tuba", "F2 D2 B♭1"),
+        # Two notes are an interval from the first one up: a fifth is no fourth.
+        ("Bb F", "flute", "B♭4 F5"),
+        ("F Bb", "flute", "F5 B♭5"),
+        ("C A", "trumpet", "C4 A4"),
+        ("A C", "trumpet", "A4 C5"),
+        ("Eb D", "trumpet", "E♭4 D4"),  # a step is a line
         ("F B", "flute", "F5 B5"),  # C4 to F6; a tritone goes up
     ],
 )

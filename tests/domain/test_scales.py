@@ -110,22 +110,31 @@ def test_minor_forms_agree_with_music21(fifths: int) -> None:
         ]
 
 
-def test_scale_that_no_octave_holds_lies_where_fewest_notes_are_lost() -> None:
-    """Chimes have C4 to F5: a B flat scale fits nowhere, and loses least from B flat 3."""
+def test_scale_that_no_octave_holds_goes_up_to_the_fifth() -> None:
+    """Chimes have C4 to F5: no octave from B flat lies in it, and B flat 4 to F5 does."""
+    found = scale(parse_concert_key("Bb major"), instrument("chimes"))
+    assert spelled(found.up) == "Bb4 C5 D5 Eb5 F5"
+    assert spelled(found.down) == "F5 Eb5 D5 C5 Bb4"
+    assert not found.whole
+
+
+def test_a_chromatic_scale_stops_at_the_same_note() -> None:
     chimes = instrument("chimes")
-    found = scale(parse_concert_key("Bb major"), chimes)
-    assert spelled(found.up[:1]) == "Bb3"
-    assert chimes.range is not None
-    assert [str(note) for note in found.up if not chimes.range.holds(note)] == ["B♭3"]
+    found = scale(parse_concert_key("Bb major"), chimes, ScaleForm.CHROMATIC)
+    assert spelled(found.up) == "Bb4 B4 C5 C#5 D5 D#5 E5 F5"
+    assert spelled(found.down) == "F5 E5 Eb5 D5 Db5 C5 B4 Bb4"
+
+
+def test_timpani_play_no_scales() -> None:
+    with pytest.raises(ValueError, match="timpani plays no scales"):
+        scale(parse_concert_key("Bb major"), instrument("timpani"))
 
 
 @pytest.mark.parametrize("row", [r for r in INSTRUMENTS if r.pitched], ids=lambda row: str(row.id))
 @pytest.mark.parametrize("key", FIRST_SCALES, ids=str)
-def test_usual_first_scales_fit_all_but_chimes_and_timpani(
-    row: Instrument, key: ConcertKey
-) -> None:
+def test_usual_first_scales_fit_all_who_play_scales(row: Instrument, key: ConcertKey) -> None:
     assert row.range is not None
-    if row.id not in ("chimes", "timpani"):
+    if row.scales:
         assert all(map(row.range.holds, scale(key, row).up))
 
 

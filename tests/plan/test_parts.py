@@ -154,9 +154,67 @@ def test_points_reach_those_they_are_for(tmp_path: Path) -> None:
     assert texts["flute"] == ["The fourth is flat"]
     assert texts["euphonium"] == ["The fourth is flat", "Low and early"]
     assert texts["euphonium-treble-clef"] == ["The fourth is flat"]
-    # `percussion` is everyone with sticks and no pitch; timpani and bells are named by themselves.
-    assert texts["snare-drum"] == texts["percussion"] == ["The fourth is flat", "Roll"]
-    assert texts["timpani"] == texts["glockenspiel"] == ["The fourth is flat"]
+    for name in ("snare-drum", "percussion", "timpani", "glockenspiel"):
+        assert texts[name] == ["The fourth is flat", "Roll"]  # the whole family
+
+
+def test_families_name_all_their_instruments(tmp_path: Path) -> None:
+    point = "    watch: [{text: Low, who: [low-brass]}, {text: Air, who: [winds]}, {text: Both, who: [mallets, flute]}]\n"
+    texts = {
+        name: [str(one.item.text) for one in piece_of(part).points if one.passage is None]
+        for name, part in parts(tmp_path, music=point).items()
+    }
+    assert texts["tuba"] == texts["euphonium-treble-clef"] == ["Low", "Air"]
+    assert texts["flute"] == ["Air", "Both"]
+    assert texts["glockenspiel"] == ["Both"]
+    assert texts["snare-drum"] == texts["timpani"] == []
+
+
+def test_timpani_have_tuned_notes_and_no_scale(tmp_path: Path) -> None:
+    """The first and fifth note of concert E flat, and what is to be watched, each in F2 to A3."""
+    part = parts(tmp_path, more=STRANDS)["timpani"]
+    piece = piece_of(part)
+    assert (piece.scale, str(piece.key)) == (None, "E♭ major")
+    assert [str(note.written) for note in piece.drums] == ["E♭3", "B♭2"]
+    assert [str(note.written) for note in piece.points[0].notes] == ["A♭2"]
+    # Five notes are more than there are drums, and a scale is none of theirs.
+    assert [(one.scale, one.notes) for one in part.exercises] == [(None, ()), (None, ())]
+
+
+def test_nobody_else_has_drums_to_tune(tmp_path: Path) -> None:
+    found = parts(tmp_path)
+    assert {piece_of(part).drums for name, part in found.items() if name != "timpani"} == {()}
+
+
+@pytest.mark.parametrize(("level", "others"), [("beginner", []), ("developing", ["3"])])
+def test_beginners_learn_one_fingering(level: str, others: list[str], tmp_path: Path) -> None:
+    files = changed(
+        base_files(),
+        PROGRAM,
+        "flute: 6, clarinet: 8, trumpet: 7}\n",
+        f"trumpet: 1}}\n    experience: {level}\n",
+    )
+    text = files[MUSIC].replace(
+        "        goal: quarter = 96\n",
+        "        goal: quarter = 96\n        watch: [{text: High, notes: [G4]}]\n",
+        1,
+    )
+    (part,) = lantern(planned(tmp_path, {PROGRAM: files[PROGRAM], MUSIC: text})).parts
+    (note,) = piece_of(part).points[0].notes
+    assert [way.label for way in note.others] == others  # written A4, 1-2
+
+
+def test_exercises_reach_those_they_are_for(tmp_path: Path) -> None:
+    more = STRANDS.replace("level: 1,", "level: 1, who: [winds],").replace(
+        "    why: Scales are roads\n", "    why: Scales are roads\n    who: [brass, percussion]\n"
+    )
+    ids = {
+        name: [one.item.id for one in part.exercises]
+        for name, part in parts(tmp_path, more=more).items()
+    }
+    assert ids["trumpet"] == ["first", "second"]
+    assert ids["snare-drum"] == ids["glockenspiel"] == ["second"]
+    assert ids["flute"] == []
 
 
 def test_drums_have_rhythms_and_no_notes(tmp_path: Path) -> None:

@@ -25,9 +25,11 @@ VALVE_SEMITONES: dict[int, int] = {1: 2, 2: 1, 3: 3, 4: 5}
 THREE_VALVES: dict[int, tuple[str, ...]] = {
     0: ("0",), 1: ("2",), 2: ("1",), 3: ("12", "3"), 4: ("23",), 5: ("13",), 6: ("123",),
 }  # fmt: skip
+# A fourth valve reaches lower still, but by other valves where the instrument compensates than
+# where it does not (2-3-4 is there D flat and here D), so the chart ends where both agree.
 FOUR_VALVES: dict[int, tuple[str, ...]] = {
     0: ("0",), 1: ("2",), 2: ("1",), 3: ("12", "3"), 4: ("23",), 5: ("4", "13"), 6: ("24", "123"),
-    7: ("14",), 8: ("124", "34"), 9: ("234",), 10: ("134",), 11: ("1234",),
+    7: ("14",),
 }  # fmt: skip
 
 VALVE_CHARTS: dict[int, dict[int, tuple[str, ...]]] = {3: THREE_VALVES, 4: FOUR_VALVES}
@@ -49,6 +51,7 @@ class Tube:
 
     `partials` are those of first choice. `bent` are partials so flat that only a slide can
     use them, drawn in; they are never a first choice. No fingering is given under `used_from`.
+    `thumb` is whether a double horn's thumb valve is down for it, None where there is none.
     """
 
     name: str
@@ -57,6 +60,7 @@ class Tube:
     partials: tuple[int, ...]
     bent: tuple[int, ...] = ()
     used_from: WrittenPitch | None = None
+    thumb: bool | None = None
 
 
 _TO_8 = (2, 3, 4, 5, 6, 8)  # the 7th is 31 cents flat
@@ -66,8 +70,10 @@ _HORN_B_FLAT = (6, 8, 10)  # as it is used, from A flat up
 _note = parse_written_pitch
 
 TRUMPET_TUBE = Tube("B♭ tube", Action.VALVES, _note("C3"), _TO_8)
-HORN_F_SIDE = Tube("F side", Action.VALVES, _note("C2"), _HORN)
-HORN_B_FLAT_SIDE = Tube("B♭ side", Action.VALVES, _note("F2"), _HORN_B_FLAT, used_from=_note("Ab4"))
+HORN_F_SIDE = Tube("F side", Action.VALVES, _note("C2"), _HORN, thumb=False)
+HORN_B_FLAT_SIDE = Tube(
+    "B♭ side", Action.VALVES, _note("F2"), _HORN_B_FLAT, used_from=_note("Ab4"), thumb=True
+)
 TROMBONE_TUBE = Tube("slide", Action.SLIDE, _note("Bb1"), _TO_8, bent=(7,))
 EUPHONIUM_TUBE = Tube("B♭ tube", Action.VALVES, _note("Bb1"), _TO_8)
 TUBA_TUBE = Tube("BB♭ tube", Action.VALVES, _note("Bb0"), _TO_8)

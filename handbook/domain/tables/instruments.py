@@ -44,11 +44,24 @@ class Clef(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Range:
-    """Usual written pitches, both ends included; scales start at or above `scale_from`."""
+    """Usual written pitches, both ends included; scales start at or above `scale_from`.
+
+    `around` is the note about which single notes are played, if that is not the middle.
+    """
 
     low: WrittenPitch
     high: WrittenPitch
     scale_from: WrittenPitch
+    around: WrittenPitch | None = None
+
+    @property
+    def twice_centre(self) -> int:
+        """Twice the MIDI number of the height that single notes lie nearest to."""
+        return 2 * self.around.midi if self.around else self.low.midi + self.high.midi
+
+    def outside(self, lowest: int, highest: int) -> int:
+        """Count semitones by which a line from one MIDI number to another passes the ends."""
+        return max(0, self.low.midi - lowest) + max(0, highest - self.high.midi)
 
     def holds(self, pitch: WrittenPitch) -> bool:
         """Whether a written pitch lies within the usual range."""
@@ -60,6 +73,7 @@ class Instrument:
     """One row: `sounds` is the interval from the written to the sounding pitch.
 
     `range` is None for percussion of no definite pitch, and so is the key it is "in".
+    `scales` is False for drums that are tuned to a few notes at a time.
     """
 
     id: str
@@ -69,10 +83,11 @@ class Instrument:
     sounds: Interval = UNISON
     range: Range | None = None
     aliases: tuple[str, ...] = ()
+    scales: bool = True
 
     @property
     def pitched(self) -> bool:
-        """Whether it plays notes of definite pitch, so that keys and scales concern it."""
+        """Whether it plays notes of definite pitch, so that keys concern it."""
         return self.range is not None
 
     @property
@@ -81,8 +96,14 @@ class Instrument:
         return NoteName.from_fifths(self.sounds.fifths)
 
 
-def _notes(low: str, high: str, scale_from: str) -> Range:
-    return Range(*(parse_written_pitch(note) for note in (low, high, scale_from)))
+def usual_range(low: str, high: str, scale_from: str, around: str = "") -> Range:
+    """Write a range by the names of its notes; UnreadableError for a name that is none."""
+    return Range(
+        parse_written_pitch(low),
+        parse_written_pitch(high),
+        parse_written_pitch(scale_from),
+        parse_written_pitch(around) if around else None,
+    )
 
 
 TWO_OCTAVES_UP = Interval(14, 24)
@@ -105,6 +126,8 @@ _W, _B, _S, _P, _K = (
     Family.KEYBOARD,
 )
 _TREBLE, _BASS, _GRAND, _DRUMS = Clef.TREBLE, Clef.BASS, Clef.GRAND, Clef.PERCUSSION
+
+_notes = usual_range
 
 # In score order. Lines stay one row each so that the table can be read as a table.
 # fmt: off
@@ -133,10 +156,10 @@ INSTRUMENTS: tuple[Instrument, ...] = (
     Instrument("flugelhorn", "Flugelhorn", _B, _TREBLE, MAJOR_SECOND_DOWN, _notes("F#3", "A5", "Ab3"), ("B flat flugelhorn", "flugel")),
     Instrument("horn", "Horn", _B, _TREBLE, FIFTH_DOWN, _notes("G3", "F5", "A3"), ("F horn", "French horn", "horn in F")),
     Instrument("mellophone", "Mellophone", _B, _TREBLE, FIFTH_DOWN, _notes("F#3", "A5", "Ab3"), ("mellophone in F",)),
-    Instrument("trombone", "Trombone", _B, _BASS, UNISON, _notes("E2", "F4", "F2"), ("tenor trombone",)),
-    Instrument("bass-trombone", "Bass trombone", _B, _BASS, UNISON, _notes("C2", "F4", "F2")),
-    Instrument("euphonium", "Euphonium", _B, _BASS, UNISON, _notes("E2", "F4", "F2"), ("baritone", "baritone horn", "euphonium bass clef", "baritone bass clef", "euphonium bc", "baritone bc")),
-    Instrument("euphonium-treble-clef", "Euphonium (treble clef)", _B, _TREBLE, MAJOR_NINTH_DOWN, _notes("F#3", "G5", "Ab3"), ("baritone treble clef", "euphonium tc", "baritone tc")),
+    Instrument("trombone", "Trombone", _B, _BASS, UNISON, _notes("E2", "F4", "F2", "G3"), ("tenor trombone",)),
+    Instrument("bass-trombone", "Bass trombone", _B, _BASS, UNISON, _notes("C2", "F4", "F2", "G3")),
+    Instrument("euphonium", "Euphonium", _B, _BASS, UNISON, _notes("E2", "F4", "F2", "G3"), ("baritone", "baritone horn", "euphonium bass clef", "baritone bass clef", "euphonium bc", "baritone bc")),
+    Instrument("euphonium-treble-clef", "Euphonium (treble clef)", _B, _TREBLE, MAJOR_NINTH_DOWN, _notes("F#3", "G5", "Ab3", "A4"), ("baritone treble clef", "euphonium tc", "baritone tc")),
     Instrument("tuba", "Tuba", _B, _BASS, UNISON, _notes("E1", "F3", "F1"), ("sousaphone", "BB flat tuba", "B flat tuba")),
     Instrument("string-bass", "String bass", _S, _BASS, OCTAVE_DOWN, _notes("E2", "G4", "F2"), ("double bass", "upright bass", "contrabass")),
     Instrument("electric-bass", "Electric bass", _S, _BASS, OCTAVE_DOWN, _notes("E2", "G4", "F2"), ("bass guitar",)),
@@ -150,7 +173,7 @@ INSTRUMENTS: tuple[Instrument, ...] = (
     Instrument("marimba", "Marimba", _P, _TREBLE, UNISON, _notes("A2", "C7", "C4")),
     Instrument("chimes", "Chimes", _P, _TREBLE, UNISON, _notes("C4", "F5", "C4"), ("tubular bells",)),
     Instrument("mallet-percussion", "Mallet percussion", _P, _TREBLE, UNISON, _notes("F3", "C6", "C4"), ("mallets", "keyboard percussion")),
-    Instrument("timpani", "Timpani", _P, _BASS, UNISON, _notes("E2", "A3", "E2"), ("kettledrums",)),
+    Instrument("timpani", "Timpani", _P, _BASS, UNISON, _notes("E2", "A3", "E2"), ("kettledrums",), scales=False),
     Instrument("snare-drum", "Snare drum", _P, _DRUMS, aliases=("snare", "side drum")),
     Instrument("tenor-drums", "Tenor drums", _P, _DRUMS, aliases=("tenor drum", "toms")),
     Instrument("bass-drum", "Bass drum", _P, _DRUMS),

@@ -20,6 +20,7 @@ from handbook.outputs.mei import RhythmExample, StaffExample, StaffNote
 from handbook.plan.parts_model import PartNote, RhythmRow
 
 _PIXELS = 0.046  # to a drawing unit: a staff is then 33 pixels high
+_NUMBERS = {5: "five", 8: "eight"}  # as far as the fifth goes in sevens and in twelves
 _MARGIN = 60  # units round the drawing
 
 
@@ -81,15 +82,22 @@ def scale_figure(
     sounding = f", which sounds {concert}" if concert else ""
     return Notation(
         drawing,
-        f"{scale_name(of)} scale{sounding}, {clef} clef, {signature_text_spoken(of.key)}, "
+        f"{_capital(scale_name(of))}{sounding}, {clef} clef, {signature_text_spoken(of.key)}, "
         f"from {of.up[0].spoken} to {of.up[-1].spoken}",
         _names(of.up) + (f", down {_names(of.down)}" if down else ""),
     )
 
 
 def scale_name(of: Scale) -> str:
-    """Name a scale as it is read aloud: `G minor, harmonic`."""
-    return of.key.spoken if of.form is ScaleForm.OF_THE_KEY else f"{of.key.spoken}, {of.form}"
+    """Name a scale as it is read aloud: `G minor, harmonic scale`, `first five notes of the G major scale`."""
+    form = "" if of.form is ScaleForm.OF_THE_KEY else f", {of.form}"
+    name = f"{of.key.spoken}{form} scale"
+    return name if of.whole else f"{first_notes(of)} of the {name}"
+
+
+def first_notes(of: Scale) -> str:
+    """Say how much there is of a scale that is not whole: `first five notes`; nothing of others."""
+    return "" if of.whole else f"first {_NUMBERS.get(len(of.up), str(len(of.up)))} notes"
 
 
 def notes_figure(notes: Sequence[PartNote], clef: Clef, key: SpelledKey | None) -> Notation:
@@ -148,6 +156,10 @@ def rhythm_figure(row: RhythmRow, *, hands: bool) -> RhythmFigure:
 def signature_text_spoken(key: SpelledKey) -> str:
     """Say the signature as it is read aloud: `2 flats: B flat, E flat`."""
     return signature_text(key).replace("♭", " flat").replace("♯", " sharp")
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _without_hands(rhythm: Rhythm) -> Rhythm:

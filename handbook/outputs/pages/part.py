@@ -66,6 +66,7 @@ class PartView:
     drums: bool
     slide: bool
     valved: bool
+    thumb: bool
     weeks: tuple[WeekView, ...]
     week_exercises: tuple[WeekExercises, ...]
     pieces: tuple[PieceView, ...]
@@ -149,6 +150,7 @@ def _view(shared: Shared, part: PartPlan) -> PartView:
         drums=row is not None and not row.pitched,
         slide=any(tube.action is Action.SLIDE for tube in tubes),
         valved=any(tube.action is Action.VALVES for tube in tubes),
+        thumb=any(tube.thumb for tube in tubes) and not ensemble.item.single_horns,
         weeks=shared.weeks,
         week_exercises=week_exercises(context, ensemble, part.exercises, shared.weeks),
         pieces=pieces,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from handbook.domain.circle import signature_text
 from handbook.domain.fingerings import Fingering
 from handbook.domain.marks import marks_named
-from handbook.domain.scales import Scale
+from handbook.domain.scales import Scale, ScaleForm
 from handbook.domain.tables.instruments import Clef, Family
 from handbook.domain.tables.rudiments import Rudiment
 from handbook.domain.tuning import shown_cents
@@ -21,6 +21,7 @@ from handbook.outputs.pages.notation import (
     Notation,
     RhythmFigure,
     RhythmFigures,
+    first_notes,
     notes_figure,
     scale_figure,
 )
@@ -40,6 +41,7 @@ from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartExercise, PartNote, PartPiece, PartPlan, PartPoint
 
 _IN_TUNE = 2  # cents that nobody hears
+_OTHERS_SHOWN = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,7 @@ class NoteRow:
     way: str
     way_spoken: str
     tendency: str
-    others: str
+    others: tuple[str, ...]
     own: str
     in_range: bool
 
@@ -98,7 +100,8 @@ class PieceView:
     rows: tuple[PracticeRow, ...]
     everywhere: tuple[NoteName, ...]
     scale: Notation | None
-    scale_form: str
+    scale_caption: str
+    drums: tuple[SpelledPitch, ...]
     notes: Notation | None
     note_rows: tuple[NoteRow, ...]
     points: tuple[PointView, ...]
@@ -120,6 +123,7 @@ class ExerciseView:
     how: str
     key: KeyView | None
     scale: Notation | None
+    scale_caption: str
     notes: Notation | None
     rhythm: RhythmFigure | None
     rudiment: Rudiment | None
@@ -167,9 +171,10 @@ def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PieceView:
         rows=practice_rows(piece, shared.targets),
         everywhere=watched_in(piece, None),
         scale=_scale(piece.scale, piece.scale_ways, clef, item.key),
-        scale_form=str(piece.scale.form) if piece.scale else "",
+        scale_caption=", ".join(("Your scale", *_scale_words(piece.scale))),
+        drums=tuple(note.written for note in piece.drums),
         notes=notes_figure(notes, clef, piece.key) if notes else None,
-        note_rows=tuple(_note_row(context, note) for note in notes),
+        note_rows=tuple(_note_row(shared, note) for note in notes),
         points=_points(context, piece, None),
         passages=tuple(_passages(shared, piece)),
         rhythms=rhythm_views(context, piece.rhythms, shared.figures, hands=_strikes(part)),
@@ -208,17 +213,25 @@ def _point(context: Context, point: PartPoint) -> PointView:
     )
 
 
-def _note_row(context: Context, note: PartNote) -> NoteRow:
+def _note_row(shared: Shared, note: PartNote) -> NoteRow:
+    single = shared.ensemble.item.single_horns
     return NoteRow(
         written=note.written,
         concert=note.concert,
         way=note.usual.label if note.usual else "",
         way_spoken=note.usual.spoken if note.usual else "",
         tendency=_tendency(note.usual),
-        others=" or ".join(way.label for way in note.others[:2]),
-        own=context.say(note.own),
+        others=tuple(
+            way.label if single else _with_side(way) for way in note.others[:_OTHERS_SHOWN]
+        ),
+        own=shared.context.say(note.own),
         in_range=note.in_range,
     )
+
+
+def _with_side(way: Fingering) -> str:
+    """Name an alternate, on a double horn with its side."""
+    return f"{way.label} on the {way.tube.name}" if way.sided else way.label
 
 
 def _tendency(way: Fingering | None) -> str:
@@ -244,6 +257,7 @@ def exercise_view(shared: Shared, part: PartPlan, exercise: PartExercise) -> Exe
         how=context.say(item.how),
         key=_key(key, item.scale, None),
         scale=_scale(exercise.scale, exercise.scale_ways, clef, item.scale),
+        scale_caption=", ".join(_scale_words(exercise.scale)).capitalize(),
         notes=notes_figure(exercise.notes, clef, key) if exercise.notes else None,
         rhythm=shared.figures.of(exercise.row, hands=_strikes(part)) if exercise.row else None,
         rudiment=item.rudiment if _strikes(part) else None,
@@ -266,6 +280,16 @@ def _scale(
     labels = [way.label if way else "" for way in ways]
     sounding = f"concert {concert.spoken}" if concert and concert.tonic != of.key.tonic else ""
     return scale_figure(of, clef, labels, concert=sounding)
+
+
+def _scale_words(of: Scale | None) -> Iterator[str]:
+    """Say what of a scale is there, and in what form, if that is not all of it as it is."""
+    if of is None:
+        return
+    if of.form is not ScaleForm.OF_THE_KEY:
+        yield str(of.form)
+    if not of.whole:
+        yield first_notes(of)
 
 
 def _clef(part: PartPlan) -> Clef:
