@@ -83,3 +83,68 @@ def strand_not_in_order(handbook: Handbook) -> Iterator[Problem]:
                 "add it where it comes in a rehearsal",
                 Severity.WARNING,
             )
+
+
+@check
+def minutes_over_most(handbook: Handbook) -> Iterator[Problem]:
+    """An exercise takes longer than it may.
+
+    `most_minutes` is never passed in one rehearsal: deep breathing makes dizzy, and
+    lips tire. `minutes` is how long the exercise takes.
+
+    Bad:
+
+        - {id: long-hiss, name: Long hiss, level: 1, minutes: 5, most_minutes: 3}
+
+    Good:
+
+        - {id: long-hiss, name: Long hiss, level: 1, minutes: 2, most_minutes: 3}
+    """
+    for address, exercise in walks.exercises(handbook):
+        minutes, most = exercise.minutes, exercise.most_minutes
+        if minutes is not None and most is not None and minutes > most:
+            yield Problem(
+                "minutes-over-most",
+                f"`{exercise.id}` takes {minutes} minutes, but may have at most {most}",
+                (*address, "minutes"),
+                f"write `minutes: {most}` or less, or allow more under most_minutes",
+            )
+
+
+@check
+def starts_past_levels(handbook: Handbook) -> Iterator[Problem]:
+    """An ensemble starts its fundamentals at a level that they do not have.
+
+    It begins at the last level there is instead.
+
+    Bad:
+
+        starts_at: 7   # no strand has more than 6 levels
+
+    Good:
+
+        starts_at: 3
+    """
+    highest = {
+        strand.id: max(exercise.level for exercise in strand.exercises)
+        for _, strand in walks.strands(handbook)
+    }
+    top = max(highest.values(), default=None)
+    for address, ensemble in walks.ensembles(handbook):
+        if top is not None and ensemble.starts_at is not None and ensemble.starts_at > top:
+            where = (*address, "starts_at")
+            yield _past("the fundamentals end", ensemble.starts_at, top, where)
+        for name, level in ensemble.strands_start_at.items():
+            if name in highest and level > highest[name]:
+                where = (*address, "strands_start_at", name)
+                yield _past(f"the strand `{name}` ends", level, highest[name], where)
+
+
+def _past(what: str, level: int, highest: int, address: Address) -> Problem:
+    return Problem(
+        "starts-past-levels",
+        f"level {level} is wanted at the start, but {what} at level {highest}",
+        address,
+        f"write {highest} or less, or add the levels between",
+        Severity.WARNING,
+    )

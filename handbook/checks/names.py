@@ -16,6 +16,7 @@ from handbook.schema.handbook import Handbook, Sourced
 from handbook.schema.program import Venue
 from handbook.source.names import listed, nearest
 
+_IN_FUNDAMENTALS = "to fundamentals.yaml under strands"
 _IN_PROGRAM = "to program.yaml under"
 
 
@@ -50,6 +51,9 @@ def _named_ensembles(handbook: Handbook) -> Iterator[tuple[Address, str]]:
             yield (*address, "shares_players_with", place), name
     for address, meeting, _ in walks.meetings(handbook):
         yield (*address, "ensemble"), meeting.ensemble
+    for file, year in walks.years(handbook):
+        for place, name in enumerate(year.new_players):
+            yield (file, "new_players", place), name
     for content in handbook.cycles:
         for place, name in enumerate(content.cycle.item.ensembles):
             yield (content.cycle.file, "ensembles", place), name
@@ -214,7 +218,7 @@ def unknown_stage(handbook: Handbook) -> Iterator[Problem]:
 
 @check
 def unknown_strand(handbook: Handbook) -> Iterator[Problem]:
-    """The order of fundamentals names a strand that does not exist.
+    """The order of fundamentals, or where an ensemble starts, names a strand that does not exist.
 
     Bad:
 
@@ -230,6 +234,36 @@ def unknown_strand(handbook: Handbook) -> Iterator[Problem]:
             if name not in known:
                 address = (sourced.file, "order", place)
                 yield unknown("unknown-strand", "strand", name, address, known, "under strands")
+    for where, ensemble in walks.ensembles(handbook):
+        for name in ensemble.strands_start_at:
+            if name not in known:
+                field = (*where, "strands_start_at", name)
+                yield unknown("unknown-strand", "strand", name, field, known, _IN_FUNDAMENTALS)
+
+
+@check
+@once_a_name
+def unknown_habit(handbook: Handbook) -> Iterator[Problem]:
+    """A day names a habit that fundamentals.yaml does not have.
+
+    Bad:
+
+        days:
+          - {date: 2026-11-02, habit: postur}
+
+    Good:
+
+        days:
+          - {date: 2026-11-02, habit: posture}
+    """
+    known = {habit.id for sourced in handbook.fundamentals for habit in sourced.item.habits}
+    for content in handbook.cycles:
+        for field in ("days", "extra"):
+            for place, day in enumerate(getattr(content.cycle.item, field)):
+                if day.habit is not None and day.habit not in known:
+                    address = (content.cycle.file, field, place, "habit")
+                    where = "to fundamentals.yaml under habits"
+                    yield unknown("unknown-habit", "habit", day.habit, address, known, where)
 
 
 @check

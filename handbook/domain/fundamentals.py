@@ -2,25 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby, islice, repeat
+from fractions import Fraction
+from itertools import chain, groupby, islice, repeat
 
 
 @dataclass(frozen=True, slots=True)
 class Exercise:
     """One exercise of a strand: its level, and how many rehearsals it gets before the next.
 
-    Raises ValueError for a level or a count below 1.
+    `minutes` is how long it takes, None where the plan may choose; `most_minutes` is never
+    passed in one rehearsal. Raises ValueError for a number below 1.
     """
 
     id: str
     level: int
     rehearsals: int
+    minutes: int | None = None
+    most_minutes: int | None = None
 
     def __post_init__(self) -> None:
-        if self.level < 1 or self.rehearsals < 1:
-            raise ValueError(f"level and rehearsals of {self.id} begin at 1")
+        stated = (self.level, self.rehearsals, self.minutes, self.most_minutes)
+        if any(number is not None and number < 1 for number in stated):
+            raise ValueError(f"the numbers of {self.id} begin at 1")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +75,8 @@ def strand_progress(
     if appearances < 0:
         raise ValueError(f"a strand cannot appear {appearances} times")
     first = start_level(start - 1, exercises)
-    ahead = [level for level in levels if level >= first]
-    path = [exercise for level in ahead for exercise in _turns(exercises, level)]
-    chosen = [
-        *path[:appearances],
-        *islice(_for_ever(exercises, levels[-1]), max(0, appearances - len(path))),
-    ]
+    path = _path(exercises, first)
+    chosen = list(islice(exercises_due(exercises, start), appearances))
     finished = [level for level in levels if level < first]
     if finished_before is not None:
         finished.append(finished_before)
@@ -90,6 +91,51 @@ def strand_progress(
         last_level=chosen[-1].level if chosen else first,
         finished=max(finished, default=None),
     )
+
+
+def exercises_due(exercises: Sequence[Exercise], start: int) -> Iterator[Exercise]:
+    """Give the exercise of each appearance from level `start` on, without end, as `strand_progress` has it."""
+    levels = _levels(exercises)
+    return chain(
+        _path(exercises, start_level(start - 1, exercises)), _for_ever(exercises, levels[-1])
+    )
+
+
+def habit_turns(
+    weights: Sequence[int], rehearsals: int, stated: Mapping[int, int] | None = None
+) -> tuple[int, ...]:
+    """Choose the habit (as an index) of each of a cycle's rehearsals.
+
+    `stated` maps places of rehearsals to the habit that the director set for them; these
+    count, wherever in the cycle they stand. The others go to the habit furthest behind
+    its weight: habits of one weight begin one after another in the order given, and in
+    every rehearsals as many as the weights together each has its weight in turns. None
+    stands beside itself where another has had no more. With equal weights turns differ
+    by at most one, except that a habit may be stated more often. Raises ValueError for a
+    weight below 1; without habits the answer is empty. Our own rule.
+    """
+    if min(weights, default=1) < 1:
+        raise ValueError("the weight of a habit begins at 1")
+    if not weights:
+        return ()
+    turns: dict[int, int] = dict(stated or {})
+    had = [sum(habit == one for one in turns.values()) for habit in range(len(weights))]
+    begins = [
+        Fraction(2 * weights[:place].count(weight) + 1, 2 * weights.count(weight))
+        for place, weight in enumerate(weights)
+    ]
+    for place in range(rehearsals):
+        if place not in turns:
+            due = sorted(
+                range(len(weights)),
+                key=lambda habit: (had[habit] + begins[habit]) / weights[habit],
+            )
+            # as fair as the first one due, since it has had no more for its weight
+            fair = [one for one in due if had[one] * weights[due[0]] <= had[due[0]] * weights[one]]
+            beside = {turns.get(place - 1), turns.get(place + 1)}
+            turns[place] = next((one for one in fair if one not in beside), due[0])
+            had[turns[place]] += 1
+    return tuple(turns[place] for place in range(rehearsals))
 
 
 def skipped_levels(levels: Collection[int]) -> tuple[int, ...]:
@@ -113,6 +159,11 @@ def _levels(exercises: Sequence[Exercise]) -> list[int]:
     if not levels:
         raise ValueError("a strand has at least one exercise")
     return levels
+
+
+def _path(exercises: Sequence[Exercise], first: int) -> list[Exercise]:
+    ahead = [level for level in _levels(exercises) if level >= first]
+    return [exercise for level in ahead for exercise in _turns(exercises, level)]
 
 
 def _turns(exercises: Sequence[Exercise], level: int) -> Iterator[Exercise]:

@@ -11,7 +11,7 @@ from fractions import Fraction
 from handbook.domain.apportion import largest_remainder
 from handbook.domain.blocks import block_count, in_turn
 from handbook.domain.passage_turns import MusicTime, passage_turns
-from handbook.domain.strand_turns import strand_turns
+from handbook.domain.strand_turns import SharedTime, StrandShare, strand_turns
 
 USUAL_LONGEST, USUAL_SHORTEST = 12, 3  # minutes of a block
 MOST_URGENT = 3
@@ -44,14 +44,15 @@ class FixedSlots:
 class Block:
     """Whole minutes on one thing; `start` counts from the rehearsal's start.
 
-    `subject` is the id of the strand or passage, None for a fixed slot.
-    `exercise` is filled in for fundamentals once the order of exercises is known.
+    `subject` is the id of the strand or passage, None for a fixed slot; `exercise` the id
+    of the strand's exercise.
     """
 
     kind: BlockKind
     start: int
     minutes: int
     subject: str | None = None
+    exercise: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,18 +97,6 @@ class RehearsalNeed:
 
 
 @dataclass(frozen=True, slots=True)
-class StrandShare:
-    """A strand and its weight in the rotation; raises ValueError for a weight below 1."""
-
-    id: str
-    weight: int
-
-    def __post_init__(self) -> None:
-        if self.weight < 1:
-            raise ValueError(f"the weight of {self.id} is below 1")
-
-
-@dataclass(frozen=True, slots=True)
 class PassageShare:
     """A passage: `priority` 1 to 3 (the most urgent), and its distance from the goal.
 
@@ -131,15 +120,29 @@ class AgendaFault(StrEnum):
 
     TOO_SHORT = "too_short"  # not even set-up and close fit
     NOTHING_TO_REHEARSE = "nothing_to_rehearse"  # minutes left, but neither strand nor passage
+    EXERCISES_AT_MOST = "exercises_at_most"  # minutes left, and no exercise may have more of them
 
 
 class AgendaError(ValueError):
-    """A rehearsal's minutes cannot be laid out; `rehearsal` is its place, from 0."""
+    """A rehearsal's minutes cannot be laid out; `rehearsal` is its place, from 0.
 
-    def __init__(self, kind: AgendaFault, rehearsal: int) -> None:
+    `unfilled` counts the minutes that nothing may fill.
+    """
+
+    def __init__(self, kind: AgendaFault, rehearsal: int, unfilled: int = 0) -> None:
         super().__init__(f"{kind.value} at rehearsal {rehearsal}")
         self.kind = kind
         self.rehearsal = rehearsal
+        self.unfilled = unfilled
+
+
+@dataclass(frozen=True, slots=True)
+class BeforeMusic:
+    """One rehearsal's fixed slots and fundamentals (in order, starts still 0), and what is left for music."""
+
+    slots: FixedSlots
+    fundamentals: tuple[Block, ...]
+    music: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,64 +152,87 @@ class _Division:
     music: int
 
 
+def before_music(
+    needs: Sequence[RehearsalNeed], strands: Sequence[StrandShare], *, has_music: bool
+) -> tuple[BeforeMusic, ...]:
+    """Lay out what every rehearsal of a cycle holds before its music, and the minutes left for that.
+
+    Fixed slots come first, as the director wrote them; fundamentals and music share the
+    rest by weight. On a day shorter than the cycle's usual length (the most frequent; of
+    a tie the longer) music shrinks first, down to half of what the fixed slots leave
+    (less if its own share is less), so that an early release still has some; then both
+    shrink, then notices, then warm-up, never set-up or close. The fundamentals then
+    take the minutes that their exercises state, as `strand_turns` says, and music the
+    rest: slots, fundamentals and music sum to the rehearsal's length. Our own rules.
+
+    Raises AgendaError.
+    """
+    divisions = _divisions(needs, has_strands=bool(strands), has_passages=has_music)
+    days = strand_turns(
+        strands,
+        [
+            SharedTime(
+                division.fundamentals, division.music, need.shortest_block, need.longest_block
+            )
+            for need, division in zip(needs, divisions, strict=True)
+        ],
+        has_music=has_music,
+    )
+    for place, day in enumerate(days):
+        if day.unfilled:
+            raise AgendaError(AgendaFault.EXERCISES_AT_MOST, place, day.unfilled)
+    return tuple(
+        BeforeMusic(
+            division.slots,
+            tuple(
+                Block(BlockKind.FUNDAMENTALS, 0, turn.minutes, turn.strand, turn.exercise)
+                for turn in day.turns
+            ),
+            day.music,
+        )
+        for division, day in zip(divisions, days, strict=True)
+    )
+
+
 def agendas(
     needs: Sequence[RehearsalNeed], strands: Sequence[StrandShare], passages: Sequence[PassageShare]
 ) -> tuple[Agenda, ...]:
     """Lay out the minutes of one ensemble's cycle, one agenda a rehearsal.
 
     In order: set-up, warm-up, notices, fundamentals, music, close; each agenda sums to its
-    rehearsal's length. Fixed slots come first, as the director wrote them; fundamentals and
-    music share the rest by weight. On a day shorter than the cycle's usual length (the
-    most frequent; of a tie the longer) music shrinks first, down to half of what the
-    fixed slots leave (less if its own share is less), so that an early release still has
-    some; then both shrink, then notices, then warm-up, never set-up or close.
-
-    Strands take turns (`strand_turns`) in the order given, with equal minutes; passages by
-    priority times distance from the goal (`passage_turns`). No block of either is over
-    `longest_block`, and none under `shortest_block` unless the day forces it. Two blocks
-    of one subject never follow each other (fundamentals and music mix if that takes
-    it), unless one subject has more than half of the blocks. Our own rules.
+    rehearsal's length. What comes before music is laid out by `before_music`. Passages
+    take turns by priority times distance from the goal (`passage_turns`). No block of
+    music is over `longest_block`, and none under `shortest_block` unless the day forces
+    it. Two blocks of one passage never follow each other, unless it has more than half of
+    the blocks. Our own rules.
 
     Raises AgendaError, and ValueError when a passage's distances are not one a rehearsal.
     """
     if any(len(passage.distance) != len(needs) for passage in passages):
         raise ValueError("each passage needs one distance a rehearsal")
-    divisions = _divisions(needs, has_strands=bool(strands), has_passages=bool(passages))
-    counts = [
-        block_count(division.fundamentals, len(strands), need.shortest_block, need.longest_block)
-        for need, division in zip(needs, divisions, strict=True)
-    ]
+    befores = before_music(needs, strands, has_music=bool(passages))
     times = [
         MusicTime(
-            division.music,
-            block_count(division.music, len(passages), need.shortest_block, need.longest_block),
+            before.music,
+            block_count(before.music, len(passages), need.shortest_block, need.longest_block),
             need.shortest_block,
             need.longest_block,
         )
-        for need, division in zip(needs, divisions, strict=True)
+        for need, before in zip(needs, befores, strict=True)
     ]
     urgency = [
         [passage.priority * (part + _KEPT_ALIVE) for part in passage.distance]
         for passage in passages
     ]
-    chosen = zip(
-        divisions,
-        strand_turns([strand.weight for strand in strands], counts),
-        passage_turns(times, urgency),
-        strict=True,
-    )
     return tuple(
         _agenda(
-            division.slots,
+            before,
             [
-                *_fundamentals(division.fundamentals, [strands[strand].id for strand in turn]),
-                *(
-                    Block(BlockKind.MUSIC, 0, minutes, passages[passage].id)
-                    for passage, minutes in music
-                ),
+                Block(BlockKind.MUSIC, 0, minutes, passages[passage].id)
+                for passage, minutes in music
             ],
         )
-        for division, turn, music in chosen
+        for before, music in zip(befores, passage_turns(times, urgency), strict=True)
     )
 
 
@@ -254,22 +280,15 @@ def _fundamentals_minutes(need: RehearsalNeed, rest: int, usual: int) -> int:
     return fundamentals
 
 
-def _fundamentals(minutes: int, ids: Sequence[str]) -> list[Block]:
-    if not ids:
-        return []
-    shares = largest_remainder(minutes, [1] * len(ids))
-    return [
-        Block(BlockKind.FUNDAMENTALS, 0, share, id_) for id_, share in zip(ids, shares, strict=True)
-    ]
-
-
-def _agenda(slots: FixedSlots, blocks: Sequence[Block]) -> Agenda:
+def _agenda(before: BeforeMusic, music: Sequence[Block]) -> Agenda:
     """Put the blocks in order between the fixed slots and give each its start."""
+    slots = before.slots
     ordered = [
         Block(BlockKind.SET_UP, 0, slots.set_up),
         Block(BlockKind.WARM_UP, 0, slots.warm_up),
         Block(BlockKind.NOTICES, 0, slots.notices),
-        *in_turn(blocks, lambda block: (block.kind, block.subject)),
+        *before.fundamentals,
+        *in_turn(music, lambda block: block.subject),
         Block(BlockKind.CLOSE, 0, slots.close),
     ]
     start = 0

@@ -1,63 +1,229 @@
-"""Which strands of the fundamentals come in which rehearsal."""
+"""Which strands of the fundamentals come in which rehearsal, with which exercise and for how long."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
 
-from handbook.domain.apportion import largest_remainder
+from handbook.domain.apportion import within_bounds
+from handbook.domain.fundamentals import Exercise, exercises_due
 
 
-def strand_appearances(weights: Sequence[int], blocks: Sequence[int]) -> tuple[int, ...]:
-    """Count each strand's blocks over the cycle, for `blocks` of fundamentals in each rehearsal.
+@dataclass(frozen=True, slots=True)
+class StrandShare:
+    """A strand, its weight in the rotation, and its exercises from level `start` on.
 
-    All blocks are shared by largest remainder over the weights. A strand that would come
-    more often than there are rehearsals comes in every one, and the others share the rest
-    (unless there are more blocks than that allows).
+    Without exercises its minutes are free. Raises ValueError for a weight below 1.
     """
-    total, most = sum(blocks), sum(count > 0 for count in blocks)
-    shares = list(largest_remainder(total, weights))
-    full: set[int] = set()
-    while total <= most * len(weights) and max(shares) > most:
-        full |= {strand for strand, share in enumerate(shares) if share > most}
-        others = [strand for strand in range(len(weights)) if strand not in full]
-        left = largest_remainder(total - most * len(full), [weights[strand] for strand in others])
-        shares = [most] * len(weights)
-        for strand, share in zip(others, left, strict=True):
-            shares[strand] = share
-    return tuple(shares)
+
+    id: str
+    weight: int
+    exercises: tuple[Exercise, ...] = ()
+    start: int = 1
+
+    def __post_init__(self) -> None:
+        if self.weight < 1:
+            raise ValueError(f"the weight of {self.id} is below 1")
 
 
-def strand_turns(weights: Sequence[int], blocks: Sequence[int]) -> tuple[tuple[int, ...], ...]:
-    """Choose the strands (as indices, in order) of each rehearsal's fundamentals.
+@dataclass(frozen=True, slots=True)
+class SharedTime:
+    """Whole minutes of one rehearsal for fundamentals and for music, and the bounds of a block."""
 
-    Every strand has exactly its `strand_appearances`, spread evenly over the cycle; a
-    strand comes twice in one rehearsal only when the rest have no turn left. Raises
-    ValueError when there are blocks but no weight above zero.
+    fundamentals: int
+    music: int
+    shortest: int
+    longest: int
+
+
+@dataclass(frozen=True, slots=True)
+class StrandTurn:
+    """Whole minutes on one strand; `exercise` is the id of the one due then, None for none."""
+
+    strand: str
+    exercise: str | None
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
+class FundamentalsDay:
+    """A rehearsal's fundamentals in order, and the whole minutes left for music.
+
+    `unfilled` minutes have neither: every exercise is at its upper bound and there is no music.
     """
-    total = sum(blocks)
-    if total == 0:
-        return tuple(() for _ in blocks)
-    counts = strand_appearances(weights, blocks)
-    given = [0] * len(counts)
-    turns: list[tuple[int, ...]] = []
-    for place, size in enumerate(blocks):
-        rehearsals_left = sum(count > 0 for count in blocks[place:])
-        chosen: list[int] = []
-        for _ in range(size):
-            strand = _next(counts, given, chosen, rehearsals_left)
-            chosen.append(strand)
-            given[strand] += 1
-        turns.append(tuple(sorted(chosen)))
-    return tuple(turns)
+
+    turns: tuple[StrandTurn, ...]
+    music: int
+    unfilled: int = 0
 
 
-def _next(
-    counts: Sequence[int], given: Sequence[int], chosen: Sequence[int], rehearsals_left: int
-) -> int:
-    """Choose the strand furthest behind, save that one needed in every rehearsal left goes first."""
-    unspent = [strand for strand, count in enumerate(counts) if given[strand] < count]
-    fresh = [strand for strand in unspent if strand not in chosen] or unspent
-    pressing = [strand for strand in fresh if counts[strand] - given[strand] >= rehearsals_left]
-    turn, total = sum(given) + 1, sum(counts)
-    # its count times turn / total is what it should have by now; times total, to stay whole
-    return max(pressing or fresh, key=lambda strand: counts[strand] * turn - given[strand] * total)
+def strand_turns(
+    strands: Sequence[StrandShare], days: Sequence[SharedTime], *, has_music: bool
+) -> tuple[FundamentalsDay, ...]:
+    """Choose the strands, exercises and minutes of each rehearsal's fundamentals.
+
+    The strand furthest behind its weight comes first (least of turns had plus a half,
+    over the weight; a tie in the order given), then the next that fits, so that none
+    starves. An exercise has its stated minutes; those without share what is left, each
+    between the day's shortest and longest block and near midway. Within a rehearsal the
+    strands stand in the order given.
+
+    Minutes that no due exercise fits go to music, and are owed to the fundamentals of the
+    next rehearsals (music lends at most half of its own, up to one longest block). Where
+    music has no block's worth to take them, this gives way, in order: a stated number of
+    minutes is stretched, up to the longest block; strands come again in a second round;
+    a block is shorter than stated or than the shortest. `most_minutes` of an exercise
+    and the longest block never give way: a strand with such an exercise has one turn a
+    rehearsal, and what is left goes to music, or stays unfilled where there is none.
+    A later rehearsal never changes an earlier one. Our own rules.
+    """
+    courses = [_Course(place, strand) for place, strand in enumerate(strands)]
+    owed = 0
+    found: list[FundamentalsDay] = []
+    for day in days:
+        lent = _lent(day, owed)
+        time = day.fundamentals + lent
+        blocks = _fitting(courses, time, day)
+        kept = day.music - lent
+        rest = time - sum(block.minutes for block in blocks)
+        if rest and not (has_music and kept + rest >= day.shortest):
+            blocks = _forced(courses, blocks, time, day)
+            rest = time - sum(block.minutes for block in blocks)
+        if day.fundamentals:
+            owed = max(0, min(day.longest, owed + rest - lent))
+        for block in blocks:
+            block.course.given += 1
+        ordered = sorted(blocks, key=lambda block: (block.round, block.course.place))
+        found.append(
+            FundamentalsDay(
+                tuple(block.turn() for block in ordered),
+                kept + rest if has_music else 0,
+                0 if has_music else rest,
+            )
+        )
+    return tuple(found)
+
+
+@dataclass(slots=True)
+class _Course:
+    """A strand on its way through the cycle: turns had, and the exercises seen so far."""
+
+    place: int
+    strand: StrandShare
+    given: int = 0
+    seen: list[Exercise] = field(default_factory=list)
+    ahead: Iterator[Exercise] | None = None
+
+    @property
+    def claim(self) -> Fraction:
+        """The least is due first (the divisors of Webster's method, so that turns keep the weights)."""
+        return Fraction(2 * self.given + 1, 2 * self.strand.weight)
+
+    def exercise(self, turn: int) -> Exercise | None:
+        """Give the exercise of a turn, from 0."""
+        if not self.strand.exercises:
+            return None
+        if self.ahead is None:
+            self.ahead = exercises_due(self.strand.exercises, self.strand.start)
+        while len(self.seen) <= turn:
+            self.seen.append(next(self.ahead))
+        return self.seen[turn]
+
+
+@dataclass(slots=True)
+class _Block:
+    """A strand's turn in the making, with its lowest and highest minutes."""
+
+    course: _Course
+    exercise: Exercise | None
+    round: int
+    stated: int | None
+    low: int
+    high: int
+    minutes: int = 0
+
+    @property
+    def midway(self) -> Fraction:
+        return Fraction(self.low + self.high, 2)
+
+    def turn(self) -> StrandTurn:
+        exercise = self.exercise.id if self.exercise else None
+        return StrandTurn(self.course.strand.id, exercise, self.minutes)
+
+
+def _block(course: _Course, day: SharedTime, round_: int = 0) -> _Block:
+    exercise = course.exercise(course.given + round_)
+    most = exercise.most_minutes if exercise else None
+    high = min(day.longest, most) if most else day.longest
+    stated = min(exercise.minutes, high) if exercise and exercise.minutes else None
+    low = stated or min(day.shortest, high)
+    return _Block(course, exercise, round_, stated, low, high)
+
+
+def _lent(day: SharedTime, owed: int) -> int:
+    lent = min(owed, day.music // 2) if day.fundamentals else 0
+    return lent if day.music - lent >= day.shortest else 0
+
+
+def _fitting(courses: Sequence[_Course], time: int, day: SharedTime) -> list[_Block]:
+    """Take the strands furthest behind whose exercises fit, and give them their minutes."""
+    left = time
+    blocks: list[_Block] = []
+    free: list[_Block] = []
+    for course in sorted(courses, key=lambda course: course.claim):
+        block = _block(course, day)
+        wanted = sum(one.midway for one in free)
+        if block.stated is not None:
+            if left - block.stated >= wanted:
+                block.minutes = block.stated
+                left -= block.stated
+                blocks.append(block)
+        elif left >= block.low + sum(one.low for one in free) and (
+            not free or left > sum(one.high for one in free) or left >= wanted + block.midway / 2
+        ):
+            free.append(block)
+            blocks.append(block)
+    _share(free, left)
+    return blocks
+
+
+def _forced(
+    courses: Sequence[_Course], blocks: list[_Block], time: int, day: SharedTime
+) -> list[_Block]:
+    """Fill the time where no music can take the rest, as far as the upper bounds allow."""
+    blocks = list(blocks)
+    while sum(block.high for block in blocks) < time:
+        more = _again(courses, blocks, day)
+        if more is None:
+            break
+        blocks.append(more)
+    if blocks:  # only the last one can be too much, since the others left time
+        others = sum(block.low for block in blocks[:-1])
+        blocks[-1].low = min(blocks[-1].low, time - others)
+    _share(blocks, time)
+    return blocks
+
+
+def _again(courses: Sequence[_Course], blocks: Sequence[_Block], day: SharedTime) -> _Block | None:
+    """Give one more turn: to a strand not yet there today, else a further one where no bound forbids."""
+    for course in sorted(courses, key=lambda course: course.claim):
+        if all(block.course is not course for block in blocks):
+            return _block(course, day)
+    rounds = {course.place: sum(block.course is course for block in blocks) for course in courses}
+    for course in sorted(courses, key=lambda course: (rounds[course.place], course.place)):
+        turns = [course.exercise(course.given + at) for at in range(rounds[course.place] + 1)]
+        if not any(exercise and exercise.most_minutes for exercise in turns):
+            return _block(course, day, rounds[course.place])
+    return None
+
+
+def _share(blocks: Sequence[_Block], minutes: int) -> None:
+    """Share minutes within the bounds: stated ones in proportion, the others alike."""
+    if not blocks:
+        return
+    total = min(minutes, sum(block.high for block in blocks))
+    weights = [block.stated or block.midway for block in blocks]
+    bounds = [(block.low, block.high) for block in blocks]
+    for block, share in zip(blocks, within_bounds(total, weights, bounds), strict=True):
+        block.minutes = share

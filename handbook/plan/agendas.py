@@ -3,50 +3,68 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from handbook.domain.fundamentals import Exercise as DomainExercise
-from handbook.domain.fundamentals import start_level, strand_progress, warm_up_level
+from handbook.domain.fundamentals import habit_turns, start_level, strand_progress, warm_up_level
 from handbook.domain.meetings import Rehearsal
 from handbook.domain.minutes import (
     Agenda,
     AgendaError,
     AgendaFault,
-    BlockKind,
     FixedSlots,
     PassageShare,
     RehearsalNeed,
-    StrandShare,
     agendas,
 )
+from handbook.domain.strand_turns import StrandShare
 from handbook.plan.model import Fundamentals, PassageRow, PieceRow, StageSpan, StrandRow
+from handbook.plan.steering import day_entries
 from handbook.problems import Problem
 from handbook.schema.cycle import Cycle
-from handbook.schema.fundamentals import Exercise, Strand, WarmUp
+from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
+from handbook.schema.program import Ensemble
+from handbook.schema.year import Year
 
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """What an ensemble brings from earlier cycles: levels finished by strand, cycles played."""
+    """What an ensemble brings from earlier cycles: levels finished by strand, cycles played.
+
+    `year` is the school year of its last cycle, None before its first.
+    """
 
     finished: Mapping[str, int] = field(default_factory=dict)
     cycles: int = 0
+    year: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class CycleAgendas:
-    """One ensemble's minutes in one cycle.
+    """One ensemble's minutes in one cycle; strands and exercises by their ids.
 
-    `exercises` maps a rehearsal's place and a strand's id to what is done of it then.
+    `habits` has the habit of each rehearsal, or nothing where there are none.
     """
 
     agendas: tuple[Agenda, ...]
     strands: tuple[StrandRow, ...]
     strand_items: Mapping[str, Strand]
-    exercises: Mapping[tuple[int, str], Exercise]
+    exercises: Mapping[str, Exercise]
     warm_up: WarmUp | None
+    habits: tuple[Habit, ...]
     reached: Start
+
+
+def start_of(ensemble: Ensemble, year_id: str, year: Year, reached: Start | None) -> Start:
+    """Say where an ensemble's cycle begins: where its last one ended, or anew.
+
+    It begins anew, at its `starts_at`, in its first cycle and in the first cycle of a
+    year that names it under `new_players`.
+    """
+    if reached is None or (ensemble.id in year.new_players and reached.year != year_id):
+        return Start(cycles=(ensemble.starts_at or 1) - 1, year=year_id)
+    return replace(reached, year=year_id)
 
 
 def strands_in_order(strands: Sequence[Strand], order: Sequence[str]) -> tuple[Strand, ...]:
@@ -66,23 +84,27 @@ def cycle_agendas(
     spans: Sequence[StageSpan],
     pieces: Sequence[PieceRow],
     fundamentals: Fundamentals,
+    ensemble: Ensemble,
     start: Start,
 ) -> CycleAgendas:
-    """Share out the minutes of a cycle. Raises AgendaError for a day too short."""
+    """Share out the minutes of a cycle. Raises AgendaError where that cannot be done."""
+    shares = [_strand_share(strand, ensemble, start) for strand in fundamentals.strands]
     found = agendas(
         [_need(cycle, rehearsal, span) for rehearsal, span in _staged(rehearsals, spans)],
-        [StrandShare(strand.id, strand.weight) for strand in fundamentals.strands],
+        shares,
         [_share(piece, passage) for piece in pieces for passage in piece.passages],
     )
-    rows = tuple(_strand_row(strand, found, start) for strand in fundamentals.strands)
+    rows = tuple(
+        _strand_row(strand, share, found, start)
+        for strand, share in zip(fundamentals.strands, shares, strict=True)
+    )
     return CycleAgendas(
         agendas=found,
         strands=rows,
         strand_items={strand.id: strand for strand in fundamentals.strands},
-        exercises={
-            (place, row.item.id): exercise for row in rows for place, exercise in row.appearances
-        },
+        exercises={exercise.id: exercise for row in rows for exercise in row.item.exercises},
         warm_up=_warm_up(fundamentals.warm_ups, start.cycles),
+        habits=_habits(cycle, ensemble.id, rehearsals, fundamentals.habits),
         reached=_reached(rows, start),
     )
 
@@ -99,6 +121,15 @@ def agenda_problem(
             "too short for set-up and close",
             (file, "slots"),
             "make the slots smaller, or cancel that rehearsal",
+        )
+    if error.kind is AgendaFault.EXERCISES_AT_MOST:
+        return Problem(
+            "nothing-left-to-rehearse",
+            f"{error.unfilled} minutes of the rehearsal of `{ensemble}` on "
+            f"{which.day:%a %Y-%m-%d} stay empty: it has no piece, and every exercise "
+            "is at its `most_minutes`",
+            (file, "ensembles"),
+            "give it a piece in this cycle's music.yaml, or a strand without `most_minutes`",
         )
     return Problem(
         "nothing-to-rehearse",
@@ -135,33 +166,61 @@ def _share(piece: PieceRow, passage: PassageRow) -> PassageShare:
     )
 
 
-def _strand_row(strand: Strand, found: Sequence[Agenda], start: Start) -> StrandRow:
-    places = [
-        place
-        for place, agenda in enumerate(found)
-        if any(
-            block.kind is BlockKind.FUNDAMENTALS and block.subject == strand.id
-            for block in agenda.blocks
-        )
-    ]
-    exercises = {exercise.id: exercise for exercise in strand.exercises}
-    levels = [DomainExercise(one.id, one.level, one.rehearsals) for one in strand.exercises]
+def _strand_share(strand: Strand, ensemble: Ensemble, start: Start) -> StrandShare:
+    """Say from which level on a strand goes: after the one finished, else where the ensemble starts."""
+    exercises = tuple(
+        DomainExercise(one.id, one.level, one.rehearsals, one.minutes, one.most_minutes)
+        for one in strand.exercises
+    )
     before = start.finished.get(strand.id)
-    first = start_level(before, levels)
-    progress = strand_progress(levels, first, len(places), finished_before=before)
-    appearances = tuple(zip(places, (exercises[one] for one in progress.exercises), strict=True))
+    if before is None:
+        stated = ensemble.strands_start_at.get(strand.id, ensemble.starts_at or 1)
+        before = stated - 1
+    return StrandShare(strand.id, strand.weight, exercises, start_level(before, exercises))
+
+
+def _strand_row(
+    strand: Strand, share: StrandShare, found: Sequence[Agenda], start: Start
+) -> StrandRow:
+    exercises = {exercise.id: exercise for exercise in strand.exercises}
+    appearances = tuple(
+        (place, exercises[block.exercise])
+        for place, agenda in enumerate(found)
+        for block in agenda.blocks
+        if block.subject == strand.id and block.exercise is not None
+    )
+    progress = strand_progress(
+        share.exercises,
+        share.start,
+        len(appearances),
+        finished_before=start.finished.get(strand.id),
+    )
     return StrandRow(
         item=strand,
-        first_level=first,
-        last_level=appearances[-1][1].level if appearances else first,
+        first_level=share.start,
+        last_level=progress.last_level,
         finished_level=progress.finished,
         appearances=appearances,
     )
 
 
+def _habits(
+    cycle: Cycle, ensemble_id: str, rehearsals: Sequence[Rehearsal], habits: Sequence[Habit]
+) -> tuple[Habit, ...]:
+    """Give each rehearsal its habit: the one that an entry about it states, or the next in turn."""
+    places = {habit.id: place for place, habit in enumerate(habits)}
+    stated = {
+        place: next(places[entry.item.habit] for entry in entries if entry.item.habit)
+        for place, entries in enumerate(day_entries(cycle, ensemble_id, rehearsals))
+        if any(entry.item.habit for entry in entries)
+    }
+    turns = habit_turns([habit.weight for habit in habits], len(rehearsals), stated)
+    return tuple(habits[habit] for habit in turns)
+
+
 def _reached(rows: Sequence[StrandRow], start: Start) -> Start:
     finished = {row.item.id: row.finished_level for row in rows if row.finished_level is not None}
-    return Start({**start.finished, **finished}, start.cycles + 1)
+    return Start({**start.finished, **finished}, start.cycles + 1, start.year)
 
 
 def _warm_up(warm_ups: Sequence[WarmUp], cycles: int) -> WarmUp | None:

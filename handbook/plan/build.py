@@ -17,6 +17,7 @@ from handbook.plan.agendas import (
     Start,
     agenda_problem,
     cycle_agendas,
+    start_of,
     strands_in_order,
 )
 from handbook.plan.concert import concert_plan
@@ -222,13 +223,16 @@ class _Builder:
         spans: tuple[StageSpan, ...],
         pieces: tuple[PieceRow, ...],
     ) -> CycleAgendas:
+        cycle = content.cycle.item
+        year = self.handbook.years[cycle.year].item
         return cycle_agendas(
-            content.cycle.item,
+            cycle,
             rehearsals,
             spans,
             pieces,
             self.fundamentals,
-            self.reached.get(item.id, Start()),
+            item,
+            start_of(item, cycle.year, year, self.reached.get(item.id)),
         )
 
 

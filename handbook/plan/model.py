@@ -72,7 +72,8 @@ class BlockRow:
 class RehearsalRow:
     """One rehearsal with its stage, purpose and minutes; `place` counts from 0.
 
-    `day_plan` is what the director asks of it, in the `entries` that are about it.
+    `day_plan` is what the director asks of it, in the `entries` that are about it;
+    `habit` is the one told in its notices.
     """
 
     place: int
@@ -86,6 +87,7 @@ class RehearsalRow:
     room: Room | None
     day_plan: DayPlan = NO_WISH
     entries: tuple[DayEntry, ...] = ()
+    habit: Habit | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,6 +48,7 @@ def rehearsal_rows(
                 purpose=next((note.purpose for note in notes if note.purpose), purpose),
                 thanks=next((note.thanks for note in notes if note.thanks), None),
                 notices=_notices(notes),
+                habit=agendas.habits[place] if agendas.habits else None,
                 agenda=agenda,
                 blocks=_blocks(place, rehearsal, agenda, agendas, passages),
                 room=rooms.get(rehearsal.room or "", usual_room),
@@ -91,7 +92,7 @@ def _block(
             start,
             block.minutes,
             strand=strand,
-            exercise=agendas.exercises[place, subject],
+            exercise=agendas.exercises[block.exercise or ""],
         )
     if block.kind is BlockKind.MUSIC and subject in passages:
         piece, passage = passages[subject]

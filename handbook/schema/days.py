@@ -117,6 +117,9 @@ class DayWishes(Item):
         None, description="The opening thanks: one sentence of specific appreciation"
     )
     notices: tuple[HumanText, ...] = Field((), description="Notices of the day")
+    habit: Id | None = Field(
+        None, description="The habit told in its notices, in place of the next in turn"
+    )
     run: tuple[Id, ...] = Field(
         (), description="Pieces to be played from start to end, in this order"
     )

@@ -37,6 +37,10 @@ class Exercise(Item):
         4, description="Rehearsals before the next level"
     )
     minutes: Minutes | None = Field(None, description="How long it takes once")
+    most_minutes: Minutes | None = Field(
+        None,
+        description="Never more minutes of it in one rehearsal, for breath or lips; it comes once a day",
+    )
     tempo: TempoMark | None = Field(None, description="How fast")
     who: tuple[Id, ...] = Field((), description="Only these instruments or families, such as winds")
     how: HumanText | None = Field(None, description="How it is done")
@@ -78,6 +82,7 @@ class Habit(Item):
     id: Id = Field(description="Short name")
     name: HumanText = Field(description="Name")
     text: HumanText = Field(description="What everyone does")
+    weight: Weight = Field(1, description="How often its turn comes, beside the others")
 
 
 class WarmUp(Item):

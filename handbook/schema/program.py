@@ -20,6 +20,7 @@ from handbook.schema.fields import (
     WrittenNote,
     YesNo,
 )
+from handbook.schema.fundamentals import Level
 from handbook.schema.patterns import KEBAB, PLACED_NOTE
 
 DEFAULT_PITCH = 440
@@ -64,6 +65,15 @@ class Ensemble(Item):
     valves: dict[Id, Annotated[int, WholeNumber(3, 4, "a number of valves")]] = Field(
         default_factory=dict,
         description="Brass with four valves, such as euphonium: 4; three is usual",
+        json_schema_extra={"propertyNames": {"pattern": KEBAB}},
+    )
+    starts_at: Level | None = Field(
+        None,
+        description="Level of fundamentals and warm-up at which new players begin; 1 if left out",
+    )
+    strands_start_at: dict[Id, Level] = Field(
+        default_factory=dict,
+        description="Strands that new players begin at another level, such as {tone: 2}",
         json_schema_extra={"propertyNames": {"pattern": KEBAB}},
     )
     single_horns: YesNo = Field(

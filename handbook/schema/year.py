@@ -70,4 +70,8 @@ class Year(Item):
     bells: tuple[Bells, ...] = Field((), description="Bell schedules, the ordinary one first")
     closures: tuple[SchoolClosure, ...] = Field((), description="Days without school")
     altered: tuple[AlteredSchoolDay, ...] = Field((), description="Days that run otherwise")
+    new_players: tuple[Id, ...] = Field(
+        (),
+        description="Ensembles whose players are new this year: their fundamentals begin anew, at the level they start at",
+    )
     meetings: tuple[Meeting, ...] = Field(min_length=1, description="When each ensemble meets")

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import islice
+
 import pytest
 
 from handbook.domain.fundamentals import (
     Exercise,
+    exercises_due,
+    habit_turns,
     skipped_levels,
     start_level,
     strand_progress,
@@ -100,3 +104,32 @@ def test_what_cannot_be_is_our_own_mistake() -> None:
         warm_up_level(-1, (1,))
     with pytest.raises(ValueError, match="begin at 1"):
         Exercise("one", 0, 1)
+
+
+def test_the_exercises_due_are_those_of_the_progress_without_end() -> None:
+    due = [exercise.id for exercise in islice(exercises_due(LONG_TONES, 2), 7)]
+    assert " ".join(due) == "two two two four four four four"
+
+
+@pytest.mark.parametrize(
+    ("weights", "rehearsals", "stated", "expected"),
+    [
+        ((1, 1, 1), 7, {}, "abcabca"),
+        ((2, 1), 6, {}, "ababaa"),
+        ((1, 1, 1), 6, {3: 0}, "bcbaca"),  # never beside the stated one
+        ((2, 1, 1), 8, {}, "abacabac"),
+        ((1,), 3, {}, "aaa"),
+        ((), 3, {}, ""),
+        ((1, 1), 0, {}, ""),
+    ],
+)
+def test_habits_take_turns(
+    weights: tuple[int, ...], rehearsals: int, stated: dict[int, int], expected: str
+) -> None:
+    turns = habit_turns(weights, rehearsals, stated)
+    assert "".join("abc"[habit] for habit in turns) == expected
+
+
+def test_the_weight_of_a_habit_begins_at_one() -> None:
+    with pytest.raises(ValueError, match="begins at 1"):
+        habit_turns([1, 0], 3)

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import pytest
 
+from handbook.domain.fundamentals import Exercise
 from handbook.domain.minutes import (
     Agenda,
     AgendaError,
@@ -16,9 +17,10 @@ from handbook.domain.minutes import (
     FixedSlots,
     PassageShare,
     RehearsalNeed,
-    StrandShare,
     agendas,
+    before_music,
 )
+from handbook.domain.strand_turns import StrandShare
 
 SLOTS = FixedSlots(set_up=4, warm_up=6, notices=3, close=3)
 USUAL = RehearsalNeed(50, SLOTS, fundamentals=2, music=3)
@@ -128,10 +130,35 @@ def test_without_strands_all_is_music_and_without_passages_all_is_fundamentals()
     assert totals(plan([USUAL], passage_ids="")[0])["fundamentals"] == 34
 
 
-def test_a_lone_strand_and_a_lone_passage_part_each_other() -> None:
-    """20 and 14 minutes: two blocks of each, none over 12."""
+def test_what_a_lone_strand_cannot_hold_goes_to_music() -> None:
+    """20 and 14 minutes: the strand has one block of 12, music the other 22."""
     agenda = plan([RehearsalNeed(50, SLOTS, 20, 14)], "a", "v")[0]
-    assert lines(agenda)[3:-1] == ["13 a 10", "23 v 7", "30 a 10", "40 v 7"]
+    assert lines(agenda)[3:-1] == ["13 a 12", "25 v 11", "36 v 11"]
+
+
+def test_the_minutes_of_an_exercise_reach_the_agenda() -> None:
+    """14 minutes of fundamentals: 2, 4, 4 and 3, one left for music (20 of its own)."""
+    shares = [
+        StrandShare(name, 1, (Exercise(f"{name}1", 1, 4, minutes),))
+        for name, minutes in zip("abcde", (2, 4, 4, 3, 4), strict=True)
+    ]
+    before = before_music([USUAL], shares, has_music=True)[0]
+    assert [(block.subject, block.exercise, block.minutes) for block in before.fundamentals] == [
+        ("a", "a1", 2),
+        ("b", "b1", 4),
+        ("c", "c1", 4),
+        ("d", "d1", 3),
+    ]
+    assert before.music == 21
+
+
+def test_a_rehearsal_that_nothing_may_fill_is_named() -> None:
+    """A rehearsal of fundamentals alone, whose only exercise has at most 3 minutes: 31 of 34 stay."""
+    bounded = StrandShare("a", 1, (Exercise("a1", 1, 4, 2, 3),))
+    with pytest.raises(AgendaError) as refused:
+        agendas([USUAL], [bounded], [])
+    assert refused.value.kind is AgendaFault.EXERCISES_AT_MOST
+    assert refused.value.unfilled == 31
 
 
 def test_a_lone_passage_without_strands_is_broken_up_all_the_same() -> None:

@@ -11,7 +11,7 @@ from dateutil.rrule import MO, WE, WEEKLY, rrule
 
 from handbook.domain.apportion import largest_remainder
 from tests.content_folders import base_files
-from tests.plan.planning import CYCLE, MUSIC, YEAR, ensemble, lantern, planned, winter
+from tests.plan.planning import CYCLE, MUSIC, YEAR, lantern, planned, winter
 
 CHICAGO = ZoneInfo("America/Chicago")
 
@@ -176,43 +176,3 @@ def test_rotating_labels_give_every_other_school_day(tmp_path: Path) -> None:
     assert [row.rehearsal.label for row in rows] == ["A"] * len(rows)
     days = [row.rehearsal.day for row in rows]
     assert days[:3] == [date(2026, 10, 20), date(2026, 10, 22), date(2026, 10, 26)]
-
-
-FUNDAMENTALS = """\
-strands:
-  - id: breathing
-    name: Breathing
-    why: Air first
-    exercises:
-      - {id: in-four, name: In four, level: 1, rehearsals: 3}
-      - {id: in-two, name: In two, level: 2, rehearsals: 3}
-      - {id: in-one, name: In one, level: 3, rehearsals: 60}
-warm_ups:
-  - {level: 1, name: Long notes, steps: [Hold one note]}
-  - {level: 2, name: Five notes, steps: [Up and down]}
-"""
-
-
-def test_fundamentals_go_on_where_the_last_cycle_ended(tmp_path: Path) -> None:
-    files = base_files()
-    before = (
-        files[CYCLE].replace("Mon 2026-10-19", "Mon 2026-08-24").replace("Winter", "First")
-        + "ends: 2026-10-02\n"
-    )
-    result = planned(
-        tmp_path,
-        {
-            "fundamentals.yaml": FUNDAMENTALS,
-            "cycles/first/cycle.yaml": before,
-            "cycles/first/music.yaml": files[MUSIC],
-        },
-    )
-    first, second = (ensemble(cycle, "lantern") for cycle in result.plan.cycles)
-    assert first.strands[0].first_level == 1
-    assert second.strands[0].first_level == 3
-    assert [first.warm_up and first.warm_up.level, second.warm_up and second.warm_up.level] == [
-        1,
-        2,
-    ]
-    exercises = [exercise.id for _, exercise in first.strands[0].appearances]
-    assert exercises[:4] == ["in-four", "in-four", "in-four", "in-two"]

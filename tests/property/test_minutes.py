@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from itertools import pairwise
-from math import ceil, floor
+from math import ceil
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -16,11 +16,10 @@ from handbook.domain.minutes import (
     FixedSlots,
     PassageShare,
     RehearsalNeed,
-    StrandShare,
     agendas,
 )
 from handbook.domain.passage_turns import longest_absence
-from handbook.domain.strand_turns import strand_appearances, strand_turns
+from handbook.domain.strand_turns import StrandShare
 
 SLOTS = st.builds(
     FixedSlots, st.integers(0, 6), st.integers(0, 12), st.integers(0, 6), st.integers(0, 5)
@@ -94,11 +93,22 @@ def test_no_block_is_too_long_nor_needlessly_short(
 
 @settings(max_examples=60, deadline=None)
 @given(cycles())
-def test_no_subject_follows_itself_unless_it_has_most_of_the_blocks(
+def test_fundamentals_come_before_music(
+    cycle: tuple[list[RehearsalNeed], list[StrandShare], list[PassageShare]],
+) -> None:
+    order = list(BlockKind)
+    for agenda in agendas(*cycle):
+        places = [order.index(block.kind) for block in agenda.blocks]
+        assert places == sorted(places)
+
+
+@settings(max_examples=60, deadline=None)
+@given(cycles())
+def test_no_passage_follows_itself_unless_it_has_most_of_the_blocks(
     cycle: tuple[list[RehearsalNeed], list[StrandShare], list[PassageShare]],
 ) -> None:
     for agenda in agendas(*cycle):
-        subjects = [block.subject for block in agenda.blocks if block.subject]
+        subjects = [block.subject for block in agenda.blocks if block.kind is BlockKind.MUSIC]
         most = max((subjects.count(one) for one in subjects), default=0)
         if 2 * most <= len(subjects) + 1:
             assert all(one != following for one, following in pairwise(subjects))
@@ -120,34 +130,6 @@ def test_no_passage_starves(
         assert {
             one for subjects in with_music[first : first + window] for one in subjects
         } == passages
-
-
-WEIGHTS = st.lists(st.integers(1, 9), min_size=1, max_size=6)
-
-
-@given(WEIGHTS, st.lists(st.integers(0, 4), max_size=30))
-def test_strands_come_at_least_as_often_as_their_weight_asks(
-    weights: list[int], blocks: list[int]
-) -> None:
-    turns = strand_turns(weights, blocks)
-    assert [len(turn) for turn in turns] == blocks
-    if not sum(blocks):
-        return
-    counts = strand_appearances(weights, blocks)
-    rehearsals = sum(count > 0 for count in blocks)
-    for strand, weight in enumerate(weights):
-        came = sum(turn.count(strand) for turn in turns)
-        assert came == counts[strand]
-        assert came >= min(floor(Fraction(sum(blocks) * weight, sum(weights))), rehearsals)
-
-
-@given(st.lists(st.integers(1, 9), min_size=2, max_size=6), st.integers(1, 30), st.data())
-def test_in_equal_rehearsals_no_strand_comes_twice(
-    weights: list[int], rehearsals: int, data: st.DataObject
-) -> None:
-    size = data.draw(st.integers(1, len(weights)))
-    for turn in strand_turns(weights, [size] * rehearsals):
-        assert len(set(turn)) == size
 
 
 @given(st.integers(0, 60), st.lists(st.integers(0, 9), min_size=1, max_size=6).filter(any))

@@ -66,4 +66,10 @@ PLAN_EXPLANATIONS: Mapping[str, str] = {
         bad="ensembles: [lantern, harbor]   # no piece is for harbor, and there is no fundamentals.yaml",
         good="ensembles: [lantern]",
     ),
+    "nothing-left-to-rehearse": explained(
+        "A rehearsal without a piece has minutes that no exercise may fill.",
+        "An exercise with `most_minutes` never has more of them in one rehearsal.",
+        bad="exercises:\n  - {id: slow-air, name: Slow air, level: 1, most_minutes: 3}   # the only strand, and no piece",
+        good="exercises:\n  - {id: slow-air, name: Slow air, level: 1, most_minutes: 3}\n# and a piece in this cycle's music.yaml",
+    ),
 }
