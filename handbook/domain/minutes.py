@@ -76,6 +76,8 @@ class Agenda:
 class RehearsalNeed:
     """What one rehearsal has to hold: whole minutes, and the weights of the two halves.
 
+    `exactly` is the minutes of fundamentals that the director set for this rehearsal, in
+    place of the weights; the day gives no more than it has.
     Raises ValueError unless 1 <= shortest_block <= longest_block and the weights are not
     negative and not both zero.
     """
@@ -86,6 +88,7 @@ class RehearsalNeed:
     music: int
     longest_block: int = USUAL_LONGEST
     shortest_block: int = USUAL_SHORTEST
+    exactly: int | None = None
 
     def __post_init__(self) -> None:
         if not 1 <= self.shortest_block <= self.longest_block:
@@ -172,7 +175,11 @@ def before_music(
         strands,
         [
             SharedTime(
-                division.fundamentals, division.music, need.shortest_block, need.longest_block
+                division.fundamentals,
+                division.music,
+                need.shortest_block,
+                need.longest_block,
+                exact=need.exactly is not None,
             )
             for need, division in zip(needs, divisions, strict=True)
         ],
@@ -254,11 +261,12 @@ def _divisions(
         rest = max(0, -short)
         if rest and not has_strands and not has_passages:
             raise AgendaError(AgendaFault.NOTHING_TO_REHEARSE, place)
-        fundamentals = (
-            _fundamentals_minutes(need, rest, usual)
-            if has_strands and has_passages
-            else rest * has_strands
-        )
+        if not (has_strands and has_passages):
+            fundamentals = rest * has_strands
+        elif need.exactly is not None:
+            fundamentals = min(rest, need.exactly)
+        else:
+            fundamentals = _fundamentals_minutes(need, rest, usual)
         divisions.append(_Division(slots, fundamentals, rest - fundamentals))
     return divisions
 

@@ -29,12 +29,17 @@ class StrandShare:
 
 @dataclass(frozen=True, slots=True)
 class SharedTime:
-    """Whole minutes of one rehearsal for fundamentals and for music, and the bounds of a block."""
+    """Whole minutes of one rehearsal for fundamentals and for music, and the bounds of a block.
+
+    `exact` minutes of fundamentals were set by the director: music neither lends nor takes,
+    as long as the upper bounds allow it.
+    """
 
     fundamentals: int
     music: int
     shortest: int
     longest: int
+    exact: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,10 +92,10 @@ def strand_turns(
         blocks = _fitting(courses, time, day)
         kept = day.music - lent
         rest = time - sum(block.minutes for block in blocks)
-        if rest and not (has_music and kept + rest >= day.shortest):
+        if rest and (day.exact or not has_music or kept + rest < day.shortest):
             blocks = _forced(courses, blocks, time, day)
             rest = time - sum(block.minutes for block in blocks)
-        if day.fundamentals:
+        if day.fundamentals and not day.exact:
             owed = max(0, min(day.longest, owed + rest - lent))
         for block in blocks:
             block.course.given += 1
@@ -162,7 +167,7 @@ def _block(course: _Course, day: SharedTime, round_: int = 0) -> _Block:
 
 
 def _lent(day: SharedTime, owed: int) -> int:
-    lent = min(owed, day.music // 2) if day.fundamentals else 0
+    lent = min(owed, day.music // 2) if day.fundamentals and not day.exact else 0
     return lent if day.music - lent >= day.shortest else 0
 
 

@@ -13,14 +13,13 @@ from handbook.domain.minutes import (
     Agenda,
     AgendaError,
     AgendaFault,
-    FixedSlots,
     PassageShare,
     RehearsalNeed,
     agendas,
 )
 from handbook.domain.strand_turns import StrandShare
 from handbook.plan.model import Fundamentals, PassageRow, PieceRow, StageSpan, StrandRow
-from handbook.plan.steering import day_entries
+from handbook.plan.steering import DayPlan, day_entries, day_plans
 from handbook.problems import Problem
 from handbook.schema.cycle import Cycle
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
@@ -88,9 +87,13 @@ def cycle_agendas(
     start: Start,
 ) -> CycleAgendas:
     """Share out the minutes of a cycle. Raises AgendaError where that cannot be done."""
+    days = day_plans(cycle, ensemble.id, rehearsals, [piece.item for piece in pieces])
     shares = [_strand_share(strand, ensemble, start) for strand in fundamentals.strands]
     found = agendas(
-        [_need(cycle, rehearsal, span) for rehearsal, span in _staged(rehearsals, spans)],
+        [
+            _need(rehearsal, span, day)
+            for (rehearsal, span), day in zip(_staged(rehearsals, spans), days, strict=True)
+        ],
         shares,
         [_share(piece, passage) for piece in pieces for passage in piece.passages],
     )
@@ -146,14 +149,15 @@ def _staged(
     return list(zip(rehearsals, stages, strict=True))
 
 
-def _need(cycle: Cycle, rehearsal: Rehearsal, span: StageSpan) -> RehearsalNeed:
-    slots, stage = cycle.slots, span.item
+def _need(rehearsal: Rehearsal, span: StageSpan, day: DayPlan) -> RehearsalNeed:
+    stage = span.item
     return RehearsalNeed(
         length=rehearsal.minutes,
-        slots=FixedSlots(slots.set_up, slots.warm_up, slots.notices, slots.close),
+        slots=day.slots,
         fundamentals=stage.minutes.fundamentals,
         music=stage.minutes.music,
         longest_block=stage.longest_block,
+        exactly=day.fundamentals,
     )
 
 

@@ -152,6 +152,15 @@ def test_the_minutes_of_an_exercise_reach_the_agenda() -> None:
     assert before.music == 21
 
 
+@pytest.mark.parametrize(("exactly", "expected"), [(0, (0, 34)), (5, (5, 29)), (50, (34, 0))])
+def test_the_director_may_set_the_minutes_of_fundamentals(
+    exactly: int, expected: tuple[int, int]
+) -> None:
+    need = RehearsalNeed(50, SLOTS, 2, 3, exactly=exactly)
+    agenda = plan([USUAL, need, USUAL])[1]
+    assert (totals(agenda)["fundamentals"], totals(agenda)["music"]) == expected
+
+
 def test_a_rehearsal_that_nothing_may_fill_is_named() -> None:
     """A rehearsal of fundamentals alone, whose only exercise has at most 3 minutes: 31 of 34 stay."""
     bounded = StrandShare("a", 1, (Exercise("a1", 1, 4, 2, 3),))

@@ -124,6 +124,19 @@ def test_too_little_for_a_block_of_music_stays_with_fundamentals() -> None:
     assert turns(found[0]) == "a 5 | 0"
 
 
+def test_exact_minutes_are_filled_and_nothing_is_lent() -> None:
+    """3 owed from the first day; the second has its 5, the 4 stated stretched, and the third its 3 and 1."""
+    usual, exact = SharedTime(3, 20, 3, 12), SharedTime(5, 20, 3, 12, exact=True)
+    found = strand_turns([stated("a", 4)], [usual, exact, usual], has_music=True)
+    assert [turns(day) for day in found] == [" | 23", "a 5 | 20", "a 4 | 19"]
+
+
+def test_exact_minutes_give_way_to_an_upper_bound() -> None:
+    exact = SharedTime(9, 20, 3, 12, exact=True)
+    found = strand_turns([stated("a", 4, 5)], [exact], has_music=True)
+    assert [turns(day) for day in found] == ["a 5 | 24"]
+
+
 def test_a_level_moves_on_with_its_turns() -> None:
     strand = StrandShare("a", 1, (Exercise("a1", 1, 2, 4), Exercise("a2", 2, 2, 5)))
     days = [SharedTime(5, 20, 3, 12)] * 4

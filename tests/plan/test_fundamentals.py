@@ -153,3 +153,16 @@ strands:
         (b.strand.id, b.exercise.id, b.minutes) for b in first.blocks if b.strand and b.exercise
     ]
     assert worked == [("tone", "long", 8), ("breathing", "in-four", 2)]
+
+
+def test_a_day_sets_its_minutes_of_fundamentals_and_its_slots(tmp_path: Path) -> None:
+    """45 minutes less 4, 6, 3 and 3 are 29; the second day has 8 for set-up, so 25, 5 of them breathing."""
+    days = "days:\n  - {date: 2026-10-21, fundamentals: 5, slots: {set_up: 8}}\n  - {date: 2026-10-26, fundamentals: none}\n"
+    rows = lantern(
+        planned(tmp_path, {"fundamentals.yaml": FUNDAMENTALS, CYCLE: base_files()[CYCLE] + days})
+    ).rehearsals
+    sums = [
+        [sum(block.minutes for block in row.blocks if block.kind == kind) for row in rows[1:3]]
+        for kind in ("set_up", "fundamentals", "music")
+    ]
+    assert sums == [[8, 4], [5, 0], [20, 29]]
