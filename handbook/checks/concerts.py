@@ -11,8 +11,8 @@ from handbook.checks import walks
 from handbook.checks.check import check
 from handbook.checks.wording import day
 from handbook.domain.values.clock import format_clock
-from handbook.problems import Note, Problem, Severity
-from handbook.schema.handbook import Handbook
+from handbook.problems import Address, Note, Problem, Severity
+from handbook.schema.handbook import CycleContent, Handbook
 from handbook.source.names import listed
 
 _NOON = time(12)
@@ -64,20 +64,33 @@ def piece_of_other_ensemble(handbook: Handbook) -> Iterator[Problem]:
         program:
           - {ensemble: harbor, pieces: [paper-boats]}
     """
-    for content, concert in walks.concerts(handbook):
+    for content in handbook.cycles:
         known = {piece.id: (address, piece) for address, piece in walks.pieces(content)}
-        for place, turn in enumerate(concert.item.program):
+        for at, name, whose, place in _pieces_of_ensembles(content):
+            if name not in known or known[name][1].ensemble in whose:
+                continue
+            address, piece = known[name]
+            yield Problem(
+                "piece-of-other-ensemble",
+                f"`{name}` is a piece of `{piece.ensemble}`, not of {listed(whose, 'or')}",
+                at,
+                f"move it to {place} of `{piece.ensemble}`, or change the piece's ensemble",
+                notes=(Note("the piece's ensemble is here", (*address, "ensemble")),),
+            )
+
+
+def _pieces_of_ensembles(
+    content: CycleContent,
+) -> Iterator[tuple[Address, str, tuple[str, ...], str]]:
+    """Give each piece named, with the ensembles it should be of and what it is named in."""
+    if content.concert:
+        for place, turn in enumerate(content.concert.item.program):
             for number, name in enumerate(turn.pieces):
-                if name not in known or known[name][1].ensemble == turn.ensemble:
-                    continue
-                address, piece = known[name]
-                yield Problem(
-                    "piece-of-other-ensemble",
-                    f"`{name}` is a piece of `{piece.ensemble}`, not of `{turn.ensemble}`",
-                    (concert.file, "program", place, "pieces", number),
-                    f"move it to the turn of `{piece.ensemble}`, or change the piece's ensemble",
-                    notes=(Note("the piece's ensemble is here", (*address, "ensemble")),),
-                )
+                at = (content.concert.file, "program", place, "pieces", number)
+                yield at, name, (turn.ensemble,), "the turn"
+    for address, wish, whose in walks.day_wishes(content):
+        for number, name in enumerate(wish.run):
+            yield (*address, "run", number), name, whose, "a day"
 
 
 @check

@@ -12,7 +12,7 @@ from handbook.checks.check import check, once_a_name
 from handbook.checks.wording import unknown
 from handbook.problems import Address, Problem
 from handbook.schema.concert import Concert
-from handbook.schema.handbook import Handbook, Sourced
+from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.program import Venue
 from handbook.source.names import listed, nearest
 
@@ -60,10 +60,6 @@ def _named_ensembles(handbook: Handbook) -> Iterator[tuple[Address, str]]:
         yield from walks.ensembles_named_in(content)
 
 
-def _file_of(sourced: object) -> str:
-    return str(getattr(sourced, "file", ""))
-
-
 @check
 @once_a_name
 def unknown_room(handbook: Handbook) -> Iterator[Problem]:
@@ -96,14 +92,22 @@ def _named_rooms(handbook: Handbook) -> Iterator[tuple[Address, str, Venue | Non
     for place, venue in enumerate(venues):
         if venue.stage is not None:
             yield (file, "venues", place, "stage"), venue.stage, venue
-    for content in handbook.cycles:
-        for place, extra in enumerate(content.cycle.item.extra):
-            if extra.room is not None:
-                yield (content.cycle.file, "extra", place, "room"), extra.room, None
+    for address, name in _rooms_of_rehearsals(handbook):
+        yield address, name, None
     for _, concert in walks.concerts(handbook):
         its_venue = next((one for one in venues if one.id == concert.item.venue), None)
         for address, name in _rooms_of_day(concert):
             yield address, name, its_venue
+
+
+def _rooms_of_rehearsals(handbook: Handbook) -> Iterator[tuple[Address, str]]:
+    for content in handbook.cycles:
+        for place, extra in enumerate(content.cycle.item.extra):
+            if extra.room is not None:
+                yield (content.cycle.file, "extra", place, "room"), extra.room
+    for address, section, _ in walks.sections(handbook):
+        if section.room is not None:
+            yield (*address, "room"), section.room
 
 
 def _rooms_of_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
@@ -167,7 +171,7 @@ def unknown_year(handbook: Handbook) -> Iterator[Problem]:
 @check
 @once_a_name
 def unknown_piece(handbook: Handbook) -> Iterator[Problem]:
-    """The concert's program has a piece that the cycle's music does not.
+    """The concert's program, or a day, names a piece that the cycle's music does not have.
 
     Bad:
 
@@ -179,14 +183,22 @@ def unknown_piece(handbook: Handbook) -> Iterator[Problem]:
         program:
           - {ensemble: lantern, pieces: [harbor-lights]}
     """
-    for content in handbook.cycles:
+    for address, name, content in _named_pieces(handbook):
         known = {piece.id for _, piece in walks.pieces(content)}
-        where = f"to cycles/{content.id}/music.yaml"
-        for place, turn in enumerate(content.concert.item.program if content.concert else ()):
+        if name not in known:
+            where = f"to cycles/{content.id}/music.yaml"
+            yield unknown("unknown-piece", "piece", name, address, known, where)
+
+
+def _named_pieces(handbook: Handbook) -> Iterator[tuple[Address, str, CycleContent]]:
+    for content, concert in walks.concerts(handbook):
+        for place, turn in enumerate(concert.item.program):
             for number, name in enumerate(turn.pieces):
-                if name not in known:
-                    address = (_file_of(content.concert), "program", place, "pieces", number)
-                    yield unknown("unknown-piece", "piece", name, address, known, where)
+                yield (concert.file, "program", place, "pieces", number), name, content
+    for content in handbook.cycles:
+        for address, wish, _ in walks.day_wishes(content):
+            for number, name in enumerate(wish.run):
+                yield (*address, "run", number), name, content
 
 
 @check

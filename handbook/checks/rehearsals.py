@@ -33,7 +33,11 @@ def room_used_twice(plan: Plan) -> Iterator[Problem]:
           - {ensemble: harbor, weekdays: [Mon], period: p4}
     """
     for first, second, clashes in _at_once(plan):
-        shared = [(one, other) for one, other in clashes if one.room and one.room == other.room]
+        shared = [
+            (one, other)
+            for one, other in clashes
+            if one.room and one.room == other.room and not _in_sections(one, other)
+        ]
         if shared:
             one, _ = shared[0]
             yield Problem(
@@ -44,6 +48,11 @@ def room_used_twice(plan: Plan) -> Iterator[Problem]:
                 "give one of them another room, period or day",
                 notes=(Note(f"`{first.item.id}` is here", first.address),),
             )
+
+
+def _in_sections(*rows: RehearsalRow) -> bool:
+    """Whether one of them is in its sections' rooms, which section-room-taken is about."""
+    return any(row.day_plan.sections for row in rows)
 
 
 @check

@@ -7,6 +7,7 @@ from datetime import date
 
 from handbook.problems import Address
 from handbook.schema.concert import Concert
+from handbook.schema.days import DayWishes, Section
 from handbook.schema.fundamentals import Exercise, Strand
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.music import Passage, Piece, RhythmLine, WatchPoint
@@ -102,6 +103,26 @@ def who_lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...], st
         yield (*address, "who"), strand.who, None
     for address, exercise in exercises(handbook):
         yield (*address, "who"), exercise.who, None
+    for address, section, whose in sections(handbook):
+        yield (*address, "who"), section.who, whose[0] if len(whose) == 1 else None
+
+
+def day_wishes(content: CycleContent) -> Iterator[tuple[Address, DayWishes, tuple[str, ...]]]:
+    """Give what is asked of a cycle's single days, with the ensembles that it is for."""
+    cycle = content.cycle.item
+    for place, note in enumerate(cycle.days):
+        whose = (note.ensemble,) if note.ensemble else cycle.ensembles
+        yield (content.cycle.file, "days", place), note, whose
+    for place, extra in enumerate(cycle.extra):
+        yield (content.cycle.file, "extra", place), extra, (extra.ensemble,)
+
+
+def sections(handbook: Handbook) -> Iterator[tuple[Address, Section, tuple[str, ...]]]:
+    """Give the sections of all days, with the ensembles that they may be of."""
+    for content in handbook.cycles:
+        for address, wish, whose in day_wishes(content):
+            for name, section in wish.sections.items():
+                yield (*address, "sections", name), section, whose
 
 
 def ensembles_named_in(content: CycleContent) -> Iterator[tuple[Address, str]]:

@@ -96,7 +96,7 @@ class Section(Item):
         None, description="What the players call it, if not its id without hyphens"
     )
     who: tuple[Id, ...] = Field(
-        min_length=1, description="Its instruments, or families such as percussion"
+        min_length=1, description="Its instruments, or families such as low-brass"
     )
     room: Id | None = Field(None, description="Where, if not where the rehearsal is")
     passages: tuple[WishedPassage, ...] = Field(

@@ -13,6 +13,7 @@ from handbook.outputs.pages.cautions import CautionGroup, caution_groups
 from handbook.outputs.pages.charts import StripPair, cycle_strips
 from handbook.outputs.pages.draft import Context, Link, PageDraft
 from handbook.outputs.pages.part_links import PartLink, part_links
+from handbook.outputs.pages.sections import SectionView, section_views
 from handbook.outputs.pages.spellings import day_spellings, spellings
 from handbook.outputs.pages.stages import StageView, stage_view
 from handbook.outputs.pages.today import ConcertLine, concert_line
@@ -51,6 +52,7 @@ class RehearsalView:
     thanks: str
     notices: tuple[str, ...]
     blocks: tuple[BlockView, ...]
+    sections: tuple[SectionView, ...]
     changes: int
     longest: int
     altered: str
@@ -180,7 +182,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
             cycle.concert.item.date if cycle.concert else None,
         ),
         pieces=tuple(_piece(context, cycle, ensemble, piece) for piece in ensemble.pieces),
-        months=tuple(_months(context, ensemble, stages, path)),
+        months=tuple(_months(context, cycle, ensemble, stages, path)),
         missed=tuple((formatting.short_day(missed.day), missed.why) for missed in ensemble.missed),
         strands=tuple(
             _strand(context, strand) for strand in ensemble.strands if strand.appearances
@@ -208,19 +210,27 @@ def _piece(
 
 
 def _months(
-    context: Context, ensemble: EnsemblePlan, stages: tuple[StageView, ...], path: str
+    context: Context,
+    cycle: CyclePlan,
+    ensemble: EnsemblePlan,
+    stages: tuple[StageView, ...],
+    path: str,
 ) -> Iterator[MonthView]:
     by_month: dict[str, list[RehearsalView]] = {}
     for row in ensemble.rehearsals:
         by_month.setdefault(formatting.month(row.rehearsal.day), []).append(
-            _rehearsal(context, row, stages, path)
+            _rehearsal(context, row, stages, path, section_views(context, cycle, ensemble, row))
         )
     for name, rows in by_month.items():
         yield MonthView(name, tuple(rows))
 
 
 def _rehearsal(
-    context: Context, row: RehearsalRow, stages: tuple[StageView, ...], path: str
+    context: Context,
+    row: RehearsalRow,
+    stages: tuple[StageView, ...],
+    path: str,
+    sections: tuple[SectionView, ...],
 ) -> RehearsalView:
     return RehearsalView(
         line=day_view(context, row, path),
@@ -229,6 +239,7 @@ def _rehearsal(
         thanks=context.say(row.thanks),
         notices=tuple(context.say(notice) for notice in row.notices),
         blocks=tuple(_block(context, block) for block in row.blocks),
+        sections=sections,
         changes=row.agenda.changes,
         longest=row.agenda.longest,
         altered=row.rehearsal.name if row.rehearsal.kind == "altered" else "",

@@ -33,6 +33,7 @@ from handbook.outputs.pages.part_week import (
     has_material,
     week_exercises,
 )
+from handbook.outputs.pages.sections import SectionView, part_sections
 from handbook.outputs.pages.spellings import spellings
 from handbook.outputs.pages.weeks import WeekView
 from handbook.plan.parts_model import PartPlan
@@ -69,6 +70,7 @@ class PartView:
     thumb: bool
     weeks: tuple[WeekView, ...]
     week_exercises: tuple[WeekExercises, ...]
+    sections: tuple[SectionView, ...]
     pieces: tuple[PieceView, ...]
     exercises: tuple[ExerciseView, ...]
     tuning: TuningView | None
@@ -153,6 +155,7 @@ def _view(shared: Shared, part: PartPlan) -> PartView:
         thumb=any(tube.thumb for tube in tubes) and not ensemble.item.single_horns,
         weeks=shared.weeks,
         week_exercises=week_exercises(context, ensemble, part.exercises, shared.weeks),
+        sections=part_sections(context, ensemble, part),
         pieces=pieces,
         exercises=exercises,
         tuning=_tuning(context, part),
