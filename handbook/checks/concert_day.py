@@ -7,11 +7,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handbook.checks.check import check
-from handbook.domain.calls import StatedTime, mark_after, mark_before
+from handbook.checks.concert_walks import concerts
+from handbook.domain.calls import mark_after, mark_before
 from handbook.domain.room_use import Clash
 from handbook.domain.values.clock import format_clock
-from handbook.plan.concert_model import DayConflict, GroupDay
-from handbook.plan.model import ConcertPlan, Plan
+from handbook.plan.concert_model import DayConflict
+from handbook.plan.model import Plan
 from handbook.problems import Note, Problem, Severity
 from handbook.source.names import listed
 
@@ -20,13 +21,14 @@ from handbook.source.names import listed
 def concert_room_twice(plan: Plan) -> Iterator[Problem]:
     """One room is needed twice at the same time on concert day.
 
-    A warm-up takes its room from the first case opened until the players walk to the stage.
+    A band's room is its own from the time it must be ready there until the last of it has
+    packed: its cases stay there while it plays.
 
     Bad:
 
         calls:
           - {ensemble: harbor, room: band-room}
-          - {ensemble: lantern, room: band-room}   # both warm up before 7 pm
+          - {ensemble: lantern, room: band-room}   # harbor's cases are there until 7:20 pm
 
     Good:
 
@@ -105,7 +107,7 @@ def warm_up_over_performance(plan: Plan) -> Iterator[Problem]:
 
 @check
 def call_before_school_out(plan: Plan) -> Iterator[Problem]:
-    """Players are called before school is out.
+    """Players must be at the bus, or ready in the room, before school is out.
 
     The end of school is that of the day's bells in the year's file. If it is meant, write
     `during_school: yes` into the concert.
@@ -178,63 +180,6 @@ def evening_too_long(plan: Plan) -> Iterator[Problem]:
 
 
 @check
-def call_too_late(plan: Plan) -> Iterator[Problem]:
-    """A stated call leaves too few minutes for the steps before the first note.
-
-    Those steps are the ones under `allowances` and `calls`: setting up, unpacking, warm-up,
-    the walk to the stage, sitting in place.
-
-    Bad:
-
-        allowances: {warm_up: 20, walk: 5, in_place: 5}
-        program:
-          - {ensemble: harbor, pieces: [paper-boats], call: 6:45 pm}   # plays at 7 pm
-
-    Good:
-
-        program:
-          - {ensemble: harbor, pieces: [paper-boats], call: 6:30 pm}
-    """
-    for group in _groups(plan):
-        late = group.late_call
-        if late:
-            yield Problem(
-                "call-too-late",
-                f"the call at {format_clock(late.stated.time())} leaves {_name(plan, group)} {_minutes(late)} short: its first step begins at {format_clock(mark_before(late.reckoned, 1).time())}",
-                group.call_address,
-                "call it earlier, or shorten its steps",
-                notes=(Note("its steps and its turn are here", group.address),),
-            )
-
-
-@check
-def pick_up_too_early(plan: Plan) -> Iterator[Problem]:
-    """A stated pick-up is before the players can be there.
-
-    Bad:
-
-        allowances: {walk_back: 5, pack: 15, to_door: 5}
-        pick_up: 8:00 pm   # the last note sounds at 7:50 pm
-
-    Good:
-
-        pick_up: 8:15 pm
-    """
-    told = set()
-    for group in sorted(_groups(plan), key=lambda group: -_short(group.early_pick_up)):
-        early = group.early_pick_up
-        if early and group.pick_up_address not in told:
-            told.add(group.pick_up_address)
-            yield Problem(
-                "pick-up-too-early",
-                f"the pick-up at {format_clock(early.stated.time())} is {_minutes(early)} too early for {_name(plan, group)}, who can be there at {format_clock(mark_after(early.reckoned, 1).time())}",
-                group.pick_up_address,
-                "state a later pick-up, or leave it out to have it reckoned",
-                notes=(Note("its steps and its turn are here", group.address),),
-            )
-
-
-@check
 def bus_seats_short(plan: Plan) -> Iterator[Problem]:
     """More riders than seats.
 
@@ -253,7 +198,7 @@ def bus_seats_short(plan: Plan) -> Iterator[Problem]:
         rides:
           - {ensembles: [harbor], adults: 4, buses: [{id: bus-1, seats: 52}, {id: bus-2, seats: 28}]}
     """
-    for _, concert in _concerts(plan):
+    for _, concert in concerts(plan):
         for ride in concert.day.rides:
             if ride.short:
                 yield Problem(
@@ -280,7 +225,7 @@ def venue_stock_short(plan: Plan) -> Iterator[Problem]:
 
         stock: {chair: 60}
     """
-    for cycle, concert in _concerts(plan):
+    for cycle, concert in concerts(plan):
         seating = concert.day.seating
         if seating and seating.stock.short:
             lacks = listed([f"{each.short} × {each.thing}" for each in seating.stock.short], "and")
@@ -309,7 +254,7 @@ def too_heavy_for_carrier(plan: Plan) -> Iterator[Problem]:
         equipment:
           - {id: timpani, name: Timpani, weight: 85 lb, from: band-room, to: stage, carrier: truck}
     """
-    for _, concert in _concerts(plan):
+    for _, concert in concerts(plan):
         load = concert.day.load
         heavy = {
             one
@@ -330,21 +275,10 @@ def too_heavy_for_carrier(plan: Plan) -> Iterator[Problem]:
                 )
 
 
-def _concerts(plan: Plan) -> Iterator[tuple[str, ConcertPlan]]:
-    for cycle in plan.cycles:
-        if cycle.concert:
-            yield cycle.id, cycle.concert
-
-
-def _groups(plan: Plan) -> Iterator[GroupDay]:
-    for _, concert in _concerts(plan):
-        yield from concert.day.groups
-
-
 def _conflicts(plan: Plan, clash: Clash) -> Iterator[DayConflict]:
     """Give the conflicts of one kind, each pair of places once."""
     told = set()
-    for _, concert in _concerts(plan):
+    for _, concert in concerts(plan):
         for conflict in concert.day.conflicts:
             places = (conflict.first.address, conflict.second.address)
             if conflict.clash is clash and places not in told:
@@ -360,19 +294,3 @@ def _clash(code: str, message: str, conflict: DayConflict, hint: str) -> Problem
 def _when(conflict: DayConflict) -> str:
     start, end = mark_before(conflict.start, 1), mark_after(conflict.end, 1)
     return f"from {format_clock(start.time())} to {format_clock(end.time())}"
-
-
-def _name(plan: Plan, group: GroupDay) -> str:
-    language = plan.languages[0]
-    if group.role:
-        return group.role.name.read(language)
-    band = group.ensemble.name.read(language) if group.ensemble else group.id
-    return f"the {group.section.replace('-', ' ')} of {band}" if group.section else band
-
-
-def _short(stated: StatedTime | None) -> int:
-    return stated.shortfall if stated else 0
-
-
-def _minutes(stated: StatedTime) -> str:
-    return "1 minute" if stated.shortfall == 1 else f"{stated.shortfall} minutes"

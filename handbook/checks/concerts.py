@@ -130,7 +130,7 @@ def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
 def ensemble_not_on_program(handbook: Handbook) -> Iterator[Problem]:
     """An ensemble of the cycle does not play at its concert.
 
-    Its families would find no call time and no place. If it is meant, say why under
+    Its families would find no time and no place. If it is meant, say why under
     `not_playing`.
 
     Bad:
@@ -191,7 +191,7 @@ def morning_concert(handbook: Handbook) -> Iterator[Problem]:
 
 @check
 def call_after_downbeat(handbook: Handbook) -> Iterator[Problem]:
-    """The ensemble that opens the concert is called when it has begun.
+    """The ensemble that opens the concert is to be ready in the room when it has begun.
 
     Bad:
 
@@ -209,9 +209,9 @@ def call_after_downbeat(handbook: Handbook) -> Iterator[Problem]:
         if opening.call is not None and opening.call >= concert.item.downbeat:
             yield Problem(
                 "call-after-downbeat",
-                f"`{opening.ensemble}` opens the concert at {format_clock(concert.item.downbeat)}, but is called at {format_clock(opening.call)}",
+                f"`{opening.ensemble}` opens the concert at {format_clock(concert.item.downbeat)}, but is to be ready in the room at {format_clock(opening.call)}",
                 (concert.file, "program", 0, "call"),
-                "call it early enough to unpack, warm up and walk in",
+                "state a time early enough to unpack, warm up and walk in",
                 notes=(Note("the downbeat is here", (concert.file, "downbeat")),),
             )
 
@@ -274,6 +274,40 @@ def plays_and_does_not(handbook: Handbook) -> Iterator[Problem]:
                     "remove it here or there",
                     notes=(Note("its turn is here", turn),),
                 )
+
+
+@check
+def step_for_nobody(handbook: Handbook) -> Iterator[Problem]:
+    """A step after the performance is for an ensemble that does not play.
+
+    It follows that ensemble's last note, so without one it is in nobody's day.
+
+    Bad:
+
+        program:
+          - {ensemble: harbor, pieces: [paper-boats]}
+        after:
+          - {name: Sight-reading, minutes: 30, ensembles: [lantern]}
+
+    Good:
+
+        after:
+          - {name: Sight-reading, minutes: 30, ensembles: [harbor]}
+    """
+    for _, concert in walks.concerts(handbook):
+        playing = {
+            name for turn in concert.item.program for name in (turn.ensemble, *turn.joined_by)
+        }
+        for place, step in enumerate(concert.item.after):
+            for number, name in enumerate(step.ensembles):
+                if name not in playing:
+                    yield Problem(
+                        "step-for-nobody",
+                        f"`{name}` does not play, so this step is in nobody's day",
+                        (concert.file, "after", place, "ensembles", number),
+                        "add its turn under program, or book the room under bookings",
+                        notes=(Note("the program is here", (concert.file, "program")),),
+                    )
 
 
 @check

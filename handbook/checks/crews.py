@@ -1,4 +1,4 @@
-"""Calls, rides and loads of concert day that name nobody or nothing."""
+"""Groups, rides and loads of concert day that name nobody or nothing."""
 
 # ruff: noqa: D401 - a check's docstring states the bad thing, as its name does
 
@@ -141,9 +141,9 @@ def lift_without_weight(handbook: Handbook) -> Iterator[Problem]:
 
 @check
 def call_without_group(handbook: Handbook) -> Iterator[Problem]:
-    """A call does not say whom it calls, or calls an ensemble and a role at once.
+    """An entry of `calls` does not say whom it is for, or is for an ensemble and a role at once.
 
-    A call is for an ensemble, for a `section` of one, or for a `role` of the crew.
+    It is for an ensemble, for a `section` of one, or for a `role` of the crew.
 
     Bad:
 
@@ -161,16 +161,16 @@ def call_without_group(handbook: Handbook) -> Iterator[Problem]:
             if call.ensemble is None and call.role is None:
                 yield Problem(
                     "call-without-group",
-                    "this call does not say whom it calls",
+                    "this entry of `calls` does not say whom it is for",
                     at,
                     "add `ensemble:`, or `role:` for a role of the crew",
                 )
             elif call.role is not None and (call.ensemble or call.section):
                 yield Problem(
                     "call-without-group",
-                    "this call is for a role of the crew and for an ensemble, and only one can hold",
+                    "this entry of `calls` is for a role of the crew and for an ensemble, and only one can hold",
                     (*at, "role"),
-                    "write a call for each",
+                    "write an entry for each",
                 )
 
 

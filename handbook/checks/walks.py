@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
 from handbook.problems import Address
+from handbook.schema.calls import Booking, LaterEntry
 from handbook.schema.concert import Concert
 from handbook.schema.days import DayWishes, Section
 from handbook.schema.fundamentals import Exercise, Strand
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.music import Passage, Piece, RhythmLine, WatchPoint
 from handbook.schema.program import Ensemble
+from handbook.schema.travel import Ride
 from handbook.schema.year import Meeting, Year
 
 
@@ -140,9 +142,8 @@ def ensembles_named_in(content: CycleContent) -> Iterator[tuple[Address, str]]:
 def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
     item, file = concert.item, concert.file
     for place, turn in enumerate(item.program):
-        at = (file, "program", place)
-        yield (*at, "ensemble"), turn.ensemble
-        yield from _listed((*at, "joined_by"), turn.joined_by)
+        yield (file, "program", place, "ensemble"), turn.ensemble
+        yield from _listed((file, "program", place, "joined_by"), turn.joined_by)
     for place, absent in enumerate(item.not_playing):
         yield (file, "not_playing", place, "ensemble"), absent.ensemble
     for field in ("attire_for", "bring_for"):
@@ -151,10 +152,15 @@ def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
     for place, call in enumerate(item.calls):
         if call.ensemble is not None:
             yield (file, "calls", place, "ensemble"), call.ensemble
-    for place, booking in enumerate(item.bookings):
-        yield from _listed((file, "bookings", place, "ensembles"), booking.ensembles)
-    for place, ride in enumerate(item.travel.rides if item.travel else ()):
-        yield from _listed((file, "travel", "rides", place, "ensembles"), ride.ensembles)
+    rides = item.travel.rides if item.travel else ()
+    together: tuple[tuple[Address, Sequence[LaterEntry | Booking | Ride]], ...] = (
+        ((file, "after"), item.after),
+        ((file, "bookings"), item.bookings),
+        ((file, "travel", "rides"), rides),
+    )
+    for at, entries in together:
+        for place, entry in enumerate(entries):
+            yield from _listed((*at, place, "ensembles"), entry.ensembles)
     for place, extra in enumerate(item.seating.extra if item.seating else ()):
         yield (file, "seating", "extra", place, "ensemble"), extra.ensemble
 

@@ -7,8 +7,9 @@ The document, `"format": 1`; fields are added, never renamed or given another me
 - a tempo is `{"beat": "quarter", "bpm": 96}`; a number that no decimal can hold is
   written as a fraction, `"200/3"`; `percent` of the goal is rounded to three places;
 - a text is a mapping of language to text; `null` stands for what was not given;
-- a concert's `groups` are those called together: `report` is when players must be there (at
-  the buses, where there are any), `call` when at the venue;
+- a concert's `groups` are those called together: `report` is when families bring players
+  (to the buses, where there are any), `call` when they must be ready in the room, `off_stage`
+  when the group itself has left the stage;
 - `n` counts rehearsals from 1; `place`, `first_rehearsal` and `last_rehearsal` are places
   in the list of rehearsals, the first being 0, and a rung's `stage` one in that of stages.
 """
@@ -104,6 +105,7 @@ def _group(group: GroupDay) -> Json:
         "in_place": group.times.in_place if group.reckoned else None,
         "first_note": group.times.first_note,
         "last_note": group.times.last_note,
+        "off_stage": group.times.off_stage if group.reckoned else None,
         "packed": group.times.packed if group.reckoned else None,
     }
     return {"id": group.id} | {

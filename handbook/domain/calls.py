@@ -1,4 +1,4 @@
-"""Call times: backward from a group's first note, forward from its last.
+"""Call times: backward from a group's first note on a free stage, forward from its last.
 
 The order of a concert evening and the rounding to 5 minutes are common practice, no source.
 """
@@ -10,10 +10,11 @@ from dataclasses import astuple, dataclass
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 
-from handbook.domain.run_of_show import RunOfShow, later
+from handbook.domain.run_of_show import RunOfShow, Turn, later
 
 _MINUTE = 60
 _MARK_MINUTES = 5
+_ROUNDING = timedelta(milliseconds=1)  # more than the rounding of a moment to microseconds
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +41,42 @@ class Allowances:
 
 
 @dataclass(frozen=True, slots=True)
+class LaterStep:
+    """A step after the performance, such as sight-reading or a photo.
+
+    It begins when the one before it ends, or at the time stated in `at`. `index` is its place
+    in the director's list. Raises ValueError below 0 minutes.
+    """
+
+    index: int
+    minutes: int
+    at: datetime | None = None
+
+    def __post_init__(self) -> None:
+        if self.minutes < 0:
+            raise ValueError(f"a step of {self.minutes} minutes")
+
+
+@dataclass(frozen=True, slots=True)
+class LaterTime:
+    """A step after the performance over [start, end), and when its players are free for it.
+
+    `free` is after `start` where the stated time comes too early for them.
+    """
+
+    step: LaterStep
+    start: datetime
+    end: datetime
+    free: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class CallGroup:
     """Who is called together: an ensemble, or a section or role of it with its own allowances.
 
     `ensemble` None is a group that serves the whole show (a stage crew): its first note is
     the downbeat, its last the end of the show. `stays` keeps a group to the end of the show.
+    `afterward` is what it has to do when it has played, before it packs.
     """
 
     id: str
@@ -53,14 +85,18 @@ class CallGroup:
     section: str | None = None
     role: str | None = None
     stays: bool = False
+    afterward: tuple[LaterStep, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class CallTimes:
     """One group's evening in order of time.
 
-    Each of `duties` to `walk` is when that step starts, `in_place` when all must sit;
-    `finished` is off stage, `packed` ready to leave. Only `call` (down) and `pick_up` (up) are rounded,
+    Each of `duties` to `walk` is when that step starts, `in_place` when all must sit, which is
+    never before the stage is reset and free. `off_stage` is the group's own, whoever plays
+    after it; `packing` is when it begins to pack, after what it has to do `afterward` and
+    (for a group that stays) after the end; `packed` is when it is free to leave. `stage_free`
+    is None where nobody plays before it. Only `call` (down) and `pick_up` (up) are rounded,
     to 5 minutes; `ready` is the pick-up before rounding.
     """
 
@@ -73,10 +109,19 @@ class CallTimes:
     in_place: datetime
     first_note: datetime
     last_note: datetime
-    finished: datetime
+    off_stage: datetime
+    afterward: tuple[LaterTime, ...]
+    packing: datetime
     packed: datetime
     ready: datetime
     pick_up: datetime
+    stage_free: datetime | None = None
+
+    @property
+    def minutes_in_place(self) -> int:
+        """Whole minutes that all sit in place before the first note, rounded down."""
+        elapsed = self.first_note.astimezone(UTC) - self.in_place.astimezone(UTC)
+        return (elapsed + _ROUNDING) // timedelta(minutes=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,14 +146,17 @@ def call_times(show: RunOfShow, group: CallGroup) -> CallTimes | None:
         return None
     first, last = notes
     give = group.allowances
-    in_place = _minutes_later(first, -give.in_place)
+    stage_free = _stage_free(show, group.ensemble)
+    in_place = _latest(_minutes_later(first, -give.in_place), stage_free)
     walk = _minutes_later(in_place, -give.walk)
     warm_up = _minutes_later(walk, -give.warm_up)
     unpack = _minutes_later(warm_up, -give.unpack)
     duties = _minutes_later(unpack, -give.duties)
-    free = show.end if group.stays else last
-    finished = _minutes_later(free, give.walk_back)
-    packed = _minutes_later(finished, give.pack + give.strike)
+    off_stage = _minutes_later(_leaves(show, group, last), give.walk_back)
+    afterward = _afterward(group.afterward, off_stage)
+    over = _minutes_later(show.end, give.walk_back) if group.stays else None
+    packing = _latest(off_stage, over, *(step.end for step in afterward))
+    packed = _minutes_later(packing, give.pack + give.strike)
     ready = _minutes_later(packed, give.to_door)
     return CallTimes(
         group=group,
@@ -120,11 +168,38 @@ def call_times(show: RunOfShow, group: CallGroup) -> CallTimes | None:
         in_place=in_place,
         first_note=first,
         last_note=last,
-        finished=finished,
+        off_stage=off_stage,
+        afterward=afterward,
+        packing=packing,
         packed=packed,
         ready=ready,
         pick_up=mark_after(ready),
+        stage_free=stage_free,
     )
+
+
+def _stage_free(show: RunOfShow, ensemble: str | None) -> datetime | None:
+    """Find when the stage is reset and free for an ensemble's first turn."""
+    stretches = show.stretches_of(ensemble) if ensemble is not None else ()
+    return stretches[0][0].free if stretches else None
+
+
+def _leaves(show: RunOfShow, group: CallGroup, last: datetime) -> datetime:
+    """Give the moment a group gets up: the last band that stays sits until the end."""
+    final: Turn | None = next(reversed(show.turns()), None)
+    stays_seated = group.stays and final is not None and group.ensemble in final.ensembles
+    return show.end if stays_seated else last
+
+
+def _afterward(steps: Iterable[LaterStep], off_stage: datetime) -> tuple[LaterTime, ...]:
+    found: list[LaterTime] = []
+    free = off_stage
+    for step in steps:
+        start = step.at or free
+        end = _minutes_later(start, step.minutes)
+        found.append(LaterTime(step, start, end, free))
+        free = _latest(free, end)
+    return tuple(found)
 
 
 def call_sheet(show: RunOfShow, groups: Iterable[CallGroup]) -> tuple[CallTimes, ...]:
@@ -135,12 +210,17 @@ def call_sheet(show: RunOfShow, groups: Iterable[CallGroup]) -> tuple[CallTimes,
 
 def check_call(times: CallTimes, stated: datetime) -> StatedTime:
     """Compare a stated call with the moment the first step must start; too late is short."""
-    return StatedTime(times.group.id, stated, times.duties, _short(times.duties, stated))
+    return StatedTime(times.group.id, stated, times.duties, minutes_short(times.duties, stated))
+
+
+def check_departure(bus: str, reckoned: datetime, stated: datetime) -> StatedTime:
+    """Compare the stated time at which buses leave with that at which all are in; too early is short."""
+    return StatedTime(bus, stated, reckoned, minutes_short(stated, reckoned))
 
 
 def check_pick_up(times: CallTimes, stated: datetime) -> StatedTime:
     """Compare a stated pick-up with the moment players reach the door; too early is short."""
-    return StatedTime(times.group.id, stated, times.ready, _short(stated, times.ready))
+    return StatedTime(times.group.id, stated, times.ready, minutes_short(stated, times.ready))
 
 
 def mark_before(moment: datetime, minutes: int = _MARK_MINUTES) -> datetime:
@@ -157,11 +237,17 @@ def _minutes_later(moment: datetime, minutes: int) -> datetime:
     return later(moment, minutes * _MINUTE)
 
 
+def _latest(moment: datetime, *others: datetime | None) -> datetime:
+    """Give the latest moment of those that are known."""
+    known = [moment, *(other for other in others if other is not None)]
+    return max(known, key=lambda one: one.astimezone(UTC))
+
+
 def _since_hour(moment: datetime) -> Fraction:
     return Fraction(moment.microsecond, 1_000_000) + moment.second + moment.minute * _MINUTE
 
 
-def _short(limit: datetime, at: datetime) -> int:
-    """Give the minutes from `limit` to `at`, rounded up; 0 if `at` is not after it."""
+def minutes_short(limit: datetime, at: datetime) -> int:
+    """Give the minutes by which `at` is after `limit`, rounded up; 0 if it is not."""
     elapsed = at.astimezone(UTC) - limit.astimezone(UTC)
     return max(0, -(-elapsed // timedelta(minutes=1)))

@@ -66,12 +66,13 @@ class LoadItem:
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """Pieces in all, the exact kilograms of those with a weight, and the ids without one.
+    """Pieces in all, how many of them have a weight, their exact kilograms, and the ids without one.
 
-    With any id in `unweighed` the kilograms are what is known, not the total.
+    With any id in `unweighed` the kilograms are those of `weighed` pieces, not of all.
     """
 
     pieces: int
+    weighed: int
     kg: Fraction
     unweighed: tuple[str, ...]
 
@@ -135,6 +136,7 @@ def totals(items: Iterable[LoadItem]) -> Totals:
     moved = [item for item in items if item.count]
     return Totals(
         pieces=sum(item.count for item in moved),
+        weighed=sum(item.count for item in moved if item.weight),
         kg=sum((item.weight.kg * item.count for item in moved if item.weight), Fraction(0)),
         unweighed=tuple(item.id for item in moved if item.weight is None),
     )

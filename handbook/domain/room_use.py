@@ -12,13 +12,15 @@ from datetime import UTC, datetime
 from enum import StrEnum
 from itertools import combinations
 
-from handbook.domain.run_of_show import RunOfShow
+from handbook.domain.run_of_show import RunOfShow, Turn
+
+Span = tuple[datetime, datetime]
 
 
 class Purpose(StrEnum):
     """What a room is used for."""
 
-    WARM_UP = "warm_up"
+    WARM_UP = "warm_up"  # a band's own room, from its call until it has packed
     PERFORMANCE = "performance"
     OTHER = "other"  # load-in, set-up, a meeting, strike
 
@@ -72,8 +74,10 @@ class Conflict:
 class RoomUse:
     """A room in use over [start, end) by one or more ensembles, or by none (gear, a crew).
 
-    `ref` says which item of the director's files it comes from. Raises ValueError for a
-    span that ends before it starts.
+    `ref` says which item of the director's files it comes from. `wanted` is the part of the
+    span in which the players must be there themselves, None for all of it: a room that a band
+    warmed up in holds its cases while it plays. Raises ValueError for a span that ends before
+    it starts.
     """
 
     ref: Ref
@@ -82,6 +86,12 @@ class RoomUse:
     end: datetime
     ensembles: tuple[str, ...] = ()
     purpose: Purpose = Purpose.OTHER
+    wanted: Span | None = None
+
+    @property
+    def span(self) -> Span:
+        """The time over which the room is held."""
+        return self.start, self.end
 
     def __post_init__(self) -> None:
         if _instant(self.end) < _instant(self.start):
@@ -98,16 +108,19 @@ class OpeningHours:
     closes: datetime
 
 
-def stage_uses(show: RunOfShow, stage: str) -> tuple[RoomUse, ...]:
+def stage_uses(
+    show: RunOfShow, stage: str, seated: Mapping[str, datetime] | None = None
+) -> tuple[RoomUse, ...]:
     """Turn each turn of a run of show into a use of the stage, keyed by its first piece's index.
 
-    Raises ValueError for a piece without an index.
+    `seated` maps ensembles to the moment at which they are in place for their first note;
+    the stage is theirs from then on. Raises ValueError for a piece without an index.
     """
     return tuple(
         RoomUse(
             _show_item(turn.index),
             stage,
-            turn.start,
+            _taken_from(show, turn, seated or {}),
             turn.end,
             turn.ensembles,
             Purpose.PERFORMANCE,
@@ -127,10 +140,10 @@ def overlapping_uses(
     """
     found = []
     for first, second in combinations(uses, 2):
-        start = max(first.start, second.start, key=_instant)
-        end = min(first.end, second.end, key=_instant)
-        if _instant(start) < _instant(end) and (clash := _clash(first, second, sharing)):
-            found.append(Conflict(clash, first.ref, second.ref, start, end))
+        clash = _clash(first, second, sharing)
+        if clash is not None:
+            kind, (start, end) = clash
+            found.append(Conflict(kind, first.ref, second.ref, start, end))
     return _in_order(found)
 
 
@@ -228,14 +241,35 @@ def sharing_pairs(shares_players_with: Mapping[str, Iterable[str]]) -> frozenset
     )
 
 
-def _clash(first: RoomUse, second: RoomUse, sharing: Collection[frozenset[str]]) -> Clash | None:
+def _clash(
+    first: RoomUse, second: RoomUse, sharing: Collection[frozenset[str]]
+) -> tuple[Clash, Span] | None:
+    """Tell what is wrong with two uses, and over which span."""
     purposes = {first.purpose, second.purpose}
+    together = _overlap(first.wanted or first.span, second.wanted or second.span)
     shared = share_players(first.ensembles, second.ensembles, sharing)
-    if shared and purposes == {Purpose.WARM_UP, Purpose.PERFORMANCE}:
-        return Clash.WARM_UP_OVER_PERFORMANCE
+    if together and shared and purposes == {Purpose.WARM_UP, Purpose.PERFORMANCE}:
+        return Clash.WARM_UP_OVER_PERFORMANCE, together
     if first.room == second.room:
-        return Clash.ROOM_TWICE
-    return Clash.PLAYERS_TWICE if shared else None
+        # Their own cases are in nobody's way, only another band's are.
+        held = together if shared else _overlap(first.span, second.span)
+        return (Clash.ROOM_TWICE, held) if held else None
+    return (Clash.PLAYERS_TWICE, together) if together and shared else None
+
+
+def _overlap(first: Span, second: Span) -> Span | None:
+    start, end = max(first[0], second[0], key=_instant), min(first[1], second[1], key=_instant)
+    return (start, end) if _instant(start) < _instant(end) else None
+
+
+def _taken_from(show: RunOfShow, turn: Turn, seated: Mapping[str, datetime]) -> datetime:
+    """Give the moment from which the stage is a turn's: its first note, or who first sits there."""
+    sits = [
+        seated[ensemble]
+        for ensemble in turn.ensembles
+        if ensemble in seated and (show.notes_of(ensemble) or (None,))[0] == turn.start
+    ]
+    return min([turn.start, *sits], key=_instant)
 
 
 def _show_item(index: int | None) -> Ref:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 from fractions import Fraction
-from itertools import groupby
+from typing import Self
 
 _MICROSECONDS = 1_000_000
 _SHOWN_SECONDS = 60
@@ -21,6 +21,9 @@ class ItemKind(StrEnum):
     CHANGEOVER = "changeover"  # other players come on
     REMARKS = "remarks"
     INTERMISSION = "intermission"
+
+
+_BREAKS = {ItemKind.CHANGEOVER, ItemKind.INTERMISSION}
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,21 +65,33 @@ class TimedItem:
 class Turn:
     """One stretch in which the same players hold the stage, first note to last note.
 
-    `index` is that of its first piece.
+    `index` is that of its first piece. The stage is reset for it from `reset` to `free`; both
+    are None for the first turn, unless a changeover stands before it.
     """
 
     ensembles: tuple[str, ...]
     start: datetime
     end: datetime
     index: int | None
+    reset: datetime | None = None
+    free: datetime | None = None
+
+    def until(self, end: datetime) -> Self:
+        """Go on to a later end."""
+        return replace(self, end=end)
 
 
 @dataclass(frozen=True, slots=True)
 class RunOfShow:
-    """All items of a concert in order, without overlap, from the downbeat on."""
+    """All items of a concert in order, without overlap, from the downbeat on.
+
+    `reset_seconds` is how long the crew takes for a reset in a pause that holds no changeover,
+    such as an intermission.
+    """
 
     downbeat: datetime
     items: tuple[TimedItem, ...]
+    reset_seconds: Fraction = Fraction(0)
 
     @property
     def seconds(self) -> Fraction:
@@ -104,29 +119,59 @@ class RunOfShow:
 
         Gaps and remarks do not end a turn, a changeover or an intermission does.
         """
-        return tuple(
-            Turn(players, pieces[0].start, pieces[-1].end, pieces[0].item.index)
-            for (_, players), group in groupby(self._with_stretch(), key=lambda pair: pair[0])
-            if (pieces := [timed for _, timed in group])
-        )
+        found: list[Turn] = []
+        pauses: list[TimedItem] = []
+        for timed in self.items:
+            if timed.item.kind is not ItemKind.PIECE:
+                pauses.append(timed)
+                continue
+            players = tuple(sorted(timed.item.ensembles))
+            before = found[-1] if found else None
+            broken = any(pause.item.kind in _BREAKS for pause in pauses)
+            if before and before.ensembles == players and not broken:
+                found[-1] = before.until(timed.end)
+            else:
+                span = self._reset(before, pauses, timed.start)
+                found.append(Turn(players, timed.start, timed.end, timed.item.index, *span))
+            pauses = []
+        return tuple(found)
+
+    def stretches_of(self, ensemble: str) -> tuple[tuple[Turn, ...], ...]:
+        """Give an ensemble's times on stage; turns that follow one another are one stretch."""
+        found: list[tuple[Turn, ...]] = []
+        on_stage = False
+        for turn in self.turns():
+            if ensemble in turn.ensembles:
+                found[-1:] = [(*found[-1], turn)] if on_stage else [*found[-1:], (turn,)]
+            on_stage = ensemble in turn.ensembles
+        return tuple(found)
+
+    def _reset(
+        self, before: Turn | None, pauses: Sequence[TimedItem], start: datetime
+    ) -> tuple[datetime | None, datetime | None]:
+        """Find when the stage is reset before a turn.
+
+        In the changeovers, if there are any; else from the last note before on, as long as a
+        reset takes or the pause lasts (common practice, no source).
+        """
+        changes = [pause for pause in pauses if pause.item.kind is ItemKind.CHANGEOVER]
+        if changes:
+            return changes[0].start, changes[-1].end
+        if before is None:
+            return None, None
+        done = later(before.end, self.reset_seconds)
+        return before.end, min(done, start, key=lambda moment: moment.astimezone(UTC))
 
     def _pieces(self) -> list[TimedItem]:
         return [timed for timed in self.items if timed.item.kind is ItemKind.PIECE]
 
-    def _with_stretch(self) -> Iterable[tuple[tuple[int, tuple[str, ...]], TimedItem]]:
-        """Pair each piece with its players and the number of breaks before it."""
-        breaks = 0
-        for timed in self.items:
-            if timed.item.kind in {ItemKind.CHANGEOVER, ItemKind.INTERMISSION}:
-                breaks += 1
-            elif timed.item.kind is ItemKind.PIECE:
-                yield (breaks, tuple(sorted(timed.item.ensembles))), timed
 
-
-def run_of_show(downbeat: datetime, items: Sequence[ShowItem]) -> RunOfShow:
+def run_of_show(
+    downbeat: datetime, items: Sequence[ShowItem], reset_seconds: Fraction = Fraction(0)
+) -> RunOfShow:
     """Place the items one after the other from the downbeat; nothing is rounded before the sum.
 
-    Raises ValueError for a downbeat without a time zone.
+    `reset_seconds` is how long a reset of the stage takes. Raises ValueError for a downbeat without a time zone.
     """
     _require_zone(downbeat)
     timed: list[TimedItem] = []
@@ -135,7 +180,7 @@ def run_of_show(downbeat: datetime, items: Sequence[ShowItem]) -> RunOfShow:
         upto = at + item.seconds
         timed.append(TimedItem(item, at, upto, later(downbeat, at), later(downbeat, upto)))
         at = upto
-    return RunOfShow(downbeat, tuple(timed))
+    return RunOfShow(downbeat, tuple(timed), reset_seconds)
 
 
 def with_pauses(

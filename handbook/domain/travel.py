@@ -89,9 +89,12 @@ def outbound(call: datetime, ride: Ride) -> Outbound:
     return Outbound(mark_before(load), load, depart, arrive, call)
 
 
-def homebound(packed: datetime, ride: Ride) -> Homebound:
-    """Reckon forward from the moment the players are packed at the venue."""
-    depart = later(packed, ride.load * _MINUTE)
+def homebound(packed: datetime, ride: Ride, leave: datetime | None = None) -> Homebound:
+    """Reckon forward from the moment the players are packed at the venue.
+
+    `leave` is a stated departure, which stands even where it comes too early.
+    """
+    depart = leave or later(packed, ride.load * _MINUTE)
     arrive = later(depart, ride.drive * _MINUTE)
     unloaded = later(arrive, ride.unload * _MINUTE)
     return Homebound(packed, depart, arrive, unloaded, mark_after(unloaded))

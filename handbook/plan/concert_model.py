@@ -15,6 +15,7 @@ from handbook.domain.seating import Reset, Setup, StockCheck
 from handbook.domain.travel import Homebound, Outbound, SeatsShort
 from handbook.domain.values.text import Text
 from handbook.problems import Address
+from handbook.schema.calls import LaterEntry
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear
 from handbook.schema.program import Ensemble, Room
 from handbook.schema.travel import Ride
@@ -39,6 +40,47 @@ class ShowRow:
 
 
 @dataclass(frozen=True, slots=True)
+class LaterRow:
+    """A step after the performance; players are `free` for it, `late` minutes after a stated start.
+
+    `late` is rounded up, and 0 where the step begins in time.
+    """
+
+    item: LaterEntry
+    start: datetime
+    end: datetime
+    room: Room | None
+    late: int
+    free: datetime
+    address: Address
+
+
+@dataclass(frozen=True, slots=True)
+class Stint:
+    """A stretch on stage without leaving it; `partners` are the ensembles that play along."""
+
+    start: datetime
+    end: datetime
+    partners: tuple[Ensemble, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MissedClass:
+    """A rehearsal that falls while its players are away; `away` is from when till when.
+
+    `because` is the ensemble that is away: the class's own, or one that shares players with it.
+    """
+
+    ensemble: Ensemble
+    because: Ensemble
+    n: int
+    start: datetime
+    end: datetime
+    away: tuple[datetime, datetime]
+    address: Address
+
+
+@dataclass(frozen=True, slots=True)
 class GroupDay:
     """One group's day.
 
@@ -46,7 +88,8 @@ class GroupDay:
     then only first and last note mean anything. `call` and `pick_up` are the stated times,
     else the reckoned ones, else None; `report` and `collect` are those for families, who
     meet the buses where there are any. `late_call` and `early_pick_up` are set for a
-    stated time that will not do.
+    stated time that will not do, `short_in_place` is how many minutes in place (rounded up)
+    the stage, not yet free, takes from those that are stated.
     """
 
     id: str
@@ -68,24 +111,37 @@ class GroupDay:
     address: Address
     call_address: Address
     pick_up_address: Address
+    short_in_place: int
+    in_place_address: Address
+    afterward: tuple[LaterRow, ...]
+    stints: tuple[Stint, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class RideDay:
-    """One ride; `riders` are players and adults. Without any call there is no way there."""
+    """One ride; `riders` are players and adults. Without any call there is no way there.
+
+    `early` is set where the buses are stated to leave before all are in; `last` are the ids
+    of the groups they wait for longest.
+    """
 
     item: Ride
     riders: int
     seats: int
     there: Outbound | None
     back: Homebound
+    early: StatedTime | None
+    last: tuple[str, ...]
     short: SeatsShort | None
     address: Address
 
 
 @dataclass(frozen=True, slots=True)
 class UseRow:
-    """A room in use, in order of time; `what` are the director's words for a booking."""
+    """A room in use, in order of time; `what` are the director's words for a booking.
+
+    `later` marks a step after the performance, whose name `what` is.
+    """
 
     room: Room
     start: datetime
@@ -95,6 +151,7 @@ class UseRow:
     group: str | None
     what: Text | None
     address: Address
+    later: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,10 +176,12 @@ class DayConflict:
 
 @dataclass(frozen=True, slots=True)
 class SetupRow:
-    """What stands for one turn, and what the crew changes before it."""
+    """What stands for one turn, and what the crew changes before it, from `reset` to `free`."""
 
     ensembles: tuple[Ensemble, ...]
     start: datetime
+    reset: datetime | None
+    free: datetime | None
     setup: Setup
     change: Reset
 
@@ -180,6 +239,7 @@ class ConcertDay:
     seating: SeatingDay | None
     load: LoadDay | None
     conflicts: tuple[DayConflict, ...]
+    missed: tuple[MissedClass, ...]
     doors: datetime | None
     opens: datetime | None
     closes: datetime | None

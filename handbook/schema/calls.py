@@ -20,7 +20,8 @@ class Steps(Item):
     warm_up: StepMinutes | None = Field(None, description="Minutes of warm-up")
     walk: StepMinutes | None = Field(None, description="Minutes to walk to the stage")
     in_place: StepMinutes | None = Field(
-        None, description="Minutes that all sit in place before the first note"
+        None,
+        description="Minutes that all sit in place before the first note; never before the stage is reset and free",
     )
     walk_back: StepMinutes | None = Field(None, description="Minutes to leave the stage")
     pack: StepMinutes | None = Field(None, description="Minutes to pack up")
@@ -42,9 +43,28 @@ class GroupCall(Item):
     minutes: Steps = Field(Steps(), description="Minutes of its steps, where they differ")
     room: Id | None = Field(None, description="Where it warms up: the id of a room")
     place: HumanText | None = Field(None, description="Where it meets, if not in that room")
-    call: Clock | None = Field(None, description="Stated call; checked against the reckoned one")
+    call: Clock | None = Field(
+        None,
+        description="When it must be ready in the room (a role of the crew: at its place), if stated; checked against the reckoned time",
+    )
     pick_up: Clock | None = Field(None, description="Stated pick-up; checked in the same way")
     stays: YesNo | None = Field(None, description="Yes if it stays to the end of the concert")
+
+
+class LaterEntry(Item):
+    """A step after the performance and before packing, such as sight-reading or a photo."""
+
+    name: HumanText = Field(description="What it is, such as Sight-reading")
+    minutes: StepMinutes = Field(description="How long it takes, with the way there")
+    ensembles: tuple[Id, ...] = Field(
+        (), description="Who takes part; everyone who plays, if left out"
+    )
+    room: Id | None = Field(None, description="Where: the id of a room")
+    place: HumanText | None = Field(None, description="Where, if not in a room of the list")
+    starts: Clock | None = Field(
+        None,
+        description="When it begins, if that is fixed; else as soon as a band has left the stage and ended the step before",
+    )
 
 
 class Booking(Item):

@@ -8,7 +8,7 @@ from typing import Annotated
 from pydantic import Field
 
 from handbook.schema.base import Item
-from handbook.schema.calls import Booking, GroupCall, Steps
+from handbook.schema.calls import Booking, GroupCall, LaterEntry, Steps
 from handbook.schema.care import Care
 from handbook.schema.fields import Clock, Day, HumanText, Id, WholeNumber, YesNo
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
@@ -49,7 +49,9 @@ class Appearance(Item):
         (), description="What comes before the turn, in order, in place of the usual changeover"
     )
     pieces: tuple[Id, ...] = Field(min_length=1, description="What is played, in order")
-    call: Clock | None = Field(None, description="When its players must be there")
+    call: Clock | None = Field(
+        None, description="When its players, and those who join it, must be ready in the room"
+    )
     place: HumanText | None = Field(None, description="Where its players meet")
 
 
@@ -77,7 +79,8 @@ class Concert(Item):
         USUAL_GAP_SECONDS, description="Seconds of applause between two pieces of one band"
     )
     changeover: ChangeoverMinutes = Field(
-        USUAL_CHANGEOVER_MINUTES, description="Minutes between two bands"
+        USUAL_CHANGEOVER_MINUTES,
+        description="Minutes between two bands, and of a reset in a longer pause",
     )
     attire: tuple[HumanText, ...] = Field((), description="What players wear")
     attire_for: dict[Id, tuple[HumanText, ...]] = Field(
@@ -109,6 +112,9 @@ class Concert(Item):
     )
     allowances: Steps | None = Field(None, description="Minutes of each step, for every group")
     calls: tuple[GroupCall, ...] = Field((), description="Groups with calls of their own")
+    after: tuple[LaterEntry, ...] = Field(
+        (), description="Steps after a band has played, in order, such as sight-reading or a photo"
+    )
     bookings: tuple[Booking, ...] = Field((), description="Rooms in use for something else")
     travel: Travel | None = Field(None, description="Buses, if the venue is elsewhere")
     seating: Seating | None = Field(None, description="The program's own rules of seating")

@@ -6,13 +6,13 @@ from collections.abc import Iterator, Mapping
 from typing import get_args
 
 from handbook.schema.base import Item
-from handbook.schema.calls import Booking, GroupCall, Steps
+from handbook.schema.calls import Booking, GroupCall, LaterEntry, Steps
 from handbook.schema.care import Care, Hands, LiftEntry, SoundSpell
 from handbook.schema.concert import Appearance, Concert, NotPlaying, Pause
 from handbook.schema.cycle import Cancellation, Cycle, DayNote, ExtraMeeting, Slots, Split, Stage
 from handbook.schema.days import DaySlots, PassageWish, Section
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
-from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
+from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, Gear, LiftingRules
 from handbook.schema.music import Music, Part, Passage, Piece, RhythmLine, WatchPoint
 from handbook.schema.program import Contact, Ensemble, Program, Room, Venue
 from handbook.schema.seating import ExtraThings, Seating, SeatRule
@@ -31,6 +31,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Concert: "a concert",
     Contact: "the contact",
     CrewRole: "a role of the crew",
+    CrewTask: "a task of the crew",
     Cycle: "a cycle",
     DayNote: "a day's note",
     DaySlots: "the day's entry of slots",
@@ -40,9 +41,10 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     ExtraThings: "an extra on the stage",
     Fundamentals: "the fundamentals",
     Gear: "an item of equipment",
-    GroupCall: "a call",
+    GroupCall: "an entry of `calls`",
     Habit: "a habit",
     Hands: "a place of the hands",
+    LaterEntry: "a step after the performance",
     LiftEntry: "a lift",
     LiftingRules: "the lifting limits",
     Meeting: "a meeting",

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import Field
+from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, TypeAdapter
+from pydantic_core import core_schema
 
 from handbook.schema.base import Item
-from handbook.schema.fields import HumanText, Id, WholeNumber
+from handbook.schema.fields import Clock, HumanText, Id, WholeNumber
 from handbook.schema.quantities import Mass
 
 Pieces = Annotated[int, WholeNumber(1, 2000, "a count")]
@@ -43,10 +44,41 @@ class LiftingRules(Item):
     wheels_over: Mass | None = Field(None, description="Above this weight, wheels")
 
 
+class CrewTask(Item):
+    """A task of the crew; a plain text stands for one without a time."""
+
+    what: HumanText = Field(description="What is done")
+    by: Clock | None = Field(None, description="When it must be done, within the role's own time")
+
+
+class _TextOrTask:
+    """Lets a text, plain or by language, stand for a task without a time."""
+
+    @staticmethod
+    def read(value: object) -> object:
+        return value if isinstance(value, dict) and "what" in value else {"what": value}
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        return core_schema.no_info_before_validator_function(self.read, handler(source))
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        text = TypeAdapter(HumanText).json_schema()
+        return {"anyOf": [*text["anyOf"], handler(schema)]}
+
+
+TaskEntry = Annotated[CrewTask, _TextOrTask()]
+
+
 class CrewRole(Item):
     """A role of the crew: never a person."""
 
     id: Id = Field(description="Short name that other entries use")
     name: HumanText = Field(description="What the role is called, such as Stage crew")
     people: Pieces | None = Field(None, description="How many people")
-    tasks: tuple[HumanText, ...] = Field((), description="What it does, in order")
+    tasks: tuple[TaskEntry, ...] = Field(
+        (), description="What it does, in order; {what: ..., by: 5:00 pm} for a task with a time"
+    )

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from handbook.schema.base import Item
 from handbook.schema.calls import StepMinutes
-from handbook.schema.fields import HumanText, Id, WholeNumber
+from handbook.schema.fields import Clock, HumanText, Id, WholeNumber
 
 Seats = Annotated[int, WholeNumber(1, 120, "a number of seats")]
 Held = Annotated[int, WholeNumber(0, 120, "a number of seats")]
@@ -32,6 +32,10 @@ class Ride(Item):
         None, description="How many students ride, if not all whom the program counts"
     )
     adults: Riders = Field(0, description="How many adults ride with them")
+    leaves: Clock | None = Field(
+        None,
+        description="When these buses leave for school, if that is fixed; checked against the last player",
+    )
 
 
 class Travel(Item):

@@ -123,8 +123,8 @@ QUERIES: tuple[Query, ...] = (
     q("lamps quay", LAMPS),
     # Concert day, as a family asks.
     q("concert", CONCERT),
-    q("call time", CONCERT, "words/#call-time"),
-    q("what time do we have to be there", CONCERT, "words/#call-time"),
+    q("call time", CONCERT, "words/#ready-in-the-room", "words/#be-at-the-bus"),
+    q("what time do we have to be there", CONCERT, "words/#be-at-the-bus"),
     q("what to wear", f"{CONCERT}#attire"),
     q("attire", f"{CONCERT}#attire", "words/#attire"),
     q("black shoes", f"{CONCERT}#attire"),

@@ -13,9 +13,11 @@ from handbook.domain.calls import (
     Allowances,
     CallGroup,
     CallTimes,
+    LaterStep,
     call_sheet,
     call_times,
     check_call,
+    check_departure,
     check_pick_up,
     mark_after,
     mark_before,
@@ -55,7 +57,7 @@ def reckon(group: CallGroup, show: RunOfShow = SHOW) -> CallTimes:
 def board(times: CallTimes) -> str:
     moments = (
         times.call, times.duties, times.unpack, times.warm_up, times.walk, times.in_place,
-        times.first_note, times.last_note, times.finished, times.packed, times.pick_up,
+        times.first_note, times.last_note, times.off_stage, times.packed, times.pick_up,
     )  # fmt: skip
     return " ".join(f"{moment:%H:%M:%S}".removesuffix(":00") for moment in moments)
 
@@ -65,8 +67,9 @@ def board(times: CallTimes) -> str:
     [
         pytest.param(
             CallGroup("concert", USUAL, "concert"),
-            # call, duties, unpack, warm-up, walk, in place, first, last, finished, packed, pick-up
-            "18:30 18:33 18:33 18:43 19:03 19:10 19:15 19:39:30 19:43:30 19:53:30 20:00",
+            # call, duties, unpack, warm-up, walk, in place, first, last, off stage, packed, pick-up;
+            # the changeover ends at 19:15, so nobody sits in place before it.
+            "18:35 18:38 18:38 18:48 19:08 19:15 19:15 19:39:30 19:43:30 19:53:30 20:00",
             id="an ensemble",
         ),
         pytest.param(
@@ -78,7 +81,7 @@ def board(times: CallTimes) -> str:
             CallGroup(
                 "percussion", replace(USUAL, duties=25, strike=15), "concert", section="percussion"
             ),
-            "18:05 18:08 18:33 18:43 19:03 19:10 19:15 19:39:30 19:43:30 20:08:30 20:15",
+            "18:10 18:13 18:38 18:48 19:08 19:15 19:15 19:39:30 19:43:30 20:08:30 20:15",
             id="a section that loads in and strikes",
         ),
         pytest.param(
@@ -97,15 +100,110 @@ def test_a_group_s_evening(group: CallGroup, expected: str) -> None:
 def test_a_group_may_stay_to_the_end() -> None:
     show = run_of_show(at("19:00"), [piece("10", "beginners"), piece("30", "concert")])
     leaves = CallGroup("beginners", USUAL, "beginners")
-    assert f"{reckon(leaves, show).finished:%H:%M}" == "19:14"
-    assert f"{reckon(replace(leaves, stays=True), show).finished:%H:%M}" == "19:44"
-    assert reckon(replace(leaves, stays=True), show).last_note == at("19:10")
+    stays = replace(leaves, stays=True)
+    # Four minutes to leave the stage; who stays packs four minutes after the end at 19:40.
+    assert (reckon(leaves, show).off_stage, reckon(leaves, show).packing) == (
+        at("19:14"),
+        at("19:14"),
+    )
+    assert (reckon(stays, show).off_stage, reckon(stays, show).packing) == (
+        at("19:14"),
+        at("19:44"),
+    )
+    assert reckon(stays, show).last_note == at("19:10")
+
+
+def test_the_last_band_that_stays_sits_through_the_closing_words() -> None:
+    show = run_of_show(
+        at("19:00"), [piece("10", "concert"), ShowItem(ItemKind.REMARKS, Fraction(300))]
+    )
+    leaves = CallGroup("concert", USUAL, "concert")
+    assert reckon(leaves, show).off_stage == at("19:14")
+    assert reckon(replace(leaves, stays=True), show).off_stage == at("19:19")
+
+
+@pytest.mark.parametrize(
+    ("pauses", "free", "in_place"),
+    [
+        # The band before ends at 19:07 and the reset takes 3 minutes.
+        pytest.param(
+            "remarks 3, changeover 3", "19:13", "19:13", id="remarks before the changeover"
+        ),
+        pytest.param("changeover 3, remarks 3", "19:10", "19:10", id="remarks after it"),
+        pytest.param(
+            "changeover 3, remarks 9", "19:10", "19:14", id="time to sit as long as wanted"
+        ),
+        pytest.param(
+            "intermission 10", "19:10", "19:12", id="reset at the start of an intermission"
+        ),
+        pytest.param("remarks 2", "19:09", "19:09", id="a pause shorter than a reset"),
+        pytest.param("", "19:07", "19:07", id="no pause at all"),
+    ],
+)
+def test_nobody_is_in_place_before_the_stage_is_free(pauses: str, free: str, in_place: str) -> None:
+    """Common practice, no source: two bands cannot sit in the same chairs."""
+    between = [part.split() for part in pauses.split(", ") if part]
+    items = [
+        piece("7", "beginners"),
+        *(ShowItem(ItemKind(kind), Fraction(int(minutes) * 60)) for kind, minutes in between),
+        piece("5", "concert"),
+    ]
+    times = reckon(
+        CallGroup("concert", USUAL, "concert"), run_of_show(at("19:00"), items, Fraction(180))
+    )
+    assert (times.stage_free, times.in_place) == (at(free), at(in_place))
+    assert times.minutes_in_place == (times.first_note - times.in_place).total_seconds() // 60
+    assert (times.in_place - times.walk).total_seconds() == 7 * 60
+
+
+def test_the_first_band_has_the_stage_to_itself() -> None:
+    times = reckon(CallGroup("beginners", USUAL, "beginners"))
+    assert (times.stage_free, times.in_place, times.minutes_in_place) == (None, at("18:55"), 5)
+
+
+@pytest.mark.parametrize(
+    ("steps", "expected", "packed"),
+    [
+        # Off the stage at 19:43:30; ten minutes to pack.
+        pytest.param([LaterStep(0, 30)], "19:43:30-20:13:30", "20:23:30", id="at once"),
+        pytest.param(
+            [LaterStep(0, 30), LaterStep(1, 5)],
+            "19:43:30-20:13:30 20:13:30-20:18:30",
+            "20:28:30",
+            id="one after the other",
+        ),
+        pytest.param(
+            [LaterStep(0, 30, at("20:00"))], "20:00:00-20:30:00", "20:40:00", id="at a stated time"
+        ),
+        pytest.param(
+            [LaterStep(0, 5, at("19:30"))], "19:30:00-19:35:00", "19:53:30", id="too early a time"
+        ),
+    ],
+)
+def test_steps_after_the_performance(steps: list[LaterStep], expected: str, packed: str) -> None:
+    times = reckon(CallGroup("concert", USUAL, "concert", afterward=tuple(steps)))
+    spans = " ".join(f"{step.start:%H:%M:%S}-{step.end:%H:%M:%S}" for step in times.afterward)
+    assert (spans, times.packed) == (expected, at(packed))
+    assert times.afterward[0].free == times.off_stage == at("19:43:30")
+
+
+def test_who_stays_packs_after_the_end_and_after_every_step() -> None:
+    show = run_of_show(at("19:00"), [piece("10", "beginners"), piece("30", "concert")])
+    photo = CallGroup("beginners", USUAL, "beginners", stays=True, afterward=(LaterStep(0, 5),))
+    assert reckon(photo, show).packing == at("19:44")  # the photo is over at 19:19
+    long = replace(photo, afterward=(LaterStep(0, 60),))
+    assert reckon(long, show).packing == at("20:14")
+
+
+@pytest.mark.parametrize(("leave", "shortfall"), [("20:00", 0), ("19:56:30", 0), ("19:50", 7)])
+def test_a_stated_departure_is_checked(leave: str, shortfall: int) -> None:
+    assert check_departure("bus", at("19:56:30"), at(leave)).shortfall == shortfall
 
 
 def test_a_call_on_the_mark_is_not_moved() -> None:
     on_time = Allowances(5, 5, 20, 10, 5, 10, 5)
     times = reckon(CallGroup("concert", on_time, "concert"))
-    assert times.call == times.duties == at("18:35")
+    assert times.call == times.duties == at("18:40")
 
 
 def test_who_plays_nothing_has_no_call() -> None:
@@ -123,10 +221,10 @@ def test_who_plays_nothing_has_no_call() -> None:
     [
         ("18:00", 0),
         ("18:30", 0),
-        ("18:33", 0),  # later than the rounded call, and still enough
-        ("18:33:01", 1),
-        ("18:45", 12),
-        ("19:30", 57),  # after the first note
+        ("18:38", 0),  # later than the rounded call, and still enough
+        ("18:38:01", 1),
+        ("18:45", 7),
+        ("19:30", 52),  # after the first note
     ],
 )
 def test_a_stated_call_is_checked(stated: str, shortfall: int) -> None:
@@ -134,7 +232,7 @@ def test_a_stated_call_is_checked(stated: str, shortfall: int) -> None:
     assert (check.group, check.stated, check.reckoned, check.shortfall) == (
         "concert",
         at(stated),
-        at("18:33"),
+        at("18:38"),
         shortfall,
     )
 
@@ -175,3 +273,5 @@ def test_a_call_before_the_clocks_change() -> None:
 def test_minutes_below_zero_are_refused() -> None:
     with pytest.raises(ValueError, match="below 0"):
         replace(USUAL, walk=-1)
+    with pytest.raises(ValueError, match="-1 minutes"):
+        LaterStep(0, -1)

@@ -67,6 +67,7 @@ def test_nist_sp_811_pound(stated: Weight, in_kg: str, in_lb: str) -> None:
 def test_totals_list_what_nobody_has_weighed() -> None:
     total = totals(MOVE)
     assert total.pieces == 26
+    assert total.weighed == 26 - next(one.count for one in MOVE if one.id == "marimba")
     assert total.kg == 20 * Fraction("2.5") + 22 * Fraction("0.45359237") + 4 * 45
     assert total.unweighed == ("marimba",)
 

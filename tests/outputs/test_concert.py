@@ -31,10 +31,8 @@ def lines(meets: tuple[MeetView, ...]) -> list[str]:
 def test_who_meets_when_and_where(view: ConcertView) -> None:
     # Harbor: 35 minutes before 7 pm. Lantern's first note is at 7:10:53 pm; its percussion
     # needs 20 minutes more, and the bus leaves in time for it: call 6:15, 20 + 10 before.
-    assert lines(view.meets) == [
-        "5:45 pm Bus loop: Lantern Band",
-        "6:25 pm Band room: Harbor Band",
-    ]
+    assert lines(view.at_bus) == ["5:45 pm Bus loop: Lantern Band"]
+    assert lines(view.in_room) == ["6:25 pm Band room: Harbor Band"]
     # Harbor is at the door 20 minutes after 7:00:53; Lantern at the bus 20 minutes after
     # 7:12:09, and at school 30 minutes later.
     assert lines(view.pick_ups) == ["7:25 pm : Harbor Band", "8:05 pm Bus loop: Lantern Band"]
@@ -46,9 +44,10 @@ def test_all_at_once_need_no_names(tmp_path: Path) -> None:
         "program:\n  - {ensemble: harbor, pieces: [paper-boats], call: 6:15 pm, place: Gym}\n"
     )
     view = concert_view(*evening(tmp_path, stated))
-    assert [(meet.time, meet.place, meet.everybody) for meet in view.meets] == [
+    assert [(meet.time, meet.place, meet.everybody) for meet in view.in_room] == [
         ("6:15 pm", "Gym", True)
     ]
+    assert view.at_bus == ()
     assert [meet.everybody for meet in view.pick_ups] == [True]
     assert view.days == ()
 
@@ -73,22 +72,23 @@ def test_a_tick_stays_with_its_words_when_the_list_changes(tmp_path: Path) -> No
 def test_the_day_step_by_step(view: ConcertView) -> None:
     harbor = next(card for card in view.days if card.band == "Harbor Band")
     assert [f"{step.time} {step.what}" for step in harbor.steps] == [
-        "6:25 pm Call, Band room",
+        "6:25 pm Ready in the room, Band room",
         "6:25 pm Unpack in Band room",
         "6:35 pm Warm-up in Band room",
         "6:50 pm Walk to the stage",
         "6:55 pm In place",
         "7:00 pm First note",
-        "7:01 pm Last note",
-        "7:06 pm Off the stage, pack up",
-        "7:16 pm Packed",
+        "7:05 pm Last note",
+        "7:10 pm Off the stage, pack up",
+        "7:20 pm Packed",
         "7:25 pm Pick-up",
     ]
     lantern = next(card for card in view.days if card.band == "Lantern Band")
-    assert [step.what for step in lantern.steps[:3]] == [
-        "Be at the bus loop",
+    assert [step.what for step in lantern.steps[:4]] == [
+        "Be at the bus, bus loop",
         "Buses leave",
         "Arrive at Great Hall",
+        "Ready in the room, Green room",
     ]
     assert [step.what for step in lantern.steps[-3:]] == [
         "Buses leave for school",
@@ -111,7 +111,8 @@ def test_the_program_as_an_audience_reads_it(view: ConcertView) -> None:
 def test_the_answers_come_first_and_in_order(html: str) -> None:
     order = [html.index(f">{word}<") for word in ("When", "Where", "Pick-up", "Wear", "Bring")]
     assert order == sorted(order)
-    assert html.index(">Call<span") < html.index(">Where<")
+    assert html.index(">Be at the bus<") < html.index(">Ready in the room<")
+    assert html.index(">Ready in the room<") < html.index(">Where<")
     assert html.index("Bring") < html.index("The day, step by step") < html.index("Program<")
 
 
@@ -159,7 +160,14 @@ def test_a_minimal_concert_leaves_parts_out(tmp_path: Path) -> None:
     plain = "name: C\ndate: 2026-12-10\ndownbeat: 7:00 pm\nvenue: hall\nprogram:\n  - {ensemble: harbor, pieces: [paper-boats]}\n"
     context, cycle, concert = evening(tmp_path, plain)
     view = concert_view(context, cycle, concert)
-    assert (view.meets, view.pick_ups, view.attire, view.bring, view.days) == ((), (), (), (), ())
+    assert (view.at_bus, view.in_room, view.pick_ups, view.attire, view.bring, view.days) == (
+        (),
+        (),
+        (),
+        (),
+        (),
+        (),
+    )
     html = main_of(page(context, PATH))
     for absent in ("Wear", "Bring", "Pick-up", "step by step", 'type="radio"'):
         assert absent not in html

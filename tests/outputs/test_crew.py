@@ -59,10 +59,10 @@ def test_rides_tell_seats_and_riders_but_no_names(view: CrewView) -> None:
 def test_rooms_have_the_same_facts_in_picture_and_table(view: CrewView, html: str) -> None:
     assert [(use.number, use.room, use.time, use.what) for use in view.uses] == [
         (1, "Green room", "5:00–6:00 pm", "Pizza"),
-        (2, "Band room", "6:25–6:50 pm", "Harbor Band: warm-up"),
-        (3, "Green room", "6:36–7:01 pm", "Lantern Band: warm-up"),
-        (4, "Main stage", "7:00–7:01 pm", "Harbor Band on stage"),
-        (5, "Main stage", "7:11–7:12 pm", "Lantern Band on stage"),
+        (2, "Green room", "6:15–7:27 pm", "Lantern Band: warm-up to packed"),
+        (3, "Band room", "6:25–7:16 pm", "Harbor Band: warm-up to packed"),
+        (4, "Main stage", "6:55–7:01 pm", "Harbor Band on stage"),
+        (5, "Main stage", "7:06–7:12 pm", "Lantern Band on stage"),
     ]
     assert view.charts is not None
     for chart in view.charts:
@@ -72,7 +72,7 @@ def test_rooms_have_the_same_facts_in_picture_and_table(view: CrewView, html: st
             assert all(bar.x >= 0 and bar.x + bar.width <= chart.width for bar in row.bars)
     numbers = re.findall(r'<text class="use-number [^>]*>(\d+)</text>', html)
     # Once in the drawing for a phone and once in that for a wide page.
-    assert numbers == [str(n) for n in (1, 3, 2, 4, 5)] * 2
+    assert numbers == [str(n) for n in (1, 2, 3, 4, 5)] * 2
 
 
 def test_a_bar_stands_where_its_time_is(view: CrewView) -> None:
@@ -108,10 +108,45 @@ def test_loads(view: CrewView) -> None:
         ("Timpani", 3, "85 lb", ("two adults", "wheels")),
         ("Trunk", 1, "", ("not weighed: ask first",)),
     ]
-    assert view.load.total == "4 pieces with a known weight of 255 lb"
+    assert view.load.total == "4 pieces: 3 weighed, 255 lb in all; 1 not weighed"
+    assert [route.total for route in view.load.routes] == [
+        "3 pieces, 255 lb in all",
+        "1 piece, not weighed",
+    ]
     assert view.load.limits == ("two adults above 35 lb", "wheels above 50 lb")
     assert view.load.routes[0].trips == ("2 × Timpani", "1 × Timpani")
     assert view.load.unweighed == ("Trunk",)
+
+
+def test_loads_of_two_units_are_told_in_both(tmp_path: Path) -> None:
+    """A pound is 0.45359237 kg exactly (NIST SP 811, Appendix B): 255 lb and 20 kg."""
+    rack = "care:\n"
+    mixed = EVENING.replace(
+        rack, "  - {id: rack, name: Rack, weight: 20 kg, from: stage, to: band-room}\n" + rack
+    )
+    view = crew_view(*evening(tmp_path, mixed))
+    assert view.load is not None
+    # 255 * 0.45359237 = 115.67 kg, with 20 kg 135.67 kg or 299.09 lb.
+    assert view.load.total == "5 pieces: 4 weighed, 299 lb (136 kg) in all; 1 not weighed"
+    assert [route.total for route in view.load.routes][::2] == [
+        "3 pieces, 255 lb (116 kg) in all",
+        "1 piece, 44 lb (20 kg) in all",
+    ]
+    assert [item.weight for item in view.load.items] == ["85 lb", "", "20 kg"]
+
+
+def test_each_reset_has_its_time(view: CrewView) -> None:
+    """The crew resets in the first 4 minutes of the intermission (common practice, no source)."""
+    assert view.stage is not None
+    assert [turn.reset for turn in view.stage.turns] == ["", "7:01–7:05 pm"]
+
+
+def test_a_task_shows_the_time_by_which_it_is_done(tmp_path: Path) -> None:
+    timed = EVENING.replace(
+        "tasks: [Set chairs]", "tasks: [{what: Set chairs, by: 6:45 pm}, Strike]"
+    )
+    view = crew_view(*evening(tmp_path, timed))
+    assert view.roles[0].tasks == ("Set chairs, by 6:45 pm", "Strike")
 
 
 def test_no_caution_stands_without_its_scope_and_source(html: str) -> None:

@@ -161,7 +161,8 @@ program:
     [
         # call, unpack, warm-up, walk, in place, first note
         ("harbor", "18:20:00 18:20:00 18:30:00 18:50:00 18:55:00 19:00:00"),
-        ("lantern", "18:20:00 18:24:53 18:34:53 18:54:53 18:59:53 19:04:53"),
+        # The changeover ends with its first note: it is in place then, and no sooner.
+        ("lantern", "18:25:00 18:29:53 18:39:53 18:59:53 19:04:53 19:04:53"),
     ],
 )
 def test_backward_from_the_first_note(name: str, expected: str, tmp_path: Path) -> None:
@@ -177,7 +178,7 @@ def test_backward_from_the_first_note(name: str, expected: str, tmp_path: Path) 
 @pytest.mark.parametrize(
     ("stays", "expected"),
     [
-        # last note, finished, packed, at the door, pick-up
+        # last note, begins to pack, packed, at the door, pick-up
         ("no", "19:00:53 19:04:53 19:14:53 19:17:53 19:20:00"),
         ("yes", "19:00:53 19:10:09 19:20:09 19:23:09 19:25:00"),
     ],
@@ -187,8 +188,7 @@ def test_forward_from_the_last_note(stays: str, expected: str, tmp_path: Path) -
     found = group(day(tmp_path, concert), "harbor")
     times = found.times
     assert (
-        clocks(times.last_note, times.finished, times.packed, times.ready, found.pick_up)
-        == expected
+        clocks(times.last_note, times.packing, times.packed, times.ready, found.pick_up) == expected
     )
 
 
@@ -273,7 +273,7 @@ def test_one_ride_waits_for_its_earliest_call_and_its_last_player(tmp_path: Path
     found = day(tmp_path, HEAD + TURNS + STEPS + RIDE)
     (ride,) = found.rides
     assert ride.there is not None
-    # The call is 18:20 for both: 5 minutes to unload, 25 to drive, 10 to load.
+    # The earlier call is Harbor Band's, 18:20: 5 minutes to unload, 25 to drive, 10 to load.
     assert clocks(ride.there.report, ride.there.depart, ride.there.arrive) == (
         "17:40:00 17:50:00 18:15:00"
     )
@@ -281,8 +281,10 @@ def test_one_ride_waits_for_its_earliest_call_and_its_last_player(tmp_path: Path
     assert clocks(ride.back.depart, ride.back.arrive, ride.back.pick_up) == (
         "19:33:09 19:58:09 20:05:00"
     )
-    for one in found.groups:
-        assert clocks(one.report, one.call, one.collect) == "17:40:00 18:20:00 20:05:00"
+    assert [clocks(one.report, one.call, one.collect) for one in found.groups] == [
+        "17:40:00 18:20:00 20:05:00",
+        "17:40:00 18:25:00 20:05:00",
+    ]
 
 
 def test_riders_are_counted_from_the_program(tmp_path: Path) -> None:
@@ -431,14 +433,34 @@ SHARED = "    shares_players_with: [lantern]\n    room: band-room\n    instrumen
             id="a section warms up elsewhere",
         ),
         pytest.param(
-            "calls:\n  - {ensemble: harbor, room: dock}\nbookings:\n  - {room: dock, start: 6:45 pm, end: 7:30 pm, what: Coats}\n",
-            [("room_twice", ("calls", 0), ("bookings", 0))],
-            id="a booked room",
+            "calls:\n  - {ensemble: harbor, room: dock}\nbookings:\n  - {room: dock, start: 5:30 pm, end: 6:20 pm, what: Coats}\n",
+            [],
+            id="a booked room, free just before the band is ready in it",
         ),
         pytest.param(
-            "calls:\n  - {ensemble: harbor, room: dock}\nbookings:\n  - {room: dock, start: 6:50 pm, end: 7:30 pm, what: Coats}\n",
+            "calls:\n  - {ensemble: harbor, room: dock}\nbookings:\n  - {room: dock, start: 5:30 pm, end: 6:21 pm, what: Coats}\n",
+            [("room_twice", ("bookings", 0), ("calls", 0))],
+            id="a booked room, a minute too long",
+        ),
+        pytest.param(
+            "calls:\n  - {ensemble: harbor, room: dock}\nbookings:\n  - {room: dock, start: 6:55 pm, end: 7:00 pm, what: Coats}\n",
+            [("room_twice", ("calls", 0), ("bookings", 0))],
+            id="a room that holds the cases of those on stage",
+        ),
+        pytest.param(
+            "calls:\n  - {ensemble: harbor, room: dock}\nbookings:\n  - {room: dock, start: 7:14 pm, end: 7:30 pm, what: Coats}\n",
+            [("room_twice", ("calls", 0), ("bookings", 0))],
+            id="a room in which a band still packs",
+        ),
+        pytest.param(
+            "calls:\n  - {ensemble: harbor, room: dock}\nbookings:\n  - {room: dock, start: 7:15 pm, end: 7:30 pm, what: Coats}\n",
             [],
-            id="a booked room, free just in time",
+            id="a booked room, free when the band has packed",
+        ),
+        pytest.param(
+            "calls:\n  - {ensemble: harbor, room: dock}\nbookings:\n  - {room: dock, start: 7:05 pm, end: 7:10 pm, what: Coats, ensembles: [harbor]}\n",
+            [],
+            id="a band's own cases are not in its way",
         ),
         pytest.param(
             "opens: 6:30 pm\n",

@@ -53,7 +53,7 @@ def test_an_evening_runs_forward(
         return
     moments = (
         times.call, times.duties, times.unpack, times.warm_up, times.walk, times.in_place,
-        times.first_note, times.last_note, times.finished, times.packed, times.ready, times.pick_up,
+        times.first_note, times.last_note, times.off_stage, times.packing, times.packed, times.ready, times.pick_up,
     )  # fmt: skip
     assert all(a.astimezone(UTC) <= b.astimezone(UTC) for a, b in pairwise(moments))
     five = timedelta(minutes=5)

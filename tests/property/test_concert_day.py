@@ -1,7 +1,7 @@
 """Laws of a reckoned concert day, whatever the director writes.
 
 Nothing in the run of show overlaps; backward steps are in order and never after the first
-note; resets lead from what stands at the opening to the last set-up.
+note, nor on a stage that is not free; resets lead from what stands at the opening to the last set-up.
 """
 
 from __future__ import annotations
@@ -111,6 +111,7 @@ def test_the_run_of_show_has_no_overlap_and_no_hole(found: ConcertDay) -> None:
 @settings(deadline=None, max_examples=150)
 @given(days())
 def test_steps_are_in_order_around_the_notes(found: ConcertDay) -> None:
+    assert found.seating is not None
     for group in found.groups:
         times = group.times
         steps = (
@@ -122,13 +123,16 @@ def test_steps_are_in_order_around_the_notes(found: ConcertDay) -> None:
             times.in_place,
             times.first_note,
             times.last_note,
-            times.finished,
+            times.off_stage,
+            times.packing,
             times.packed,
             times.ready,
             times.pick_up,
         )
         assert list(steps) == sorted(steps)
         assert (times.call.minute % 5, times.pick_up.minute % 5) == (0, 0)
+        free = [turn.free for turn in found.seating.turns if turn.start == times.first_note]
+        assert all(times.in_place >= moment for moment in free if moment is not None)
         played = [row for row in found.rows if group.ensemble in row.ensembles]
         assert (times.first_note, times.last_note) == (played[0].start, played[-1].end)
 

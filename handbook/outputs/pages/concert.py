@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from markupsafe import Markup
@@ -15,7 +15,13 @@ from handbook.domain.values.text import Text
 from handbook.outputs.base import SearchEntry
 from handbook.outputs.pages import addresses, formatting
 from handbook.outputs.pages.concert_steps import DayCard, day_card
-from handbook.outputs.pages.concert_words import group_name, names, place_of
+from handbook.outputs.pages.concert_words import (
+    AT_THE_BUS,
+    IN_THE_ROOM,
+    group_name,
+    names,
+    place_of,
+)
 from handbook.outputs.pages.draft import Context, Link, PageDraft
 from handbook.outputs.pages.event_data import event_data
 from handbook.outputs.pages.spellings import day_spellings, spellings
@@ -51,6 +57,14 @@ class MeetView:
     place: str
     who: tuple[WhoView, ...]
     everybody: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MissedLine:
+    """A class that players miss; `n` is the number of the band that is away."""
+
+    n: int
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +115,9 @@ class ConcertView:
     parking: str
     access: str
     bands: tuple[BandView, ...]
-    meets: tuple[MeetView, ...]
-    by_bus: bool
+    at_bus: tuple[MeetView, ...]
+    in_room: tuple[MeetView, ...]
+    missed: tuple[MissedLine, ...]
     pick_ups: tuple[MeetView, ...]
     pick_up_rules: tuple[str, ...]
     attire: tuple[ThingView, ...]
@@ -129,7 +144,7 @@ def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> PageDraf
         path=addresses.concert(cycle.id),
         kind="concert",
         title=view.name,
-        description=f"{view.name}: {view.date}, {view.downbeat}, {view.venue}. Call times, attire, program, pick-up.",
+        description=f"{view.name}: {view.date}, {view.downbeat}, {view.venue}. When and where to be, attire, program, pick-up.",
         section="concert",
         view=view,
         crumbs=(Link(view.cycle, addresses.cycle(cycle.id)),),
@@ -140,14 +155,18 @@ def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> PageDraf
 def _entries(view: ConcertView) -> Iterator[SearchEntry]:
     lines = [
         f"{what} {meet.time} {meet.place} {' '.join(who.name for who in meet.who)}"
-        for what, meets in (("call", view.meets), ("pick-up", view.pick_ups))
+        for what, meets in (
+            (AT_THE_BUS, view.at_bus),
+            (IN_THE_ROOM, view.in_room),
+            ("pick-up", view.pick_ups),
+        )
         for meet in meets
     ]
     text = f"{view.date} downbeat {view.downbeat} {view.venue} {view.address} {' '.join(lines)} parking {view.parking}"
     yield SearchEntry(
         view.name,
         text,
-        keywords=f"concert {day_spellings(view.day)} {spellings(text)} start begins time where parking pick up bus",
+        keywords=f"concert call time {day_spellings(view.day)} {spellings(text)} start begins time where parking pick up bus",
     )
     for title, anchor, things, keywords in (
         ("Attire", "attire", view.attire, "clothes wear uniform dress shoes concert"),
@@ -162,7 +181,7 @@ def _entries(view: ConcertView) -> Iterator[SearchEntry]:
             f"{card.band}, {view.name}, step by step",
             " ".join(f"{step.time} {step.what}" for step in card.steps),
             card.anchor,
-            "call warm-up bus leave back day concert timeline",
+            "call time warm-up bus leave back day concert timeline",
         )
     pieces = " ".join(f"{piece.title} {piece.by}" for turn in view.turns for piece in turn.pieces)
     yield SearchEntry(
@@ -175,6 +194,12 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
     item, venue, day = concert.item, concert.venue, concert.day
     bands = _bands(context, concert)
     groups = tuple(_families_groups(concert, bands))
+    riding, others = (
+        tuple(pair for pair in groups if (pair[1].ride is not None) is by_bus)
+        for by_bus in (True, False)
+    )
+    at_bus, in_room = _meets(context, concert, riding), _meets(context, concert, others)
+    all_at_once = len(at_bus) + len(in_room) == 1
     return ConcertView(
         name=context.say(item.name),
         about=context.say(item.about),
@@ -191,8 +216,9 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         parking=context.say(venue.parking),
         access=context.say(venue.access),
         bands=bands,
-        meets=_meets(context, concert, groups),
-        by_bus=any(group.ride is not None for _, group in groups),
+        at_bus=_marked(at_bus, everybody=all_at_once),
+        in_room=_marked(in_room, everybody=all_at_once),
+        missed=tuple(_missed(context, concert, bands)),
         pick_ups=_pick_ups(context, concert, groups),
         pick_up_rules=tuple(context.say(rule) for rule in item.pick_up_rules),
         attire=_things(context, bands, item.attire, item.attire_for),
@@ -244,6 +270,24 @@ def _meets(
             key = (group.report, _meeting_place(context, concert, group))
             meets.setdefault(key, []).append(WhoView(n, group_name(context, group)))
     return _in_order(meets)
+
+
+def _marked(meets: tuple[MeetView, ...], *, everybody: bool) -> tuple[MeetView, ...]:
+    return tuple(replace(meet, everybody=everybody) for meet in meets)
+
+
+def _missed(
+    context: Context, concert: ConcertPlan, bands: tuple[BandView, ...]
+) -> Iterator[MissedLine]:
+    """Tell students which classes they miss while they are away."""
+    numbers = {band.id: band.n for band in bands}
+    for missed in concert.day.missed:
+        name, when = context.say(missed.ensemble.name), formatting.span(missed.start, missed.end)
+        text = f"{name} misses its rehearsal, {when}."
+        if missed.ensemble != missed.because:
+            also = context.say(missed.because.name)
+            text = f"Players of {name} who are in {also} too miss its rehearsal, {when}."
+        yield MissedLine(numbers.get(missed.because.id, 0), text)
 
 
 def _pick_ups(

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from fractions import Fraction
 
+from handbook.domain.calls import mark_after, mark_before
 from handbook.domain.lifting import as_printed
 from handbook.domain.loads import KG_A_POUND, MassUnit, Weight
 from handbook.domain.run_of_show import shown
 from handbook.domain.seating import Setup
 from handbook.outputs.pages import formatting
 from handbook.outputs.pages.draft import Context
-from handbook.plan.concert_model import GroupDay
+from handbook.plan.concert_model import GroupDay, LaterRow
 from handbook.schema.program import Ensemble
+
+# The two moments at which players must be somewhere: one name each, on every page.
+AT_THE_BUS, IN_THE_ROOM = "Be at the bus", "Ready in the room"
 
 _PLURALS = {"bench": "benches"}
 
@@ -21,6 +25,16 @@ _PLURALS = {"bench": "benches"}
 def clock(moment: datetime) -> str:
     """Write a reckoned time to the nearest minute, the only rounding it gets."""
     return formatting.clock(shown(moment))
+
+
+def family_start(moment: datetime) -> str:
+    """Write when something begins for families: rounded down to 5 minutes, so that nobody is late."""
+    return formatting.clock(mark_before(moment))
+
+
+def family_end(moment: datetime) -> str:
+    """Write when something is over for families: rounded up to 5 minutes, so that nobody waits in vain."""
+    return formatting.clock(mark_after(moment))
 
 
 def span(start: datetime, end: datetime) -> str:
@@ -49,6 +63,11 @@ def group_name(context: Context, group: GroupDay) -> str:
     return f"{band}, {part}" if part else band
 
 
+def room_of_step(context: Context, step: LaterRow) -> str:
+    """Say where a step after the performance is."""
+    return context.say(step.room.name) if step.room else context.say(step.item.place)
+
+
 def place_of(context: Context, group: GroupDay) -> str:
     """Say where a group meets."""
     return context.say(group.place) or (context.say(group.room.name) if group.room else "")
@@ -70,13 +89,13 @@ def weight(value: Weight | None) -> str:
     return f"{float(value.number):g} {value.unit.value}" if value else ""
 
 
-def unit_of(weights: Iterable[Weight | None]) -> MassUnit:
-    """Choose pounds where all weights were stated in pounds, else kilograms."""
-    stated = {value.unit for value in weights if value}
-    return MassUnit.LB if stated == {MassUnit.LB} else MassUnit.KG
+def units_of(weights: Iterable[Weight | None]) -> tuple[MassUnit, ...]:
+    """Give the units that weights were stated in, in order of appearance, each once."""
+    return tuple(dict.fromkeys(value.unit for value in weights if value))
 
 
-def total(kg: Fraction, unit: MassUnit) -> str:
-    """Write a sum of weights to the nearest whole unit, half up."""
-    number = kg / KG_A_POUND if unit is MassUnit.LB else kg
-    return f"{as_printed(number, 0)} {unit.value}"
+def total(kg: Fraction, units: Sequence[MassUnit]) -> str:
+    """Write a sum of weights to the nearest whole unit, half up; a second unit in parentheses."""
+    numbers = {MassUnit.KG: kg, MassUnit.LB: kg / KG_A_POUND}
+    first, *others = (f"{as_printed(numbers[unit], 0)} {unit.value}" for unit in units)
+    return f"{first} ({', '.join(others)})" if others else first

@@ -1,4 +1,4 @@
-"""Concert day for the crew: run of show, calls, rooms, resets, loads, cautions."""
+"""Concert day for the crew: run of show, times, rooms, resets, loads, cautions."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from handbook.domain.run_of_show import ItemKind
 from handbook.domain.tables.cautions import CREW_PAGE
+from handbook.domain.values.clock import format_clock
 from handbook.outputs.base import SearchEntry
 from handbook.outputs.pages import addresses, formatting
 from handbook.outputs.pages.cautions import CautionGroup, caution_groups
@@ -15,6 +16,7 @@ from handbook.outputs.pages.concert_words import (
     group_name,
     names,
     place_of,
+    room_of_step,
     span,
 )
 from handbook.outputs.pages.crew_loads import LoadView, load_view
@@ -24,6 +26,7 @@ from handbook.outputs.pages.room_chart import RoomChart, room_charts
 from handbook.outputs.pages.spellings import day_spellings
 from handbook.plan.concert_model import GroupDay, ShowRow, UseRow
 from handbook.plan.model import ConcertPlan, CyclePlan
+from handbook.schema.loads import CrewTask
 
 _KINDS = {
     ItemKind.GAP: "Applause",
@@ -47,7 +50,7 @@ class ShowLine:
 
 @dataclass(frozen=True, slots=True)
 class RoleView:
-    """A role of the crew, its call and its tasks."""
+    """A role of the crew, when it must be ready, and its tasks."""
 
     name: str
     people: int | None
@@ -64,6 +67,16 @@ class CallLine:
     place: str
     call: str
     cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LaterLine:
+    """A step after the performance."""
+
+    who: str
+    what: str
+    place: str
+    time: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +113,7 @@ class CrewView:
     show: tuple[ShowLine, ...]
     show_length: str
     calls: tuple[CallLine, ...]
+    later: tuple[LaterLine, ...]
     meet: str
     rides: tuple[RideLine, ...]
     charts: tuple[RoomChart, RoomChart] | None
@@ -144,7 +158,18 @@ def _entries(view: CrewView, title: str, spelled: str) -> Iterator[SearchEntry]:
     )
     parts = (
         ("Run of show", "show", [f"{line.start} {line.what}" for line in view.show], "order times"),
-        ("Calls", "calls", [f"{line.who} {line.call}" for line in view.calls], "call warm-up"),
+        (
+            "Times",
+            "calls",
+            [f"{line.who} {line.call}" for line in view.calls],
+            "call time ready in the room warm-up",
+        ),
+        (
+            "After playing",
+            "after",
+            [f"{line.what} {line.who} {line.time} {line.place}" for line in view.later],
+            "after",
+        ),
         ("Buses", "buses", [f"{line.who} {line.buses}" for line in view.rides], "bus ride seats"),
         ("Rooms", "rooms", [f"{line.room} {line.time} {line.what}" for line in view.uses], "room"),
     )
@@ -174,6 +199,7 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         show=tuple(_show_line(context, row) for row in day.rows),
         show_length=formatting.duration(float(day.seconds)),
         calls=tuple(_call_line(context, group) for group in _by_call(day.groups)),
+        later=tuple(_later(context, day.groups)),
         meet=context.say(item.travel.meet) if item.travel else "",
         rides=tuple(_rides(context, concert)),
         charts=room_charts(context, day.uses, concert.downbeat),
@@ -207,8 +233,13 @@ def _roles(context: Context, concert: ConcertPlan) -> Iterator[RoleView]:
             people=role.people,
             call=formatting.clock(group.call) if group and group.call else "",
             released=formatting.clock(group.pick_up) if group and group.pick_up else "",
-            tasks=tuple(context.say(task) for task in role.tasks),
+            tasks=tuple(_task(context, task) for task in role.tasks),
         )
+
+
+def _task(context: Context, task: CrewTask) -> str:
+    words = context.say(task.what)
+    return f"{words}, by {format_clock(task.by)}" if task.by else words
 
 
 def _show_line(context: Context, row: ShowRow) -> ShowLine:
@@ -243,6 +274,7 @@ def _call_line(context: Context, group: GroupDay) -> CallLine:
     before = [clock(start) if start < end and group.reckoned else "" for start, end in steps]
     after = [
         "" if group.role else clock(times.first_note),
+        clock(times.off_stage) if group.reckoned and not group.role else "",
         clock(times.packed) if group.reckoned else "",
     ]
     return CallLine(
@@ -251,6 +283,18 @@ def _call_line(context: Context, group: GroupDay) -> CallLine:
         call=formatting.clock(group.call) if group.call else "",
         cells=(*before, *after),
     )
+
+
+def _later(context: Context, groups: tuple[GroupDay, ...]) -> Iterator[LaterLine]:
+    """Give the steps after the performance in order of time; a section goes with its band."""
+    rows = [(step, group) for group in groups if not group.section for step in group.afterward]
+    for step, group in sorted(rows, key=lambda row: row[0].start):
+        yield LaterLine(
+            who=group_name(context, group),
+            what=context.say(step.item.name),
+            place=room_of_step(context, step),
+            time=span(step.start, step.end),
+        )
 
 
 def _rides(context: Context, concert: ConcertPlan) -> Iterator[RideLine]:
@@ -275,9 +319,11 @@ def _rides(context: Context, concert: ConcertPlan) -> Iterator[RideLine]:
 def _use_line(context: Context, groups: tuple[GroupDay, ...], use: UseRow, number: int) -> UseLine:
     group = next((one for one in groups if one.id == use.group), None)
     if group:
-        what = f"{group_name(context, group)}: {'warm-up' if group.ensemble else 'crew'}"
+        what = f"{group_name(context, group)}: {'warm-up to packed' if group.ensemble else 'crew'}"
     else:
         what = context.say(use.what) or f"{names(context, use.ensembles)} on stage"
+        if use.later:
+            what = f"{names(context, use.ensembles)}: {what}"
     return UseLine(
         number, context.say(use.room.name), span(use.start, use.end), what, use.purpose.value
     )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from handbook.outputs.pages.concert_words import counted, total, unit_of, weight
+from handbook.domain.loads import Totals
+from handbook.outputs.pages.concert_words import counted, total, units_of, weight
 from handbook.outputs.pages.draft import Context
 from handbook.plan.concert_model import LoadDay, RouteLoad
 from handbook.plan.model import ConcertPlan
@@ -56,7 +57,7 @@ def load_view(context: Context, concert: ConcertPlan) -> LoadView | None:
     return LoadView(
         items=tuple(_items(context, concert, load)),
         routes=tuple(_route(context, load, route, names) for route in load.routes),
-        total=_total(load),
+        total=_weighed(load, load.totals),
         unweighed=tuple(names[one] for one in load.totals.unweighed),
         limits=tuple(_limits(concert)),
     )
@@ -89,14 +90,11 @@ def _needs(gear: Gear, load: LoadDay) -> Iterator[str]:
 
 
 def _route(context: Context, load: LoadDay, route: RouteLoad, names: dict[str, str]) -> RouteLine:
-    unit = unit_of(gear.weight for gear in load.gear)
     plan = route.trips
-    known = total(route.totals.kg, unit) if route.totals.kg else ""
-    pieces = counted("piece", route.totals.pieces)
     return RouteLine(
         way=f"{context.say(route.start.name)} to {context.say(route.end.name)}",
         carrier=context.say(route.carrier.name) if route.carrier else "",
-        total=f"{pieces}, {known}" if known else pieces,
+        total=_weighed(load, route.totals),
         trips=tuple(
             ", ".join(f"{count} × {names[one]}" for one, count in trip.pieces)
             for trip in (plan.trips if plan else ())
@@ -105,13 +103,16 @@ def _route(context: Context, load: LoadDay, route: RouteLoad, names: dict[str, s
     )
 
 
-def _total(load: LoadDay) -> str:
-    unit = unit_of(gear.weight for gear in load.gear)
-    pieces = counted("piece", load.totals.pieces)
-    if not load.totals.kg:
-        return pieces
-    known = "with a known weight of" if load.totals.unweighed else "with a total weight of"
-    return f"{pieces} {known} {total(load.totals.kg, unit)}"
+def _weighed(load: LoadDay, totals: Totals) -> str:
+    """Write how many pieces there are, what those weigh that were weighed, and how many were not."""
+    pieces = counted("piece", totals.pieces)
+    if not totals.weighed:
+        return f"{pieces}, not weighed"
+    weight_of_all = total(totals.kg, units_of(gear.weight for gear in load.gear))
+    if totals.weighed == totals.pieces:
+        return f"{pieces}, {weight_of_all} in all"
+    rest = totals.pieces - totals.weighed
+    return f"{pieces}: {totals.weighed} weighed, {weight_of_all} in all; {rest} not weighed"
 
 
 def _limits(concert: ConcertPlan) -> Iterator[str]:

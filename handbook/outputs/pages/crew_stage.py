@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from handbook.outputs.pages.concert_words import clock, counted, names, things
+from handbook.outputs.pages.concert_words import clock, counted, names, span, things
 from handbook.outputs.pages.draft import Context
 from handbook.plan.concert_model import SeatingDay, SetupRow
 
 
 @dataclass(frozen=True, slots=True)
 class SetupLine:
-    """One turn's set-up and the reset before it."""
+    """One turn's set-up and the reset before it; `reset` is empty where it has no time of its own."""
 
     who: str
     time: str
+    reset: str
     setup: str
     add: str
     strike: str
@@ -68,6 +69,7 @@ def _line(context: Context, turn: SetupRow) -> SetupLine:
     return SetupLine(
         who=names(context, turn.ensembles),
         time=clock(turn.start),
+        reset=span(turn.reset, turn.free) if turn.reset and turn.free else "",
         setup=things(turn.setup),
         add=things(turn.change.add),
         strike=things(turn.change.strike),

@@ -12,7 +12,10 @@ import re
 _GROUPS: tuple[tuple[str, str], ...] = (
     ("attire|clothes", "wear outfit dress code shirt ropa vestir vestimenta"),
     ("concert", "performance show recital concierto"),
-    ("call", "arrive arrival be there hora de llegada llegar"),
+    (
+        "be at the bus|ready in the room|call time",
+        "call time arrive arrival be there hora de llegada llegar",
+    ),
     ("pick-up", "pickup pick up ride collect over ends recoger"),
     ("parking", "park car lot drive estacionamiento"),
     ("bring", "take pack need traer llevar"),

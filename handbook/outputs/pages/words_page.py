@@ -13,7 +13,10 @@ from handbook.outputs.pages.spellings import spellings
 
 # The handbook's own words, which its pages use whatever the director writes.
 HOUSE_WORDS: tuple[tuple[str, str], ...] = (
-    ("Call time", "When players must be at the concert place, with instrument and music."),
+    (
+        "Be at the bus",
+        "When players must be where the buses load, on concert day. Families bring them there.",
+    ),
     ("Cycle", "The weeks from handing out music to the concert."),
     ("Downbeat", "The moment the music starts."),
     (
@@ -39,6 +42,10 @@ HOUSE_WORDS: tuple[tuple[str, str], ...] = (
         "One sentence at the start of rehearsal that thanks someone for something they did.",
     ),
     ("Practice target", "The tempo to reach at home by the end of the week, clean and relaxed."),
+    (
+        "Ready in the room",
+        "When players must be in their room at the concert, ready to unpack, with instrument and music. Also said: call time.",
+    ),
     ("Rung", "The tempo set for one rehearsal: one step of the ladder."),
     ("Stage", "A part of the cycle with its own purpose and goals."),
     ("Strand", "One line of fundamentals, worked on level by level."),

@@ -38,6 +38,7 @@ class _Day:
     uses: Sequence[PlacedUse]
     show: Show
     sides: Mapping[Ref, ConflictSide]
+    warm_ups: Mapping[Ref, ConflictSide]
 
 
 def conflicts(
@@ -45,7 +46,8 @@ def conflicts(
 ) -> tuple[DayConflict, ...]:
     """Find all of them: rooms and players first, then hours."""
     out = None if ground.item.during_school else school_out(ground)
-    day = _Day(ground, groups, uses, show, dict(_sides(ground, groups, uses, out)))
+    sides = dict(_sides(ground, groups, uses, out))
+    day = _Day(ground, groups, uses, show, sides, dict(_warm_ups(ground, groups, uses)))
     found = (*_overlaps(day), *_hours(day), *_school(day, out), *_evening(day))
     return tuple(_told(day, conflict) for conflict in found)
 
@@ -67,11 +69,11 @@ def use_name(ground: Ground, row: UseRow, groups: Sequence[GroupDay]) -> str:
     say = ground.language
     if row.group:
         name = next(group_name(ground, group) for group in groups if group.id == row.group)
-        return f"the warm-up of {name}" if row.purpose is Purpose.WARM_UP else name
+        return f"{name}, from warm-up to packed" if row.purpose is Purpose.WARM_UP else name
     if row.purpose is Purpose.PERFORMANCE:
         names = " with ".join(ensemble.name.read(say) for ensemble in row.ensembles)
         return f"the turn of {names} on stage"
-    return f"“{row.what.read(say)}”" if row.what else "a booking"
+    return f"“{row.what.read(say)}”" if row.what else "a booked room"
 
 
 def _sides(
@@ -89,7 +91,7 @@ def _sides(
     for group in groups:
         name = group_name(ground, group)
         if group.report:
-            words = f"the call of {name} ({_clock(group.report)})"
+            words = f"{name}, {_meeting(group)} at {_clock(group.report)},"
             yield Ref(ItemType.CALL, group.id), ConflictSide(words, group.call_address)
         if group.collect:
             words = f"the pick-up of {name} ({_clock(group.collect)})"
@@ -110,6 +112,23 @@ def _sides(
             Ref(ItemType.EVENING_LIMIT, limit.date().isoformat()),
             ConflictSide(words, ground.at("evening_ends")),
         )
+
+
+def _warm_ups(
+    ground: Ground, groups: Sequence[GroupDay], uses: Sequence[PlacedUse]
+) -> Iterator[tuple[Ref, ConflictSide]]:
+    """Name the warm-ups themselves, for conflicts about players and not about rooms."""
+    by_id = {group.id: group for group in groups}
+    for placed in uses:
+        group = by_id.get(placed.row.group or "")
+        if group and placed.use.wanted and placed.use.purpose is Purpose.WARM_UP:
+            words = f"the warm-up of {group_name(ground, group)} ({_span(*placed.use.wanted)})"
+            yield placed.use.ref, ConflictSide(words, placed.row.address)
+
+
+def _meeting(group: GroupDay) -> str:
+    """Name the moment at which a group must be where it meets first."""
+    return "at the bus" if group.ride is not None else "ready in the room"
 
 
 def _venue_side(ground: Ground) -> ConflictSide:
@@ -170,7 +189,7 @@ def _presence(ground: Ground, group: GroupDay) -> tuple[datetime, datetime]:
     """Give the time a group spends in the venue: all of its evening, or just that on stage."""
     times = group.times
     if group.room is not None and group.room.id not in ground.venue_rooms:
-        return times.in_place, times.finished
+        return times.in_place, times.packing if times.group.stays else times.off_stage
     return min(times.duties, group.call or times.duties), times.packed
 
 
@@ -187,7 +206,11 @@ def _hours(day: _Day) -> Iterator[Conflict]:
         RoomUse(Ref(ItemType.ENSEMBLE, group.id), inside, *_presence(ground, group))
         for group in day.groups
     ]
-    booked = [placed.use for placed in day.uses if str(placed.use.ref.key).startswith("booking:")]
+    booked = [
+        placed.use
+        for placed in day.uses
+        if str(placed.use.ref.key).startswith(("booking:", "after:"))
+    ]
     bands = {
         (conflict.first.key, conflict.end <= opens)
         for conflict in outside_opening(present, [hours])
@@ -231,7 +254,8 @@ def _once_a_ride(groups: Sequence[GroupDay]) -> Iterator[GroupDay]:
 def _told(day: _Day, conflict: Conflict) -> DayConflict:
     rooms = {placed.use.ref: placed.row.room for placed in day.uses}
     room = rooms.get(conflict.first) if conflict.clash is Clash.ROOM_TWICE else None
-    second = day.sides[conflict.second]
+    sides = day.sides if conflict.clash is Clash.ROOM_TWICE else {**day.sides, **day.warm_ups}
+    second = sides[conflict.second]
     opens = day.ground.item.opens
     if (
         conflict.clash is Clash.OUTSIDE_OPENING
@@ -241,7 +265,7 @@ def _told(day: _Day, conflict: Conflict) -> DayConflict:
         second = replace(second, address=day.ground.at("opens"))
     return DayConflict(
         conflict.clash,
-        day.sides[conflict.first],
+        sides[conflict.first],
         second,
         conflict.start,
         conflict.end,

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from handbook.domain.calls import CallTimes, StatedTime, check_call, check_pick_up
+from handbook.domain.calls import (
+    CallTimes,
+    LaterTime,
+    StatedTime,
+    check_call,
+    check_pick_up,
+    minutes_short,
+)
+from handbook.domain.run_of_show import RunOfShow
+from handbook.plan.concert_day.classes import missed_classes
 from handbook.plan.concert_day.conflicts import conflicts
 from handbook.plan.concert_day.equipment import load_day
 from handbook.plan.concert_day.ground import Ground
@@ -15,7 +24,7 @@ from handbook.plan.concert_day.rides import ride_of, rides
 from handbook.plan.concert_day.rooms import placed_uses
 from handbook.plan.concert_day.setups import seating_day
 from handbook.plan.concert_day.show import show
-from handbook.plan.concert_model import ConcertDay, GroupDay, RideDay
+from handbook.plan.concert_model import ConcertDay, GroupDay, LaterRow, RideDay, Stint
 from handbook.plan.model import EnsemblePlan
 
 
@@ -24,7 +33,7 @@ def concert_day(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> ConcertDay
     played = show(ground, plans)
     called = called_groups(ground, played.run)
     ridden = rides(ground, called, played.run)
-    groups = tuple(_group_day(ground, group, ridden) for group in called)
+    groups = tuple(_group_day(ground, group, ridden, played.run) for group in called)
     uses = placed_uses(ground, called, played)
     item = ground.item
     return ConcertDay(
@@ -37,13 +46,16 @@ def concert_day(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> ConcertDay
         seating=seating_day(ground, played.run),
         load=load_day(ground),
         conflicts=conflicts(ground, groups, uses, played),
+        missed=missed_classes(ground, groups, plans),
         doors=ground.moment(item.doors) if item.doors else None,
         opens=ground.moment(item.opens) if item.opens else None,
         closes=ground.ending(item.closes) if item.closes else None,
     )
 
 
-def _group_day(ground: Ground, group: CalledGroup, ridden: Sequence[RideDay]) -> GroupDay:
+def _group_day(
+    ground: Ground, group: CalledGroup, ridden: Sequence[RideDay], run: RunOfShow
+) -> GroupDay:
     """Join a group with its ride: families meet the bus, and collect where it comes back to."""
     place = ride_of(ground, group)
     ride = ridden[place] if place is not None else None
@@ -71,7 +83,51 @@ def _group_day(ground: Ground, group: CalledGroup, ridden: Sequence[RideDay]) ->
         address=group.address,
         call_address=group.call_address,
         pick_up_address=group.pick_up_address,
+        short_in_place=_short_in_place(group, run),
+        in_place_address=group.in_place_address,
+        afterward=tuple(_later(ground, step) for step in group.times.afterward),
+        stints=tuple(_stints(ground, group, run)),
     )
+
+
+def _short_in_place(group: CalledGroup, run: RunOfShow) -> int:
+    """Give the minutes in place that the stage takes, where the director could have them back.
+
+    That is where they are stated for this band, or where something stands in the pause
+    before the reset. The usual changeover leaves no time to sit, and is nobody's mistake.
+    """
+    turns = run.turns()
+    place = next((n for n, turn in enumerate(turns) if turn.start == group.times.first_note), 0)
+    reset = turns[place].reset if place else None
+    waits = reset is not None and reset > turns[place - 1].end
+    stated_for_it = group.in_place_address[1] == "calls"
+    short = group.times.group.allowances.in_place - group.times.minutes_in_place
+    return short if waits or stated_for_it else 0
+
+
+def _later(ground: Ground, time: LaterTime) -> LaterRow:
+    item = ground.item.after[time.step.index]
+    return LaterRow(
+        item=item,
+        start=time.start,
+        end=time.end,
+        room=ground.rooms.get(item.room or ""),
+        late=minutes_short(time.start, time.free),
+        free=time.free,
+        address=ground.at("after", time.step.index),
+    )
+
+
+def _stints(ground: Ground, group: CalledGroup, run: RunOfShow) -> Iterator[Stint]:
+    if group.ensemble is None:
+        return
+    for stretch in run.stretches_of(group.ensemble.id):
+        partners = dict.fromkeys(one for turn in stretch for one in turn.ensembles)
+        yield Stint(
+            stretch[0].start,
+            stretch[-1].end,
+            tuple(ground.ensembles[one] for one in partners if one != group.ensemble.id),
+        )
 
 
 def _late(times: CallTimes, stated: datetime | None) -> StatedTime | None:

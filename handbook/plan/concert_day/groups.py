@@ -1,4 +1,4 @@
-"""Call groups: whole ensembles in the order they play, their sections, then the crew's roles."""
+"""Groups that are called together: whole ensembles in the order they play, their sections, then the crew's roles."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from handbook.domain.calls import Allowances, CallGroup, CallTimes, call_times
+from handbook.domain.calls import Allowances, CallGroup, CallTimes, LaterStep, call_times
 from handbook.domain.run_of_show import RunOfShow
 from handbook.domain.values.text import Text
 from handbook.plan.concert_day.ground import Ground
@@ -24,7 +24,7 @@ class CalledGroup:
     """A group with its evening at the venue, before travel is counted.
 
     `stated_call` and `stated_pick_up` are the director's own times, with the address each
-    stands at (or would stand at).
+    stands at (or would stand at). `in_place_address` is where its minutes in place are stated.
     """
 
     id: str
@@ -41,6 +41,7 @@ class CalledGroup:
     address: Address
     call_address: Address
     pick_up_address: Address
+    in_place_address: Address
 
     @property
     def call(self) -> datetime | None:
@@ -92,12 +93,20 @@ def _group(
     calls = ground.item.calls
     call = calls[entry] if entry is not None else GroupCall()
     around = calls[whole] if whole is not None else GroupCall()
-    turn = _own_turn(ground, ensemble, place)
+    turn = ground.item.program[place] if place is not None else None
     usual = (ground.item.allowances or Steps()) if ensemble else Steps()
     allowances, reckoned = _allowances(call.minutes, around.minutes, usual)
     stays = next((one for one in (call.stays, around.stays) if one is not None), False)
     times = call_times(
-        run, CallGroup(_id_of(ensemble, call), allowances, ensemble, call.section, stays=stays)
+        run,
+        CallGroup(
+            _id_of(ensemble, call),
+            allowances,
+            ensemble,
+            call.section,
+            stays=stays,
+            afterward=_afterward(ground, ensemble),
+        ),
     )
     if times is None:
         return
@@ -120,6 +129,7 @@ def _group(
         address=address,
         call_address=call_address,
         pick_up_address=pick_up_address,
+        in_place_address=_in_place_address(ground, (entry, whole), address),
     )
 
 
@@ -127,10 +137,25 @@ def _id_of(ensemble: str | None, call: GroupCall) -> str:
     return "/".join(part for part in (ensemble, call.section) if part) or f"role/{call.role}"
 
 
-def _own_turn(ground: Ground, ensemble: str | None, place: int | None) -> Appearance | None:
-    if place is None or ground.item.program[place].ensemble != ensemble:
-        return None
-    return ground.item.program[place]
+def _afterward(ground: Ground, ensemble: str | None) -> tuple[LaterStep, ...]:
+    """Give the steps that an ensemble has when it has played; a role of the crew has none."""
+    return tuple(
+        LaterStep(n, step.minutes, ground.ending(step.starts) if step.starts else None)
+        for n, step in enumerate(ground.item.after)
+        if ensemble is not None and (ensemble in step.ensembles or not step.ensembles)
+    )
+
+
+def _in_place_address(
+    ground: Ground, entries: tuple[int | None, int | None], address: Address
+) -> Address:
+    """Find the closest entry that states minutes in place."""
+    for entry in entries:
+        if entry is not None and ground.item.calls[entry].minutes.in_place is not None:
+            return ground.at("calls", entry, "minutes", "in_place")
+    if ground.item.allowances and ground.item.allowances.in_place is not None:
+        return ground.at("allowances", "in_place")
+    return address
 
 
 def _allowances(*closest_first: Steps) -> tuple[Allowances, bool]:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import datetime
 
+from handbook.domain.calls import StatedTime, check_departure
 from handbook.domain.run_of_show import RunOfShow
-from handbook.domain.travel import Bus, Homebound, Outbound, homebound, outbound, seats_short
+from handbook.domain.travel import Bus, Outbound, homebound, outbound, seats_short
 from handbook.domain.travel import Ride as RideMinutes
 from handbook.plan.concert_day.ground import Ground
 from handbook.plan.concert_day.groups import CalledGroup
@@ -44,12 +46,16 @@ def _ride(
     riding = [group for group in groups if ride_of(ground, group) == place]
     buses = [Bus(bus.id, bus.seats, min(bus.held, bus.seats)) for bus in item.buses]
     riders = _students(item, ground.ensembles) + item.adults
+    leaves = ground.ending(item.leaves) if item.leaves else None
+    ready = max((group.times.ready for group in riding), default=run.end)
     return RideDay(
         item=item,
         riders=riders,
         seats=sum(bus.free for bus in buses),
         there=_there(riding, minutes),
-        back=_back(riding, minutes, run),
+        back=homebound(ready, minutes, leaves),
+        early=_early(str(place), homebound(ready, minutes).depart, leaves),
+        last=tuple(group.id for group in riding if group.times.ready == ready),
         short=seats_short(riders, buses),
         address=ground.at("travel", "rides", place),
     )
@@ -71,6 +77,6 @@ def _there(riding: Sequence[CalledGroup], minutes: RideMinutes) -> Outbound | No
     return outbound(min(calls), minutes) if calls else None
 
 
-def _back(riding: Sequence[CalledGroup], minutes: RideMinutes, run: RunOfShow) -> Homebound:
-    ready = max((group.times.ready for group in riding), default=run.end)
-    return homebound(ready, minutes)
+def _early(ride: str, all_in: datetime, leaves: datetime | None) -> StatedTime | None:
+    found = check_departure(ride, all_in, leaves) if leaves else None
+    return found if found and found.shortfall else None

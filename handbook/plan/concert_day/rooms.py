@@ -1,9 +1,10 @@
-"""Rooms over the day: warm-ups, the stage, bookings."""
+"""Rooms over the day: those of the bands, the stage, steps after the performance, bookings."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime
 
 from handbook.domain.room_use import ItemType, Purpose, Ref, RoomUse, stage_uses
 from handbook.plan.concert_day.ground import Ground
@@ -25,8 +26,9 @@ class PlacedUse:
 def placed_uses(ground: Ground, groups: Sequence[CalledGroup], show: Show) -> tuple[PlacedUse, ...]:
     """Give all uses in order of time."""
     found = [
-        *_warm_ups(ground, groups),
-        *_turns(ground, show),
+        *_own_rooms(ground, groups),
+        *_turns(ground, groups, show),
+        *_later_steps(ground, groups),
         *_bookings(ground),
     ]
     return tuple(sorted(found, key=lambda placed: (placed.use.start, placed.use.end)))
@@ -37,33 +39,80 @@ def section_id(group: CalledGroup) -> str:
     return group.id
 
 
-def _warm_ups(ground: Ground, groups: Sequence[CalledGroup]) -> Iterator[PlacedUse]:
-    """Give a room to each group from its first case opened until it walks to the stage.
+def _own_rooms(ground: Ground, groups: Sequence[CalledGroup]) -> Iterator[PlacedUse]:
+    """Give each group its room from its call until the last of it has packed.
 
-    A section in the same room as its band needs none of its own.
+    The room holds its cases while it plays, but its players are wanted there only from the
+    first case opened until they walk to the stage. A section in the same room as its band
+    needs none of its own.
     """
     bands = {group.id: group.room for group in groups if not group.section}
     for group in groups:
-        if group.room is None or not group.reckoned or group.times.unpack == group.times.walk:
+        if group.room is None or (group.section and bands.get(_band(group)) == group.room):
             continue
-        band = group.ensemble.id if group.ensemble else ""
-        if group.section and bands.get(band) == group.room:
+        together = [
+            one
+            for one in groups
+            if one is group or (one.section and _band(one) == group.id and one.room == group.room)
+        ]
+        start, end = _held(ground, group, together)
+        if start >= end:
             continue
         use = RoomUse(
             Ref(ItemType.USE, f"group:{group.id}"),
             group.room.id,
-            group.times.unpack,
-            group.times.walk,
+            start,
+            end,
             (section_id(group),) if group.ensemble else (),
             Purpose.WARM_UP if group.ensemble else Purpose.OTHER,
+            (group.times.unpack, group.times.walk),
         )
         yield PlacedUse(use, _row(ground, use, group.room, group.address, group))
 
 
-def _turns(ground: Ground, show: Show) -> Iterator[PlacedUse]:
-    for use in stage_uses(show.run, ground.stage.id):
+def _held(
+    ground: Ground, group: CalledGroup, together: Sequence[CalledGroup]
+) -> tuple[datetime, datetime]:
+    """Find from when till when a room is held; the crew's, and the stage, only for its own steps."""
+    times = group.times
+    if group.ensemble is None:
+        return times.unpack, times.walk
+    calls = [min(one.call, one.times.unpack) for one in together if one.call]
+    if not calls:
+        return times.walk, times.walk
+    on_stage = group.room is not None and group.room.id == ground.stage.id
+    return min(calls), times.walk if on_stage else max(one.times.packed for one in together)
+
+
+def _band(group: CalledGroup) -> str:
+    return group.ensemble.id if group.ensemble else ""
+
+
+def _turns(ground: Ground, groups: Sequence[CalledGroup], show: Show) -> Iterator[PlacedUse]:
+    """Give the stage to each turn from the moment its first players sit in place."""
+    seated: dict[str, datetime] = {}
+    for group in groups:
+        seated[_band(group)] = min(
+            seated.get(_band(group), group.times.in_place), group.times.in_place
+        )
+    for use in stage_uses(show.run, ground.stage.id, seated):
         address = show.addresses[int(use.ref.key)]
         yield PlacedUse(use, _row(ground, use, ground.stage, address[:3]))
+
+
+def _later_steps(ground: Ground, groups: Sequence[CalledGroup]) -> Iterator[PlacedUse]:
+    """Give a room to each step after the performance; bands in it at the same time go together."""
+    found: dict[tuple[int, datetime, datetime], list[str]] = {}
+    for group in groups:
+        for step in group.times.afterward if not group.section else ():
+            found.setdefault((step.step.index, step.start, step.end), []).append(group.id)
+    for (n, start, end), bands in found.items():
+        step_room = ground.rooms.get(ground.item.after[n].room or "")
+        if step_room is not None:
+            ref = Ref(ItemType.USE, f"after:{n}:{bands[0]}")
+            use = RoomUse(ref, step_room.id, start, end, tuple(bands))
+            row = _row(ground, use, step_room, ground.at("after", n))
+            yield PlacedUse(use, replace(row, what=ground.item.after[n].name, later=True))
 
 
 def _bookings(ground: Ground) -> Iterator[PlacedUse]:

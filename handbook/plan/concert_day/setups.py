@@ -38,7 +38,12 @@ def seating_day(ground: Ground, run: RunOfShow) -> SeatingDay | None:
     return SeatingDay(
         turns=tuple(
             SetupRow(
-                tuple(ground.ensembles[one] for one in turn.ensembles), turn.start, stands, change
+                tuple(ground.ensembles[one] for one in turn.ensembles),
+                turn.start,
+                turn.reset,
+                turn.free,
+                stands,
+                change,
             )
             for turn, stands, change in zip(turns, setups, resets(setups, opening), strict=True)
         ),

@@ -46,12 +46,13 @@ class _Entry:
 def show(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> Show:
     """Place everything from the downbeat on; nothing is rounded."""
     entries = list(_entries(ground, plans))
+    reset = Fraction(ground.item.changeover * _MINUTE)
     items = with_pauses(
         numbered([entry.item for entry in entries]),
         Fraction(ground.item.gap_seconds),
-        Fraction(ground.item.changeover * _MINUTE),
+        reset,
     )
-    run = run_of_show(ground.downbeat, items)
+    run = run_of_show(ground.downbeat, items, reset)
     return Show(
         run,
         tuple(_row(ground, timed, entries) for timed in run.items),
