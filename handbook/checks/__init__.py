@@ -86,6 +86,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     music.goal_counts_other_note,
     music.lock_outside_cycle,
     music_theory.measure_not_filled,
+    music_theory.slur_leads_to_no_note,
     music_theory.sticking_does_not_fit,
     music_theory.hands_said_twice,
     music_theory.hand_missing,

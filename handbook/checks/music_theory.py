@@ -13,6 +13,7 @@ from handbook.domain.hands import struck
 from handbook.domain.rhythm import Rhythm, faults, hands_missing, length_text, strokes
 from handbook.domain.rudiments import Stroke
 from handbook.domain.scales import ScaleForm
+from handbook.domain.slurs import loose_slurs
 from handbook.domain.tables.instruments import Instrument
 from handbook.domain.transposition import written_pitch
 from handbook.domain.values.keys import ConcertKey, Mode
@@ -66,8 +67,38 @@ def measure_not_filled(handbook: Handbook) -> Iterator[Problem]:
                 "measure-not-filled",
                 f"{fault.message} for {one.meter}",
                 one.at,
-                f"a measure of {one.meter} lasts {length_text(one.meter.quarters)}; `~` ties a note over the bar line, "
+                f"a measure of {one.meter} lasts {length_text(one.meter.quarters)}; `_` ties a note over the bar line, "
                 "and a short first measure begins with `pickup`",
+            )
+
+
+@check
+def slur_leads_to_no_note(handbook: Handbook) -> Iterator[Problem]:
+    """A slur leads to a rest, or past the last note of a rhythm.
+
+    `+` after a note slurs it to the next one, over a bar line too. The last note of a slur
+    takes none: that is where the slur ends.
+
+    Bad:
+
+        - {pattern: e e+ -q q+ q+}
+
+    Good:
+
+        - {pattern: e+ e -q q+ q}
+    """
+    for one in _rhythms(handbook):
+        for loose in loose_slurs(one.rhythm):
+            measure, place = loose.start
+            note = one.rhythm.measures[measure][place]
+            number = one.rhythm.number(measure)
+            where = f"in measure {number}" if number else "in the pickup"
+            yield Problem(
+                "slur-leads-to-no-note",
+                f"the slur after the {note.name} {where} leads to "
+                + ("a rest" if loose.to_rest else "no note: the rhythm ends there"),
+                one.at,
+                "leave out its `+`; the last note of a slur has none",
             )
 
 

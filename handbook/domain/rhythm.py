@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
 
 from handbook.domain.measure_beats import measure_beats
@@ -54,16 +55,29 @@ class Tuplet:
     place: Fraction = Fraction(0)
 
 
+class Articulation(StrEnum):
+    """How a note is played, by the sign it is typed with."""
+
+    ACCENT = ">"
+    STRONG_ACCENT = "^"
+    STACCATO = "*"
+    TENUTO = "="
+
+
 @dataclass(frozen=True, slots=True)
 class RhythmNote:
-    """A note or rest; `quarters` is how long it lasts in quarter notes, group included."""
+    """A note or rest; `quarters` is how long it lasts in quarter notes, group included.
+
+    `tied` and `slurred` lead to the next note; `articulations` stand in the order of their class.
+    """
 
     value: str
     dots: int = 0
     rest: bool = False
-    accent: str = ""
+    articulations: tuple[Articulation, ...] = ()
     stroke: Stroke | None = None
     tied: bool = False
+    slurred: bool = False
     tuplet: Tuplet | None = None
 
     @property

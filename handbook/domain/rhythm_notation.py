@@ -1,19 +1,25 @@
 """Rhythms typed as plain text.
 
-The notation is made for typing:
+Note values go by the initials that the trade gives them: w whole, h half, q quarter,
+e eighth, s sixteenth, t thirty-second. Dots, accents, bar lines and the number of a group are
+the printed signs. The other signs are this program's own:
 
-    w h q e s t       whole, half, quarter, eighth, sixteenth, thirty-second note
     q.  q..           a dot, two dots
-    rq  re.           a rest of that length
-    q~                tied to the next note, over a bar line too
+    -q  -e.           a hyphen before a value: a rest of that length
+    q_                an underscore: tied to the next note, over a bar line too
+    q+                a plus: slurred to the next note; e+ e+ e is a slur over three
     q>  q^            accented, strongly accented
+    q*  q=            a star: staccato; an equals sign: tenuto
     q/R  e/L  q/lR    played by that hand; small letters are grace notes (lR flam, llR drag)
     3(e e e)          a group of three in the time of two; 5(, 6(, 7( in the time of four,
                       9( of eight; 2( and 4( in the time of three, for compound meters
     |                 bar line; spaces part notes
     pickup q | ...    the first measure is short, and not counted in measure numbers
 
-Marks stand in the order dots, accent, hand, tie. `pickup e | q. e h | 3(e e e) q> rh`
+Signs stand in the order dots, articulations, hand, tie or slur.
+`pickup e | q. e+ e* e* q | 3(e e e) q> -h`
+
+In earlier versions a rest was typed `rq` and a tie `q~`; `new_form` turns such a text over.
 """
 
 from __future__ import annotations
@@ -22,26 +28,51 @@ import re
 from dataclasses import replace
 from fractions import Fraction
 
-from handbook.domain.rhythm import TUPLETS, VALUES, Measure, Rhythm, RhythmNote, Tuplet
+from handbook.domain.rhythm import (
+    TUPLETS,
+    VALUES,
+    Articulation,
+    Measure,
+    Rhythm,
+    RhythmNote,
+    Tuplet,
+)
 from handbook.domain.rudiments import Stroke, parse_sticking
 from handbook.domain.values.unreadable import UnreadableError
 
 _NOTE = re.compile(
-    r"(?P<rest>r?)(?P<value>[whqest])(?P<dots>\.{0,2})(?P<accent>[>^]?)"
-    r"(?:/(?P<hand>[RLrlz]+))?(?P<tie>~?)"
+    r"(?P<rest>-?)(?P<value>[whqest])(?P<dots>\.{0,2})(?P<played>[>^*=]*)"
+    r"(?:/(?P<hand>[RLrlz]+))?(?P<join>[_+]?)"
 )
 _MARK = re.compile(r"\||\d+\(|\)|[^\s|()]+|\(")
 _GROUP = re.compile(r"(\d+)\(")
+_OLD_REST = re.compile(r"(?<![^\s|(])r(?=[whqest]\.{0,2}(?:[\s|)]|$))")
+_OLD_TIE = re.compile(r"~(?=[\s|)]|$)")
 _PICKUP = "pickup"
-_EXAMPLE = ("q q e e q", "q. e h | 3(e e e) q rh")
+_EXAMPLE = ("q q e e q", "q. e h | 3(e e e) q -h")
+_ACCENTS = {Articulation.ACCENT, Articulation.STRONG_ACCENT}
+
+
+def new_form(text: str) -> str | None:
+    """Turn a text with the old signs of rests (`rq`) and ties (`q~`) over; None if it has none."""
+    turned = _OLD_TIE.sub("_", _OLD_REST.sub("-", text))
+    return " ".join(turned.split()) if turned != text else None
 
 
 def parse_rhythm(text: str) -> Rhythm:
     """Read the notation of this module.
 
-    Raises UnreadableError naming the measure and the text that is no note, for groups left
-    open, for ties that lead to no note, for hands at rests, and for empty measures.
+    Raises UnreadableError for the old signs, with the whole text in the new ones; naming the
+    measure, for text that is no note, for groups left open, for hands and articulations at
+    rests, and for empty measures; and for ties that lead to no note.
     """
+    turned = new_form(text)
+    if turned is not None:
+        raise UnreadableError(
+            "rests and ties are written in the old form: a rest is now a hyphen before the "
+            "value (`-q`), a tie an underscore after it (`q_`)",
+            (turned,),
+        )
     marks: list[str] = _MARK.findall(text)
     pickup = marks[:1] == [_PICKUP]
     reader = _Reader(first_number=0 if pickup else 1)
@@ -80,30 +111,40 @@ class _Reader:
     def _add(self, mark: str) -> None:
         found = _NOTE.fullmatch(mark)
         if found is None:
-            glued = " ".join(part[0] for part in _NOTE.finditer(mark))
-            apart = (glued,) if glued.replace(" ", "") == mark else _EXAMPLE
-            raise UnreadableError(f"{self._here}: `{mark}` is no note or rest", apart)
+            raise UnreadableError(f"{self._here}: `{mark}` is no note or rest", _meant(mark))
         note = self._note(found)
         if self._tuplet is not None:
             note = replace(note, tuplet=self._tuplet)
         self._notes.append(note)
 
     def _note(self, found: re.Match[str]) -> RhythmNote:
-        rest, hand = bool(found["rest"]), found["hand"]
-        if rest and (found["accent"] or hand or found["tie"]):
-            plain = f"r{found['value']}{found['dots']}"
+        rest, hand, join = bool(found["rest"]), found["hand"], found["join"]
+        if rest and (found["played"] or hand or join):
+            plain = f"-{found['value']}{found['dots']}"
             raise UnreadableError(
-                f"{self._here}: `{found[0]}` is a rest, so it takes no accent, hand or tie",
+                f"{self._here}: `{found[0]}` is a rest, so it takes no accent, hand, tie or slur",
                 (plain,),
             )
         return RhythmNote(
             found["value"],
             len(found["dots"]),
             rest,
-            found["accent"],
+            self._articulations(found),
             self._stroke(hand) if hand else None,
-            bool(found["tie"]),
+            tied=join == "_",
+            slurred=join == "+",
         )
+
+    def _articulations(self, found: re.Match[str]) -> tuple[Articulation, ...]:
+        signs = [Articulation(sign) for sign in found["played"]]
+        kept = [sign for sign in Articulation if sign in signs]
+        if len(kept) < len(signs) or set(signs) >= _ACCENTS:
+            once = "".join(kept).replace(">^", ">")
+            raise UnreadableError(
+                f"{self._here}: `{found[0]}` takes each sign once, and one accent at most",
+                (f"{found['value']}{found['dots']}{once}",),
+            )
+        return tuple(kept)
 
     def _stroke(self, hand: str) -> Stroke:
         try:
@@ -158,8 +199,17 @@ class _Reader:
         return f"measure {self._number}" if self._number else "the pickup"
 
 
+def _meant(mark: str) -> tuple[str, ...]:
+    """Give what a text that is no note may have been meant for, as examples to copy."""
+    body = mark.strip("-")
+    if body != mark and _NOTE.fullmatch(body or "q"):
+        return (f"-{body or 'q'}",)  # a hyphen by itself or behind its value
+    glued = " ".join(part[0] for part in _NOTE.finditer(mark))
+    return (glued,) if glued.replace(" ", "") == mark else _EXAMPLE
+
+
 def _check_ties(measures: tuple[Measure, ...]) -> None:
     notes = [note for measure in measures for note in measure]
     for note, following in zip(notes, [*notes[1:], None], strict=True):
         if note.tied and (following is None or following.rest):
-            raise UnreadableError("a tie `~` leads to no note", ("h~ | q rq",))
+            raise UnreadableError("a tie `_` leads to no note", ("h_ | q -q",))

@@ -7,12 +7,17 @@ example is engraved once in a process however many pages show it. Its ink is the
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from functools import cache, lru_cache
+from html import unescape
 from typing import TYPE_CHECKING
 
+from handbook.outputs.engraving_mends import PLUS_ROOM
 from handbook.outputs.flat_svg import FlatSvg, Glyph, flatten
-from handbook.outputs.mei import RhythmExample, StaffExample, rhythm_mei, staff_mei
+from handbook.outputs.mei import StaffExample, staff_mei
+from handbook.outputs.rhythm_layout import RhythmExample, quarter_width
+from handbook.outputs.rhythm_mei import rhythm_mei
 
 if TYPE_CHECKING:
     import verovio
@@ -21,6 +26,15 @@ if TYPE_CHECKING:
 # such names left, but a difference could not hide then either.
 _SEED = 1
 _ENGRAVED_KEPT = 4096
+
+# The engraver would make room for what is said below the notes, and push these apart. It gets
+# a dot in place of each word, and the words come back into the finished drawing.
+_WORD = re.compile(r'(<harm xml:id="([^"]+)"[^>]*>)([^<]*)')
+_STAND_IN = "."
+
+# With linear spacing, how many units the engraver gives a quarter note at a factor of 1.
+_QUARTER_AT_ONE = 25600
+_MARGIN_UNIT = 90  # of the engraver's margins, in drawing units
 
 _OPTIONS = {
     "xmlIdSeed": _SEED,
@@ -51,11 +65,31 @@ def engraved(example: StaffExample | RhythmExample) -> FlatSvg:
 
     Raises EngravingFaultError if the engraver refuses it.
     """
-    source = staff_mei(example) if isinstance(example, StaffExample) else rhythm_mei(example)
-    engraver = _engraver("encoded" if "<sb/>" in source else "none")
+    if isinstance(example, StaffExample):
+        return _drawn(staff_mei(example), "encoded")
+    source = rhythm_mei(example)
+    words = {name: unescape(word) for _, name, word in _WORD.findall(source)}
+    pluses = max(0, len(example.meter.groups) - 1)
+    spacing = {
+        "spacingNonLinear": 1.0,
+        "spacingLinear": quarter_width(example) / _QUARTER_AT_ONE,
+        "rightMarginMeterSig": 2 + 2 * PLUS_ROOM * pluses / _MARGIN_UNIT,
+    }
+    return _drawn(_WORD.sub(rf"\1{_STAND_IN}", source), "linear", spacing, words)
+
+
+def _drawn(
+    source: str,
+    kind: str,
+    spacing: dict[str, float] | None = None,
+    words: dict[str, str] | None = None,
+) -> FlatSvg:
+    engraver = _engraver("encoded" if "<sb/>" in source else "none", kind)
+    if spacing:
+        engraver.setOptions(spacing)
     if not engraver.loadData(source):
         raise EngravingFaultError(source)
-    return flatten(engraver.renderToSVG(1))
+    return flatten(engraver.renderToSVG(1), words)
 
 
 def sprite(drawings: Iterable[FlatSvg]) -> tuple[Glyph, ...]:
@@ -65,8 +99,11 @@ def sprite(drawings: Iterable[FlatSvg]) -> tuple[Glyph, ...]:
 
 
 @cache
-def _engraver(breaks: str) -> verovio.toolkit:
-    """Make an engraver; one that looks for line breaks takes twice the time over each example."""
+def _engraver(breaks: str, _kind: str) -> verovio.toolkit:
+    """Make an engraver; one that looks for line breaks takes twice the time over each example.
+
+    Each kind of example has its own, for an engraver keeps the spacing it was last given.
+    """
     import verovio  # noqa: PLC0415 - thirty megabytes that checking does not need
 
     verovio.enableLog(verovio.LOG_OFF)

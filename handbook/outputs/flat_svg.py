@@ -9,10 +9,12 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from markupsafe import Markup, escape
+
+from handbook.outputs.engraving_mends import mend
 
 _SVG = "{http://www.w3.org/2000/svg}"
 _NUMBERS = re.compile(r"-?\d+(?:\.\d+)?")
@@ -68,8 +70,10 @@ def _pen(width: str) -> str:
     return f' stroke-width="{width}"' if width != "0" else ' stroke="none"'
 
 
-def flatten(svg: str) -> FlatSvg:
+def flatten(svg: str, words: Mapping[str, str] | None = None) -> FlatSvg:
     """Flatten an engraving; the same engraving gives the same bytes.
+
+    `words` replace the text of the groups whose names they stand under.
 
     Raises UnknownShapeError for elements that no example has needed so far.
     """
@@ -79,6 +83,7 @@ def flatten(svg: str) -> FlatSvg:
     if page is None:
         raise UnknownShapeError("no page in the engraving")
     _, _, width, height = (int(float(number)) for number in page.attrib["viewBox"].split())
+    mend(page, words or {})
     ink = _Ink()
     for element in page:
         _collect(element, ink)

@@ -17,7 +17,7 @@ from pydantic_core import core_schema
 
 from handbook.domain.ladders import Band
 from handbook.domain.rhythm import Rhythm
-from handbook.domain.rhythm_notation import parse_rhythm
+from handbook.domain.rhythm_notation import new_form, parse_rhythm
 from handbook.domain.rudiments import Stroke, parse_sticking, rudiment
 from handbook.domain.tables.counting_systems import COUNTING_SYSTEMS
 from handbook.domain.tables.rudiments import RUDIMENTS, Rudiment
@@ -171,6 +171,10 @@ def _rounding(text: str) -> Rounding:
 def _concert_note(text: str) -> ConcertPitch | NoteName:
     """Read a sounding note, with its octave or without: `Eb4`, `Eb`."""
     return parse_concert_pitch(text) if re.search(r"\d", text) else parse_note_name(text)
+
+
+def _rhythm_code(text: str) -> str:
+    return "rhythm-in-old-form" if new_form(text) else "unreadable-rhythm"
 
 
 def _counting(text: str) -> str:
@@ -340,9 +344,14 @@ WrittenNote = Annotated[
 ]
 RhythmText = Annotated[
     Rhythm,
-    read_by(parse_rhythm, "a rhythm", "unreadable-rhythm"),
-    _written(patterns.RHYTHM, "q q e e q", "q. e h | 3(e e e) q rh"),
+    read_by(parse_rhythm, "a rhythm", _rhythm_code),
+    _written(patterns.RHYTHM, "q q e e q", "q. e h | 3(e e e) q -h"),
 ]
+RHYTHM_SIGNS = (
+    "The notes by the initials of their values: w h q e s t. After a note . dots it, * is "
+    "staccato, = tenuto, > an accent, _ a tie and + a slur to the next; - before it makes a rest; "
+    "| is a bar line, 3(e e e) a triplet"
+)
 StickingText = Annotated[
     tuple[Stroke, ...],
     read_by(parse_sticking, "a sticking", "unreadable-sticking"),
@@ -352,7 +361,7 @@ RudimentName = Annotated[
     Rudiment,
     read_by(rudiment, "a rudiment", "unknown-rudiment"),
     WithJsonSchema({"anyOf": [
-        {"enum": [row.name for row in RUDIMENTS]},
+        {"enum": [row.typed for row in RUDIMENTS]},
         {"type": "string", "pattern": patterns.FILLED},
     ]}),
 ]  # fmt: skip

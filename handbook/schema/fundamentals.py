@@ -9,6 +9,7 @@ from pydantic import Field
 from handbook.domain.scales import ScaleForm
 from handbook.schema.base import Item
 from handbook.schema.fields import (
+    RHYTHM_SIGNS,
     ConcertNote,
     HumanText,
     Id,
@@ -52,9 +53,7 @@ class Exercise(Item):
         (),
         description="Notes that are played, in concert pitch; without an octave each in its own",
     )
-    rhythm: RhythmText | None = Field(
-        None, description="Rhythm: w h q e s t, a dot after, r before for a rest, | at a bar line"
-    )
+    rhythm: RhythmText | None = Field(None, description=RHYTHM_SIGNS)
     meter: MeterMark | None = Field(None, description="Meter of the rhythm; 4/4 if left out")
     sticking: StickingText | None = Field(
         None, description="Hands for the struck notes in order, such as RLRR LRLL"

@@ -10,6 +10,7 @@ from handbook.domain.scales import ScaleForm
 from handbook.domain.timing import TempoModel
 from handbook.schema.base import Item
 from handbook.schema.fields import (
+    RHYTHM_SIGNS,
     ConcertNote,
     DayOrId,
     HumanText,
@@ -63,9 +64,7 @@ class RhythmLine(Item):
     """A rhythm to count, clap and play on one note."""
 
     name: HumanText | None = Field(None, description="What it is called in the room")
-    pattern: RhythmText = Field(
-        description="The notes: w h q e s t, a dot after, r before for a rest, | at a bar line"
-    )
+    pattern: RhythmText = Field(description=RHYTHM_SIGNS)
     meter: MeterMark | None = Field(
         None, description="Meter, if not that of the form at these measures"
     )

@@ -89,7 +89,7 @@ MEASURES = whole(
 KEY = whole(
     rf"({any_case('concert ')})?[A-Ga-g][\s-]*({_ALTER})?[\s-]+{_MODES}({any_case(' key')})?"
 )
-_NOTE_VALUE = r"r?[whqest]\.{0,2}[>^]?(/[RLrlz]+)?~?"
+_NOTE_VALUE = r"-?[whqest]\.{0,2}[>^*=]*(/[RLrlz]+)?[_+]?"
 RHYTHM = whole(
     rf"(pickup\s+)?[\s|]*(\d+\(\s*)?{_NOTE_VALUE}([\s|)]+(\d+\(\s*)?{_NOTE_VALUE})*[\s|)]*"
 )

@@ -14,10 +14,10 @@ from handbook.domain.rudiments import parse_sticking, rudiment
     ("pattern", "count"),
     [
         ("q q q q", 4),
-        ("q rq q rq", 2),
-        ("h~ | q rq", 1),  # the tied quarter is not struck again
-        ("e~ e e e", 3),
-        ("rw", 0),
+        ("q -q q -q", 2),
+        ("h_ | q -q", 1),  # the tied quarter is not struck again
+        ("e_ e e e", 3),
+        ("-w", 0),
         ("3(e e e) q", 4),
     ],
 )
@@ -29,8 +29,8 @@ def test_struck_notes(pattern: str, count: int) -> None:
     ("pattern", "sticking", "laid"),
     [
         ("e e e e e e e e", "RLRR LRLL", "RLRRLRLL"),
-        ("q rq q q", "RLR", "RLR"),  # the rest takes no hand
-        ("q~ q q q", "RLR", "RLR"),  # nor does the note a tie leads to
+        ("q -q q q", "RLR", "RLR"),  # the rest takes no hand
+        ("q_ q q q", "RLR", "RLR"),  # nor does the note a tie leads to
         ("s s s s s s s s", "RLRR LRLL", "RLRRLRLL"),
         ("q q q q", "RL", "RLRL"),  # a short sticking begins again
         ("q q", "RLRL", "RL"),

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 import yaml
 
-from handbook.domain.rhythm import RhythmNote, Tuplet
-from handbook.domain.rhythm_notation import parse_rhythm
+from handbook.domain.rhythm import Articulation, RhythmNote, Tuplet
+from handbook.domain.rhythm_notation import new_form, parse_rhythm
 from handbook.domain.rudiments import Hand, Stroke
 from handbook.domain.values.unreadable import UnreadableError
 
@@ -15,13 +15,20 @@ from handbook.domain.values.unreadable import UnreadableError
     ("text", "note"),
     [
         ("q", RhythmNote("q")),
-        ("rq..", RhythmNote("q", dots=2, rest=True)),
-        ("e>", RhythmNote("e", accent=">")),
-        ("h^", RhythmNote("h", accent="^")),
+        ("-q..", RhythmNote("q", dots=2, rest=True)),
+        ("e>", RhythmNote("e", articulations=(Articulation.ACCENT,))),
+        ("h^", RhythmNote("h", articulations=(Articulation.STRONG_ACCENT,))),
+        ("e*", RhythmNote("e", articulations=(Articulation.STACCATO,))),
+        ("q.=", RhythmNote("q", dots=1, articulations=(Articulation.TENUTO,))),
+        ("q=*", RhythmNote("q", articulations=(Articulation.STACCATO, Articulation.TENUTO))),
+        ("q*>", RhythmNote("q", articulations=(Articulation.ACCENT, Articulation.STACCATO))),
         ("q/L", RhythmNote("q", stroke=Stroke(Hand.LEFT))),
         ("q/lR", RhythmNote("q", stroke=Stroke(Hand.RIGHT, graces=1))),
         ("q./rrL", RhythmNote("q", dots=1, stroke=Stroke(Hand.LEFT, graces=2))),
-        ("e.>/R", RhythmNote("e", dots=1, accent=">", stroke=Stroke(Hand.RIGHT))),
+        (
+            "e.>/R",
+            RhythmNote("e", 1, articulations=(Articulation.ACCENT,), stroke=Stroke(Hand.RIGHT)),
+        ),
     ],
 )
 def test_one_note(text: str, note: RhythmNote) -> None:
@@ -29,7 +36,7 @@ def test_one_note(text: str, note: RhythmNote) -> None:
 
 
 def test_ties_and_bar_lines() -> None:
-    rhythm = parse_rhythm("h q q~ | q h. |")
+    rhythm = parse_rhythm("h q q_ | q h. |")
     assert [[note.tied for note in measure] for measure in rhythm.measures] == [
         [False, False, True],
         [False, False],
@@ -54,12 +61,19 @@ def test_bar_lines_need_no_spaces_and_lines_may_break() -> None:
         ("seeq.", "measure 1: `seeq.` is no note or rest", "s e e q."),
         ("Q", "measure 1: `Q` is no note or rest", "q q e e q"),
         ("pickup z | q", "the pickup: `z` is no note or rest", "q q e e q"),
-        ("rq>", "measure 1: `rq>` is a rest, so it takes no accent, hand or tie", "rq"),
-        ("rq/R", "measure 1: `rq/R` is a rest, so it takes no accent, hand or tie", "rq"),
+        *(
+            (text, f"measure 1: `{text}` is a rest, so it takes no accent, hand, tie or slur", "-q")
+            for text in ("-q>", "-q/R", "-q_", "-q+", "-q*")
+        ),
+        ("q>>", "measure 1: `q>>` takes each sign once, and one accent at most", "q>"),
+        ("q.>^*", "measure 1: `q.>^*` takes each sign once, and one accent at most", "q.>*"),
+        ("- q", "measure 1: `-` is no note or rest", "-q"),
+        ("q q-", "measure 1: `q-` is no note or rest", "-q"),
+        ("q_+ q", "measure 1: `q_+` is no note or rest", "q q e e q"),
         ("q/RL", "measure 1: one note takes one stroke, but `RL` is 2", "R"),
         ("q/rR", "measure 1: the grace notes of `rR` are not all in the other hand", "lR"),
-        ("q~ | rq", "a tie `~` leads to no note", "h~ | q rq"),
-        ("q q~", "a tie `~` leads to no note", "h~ | q rq"),
+        ("q_ | -q", "a tie `_` leads to no note", "h_ | q -q"),
+        ("q q_", "a tie `_` leads to no note", "h_ | q -q"),
         ("q || q", "measure 2 is empty", "q q e e q"),
         ("", "measure 1 is empty", "q q e e q"),
         ("pickup | q", "the pickup is empty", "q q e e q"),
@@ -92,9 +106,51 @@ def test_what_is_no_rhythm_is_refused_with_its_measure(
 
 @pytest.mark.parametrize(
     "text",
-    ["q q> e~ | e/lR 3(e e e) rh", "pickup e | q. e h^", "3(q e) q./rrL e", "6(s s s s s s) q"],
+    [
+        "q q> e_ | e/lR 3(e e e) -h",
+        "-q e* e= q",
+        "e+ e* -e e=/R",
+        "-w",
+        "pickup e | q. e h^",
+        "3(q e) q./rrL e",
+        "6(s s s s s s) q",
+    ],
 )
 def test_notation_survives_yaml_without_quotes(text: str) -> None:
     """YAML 1.1 plain scalars: no pattern turns into anything but its own text."""
     assert yaml.load(f"rhythm: {text}\n", Loader=yaml.BaseLoader) == {"rhythm": text}
+    flow = yaml.load(f"{{rhythm: {text}, meter: 4/4}}\n", Loader=yaml.BaseLoader)
+    assert flow == {"rhythm": text, "meter": "4/4"}
     assert parse_rhythm(text)
+
+
+def test_slurs_lead_from_note_to_note() -> None:
+    notes = parse_rhythm("e+ e+ e | q*+ q").measures
+    assert [[note.slurred for note in measure] for measure in notes] == [
+        [True, True, False],
+        [True, False],
+    ]
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("q rq h", "q -q h"),
+        ("rw", "-w"),
+        ("h q~|q re. s h", "h q_|q -e. s h"),
+        ("3(e re e) q/rL~ | q/rL q", "3(e -e e) q/rL_ | q/rL q"),
+        ("pickup re e | q. q.", "pickup -e e | q. q."),
+    ],
+)
+def test_a_rhythm_in_the_old_form_is_turned_over(old: str, new: str) -> None:
+    assert new_form(old) == new
+    assert new_form(new) is None
+    with pytest.raises(UnreadableError, match="old form") as refused:
+        parse_rhythm(old)
+    assert refused.value.suggestions == (new,)
+    assert parse_rhythm(new)
+
+
+@pytest.mark.parametrize("text", ["q/rL e", "three rests", "rhythm", "q x"])
+def test_what_has_no_old_sign_is_left_alone(text: str) -> None:
+    assert new_form(text) is None

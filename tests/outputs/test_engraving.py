@@ -18,7 +18,8 @@ from handbook.domain.values.meter import parse_meter
 from handbook.domain.values.pitch import parse_written_pitch
 from handbook.outputs.engraving import engraved, sprite
 from handbook.outputs.flat_svg import FlatSvg
-from handbook.outputs.mei import RhythmExample, StaffExample, StaffNote
+from handbook.outputs.mei import StaffExample, StaffNote
+from handbook.outputs.rhythm_layout import RhythmExample
 
 # SMuFL 1.4, tables "Clefs", "Standard accidentals", "Noteheads", "Flags", "Rests", "Time signatures".
 G_CLEF, F_CLEF, PERCUSSION_CLEF = "E050", "E062", "E069"
@@ -42,7 +43,7 @@ def rhythm(pattern: str, meter: str) -> RhythmExample:
 
 
 SCALE = staff(Clef.TREBLE, 1, "G4 A4 B4 C5 D5 E5 F#5 G5")
-BEAT = rhythm("q. e h | 3(e e e) q rq e re", "4/4")
+BEAT = rhythm("q. e h | 3(e e e) q -q e -e", "4/4")
 
 
 def used(drawing: FlatSvg) -> list[str]:
@@ -61,7 +62,7 @@ def words(drawing: FlatSvg) -> list[str]:
         (staff(Clef.BASS, -2, "Bb2 C3 D3"), {F_CLEF: 1, FLAT: 2, BLACK_HEAD: 3}),
         (staff(Clef.TREBLE, -2, "B4 Bb4"), {G_CLEF: 1, FLAT: 3, NATURAL: 1, BLACK_HEAD: 2}),
         (rhythm("q q q q", "4/4"), {PERCUSSION_CLEF: 1, FOUR: 2, BLACK_HEAD: 4}),
-        (rhythm("q e rq e rh", "6/4"), {PERCUSSION_CLEF: 1, BLACK_HEAD: 3, EIGHTH_FLAG: 2, QUARTER_REST: 1, HALF_REST: 1}),
+        (rhythm("q e -q e -h", "6/4"), {PERCUSSION_CLEF: 1, BLACK_HEAD: 3, EIGHTH_FLAG: 2, QUARTER_REST: 1, HALF_REST: 1}),
         (rhythm("w | h h", "4/4"), {WHOLE_HEAD: 1, HALF_HEAD: 2}),
     ],
 )  # fmt: skip

@@ -104,7 +104,7 @@ def test_the_list_gives_key_and_notes_as_the_player_reads_them(
 def test_a_drum_has_no_key_but_its_rhythms_with_hands(pages: dict[str, RenderedPage]) -> None:
     text = words_of(pages["snare-drum"])
     assert "Your key" not in text
-    assert "Hands: R L R R L R L L R (Single paradiddle)" in text
+    assert "Hands: R L R R L R L L R (Single Paradiddle)" in text
     assert "Hands" not in words_of(pages["flute"])
     assert "Tuning note" not in text
 

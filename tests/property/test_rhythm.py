@@ -15,7 +15,7 @@ from handbook.domain.rhythm_notation import parse_rhythm
 from handbook.domain.tables.counting_systems import COUNTING_SYSTEMS, CountingSystem
 from handbook.domain.values.meter import Meter, parse_meter
 
-BLOCKS = ["q", "e e", "e s s", "s s s s", "3(e e e)", "3(q e)", "e. s", "rq", "re e", "q>"]
+BLOCKS = ["q", "e e", "e s s", "s s s s", "3(e e e)", "3(q e)", "e. s", "-q", "-e e", "q>"]
 meters = st.sampled_from([parse_meter(m) for m in ("2/4", "3/4", "4/4", "5/4 (3+2)", "7/4")])
 systems = st.sampled_from(list(COUNTING_SYSTEMS.values()))
 

@@ -197,9 +197,15 @@ SHAPE_EXPLANATIONS: Mapping[str, str] = {
     ),
     "unreadable-rhythm": explained(
         "A written rhythm cannot be read.",
-        "Notes are w h q e s t, from a whole note to a thirty-second; a dot after one dots it, r before it makes it a rest, and | is a bar line.",
+        "Notes go by the initials of their values, w h q e s t, from a whole note to a thirty-second; - before one makes it a rest, and | is a bar line. After a note, in this order: . dots it; * is staccato, = tenuto, > an accent, ^ a strong one; /R or /L is the hand; _ ties it and + slurs it to the next. 3(e e e) is a triplet.",
         bad="pattern: q q x q",
-        good="pattern: q q rq q | h h",
+        good="pattern: q q -q q | q. e+ e* e* q",
+    ),
+    "rhythm-in-old-form": explained(
+        "A rhythm has its rests and ties in the form of earlier versions.",
+        "A rest was an r before its value and a tie a tilde. A rest is now a hyphen before its value, a tie an underscore after it. The help gives the rhythm in the new form, to copy.",
+        bad="pattern: q rq h~ | w",
+        good="pattern: q -q h_ | w",
     ),
     "unreadable-sticking": explained(
         "The hands of a rhythm cannot be read.",

@@ -197,7 +197,7 @@ def _exercise(context: Context, exercise: Exercise, working: dict[str, list[str]
         listen=tuple(context.say(text) for text in exercise.listen),
         recording=recording_view(context, exercise.media),
         examples=tuple(concert_examples(exercise)),
-        rhythm=rhythm_figure(row, hands=True) if row else None,
+        rhythm=rhythm_figure(row) if row else None,
         rudiment=exercise.rudiment,
         at=tuple(working.get(exercise.id, ())),
     )

@@ -4,19 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from enum import Enum, auto
 
 from markupsafe import Markup
 
 from handbook.domain.circle import signature_text
 from handbook.domain.counting import count_line
-from handbook.domain.rhythm import Rhythm, length_text, strokes
+from handbook.domain.rhythm import Rhythm, RhythmNote, length_text, strokes
 from handbook.domain.scales import Scale, ScaleForm
 from handbook.domain.tables.instruments import Clef
 from handbook.domain.values.keys import SpelledKey
 from handbook.domain.values.pitch import SpelledPitch, WrittenPitch
 from handbook.outputs.engraving import engraved, sprite
 from handbook.outputs.flat_svg import FlatSvg, Glyph
-from handbook.outputs.mei import RhythmExample, StaffExample, StaffNote
+from handbook.outputs.mei import StaffExample, StaffNote
+from handbook.outputs.pages.articulation_words import articulation_words
+from handbook.outputs.rhythm_layout import RhythmExample
 from handbook.plan.parts_model import PartNote, RhythmRow
 
 _PIXELS = 0.046  # to a drawing unit: a staff is then 33 pixels high
@@ -56,11 +59,15 @@ class Notation:
 
 @dataclass(frozen=True, slots=True)
 class RhythmFigure:
-    """A rhythm: its notation, the counts of each measure, the sticking if it has one."""
+    """A rhythm: its notation, the counts of each measure, the sticking if it has one.
+
+    `played` says slurs, staccato, tenuto and accents, one sentence a measure that has any.
+    """
 
     notation: Notation
     counts: tuple[str, ...]
     sticking: str
+    played: tuple[str, ...]
 
 
 def page_sprite(figures: Iterable[Notation | None]) -> tuple[Glyph, ...]:
@@ -125,32 +132,42 @@ def concert_figure(notes: Sequence[SpelledPitch], clef: Clef) -> Notation:
     )
 
 
+class Reader(Enum):
+    """Who plays a rhythm."""
+
+    ANYONE = auto()
+    BLOWS = auto()
+    STRIKES = auto()
+
+
 class RhythmFigures:
     """Shows the rhythms of a plan, each once however many parts have it."""
 
     def __init__(self) -> None:
-        self._shown: dict[tuple[int, bool], tuple[RhythmRow, RhythmFigure]] = {}
+        self._shown: dict[tuple[int, Reader], tuple[RhythmRow, RhythmFigure]] = {}
 
-    def of(self, row: RhythmRow, *, hands: bool) -> RhythmFigure:
-        """Show a rhythm; `hands` leaves the sticking in."""
-        key = id(row), hands
+    def of(self, row: RhythmRow, reader: Reader) -> RhythmFigure:
+        """Show a rhythm to a reader."""
+        key = id(row), reader
         if key not in self._shown:  # the row is kept beside, so that its id stays its own
-            self._shown[key] = row, rhythm_figure(row, hands=hands)
+            self._shown[key] = row, rhythm_figure(row, reader)
         return self._shown[key][1]
 
 
-def rhythm_figure(row: RhythmRow, *, hands: bool) -> RhythmFigure:
-    """Engrave a rhythm with its counts; `hands` leaves the sticking in."""
-    rhythm = row.rhythm if hands else _without_hands(row.rhythm)
+def rhythm_figure(row: RhythmRow, reader: Reader = Reader.ANYONE) -> RhythmFigure:
+    """Engrave a rhythm with its counts, and what else its reader plays."""
+    rhythm = _for(reader, row.rhythm)
     counts = tuple(count_line(measure) for measure in row.counts)
-    played = " ".join(map(str, strokes(rhythm)))
+    hit = " ".join(map(str, strokes(rhythm)))
+    played = articulation_words(rhythm)
     measures = len(rhythm.measures) - rhythm.pickup
     long = f"{measures} {'measure' if measures == 1 else 'measures'}"
     pickup = f" after a pickup of {_pickup_length(rhythm)}" if rhythm.pickup else ""
-    sticking = f", sticking {played}" if played else ""
+    sticking = f", sticking {hit}" if hit else ""
+    signs = f". {' '.join(played)}" if played else ""
     drawing = engraved(RhythmExample(rhythm, row.meter, row.counts))
-    label = f"Rhythm in {row.meter}, {long}{pickup}, counted {' | '.join(counts)}{sticking}"
-    return RhythmFigure(Notation(drawing, label, " | ".join(counts)), counts, played)
+    label = f"Rhythm in {row.meter}, {long}{pickup}, counted {' | '.join(counts)}{sticking}{signs}"
+    return RhythmFigure(Notation(drawing, label, " | ".join(counts)), counts, hit, played)
 
 
 def signature_text_spoken(key: SpelledKey) -> str:
@@ -162,11 +179,17 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _without_hands(rhythm: Rhythm) -> Rhythm:
-    bare = tuple(
-        tuple(replace(note, stroke=None) for note in measure) for measure in rhythm.measures
-    )
-    return replace(rhythm, measures=bare)
+def _for(reader: Reader, rhythm: Rhythm) -> Rhythm:
+    """Leave out what a reader does not play: hands who blow, slurs who strike."""
+    if reader is Reader.ANYONE:
+        return rhythm
+
+    def own(note: RhythmNote) -> RhythmNote:
+        if reader is Reader.BLOWS:
+            return replace(note, stroke=None)
+        return replace(note, slurred=False)
+
+    return replace(rhythm, measures=tuple(tuple(map(own, one)) for one in rhythm.measures))
 
 
 def _pickup_length(rhythm: Rhythm) -> str:

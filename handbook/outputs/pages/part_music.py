@@ -19,6 +19,7 @@ from handbook.outputs.pages import addresses
 from handbook.outputs.pages.draft import Context
 from handbook.outputs.pages.notation import (
     Notation,
+    Reader,
     RhythmFigure,
     RhythmFigures,
     first_notes,
@@ -177,7 +178,7 @@ def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PieceView:
         note_rows=tuple(_note_row(shared, note) for note in notes),
         points=_points(context, piece, None),
         passages=tuple(_passages(shared, piece)),
-        rhythms=rhythm_views(context, piece.rhythms, shared.figures, hands=_strikes(part)),
+        rhythms=rhythm_views(context, piece.rhythms, shared.figures, _reader(part)),
         terms=tuple(
             TermView(term, context.say(context.plan.words[term]), anchor_of(term))
             for term in item.terms
@@ -259,7 +260,7 @@ def exercise_view(shared: Shared, part: PartPlan, exercise: PartExercise) -> Exe
         scale=_scale(exercise.scale, exercise.scale_ways, clef, item.scale),
         scale_caption=", ".join(_scale_words(exercise.scale)).capitalize(),
         notes=notes_figure(exercise.notes, clef, key) if exercise.notes else None,
-        rhythm=shared.figures.of(exercise.row, hands=_strikes(part)) if exercise.row else None,
+        rhythm=shared.figures.of(exercise.row, _reader(part)) if exercise.row else None,
         rudiment=item.rudiment if _strikes(part) else None,
     )
 
@@ -294,6 +295,10 @@ def _scale_words(of: Scale | None) -> Iterator[str]:
 
 def _clef(part: PartPlan) -> Clef:
     return part.instrument.clef if part.instrument else Clef.TREBLE
+
+
+def _reader(part: PartPlan) -> Reader:
+    return Reader.STRIKES if _strikes(part) else Reader.BLOWS
 
 
 def _strikes(part: PartPlan) -> bool:

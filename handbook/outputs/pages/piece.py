@@ -16,7 +16,7 @@ from handbook.outputs.pages import addresses, formatting
 from handbook.outputs.pages.charts import LadderChart, ladder_chart
 from handbook.outputs.pages.draft import Context, Link, PageDraft
 from handbook.outputs.pages.drones import DroneView, piece_drones
-from handbook.outputs.pages.notation import RhythmFigures, page_sprite
+from handbook.outputs.pages.notation import Reader, RhythmFigures, page_sprite
 from handbook.outputs.pages.part_links import PartLink, part_links
 from handbook.outputs.pages.recordings import RecordingView, recording_view
 from handbook.outputs.pages.rhythm_list import RhythmView, rhythm_views
@@ -191,7 +191,7 @@ def _view(
     path = addresses.piece(cycle.id, ensemble.item.id, item.id)
     meters = dict.fromkeys(str(part.item.meter) for part in piece.parts)
     marks = marks_named(cycle.item.marks.kind, cycle.item.marks.step)
-    rhythms = rhythm_views(context, piece.rhythms, RhythmFigures(), hands=True)
+    rhythms = rhythm_views(context, piece.rhythms, RhythmFigures(), Reader.ANYONE)
     return PieceView(
         title=context.say(item.title),
         by=context.say(item.by),

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from handbook.outputs.pages.draft import Context
-from handbook.outputs.pages.notation import RhythmFigure, RhythmFigures
+from handbook.outputs.pages.notation import Reader, RhythmFigure, RhythmFigures
 from handbook.outputs.pages.weeks import measures
 from handbook.plan.parts_model import PieceRhythm
 
@@ -24,10 +24,10 @@ class RhythmView:
 
 
 def rhythm_views(
-    context: Context, rhythms: Iterable[PieceRhythm], figures: RhythmFigures, *, hands: bool
+    context: Context, rhythms: Iterable[PieceRhythm], figures: RhythmFigures, reader: Reader
 ) -> tuple[RhythmView, ...]:
-    """Show rhythms in the order they are listed; `hands` leaves stickings in."""
-    return tuple(_view(context, one, figures.of(one.row, hands=hands)) for one in rhythms)
+    """Show rhythms to a reader in the order they are listed."""
+    return tuple(_view(context, one, figures.of(one.row, reader)) for one in rhythms)
 
 
 def _view(context: Context, one: PieceRhythm, figure: RhythmFigure) -> RhythmView:
