@@ -163,6 +163,7 @@ def _rehearsal(plan: Plan, row: RehearsalRow) -> Json:
         "room": row.room.id if row.room else None,
         "stage": row.stage.item.id,
         "purpose": _text(plan, row.purpose),
+        "habit": row.habit.id if row.habit else None,
         "blocks": [_block(block) for block in row.blocks],
     }
 

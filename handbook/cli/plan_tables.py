@@ -14,6 +14,7 @@ from handbook.domain.values.clock import format_clock
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan, RehearsalRow
 
 _WIDEST_STAGE = 10
+_WIDEST_HABIT = 10
 
 
 def cycle_tables(plan: Plan, cycle: CyclePlan) -> Group:
@@ -47,6 +48,9 @@ def _table(ensemble: EnsemblePlan, language: str) -> Table:
     table.add_column("No.", no_wrap=True, justify="right")
     table.add_column("Stage", max_width=_WIDEST_STAGE, overflow="fold")
     table.add_column("Min", no_wrap=True, justify="right")
+    habits = any(row.habit for row in ensemble.rehearsals)
+    if habits:
+        table.add_column("Habit", max_width=_WIDEST_HABIT, overflow="fold")
     table.add_column("Tempos of the day, beats a minute", overflow="fold")
     for row in ensemble.rehearsals:
         table.add_row(
@@ -54,9 +58,14 @@ def _table(ensemble: EnsemblePlan, language: str) -> Table:
             f"{row.rehearsal.n}/{row.rehearsal.of}",
             row.stage.item.name.read(language),
             str(row.rehearsal.minutes),
+            *([_habit(row)] if habits else []),
             ", ".join(_rungs(row)),
         )
     return table
+
+
+def _habit(row: RehearsalRow) -> str:
+    return row.habit.id.replace("-", " ") if row.habit else ""
 
 
 def _rungs(row: RehearsalRow) -> Iterator[str]:

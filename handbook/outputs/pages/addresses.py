@@ -47,6 +47,11 @@ def strand(strand_id: str) -> str:
     return f"{FUNDAMENTALS}{strand_id}/"
 
 
+def habit(habit_id: str) -> str:
+    """Give the place of a habit on the page of fundamentals."""
+    return f"{FUNDAMENTALS}#habit-{habit_id}"
+
+
 def free_page(slug: str) -> str:
     """Give the address of a free page."""
     return f"{FAMILIES}{slug}/"

@@ -98,7 +98,7 @@ def ladder_chart(
         line=line,
         area=f"{line} V{bottom:g} H{_LEFT} Z",
         points=points,
-        bands=tuple(_bands(ensemble, stages, step)),
+        bands=tuple(stage_bands(ensemble, stages, step)),
         goal_y=height_of(goal),
         goal=passage.item.goal.bpm_text,
         low_y=height_of(low),
@@ -115,7 +115,8 @@ def _steps(points: Sequence[Point], step: float) -> str:
     return path
 
 
-def _bands(ensemble: EnsemblePlan, stages: Sequence[StageView], step: float) -> list[Band]:
+def stage_bands(ensemble: EnsemblePlan, stages: Sequence[StageView], step: float) -> list[Band]:
+    """Give the stages' stretches of a chart whose rehearsals are `step` apart."""
     bands = []
     for span, stage in zip(ensemble.stages, stages, strict=True):
         x, width = _LEFT + span.first * step, span.count * step

@@ -11,6 +11,7 @@ from handbook.outputs.pages import addresses, formatting
 from handbook.outputs.pages.charts import StripPair, cycle_strips
 from handbook.outputs.pages.draft import Context, PageDraft
 from handbook.outputs.pages.spellings import day_spellings
+from handbook.outputs.pages.split_chart import SplitChart, SplitGroup, split_chart, split_groups
 from handbook.outputs.pages.stages import StageView, stage_view
 from handbook.outputs.pages.today import ConcertLine, concert_line
 from handbook.plan.model import CyclePlan, EnsemblePlan
@@ -41,6 +42,8 @@ class CycleView:
     strip: StripPair
     stages: tuple[StageView, ...]
     ensembles: tuple[EnsembleLine, ...]
+    split: SplitChart
+    split_groups: tuple[SplitGroup, ...]
     concert: ConcertLine | None
     notes: tuple[str, ...]
 
@@ -55,6 +58,10 @@ def _draft(context: Context, cycle: CyclePlan) -> PageDraft:
     name = context.say(cycle.item.name)
     ensembles = tuple(_line(context, cycle, ensemble) for ensemble in cycle.ensembles)
     dates = f"{formatting.short_day(cycle.first)} – {formatting.short_day(cycle.last)}"
+    split = [
+        (line.name, plan, line.stages)
+        for line, plan in zip(ensembles, cycle.ensembles, strict=True)
+    ]
     view = CycleView(
         name=name,
         dates=dates,
@@ -71,6 +78,8 @@ def _draft(context: Context, cycle: CyclePlan) -> PageDraft:
         ),
         stages=ensembles[0].stages if ensembles else (),
         ensembles=ensembles,
+        split=split_chart(split),
+        split_groups=split_groups(split),
         concert=concert_line(context, cycle),
         notes=tuple(context.say(note) for note in cycle.item.notes),
     )

@@ -51,6 +51,7 @@ class RehearsalView:
     stage: StageView
     thanks: str
     notices: tuple[str, ...]
+    habit: Link | None
     blocks: tuple[BlockView, ...]
     sections: tuple[SectionView, ...]
     changes: int
@@ -238,6 +239,9 @@ def _rehearsal(
         stage=stages[row.stage.index],
         thanks=context.say(row.thanks),
         notices=tuple(context.say(notice) for notice in row.notices),
+        habit=Link(context.say(row.habit.name), addresses.habit(row.habit.id))
+        if row.habit
+        else None,
         blocks=tuple(_block(context, block) for block in row.blocks),
         sections=sections,
         changes=row.agenda.changes,

@@ -26,6 +26,7 @@ class ExerciseView:
     name: str
     level: int
     minutes: int | None
+    most_minutes: int | None
     rehearsals: int
     tempo: Tempo | None
     how: str
@@ -191,6 +192,7 @@ def _exercise(context: Context, exercise: Exercise, working: dict[str, list[str]
         name=context.say(exercise.name),
         level=exercise.level,
         minutes=exercise.minutes,
+        most_minutes=exercise.most_minutes,
         rehearsals=exercise.rehearsals,
         tempo=exercise.tempo,
         how=context.say(exercise.how),
