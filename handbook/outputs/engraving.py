@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from handbook.outputs.engraving_mends import PLUS_ROOM
 from handbook.outputs.flat_svg import FlatSvg, Glyph, flatten
 from handbook.outputs.mei import StaffExample, staff_mei
-from handbook.outputs.rhythm_layout import RhythmExample, quarter_width
+from handbook.outputs.rhythm_layout import RhythmExample
 from handbook.outputs.rhythm_mei import rhythm_mei
 
 if TYPE_CHECKING:
@@ -31,6 +31,7 @@ _ENGRAVED_KEPT = 4096
 # a dot in place of each word, and the words come back into the finished drawing.
 _WORD = re.compile(r'(<harm xml:id="([^"]+)"[^>]*>)([^<]*)')
 _STAND_IN = "."
+_QUARTER = re.compile(r'spacing\.packfact="(\d+)"')
 
 # With linear spacing, how many units the engraver gives a quarter note at a factor of 1.
 _QUARTER_AT_ONE = 25600
@@ -69,10 +70,13 @@ def engraved(example: StaffExample | RhythmExample) -> FlatSvg:
         return _drawn(staff_mei(example), "encoded")
     source = rhythm_mei(example)
     words = {name: unescape(word) for _, name, word in _WORD.findall(source)}
+    found = _QUARTER.search(source)
+    if found is None:
+        raise EngravingFaultError(source)
     pluses = max(0, len(example.meter.groups) - 1)
     spacing = {
         "spacingNonLinear": 1.0,
-        "spacingLinear": quarter_width(example) / _QUARTER_AT_ONE,
+        "spacingLinear": int(found[1]) / _QUARTER_AT_ONE,
         "rightMarginMeterSig": 2 + 2 * PLUS_ROOM * pluses / _MARGIN_UNIT,
     }
     return _drawn(_WORD.sub(rf"\1{_STAND_IN}", source), "linear", spacing, words)

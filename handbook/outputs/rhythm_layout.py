@@ -50,9 +50,11 @@ def quarter_width(example: RhythmExample) -> int:
     return ceil(widest / _STEP) * _STEP
 
 
-def lines(example: RhythmExample) -> tuple[int, ...]:
-    """Give the indexes of the measures that begin a line: 0, and where a phone's width is full."""
-    quarter = quarter_width(example)
+def lines(example: RhythmExample, quarter: int) -> tuple[int, ...]:
+    """Give the indexes of the measures that begin a line: 0, and where a phone's width is full.
+
+    `quarter` is the room of a quarter note in drawing units.
+    """
     groups = len(example.meter.groups) if example.meter.irregular else 0
     filled = Fraction(_SIGNS + _SIGN_OF_GROUP * max(0, groups - 1))
     starts = [0]

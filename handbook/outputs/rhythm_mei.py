@@ -42,13 +42,14 @@ def rhythm_mei(example: RhythmExample) -> str:
         f'<staffDef n="1" lines="1" meter.count="{top}" meter.unit="{meter.unit}">'
         '<clef shape="perc"/></staffDef>'
     )
-    spacing = f' spacing.packexp="1" spacing.packfact="{quarter_width(example)}"'
-    return mei_document(staff, "".join(_measures(example)), spacing)
+    quarter = quarter_width(example)
+    spacing = f' spacing.packexp="1" spacing.packfact="{quarter}"'
+    return mei_document(staff, "".join(_measures(example, quarter)), spacing)
 
 
-def _measures(example: RhythmExample) -> Iterator[str]:
+def _measures(example: RhythmExample, quarter: int) -> Iterator[str]:
     last = len(example.rhythm.measures) - 1
-    starts = lines(example)
+    starts = lines(example, quarter)
     ends = {end for slur in slurs(example.rhythm) for end in (slur.first, slur.last)}
     tied = False
     for index, measure in enumerate(example.rhythm.measures):

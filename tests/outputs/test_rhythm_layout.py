@@ -99,11 +99,12 @@ def test_every_count_stands_at_its_time(pattern: str, meter: str, system: str, h
 
 
 def test_a_line_holds_what_a_phone_shows() -> None:
-    quarters = "q q q q"
-    assert lines(example(" | ".join([quarters] * 4), "4/4")) == (0, 2)
-    sixteenths = " ".join(["s"] * 16)
-    assert lines(example(f"{sixteenths} | {sixteenths}", "4/4")) == (0, 1)
-    assert engraved(example(" | ".join([quarters] * 4), "4/4")).width < 7900
+    quarters, sixteenths = "q q q q", " ".join(["s"] * 16)
+    four = example(" | ".join([quarters] * 4), "4/4")
+    assert lines(four, quarter_width(four)) == (0, 2)
+    two = example(f"{sixteenths} | {sixteenths}", "4/4")
+    assert lines(two, quarter_width(two)) == (0, 1)
+    assert engraved(four).width < 7900
 
 
 @pytest.mark.parametrize(
