@@ -23,6 +23,7 @@ from handbook.plan.agendas import (
 from handbook.plan.concert import concert_plan
 from handbook.plan.concert_day import Ground
 from handbook.plan.dates import DatedCycle, ensemble_calendar
+from handbook.plan.joined import with_joined_pieces
 from handbook.plan.model import (
     ConcertPlan,
     CyclePlan,
@@ -114,7 +115,7 @@ class _Builder:
         dated = DatedCycle(
             content.cycle, year, cycle.starts, cycle_last_day(content), self.zone, self.language
         )
-        found = [
+        planned = [
             plan
             for place, ensemble_id in enumerate(cycle.ensembles)
             if (
@@ -123,6 +124,8 @@ class _Builder:
                 )
             )
         ]
+        concert = content.concert.item if content.concert else None
+        found = with_joined_pieces(concert, planned, self.program)
         by_id = {plan.item.id: plan for plan in found}
         return CyclePlan(
             id=content.id,
@@ -132,7 +135,7 @@ class _Builder:
             first=dated.first,
             last=dated.last,
             concert=self._concert(content, year, by_id),
-            ensembles=tuple(found),
+            ensembles=found,
         )
 
     def _concert(

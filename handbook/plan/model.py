@@ -136,8 +136,19 @@ class StrandRow:
 
 
 @dataclass(frozen=True, slots=True)
+class JoinedPiece:
+    """A piece of another ensemble, `host`, which this one joins at the concert."""
+
+    host: Ensemble
+    piece: PieceRow
+
+
+@dataclass(frozen=True, slots=True)
 class EnsemblePlan:
-    """One ensemble in one cycle; `parts` has one for each instrument it counts."""
+    """One ensemble in one cycle; `parts` has one for each instrument it counts.
+
+    `joined` are the pieces that it plays with another ensemble, to whom they belong.
+    """
 
     item: Ensemble
     address: Address
@@ -149,6 +160,7 @@ class EnsemblePlan:
     strands: tuple[StrandRow, ...]
     warm_up: WarmUp | None
     parts: tuple[PartPlan, ...] = ()
+    joined: tuple[JoinedPiece, ...] = ()
 
     @property
     def weeks(self) -> tuple[date, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from handbook.domain.circle import sounding_alike
@@ -74,6 +74,19 @@ def part_plans(
     return tuple(
         _part(_player(name, program, ensemble), players, pieces, strands, rhythms)
         for name, players in ensemble.instruments.items()
+    )
+
+
+def with_joined_parts(
+    program: Program, ensemble: Ensemble, parts: Sequence[PartPlan], pieces: Sequence[PieceRow]
+) -> tuple[PartPlan, ...]:
+    """Add to an ensemble's parts the pieces of another that it joins, in each player's pitch."""
+    return tuple(
+        replace(
+            part,
+            joined=tuple(_piece(_player(part.id, program, ensemble), piece) for piece in pieces),
+        )
+        for part in parts
     )
 
 

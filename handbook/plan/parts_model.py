@@ -101,7 +101,8 @@ class PartPlan:
     """One instrument of one ensemble in one cycle.
 
     `id` and `players` are as the program counts them; `instrument` is None where nothing
-    is known of how its part is written, and then so is all that follows from it.
+    is known of how its part is written, and then so is all that follows from it. `joined`
+    are the pieces that the ensemble plays with another, in the order of its plan.
     """
 
     id: str
@@ -110,3 +111,4 @@ class PartPlan:
     tuning: TuningNote | None
     pieces: tuple[PartPiece, ...]
     exercises: tuple[PartExercise, ...]
+    joined: tuple[PartPiece, ...] = ()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from handbook.domain.tables.cautions import REHEARSAL_PAGE
 from handbook.domain.values.tempo import Tempo
@@ -19,6 +19,7 @@ from handbook.outputs.pages.stages import StageView, stage_view
 from handbook.outputs.pages.today import ConcertLine, concert_line
 from handbook.outputs.pages.weeks import DayView, WeekView, day_view, measures, week_views
 from handbook.plan.model import BlockRow, CyclePlan, EnsemblePlan, PieceRow, RehearsalRow, StrandRow
+from handbook.schema.program import Ensemble
 
 BLOCK_NAMES = {
     "set_up": "Set up",
@@ -69,7 +70,7 @@ class MonthView:
 
 @dataclass(frozen=True, slots=True)
 class PieceLine:
-    """A piece in a line."""
+    """A piece in a line; `partner` is the band it is played with and belongs to."""
 
     title: str
     path: str
@@ -77,6 +78,7 @@ class PieceLine:
     duration: str
     key: str
     passages: int
+    partner: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +184,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
             cycle.last,
             cycle.concert.item.date if cycle.concert else None,
         ),
-        pieces=tuple(_piece(context, cycle, ensemble, piece) for piece in ensemble.pieces),
+        pieces=tuple(_pieces(context, cycle, ensemble)),
         months=tuple(_months(context, cycle, ensemble, stages, path)),
         missed=tuple((formatting.short_day(missed.day), missed.why) for missed in ensemble.missed),
         strands=tuple(
@@ -197,12 +199,18 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
     )
 
 
-def _piece(
-    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, piece: PieceRow
-) -> PieceLine:
+def _pieces(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[PieceLine]:
+    """List a band's pieces, then those that it joins another band in."""
+    yield from (_piece(context, cycle, ensemble.item, piece) for piece in ensemble.pieces)
+    for joined in ensemble.joined:
+        line = _piece(context, cycle, joined.host, joined.piece)
+        yield replace(line, partner=context.say(joined.host.name))
+
+
+def _piece(context: Context, cycle: CyclePlan, ensemble: Ensemble, piece: PieceRow) -> PieceLine:
     return PieceLine(
         title=context.say(piece.item.title),
-        path=addresses.piece(cycle.id, ensemble.item.id, piece.item.id),
+        path=addresses.piece(cycle.id, ensemble.id, piece.item.id),
         by=context.say(piece.item.by),
         duration=formatting.duration(piece.seconds),
         key=str(piece.item.key) if piece.item.key else "",

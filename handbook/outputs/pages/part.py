@@ -25,7 +25,7 @@ from handbook.outputs.pages.part_music import (
     PieceView,
     Shared,
     exercise_view,
-    piece_view,
+    piece_views,
     shared_by_parts,
 )
 from handbook.outputs.pages.part_week import (
@@ -132,7 +132,7 @@ def _entries(view: PartView) -> Iterator[SearchEntry]:
 def _view(shared: Shared, part: PartPlan) -> PartView:
     context, cycle, ensemble = shared.context, shared.cycle, shared.ensemble
     row = part.instrument
-    pieces = tuple(piece_view(shared, part, piece) for piece in part.pieces)
+    pieces = tuple(piece_views(shared, part))
     exercises = tuple(
         exercise_view(shared, part, exercise)
         for exercise in part.exercises

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from handbook.domain.circle import signature_text
 from handbook.domain.fingerings import Fingering
@@ -92,7 +92,7 @@ class PassageView:
 
 @dataclass(frozen=True, slots=True)
 class PieceView:
-    """A piece in the player's pitch."""
+    """A piece in the player's pitch; `partner` is the band it is played with and belongs to."""
 
     id: str
     title: str
@@ -110,6 +110,7 @@ class PieceView:
     rhythms: tuple[RhythmView, ...]
     terms: tuple[TermView, ...]
     recording: RecordingView | None
+    partner: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +136,10 @@ Clicks = Mapping[tuple[str, str], ClickView]
 
 @dataclass(frozen=True, slots=True)
 class Shared:
-    """What all parts of an ensemble's cycle show alike, made once."""
+    """What all parts of an ensemble's cycle show alike, made once.
+
+    `hosts` maps the ids of joined pieces to what the ensemble shows that they belong to.
+    """
 
     context: Context
     cycle: CyclePlan
@@ -144,12 +148,28 @@ class Shared:
     targets: TargetsByPassage
     clicks: Clicks
     figures: RhythmFigures
+    hosts: Mapping[str, Shared] = field(default_factory=dict)
 
 
 def shared_by_parts(
     context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, figures: RhythmFigures
 ) -> Shared:
     """Make what all parts of an ensemble show alike; `figures` holds the rhythms shown so far."""
+    names = dict.fromkeys(joined.host.id for joined in ensemble.joined)
+    hosts = {
+        plan.item.id: _shared(context, cycle, plan, figures)
+        for plan in cycle.ensembles
+        if plan.item.id in names
+    }
+    return replace(
+        _shared(context, cycle, ensemble, figures),
+        hosts={joined.piece.item.id: hosts[joined.host.id] for joined in ensemble.joined},
+    )
+
+
+def _shared(
+    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, figures: RhythmFigures
+) -> Shared:
     weeks = week_views(context, cycle, ensemble)
     marks = marks_named(cycle.item.marks.kind, cycle.item.marks.step)
     clicks = {
@@ -158,6 +178,15 @@ def shared_by_parts(
         for passage in piece.passages
     }
     return Shared(context, cycle, ensemble, weeks, targets_by_passage(weeks), clicks, figures)
+
+
+def piece_views(shared: Shared, part: PartPlan) -> Iterator[PieceView]:
+    """Show a player's pieces, then those that the ensemble plays with another."""
+    yield from (piece_view(shared, part, piece) for piece in part.pieces)
+    for piece in part.joined:
+        host = shared.hosts[piece.item.id]
+        partner = shared.context.say(host.ensemble.item.name)
+        yield replace(piece_view(host, part, piece), partner=partner)
 
 
 def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PieceView:
