@@ -92,11 +92,12 @@ def _lacking(
     row: RehearsalRow, subjects: Mapping[str, Subjects]
 ) -> Iterator[tuple[str, Sequence[PassageKey]]]:
     """Give what the purpose names and no minutes hold, once, in the first language that names it."""
-    held, meters, told = set(_held(row)), _exercise_meters(row), set()
+    held, told = set(_held(row)), set()
+    exercised = _exercise_meters(row)
     for language, known in subjects.items():
         text = _in_language(row.purpose, language, first=next(iter(subjects)))
-        names = [name for name in known if name not in meters]
-        mentioned = [*names_in(text, names), *(one for one in meters_in(text) if one in names)]
+        meters = [one for one in meters_in(text) if one in known and one not in exercised]
+        mentioned = [*names_in(text, (name for name in known if not meters_in(name))), *meters]
         for name in mentioned:
             keys = known[name]
             if not held & set(keys) and keys not in told:

@@ -20,7 +20,7 @@ from handbook.checks.purposes import purpose_without_minutes
 from handbook.checks.rehearsals import room_used_twice
 from handbook.plan.model import Plan
 from handbook.problems import Problem
-from tests.checks.checking import CYCLE, PROGRAM, Change, checked
+from tests.checks.checking import CYCLE, FUNDAMENTALS, PROGRAM, Change, checked
 from tests.content_folders import base_files, changed
 from tests.plan.planning import planned
 
@@ -66,6 +66,7 @@ def test_a_wish_that_leads_nowhere_is_told(change: Change, told: str, tmp_path: 
         "kind: event, fundamentals: none",
         "kind: assembly, slots: {warm_up: 0}",
         ALL % "opening",
+        "kind: sectional, " + ALL % "opening",
         "kind: sight-reading, fundamentals: 10",
     ],
 )
@@ -90,8 +91,8 @@ def told(
     check: Callable[[Plan], tuple[Problem, ...]], folder: Path, *changes: Change
 ) -> list[Problem]:
     files = base_files()
-    for change in changes:
-        files = changed(files, *change)
+    for name, old, new in changes:
+        files = changed(files, name, old, new) if old else {**files, name: new}
     return list(check(planned(folder, files).plan))
 
 
@@ -102,6 +103,7 @@ def told(
         ("date: 2026-11-03, ensemble: lantern", "date"),
         ("date: 2026-11-01, start: 10:05 am", "date"),
         ("date: 2026-11-02, start: 10:55 am", "start"),
+        ("date: 2026-11-02, start: 10:05 am, ensemble: harbor", "date"),
     ],
 )
 def test_an_entry_without_a_rehearsal_is_told(head: str, field: str, tmp_path: Path) -> None:
@@ -145,16 +147,13 @@ def sections(*rooms: str) -> str:
 
 
 OWN, BAND, CHOIR = "", ", room: band-room", ", room: choir-room"
-HARBOR_THEN = (
-    CYCLE,
-    "stages:",
-    "extra:\n  - {ensemble: harbor, date: 2026-11-02, start: %s, end: 11:20 am%s}\nstages:",
-)
+MEANWHILE = ("10:20 am", "11:20 am")
 
 
-def at_once(start: str, room: str = "") -> Change:
-    file, old, new = HARBOR_THEN
-    return file, old, new % (start, room)
+def at_once(times: tuple[str, str], room: str = "") -> Change:
+    start, end = times
+    entry = f"{{ensemble: harbor, date: 2026-11-02, start: {start}, end: {end}{room}}}"
+    return CYCLE, "stages:", f"extra:\n  - {entry}\nstages:"
 
 
 @pytest.mark.parametrize(
@@ -170,13 +169,13 @@ def test_two_sections_cannot_share_a_room(
 
 def test_a_room_that_another_ensemble_needs_is_taken(tmp_path: Path) -> None:
     wish = day("sections: {all: {who: [flute, clarinet, trumpet], room: choir-room}}")
-    meets = at_once("10:20 am", CHOIR)
+    meets = at_once(MEANWHILE, CHOIR)
     (found,) = told(section_room_taken, tmp_path, ROOMS, wish, meets)
     assert (found.address[-1], found.notes[0].address) == ("room", (CYCLE, "ensembles", 1))
-    later = at_once("10:50 am", CHOIR)
-    assert told(section_room_taken, tmp_path / "later", ROOMS, wish, later) == []
+    for name, times in (("later", ("10:50 am", "11:20 am")), ("earlier", ("9:20 am", "10:05 am"))):
+        assert told(section_room_taken, tmp_path / name, ROOMS, wish, at_once(times, CHOIR)) == []
     # The band room is free meanwhile, since all of the sections are elsewhere.
-    band = at_once("10:20 am")
+    band = at_once(MEANWHILE)
     for check in (section_room_taken, room_used_twice):
         assert told(check, tmp_path / check.__name__, ROOMS, wish, band) == []
     assert told(room_used_twice, tmp_path / "whole", ROOMS, day("kind: dress"), band) != []
@@ -196,6 +195,8 @@ def short(purpose: str, more: str = "") -> Change:
         ("Play the chase into the Opening", ", run: [harbor-lights]", 0),
         ("Play the chase into the Opening", ", kind: event", 0),
         ("From 4/4 into 6/8", "", 1),
+        ("6/8 out of 4/4", "", 1),
+        ("Due on 11/4/4 or 11/6/8", "", 0),
         ("From 4/4 into 6/8", ", kind: dress", 0),
         ("From 4/4 into 6/8", ", sections: {all: {who: [flute], passages: [chase, opening]}}", 0),
         ("Keep 7/8 of the breath", "", 0),
@@ -220,10 +221,28 @@ def test_a_purpose_is_read_in_each_language_and_told_once(tmp_path: Path) -> Non
     for name, purpose, problems in (
         ("both", "{en: Open sea and the chase, es: Mar abierto y la caza larga}", 1),
         ("spanish", "{en: Breathe, es: Mar abierto y la caza larga}", 1),
+        ("english", "{en: Mar abierto y la caza larga}", 0),
         ("wrong", "{en: Mar abierto y la caza larga, es: Open sea and the chase}", 0),
     ):
         plan = planned(tmp_path / name, changed(files, *short(purpose))).plan
         assert len(purpose_without_minutes(plan)) == problems, name
+
+
+RHYTHM = """\
+strands:
+  - id: rhythm
+    name: Rhythm
+    why: It holds the band together
+    exercises: [{id: gallop, name: Gallop, level: 1, rhythm: q e q e, meter: 6/8}]
+"""
+
+
+def test_a_meter_of_the_fundamentals_is_in_the_minutes(tmp_path: Path) -> None:
+    wish = short("Feel the 6/8", ", fundamentals: 4")
+    found = told(purpose_without_minutes, tmp_path / "with", wish, (FUNDAMENTALS, "", RHYTHM))
+    assert found == []
+    other = (FUNDAMENTALS, "", RHYTHM.replace("q e q e, meter: 6/8", "q q q, meter: 3/4"))
+    assert len(told(purpose_without_minutes, tmp_path / "other", wish, other)) == 1
 
 
 def test_goals_of_a_stage_are_not_read(tmp_path: Path) -> None:
