@@ -41,6 +41,11 @@ class SharedTime:
     longest: int
     exact: bool = False
 
+    @property
+    def attainable(self) -> int:
+        """The most that fundamentals can have: their own, and half of the music's."""
+        return self.fundamentals + (0 if self.exact else self.music // 2)
+
 
 @dataclass(frozen=True, slots=True)
 class StrandTurn:
@@ -75,7 +80,8 @@ def strand_turns(
     strands stand in the order given.
 
     Minutes that no due exercise fits go to music, and are owed to the fundamentals of the
-    next rehearsals (music lends at most half of its own, up to one longest block). Where
+    next rehearsals (music lends at most half of its own, up to one longest block); an
+    exercise that is longer than even so there is time for has what is left. Where
     music has no block's worth to take them, this gives way, in order: a stated number of
     minutes is stretched, up to the longest block; strands come again in a second round;
     a block is shorter than stated or than the shortest. `most_minutes` of an exercise
@@ -162,6 +168,8 @@ def _block(course: _Course, day: SharedTime, round_: int = 0) -> _Block:
     most = exercise.most_minutes if exercise else None
     high = min(day.longest, most) if most else day.longest
     stated = min(exercise.minutes, high) if exercise and exercise.minutes else None
+    if stated is not None and stated > day.attainable:
+        high, stated = stated, None
     low = stated or min(day.shortest, high)
     return _Block(course, exercise, round_, stated, low, high)
 

@@ -75,9 +75,15 @@ def test_no_minutes_come_back_on_a_day_without_fundamentals() -> None:
 
 
 def test_music_keeps_half_of_its_own() -> None:
-    """Music lends at most 4 of its 8: 12 never fit, 8 do."""
-    assert planned([stated("a", 12)], 4, 4, 4, music=8) == [" | 12"] * 3
+    """Music lends at most 4 of its 8, so 8 fit on every second day; with 10 owed too."""
+    assert planned([stated("a", 11)], 10, 10, music=8) == [" | 18", "a 11 | 7"]
     assert planned([stated("a", 8)], 4, 4, 4, music=8) == [" | 12", "a 8 | 4", " | 12"]
+
+
+def test_an_exercise_that_never_fits_has_what_is_left() -> None:
+    """4 and half of 11 are 9: 11 minutes never fit, and 9 do once 4 and 1 more are owed."""
+    assert planned([stated("a", 11)], 4, 4, music=11) == ["a 4 | 11", "a 4 | 11"]
+    assert planned([stated("a", 9)], 4, 4, 4, music=11) == [" | 15", " | 15", "a 9 | 6"]
 
 
 def test_an_exercise_without_stated_minutes_shares_what_is_left() -> None:

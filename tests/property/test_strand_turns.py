@@ -84,9 +84,10 @@ def test_where_music_can_take_the_rest_stated_minutes_are_kept(
         for turn in day.turns:
             exercise = exercises[turn.exercise or ""]
             high = min(time.longest, exercise.most_minutes or time.longest)
-            if exercise.minutes:
+            if exercise.minutes and min(exercise.minutes, high) <= time.attainable:
                 assert turn.minutes == min(exercise.minutes, high)
             else:
+                high = min(high, exercise.minutes or high)
                 assert min(SHORTEST, high) <= turn.minutes <= high
 
 
@@ -104,6 +105,13 @@ def test_the_order_is_kept_and_with_music_no_strand_comes_twice(
         places = [order.index(turn.strand) for turn in day.turns]
         first_round = places[: len(set(places))]
         assert first_round == sorted(set(places))
+
+
+@OFTEN
+@given(strands(), MUSIC)
+def test_music_keeps_half_of_its_own(shares: list[StrandShare], times: list[SharedTime]) -> None:
+    for time, day in zip(times, strand_turns(shares, times, has_music=True), strict=True):
+        assert 2 * day.music >= time.music
 
 
 @OFTEN
