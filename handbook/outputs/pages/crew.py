@@ -159,10 +159,10 @@ def _entries(view: CrewView, title: str, spelled: str) -> Iterator[SearchEntry]:
     parts = (
         ("Run of show", "show", [f"{line.start} {line.what}" for line in view.show], "order times"),
         (
-            "Times",
+            "Band by band",
             "calls",
             [f"{line.who} {line.call}" for line in view.calls],
-            "call time ready in the room warm-up",
+            "warm-up stage",
         ),
         (
             "After playing",

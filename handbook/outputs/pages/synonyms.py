@@ -14,7 +14,7 @@ _GROUPS: tuple[tuple[str, str], ...] = (
     ("concert", "performance show recital concierto"),
     (
         "be at the bus|ready in the room|call time",
-        "call time arrive arrival be there hora de llegada llegar",
+        "call time arrive arrival what time do we have to be there hora de llegada llegar",
     ),
     ("pick-up", "pickup pick up ride collect over ends recoger"),
     ("parking", "park car lot drive estacionamiento"),
