@@ -116,7 +116,7 @@ def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
         if not played <= {piece.id for _, piece in walks.pieces(content)}:
             continue  # told as unknown-piece, and surely the one that is missing here
         for address, piece in walks.pieces(content):
-            if piece.id not in played and piece.ensemble in playing:
+            if piece.id not in played and piece.ensemble in playing and not piece.dropped:
                 yield Problem(
                     "piece-not-on-program",
                     f"`{piece.id}` is not on the concert's program",
@@ -124,6 +124,36 @@ def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
                     f"add it under program in {concert.file}, if it is to be played",
                     Severity.WARNING,
                 )
+
+
+@check
+def dropped_piece_on_program(handbook: Handbook) -> Iterator[Problem]:
+    """A piece that is no longer rehearsed is still on the concert's program.
+
+    Bad:
+
+        pieces:
+          - {id: harbor-lights, title: Harbor Lights, ensemble: lantern, dropped: 2026-11-16}
+        program:
+          - {ensemble: lantern, pieces: [paper-boats, harbor-lights]}
+
+    Good:
+
+        program:
+          - {ensemble: lantern, pieces: [paper-boats]}
+    """
+    for content, concert in walks.concerts(handbook):
+        dropped = {piece.id: address for address, piece in walks.pieces(content) if piece.dropped}
+        for place, turn in enumerate(concert.item.program):
+            for turn_place, name in enumerate(turn.pieces):
+                if name in dropped:
+                    yield Problem(
+                        "dropped-piece-on-program",
+                        f"`{name}` is on the program, but has been dropped",
+                        (concert.file, "program", place, "pieces", turn_place),
+                        "take it off the program, or take out `dropped` to go on with it",
+                        notes=(Note("it is dropped here", (*dropped[name], "dropped")),),
+                    )
 
 
 @check

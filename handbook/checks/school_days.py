@@ -12,6 +12,7 @@ from handbook.checks import walks
 from handbook.checks.check import check
 from handbook.checks.wording import day
 from handbook.domain.values.clock import format_clock
+from handbook.plan.news import Entry, first_day
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
 
@@ -45,6 +46,45 @@ def closure_without_dates(handbook: Handbook) -> Iterator[Problem]:
                 (file, "closures", place, given or "name"),
                 "give it one `date:`, or `from:` and `to:` for several days",
             )
+
+
+@check
+def told_after_day(handbook: Handbook) -> Iterator[Problem]:
+    """A change of the calendar is told after the day that it changes.
+
+    `told` is the day on which a lost or altered day became known; the rehearsals before it
+    stay as they were. What is known too late to be planned for is told on its own day.
+
+    Bad:
+
+        - {name: Snow day, date: 2026-11-16, told: 2026-11-18}
+
+    Good:
+
+        - {name: Snow day, date: 2026-11-16, told: 2026-11-16}
+    """
+    for address, entry in _with_told(handbook):
+        first = first_day(entry)
+        if entry.told is not None and entry.told > first:
+            yield Problem(
+                "told-after-day",
+                f"this is told on {day(entry.told)}, after its own day, {day(first)}",
+                (*address, "told"),
+                f"the latest day it can be told is its own: `told: {first:%a %Y-%m-%d}`",
+            )
+
+
+def _with_told(handbook: Handbook) -> Iterator[tuple[Address, Entry]]:
+    for file, year in walks.years(handbook):
+        for place, closure in enumerate(year.closures):
+            yield (file, "closures", place), closure
+        for place, altered in enumerate(year.altered):
+            yield (file, "altered", place), altered
+    for content in handbook.cycles:
+        for place, cancelled in enumerate(content.cycle.item.cancelled):
+            yield (content.cycle.file, "cancelled", place), cancelled
+        for place, extra in enumerate(content.cycle.item.extra):
+            yield (content.cycle.file, "extra", place), extra
 
 
 @check

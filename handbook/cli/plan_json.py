@@ -178,6 +178,14 @@ def _block(block: BlockRow) -> Json:
         "piece": block.piece.id if block.piece else None,
         "passage": block.passage.id if block.passage else None,
         "tempo": _tempo(block.rung.tempo) if block.rung else None,
+        "stretch": {
+            "kind": block.stretch.kind.value,
+            "first_measure": block.stretch.measures.first,
+            "last_measure": block.stretch.measures.last,
+            "passages": [passage.id for passage in block.stretch.passages],
+        }
+        if block.stretch
+        else None,
     }
 
 
@@ -197,16 +205,21 @@ def _passage(plan: Plan, passage: PassageRow) -> Json:
         "first_measure": passage.item.measures.first,
         "last_measure": passage.item.measures.last,
         "goal": _tempo(passage.item.goal),
-        "rungs": [
+        "visits": [
             {
-                "tempo": _tempo(rung.tempo),
-                "percent": round(float(rung.percent), _PERCENT_PLACES),
-                "stage": rung.stage,
-                "click": {"note": rung.click.name, "bpm": number(rung.click.bpm)}
-                if rung.click
+                "place": visit.place,
+                "by": [kind.value for kind in visit.kinds],
+                "tempo": _tempo(visit.rung.tempo),
+                "percent": round(float(visit.rung.percent), _PERCENT_PLACES),
+                "stage": visit.rung.stage,
+                "click": {
+                    "note": visit.rung.click.name,
+                    "bpm": number(visit.rung.click.bpm),
+                }
+                if visit.rung.click
                 else None,
             }
-            for rung in passage.rungs
+            for visit in passage.visits
         ],
         "weeks": [
             {

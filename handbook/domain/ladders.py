@@ -1,23 +1,27 @@
-"""Tempo ladders: how fast a passage is rehearsed each time, from first reading to goal."""
+"""Tempo ladders: how fast a passage is rehearsed each time, from first reading to goal.
+
+A ladder has one rung a visit: a rehearsal in which the passage is played, by itself, in a
+join or in a run. So the step from one visit to the next is what the players meet.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
-from itertools import groupby
+from math import ceil
 
-from handbook.domain.marks import Marks
-from handbook.domain.stages import stage_of
+from handbook.domain.marks import EveryMarks, Marks
 from handbook.domain.values.tempo import BEAT_UNITS, Tempo
 
 GOAL = Fraction(100)  # percent
+USUAL_LEAP = Fraction(15)  # percent that one visit may add to the one before: our own choice
 SLOW_BPM = 50  # below this a beat is hard to hold without its divisions: common practice, no source
 _SHORTER = "thirty-second"  # half of the shortest beat that a mark can count
-_PERCENT_STEPS = 1000  # a geometric mean is rarely a fraction; it is kept to 1/1000 percent
+_PERCENT_STEPS = 1000  # a geometric mean is rarely a fraction; it is shown to 1/1000 percent
+_NEAR = 1e-6  # relative: nearer than this to a mark a mean is compared exactly, not as a float
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +49,7 @@ class SubdividedClick:
 
 @dataclass(frozen=True, slots=True)
 class Rung:
-    """The tempo of one rehearsal; `percent` is the exact share of the goal before rounding down.
+    """The tempo of one visit; `percent` is its exact share of the goal.
 
     `stage` is an index, from 0.
     """
@@ -56,24 +60,10 @@ class Rung:
     click: SubdividedClick | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class WeekTarget:
-    """What to reach at home in one week: the rung of its last rehearsal.
-
-    `monday` names the ISO week. `steps` lead from last week's target (left out) to this
-    week's (included), one mark each.
-    """
-
-    monday: date
-    target: Tempo
-    steps: tuple[Tempo, ...]
-
-
 class LadderFault(StrEnum):
     """Why no ladder can be built."""
 
     GOAL_BELOW_START = "goal_below_start"
-    LOCK_OUTSIDE = "lock_outside"  # no rehearsal has that place
 
 
 class LadderError(ValueError):
@@ -85,8 +75,29 @@ class LadderError(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
+class Mean:
+    """The geometric mean of `low` and `high` at the place `step` of `of`; kept whole, not rounded.
+
+    At step 0 it is `low`, at step `of` it is `high`.
+    """
+
+    low: Fraction
+    high: Fraction
+    step: int
+    of: int
+
+    def reaches(self, value: Fraction) -> bool:
+        """Whether the mean is at least the value, decided on whole numbers (no root is taken)."""
+        reached = self.low ** (self.of - self.step) * self.high**self.step
+        return value**self.of <= reached
+
+    def __float__(self) -> float:
+        return float(float(self.low) * float(self.high / self.low) ** (self.step / self.of))
+
+
+@dataclass(frozen=True, slots=True)
 class _Climb:
-    """Rehearsals that rise together; `begins_low` holds the first one at the low end."""
+    """Visits that rise together; `begins_low` holds the first one at the low end."""
 
     low: Fraction
     high: Fraction
@@ -94,68 +105,116 @@ class _Climb:
     begins_low: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """What bounds the climb of one passage: its goal, the marks, and the leap in percent."""
+
+    goal: Tempo
+    marks: Marks
+    leap: Fraction = USUAL_LEAP
+
+    def highest_after(self, bpm: Fraction) -> Fraction:
+        """Give the fastest next visit: the mark at or below `bpm` and the leap, or the goal.
+
+        Where the marks lie further apart than a leap, whole numbers go between them.
+        """
+        bound = bpm * (GOAL + self.leap) / GOAL
+        if bound >= self.goal.bpm:
+            return self.goal.bpm
+        mark = self.marks.floor(bound)
+        if mark <= bpm or self.marks.next_up(mark) > mark * (GOAL + self.leap) / GOAL:
+            mark = EveryMarks(1).floor(bound)
+        return mark if mark > bpm else bound
+
+    def lowest_before(self, bpm: Fraction) -> Fraction:
+        """Give the slowest visit from which the next may be at `bpm`: a mark, rounded up."""
+        bound = bpm * GOAL / (GOAL + self.leap)
+        mark = self.marks.floor(bound)
+        mark = mark if mark == bound else self.marks.next_up(bound)
+        if mark >= bpm:
+            mark = Fraction(ceil(bound))
+        return mark if mark < bpm else bound
+
+
+def first_tempo(pace: Pace, band: Band, start: Tempo | None) -> Fraction:
+    """Give the first visit's speed in beats of the goal: the start, else the low end of the band.
+
+    Raises LadderError for a start above the goal.
+    """
+    if start is None:
+        return min(pace.goal.bpm, pace.marks.floor(pace.goal.bpm * band.low / GOAL))
+    first = start.quarters_per_minute / pace.goal.beat.quarters
+    if first > pace.goal.bpm:
+        raise LadderError(LadderFault.GOAL_BELOW_START)
+    return first
+
+
+def visits_needed(pace: Pace, first: Fraction) -> int:
+    """Count the visits of the steepest sane climb, the one at `first` and the one at the goal included."""
+    count, bpm = 1, first
+    while bpm < pace.goal.bpm:
+        bpm = pace.highest_after(bpm)
+        count += 1
+    return count
+
+
 def ladder(
-    goal: Tempo,
-    counts: Sequence[int],
+    pace: Pace,
+    stages: Sequence[int],
     bands: Sequence[Band],
-    marks: Marks,
     *,
     start: Tempo | None = None,
-    lock_by: int | None = None,
+    settled: int | None = None,
+    held: Sequence[Tempo] = (),
 ) -> tuple[Rung, ...]:
-    """Give one rung a rehearsal, for stages of `counts` rehearsals with their `bands`.
+    """Give one rung a visit; `stages` holds the stage of each visit, in order.
 
     Within a stage percent grows geometrically from the low end of its band at its first
-    rehearsal to the high end at its last; a stage of one rehearsal takes the high end. A
-    stage whose band begins no higher than the last rung goes on from there, with its
-    first rehearsal already a step up, so that no edge is rehearsed twice. The last
-    stage climbs to the goal whatever its band says. Each rung is rounded down to `marks`,
-    in the goal's own beat; a ladder never descends nor passes the goal, and ends exactly
-    on it. Our own rule, common practice in kind.
+    visit to the high end at its last; a stage of one visit takes the high end. A stage
+    whose band begins no higher than the last rung goes on from there, with its first
+    visit already a step up, so that no edge is rehearsed twice. The stage of the visit
+    `settled` (from 0; the last but one if left out) climbs to the goal by then, and the
+    goal is kept from there on. Each rung is rounded down to the marks, in the goal's own
+    beat, by comparing whole numbers where a float could err.
 
-    `start` is the first rehearsal's tempo, kept exactly and in any beat: one climb
-    leads from it to the high end of the first band that passes it. `lock_by`
-    (from 0) is the rehearsal at which the goal is reached and kept: its stage climbs to
-    the goal by then. Raises LadderError for a start above the goal or a lock beyond the
-    rehearsals, ValueError unless there is one band a stage.
+    A rung is never lower than the one before, never above the goal, and never more than
+    the leap above the one before. Where the bands would leave too much for the end, the
+    climb begins earlier than they say; where there are too few visits for the leap, the
+    goal comes later than `settled`, or not at all. Our own rules, common practice in kind.
+
+    `start` is the first visit's tempo, kept exactly and in any beat: one climb leads from
+    it to the high end of the first band that passes it. `held` are the tempos of visits
+    that have been; the climb goes on from the last of them. Raises LadderError for a start
+    above the goal.
     """
-    if len(counts) != len(bands):
-        raise ValueError(f"{len(counts)} stages cannot have {len(bands)} tempo bands")
-    stages = stage_of(counts)
-    if lock_by is not None and not 0 <= lock_by < len(stages):
-        raise LadderError(LadderFault.LOCK_OUTSIDE)
-    first = Fraction(0) if start is None else start.quarters_per_minute / goal.beat.quarters
-    if first > goal.bpm:
-        raise LadderError(LadderFault.GOAL_BELOW_START)
-    climbing = stages if lock_by is None else stages[: lock_by + 1]
-    percents = _percents(tuple(climbing), tuple(bands), first / goal.bpm * GOAL)
-    percents = (*percents[:-1], *[GOAL] * (len(stages) - len(percents[:-1])))
-    return tuple(
-        _rung(goal, marks, first, percent, stage)
-        for percent, stage in zip(percents, stages, strict=True)
-    )
-
-
-def week_targets(
-    days: Sequence[date], rungs: Sequence[Rung], marks: Marks
-) -> tuple[WeekTarget, ...]:
-    """Give the practice target of each ISO week that has a rehearsal: its last rung.
-
-    `days` are the rehearsals' dates in order, one a rung. The steps rise mark by mark from
-    last week's target to this week's, and are that target alone when it has not changed.
-    The first week's begin with its first rung.
-    """
-    targets: list[WeekTarget] = []
-    by_week = groupby(zip(days, rungs, strict=True), key=lambda pair: _monday(pair[0]))
-    for monday, pairs in by_week:
-        week = [rung.tempo for _, rung in pairs]
-        steps = (
-            _steps(targets[-1].target, week[-1], marks)
-            if targets
-            else (week[0], *_steps(week[0], week[-1], marks))
-        )
-        targets.append(WeekTarget(monday, week[-1], tuple(dict.fromkeys(steps))))
-    return tuple(targets)
+    if not stages:
+        return ()
+    if held:
+        past = [
+            _rung(pace.goal, tempo.quarters_per_minute / pace.goal.beat.quarters, stage)
+            for tempo, stage in zip(held, stages, strict=False)
+        ]
+        done = len(past) - 1  # the visit that the climb goes on from
+        by = None if settled is None else max(0, settled - done)
+        ahead = ladder(pace, stages[done:], bands, start=past[done].tempo, settled=by)
+        return (*past, *ahead[1:])
+    first = first_tempo(pace, bands[stages[0]], start)
+    last = max(0, len(stages) - 2) if settled is None else settled
+    wished = _wished(tuple(stages[: last + 1]), tuple(bands), first if start else None, pace.goal)
+    needed = [pace.goal.bpm]
+    while len(needed) <= last:
+        needed.append(pace.lowest_before(needed[-1]))
+    needed.reverse()
+    speeds: list[Fraction] = []
+    for place in range(len(stages)):
+        wish = pace.goal.bpm
+        if place <= last:
+            wish = max(_floor(wished[place], pace), needed[place] if place else Fraction(0))
+        if place == 0:
+            speeds.append(first if start else min(wish, pace.goal.bpm))
+        else:
+            speeds.append(max(speeds[-1], min(wish, pace.highest_after(speeds[-1]))))
+    return tuple(_rung(pace.goal, bpm, stage) for bpm, stage in zip(speeds, stages, strict=True))
 
 
 def subdivided(tempo: Tempo) -> SubdividedClick | None:
@@ -168,10 +227,14 @@ def subdivided(tempo: Tempo) -> SubdividedClick | None:
     return SubdividedClick(name, tempo.bpm * parts)
 
 
+def _wished(
+    stages: tuple[int, ...], bands: tuple[Band, ...], first: Fraction | None, goal: Tempo
+) -> tuple[Mean, ...]:
+    return _means(stages, bands, Fraction(0) if first is None else first / goal.bpm * GOAL)
+
+
 def _climbs(stages: Sequence[int], bands: Sequence[Band], start: Fraction) -> list[_Climb]:
-    """Lay out the climbs of the rehearsals that have these stage indices; `start` 0 means none."""
-    if not stages:
-        return []
+    """Lay out the climbs of the visits that have these stage indices; `start` 0 means none."""
     last = stages[-1]
     tops = [GOAL if stage == last else min(GOAL, bands[stage].high) for stage in range(last + 1)]
     joined = next((stage for stage, top in enumerate(tops) if top > start), last) if start else -1
@@ -187,46 +250,41 @@ def _climbs(stages: Sequence[int], bands: Sequence[Band], start: Fraction) -> li
     return [climb for climb in climbs if climb.count]
 
 
-@lru_cache(maxsize=256)  # all passages of an ensemble that set no start climb alike
-def _percents(
-    stages: tuple[int, ...], bands: tuple[Band, ...], start: Fraction
-) -> tuple[Fraction, ...]:
-    percents: list[Fraction] = []
+@lru_cache(maxsize=1024)  # passages that are visited alike climb alike
+def _means(stages: tuple[int, ...], bands: tuple[Band, ...], start: Fraction) -> tuple[Mean, ...]:
+    means: list[Mean] = []
+    reached = Fraction(0)
     for climb in _climbs(stages, bands, start):
-        reached = percents[-1] if percents else Fraction(0)
-        if climb.low <= reached:
-            places = [Fraction(step, climb.count) for step in range(1, climb.count + 1)]
-        elif climb.count == 1:
-            places = [Fraction(0 if climb.begins_low else 1)]
-        else:
-            places = [Fraction(step, climb.count - 1) for step in range(climb.count)]
         low = max(climb.low, reached)
-        percents += [_between(low, max(low, climb.high), place) for place in places]
-    return tuple(percents)
+        high = max(low, climb.high)
+        if climb.low <= reached:
+            places = [(step, climb.count) for step in range(1, climb.count + 1)]
+        elif climb.count == 1:
+            places = [(0 if climb.begins_low else 1, 1)]
+        else:
+            places = [(step, climb.count - 1) for step in range(climb.count)]
+        means += [Mean(low, high, step, of) for step, of in places]
+        reached = high if places[-1][0] else low
+    return tuple(means)
 
 
-def _between(low: Fraction, high: Fraction, place: Fraction) -> Fraction:
-    """Give the geometric mean at a place from 0 (low) to 1 (high), both ends exact."""
-    if place in {0, 1}:
-        return high if place else low
-    mean = float(low) * float(high / low) ** float(place)
-    return min(high, max(low, Fraction(round(mean * _PERCENT_STEPS), _PERCENT_STEPS)))
+def _floor(mean: Mean, pace: Pace) -> Fraction:
+    """Round the goal's share down to a mark: by floats, and exactly where they come near one."""
+    share = pace.goal.bpm / GOAL
+    if mean.step in {0, mean.of}:
+        return pace.marks.floor(share * (mean.high if mean.step else mean.low))
+    estimate = float(mean) * float(share)
+    rounded = Fraction(round(estimate * _PERCENT_STEPS), _PERCENT_STEPS)
+    near = pace.marks.floor(rounded)
+    if near == rounded and not mean.reaches(rounded / share):  # every speed is a mark
+        rounded -= Fraction(1, _PERCENT_STEPS)
+        near = pace.marks.floor(rounded)
+    above = pace.marks.next_up(near)
+    if float(above) <= estimate * (1 + _NEAR) and mean.reaches(above / share):
+        return above
+    return near
 
 
-def _rung(goal: Tempo, marks: Marks, first: Fraction, percent: Fraction, stage: int) -> Rung:
-    bpm = goal.bpm if percent == GOAL else max(first, marks.floor(goal.bpm * percent / GOAL))
+def _rung(goal: Tempo, bpm: Fraction, stage: int) -> Rung:
     tempo = goal.at(bpm)
-    return Rung(tempo, percent, stage, subdivided(tempo))
-
-
-def _monday(day: date) -> date:
-    return day - timedelta(days=day.weekday())
-
-
-def _steps(last: Tempo, target: Tempo, marks: Marks) -> tuple[Tempo, ...]:
-    steps: list[Tempo] = []
-    bpm = marks.next_up(last.bpm)
-    while bpm < target.bpm:
-        steps.append(target.at(bpm))
-        bpm = marks.next_up(bpm)
-    return (*steps, target)
+    return Rung(tempo, bpm / goal.bpm * GOAL, stage, subdivided(tempo))

@@ -6,17 +6,12 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from fractions import Fraction
 
 from handbook.domain.apportion import largest_remainder
-from handbook.domain.blocks import block_count, in_turn
-from handbook.domain.passage_turns import MusicTime, passage_turns
+from handbook.domain.season import MusicBlock
 from handbook.domain.strand_turns import SharedTime, StrandShare, strand_turns
 
 USUAL_LONGEST, USUAL_SHORTEST = 12, 3  # minutes of a block
-MOST_URGENT = 3
-# Added to every distance, so that a passage at its goal is still visited: our own choice.
-_KEPT_ALIVE = Fraction(1, 10)
 
 
 class BlockKind(StrEnum):
@@ -27,6 +22,10 @@ class BlockKind(StrEnum):
     NOTICES = "notices"
     FUNDAMENTALS = "fundamentals"
     MUSIC = "music"
+    SECTIONAL = "sectional"
+    SIGHT_READING = "sight_reading"
+    ASSEMBLY = "assembly"
+    EVENT = "event"
     CLOSE = "close"
 
 
@@ -44,8 +43,8 @@ class FixedSlots:
 class Block:
     """Whole minutes on one thing; `start` counts from the rehearsal's start.
 
-    `subject` is the id of the strand or passage, None for a fixed slot; `exercise` the id
-    of the strand's exercise.
+    `subject` is the id of the strand, `exercise` that of its exercise; `music` what a block
+    of music plays.
     """
 
     kind: BlockKind
@@ -53,6 +52,7 @@ class Block:
     minutes: int
     subject: str | None = None
     exercise: str | None = None
+    music: MusicBlock | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,25 +97,6 @@ class RehearsalNeed:
             )
         if min(self.fundamentals, self.music) < 0 or self.fundamentals + self.music == 0:
             raise ValueError("fundamentals and music need a weight above zero between them")
-
-
-@dataclass(frozen=True, slots=True)
-class PassageShare:
-    """A passage: `priority` 1 to 3 (the most urgent), and its distance from the goal.
-
-    `distance` has one number a rehearsal, from 0 (at the goal) to 1. Raises ValueError
-    outside these bounds.
-    """
-
-    id: str
-    priority: int
-    distance: tuple[Fraction, ...]
-
-    def __post_init__(self) -> None:
-        if not 1 <= self.priority <= MOST_URGENT or not all(
-            0 <= part <= 1 for part in self.distance
-        ):
-            raise ValueError(f"the priority or the distance of {self.id} is out of bounds")
 
 
 class AgendaFault(StrEnum):
@@ -201,46 +182,33 @@ def before_music(
     )
 
 
-def agendas(
-    needs: Sequence[RehearsalNeed], strands: Sequence[StrandShare], passages: Sequence[PassageShare]
-) -> tuple[Agenda, ...]:
-    """Lay out the minutes of one ensemble's cycle, one agenda a rehearsal.
+def agenda(before: BeforeMusic, music: Sequence[Block], rest: BlockKind) -> Agenda:
+    """Put a rehearsal's blocks in order between the fixed slots, and give each its start.
 
-    In order: set-up, warm-up, notices, fundamentals, music, close; each agenda sums to its
-    rehearsal's length. What comes before music is laid out by `before_music`. Passages
-    take turns by priority times distance from the goal (`passage_turns`). No block of
-    music is over `longest_block`, and none under `shortest_block` unless the day forces
-    it. Two blocks of one passage never follow each other, unless it has more than half of
-    the blocks. Our own rules.
-
-    Raises AgendaError, and ValueError when a passage's distances are not one a rehearsal.
+    In order: set-up, warm-up, notices, fundamentals, what `music` holds, close. Minutes that
+    no music fills are one block of `rest` (a sectional, an assembly), or lengthen the last
+    block where `rest` is music itself. The agenda sums to the rehearsal's length exactly.
     """
-    if any(len(passage.distance) != len(needs) for passage in passages):
-        raise ValueError("each passage needs one distance a rehearsal")
-    befores = before_music(needs, strands, has_music=bool(passages))
-    times = [
-        MusicTime(
-            before.music,
-            block_count(before.music, len(passages), need.shortest_block, need.longest_block),
-            need.shortest_block,
-            need.longest_block,
-        )
-        for need, before in zip(needs, befores, strict=True)
+    slots, left = before.slots, before.music - sum(block.minutes for block in music)
+    body = [*before.fundamentals, *music]
+    if left and rest is not BlockKind.MUSIC:
+        body.append(Block(rest, 0, left))
+    elif left and body:
+        body[-1] = replace(body[-1], minutes=body[-1].minutes + left)
+    ordered = [
+        Block(BlockKind.SET_UP, 0, slots.set_up),
+        Block(BlockKind.WARM_UP, 0, slots.warm_up),
+        Block(BlockKind.NOTICES, 0, slots.notices),
+        *body,
+        Block(BlockKind.CLOSE, 0, slots.close),
     ]
-    urgency = [
-        [passage.priority * (part + _KEPT_ALIVE) for part in passage.distance]
-        for passage in passages
-    ]
-    return tuple(
-        _agenda(
-            before,
-            [
-                Block(BlockKind.MUSIC, 0, minutes, passages[passage].id)
-                for passage, minutes in music
-            ],
-        )
-        for before, music in zip(befores, passage_turns(times, urgency), strict=True)
-    )
+    start = 0
+    placed: list[Block] = []
+    for block in ordered:
+        if block.minutes:
+            placed.append(replace(block, start=start))
+            start += block.minutes
+    return Agenda(tuple(placed))
 
 
 def _divisions(
@@ -261,12 +229,12 @@ def _divisions(
         rest = max(0, -short)
         if rest and not has_strands and not has_passages:
             raise AgendaError(AgendaFault.NOTHING_TO_REHEARSE, place)
-        if not (has_strands and has_passages):
-            fundamentals = rest * has_strands
-        elif need.exactly is not None:
-            fundamentals = min(rest, need.exactly)
-        else:
+        if need.exactly is not None:
+            fundamentals = min(rest, need.exactly) * has_strands
+        elif has_strands and has_passages:
             fundamentals = _fundamentals_minutes(need, rest, usual)
+        else:
+            fundamentals = rest * has_strands
         divisions.append(_Division(slots, fundamentals, rest - fundamentals))
     return divisions
 
@@ -286,23 +254,3 @@ def _fundamentals_minutes(need: RehearsalNeed, rest: int, usual: int) -> int:
     if music and 0 < fundamentals < shortest:
         return shortest if rest >= 2 * shortest else 0
     return fundamentals
-
-
-def _agenda(before: BeforeMusic, music: Sequence[Block]) -> Agenda:
-    """Put the blocks in order between the fixed slots and give each its start."""
-    slots = before.slots
-    ordered = [
-        Block(BlockKind.SET_UP, 0, slots.set_up),
-        Block(BlockKind.WARM_UP, 0, slots.warm_up),
-        Block(BlockKind.NOTICES, 0, slots.notices),
-        *before.fundamentals,
-        *in_turn(music, lambda block: block.subject),
-        Block(BlockKind.CLOSE, 0, slots.close),
-    ]
-    start = 0
-    placed: list[Block] = []
-    for block in ordered:
-        if block.minutes:
-            placed.append(replace(block, start=start))
-            start += block.minutes
-    return Agenda(tuple(placed))

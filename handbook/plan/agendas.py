@@ -1,11 +1,12 @@
-"""From stages, strands and ladders to each rehearsal's minutes and exercises."""
+"""From stages, strands and the season's music to each rehearsal's minutes and exercises."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from fractions import Fraction
+from dataclasses import dataclass, replace
 
+from handbook.domain.blocks import in_turn
+from handbook.domain.day_kinds import DayKind
 from handbook.domain.fundamentals import Exercise as DomainExercise
 from handbook.domain.fundamentals import habit_turns, start_level, strand_progress, warm_up_level
 from handbook.domain.meetings import Rehearsal
@@ -13,12 +14,16 @@ from handbook.domain.minutes import (
     Agenda,
     AgendaError,
     AgendaFault,
-    PassageShare,
+    Block,
+    BlockKind,
     RehearsalNeed,
-    agendas,
+    agenda,
+    before_music,
 )
+from handbook.domain.season import MusicBlock, MusicKind
 from handbook.domain.strand_turns import StrandShare
-from handbook.plan.model import Fundamentals, PassageRow, PieceRow, StageSpan, StrandRow
+from handbook.plan.model import Fundamentals, PieceRow, StageSpan, Start, StrandRow
+from handbook.plan.season import Past, SeasonPlan, season_plan
 from handbook.plan.steering import DayPlan, day_entries, day_plans
 from handbook.problems import Problem
 from handbook.schema.cycle import Cycle
@@ -26,17 +31,17 @@ from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
 from handbook.schema.program import Ensemble
 from handbook.schema.year import Year
 
-
-@dataclass(frozen=True, slots=True)
-class Start:
-    """What an ensemble brings from earlier cycles: levels finished by strand, cycles played.
-
-    `year` is the school year of its last cycle, None before its first.
-    """
-
-    finished: Mapping[str, int] = field(default_factory=dict)
-    cycles: int = 0
-    year: str | None = None
+# What fills the music time that no music of the full band fills.
+_REST = {
+    DayKind.ORDINARY: BlockKind.MUSIC,
+    DayKind.DRESS: BlockKind.MUSIC,
+    DayKind.SECTIONAL: BlockKind.SECTIONAL,
+    DayKind.SIGHT_READING: BlockKind.SIGHT_READING,
+    DayKind.ASSEMBLY: BlockKind.ASSEMBLY,
+    DayKind.EVENT: BlockKind.EVENT,
+}
+# A dress rehearsal plays the program first, sections have their own: unless the day says otherwise.
+_WITHOUT_FUNDAMENTALS = {DayKind.DRESS, DayKind.SECTIONAL}
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +57,7 @@ class CycleAgendas:
     exercises: Mapping[str, Exercise]
     warm_up: WarmUp | None
     habits: tuple[Habit, ...]
+    season: SeasonPlan
     reached: Start
 
 
@@ -72,11 +78,6 @@ def strands_in_order(strands: Sequence[Strand], order: Sequence[str]) -> tuple[S
     return tuple(sorted(strands, key=lambda strand: places.get(strand.id, len(places))))
 
 
-def passage_key(piece: PieceRow, passage: PassageRow) -> str:
-    """Name a passage within its ensemble's cycle."""
-    return f"{piece.item.id}/{passage.item.id}"
-
-
 def cycle_agendas(
     cycle: Cycle,
     rehearsals: Sequence[Rehearsal],
@@ -85,17 +86,32 @@ def cycle_agendas(
     fundamentals: Fundamentals,
     ensemble: Ensemble,
     start: Start,
+    past: Past | None = None,
 ) -> CycleAgendas:
-    """Share out the minutes of a cycle. Raises AgendaError where that cannot be done."""
-    days = day_plans(cycle, ensemble.id, rehearsals, [piece.item for piece in pieces])
+    """Share out the minutes of a cycle, but for what is past. Raises AgendaError where that cannot be done."""
     shares = [_strand_share(strand, ensemble, start) for strand in fundamentals.strands]
-    found = agendas(
+    days = day_plans(cycle, ensemble.id, rehearsals, [piece.item for piece in pieces])
+    befores = before_music(
         [
             _need(rehearsal, span, day)
             for (rehearsal, span), day in zip(_staged(rehearsals, spans), days, strict=True)
         ],
         shares,
-        [_share(piece, passage) for piece in pieces for passage in piece.passages],
+        has_music=any(piece.passages for piece in pieces)
+        or any(_REST[day.kind] is not BlockKind.MUSIC for day in days),
+    )
+    season = season_plan(
+        cycle,
+        spans,
+        pieces,
+        days,
+        [before.music for before in befores],
+        [rehearsal.day for rehearsal in rehearsals],
+        past,
+    )
+    found = tuple(
+        agenda(before, _music_blocks(blocks, len(day.runs)), _REST[day.kind])
+        for before, blocks, day in zip(befores, season.season.blocks, days, strict=True)
     )
     rows = tuple(
         _strand_row(strand, share, found, start)
@@ -108,8 +124,29 @@ def cycle_agendas(
         exercises={exercise.id: exercise for row in rows for exercise in row.item.exercises},
         warm_up=_warm_up(fundamentals.warm_ups, start.cycles),
         habits=_habits(cycle, ensemble.id, rehearsals, fundamentals.habits),
+        season=season,
         reached=_reached(rows, start),
     )
+
+
+def _music_blocks(blocks: Sequence[MusicBlock], ordered: int) -> list[Block]:
+    """Put a rehearsal's music in order: ordered runs, passages, then what joins them, then runs.
+
+    Two blocks of one passage never follow each other, where others can part them.
+    """
+    first = [block for block in blocks if block.kind is MusicKind.RUN][:ordered]
+    rest = [block for block in blocks if block not in first]
+    passages = in_turn(
+        [block for block in rest if block.kind is MusicKind.PASSAGE], lambda block: block.index
+    )
+    others = sorted(
+        (block for block in rest if block.kind is not MusicKind.PASSAGE),
+        key=lambda block: block.kind is MusicKind.RUN,
+    )
+    return [
+        Block(BlockKind.MUSIC, 0, block.minutes, music=block)
+        for block in (*first, *passages, *others)
+    ]
 
 
 def agenda_problem(
@@ -150,23 +187,17 @@ def _staged(
 
 
 def _need(rehearsal: Rehearsal, span: StageSpan, day: DayPlan) -> RehearsalNeed:
-    stage = span.item
+    stage, stated = span.item, day.fundamentals
+    if stated is None and day.kind in _WITHOUT_FUNDAMENTALS:
+        stated = 0
     return RehearsalNeed(
         length=rehearsal.minutes,
         slots=day.slots,
         fundamentals=stage.minutes.fundamentals,
         music=stage.minutes.music,
-        longest_block=stage.longest_block,
-        exactly=day.fundamentals,
-    )
-
-
-def _share(piece: PieceRow, passage: PassageRow) -> PassageShare:
-    goal = passage.item.goal.bpm
-    return PassageShare(
-        passage_key(piece, passage),
-        passage.item.priority,
-        tuple(Fraction(1) - rung.tempo.bpm / goal for rung in passage.rungs),
+        longest_block=max(stage.longest_block, stage.shortest_block),
+        shortest_block=stage.shortest_block,
+        exactly=stated,
     )
 
 

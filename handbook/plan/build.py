@@ -7,14 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 from zoneinfo import ZoneInfo
 
-from handbook.domain.marks import marks_named
 from handbook.domain.meetings import Rehearsal
 from handbook.domain.minutes import AgendaError, AgendaFault
 from handbook.domain.stages import StageSplitError
 from handbook.domain.values.text import Text
 from handbook.plan.agendas import (
     CycleAgendas,
-    Start,
     agenda_problem,
     cycle_agendas,
     start_of,
@@ -32,13 +30,18 @@ from handbook.plan.model import (
     PieceRow,
     Plan,
     StageSpan,
+    Start,
 )
-from handbook.plan.music import Climb, piece_row
+from handbook.plan.music import piece_row
+from handbook.plan.news import Known, known_states
 from handbook.plan.parts import part_plans
+from handbook.plan.past import held_rows, keeping, past_music
 from handbook.plan.rhythms import exercise_rhythms, piece_rhythms
 from handbook.plan.rows import rehearsal_rows
-from handbook.plan.stages import split_problem, stage_spans
+from handbook.plan.season import Past, season_row, with_ladders
+from handbook.plan.stages import held_spans, split_problem, stage_spans
 from handbook.problems import Address, Problem
+from handbook.schema.cycle import Cycle
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.program import Ensemble, Room
 from handbook.schema.year import Year
@@ -152,67 +155,107 @@ class _Builder:
     def _ensemble(
         self, content: CycleContent, dated: DatedCycle, ensemble_id: str, address: Address
     ) -> EnsemblePlan | None:
+        """Plan one ensemble's cycle; each piece of news changes only what lies ahead of it."""
         item = next(one for one in self.program.ensembles if one.id == ensemble_id)
         calendar, problems = ensemble_calendar(dated, ensemble_id)
+        own = [
+            one for music in content.music for one in music.item.pieces if one.ensemble == item.id
+        ]
+        days = [rehearsal.day for rehearsal in calendar.rehearsals]
+        before: EnsemblePlan | None = None
+        *earlier, now = known_states(dated, ensemble_id, days, own)
+        for known in earlier:
+            told = len(self.problems)
+            before = self._as_known(content, known, item, address, before)
+            del self.problems[told:]  # what is wrong now is told below
         self.problems += problems
+        plan = self._as_known(content, now, item, address, before)
+        if plan:
+            self.reached[ensemble_id] = plan.reached
+        return plan
+
+    def _as_known(
+        self,
+        content: CycleContent,
+        known: Known,
+        item: Ensemble,
+        address: Address,
+        before: EnsemblePlan | None,
+    ) -> EnsemblePlan | None:
+        """Plan an ensemble's cycle by what was known; `before` is the plan that held till then."""
+        dated = known.dated
+        calendar, _ = ensemble_calendar(dated, item.id)
         days = [rehearsal.day for rehearsal in calendar.rehearsals]
         if not days:
             return None
-        stages = content.cycle.item.stages
+        held = held_rows(before, known.since, calendar.rehearsals)
+        stages = dated.cycle.item.stages
         try:
-            spans = stage_spans(stages, days, dated.first, dated.last)
+            spans = (
+                held_spans(before.stages, days, len(held), dated.last)
+                if before and held
+                else stage_spans(stages, days, dated.first, dated.last)
+            )
         except StageSplitError as error:
             self.problems.append(
-                split_problem(error, (content.cycle.file,), ensemble_id, len(days), len(stages))
+                split_problem(error, (content.cycle.file,), item.id, len(days), len(stages))
             )
             return None
         told = len(self.problems)
-        pieces = self._pieces(content, item, days, spans)
+        pieces = self._pieces(content, item, days)
         lost_passages = len(self.problems) > told
+        past = past_music(before, known.since, len(held))
         try:
-            agendas = self._agendas(content, item, calendar.rehearsals, spans, pieces)
+            agendas = self._agendas(
+                dated.cycle.item, item, calendar.rehearsals, spans, pieces, past
+            )
         except AgendaError as error:
             # Passages without a ladder have been told: that nothing is left is their doing.
             if not (lost_passages and error.kind is AgendaFault.NOTHING_TO_REHEARSE):
                 self.problems.append(
-                    agenda_problem(error, content.cycle.file, ensemble_id, calendar.rehearsals)
+                    agenda_problem(error, content.cycle.file, item.id, calendar.rehearsals)
                 )
             return None
-        self.reached[ensemble_id] = agendas.reached
+        climbed = with_ladders(dated.cycle.item, spans, pieces, agendas.season, days, past)
+        pieces = tuple(
+            replace(piece, passages=passages)
+            for piece, passages in zip(pieces, climbed, strict=True)
+        )
         room = self.rooms.get(item.room or "")
+        rows = rehearsal_rows(
+            dated.cycle.item,
+            item.id,
+            calendar.rehearsals,
+            spans,
+            pieces,
+            agendas,
+            self.rooms,
+            room,
+        )
         return EnsemblePlan(
             item=item,
             address=address,
             room=room,
-            rehearsals=rehearsal_rows(
-                content.cycle.item,
-                ensemble_id,
-                calendar.rehearsals,
-                spans,
-                pieces,
-                agendas,
-                self.rooms,
-                room,
-            ),
+            rehearsals=keeping(held, rows),
             missed=calendar.missed,
             stages=spans,
             pieces=pieces,
             strands=agendas.strands,
             warm_up=agendas.warm_up,
             parts=part_plans(self.program, item, pieces, agendas.strands, self.rhythms),
+            season=season_row(agendas.season, pieces),
+            reached=agendas.reached,
         )
 
     def _pieces(
-        self, content: CycleContent, item: Ensemble, days: list[date], spans: tuple[StageSpan, ...]
+        self, content: CycleContent, item: Ensemble, days: list[date]
     ) -> tuple[PieceRow, ...]:
-        marks = content.cycle.item.marks
-        climb = Climb(days, spans, marks_named(marks.kind, marks.step))
         rows = []
         for music in content.music:
             for place, piece in enumerate(music.item.pieces):
                 if piece.ensemble == item.id:
                     address = (music.file, "pieces", place)
-                    row, problems = piece_row(piece, address, climb)
+                    row, problems = piece_row(piece, address, days)
                     counted = piece_rhythms(piece, address, self.program.counting)
                     rows.append(replace(row, rhythms=counted))
                     self.problems += problems
@@ -220,13 +263,13 @@ class _Builder:
 
     def _agendas(
         self,
-        content: CycleContent,
+        cycle: Cycle,
         item: Ensemble,
         rehearsals: tuple[Rehearsal, ...],
         spans: tuple[StageSpan, ...],
         pieces: tuple[PieceRow, ...],
+        past: Past | None,
     ) -> CycleAgendas:
-        cycle = content.cycle.item
         year = self.handbook.years[cycle.year].item
         return cycle_agendas(
             cycle,
@@ -236,6 +279,7 @@ class _Builder:
             self.fundamentals,
             item,
             start_of(item, cycle.year, year, self.reached.get(item.id)),
+            past,
         )
 
 

@@ -11,11 +11,15 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
-from handbook.domain.ladders import Rung, WeekTarget
+from handbook.domain.ladders import Rung
 from handbook.domain.meetings import Rehearsal
 from handbook.domain.minutes import Agenda
 from handbook.domain.rehearsals import MissedDay
+from handbook.domain.season import Law, MusicKind
+from handbook.domain.values.measures import MeasureSpan
+from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
+from handbook.domain.week_targets import WeekTarget
 from handbook.plan.concert_model import ConcertDay
 from handbook.plan.parts_model import PartPlan, PieceRhythm, RhythmRow
 from handbook.plan.steering import NO_WISH, DayEntry, DayPlan
@@ -51,11 +55,21 @@ class StageSpan:
 
 
 @dataclass(frozen=True, slots=True)
+class StretchRow:
+    """A join or run of a piece: the measures it plays, both included, and the passages it holds."""
+
+    kind: MusicKind
+    piece: Piece
+    measures: MeasureSpan
+    passages: tuple[Passage, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class BlockRow:
     """A block of an agenda with what it is about.
 
-    Fundamentals carry their strand and exercise; music its piece and passage with the
-    rung; `start` is the clock time.
+    Fundamentals carry their strand and exercise; music its piece, and either its passage
+    with the rung or the stretch of a join or run; `start` is the clock time.
     """
 
     kind: str
@@ -66,6 +80,7 @@ class BlockRow:
     piece: Piece | None = None
     passage: Passage | None = None
     rung: Rung | None = None
+    stretch: StretchRow | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,13 +106,32 @@ class RehearsalRow:
 
 
 @dataclass(frozen=True, slots=True)
+class Visit:
+    """A rehearsal (its place, from 0) in which a passage is played, how, and the tempo then."""
+
+    place: int
+    kinds: tuple[MusicKind, ...]
+    rung: Rung
+
+
+@dataclass(frozen=True, slots=True)
 class PassageRow:
-    """A passage with one rung a rehearsal and one practice target a week."""
+    """A passage with its visits and one practice target a week."""
 
     item: Passage
     address: Address
-    rungs: tuple[Rung, ...]
-    weeks: tuple[WeekTarget, ...]
+    visits: tuple[Visit, ...] = ()
+    weeks: tuple[WeekTarget, ...] = ()
+
+    @property
+    def first_tempo(self) -> Tempo:
+        """The tempo of the first visit; the goal if there is none."""
+        return self.visits[0].rung.tempo if self.visits else self.item.goal
+
+    @property
+    def at_goal(self) -> tuple[Visit, ...]:
+        """The visits at the goal."""
+        return tuple(visit for visit in self.visits if visit.rung.tempo == self.item.goal)
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +178,46 @@ class JoinedPiece:
 
 
 @dataclass(frozen=True, slots=True)
+class LawRow:
+    """A law that gave way: for which passage, or (None) for measures that nothing plays in a stage.
+
+    `lack` counts visits; `first` and `last` are places of rehearsals, both included.
+    """
+
+    law: Law
+    lack: int
+    first: int
+    last: int
+    piece: Piece | None = None
+    passage: Passage | None = None
+    measures: MeasureSpan | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonRow:
+    """What a season's plan keeps: every passage comes back within `window` rehearsals with music.
+
+    `minutes` of music by kind, over the whole cycle; `unmet` are the laws that gave way.
+    """
+
+    window: int
+    minutes: Mapping[MusicKind, int]
+    unmet: tuple[LawRow, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """What an ensemble brings from earlier cycles: levels finished by strand, cycles played.
+
+    `year` is the school year of its last cycle, None before its first.
+    """
+
+    finished: Mapping[str, int] = field(default_factory=dict)
+    cycles: int = 0
+    year: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class EnsemblePlan:
     """One ensemble in one cycle; `parts` has one for each instrument it counts.
 
@@ -161,6 +235,8 @@ class EnsemblePlan:
     warm_up: WarmUp | None
     parts: tuple[PartPlan, ...] = ()
     joined: tuple[JoinedPiece, ...] = ()
+    season: SeasonRow | None = None
+    reached: Start = field(default_factory=Start)
 
     @property
     def weeks(self) -> tuple[date, ...]:

@@ -1,49 +1,33 @@
-"""From the music's entries to durations, ladders and weekly practice targets."""
+"""From the music's entries to durations, and passages that can be climbed to their goals."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 
-from handbook.domain.ladders import Band, LadderError, LadderFault, ladder, week_targets
-from handbook.domain.marks import Marks
 from handbook.domain.timing import FormPart, part_seconds, span_quarters
-from handbook.plan.model import PartRow, PassageRow, PieceRow, StageSpan
+from handbook.plan.model import PartRow, PassageRow, PieceRow
 from handbook.problems import Address, Problem
 from handbook.schema.music import Part, Passage, Piece
 
 
-@dataclass(frozen=True, slots=True)
-class Climb:
-    """What all ladders of one ensemble share: its rehearsals' dates, stages and marks."""
+def piece_row(
+    piece: Piece, address: Address, days: Sequence[date]
+) -> tuple[PieceRow, tuple[Problem, ...]]:
+    """Reckon a piece, its visits still empty; a passage that cannot climb is a problem and left out.
 
-    days: Sequence[date]
-    stages: Sequence[StageSpan]
-    marks: Marks
-
-    @property
-    def counts(self) -> tuple[int, ...]:
-        """Rehearsals of each stage."""
-        return tuple(span.count for span in self.stages)
-
-    @property
-    def bands(self) -> tuple[Band, ...]:
-        """The stages' tempo bands."""
-        return tuple(span.item.tempo for span in self.stages)
-
-
-def piece_row(piece: Piece, address: Address, climb: Climb) -> tuple[PieceRow, tuple[Problem, ...]]:
-    """Reckon a piece; a passage whose ladder cannot be built is a problem and left out."""
+    `days` are the ensemble's rehearsals.
+    """
     parts = tuple(PartRow(part, part_seconds(_form_part(part))) for part in piece.form)
     rows: list[PassageRow] = []
     problems: list[Problem] = []
     for place, passage in enumerate(piece.passages):
-        found = _passage_row(passage, (*address, "passages", place), climb)
-        if isinstance(found, Problem):
+        where = (*address, "passages", place)
+        found = _passage_problem(passage, where, days)
+        if found:
             problems.append(found)
         else:
-            rows.append(found)
+            rows.append(PassageRow(passage, where))
     seconds = sum(part.seconds for part in parts)
     return PieceRow(piece, address, seconds, parts, tuple(rows)), tuple(problems)
 
@@ -59,40 +43,19 @@ def _form_part(part: Part) -> FormPart:
     )
 
 
-def _passage_row(passage: Passage, address: Address, climb: Climb) -> PassageRow | Problem:
-    try:
-        rungs = ladder(
-            passage.goal,
-            climb.counts,
-            climb.bands,
-            climb.marks,
-            start=passage.start,
-            lock_by=_lock_place(passage, climb),
+def _passage_problem(passage: Passage, address: Address, days: Sequence[date]) -> Problem | None:
+    if passage.start and passage.start.quarters_per_minute > passage.goal.quarters_per_minute:
+        return Problem(
+            "goal-below-start",
+            f"the start, {passage.start}, is faster than the goal, {passage.goal}",
+            (*address, "start"),
+            "start at or below the goal",
         )
-    except LadderError as error:
-        if error.kind is LadderFault.GOAL_BELOW_START:
-            return Problem(
-                "goal-below-start",
-                f"the start, {passage.start}, is faster than the goal, {passage.goal}",
-                (*address, "start"),
-                "start at or below the goal",
-            )
+    if isinstance(passage.lock_by, date) and passage.lock_by < days[0]:
         return Problem(
             "lock-before-first-rehearsal",
             f"no rehearsal is held by {passage.lock_by}",
             (*address, "lock_by"),
             "name a later date, or a stage of this cycle",
         )
-    return PassageRow(passage, address, rungs, week_targets(climb.days, rungs, climb.marks))
-
-
-def _lock_place(passage: Passage, climb: Climb) -> int | None:
-    """Find the rehearsal by which a passage is at its goal: the last one by a date or of a stage.
-
-    -1, which no ladder takes, if there is none.
-    """
-    if passage.lock_by is None:
-        return None
-    if isinstance(passage.lock_by, date):
-        return sum(day <= passage.lock_by for day in climb.days) - 1
-    return next((span.last for span in climb.stages if span.item.id == passage.lock_by), -1)
+    return None

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from handbook.domain.meetings import Rehearsal
-from handbook.domain.minutes import Agenda, Block, BlockKind
+from handbook.domain.minutes import Agenda, Block
+from handbook.domain.season import MusicKind
 from handbook.domain.values.text import Text
-from handbook.plan.agendas import CycleAgendas, passage_key
+from handbook.plan.agendas import CycleAgendas
 from handbook.plan.model import BlockRow, PassageRow, PieceRow, RehearsalRow, StageSpan
 from handbook.plan.stages import purposes
 from handbook.plan.steering import day_entries, day_plans
 from handbook.schema.cycle import Cycle
 from handbook.schema.days import DayWishes
 from handbook.schema.program import Room
+
+_MusicRows = Sequence[tuple[PieceRow, PassageRow]]
 
 
 def rehearsal_rows(
@@ -28,11 +32,7 @@ def rehearsal_rows(
     usual_room: Room | None,
 ) -> tuple[RehearsalRow, ...]:
     """Join what is known of each rehearsal; of several entries about it the nearest goes first."""
-    passages = {
-        passage_key(piece, passage): (piece, passage)
-        for piece in pieces
-        for passage in piece.passages
-    }
+    music = [(piece, passage) for piece in pieces for passage in piece.passages]
     stages = [(span, purpose) for span in spans for purpose in purposes(span)]
     entries = day_entries(cycle, ensemble_id, rehearsals)
     days = day_plans(cycle, ensemble_id, rehearsals, [piece.item for piece in pieces])
@@ -50,7 +50,7 @@ def rehearsal_rows(
                 notices=_notices(notes),
                 habit=agendas.habits[place] if agendas.habits else None,
                 agenda=agenda,
-                blocks=_blocks(place, rehearsal, agenda, agendas, passages),
+                blocks=_blocks(place, rehearsal, agenda, agendas, music),
                 room=rooms.get(rehearsal.room or "", usual_room),
                 day_plan=days[place],
                 entries=entries[place],
@@ -64,44 +64,30 @@ def _notices(notes: list[DayWishes]) -> tuple[Text, ...]:
 
 
 def _blocks(
-    place: int,
-    rehearsal: Rehearsal,
-    agenda: Agenda,
-    agendas: CycleAgendas,
-    passages: Mapping[str, tuple[PieceRow, PassageRow]],
+    place: int, rehearsal: Rehearsal, agenda: Agenda, agendas: CycleAgendas, music: _MusicRows
 ) -> tuple[BlockRow, ...]:
     rows = []
     for block in agenda.blocks:
         start = rehearsal.start + timedelta(minutes=block.start)
-        rows.append(_block(place, block, start, agendas, passages))
+        rows.append(_block(place, block, start, agendas, music))
     return tuple(rows)
 
 
 def _block(
-    place: int,
-    block: Block,
-    start: datetime,
-    agendas: CycleAgendas,
-    passages: Mapping[str, tuple[PieceRow, PassageRow]],
+    place: int, block: Block, start: datetime, agendas: CycleAgendas, music: _MusicRows
 ) -> BlockRow:
-    subject = block.subject or ""
-    if block.kind is BlockKind.FUNDAMENTALS and subject in agendas.strand_items:
-        strand = agendas.strand_items[subject]
-        return BlockRow(
-            block.kind,
-            start,
-            block.minutes,
-            strand=strand,
+    row = BlockRow(block.kind, start, block.minutes)
+    if block.music and block.music.kind is MusicKind.PASSAGE:
+        piece, passage = music[block.music.index]
+        visit = next(visit for visit in passage.visits if visit.place == place)
+        return replace(row, piece=piece.item, passage=passage.item, rung=visit.rung)
+    if block.music:
+        stretch = agendas.season.stretches[block.music.index]
+        return replace(row, piece=stretch.piece, stretch=stretch)
+    if block.subject is not None and block.subject in agendas.strand_items:
+        return replace(
+            row,
+            strand=agendas.strand_items[block.subject],
             exercise=agendas.exercises[block.exercise or ""],
         )
-    if block.kind is BlockKind.MUSIC and subject in passages:
-        piece, passage = passages[subject]
-        return BlockRow(
-            block.kind,
-            start,
-            block.minutes,
-            piece=piece.item,
-            passage=passage.item,
-            rung=passage.rungs[place],
-        )
-    return BlockRow(block.kind, start, block.minutes)
+    return row

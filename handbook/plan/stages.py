@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from fractions import Fraction
 
+from handbook.domain.apportion import at_least_one
 from handbook.domain.stages import StageShare, StageSplitError, StageSplitFault, split_stages
 from handbook.domain.values.text import Text
 from handbook.plan.model import StageSpan
@@ -48,9 +49,57 @@ def stage_spans(
     counts = split_stages(
         days, [StageShare(Fraction(stage.share), stage.starts) for stage in stages]
     )
+    return _spans(stages, counts, days, first, last)
+
+
+def held_spans(
+    before: Sequence[StageSpan], days: Sequence[date], held: int, last: date
+) -> tuple[StageSpan, ...]:
+    """Split rehearsals anew when some are lost or won, after the first `held` of them.
+
+    Those keep their stages; the others keep the dates on which their stages begin, so that a
+    lost day shortens its own stage alone. Where that would leave a stage without any, the
+    days ahead are shared among the stages ahead as they stood. Raises StageSplitError if
+    there are fewer than stages.
+    """
+    past = [span.index for span in before for _ in range(span.count)][:held]
+    current = past[-1] if past else 0
+    by_date = [
+        max([current, *(span.index for span in before if span.begins <= day)])
+        for day in days[held:]
+    ]
+    counts = [(past + by_date).count(span.index) for span in before]
+    if not all(counts):
+        ahead = [span.count for span in before[current + 1 :]]
+        going_on = max(0, before[current].count - past.count(current))
+        rest = len(days) - held
+        if rest < len(ahead):
+            raise StageSplitError(StageSplitFault.TOO_FEW_REHEARSALS, len(days))
+        weights = [going_on, *ahead]
+        shares = (
+            at_least_one(rest, weights)
+            if going_on and rest >= len(weights)
+            else (0, *at_least_one(rest, ahead))
+        )
+        counts = [past.count(span.index) for span in before]
+        for place, share in enumerate(shares):
+            counts[current + place] += share
+    return _spans([span.item for span in before], counts, days, before[0].begins, last)
+
+
+def _spans(
+    stages: Sequence[Stage], counts: Sequence[int], days: Sequence[date], first: date, last: date
+) -> tuple[StageSpan, ...]:
+    """Date the stages: each ends on the day before the next begins, or with its last rehearsal."""
     starts = [sum(counts[:index]) for index in range(len(counts))]
     begins = [first, *(days[start] for start in starts[1:])]
-    ends = [*(max(begin - _ONE_DAY, begins[index]) for index, begin in enumerate(begins[1:])), last]
+    ends = [
+        *(
+            max(begin - _ONE_DAY, days[start - 1])
+            for begin, start in zip(begins[1:], starts[1:], strict=True)
+        ),
+        last,
+    ]
     return tuple(
         StageSpan(
             stage,

@@ -6,7 +6,9 @@ from typing import Annotated
 
 from pydantic import Field
 
-from handbook.domain.minutes import FixedSlots
+from handbook.domain.ladders import USUAL_LEAP
+from handbook.domain.minutes import USUAL_SHORTEST, FixedSlots
+from handbook.domain.stretches import USUAL_TALK
 from handbook.schema.base import Item
 from handbook.schema.days import DayWishes, SlotMinutes
 from handbook.schema.fields import (
@@ -23,6 +25,12 @@ from handbook.schema.fields import (
 
 Share = Annotated[int, WholeNumber(1, 1000, "a share")]
 LongestBlock = Annotated[int, WholeNumber(4, 60, "a number of minutes")]
+ShortestBlock = Annotated[int, WholeNumber(1, 30, "a number of minutes")]
+MixShare = Annotated[int, WholeNumber(0, 1000, "a share")]
+Leap = Annotated[int, WholeNumber(3, 100, "a percentage")]
+AtGoal = Annotated[int, WholeNumber(2, 60, "a number of rehearsals")]
+Window = Annotated[int, WholeNumber(1, 60, "a number of rehearsals")]
+Talk = Annotated[int, WholeNumber(0, 200, "a percentage")]
 USUAL_SLOTS = FixedSlots(set_up=4, warm_up=6, notices=3, close=3)
 USUAL_LONGEST_BLOCK = 12
 
@@ -43,6 +51,14 @@ class Split(Item):
     music: Share = Field(description="Share for music")
 
 
+class MusicMix(Item):
+    """Shares of a stage's music time among passages, joins and runs."""
+
+    passages: MixShare = Field(description="Share for passages, each by itself")
+    joins: MixShare = Field(description="Share for joining neighbor passages")
+    runs: MixShare = Field(description="Share for whole pieces from start to end")
+
+
 class Stage(Item):
     """A stretch of the cycle with one purpose."""
 
@@ -53,8 +69,16 @@ class Stage(Item):
     starts: Day | None = Field(None, description="Begin on this date, whatever the shares say")
     tempo: TempoBand = Field(description="From and to what percent of the goal tempo")
     minutes: Split = Field(description="How the time is shared")
+    music: MusicMix | None = Field(
+        None,
+        description="How music time is shared, such as {passages: 6, joins: 2, runs: 2}; "
+        "if left out, more runs from stage to stage",
+    )
     longest_block: LongestBlock = Field(
-        USUAL_LONGEST_BLOCK, description="No block is longer, in minutes"
+        USUAL_LONGEST_BLOCK, description="No block is longer, in minutes, but for a whole piece"
+    )
+    shortest_block: ShortestBlock = Field(
+        USUAL_SHORTEST, description="The fewest minutes that are worth starting"
     )
     goals: tuple[HumanText, ...] = Field(
         min_length=1, description="What will be true at its end, in the order it is worked on"
@@ -71,6 +95,9 @@ class ExtraMeeting(DayWishes):
     end: Clock = Field(description="When it ends")
     name: HumanText | None = Field(None, description="What it is")
     room: Id | None = Field(None, description="Where, if not the usual room")
+    told: Day | None = Field(
+        None, description="When it became known: rehearsals before that day stay as they were"
+    )
 
 
 class Cancellation(Item):
@@ -79,6 +106,9 @@ class Cancellation(Item):
     ensemble: Id = Field(description="The ensemble")
     date: Day = Field(description="The day")
     why: HumanText = Field(description="Why")
+    told: Day | None = Field(
+        None, description="When it became known: rehearsals before that day stay as they were"
+    )
 
 
 class DayNote(DayWishes):
@@ -101,12 +131,33 @@ class Cycle(Item):
     draft: YesNo = Field(False, description="Yes keeps the cycle out of the site")  # noqa: FBT003
     starts: Day = Field(description="The day music is handed out")
     ends: Day | None = Field(None, description="Last day, if there is no concert.yaml")
+    held_until: Day | None = Field(
+        None,
+        description="Rehearsals up to this day stay as they were, whatever rehearsal is lost next; "
+        "later changes say under told when they became known",
+    )
     ensembles: tuple[Id, ...] = Field(min_length=1, description="Ensembles that take part")
     stages: tuple[Stage, ...] = Field(min_length=1, description="The stages in order")
     slots: Slots = Field(Slots(), description="Minutes of the fixed parts")
     marks: Marks = Field(
         Rounding("traditional"),
         description="Tempos are rounded down to: traditional, every 4, or exact",
+    )
+    leap: Leap = Field(
+        int(USUAL_LEAP), description="No tempo in class is more percent above the last time's"
+    )
+    at_goal: AtGoal | None = Field(
+        None,
+        description="Every passage is at its goal so many rehearsals before the concert; "
+        "if left out, by the middle of the last stage",
+    )
+    return_within: Window | None = Field(
+        None,
+        description="Every passage comes back within so many rehearsals; if left out, as often as the hours allow",
+    )
+    talk: Talk = Field(
+        USUAL_TALK,
+        description="Percent that stops and words add to the playing time of a run or join",
     )
     notes: tuple[HumanText, ...] = Field((), description="Notes to students")
     days: tuple[DayNote, ...] = Field((), description="What is special about single days")

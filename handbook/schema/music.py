@@ -12,6 +12,7 @@ from handbook.schema.base import Item
 from handbook.schema.fields import (
     RHYTHM_SIGNS,
     ConcertNote,
+    Day,
     DayOrId,
     HumanText,
     Id,
@@ -110,6 +111,9 @@ class Piece(Item):
     by: HumanText | None = Field(None, description="Composer or arranger")
     ensemble: Id = Field(description="Who plays it")
     about: HumanText | None = Field(None, description="A sentence or two for the audience")
+    dropped: Day | None = Field(
+        None, description="Not rehearsed from this day on; what has been rehearsed of it stays"
+    )
     key: KeyName | None = Field(None, description="Concert key, such as Bb major")
     form: tuple[Part, ...] = Field(
         min_length=1, description="The parts in the order they are played"

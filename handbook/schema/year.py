@@ -35,6 +35,9 @@ class SchoolClosure(Item):
     from_: Day | None = Field(None, alias="from", description="First day")
     to: Day | None = Field(None, description="Last day")
     resume: Resume | None = Field(None, description="How day labels go on after it: next or skip")
+    told: Day | None = Field(
+        None, description="When it became known: rehearsals before that day stay as they were"
+    )
 
 
 class AlteredSchoolDay(Item):
@@ -44,6 +47,9 @@ class AlteredSchoolDay(Item):
     name: HumanText = Field(description="What is different, such as early release")
     bells: Id | None = Field(None, description="The bell schedule of that day")
     label: Word | None = Field(None, description="The day label of that day")
+    told: Day | None = Field(
+        None, description="When it became known: rehearsals before that day stay as they were"
+    )
 
 
 class Meeting(Item):

@@ -6,6 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 from math import ceil
 
+from handbook.domain.passage_turns import longest_absence
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -18,7 +19,6 @@ from handbook.domain.minutes import (
     RehearsalNeed,
     agendas,
 )
-from handbook.domain.passage_turns import longest_absence
 from handbook.domain.strand_turns import StrandShare
 
 SLOTS = st.builds(

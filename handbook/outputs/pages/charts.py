@@ -43,7 +43,7 @@ class Point:
 
 @dataclass(frozen=True, slots=True)
 class LadderChart:
-    """A passage's rungs over its rehearsals."""
+    """A passage's visits, with the tempo of each, over the ensemble's rehearsals."""
 
     height: float
     top: float
@@ -68,10 +68,10 @@ _NAME_WIDTH = 6.2  # of a letter of the band's name at the chart's size of text
 def ladder_chart(
     ensemble: EnsemblePlan, passage: PassageRow, stages: Sequence[StageView]
 ) -> LadderChart:
-    """Draw the ladder of a passage: one step a rehearsal, stages as bands, the goal as a line."""
-    count = len(passage.rungs)
+    """Draw the ladder of a passage: one step a visit, stages as bands, the goal as a line."""
+    count = len(ensemble.rehearsals)
     step = (WIDTH - _LEFT - _RIGHT) / count
-    low = float(min(rung.tempo.bpm for rung in passage.rungs))
+    low = float(passage.first_tempo.bpm)
     goal = float(passage.item.goal.bpm)
     rise = (goal - low) or 1.0
     bottom = float(_TOP + _PLOT)
@@ -81,12 +81,12 @@ def ladder_chart(
 
     points = tuple(
         Point(
-            round(_LEFT + step * (place + 0.5), 2),
-            height_of(float(rung.tempo.bpm)),
-            row.rehearsal.n,
-            row.rehearsal.day,
+            round(_LEFT + step * (visit.place + 0.5), 2),
+            height_of(float(visit.rung.tempo.bpm)),
+            ensemble.rehearsals[visit.place].rehearsal.n,
+            ensemble.rehearsals[visit.place].rehearsal.day,
         )
-        for place, (rung, row) in enumerate(zip(passage.rungs, ensemble.rehearsals, strict=True))
+        for visit in passage.visits
     )
     line = _steps(points, step)
     return LadderChart(
@@ -102,16 +102,18 @@ def ladder_chart(
         goal_y=height_of(goal),
         goal=passage.item.goal.bpm_text,
         low_y=height_of(low),
-        low=min(passage.rungs, key=lambda rung: rung.tempo.bpm).tempo.bpm_text,
+        low=passage.first_tempo.bpm_text,
         last=count,
     )
 
 
 def _steps(points: Sequence[Point], step: float) -> str:
-    first = points[0]
-    path = f"M{_LEFT:g} {first.y:g}"
-    for point in points:
-        path += f" V{point.y:g} H{point.x + step / 2:.2f}"
+    """Step up at each visit, and stay till the next."""
+    if not points:
+        return f"M{_LEFT:g} {_TOP + _PLOT:g}"
+    path = f"M{points[0].x - step / 2:.2f} {points[0].y:g}"
+    for point, after in zip(points, [*points[1:], None], strict=True):
+        path += f" V{point.y:g} H{(after.x if after else point.x + step) - step / 2:.2f}"
     return path
 
 

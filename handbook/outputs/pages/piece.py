@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from handbook.domain.ladders import WeekTarget
 from handbook.domain.marks import Marks, marks_named
 from handbook.domain.values.pitch import NoteName
 from handbook.domain.values.tempo import Tempo
+from handbook.domain.week_targets import WeekTarget
 from handbook.outputs.base import SearchEntry
 from handbook.outputs.flat_svg import Glyph
 from handbook.outputs.pages import addresses, formatting
@@ -256,7 +256,7 @@ def _passage(
         name=context.say(item.name),
         measures=measures(item.measures.first, item.measures.last),
         goal=item.goal,
-        first=passage.rungs[0].tempo,
+        first=passage.first_tempo,
         priority=PRIORITIES[item.priority],
         who=_who(item.who),
         home=context.say(item.home),

@@ -88,7 +88,11 @@ def _number(value: Fraction) -> int | float:
 def _marks(marks: Marks, passage: PassageRow) -> list[int | float]:
     """List the speeds to choose from: every mark from below the first rung, rungs, the goal."""
     goal = passage.item.goal.bpm
-    rungs = [rung.tempo.bpm for rung in passage.rungs]
+    rungs = [
+        *(visit.rung.tempo.bpm for visit in passage.visits),
+        *(week.target.bpm for week in passage.weeks),
+        goal,
+    ]
     bpm = max(min(goal, Fraction(SLOWEST_BPM)), marks.floor(min(rungs) * _SLOWER))
     found = [*rungs, goal]
     while bpm < goal:

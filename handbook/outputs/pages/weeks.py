@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from handbook.domain.ladders import SubdividedClick, WeekTarget, subdivided
+from handbook.domain.ladders import SubdividedClick, subdivided
 from handbook.domain.values.tempo import Tempo
+from handbook.domain.week_targets import WeekTarget
 from handbook.outputs.pages import addresses, formatting
 from handbook.outputs.pages.draft import Context
 from handbook.outputs.pages.stages import StageView, stage_view

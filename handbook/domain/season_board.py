@@ -1,0 +1,262 @@
+"""The season while it is planned: what each rehearsal holds, and what its passages still lack."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from handbook.domain.season import (
+    Law,
+    MusicBlock,
+    MusicKind,
+    SeasonNeed,
+    block_bound,
+    requirements,
+)
+
+_WEIGHT = {law: 1000 ** (max(Law) - law) for law in Law}
+
+
+class Board:
+    """The season while it is planned: `chosen` passages a day, and what each has free for them.
+
+    Visits are kept as bits, a place of a rehearsal each, so that counting is quick.
+    """
+
+    def __init__(self, need: SeasonNeed) -> None:
+        self.need = need
+        count = len(need.passages)
+        self.masks = [
+            [(one, _mask(one.first, one.last)) for one in wanted] for wanted in requirements(need)
+        ]
+        self.playing = sum(not passage.dropped for passage in need.passages)
+        self.placed: tuple[tuple[int, tuple[int, ...], int | None], ...] = ()
+        self.fixed: list[list[MusicBlock]] = [[] for _ in need.days]
+        self.chosen: list[set[int]] = [set() for _ in need.days]
+        self.given = [0] * count  # visits by stretches and by what has been
+        self.own = [0] * count  # visits in blocks of the passage's own
+        self.free = [0] * len(need.days)
+        self.ordered: list[set[int]] = [set() for _ in need.days]
+        for place, day in enumerate(need.days):
+            self._order(place, day.minutes if day.held is None else 0)
+
+    def _order(self, place: int, free: int) -> None:
+        need = self.need
+        day = need.days[place]
+        for block in day.held or ():
+            self._fix(place, block)
+        if day.held is None:
+            for index, stated in day.runs:
+                minutes = min(free, stated)
+                if minutes:
+                    self._fix(place, MusicBlock(need.stretches[index].kind, index, minutes))
+                free -= minutes
+            for passage, wished in day.passages:
+                if wished is None:
+                    continue
+                minutes = min(free, wished)
+                if minutes:
+                    self._fix(place, MusicBlock(MusicKind.PASSAGE, passage, minutes))
+                free -= minutes
+        self.free[place] = free
+        for passage, wished in day.passages if day.held is None else ():
+            if wished is None and len(self.chosen[place]) < self.most(place):
+                self.ordered[place].add(passage)
+                self.choose(place, passage)
+
+    def _fix(self, place: int, block: MusicBlock) -> None:
+        self.fixed[place].append(block)
+        held = (
+            (block.index,)
+            if block.kind is MusicKind.PASSAGE
+            else self.need.stretches[block.index].passages
+        )
+        for passage in held:
+            self.given[passage] |= 1 << place
+
+    def most(self, place: int) -> int:
+        """Give the most blocks of passages that a day holds, none under the shortest."""
+        return min(self.playing, self.free[place] // self.need.days[place].shortest)
+
+    def least(self, place: int) -> int:
+        """Give the fewest that can fill a day."""
+        return min(self.most(place), -(-self.free[place] // block_bound(self.need, place)))
+
+    def choose(self, place: int, passage: int) -> None:
+        """Give a passage a block of its own."""
+        self.chosen[place].add(passage)
+        self.own[passage] |= 1 << place
+
+    def allows(self, place: int, passage: int) -> bool:
+        """Whether a passage may have a block on that day beside what is fixed there."""
+        return not self.need.passages[passage].dropped and not any(
+            block.kind is MusicKind.PASSAGE and block.index == passage
+            for block in self.fixed[place]
+        )
+
+    def drop(self, place: int, passage: int) -> None:
+        """Take it away."""
+        self.chosen[place].discard(passage)
+        self.own[passage] &= ~(1 << place)
+
+    def place_stretch(self, index: int, places: Sequence[int]) -> int | None:
+        """Put a join or run on the first of the places that has room; None if none has."""
+        place = next((place for place in places if self._fits(index, place)), None)
+        if place is None:
+            return None
+        stretch, day = self.need.stretches[index], self.need.days[place]
+        minutes = stretch.minutes[day.stage]
+        left = self.free[place] - minutes
+        extra = left if left < day.shortest else 0
+        self._fix(place, MusicBlock(stretch.kind, index, minutes + extra))
+        self.free[place] = left - extra
+        return place
+
+    def _fits(self, index: int, place: int) -> bool:
+        stretch = self.need.stretches[index]
+        room = self.free[place] - self._held_back(place)
+        return room >= stretch.minutes[self.need.days[place].stage] and not any(
+            block.index == index and block.kind is stretch.kind for block in self.fixed[place]
+        )
+
+    def _held_back(self, place: int) -> int:
+        return len(self.ordered[place]) * self.need.days[place].shortest
+
+    # Visits
+
+    def place_visits(self) -> None:
+        """Go through the rehearsals in order: what is due comes, then what is due next fills up."""
+        for place in range(len(self.need.days)):
+            most, least = self.most(place), self.least(place)
+            if not most:
+                continue
+            due = sorted(
+                (self._due(passage, place), -self.need.passages[passage].weight, passage)
+                for passage in range(len(self.need.passages))
+                if self.allows(place, passage) and passage not in self.chosen[place]
+            )
+            for when, _, passage in due:
+                taken = len(self.chosen[place])
+                if taken >= most or (when > place and taken >= least):
+                    break
+                self.choose(place, passage)
+
+    def _due(self, passage: int, place: int) -> int:
+        """Give the place by which the next visit of a passage has to come, at an even pace."""
+        seen = self.own[passage] | self.given[passage]
+        due = len(self.need.days)
+        for one, mask in self.masks[passage]:
+            if one.last < place or one.first >= due:
+                continue
+            lack = one.count - (seen & mask).bit_count()
+            if lack > 0:
+                begins = max(place, one.first)
+                due = min(due, begins + (one.last - begins) // lack if lack > 1 else one.last)
+        return due if not seen >> place & 1 else max(due, place + 1)
+
+    # Mending
+
+    def _penalty(self, passage: int, seen: int) -> int:
+        """Weigh the visits that a passage lacks: any law outweighs all that give way before it."""
+        return sum(
+            _WEIGHT[one.law] * max(0, one.count - (seen & mask).bit_count())
+            for one, mask in self.masks[passage]
+        )
+
+    def _seen(self, passage: int) -> int:
+        return self.own[passage] | self.given[passage]
+
+    def _gain(self, passage: int, place: int) -> int:
+        """How much a visit at the place would mend."""
+        seen, bit = self._seen(passage), 1 << place
+        return sum(
+            _WEIGHT[one.law]
+            for one, mask in self.masks[passage]
+            if mask & bit and (seen & mask).bit_count() < one.count
+        )
+
+    def loss(self, passage: int, place: int, instead: int | None = None) -> int:
+        """How much is broken if a passage gives its block up, for another place or for none."""
+        bit, added = 1 << place, 0 if instead is None else 1 << instead
+        if self.given[passage] & bit:
+            return 0 if instead is None else -self._gain(passage, instead)
+        seen = self._seen(passage)
+        left = (seen & ~bit) | added
+        lost = 0
+        for one, mask in self.masks[passage]:
+            if mask & (bit | added):
+                before = max(0, one.count - (seen & mask).bit_count())
+                after = max(0, one.count - (left & mask).bit_count())
+                lost += _WEIGHT[one.law] * (after - before)
+        return lost
+
+    def mend(self) -> bool:
+        """Add, change and move blocks as long as that mends more than it breaks; tell if it did."""
+        moved = False
+        for passage in range(len(self.need.passages)):
+            if not self._penalty(passage, self._seen(passage)):
+                continue
+            for place in range(len(self.need.days)):
+                gain = 0 if self._seen(passage) >> place & 1 else self._gain(passage, place)
+                if gain and self.most(place) and self._make_room(place, gain):
+                    self.choose(place, passage)
+                    moved = True
+        return moved
+
+    def _make_room(self, place: int, gain: int) -> bool:
+        """Free one block of a day, at less than the gain; False where that cannot be."""
+        if len(self.chosen[place]) < self.most(place):
+            return True
+        others = sorted(self.chosen[place] - self.ordered[place])
+        if not others:
+            return False
+        cheapest = min(others, key=lambda one: (self.loss(one, place), one))
+        if self.loss(cheapest, place) < gain:
+            self.drop(place, cheapest)
+            return True
+        return any(self._move_away(place, other, gain) for other in others)
+
+    def _move_away(self, place: int, other: int, gain: int) -> bool:
+        """Move a passage's block to another day, where need be in place of a third."""
+        seen = self._seen(other)
+        for elsewhere in range(len(self.need.days)):
+            if seen >> elsewhere & 1 or not self.most(elsewhere):
+                continue
+            loss = self.loss(other, place, elsewhere)
+            if loss >= gain:
+                continue
+            if len(self.chosen[elsewhere]) >= self.most(elsewhere):
+                thirds = self.chosen[elsewhere] - self.ordered[elsewhere]
+                if not thirds:
+                    continue
+                third = min(thirds, key=lambda one: (self.loss(one, elsewhere), one))
+                if loss + self.loss(third, elsewhere) >= gain:
+                    continue
+                self.drop(elsewhere, third)
+            self.drop(place, other)
+            self.choose(elsewhere, other)
+            return True
+        return False
+
+    @property
+    def broken(self) -> int:
+        """What all passages lack, weighed."""
+        return sum(
+            self._penalty(passage, self._seen(passage))
+            for passage in range(len(self.need.passages))
+        )
+
+    def thin(self) -> None:
+        """Take out blocks that no law needs, where the rest can fill the day."""
+        for place in range(len(self.need.days)):
+            for other in sorted(
+                self.chosen[place] - self.ordered[place],
+                key=lambda one: (self.need.passages[one].weight, one),
+            ):
+                if len(self.chosen[place]) <= self.least(place):
+                    break
+                if not self.loss(other, place):
+                    self.drop(place, other)
+
+
+def _mask(first: int, last: int) -> int:
+    return (1 << (last + 1)) - (1 << first) if last >= first else 0

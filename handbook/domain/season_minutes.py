@@ -1,0 +1,212 @@
+"""Sharing the minutes of a season's rehearsals among their passages, by what they are worth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import log1p
+
+from handbook.domain.season import MusicBlock, MusicKind, block_bound, stage_places
+from handbook.domain.season_board import Board
+
+_ROUNDS = 4  # of exchange; later ones hardly find anything
+_LEAST_WORTH = 1e-9  # what a change must be worth, so that floats cannot turn in a circle
+_LN = [log1p(minutes) for minutes in range(20_000)]  # more than a year of rehearsals holds
+
+
+def share_minutes(board: Board) -> tuple[tuple[MusicBlock, ...], ...]:
+    """Give each rehearsal its blocks: what is fixed, then the chosen passages with their minutes.
+
+    Every chosen passage has at least the shortest block; each further minute goes where it
+    is worth most (see `worth`). Then minutes and whole blocks are exchanged, within one
+    rehearsal at a time, as long as that is worth more and breaks no law of visits. The sum
+    of each rehearsal is exact; what no passage can hold goes to the last join or run.
+    """
+    blocks: list[tuple[MusicBlock, ...]] = [tuple(row) for row in board.fixed]
+    for places in stage_places(board.need.days):
+        shares = _StageShares(board, places)
+        for place in places:
+            shares.fill(place)
+        for _ in range(_ROUNDS):
+            if not sum(shares.improve(place) for place in places):
+                break
+        for place in places:
+            blocks[place] = shares.blocks(place)
+    return tuple(blocks)
+
+
+class _StageShares:
+    """The minutes of one stage's rehearsals while they are shared."""
+
+    def __init__(self, board: Board, places: Sequence[int]) -> None:
+        self.board, self.need = board, board.need
+        self.useful = [0] * len(self.need.passages)
+        self.minutes: dict[int, dict[int, int]] = {}
+        for place in places:
+            day = self.need.days[place]
+            for block in board.fixed[place]:
+                if block.kind is MusicKind.PASSAGE:
+                    self.useful[block.index] += block.minutes - 1
+            self.minutes[place] = dict.fromkeys(sorted(board.chosen[place]), day.shortest)
+            for passage in board.chosen[place]:
+                self.useful[passage] += day.shortest - 1
+
+    def _worth(self, passage: int, minutes: int) -> float:
+        """Give what so many more useful minutes of a passage add to the worth."""
+        have = self.useful[passage]
+        return self.need.passages[passage].weight * (_LN[have + minutes] - _LN[have])
+
+    def _give(self, row: dict[int, int], passage: int, minutes: int) -> None:
+        row[passage] += minutes
+        self.useful[passage] += minutes
+
+    def fill(self, place: int) -> None:
+        """Give out every minute of a rehearsal, each where it is worth most."""
+        row = self.minutes[place]
+        for _ in range(self.board.free[place] - sum(row.values())):
+            taker = self._taker(place)
+            if taker is None:
+                break
+            self._give(row, taker, 1)
+
+    def _taker(self, place: int) -> int | None:
+        bound, row = block_bound(self.need, place), self.minutes[place]
+        takers = [passage for passage, minutes in row.items() if minutes < bound]
+        return max(takers, key=lambda one: (self._worth(one, 1), -one), default=None)
+
+    def _giver(self, place: int) -> int | None:
+        shortest, row = self.need.days[place].shortest, self.minutes[place]
+        givers = [passage for passage, minutes in row.items() if minutes > shortest]
+        return max(givers, key=lambda one: (self._worth(one, -1), -one), default=None)
+
+    def improve(self, place: int) -> bool:
+        """Exchange minutes, then try other blocks; tell whether anything changed."""
+        changed = self._exchange(place)
+        while self._swap(place) or self._add(place) or self._drop(place):
+            changed = True
+        return changed
+
+    def _exchange(self, place: int) -> bool:
+        row, moved = self.minutes[place], False
+        while True:
+            taker, giver = self._taker(place), self._giver(place)
+            if taker is None or giver is None or taker == giver:
+                return moved
+            if self._worth(taker, 1) + self._worth(giver, -1) <= _LEAST_WORTH:
+                return moved
+            self._give(row, taker, 1)
+            self._give(row, giver, -1)
+            moved = True
+
+    def _spare(self, place: int) -> Iterator[int]:
+        """Name the passages whose block no law needs, the least urgent first."""
+        for passage in sorted(
+            self.board.chosen[place] - self.board.ordered[place],
+            key=lambda one: (self.need.passages[one].weight, one),
+        ):
+            if not self.board.loss(passage, place):
+                yield passage
+
+    def _others(self, place: int) -> list[int]:
+        """Name the passages without a block that day."""
+        return [
+            passage
+            for passage in range(len(self.need.passages))
+            if passage not in self.minutes[place] and self.board.allows(place, passage)
+        ]
+
+    def _swap(self, place: int) -> bool:
+        """Give a block with all its minutes to another passage, if that is worth more."""
+        row = self.minutes[place]
+        others = self._others(place)
+        for passage in self._spare(place):
+            useful = row[passage] - 1
+            best = max(others, key=lambda one: (self._worth(one, useful), -one), default=None)
+            if best is None:
+                return False
+            if self._worth(best, useful) + self._worth(passage, -useful) > _LEAST_WORTH:
+                self._close(place, passage)
+                self._open(place, best, useful + 1)
+                self._exchange(place)
+                return True
+        return False
+
+    def _open(self, place: int, passage: int, minutes: int) -> None:
+        self.minutes[place][passage] = minutes
+        self.useful[passage] += minutes - 1
+        self.board.choose(place, passage)
+
+    def _close(self, place: int, passage: int) -> int:
+        minutes = self.minutes[place].pop(passage)
+        self.useful[passage] -= minutes - 1
+        self.board.drop(place, passage)
+        return minutes
+
+    def _add(self, place: int) -> bool:
+        """Open a block of one more passage with the minutes that others miss least."""
+        row, shortest = self.minutes[place], self.need.days[place].shortest
+        if len(row) >= self.board.most(place):
+            return False
+        best = max(
+            self._others(place),
+            key=lambda one: (self._worth(one, shortest - 1), -one),
+            default=None,
+        )
+        if best is None or sum(row.values()) - shortest * len(row) < shortest:
+            return False
+        before = dict(row)
+        gain = self._worth(best, shortest - 1)
+        for _ in range(shortest):
+            giver = self._giver(place)
+            if giver is None:
+                break
+            gain += self._worth(giver, -1)
+            self._give(row, giver, -1)
+        if gain > _LEAST_WORTH and sum(row.values()) + shortest == sum(before.values()):
+            self._open(place, best, shortest)
+            return True
+        for passage, minutes in before.items():
+            self._give(row, passage, minutes - row[passage])
+        return False
+
+    def _drop(self, place: int) -> bool:
+        """Close a block and give its minutes to the rest, if the minute it saves is worth more."""
+        row = self.minutes[place]
+        bound = block_bound(self.need, place)
+        for passage in self._spare(place):
+            room = sum(bound - minutes for one, minutes in row.items() if one != passage)
+            if room < row[passage]:
+                continue
+            before = dict(row)
+            gain = self._worth(passage, 1 - row[passage])
+            for _ in range(self._close(place, passage)):
+                taker = self._taker(place)
+                if taker is not None:
+                    gain += self._worth(taker, 1)
+                    self._give(row, taker, 1)
+            if gain > _LEAST_WORTH:
+                return True
+            for one, minutes in list(row.items()):
+                self._give(row, one, before[one] - minutes)
+            self._open(place, passage, before[passage])
+        return False
+
+    def blocks(self, place: int) -> tuple[MusicBlock, ...]:
+        """Give a rehearsal's blocks; what no passage holds lengthens the last fixed one."""
+        fixed, row = list(self.board.fixed[place]), self.minutes[place]
+        left = self.board.free[place] - sum(row.values())
+        if left > 0 and fixed:
+            last = fixed[-1]
+            fixed[-1] = MusicBlock(last.kind, last.index, last.minutes + left)
+        longest = self.need.days[place].longest
+        own = [
+            MusicBlock(MusicKind.PASSAGE, passage, minutes)
+            for passage, whole in sorted(row.items())
+            for minutes in _parted(whole, longest)
+        ]
+        return (*fixed, *own)
+
+
+def _parted(minutes: int, longest: int) -> list[int]:
+    """Break minutes up into the fewest equal blocks, none over the longest."""
+    count = -(-minutes // longest)
+    return [minutes // count + (turn < minutes % count) for turn in range(count)]

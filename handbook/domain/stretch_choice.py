@@ -1,0 +1,106 @@
+"""Which joins and runs each stage has: as many as its share buys, and what covers every measure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from handbook.domain.season import MusicKind, SeasonNeed, Stretch
+
+
+def chosen_stretches(need: SeasonNeed) -> dict[int, list[int]]:
+    """Give for each stage with music the stretches to place in it, an index as often as it comes.
+
+    Runs take turns in the order given, one further in each stage, as long as half of the
+    next still fits the stage's share; then joins that cover gaps no run of the stage
+    covers, the most gaps for the minutes first; then joins take turns within their share.
+    What the director has ordered for a day counts. A join over the stage's longest block
+    is left out, and so is a run, except in the last stage: a piece is as long as it is.
+    """
+    days = [(place, day) for place, day in enumerate(need.days) if day.minutes]
+    stages = sorted({day.stage for _, day in days})
+    return {stage: _of_stage(need, stage, turn) for turn, stage in enumerate(stages)}
+
+
+def _of_stage(need: SeasonNeed, stage: int, turn: int) -> list[int]:
+    days = [day for day in need.days if day.stage == stage and day.minutes]
+    free = [day for day in days if day.held is None]
+    ordered = [
+        index
+        for day in days
+        for index in (
+            [run for run, _ in day.runs]
+            if day.held is None
+            else [block.index for block in day.held if block.kind is not MusicKind.PASSAGE]
+        )
+    ]
+    mix, last = need.mixes[stage], stage == need.days[-1].stage
+    total = Fraction(sum(day.minutes for day in days), mix.passages + mix.joins + mix.runs)
+    longest = max((day.longest for day in free), default=0)
+    room = max((day.minutes for day in free), default=0)
+    fitting = [
+        index
+        for index, stretch in enumerate(need.stretches)
+        if not stretch.dropped
+        and stretch.minutes[stage] <= room
+        and (stretch.minutes[stage] <= longest or (last and stretch.kind is MusicKind.RUN))
+    ]
+    runs = [index for index in fitting if need.stretches[index].kind is MusicKind.RUN]
+    joins = [index for index in fitting if need.stretches[index].kind is MusicKind.JOIN]
+    most = len(free)
+    chosen = _within_share(need, stage, runs, mix.runs * total, ordered, turn, most)
+    covering = _covering(need, stage, joins + runs, [*ordered, *chosen])
+    chosen += covering
+    before = [*ordered, *(index for index in chosen if index in joins)]
+    return chosen + _within_share(need, stage, joins, mix.joins * total, before, turn, most)
+
+
+def _within_share(
+    need: SeasonNeed,
+    stage: int,
+    turns: Sequence[int],
+    budget: Fraction,
+    ordered: Sequence[int],
+    turn: int,
+    most: int,
+) -> list[int]:
+    """Let the stretches take turns while half of the next one still fits the budget."""
+    if not turns:
+        return []
+    kind = need.stretches[turns[0]].kind
+    spent = sum(
+        need.stretches[index].minutes[stage]
+        for index in ordered
+        if need.stretches[index].kind is kind
+    )
+    counts = {index: ordered.count(index) for index in turns}
+    order = [*turns[turn % len(turns) :], *turns[: turn % len(turns)]]
+    chosen: list[int] = []
+    while True:
+        index = min(order, key=lambda one: counts[one])
+        minutes = need.stretches[index].minutes[stage]
+        if counts[index] >= most or 2 * (budget - spent) < minutes:
+            return chosen
+        chosen.append(index)
+        counts[index] += 1
+        spent += minutes
+
+
+def _covering(
+    need: SeasonNeed, stage: int, fitting: Sequence[int], have: Sequence[int]
+) -> list[int]:
+    """Add stretches until every gap is covered that one of them can cover."""
+    covered = {gap for index in have for gap in need.stretches[index].gaps}
+    chosen: list[int] = []
+
+    def gain(index: int) -> Fraction:
+        stretch: Stretch = need.stretches[index]
+        return Fraction(len(stretch.gaps - covered), stretch.minutes[stage])
+
+    while fitting:
+        best = max(fitting, key=gain)
+        if not gain(best):
+            return chosen
+        chosen.append(best)
+        covered |= need.stretches[best].gaps
+    return chosen

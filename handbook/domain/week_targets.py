@@ -1,0 +1,88 @@
+"""What to reach at home in each week, so that the tempo in class never comes as a surprise."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from handbook.domain.marks import Marks
+from handbook.domain.values.tempo import Tempo
+
+_WEEK = timedelta(days=7)
+
+
+@dataclass(frozen=True, slots=True)
+class WeekTarget:
+    """What to reach at home in one week, from Monday on.
+
+    `steps` lead from last week's target (left out) to this week's (included), one mark each.
+    """
+
+    monday: date
+    target: Tempo
+    steps: tuple[Tempo, ...]
+
+
+def week_targets(
+    mondays: Sequence[date], visits: Sequence[tuple[date, Tempo]], goal: Tempo, marks: Marks
+) -> tuple[WeekTarget, ...]:
+    """Give the practice target of each of the weeks, which lead from visit to visit.
+
+    `mondays` are the weeks that have a rehearsal, `visits` the days on which the passage is
+    played in class with its tempo then, both in order. Between two visits the target rises
+    by marks, evenly over the weeks, and is that of the later visit in the week before it
+    comes; so it is never below what class has played by the end of its week, nor below what
+    class plays in the next. Before the first visit it is that visit's tempo; after the
+    last it is the goal. Without a visit there is no target.
+    """
+    if not visits:
+        return ()
+    targets: list[WeekTarget] = []
+    for place, monday in enumerate(mondays):
+        target = _target(place, mondays, visits, goal, marks)
+        if targets:
+            before = targets[-1].target
+            steps = _steps(before, target, marks) if target != before else (target,)
+        else:
+            steps = (visits[0][1], *_steps(visits[0][1], target, marks))
+        targets.append(WeekTarget(monday, target, tuple(dict.fromkeys(steps))))
+    return tuple(targets)
+
+
+def _target(
+    place: int,
+    mondays: Sequence[date],
+    visits: Sequence[tuple[date, Tempo]],
+    goal: Tempo,
+    marks: Marks,
+) -> Tempo:
+    ends = mondays[place] + _WEEK
+    behind = [visit for visit in visits if visit[0] < ends]
+    ahead = visits[len(behind)] if len(behind) < len(visits) else None
+    if not behind:
+        return visits[0][1]
+    day, last = behind[-1]
+    upcoming, next_tempo = (
+        (len(mondays), goal) if ahead is None else (_week_of(mondays, ahead[0]), ahead[1])
+    )
+    if ahead is None and last == goal:
+        return goal
+    since = _week_of(mondays, day)
+    steps = _steps(last, next_tempo, marks)
+    reached = -(-len(steps) * (place - since + 1) // (upcoming - since))
+    return steps[reached - 1]
+
+
+def _week_of(mondays: Sequence[date], day: date) -> int:
+    return max(place for place, monday in enumerate(mondays) if monday <= day)
+
+
+def _steps(last: Tempo, target: Tempo, marks: Marks) -> tuple[Tempo, ...]:
+    """Go from one tempo (left out) to another (included), mark by mark."""
+    steps: list[Tempo] = []
+    bpm = marks.next_up(last.bpm)
+    while bpm < target.bpm:
+        steps.append(target.at(bpm))
+        bpm = marks.next_up(bpm)
+    return (*steps, target)

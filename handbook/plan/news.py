@@ -1,0 +1,101 @@
+"""What was known of a cycle when: a lost day changes the days ahead of it, never those behind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from handbook.plan.dates import DatedCycle
+from handbook.schema.cycle import Cancellation, Cycle, ExtraMeeting
+from handbook.schema.music import Piece
+from handbook.schema.year import AlteredSchoolDay, SchoolClosure, Year
+
+Entry = SchoolClosure | AlteredSchoolDay | Cancellation | ExtraMeeting
+_ONE_DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A cycle as it was known from the day `since` on; None: from the beginning."""
+
+    since: date | None
+    dated: DatedCycle
+
+
+def known_states(
+    dated: DatedCycle, ensemble: str, rehearsals: Sequence[date], pieces: Sequence[Piece]
+) -> tuple[Known, ...]:
+    """Give the cycle as it was known from its beginning, and after each piece of news, in order.
+
+    News is an entry of the calendar with a date under `told`, and a piece's `dropped`. With
+    `held_until` an entry that says nothing is news of the day after, if no rehearsal
+    (`rehearsals` are the dates of those that are held) lies between. The last state knows
+    all; without news it is the only one.
+    """
+    cycle, year = dated.cycle.item, dated.year.item
+    told = {
+        id(entry): day
+        for entry in _entries(year, cycle, ensemble)
+        if (day := _told(entry, cycle.held_until, rehearsals)) is not None
+    }
+    days = {*told.values(), *(piece.dropped for piece in pieces if piece.dropped)}
+    news = sorted(day for day in days if dated.first < day <= dated.last)
+    if not news:
+        return (Known(None, dated),)
+    states = [Known(None, _as_known(dated, told, news[0] - _ONE_DAY))]
+    states += [Known(day, _as_known(dated, told, day)) for day in news[:-1]]
+    return (*states, Known(news[-1], dated))
+
+
+def first_day(entry: Entry) -> date:
+    """Give the first day that an entry is about."""
+    if isinstance(entry, SchoolClosure):
+        return entry.date or entry.from_ or date.max
+    return entry.date
+
+
+def _entries(year: Year, cycle: Cycle, ensemble: str) -> Iterator[Entry]:
+    yield from year.closures
+    yield from year.altered
+    yield from (one for one in cycle.cancelled if one.ensemble == ensemble)
+    yield from (one for one in cycle.extra if one.ensemble == ensemble)
+
+
+def _told(entry: Entry, held_until: date | None, rehearsals: Sequence[date]) -> date | None:
+    if entry.told is not None or held_until is None or isinstance(entry, ExtraMeeting):
+        return entry.told
+    day = first_day(entry)
+    if day <= held_until or any(held_until < held < day for held in rehearsals):
+        return None
+    return held_until + _ONE_DAY
+
+
+def _as_known(dated: DatedCycle, told: dict[int, date], by: date) -> DatedCycle:
+    """Leave out what was told after a day."""
+
+    def known(entries: Sequence[Entry]) -> tuple[Entry, ...]:
+        return tuple(entry for entry in entries if told.get(id(entry), date.min) <= by)
+
+    year, cycle = dated.year, dated.cycle
+    return replace(
+        dated,
+        year=replace(
+            year,
+            item=year.item.model_copy(
+                update={
+                    "closures": known(year.item.closures),
+                    "altered": known(year.item.altered),
+                }
+            ),
+        ),
+        cycle=replace(
+            cycle,
+            item=cycle.item.model_copy(
+                update={
+                    "cancelled": known(cycle.item.cancelled),
+                    "extra": known(cycle.item.extra),
+                }
+            ),
+        ),
+    )

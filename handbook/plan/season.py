@@ -1,0 +1,474 @@
+"""From a cycle's pieces, stages and wishes to a season of music: its need, its blocks, its ladders."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from fractions import Fraction
+
+from handbook.domain.apportion import largest_remainder
+from handbook.domain.blocks import block_count
+from handbook.domain.day_kinds import DayKind
+from handbook.domain.ladders import Pace, first_tempo, ladder, visits_needed
+from handbook.domain.marks import marks_named
+from handbook.domain.returns import usual_window
+from handbook.domain.season import (
+    LEAST_AT_GOAL,
+    Mix,
+    MusicBlock,
+    MusicKind,
+    PassageNeed,
+    Season,
+    SeasonDay,
+    SeasonNeed,
+    Stretch,
+    Unmet,
+    held_by,
+    visits,
+)
+from handbook.domain.season_planner import plan_season
+from handbook.domain.stretches import PieceStretch, gaps, piece_stretches, stretch_minutes
+from handbook.domain.values.tempo import Tempo
+from handbook.domain.week_targets import WeekTarget, week_targets
+from handbook.plan.model import (
+    LawRow,
+    PassageRow,
+    PieceRow,
+    SeasonRow,
+    StageSpan,
+    StretchRow,
+    Visit,
+)
+from handbook.plan.steering import DayPlan, PassageKey
+from handbook.schema.cycle import Cycle, Stage
+from handbook.schema.music import Passage
+
+_GOAL = Fraction(100)
+_WEEK = timedelta(days=7)
+# Shares of passages, joins and runs in the first and in the last stage: our own choice.
+_FIRST_MIX, _LAST_MIX = (80, 14, 6), (44, 18, 38)
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonPlan:
+    """One ensemble's season: what it needs, what was planned, and what its indices mean."""
+
+    need: SeasonNeed
+    season: Season
+    passages: tuple[PassageKey, ...]
+    stretches: tuple[StretchRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Past:
+    """What has been rehearsed before the day `since`: the blocks and the visits of each passage.
+
+    `pieces` are those of the plan that held till then, with their visits.
+    """
+
+    since: date
+    blocks: tuple[tuple[MusicBlock, ...], ...]
+    pieces: tuple[PieceRow, ...]
+
+    def tempos(self, key: PassageKey) -> tuple[Tempo, ...]:
+        """Give the tempos of a passage's visits so far."""
+        return tuple(
+            visit.rung.tempo
+            for piece in self.pieces
+            for passage in piece.passages
+            if (piece.item.id, passage.item.id) == key
+            for visit in passage.visits
+            if visit.place < len(self.blocks)
+        )
+
+    def weeks(self, key: PassageKey) -> tuple[WeekTarget, ...]:
+        """Give the targets of the weeks that are over."""
+        return tuple(
+            week
+            for piece in self.pieces
+            for passage in piece.passages
+            if (piece.item.id, passage.item.id) == key
+            for week in passage.weeks
+            if week.monday + _WEEK <= self.since
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _Music:
+    """The passages and stretches of all pieces, each with the index the season knows it by."""
+
+    passages: tuple[tuple[PieceRow, PassageRow], ...]
+    stretches: tuple[tuple[PieceRow, PieceStretch], ...]
+    first_passage: tuple[int, ...]
+    first_gap: tuple[int, ...]
+    gaps: int
+
+
+def season_plan(
+    cycle: Cycle,
+    spans: Sequence[StageSpan],
+    pieces: Sequence[PieceRow],
+    days: Sequence[DayPlan],
+    minutes: Sequence[int],
+    dates: Sequence[date],
+    past: Past | None = None,
+) -> SeasonPlan:
+    """Plan the music of a season; `minutes` are those of music in each rehearsal, in order.
+
+    What is `past` stays as it was, and the rest is planned from there.
+    """
+    music = _music(pieces)
+    need = _need(cycle, spans, music, days, minutes, dates)
+    if past:
+        need = _after(need, music, past, cycle)
+    return SeasonPlan(
+        need,
+        plan_season(need),
+        tuple((piece.item.id, passage.item.id) for piece, passage in music.passages),
+        tuple(
+            StretchRow(
+                stretch.kind,
+                piece.item,
+                stretch.measures,
+                tuple(piece.passages[place].item for place in stretch.passages),
+            )
+            for piece, stretch in music.stretches
+        ),
+    )
+
+
+def with_ladders(
+    cycle: Cycle,
+    spans: Sequence[StageSpan],
+    pieces: Sequence[PieceRow],
+    plan: SeasonPlan,
+    days: Sequence[date],
+    past: Past | None = None,
+) -> Iterator[tuple[PassageRow, ...]]:
+    """Give each piece's passages with the tempo of each visit and the target of each week."""
+    found = dict(zip(plan.passages, _visits(plan), strict=True))
+    stages = [span.index for span in spans for _ in range(span.count)]
+    bands = [span.item.tempo for span in spans]
+    mondays = sorted({date.fromordinal(day.toordinal() - day.weekday()) for day in days})
+    settled = {
+        key: need.settled for key, need in zip(plan.passages, plan.need.passages, strict=True)
+    }
+    for piece in pieces:
+        rows = []
+        for passage in piece.passages:
+            key = (piece.item.id, passage.item.id)
+            places = [place for place, _ in found[key]]
+            rungs = ladder(
+                _pace(cycle, passage.item),
+                [stages[place] for place in places],
+                bands,
+                start=passage.item.start,
+                settled=_settled(places, settled[key]),
+                held=past.tempos(key) if past else (),
+            )
+            seen = tuple(
+                Visit(place, kinds, rung)
+                for (place, kinds), rung in zip(found[key], rungs, strict=True)
+            )
+            over = past.weeks(key) if past else ()
+            weeks = week_targets(
+                [monday for monday in mondays if _in_use(piece, monday, past)],
+                [(days[visit.place], visit.rung.tempo) for visit in seen],
+                passage.item.goal,
+                marks_named(cycle.marks.kind, cycle.marks.step),
+            )
+            kept = {week.monday: week for week in over}
+            weeks = tuple(kept.get(week.monday, week) for week in weeks)
+            rows.append(PassageRow(passage.item, passage.address, seen, weeks))
+        yield tuple(rows)
+
+
+def _in_use(piece: PieceRow, monday: date, past: Past | None) -> bool:
+    """Whether a piece is practiced in a week: not once it has been dropped."""
+    if past is None or piece.item.dropped is None or not _dropped(piece, past):
+        return True
+    return monday < piece.item.dropped
+
+
+def _after(need: SeasonNeed, music: _Music, past: Past, cycle: Cycle) -> SeasonNeed:
+    """Hold the days that have been, and ask of the rest what is still to climb."""
+    days = tuple(
+        replace(
+            day, held=past.blocks[place], minutes=sum(one.minutes for one in past.blocks[place])
+        )
+        if place < len(past.blocks)
+        else day
+        for place, day in enumerate(need.days)
+    )
+    passages = []
+    for passage, (piece, row) in zip(need.passages, music.passages, strict=True):
+        tempos = past.tempos((piece.item.id, row.item.id))
+        visits = passage.visits
+        if tempos:
+            pace = _pace(cycle, row.item)
+            bpm = tempos[-1].quarters_per_minute / pace.goal.beat.quarters
+            visits = len(tempos) - 1 + visits_needed(pace, bpm)
+        dropped = _dropped(piece, past)
+        passages.append(replace(passage, visits=visits, dropped=dropped))
+    stretches = tuple(
+        replace(stretch, dropped=_dropped(piece, past))
+        for stretch, (piece, _) in zip(need.stretches, music.stretches, strict=True)
+    )
+    return replace(need, days=days, passages=tuple(passages), stretches=stretches)
+
+
+def _dropped(piece: PieceRow, past: Past) -> bool:
+    return piece.item.dropped is not None and piece.item.dropped <= past.since
+
+
+def _settled(places: Sequence[int], by: int) -> int:
+    """Choose the visit that is the first at the goal: the last one in time, a second one after it."""
+    in_time = sum(place <= by for place in places) - 1
+    return max(0, min(in_time, len(places) - LEAST_AT_GOAL))
+
+
+def _visits(plan: SeasonPlan) -> list[list[tuple[int, tuple[MusicKind, ...]]]]:
+    kinds: list[dict[int, list[MusicKind]]] = [{} for _ in plan.passages]
+    for place, row in enumerate(plan.season.blocks):
+        for block in row:
+            for passage in held_by(plan.need.stretches, block):
+                kinds[passage].setdefault(place, []).append(block.kind)
+    return [
+        [(place, tuple(dict.fromkeys(kinds[passage][place]))) for place in places]
+        for passage, places in enumerate(visits(plan.need, plan.season.blocks))
+    ]
+
+
+def _pace(cycle: Cycle, passage: Passage) -> Pace:
+    return Pace(passage.goal, marks_named(cycle.marks.kind, cycle.marks.step), Fraction(cycle.leap))
+
+
+def _music(pieces: Sequence[PieceRow]) -> _Music:
+    passages: list[tuple[PieceRow, PassageRow]] = []
+    stretches: list[tuple[PieceRow, PieceStretch]] = []
+    first_passage, first_gap, gap_count = [], [], 0
+    for piece in pieces:
+        first_passage.append(len(passages))
+        first_gap.append(gap_count)
+        passages += [(piece, passage) for passage in piece.passages]
+        form = [(part.item.measures, part.seconds) for part in piece.parts]
+        own = piece_stretches(form, [passage.item.measures for passage in piece.passages])
+        stretches += [(piece, stretch) for stretch in own]
+        gap_count += len(own[0].gaps)
+    return _Music(
+        tuple(passages), tuple(stretches), tuple(first_passage), tuple(first_gap), gap_count
+    )
+
+
+def _need(
+    cycle: Cycle,
+    spans: Sequence[StageSpan],
+    music: _Music,
+    days: Sequence[DayPlan],
+    minutes: Sequence[int],
+    dates: Sequence[date],
+) -> SeasonNeed:
+    stages = [span for span in spans for _ in range(span.count)]
+    stretches = tuple(_stretch(cycle, spans, music, *pair) for pair in music.stretches)
+    season_days = tuple(
+        _day(cycle, span, day, total, music, stretches)
+        for span, day, total in zip(stages, days, minutes, strict=True)
+    )
+    return SeasonNeed(
+        days=season_days,
+        passages=_passage_needs(cycle, spans, music, season_days, dates),
+        stretches=stretches,
+        mixes=tuple(_mix(span.item, span.index, len(spans)) for span in spans),
+        window=cycle.return_within or _window(season_days, len(music.passages)),
+        gaps=music.gaps,
+    )
+
+
+def _stretch(
+    cycle: Cycle,
+    spans: Sequence[StageSpan],
+    music: _Music,
+    piece: PieceRow,
+    stretch: PieceStretch,
+) -> Stretch:
+    place = next(
+        number for number, (row, _) in enumerate(_by_piece(music)) if row.item.id == piece.item.id
+    )
+    first, gap = music.first_passage[place], music.first_gap[place]
+    return Stretch(
+        stretch.kind,
+        place,
+        tuple(first + passage for passage in stretch.passages),
+        frozenset(gap + one for one in stretch.gaps),
+        tuple(
+            stretch_minutes(stretch.seconds, min(_GOAL, span.item.tempo.low), cycle.talk)
+            for span in spans
+        ),
+    )
+
+
+def _by_piece(music: _Music) -> Iterator[tuple[PieceRow, PieceStretch]]:
+    """Give each piece with its run."""
+    return ((row, stretch) for row, stretch in music.stretches if stretch.kind is MusicKind.RUN)
+
+
+def _day(
+    cycle: Cycle,
+    span: StageSpan,
+    day: DayPlan,
+    minutes: int,
+    music: _Music,
+    stretches: Sequence[Stretch],
+) -> SeasonDay:
+    if day.kind not in {DayKind.ORDINARY, DayKind.DRESS}:
+        minutes = 0  # of full-band music that the plan may share out
+    keys = {
+        (piece.item.id, passage.item.id): place
+        for place, (piece, passage) in enumerate(music.passages)
+    }
+    return SeasonDay(
+        minutes=minutes,
+        stage=span.index,
+        shortest=max(1, min(minutes, span.item.shortest_block)),
+        longest=max(span.item.longest_block, span.item.shortest_block),
+        runs=_runs(cycle, span, day, minutes, music, stretches) if minutes else (),
+        passages=tuple((keys[wish.key], wish.minutes) for wish in day.passages if wish.key in keys)
+        if minutes
+        else (),
+    )
+
+
+def _runs(
+    cycle: Cycle,
+    span: StageSpan,
+    day: DayPlan,
+    minutes: int,
+    music: _Music,
+    stretches: Sequence[Stretch],
+) -> tuple[tuple[int, int], ...]:
+    """Give the runs of a day with their minutes; where they do not fit, each gives way in proportion.
+
+    A dress rehearsal plays at the goal tempos, any other at the low end of its stage's band.
+    """
+    found = []
+    for wished in day.runs:
+        for index, (piece, stretch) in enumerate(music.stretches):
+            if piece.item.id == wished and stretch.kind is MusicKind.RUN:
+                at_goal = stretch_minutes(stretch.seconds, _GOAL, cycle.talk)
+                dress = day.kind is DayKind.DRESS
+                found.append((index, at_goal if dress else stretches[index].minutes[span.index]))
+    wanted = [share for _, share in found]
+    if sum(wanted) > minutes:
+        shares = largest_remainder(minutes, wanted)
+        return tuple((index, share) for (index, _), share in zip(found, shares, strict=True))
+    return tuple(found)
+
+
+def _passage_needs(
+    cycle: Cycle,
+    spans: Sequence[StageSpan],
+    music: _Music,
+    days: Sequence[SeasonDay],
+    dates: Sequence[date],
+) -> tuple[PassageNeed, ...]:
+    bands = [span.item.tempo for span in spans]
+    steps = []
+    for _, passage in music.passages:
+        pace = _pace(cycle, passage.item)
+        steps.append(visits_needed(pace, first_tempo(pace, bands[0], passage.item.start)))
+    settled = _settle_places(cycle, spans, steps, days)
+    return tuple(
+        PassageNeed(
+            visits=count,
+            settled=_locked(passage.item, spans, dates, settled[place]),
+            weight=passage.item.priority * count,
+        )
+        for place, ((_, passage), count) in enumerate(zip(music.passages, steps, strict=True))
+    )
+
+
+def _locked(passage: Passage, spans: Sequence[StageSpan], dates: Sequence[date], usual: int) -> int:
+    """Give the last rehearsal by the passage's own date or stage; the usual one if it states none."""
+    if passage.lock_by is None:
+        return usual
+    if isinstance(passage.lock_by, date):
+        by = sum(day <= passage.lock_by for day in dates) - 1
+    else:
+        by = next((span.last for span in spans if span.item.id == passage.lock_by), usual)
+    return max(0, min(by, len(dates) - LEAST_AT_GOAL))
+
+
+def _settle_places(
+    cycle: Cycle, spans: Sequence[StageSpan], steps: Sequence[int], days: Sequence[SeasonDay]
+) -> list[int]:
+    """Choose by which rehearsal each passage is at its goal, the ones with fewest steps first.
+
+    One after another over the first half of the last stage, or by `at_goal` rehearsals
+    before the concert; never later than two rehearsals before it.
+    """
+    open_days = [place for place, day in enumerate(days) if day.minutes]
+    if not open_days:
+        return [0 for _ in steps]
+    latest = open_days[max(0, len(open_days) - LEAST_AT_GOAL)]
+    of_last = [place for place in open_days if place >= spans[-1].first] or open_days[-1:]
+    half = of_last[: (len(of_last) + 1) // 2]
+    if cycle.at_goal is not None:
+        by = open_days[max(0, len(open_days) - cycle.at_goal)]
+        half = [place for place in half if place <= by] or [by]
+    order = sorted(range(len(steps)), key=lambda place: (steps[place], place))
+    places = [0] * len(steps)
+    for turn, place in enumerate(order):
+        places[place] = min(latest, half[turn * len(half) // len(steps)])
+    return places
+
+
+def _mix(stage: Stage, index: int, count: int) -> Mix:
+    """Give a stage's stated shares, or ones that lead from passages to runs over the stages."""
+    if stage.music is not None:
+        return Mix(stage.music.passages, stage.music.joins, stage.music.runs)
+    last = max(1, count - 1)
+    place = index if count > 1 else 1
+    return Mix(
+        *(
+            (early * (last - place) + late * place)
+            for early, late in zip(_FIRST_MIX, _LAST_MIX, strict=True)
+        )
+    )
+
+
+def _window(days: Sequence[SeasonDay], passages: int) -> int:
+    blocks = [
+        block_count(day.minutes, passages, day.shortest, day.longest) for day in days if day.minutes
+    ]
+    return usual_window(blocks, passages)
+
+
+def season_row(plan: SeasonPlan, pieces: Sequence[PieceRow]) -> SeasonRow:
+    """Tell what the season keeps and what gave way, by the names of the music."""
+    minutes = dict.fromkeys(MusicKind, 0)
+    for row in plan.season.blocks:
+        for block in row:
+            minutes[block.kind] += block.minutes
+    music = _music(pieces)
+    return SeasonRow(
+        plan.need.window,
+        minutes,
+        tuple(_law_row(music, unmet) for unmet in plan.season.unmet),
+    )
+
+
+def _law_row(music: _Music, unmet: Unmet) -> LawRow:
+    row = LawRow(unmet.law, unmet.lack, unmet.first, unmet.last)
+    if unmet.passage is not None:
+        piece, passage = music.passages[unmet.passage]
+        return replace(row, piece=piece.item, passage=passage.item)
+    for place, (piece, _) in enumerate(_by_piece(music)):
+        between = gaps(
+            [part.item.measures for part in piece.parts],
+            [passage.item.measures for passage in piece.passages],
+        )
+        gap = (unmet.gap or 0) - music.first_gap[place]
+        if 0 <= gap < len(between):
+            return replace(row, piece=piece.item, measures=between[gap])
+    return row

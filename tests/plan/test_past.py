@@ -1,0 +1,123 @@
+"""A lost day or a dropped piece changes the days ahead, never those that have been."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from handbook.plan.model import EnsemblePlan, RehearsalRow
+from tests.content_folders import base_files, changed
+from tests.plan.planning import CYCLE, MUSIC, YEAR, lantern, planned
+
+NEWS = date(2026, 11, 16)
+LAST_CLOSURE = "    to: Fri 2026-11-27\n"
+SNOW = LAST_CLOSURE + "  - {name: Snow day, date: Mon 2026-11-16%s}\n"
+
+
+def told(what: str) -> dict[str, str]:
+    return changed(base_files(), YEAR, LAST_CLOSURE, SNOW % what)
+
+
+def before(plan: EnsemblePlan, day: date = NEWS) -> list[RehearsalRow]:
+    return [row for row in plan.rehearsals if row.rehearsal.day < day]
+
+
+def as_held(row: RehearsalRow) -> tuple[object, ...]:
+    """What families and players knew of a rehearsal: all but how many there are in all."""
+    rehearsal = row.rehearsal
+    return rehearsal.start, rehearsal.n, row.stage.item.id, row.purpose, row.agenda, row.blocks
+
+
+def tempos(plan: EnsemblePlan, day: date = NEWS) -> list[list[tuple[int, str]]]:
+    count = len(before(plan, day))
+    return [
+        [(visit.place, str(visit.rung.tempo)) for visit in passage.visits if visit.place < count]
+        for piece in plan.pieces
+        for passage in piece.passages
+    ]
+
+
+@pytest.mark.parametrize(
+    "files",
+    [
+        pytest.param(told(", told: Mon 2026-11-16"), id="told"),
+        pytest.param(
+            changed(
+                told(""), CYCLE, "year: 2026-27\n", "year: 2026-27\nheld_until: Sun 2026-11-15\n"
+            ),
+            id="held until the day before",
+        ),
+        pytest.param(
+            changed(
+                base_files(),
+                CYCLE,
+                "year: 2026-27\n",
+                "year: 2026-27\n"
+                "cancelled:\n"
+                "  - {ensemble: lantern, date: 2026-11-16, why: Snow, told: 2026-11-16}\n",
+            ),
+            id="cancelled",
+        ),
+    ],
+)
+def test_a_lost_day_leaves_the_past(tmp_path: Path, files: dict[str, str]) -> None:
+    first = lantern(planned(tmp_path / "a"))
+    then = lantern(planned(tmp_path / "b", files))
+    assert len(then.rehearsals) == len(first.rehearsals) - 1
+    assert [as_held(row) for row in before(then)] == [as_held(row) for row in before(first)]
+    assert len(before(then)) == 8  # Mondays and Wednesdays from October 19 to November 11
+    assert tempos(then) == tempos(first)
+    # the stages ahead begin on the dates that stood
+    assert [span.begins for span in then.stages] == [span.begins for span in first.stages]
+    assert [row.rehearsal.n for row in then.rehearsals] == list(range(1, len(then.rehearsals) + 1))
+
+
+def test_two_days_of_news(tmp_path: Path) -> None:
+    """Each leaves what was planned after the one before it."""
+    one = told(", told: Mon 2026-11-16")
+    two = changed(
+        one, YEAR, SNOW % ", told: Mon 2026-11-16", SNOW % ", told: Mon 2026-11-16"
+        + "  - {name: Ice day, date: Wed 2026-12-02, told: Tue 2026-12-01}\n"
+    )  # fmt: skip
+    first, then = lantern(planned(tmp_path / "a", one)), lantern(planned(tmp_path / "b", two))
+    day = date(2026, 12, 1)
+    assert [as_held(row) for row in before(then, day)] == [
+        as_held(row) for row in before(first, day)
+    ]
+    assert tempos(then, day) == tempos(first, day)
+    assert len(before(then, day)) > len(before(then))
+
+
+def test_goals_are_still_reached(tmp_path: Path) -> None:
+    then = lantern(planned(tmp_path / "b", told(", told: Mon 2026-11-16")))
+    for piece in then.pieces:
+        for passage in piece.passages:
+            assert len(passage.at_goal) >= 2
+
+
+def test_a_dropped_piece_keeps_its_past(tmp_path: Path) -> None:
+    another = """  - id: stone-soup
+    title: Stone Soup
+    ensemble: lantern
+    form: [{name: Whole, measures: 1-24, meter: 4/4, tempo: quarter = 92}]
+    passages: [{id: stir, name: Stir, measures: 1-24, goal: quarter = 92}]
+"""
+    with_it = {**base_files(), MUSIC: base_files()[MUSIC] + another}
+    without = {
+        **with_it,
+        MUSIC: with_it[MUSIC].replace(
+            "title: Stone Soup\n", "title: Stone Soup\n    dropped: Mon 2026-11-16\n"
+        ),
+    }
+    first = lantern(planned(tmp_path / "a", with_it))
+    then = lantern(planned(tmp_path / "b", without))
+    assert [as_held(row)[:5] for row in before(then)] == [as_held(row)[:5] for row in before(first)]
+    soup = then.pieces[-1].passages[0]
+    count = len(before(then))
+    assert soup.visits
+    assert max(visit.place for visit in soup.visits) < count
+    assert max(week.monday for week in soup.weeks) < NEWS
+    stays = then.pieces[0].passages[0]
+    assert max(visit.place for visit in stays.visits) > count
