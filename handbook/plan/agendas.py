@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from handbook.domain.blocks import in_turn
 from handbook.domain.day_kinds import DayKind
@@ -86,6 +87,8 @@ def cycle_agendas(
     fundamentals: Fundamentals,
     ensemble: Ensemble,
     start: Start,
+    *,
+    gap: Fraction = Fraction(0),
     past: Past | None = None,
 ) -> CycleAgendas:
     """Share out the minutes of a cycle, but for what is past. Raises AgendaError where that cannot be done."""
@@ -107,7 +110,8 @@ def cycle_agendas(
         days,
         [before.music for before in befores],
         [rehearsal.day for rehearsal in rehearsals],
-        past,
+        gap=gap,
+        past=past,
     )
     found = tuple(
         agenda(before, _music_blocks(blocks, len(day.runs)), _REST[day.kind])

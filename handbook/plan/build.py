@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 from handbook.domain.meetings import Rehearsal
@@ -207,7 +208,7 @@ class _Builder:
         past = past_music(before, known.since, len(held))
         try:
             agendas = self._agendas(
-                dated.cycle.item, item, calendar.rehearsals, spans, pieces, past
+                dated.cycle.item, item, calendar.rehearsals, spans, pieces, past, _gap(content)
             )
         except AgendaError as error:
             # Passages without a ladder have been told: that nothing is left is their doing.
@@ -269,6 +270,7 @@ class _Builder:
         spans: tuple[StageSpan, ...],
         pieces: tuple[PieceRow, ...],
         past: Past | None,
+        gap: Fraction,
     ) -> CycleAgendas:
         year = self.handbook.years[cycle.year].item
         return cycle_agendas(
@@ -279,8 +281,14 @@ class _Builder:
             self.fundamentals,
             item,
             start_of(item, cycle.year, year, self.reached.get(item.id)),
-            past,
+            gap=gap,
+            past=past,
         )
+
+
+def _gap(content: CycleContent) -> Fraction:
+    """Give the seconds between two pieces of a band at the concert."""
+    return Fraction(content.concert.item.gap_seconds) if content.concert else Fraction(0)
 
 
 def _in_program_order(

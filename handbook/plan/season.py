@@ -112,14 +112,17 @@ def season_plan(
     days: Sequence[DayPlan],
     minutes: Sequence[int],
     dates: Sequence[date],
+    *,
+    gap: Fraction = Fraction(0),
     past: Past | None = None,
 ) -> SeasonPlan:
     """Plan the music of a season; `minutes` are those of music in each rehearsal, in order.
 
+    `gap` is the seconds between two pieces at the concert, which a dress rehearsal keeps.
     What is `past` stays as it was, and the rest is planned from there.
     """
     music = _music(pieces)
-    need = _need(cycle, spans, music, days, minutes, dates)
+    need = _need(cycle, spans, music, days, minutes, dates, gap)
     if past:
         need = _after(need, music, past, cycle)
     return SeasonPlan(
@@ -268,11 +271,12 @@ def _need(
     days: Sequence[DayPlan],
     minutes: Sequence[int],
     dates: Sequence[date],
+    gap: Fraction,
 ) -> SeasonNeed:
     stages = [span for span in spans for _ in range(span.count)]
     stretches = tuple(_stretch(cycle, spans, music, *pair) for pair in music.stretches)
     season_days = tuple(
-        _day(cycle, span, day, total, music, stretches)
+        _day(cycle, span, day, total, music, stretches, gap)
         for span, day, total in zip(stages, days, minutes, strict=True)
     )
     return SeasonNeed(
@@ -320,6 +324,7 @@ def _day(
     minutes: int,
     music: _Music,
     stretches: Sequence[Stretch],
+    gap: Fraction,
 ) -> SeasonDay:
     if day.kind not in {DayKind.ORDINARY, DayKind.DRESS}:
         minutes = 0  # of full-band music that the plan may share out
@@ -332,7 +337,7 @@ def _day(
         stage=span.index,
         shortest=max(1, min(minutes, span.item.shortest_block)),
         longest=max(span.item.longest_block, span.item.shortest_block),
-        runs=_runs(cycle, span, day, minutes, music, stretches) if minutes else (),
+        runs=_runs(cycle, span, day, minutes, music, stretches, gap) if minutes else (),
         passages=tuple((keys[wish.key], wish.minutes) for wish in day.passages if wish.key in keys)
         if minutes
         else (),
@@ -346,16 +351,19 @@ def _runs(
     minutes: int,
     music: _Music,
     stretches: Sequence[Stretch],
+    gap: Fraction,
 ) -> tuple[tuple[int, int], ...]:
     """Give the runs of a day with their minutes; where they do not fit, each gives way in proportion.
 
-    A dress rehearsal plays at the goal tempos, any other at the low end of its stage's band.
+    A dress rehearsal plays at the goal tempos with the concert's gap before each further
+    piece, any other at the low end of its stage's band.
     """
-    found = []
+    found: list[tuple[int, int]] = []
     for wished in day.runs:
         for index, (piece, stretch) in enumerate(music.stretches):
             if piece.item.id == wished and stretch.kind is MusicKind.RUN:
-                at_goal = stretch_minutes(stretch.seconds, _GOAL, cycle.talk)
+                seconds = stretch.seconds + (float(gap) if found else 0)
+                at_goal = stretch_minutes(seconds, _GOAL, cycle.talk)
                 dress = day.kind is DayKind.DRESS
                 found.append((index, at_goal if dress else stretches[index].minutes[span.index]))
     wanted = [share for _, share in found]
