@@ -9,7 +9,16 @@ from handbook.schema.base import Item
 from handbook.schema.calls import Booking, GroupCall, LaterEntry, Steps
 from handbook.schema.care import Care, Hands, LiftEntry, SoundSpell
 from handbook.schema.concert import Appearance, Concert, NotPlaying, Pause
-from handbook.schema.cycle import Cancellation, Cycle, DayNote, ExtraMeeting, Slots, Split, Stage
+from handbook.schema.cycle import (
+    Cancellation,
+    Cycle,
+    DayNote,
+    ExtraMeeting,
+    MusicMix,
+    Slots,
+    Split,
+    Stage,
+)
 from handbook.schema.days import DaySlots, PassageWish, Section
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, Gear, LiftingRules
@@ -49,6 +58,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     LiftingRules: "the lifting limits",
     Meeting: "a meeting",
     Music: "a file of music",
+    MusicMix: "a stage's share of the music",
     NotPlaying: "an ensemble that does not play",
     Part: "a part of the form",
     Passage: "a passage",
