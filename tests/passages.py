@@ -8,12 +8,14 @@ from fractions import Fraction
 from types import SimpleNamespace
 from typing import cast
 
-from handbook.domain.ladders import Band, ladder, week_targets
+from handbook.domain.ladders import Band, Pace, ladder
 from handbook.domain.marks import Marks, marks_named
+from handbook.domain.season import MusicKind
 from handbook.domain.values.pitch import NoteName
+from handbook.domain.week_targets import week_targets
 from handbook.outputs.pages.draft import Context
 from handbook.outputs.pages.sound import ClickView, click_view
-from handbook.plan.model import PartRow, PassageRow, PieceRow, Plan
+from handbook.plan.model import PartRow, PassageRow, PieceRow, Plan, Visit
 from handbook.schema.music import Part, Passage, Piece
 
 MONDAY = date(2026, 9, 7)
@@ -54,7 +56,7 @@ def click(
     typed = {"id": "p", "name": name, "measures": measures, "goal": goal}
     passage = Passage.model_validate(typed)
     bands = [Band(Fraction(band["low"]), Fraction(band["high"])) for band in percents]
-    rungs = ladder(passage.goal, (4, 6), bands, marks)
+    rungs = ladder(Pace(passage.goal, marks), [0] * 4 + [1] * 6, bands)
     days = [MONDAY + timedelta(days=7 * (n // 2) + 2 * (n % 2)) for n in range(10)]
     piece = PieceRow(
         cast("Piece", SimpleNamespace(form=parts)),
@@ -63,5 +65,8 @@ def click(
         tuple(PartRow(one, 0.0) for one in parts),
         (),
     )
-    row = PassageRow(passage, (), rungs, week_targets(days, rungs, marks))
+    visits = tuple(Visit(place, (MusicKind.PASSAGE,), rung) for place, rung in enumerate(rungs))
+    tempos = [(day, rung.tempo) for day, rung in zip(days, rungs, strict=True)]
+    weeks = week_targets(days[::2], tempos, passage.goal, marks)
+    row = PassageRow(passage, (), visits, weeks)
     return click_view(context(), marks, piece, row)

@@ -91,7 +91,7 @@ def players_wanted_twice(plan: Plan) -> Iterator[Problem]:
 
 @check
 def passage_never_rehearsed(plan: Plan) -> Iterator[Problem]:
-    """No rehearsal has minutes for a passage.
+    """No rehearsal plays a passage, neither by itself nor in a join or run.
 
     There are more passages than the rehearsals can hold. Fewer passages, shorter
     fundamentals, or a higher priority give it its turn.
@@ -106,15 +106,9 @@ def passage_never_rehearsed(plan: Plan) -> Iterator[Problem]:
     """
     for cycle in plan.cycles:
         for ensemble in cycle.ensembles:
-            rehearsed = {
-                (block.piece.id, block.passage.id)
-                for row in ensemble.rehearsals
-                for block in row.blocks
-                if block.piece and block.passage
-            }
             for piece in ensemble.pieces:
                 for passage in piece.passages:
-                    if (piece.item.id, passage.item.id) not in rehearsed:
+                    if not passage.visits:
                         yield Problem(
                             "passage-never-rehearsed",
                             f"no rehearsal of `{ensemble.item.id}` has minutes for this passage",

@@ -1,6 +1,6 @@
 """The reckoned plan as JSON, for spreadsheets, scripts and other programs.
 
-The document, `"format": 1`; fields are added, never renamed or given another meaning:
+The document, `"format": 2`; fields are added, never renamed or given another meaning:
 
 - dates are `2026-12-10`, moments `2026-12-10T19:00:00-06:00`, in the program's zone;
 - lengths of music are `seconds`, lengths of rehearsal blocks `minutes`;

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime
+from itertools import pairwise
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -51,14 +52,17 @@ def test_stages_share_all_rehearsals_and_end_with_the_concert(tmp_path: Path) ->
     assert (found.stages[1].begins - found.stages[0].ends).days == 1
 
 
-def test_every_ladder_has_a_rung_a_rehearsal_and_ends_on_the_goal(tmp_path: Path) -> None:
+def test_every_ladder_climbs_by_visits_and_keeps_the_goal(tmp_path: Path) -> None:
     found = lantern(planned(tmp_path))
     for piece in found.pieces:
         for passage in piece.passages:
-            bpms = [rung.tempo.bpm for rung in passage.rungs]
-            assert len(bpms) == len(found.rehearsals)
+            bpms = [visit.rung.tempo.bpm for visit in passage.visits]
             assert bpms == sorted(bpms)
-            assert bpms[-1] == passage.item.goal.bpm
+            assert all(100 * after <= 115 * bpm for bpm, after in pairwise(bpms))
+            assert bpms[-2:] == [passage.item.goal.bpm] * 2
+            # at the goal for the first time by the middle of the last stage
+            last = found.stages[-1]
+            assert passage.at_goal[0].place <= last.first + (last.count - 1) // 2
 
 
 def test_a_piece_lasts_the_sum_of_its_parts(tmp_path: Path) -> None:
@@ -81,13 +85,16 @@ def test_minutes_fill_each_rehearsal_and_blocks_follow_each_other(tmp_path: Path
 def test_the_rung_in_an_agenda_is_that_rehearsals_rung(tmp_path: Path) -> None:
     found = lantern(planned(tmp_path))
     rungs = {
-        (piece.item.id, row.item.id): row.rungs for piece in found.pieces for row in piece.passages
+        (piece.item.id, row.item.id, visit.place): visit.rung
+        for piece in found.pieces
+        for row in piece.passages
+        for visit in row.visits
     }
     shown = 0
     for row in found.rehearsals:
         for block in row.blocks:
             if block.piece and block.passage:
-                assert block.rung == rungs[block.piece.id, block.passage.id][row.place]
+                assert block.rung == rungs[block.piece.id, block.passage.id, row.place]
                 shown += 1
     assert shown
 
