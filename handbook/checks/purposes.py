@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from handbook.checks.check import check
 from handbook.checks.wording import day
 from handbook.domain.names_in_text import meters_in, names_in
+from handbook.domain.season import MusicKind
 from handbook.domain.values.text import Text
 from handbook.plan.model import EnsemblePlan, Plan, RehearsalRow
 from handbook.plan.steering import PassageKey
@@ -114,8 +115,12 @@ def _in_language(text: Text, language: str, *, first: str) -> str:
 def _held(row: RehearsalRow) -> Iterator[PassageKey]:
     """Give what is played: what has minutes, and what the director asked for by name."""
     for block in row.blocks:
-        if block.piece:
-            yield block.piece.id, block.passage.id if block.passage else _WHOLE
+        if block.piece and block.passage:
+            yield block.piece.id, block.passage.id
+        elif block.piece and block.stretch:
+            yield from ((block.piece.id, passage.id) for passage in block.stretch.passages)
+            if block.stretch.kind is MusicKind.RUN:
+                yield block.piece.id, _WHOLE
     asked = row.day_plan
     yield from ((piece, _WHOLE) for piece in asked.runs)
     for wishes in (asked.passages, *(section.passages for section in asked.sections)):

@@ -38,7 +38,7 @@ from handbook.plan.model import (
     StrandRow,
 )
 
-FORMAT = 1
+FORMAT = 2
 _DECIMAL_PLACES = 6
 _PERCENT_PLACES = 3
 

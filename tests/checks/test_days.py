@@ -182,7 +182,8 @@ def test_a_room_that_another_ensemble_needs_is_taken(tmp_path: Path) -> None:
 
 
 def short(purpose: str, more: str = "") -> Change:
-    """An extra of 20 minutes: 4 for music, so that one of Lantern's two passages is left out."""
+    """An extra of 20 minutes: 4 for music, all of one passage where no other is asked for."""
+    more = more or ", passages: [{passage: opening, minutes: 4}]"
     entry = f"{{ensemble: lantern, date: 2026-11-03, start: 3:30 pm, end: 3:50 pm, purpose: {purpose}{more}}}"
     return CYCLE, "starts:", f"extra:\n  - {entry}\nstarts:"
 

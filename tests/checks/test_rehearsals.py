@@ -60,8 +60,15 @@ def test_shared_players_cannot_be_in_two_rooms(tmp_path: Path) -> None:
 def test_a_passage_without_minutes_is_pointed_at(tmp_path: Path) -> None:
     files = base_files()
     late = changed(files, CYCLE, "Mon 2026-10-19", "Wed 2026-12-02")
+    for tempo in ("50-90", "90-100"):  # neither joins nor runs, which would play them all
+        late = changed(
+            late,
+            CYCLE,
+            f"tempo: {tempo}\n",
+            f"tempo: {tempo}\n    music: {{passages: 1, joins: 0, runs: 0}}\n",
+        )
     many = "".join(
-        f"      - {{id: p{number}, name: Part {number}, measures: 1-8, goal: quarter = 96, priority: 1}}\n"
+        f"      - {{id: p{number}, name: Part {number}, measures: 1-40, goal: quarter = 96, priority: 1}}\n"
         for number in range(40)
     )
     late = changed(

@@ -27,6 +27,10 @@ BLOCK_NAMES = {
     "notices": "Thanks and notices",
     "fundamentals": "Fundamentals",
     "music": "Music",
+    "sectional": "Sections",
+    "sight_reading": "Sight-reading",
+    "assembly": "Assembly",
+    "event": "Event",
     "close": "Close",
 }
 
