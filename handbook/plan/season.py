@@ -306,7 +306,10 @@ def _stretch(
         tuple(first + passage for passage in stretch.passages),
         frozenset(gap + one for one in stretch.gaps),
         tuple(
-            stretch_minutes(stretch.seconds, min(_GOAL, span.item.tempo.low), cycle.talk)
+            max(
+                span.item.shortest_block,
+                stretch_minutes(stretch.seconds, min(_GOAL, span.item.tempo.low), cycle.talk),
+            )
             for span in spans
         ),
     )
