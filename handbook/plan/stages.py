@@ -70,17 +70,17 @@ def held_spans(
     ]
     counts = [(past + by_date).count(span.index) for span in before]
     if not all(counts):
-        ahead = [span.count for span in before[current + 1 :]]
-        going_on = max(0, before[current].count - past.count(current))
+        begun = past.count(current)
+        weights = [
+            max(0, before[current].count - begun),
+            *(one.count for one in before[current + 1 :]),
+        ]
         rest = len(days) - held
-        if rest < len(ahead):
+        must = weights if not begun else weights[1:]  # one that has been begun may end here
+        if rest < len(must):
             raise StageSplitError(StageSplitFault.TOO_FEW_REHEARSALS, len(days))
-        weights = [going_on, *ahead]
-        shares = (
-            at_least_one(rest, weights)
-            if going_on and rest >= len(weights)
-            else (0, *at_least_one(rest, ahead))
-        )
+        going_on = weights[0] and rest >= len(weights)
+        shares = at_least_one(rest, weights) if going_on else (0, *at_least_one(rest, weights[1:]))
         counts = [past.count(span.index) for span in before]
         for place, share in enumerate(shares):
             counts[current + place] += share
