@@ -306,6 +306,9 @@ def test_the_plan_fits_80_columns(run: Run, content: Path) -> None:
     assert "Winter cycle (winter-2027): concert Thu Jan 21, 7:00 pm" in ended.out
     first = next(line for line in lines if line.startswith("Mon Nov 30"))
     assert re.search(r" 1/\d+ .* Read .* 45 ", first)
+    # Half of quarter = 92, where the stage Read begins; the piece is run on that day.
+    assert re.search(r"^opening +\d+ +\d+ +\d+ +\d+  46 52 58 ", ended.out, re.MULTILINE)
+    assert "run First Piece" in ended.out
     assert "No rehearsal: " in ended.out
     assert "(Winter break)" in ended.out
 

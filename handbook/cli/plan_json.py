@@ -1,6 +1,7 @@
 """The reckoned plan as JSON, for spreadsheets, scripts and other programs.
 
-The document, `"format": 2`; fields are added, never renamed or given another meaning:
+The document, `"format": 2`; fields are added, never renamed or given another meaning (format 1
+had a passage's `rungs`, one a rehearsal, where `visits` has those in which it is played):
 
 - dates are `2026-12-10`, moments `2026-12-10T19:00:00-06:00`, in the program's zone;
 - lengths of music are `seconds`, lengths of rehearsal blocks `minutes`;
@@ -11,7 +12,10 @@ The document, `"format": 2`; fields are added, never renamed or given another me
   (to the buses, where there are any), `call` when they must be ready in the room, `off_stage`
   when the group itself has left the stage;
 - `n` counts rehearsals from 1; `place`, `first_rehearsal` and `last_rehearsal` are places
-  in the list of rehearsals, the first being 0, and a rung's `stage` one in that of stages.
+  in the list of rehearsals, the first being 0, and a visit's `stage` one in that of stages;
+- a visit is `by` passage, join or run, or several of them;
+- a `season` tells within how many rehearsals each passage comes back (`window`), the
+  `minutes` of music by kind, and in `gave_way` each law that the hours did not suffice for.
 """
 
 from __future__ import annotations
@@ -21,6 +25,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import Any
 
+from handbook.domain.season import MusicKind
 from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
 from handbook.plan.concert_model import GroupDay, ShowRow
@@ -34,9 +39,11 @@ from handbook.plan.model import (
     PieceRow,
     Plan,
     RehearsalRow,
+    SeasonRow,
     StageSpan,
     StrandRow,
 )
+from handbook.plan.season_words import gave_way
 
 FORMAT = 2
 _DECIMAL_PLACES = 6
@@ -134,6 +141,7 @@ def _ensemble(plan: Plan, ensemble: EnsemblePlan) -> Json:
             for missed in ensemble.missed
         ],
         "pieces": [_piece(plan, piece) for piece in ensemble.pieces],
+        "season": _season(ensemble, ensemble.season) if ensemble.season else None,
         "strands": [_strand(plan, strand) for strand in ensemble.strands],
     }
 
@@ -158,6 +166,7 @@ def _rehearsal(plan: Plan, row: RehearsalRow) -> Json:
         "end": rehearsal.end.isoformat(),
         "minutes": rehearsal.minutes,
         "kind": rehearsal.kind.value,
+        "day_kind": row.day_plan.kind.value,
         "label": rehearsal.label,
         "name": rehearsal.name or None,
         "room": row.room.id if row.room else None,
@@ -228,6 +237,25 @@ def _passage(plan: Plan, passage: PassageRow) -> Json:
                 "steps": [_tempo(step) for step in week.steps],
             }
             for week in passage.weeks
+        ],
+    }
+
+
+def _season(ensemble: EnsemblePlan, season: SeasonRow) -> Json:
+    return {
+        "window": season.window,
+        "minutes": {kind.value: season.minutes.get(kind, 0) for kind in MusicKind},
+        "gave_way": [
+            {
+                "law": one.law.name.lower(),
+                "piece": one.piece.id if one.piece else None,
+                "passage": one.passage.id if one.passage else None,
+                "lack": max(row.lack for row in one.rows),
+                "first_rehearsal": min(row.first for row in one.rows),
+                "last_rehearsal": max(row.last for row in one.rows),
+                "sentence": one.sentence,
+            }
+            for one in gave_way(ensemble)
         ],
     }
 

@@ -1,29 +1,31 @@
-"""The reckoned plan as tables for a terminal of 80 columns, one an ensemble and cycle."""
+"""The reckoned plan as tables for a terminal of 80 columns, two an ensemble and cycle."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 
 from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text as Line
 
+from handbook.cli.plan_season import day_lines, gave_way_lines, season_parts
 from handbook.domain.timing import format_duration
 from handbook.domain.values.clock import format_clock
-from handbook.plan.model import CyclePlan, EnsemblePlan, Plan, RehearsalRow
+from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
 
 _WIDEST_STAGE = 10
-_WIDEST_HABIT = 10
 
 
 def cycle_tables(plan: Plan, cycle: CyclePlan) -> Group:
-    """Draw one cycle: a heading, then a table for each of its ensembles."""
+    """Draw one cycle: a heading, then for each ensemble what gave way, its days and its passages."""
     language = plan.languages[0]
     parts: list[RenderableType] = [_heading(cycle, language)]
     for ensemble in cycle.ensembles:
-        parts += ["", Line(_summary(ensemble, language), style="bold"), _table(ensemble, language)]
+        parts += ["", Line(_summary(ensemble, language), style="bold")]
+        parts += gave_way_lines(ensemble)
+        parts += [_table(ensemble, language)]
         parts += _missed_lines(ensemble)
+        parts += season_parts(ensemble, language)
     return Group(*parts, "")
 
 
@@ -48,35 +50,16 @@ def _table(ensemble: EnsemblePlan, language: str) -> Table:
     table.add_column("No.", no_wrap=True, justify="right")
     table.add_column("Stage", max_width=_WIDEST_STAGE, overflow="fold")
     table.add_column("Min", no_wrap=True, justify="right")
-    habits = any(row.habit for row in ensemble.rehearsals)
-    if habits:
-        table.add_column("Habit", max_width=_WIDEST_HABIT, overflow="fold")
-    table.add_column("Tempos of the day, beats a minute", overflow="fold")
+    table.add_column("Music of the day, with beats a minute", overflow="fold")
     for row in ensemble.rehearsals:
         table.add_row(
             _day(row.rehearsal.start),
             f"{row.rehearsal.n}/{row.rehearsal.of}",
-            row.stage.item.name.read(language),
+            Line(row.stage.item.name.read(language)),
             str(row.rehearsal.minutes),
-            *([_habit(row)] if habits else []),
-            ", ".join(_rungs(row)),
+            Line(day_lines(row, language)),
         )
     return table
-
-
-def _habit(row: RehearsalRow) -> str:
-    return row.habit.id.replace("-", " ") if row.habit else ""
-
-
-def _rungs(row: RehearsalRow) -> Iterator[str]:
-    """Name each passage once, with its tempo; a passage that is played twice keeps its rung."""
-    seen = set()
-    for block in row.blocks:
-        if block.passage and block.rung and block.piece:
-            place = (block.piece.id, block.passage.id)
-            if place not in seen:
-                seen.add(place)
-                yield f"{block.passage.id} {block.rung.tempo.bpm_text}"
 
 
 def _missed_lines(ensemble: EnsemblePlan) -> list[RenderableType]:

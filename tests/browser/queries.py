@@ -66,7 +66,12 @@ SIX_EIGHT = (
     "words/#compound-meter",
     "fundamentals/rhythm/#six-eight-walk",
 )
-DRESS_REHEARSALS = (f"{LANTERN}#r19", f"{HARBOR}#r26", f"{BEACON}#r17", "words/#dress-rehearsal")
+DRESS_REHEARSALS = (
+    f"{LANTERN}#2026-12-16-2",
+    f"{HARBOR}#2026-12-16",
+    f"{BEACON}#2026-12-16-2",
+    "words/#dress-rehearsal",
+)
 ABSENT = ("families/attendance/", "families/missed-a-rehearsal/")
 
 QUERIES: tuple[Query, ...] = (
@@ -140,8 +145,13 @@ QUERIES: tuple[Query, ...] = (
     q("Dec 17", CONCERT),
     q("12/17", CONCERT),
     q("december 17", CONCERT),
-    q("thursday", CONCERT, f"{HARBOR}#r19"),
-    q("next rehearsal harbor", f"{HARBOR}#r17", f"{HARBOR}#r18", f"{HARBOR}#r19"),
+    q("thursday", CONCERT, f"{HARBOR}#2026-12-03"),
+    q(
+        "next rehearsal harbor",
+        f"{HARBOR}#2026-11-30",
+        f"{HARBOR}#2026-12-01",
+        f"{HARBOR}#2026-12-03",
+    ),
     q("dress rehearsal", *DRESS_REHEARSALS),
     # How the program works.
     q("sick", *ABSENT),

@@ -100,11 +100,11 @@ def test_the_focus_is_always_seen(
 def test_a_rehearsal_unfolds(browser: Browser, site: str) -> None:
     with visiting(browser, site) as visit:
         page = visit.go("winter-2026/harbor/")
-        page.locator("#r3 > summary").focus()
+        page.locator("details:has(> #r3) > summary").focus()
         page.keyboard.press("Enter")
-        expect(page.locator("#r3 .agenda")).to_be_visible()
+        expect(page.locator("details:has(> #r3) .agenda")).to_be_visible()
         page.keyboard.press("Enter")
-        expect(page.locator("#r3 .agenda")).to_be_hidden()
+        expect(page.locator("details:has(> #r3) .agenda")).to_be_hidden()
 
 
 def test_the_own_band_is_chosen_and_kept(browser: Browser, site: str) -> None:

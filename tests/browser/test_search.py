@@ -110,9 +110,9 @@ def test_an_answer_on_this_very_page_is_shown_though_folded(browser: Browser, si
         page.locator("[data-open-search]").click()
         answers(page, "harbor dec 14")
         page.keyboard.press("Enter")
-        page.wait_for_url("**/winter-2026/harbor/#r24")
-        expect(page.locator("#r24 .agenda")).to_be_visible()
-        expect(page.locator("#r24 summary")).to_be_in_viewport()
+        page.wait_for_url("**/winter-2026/harbor/#2026-12-14")
+        expect(page.locator('[id="2026-12-14"] .agenda')).to_be_visible()
+        expect(page.locator('[id="2026-12-14"] summary')).to_be_in_viewport()
 
 
 def test_what_is_over_stands_behind_what_is_to_come(asking: Visit) -> None:

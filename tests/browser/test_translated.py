@@ -56,8 +56,8 @@ def test_everything_still_works(browser: Browser, site: str) -> None:
         page.evaluate(TRANSLATE)
         page.locator("[data-show-all]").click()
         expect(page.locator("details.week:visible")).to_have_count(8)
-        page.locator("#r3 > summary").click()
-        expect(page.locator("#r3 .agenda")).to_be_visible()
+        page.locator("details:has(> #r3) > summary").click()
+        expect(page.locator("details:has(> #r3) .agenda")).to_be_visible()
 
         page = visit.go("calendar/")
         page.evaluate(TRANSLATE)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
+from handbook.domain.season import MusicKind
 from handbook.outputs.pages.charts import WIDTH, CycleStrip, LadderChart, cycle_strips, ladder_chart
 from handbook.outputs.pages.draft import Context
 from handbook.outputs.pages.stages import stage_view
@@ -49,16 +51,44 @@ def strips(drawn: tuple[Context, CyclePlan, EnsemblePlan]) -> tuple[CycleStrip, 
     return pair.narrow, pair.broad
 
 
-def test_one_point_a_rehearsal_from_left_to_right(
+def test_one_point_a_visit_from_left_to_right(
     drawn: tuple[Context, CyclePlan, EnsemblePlan],
 ) -> None:
     charts = ladders(drawn)
+    passages = [passage for piece in drawn[2].pieces for passage in piece.passages]
     assert charts
-    for chart in charts:
-        days = [row.rehearsal.day for row in drawn[2].rehearsals]
+    for chart, passage in zip(charts, passages, strict=True):
+        days = [drawn[2].rehearsals[visit.place].rehearsal.day for visit in passage.visits]
         assert [point.day for point in chart.points] == days
-        assert chart.last == len(days)
+        assert chart.last == len(drawn[2].rehearsals)
         assert all(one.x < two.x for one, two in pairwise(chart.points))
+
+
+def test_a_join_or_run_is_marked_unlike_a_visit_alone(
+    drawn: tuple[Context, CyclePlan, EnsemblePlan],
+) -> None:
+    passages = [passage for piece in drawn[2].pieces for passage in piece.passages]
+    seen = set()
+    for chart, passage in zip(ladders(drawn), passages, strict=True):
+        for point, visit in zip(chart.points, passage.visits, strict=True):
+            mark = point.mark
+            assert mark is not None
+            assert bool(mark.run) == (MusicKind.RUN in visit.kinds)
+            assert bool(mark.joined) == (MusicKind.JOIN in visit.kinds)
+            assert bool(mark.alone) or MusicKind.PASSAGE not in visit.kinds
+            seen |= set(visit.kinds)
+    assert seen == set(MusicKind)
+
+
+def test_a_passage_that_is_never_played_has_a_chart_without_points(
+    drawn: tuple[Context, CyclePlan, EnsemblePlan],
+) -> None:
+    context, _, ensemble = drawn
+    stages = [stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages]
+    passage = replace(ensemble.pieces[0].passages[0], visits=())
+    chart = ladder_chart(ensemble, passage, stages)
+    assert chart.points == ()
+    assert chart.low == chart.goal
 
 
 def test_a_ladder_never_sinks_and_ends_on_the_goal(

@@ -9,6 +9,7 @@ from datetime import date, datetime
 from handbook.outputs.base import SearchEntry
 from handbook.outputs.pages import addresses, formatting
 from handbook.outputs.pages.draft import Context, PageDraft
+from handbook.outputs.pages.rehearsal_names import anchors, what_it_is
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
 
 
@@ -109,7 +110,7 @@ def _events(context: Context, plan: Plan) -> Iterator[EventView]:
 
 def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[EventView]:
     path = addresses.ensemble(cycle.id, ensemble.item.id)
-    for row in ensemble.rehearsals:
+    for row, anchor in zip(ensemble.rehearsals, anchors(ensemble), strict=True):
         rehearsal = row.rehearsal
         yield EventView(
             day=rehearsal.day,
@@ -121,13 +122,13 @@ def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> I
                 filter(
                     None,
                     (
-                        rehearsal.name,
+                        what_it_is(row),
                         context.say(row.stage.item.name),
                         context.say(row.room.name) if row.room else "",
                     ),
                 )
             ),
-            path=f"{path}#r{rehearsal.n}",
+            path=f"{path}#{anchor}",
             who=(ensemble.item.id,),
             kind="rehearsal",
             sort=rehearsal.start.replace(tzinfo=None),

@@ -12,7 +12,8 @@ from itertools import groupby
 
 from handbook.outputs.pages import formatting
 from handbook.outputs.pages.stages import StageView
-from handbook.plan.model import EnsemblePlan, PassageRow
+from handbook.outputs.pages.visit_marks import VisitMark, visit_mark
+from handbook.plan.model import EnsemblePlan, PassageRow, Visit
 
 WIDTH = 360
 _LEFT, _RIGHT = 30, 14
@@ -33,12 +34,13 @@ class Band:
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """One rehearsal on a chart."""
+    """One rehearsal on a chart; `mark` draws how a passage was played in it."""
 
     x: float
     y: float
     n: int
     day: date
+    mark: VisitMark | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,12 +82,7 @@ def ladder_chart(
         return round(bottom - 8 - (bpm - low) / rise * (_PLOT - 22), 2)
 
     points = tuple(
-        Point(
-            round(_LEFT + step * (visit.place + 0.5), 2),
-            height_of(float(visit.rung.tempo.bpm)),
-            ensemble.rehearsals[visit.place].rehearsal.n,
-            ensemble.rehearsals[visit.place].rehearsal.day,
-        )
+        _visit_point(ensemble, visit, step, height_of(float(visit.rung.tempo.bpm)))
         for visit in passage.visits
     )
     line = _steps(points, step)
@@ -96,7 +93,7 @@ def ladder_chart(
         left=_LEFT,
         right=WIDTH - _RIGHT,
         line=line,
-        area=f"{line} V{bottom:g} H{_LEFT} Z",
+        area=f"{line} V{bottom:g} H{line[1:].split()[0]} Z",
         points=points,
         bands=tuple(stage_bands(ensemble, stages, step)),
         goal_y=height_of(goal),
@@ -105,6 +102,12 @@ def ladder_chart(
         low=passage.first_tempo.bpm_text,
         last=count,
     )
+
+
+def _visit_point(ensemble: EnsemblePlan, visit: Visit, step: float, y: float) -> Point:
+    x = round(_LEFT + step * (visit.place + 0.5), 2)
+    rehearsal = ensemble.rehearsals[visit.place].rehearsal
+    return Point(x, y, rehearsal.n, rehearsal.day, visit_mark(visit.kinds, x, y, step))
 
 
 def _steps(points: Sequence[Point], step: float) -> str:
@@ -117,13 +120,14 @@ def _steps(points: Sequence[Point], step: float) -> str:
     return path
 
 
-def stage_bands(ensemble: EnsemblePlan, stages: Sequence[StageView], step: float) -> list[Band]:
-    """Give the stages' stretches of a chart whose rehearsals are `step` apart."""
-    bands = []
-    for span, stage in zip(ensemble.stages, stages, strict=True):
-        x, width = _LEFT + span.first * step, span.count * step
-        bands.append(_band(x, width, stage))
-    return bands
+def stage_bands(
+    ensemble: EnsemblePlan, stages: Sequence[StageView], step: float, left: float = _LEFT
+) -> list[Band]:
+    """Give the stages' stretches of a chart whose rehearsals are `step` wide, from `left` on."""
+    return [
+        _band(left + span.first * step, span.count * step, stage)
+        for span, stage in zip(ensemble.stages, stages, strict=True)
+    ]
 
 
 def _band(x: float, width: float, stage: StageView) -> Band:

@@ -6,50 +6,26 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from handbook.domain.tables.cautions import REHEARSAL_PAGE
-from handbook.domain.values.tempo import Tempo
 from handbook.outputs.base import SearchEntry
 from handbook.outputs.pages import addresses, formatting
+from handbook.outputs.pages.blocks import BlockView, block_views
 from handbook.outputs.pages.cautions import CautionGroup, caution_groups
 from handbook.outputs.pages.charts import StripPair, cycle_strips
 from handbook.outputs.pages.draft import Context, Link, PageDraft
 from handbook.outputs.pages.part_links import PartLink, part_links
+from handbook.outputs.pages.season import SeasonView, season_view
 from handbook.outputs.pages.sections import SectionView, section_views
 from handbook.outputs.pages.spellings import day_spellings, spellings
 from handbook.outputs.pages.stages import StageView, stage_view
 from handbook.outputs.pages.today import ConcertLine, concert_line
-from handbook.outputs.pages.weeks import DayView, WeekView, day_view, measures, week_views
-from handbook.plan.model import BlockRow, CyclePlan, EnsemblePlan, PieceRow, RehearsalRow, StrandRow
+from handbook.outputs.pages.weeks import DayView, WeekView, day_views, week_views
+from handbook.plan.model import CyclePlan, EnsemblePlan, PieceRow, RehearsalRow, StrandRow
 from handbook.schema.program import Ensemble
-
-BLOCK_NAMES = {
-    "set_up": "Set up",
-    "warm_up": "Warm up",
-    "notices": "Thanks and notices",
-    "fundamentals": "Fundamentals",
-    "music": "Music",
-    "sectional": "Sections",
-    "sight_reading": "Sight-reading",
-    "assembly": "Assembly",
-    "event": "Event",
-    "close": "Close",
-}
-
-
-@dataclass(frozen=True, slots=True)
-class BlockView:
-    """One block of an agenda."""
-
-    time: str
-    minutes: int
-    kind: str
-    title: str
-    detail: str
-    tempo: Tempo | None
 
 
 @dataclass(frozen=True, slots=True)
 class RehearsalView:
-    """One rehearsal with its agenda."""
+    """One rehearsal with its agenda; `old_anchor` is the one by number that links once had."""
 
     line: DayView
     minutes: int
@@ -62,6 +38,7 @@ class RehearsalView:
     changes: int
     longest: int
     altered: str
+    old_anchor: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +92,7 @@ class EnsembleView:
     stages: tuple[StageView, ...]
     strip: StripPair
     pieces: tuple[PieceLine, ...]
+    season: SeasonView | None
     months: tuple[MonthView, ...]
     missed: tuple[tuple[str, str], ...]
     strands: tuple[StrandLine, ...]
@@ -146,6 +124,7 @@ def _draft(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> PageDr
                 f"{view.about} {view.level} {view.room}",
                 keywords="rehearsals schedule",
             ),
+            *([_season_entry(view)] if view.season else []),
             *(
                 entry
                 for month in view.months
@@ -156,12 +135,21 @@ def _draft(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> PageDr
     )
 
 
+def _season_entry(view: EnsembleView) -> SearchEntry:
+    return SearchEntry(
+        f"{view.name}: the season, passage by passage",
+        " ".join(view.season.facts if view.season else ()),
+        anchor="season",
+        keywords="season plan visits coverage run-through runs joins climb",
+    )
+
+
 def _entries(view: EnsembleView, row: RehearsalView) -> Iterator[SearchEntry]:
     line = row.line
     yield SearchEntry(
         f"{view.name} rehearsal, {line.date}",
         f"{line.time} {line.purpose} {line.what} {row.altered} {' '.join(row.notices)}",
-        anchor=f"r{line.n}",
+        anchor=line.anchor,
         keywords=f"{day_spellings(line.day)} {spellings(f'{line.time} {line.purpose}')} rehearsal {line.n}",
     )
 
@@ -189,7 +177,8 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
             cycle.concert.item.date if cycle.concert else None,
         ),
         pieces=tuple(_pieces(context, cycle, ensemble)),
-        months=tuple(_months(context, cycle, ensemble, stages, path)),
+        season=season_view(context, cycle, ensemble, stages),
+        months=tuple(_months(context, cycle, ensemble, stages)),
         missed=tuple((formatting.short_day(missed.day), missed.why) for missed in ensemble.missed),
         strands=tuple(
             _strand(context, strand) for strand in ensemble.strands if strand.appearances
@@ -223,16 +212,13 @@ def _piece(context: Context, cycle: CyclePlan, ensemble: Ensemble, piece: PieceR
 
 
 def _months(
-    context: Context,
-    cycle: CyclePlan,
-    ensemble: EnsemblePlan,
-    stages: tuple[StageView, ...],
-    path: str,
+    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, stages: tuple[StageView, ...]
 ) -> Iterator[MonthView]:
     by_month: dict[str, list[RehearsalView]] = {}
-    for row in ensemble.rehearsals:
+    lines = day_views(context, cycle, ensemble)
+    for row, line in zip(ensemble.rehearsals, lines, strict=True):
         by_month.setdefault(formatting.month(row.rehearsal.day), []).append(
-            _rehearsal(context, row, stages, path, section_views(context, cycle, ensemble, row))
+            _rehearsal(context, cycle, ensemble, row, stages, line)
         )
     for name, rows in by_month.items():
         yield MonthView(name, tuple(rows))
@@ -240,13 +226,14 @@ def _months(
 
 def _rehearsal(
     context: Context,
+    cycle: CyclePlan,
+    ensemble: EnsemblePlan,
     row: RehearsalRow,
     stages: tuple[StageView, ...],
-    path: str,
-    sections: tuple[SectionView, ...],
+    line: DayView,
 ) -> RehearsalView:
     return RehearsalView(
-        line=day_view(context, row, path),
+        line=line,
         minutes=row.rehearsal.minutes,
         stage=stages[row.stage.index],
         thanks=context.say(row.thanks),
@@ -254,26 +241,13 @@ def _rehearsal(
         habit=Link(context.say(row.habit.name), addresses.habit(row.habit.id))
         if row.habit
         else None,
-        blocks=tuple(_block(context, block) for block in row.blocks),
-        sections=sections,
+        blocks=block_views(context, ensemble, row),
+        sections=section_views(context, cycle, ensemble, row),
         changes=row.agenda.changes,
         longest=row.agenda.longest,
         altered=row.rehearsal.name if row.rehearsal.kind == "altered" else "",
+        old_anchor=f"r{row.rehearsal.n}",
     )
-
-
-def _block(context: Context, block: BlockRow) -> BlockView:
-    title, detail, tempo = BLOCK_NAMES[block.kind], "", None
-    if block.strand:
-        title = context.say(block.strand.name)
-        detail = context.say(block.exercise.name) if block.exercise else ""
-        tempo = block.exercise.tempo if block.exercise else None
-    elif block.piece and block.passage:
-        span = block.passage.measures
-        title = context.say(block.piece.title)
-        detail = f"{context.say(block.passage.name)}, {measures(span.first, span.last)}"
-        tempo = block.rung.tempo if block.rung else None
-    return BlockView(formatting.clock(block.start), block.minutes, block.kind, title, detail, tempo)
 
 
 def _strand(context: Context, strand: StrandRow) -> StrandLine:

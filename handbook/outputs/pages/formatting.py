@@ -15,6 +15,7 @@ from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
 
 _SHORT_DAY = "EEE, MMM d"
+_MONTH_DAY, _SHORT_MONTH = "MMM d", "MMM"
 _LONG_DAY = "EEEE, MMMM d, y"
 _MONTH = "MMMM y"
 
@@ -23,6 +24,18 @@ _MONTH = "MMMM y"
 def short_day(day: date) -> str:
     """Write `Thu, Dec 17`."""
     return format_date(day, _SHORT_DAY, locale="en")
+
+
+@lru_cache(maxsize=4096)
+def month_day(day: date) -> str:
+    """Write `Dec 17`."""
+    return format_date(day, _MONTH_DAY, locale="en")
+
+
+@lru_cache(maxsize=256)
+def short_month(day: date) -> str:
+    """Write `Dec`."""
+    return format_date(day, _SHORT_MONTH, locale="en")
 
 
 @lru_cache(maxsize=1024)

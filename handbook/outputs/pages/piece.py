@@ -20,9 +20,10 @@ from handbook.outputs.pages.notation import Reader, RhythmFigures, page_sprite
 from handbook.outputs.pages.part_links import PartLink, part_links
 from handbook.outputs.pages.recordings import RecordingView, recording_view
 from handbook.outputs.pages.rhythm_list import RhythmView, rhythm_views
+from handbook.outputs.pages.season import VisitLine, visit_lines
 from handbook.outputs.pages.sound import ClickView, click_view
 from handbook.outputs.pages.spellings import spellings
-from handbook.outputs.pages.stages import StageView, stage_view
+from handbook.outputs.pages.stages import StageTurn, StageView, stage_turns, stage_view
 from handbook.outputs.pages.weeks import TargetView, measures, target_view
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
 from handbook.schema.music import WatchPoint
@@ -43,15 +44,20 @@ class WatchView:
 
 @dataclass(frozen=True, slots=True)
 class WeekRow:
-    """A week of a passage's ladder; `advice` stands where there are no steps to list."""
+    """A week of a passage's ladder; `advice` stands where there are no steps to list.
+
+    `in_class` tells the week's visits, or else when class next plays the passage.
+    """
 
     monday: date
     sunday: date
     title: str
     rehearsals: str
-    stage: StageView
+    stages: tuple[StageTurn, ...]
     target: TargetView
     advice: str
+    in_class: tuple[VisitLine, ...]
+    next_in_class: VisitLine | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,18 +282,23 @@ def _week_rows(
     path: str,
 ) -> Iterator[WeekRow]:
     before = None
+    lines = list(zip(passage.visits, visit_lines(ensemble, passage), strict=True))
     weeks = context.once("rehearsals by week", ensemble, lambda: _by_week(ensemble))
     for week in passage.weeks:
         rows = weeks[week.monday]
         first, last = rows[0].rehearsal.n, rows[-1].rehearsal.n
+        now = tuple(line for visit, line in lines if rows[0].place <= visit.place <= rows[-1].place)
+        ahead = next((line for visit, line in lines if visit.place > rows[-1].place), None)
         yield WeekRow(
             monday=week.monday,
             sunday=date.fromordinal(week.monday.toordinal() + _LAST_OF_WEEK),
             title=formatting.short_day(week.monday),
             rehearsals=str(first) if first == last else f"{first}–{last}",
-            stage=stages[rows[-1].stage.index],
-            target=target_view(context, piece, passage, week, path),
+            stages=stage_turns(rows, stages),
+            target=target_view(context, ensemble, piece, passage, week, path),
             advice=_advice(week, before),
+            in_class=now,
+            next_in_class=None if now else ahead,
         )
         before = week
 

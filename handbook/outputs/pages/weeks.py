@@ -11,7 +11,8 @@ from handbook.domain.values.tempo import Tempo
 from handbook.domain.week_targets import WeekTarget
 from handbook.outputs.pages import addresses, formatting
 from handbook.outputs.pages.draft import Context
-from handbook.outputs.pages.stages import StageView, stage_view
+from handbook.outputs.pages.rehearsal_names import anchors, what_it_is
+from handbook.outputs.pages.stages import StageTurn, stage_turns, stage_view, stages_in_words
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
 
 _WEEK = timedelta(days=6)
@@ -19,7 +20,7 @@ _WEEK = timedelta(days=6)
 
 @dataclass(frozen=True, slots=True)
 class TargetView:
-    """What to reach on one passage in one week."""
+    """What to reach on one passage in one week; `reached` once class has played it at its goal."""
 
     piece_id: str
     passage_id: str
@@ -31,6 +32,7 @@ class TargetView:
     goal: Tempo
     steps: tuple[Tempo, ...]
     at_goal: bool
+    reached: bool
     click: SubdividedClick | None
 
 
@@ -47,6 +49,7 @@ class DayView:
     purpose: str
     what: str
     path: str
+    anchor: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,9 +61,14 @@ class WeekView:
     title: str
     numbers: str
     left: int
-    stage: StageView
+    stages: tuple[StageTurn, ...]
     targets: tuple[TargetView, ...]
     days: tuple[DayView, ...]
+
+    @property
+    def stage_words(self) -> str:
+        """Its stages in words, with their days where there are several."""
+        return stages_in_words(self.stages)
 
 
 def week_views(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> tuple[WeekView, ...]:
@@ -70,7 +78,7 @@ def week_views(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> tu
 
 def _weeks(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[WeekView]:
     stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
-    path = addresses.ensemble(cycle.id, ensemble.item.id)
+    days = day_views(context, cycle, ensemble)
     for monday in ensemble.weeks:
         rows = [row for row in ensemble.rehearsals if monday <= row.rehearsal.day <= monday + _WEEK]
         first, last = rows[0].rehearsal.n, rows[-1].rehearsal.n
@@ -83,14 +91,22 @@ def _weeks(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterat
             if first == last
             else f"Rehearsals {first}–{last} of {of}",
             left=of - last,
-            stage=stages[rows[-1].stage.index],
+            stages=stage_turns(rows, stages),
             targets=tuple(_targets(context, cycle, ensemble, monday)),
-            days=tuple(day_view(context, row, path) for row in rows),
+            days=tuple(days[row.place] for row in rows),
         )
 
 
-def day_view(context: Context, row: RehearsalRow, path: str) -> DayView:
-    """Show a rehearsal in a line; `path` is the page that holds its agenda."""
+def day_views(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> tuple[DayView, ...]:
+    """Show each rehearsal in a line that leads to its agenda."""
+    path = addresses.ensemble(cycle.id, ensemble.item.id)
+    return tuple(
+        _day_view(context, row, path, anchor)
+        for row, anchor in zip(ensemble.rehearsals, anchors(ensemble), strict=True)
+    )
+
+
+def _day_view(context: Context, row: RehearsalRow, path: str, anchor: str) -> DayView:
     rehearsal = row.rehearsal
     return DayView(
         day=rehearsal.day,
@@ -100,8 +116,9 @@ def day_view(context: Context, row: RehearsalRow, path: str) -> DayView:
         of=rehearsal.of,
         room=context.say(row.room.name) if row.room else "",
         purpose=context.say(row.purpose),
-        what=rehearsal.name,
-        path=f"{path}#r{rehearsal.n}",
+        what=what_it_is(row),
+        path=f"{path}#{anchor}",
+        anchor=anchor,
     )
 
 
@@ -113,11 +130,16 @@ def _targets(
             week = next((week for week in passage.weeks if week.monday == monday), None)
             if week:
                 path = addresses.piece(cycle.id, ensemble.item.id, piece.item.id)
-                yield target_view(context, piece, passage, week, path)
+                yield target_view(context, ensemble, piece, passage, week, path)
 
 
 def target_view(
-    context: Context, piece: PieceRow, passage: PassageRow, week: WeekTarget, path: str
+    context: Context,
+    ensemble: EnsemblePlan,
+    piece: PieceRow,
+    passage: PassageRow,
+    week: WeekTarget,
+    path: str,
 ) -> TargetView:
     """Show what to reach on a passage in a week; `path` is the piece's page."""
     return TargetView(
@@ -131,6 +153,10 @@ def target_view(
         goal=passage.item.goal,
         steps=week.steps,
         at_goal=week.target == passage.item.goal,
+        reached=any(
+            ensemble.rehearsals[visit.place].rehearsal.day <= week.monday + _WEEK
+            for visit in passage.at_goal[:1]
+        ),
         click=subdivided(week.target),
     )
 

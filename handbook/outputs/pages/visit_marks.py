@@ -1,0 +1,63 @@
+"""How a passage was played in a rehearsal, as a mark for charts and as words.
+
+A filled square is the passage by itself, a ring a run of the whole piece, a slur above a
+join with its neighbor. They lie over each other where a rehearsal has several of them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handbook.domain.season import MusicKind
+from handbook.plan.model import Visit
+
+WORDS = {
+    MusicKind.PASSAGE: "by itself",
+    MusicKind.JOIN: "joined",
+    MusicKind.RUN: "in a run",
+}
+_LARGEST = 4.4  # half the width of a ring
+_SQUARE, _DOT = 0.5, 0.26  # of that: half the side of a square, and of the dot under a slur
+_RISE = 0.85  # of that: how high a slur is bent
+
+
+@dataclass(frozen=True, slots=True)
+class VisitMark:
+    """Path data of the marks of one visit, each empty where it does not apply."""
+
+    alone: str
+    joined: str
+    run: str
+
+
+def visit_mark(kinds: tuple[MusicKind, ...], x: float, y: float, width: float) -> VisitMark:
+    """Draw a visit around a point, in a column of the given width."""
+    half = round(min(_LARGEST, width * 0.4), 2)
+    alone, joined, run = (kind in kinds for kind in MusicKind)
+    dot = joined and not (alone or run)
+    return VisitMark(
+        alone=_square(x, y, half * (_DOT if dot else _SQUARE)) if alone or dot else "",
+        joined=_slur(x, y - half - 1.5, half) if joined else "",
+        run=_ring(x, y, half) if run else "",
+    )
+
+
+def how(visit: Visit) -> str:
+    """Say how a passage is played: `by itself`, `joined and in a run`."""
+    words = [WORDS[kind] for kind in MusicKind if kind in visit.kinds]
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def _square(x: float, y: float, half: float) -> str:
+    return f"M{x - half:.4g} {y - half:.4g}h{2 * half:.3g}v{2 * half:.3g}h-{2 * half:.3g}z"
+
+
+def _ring(x: float, y: float, half: float) -> str:
+    return (
+        f"M{x - half:.4g} {y:.4g}a{half:g} {half:g} 0 1 0 {2 * half:g} 0"
+        f"a{half:g} {half:g} 0 1 0-{2 * half:g} 0"
+    )
+
+
+def _slur(x: float, y: float, half: float) -> str:
+    return f"M{x - half:.4g} {y:.4g}q{half:g}-{half * _RISE:.3g} {2 * half:g} 0"
