@@ -120,6 +120,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     media.silent_media,
     texts.missing_translation,
     texts.unlisted_language,
+    texts.no_note_in_braces,
 )
 """What the content alone can get wrong; no plan is reckoned until they find no error."""
 

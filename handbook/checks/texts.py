@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handbook.checks.check import check
+from handbook.domain.note_words import unreadable_notes
 from handbook.domain.values.text import Text
 from handbook.problems import Address, Problem, Severity
 from handbook.schema.base import Item
@@ -93,6 +94,36 @@ def unlisted_language(handbook: Handbook) -> Iterator[Problem]:
                 Severity.WARNING,
                 on_key=True,
             )
+
+
+@check
+def no_note_in_braces(handbook: Handbook) -> Iterator[Problem]:
+    """Braces in a text hold something that is no note.
+
+    A note in braces is told to each player as the part has it, and on pages for all in
+    concert pitch: `{Bb}`, `{F#}`, `{Eb4}`. One note stands in each pair. Put the text in
+    quotes where it begins with a brace.
+
+    Bad:
+
+        text: Watch {B flt} and {F#, C#}
+
+    Good:
+
+        text: Watch {Bb}, {F#} and {C#}
+    """
+    for file, item in _files(handbook):
+        for address, text in _texts(item, (file,)):
+            for language, words in text.versions:
+                for shown, near in unreadable_notes(words) if "{" in words else ():
+                    yield Problem(
+                        "no-note-in-braces",
+                        f"`{shown}` is no note that can be told to each player",
+                        (*address, language) if language else address,
+                        f"write {listed(near)}"
+                        if near
+                        else "braces hold one note, such as `{Bb}`, `{F#}` or `{Eb4}`; put other words in round brackets",
+                    )
 
 
 def _files(handbook: Handbook) -> Iterator[tuple[str, Item]]:

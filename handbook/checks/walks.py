@@ -13,6 +13,7 @@ from handbook.schema.fundamentals import Exercise, Strand
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.music import Passage, Piece, RhythmLine, WatchPoint
 from handbook.schema.program import Ensemble
+from handbook.schema.texts_for import Texts, texts_for
 from handbook.schema.travel import Ride
 from handbook.schema.year import Meeting, Year
 
@@ -107,6 +108,21 @@ def who_lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...], st
         yield (*address, "who"), exercise.who, None
     for address, section, whose in sections(handbook):
         yield (*address, "who"), section.who, whose[0] if len(whose) == 1 else None
+    for address, texts, ensemble in _texts_for(handbook):
+        for place, (who, _) in enumerate(texts_for(texts)):
+            yield (*address, place, "who"), who, ensemble
+
+
+def _texts_for(handbook: Handbook) -> Iterator[tuple[Address, Texts | None, str | None]]:
+    for address, passage, piece in passages(handbook):
+        yield (*address, "home"), passage.home, piece.ensemble
+    for address, strand in strands(handbook):
+        yield (*address, "home"), strand.home, None
+    for address, exercise in exercises(handbook):
+        yield (*address, "how"), exercise.how, None
+    for content in handbook.cycles:
+        for place, stage in enumerate(content.cycle.item.stages):
+            yield (content.cycle.file, "stages", place, "home"), stage.home, None
 
 
 def day_wishes(content: CycleContent) -> Iterator[tuple[Address, DayWishes, tuple[str, ...]]]:

@@ -86,7 +86,8 @@ def _whole(key: WrittenKey, form: ScaleForm, bottom: WrittenPitch, octaves: int)
 def _to_the_fifth(of: Scale) -> Scale:
     highest = of.up[0].midi + _FIFTH
     up, down = (tuple(note for note in way if note.midi <= highest) for way in (of.up, of.down))
-    return replace(of, up=up, down=down, whole=False)
+    # The note where it turns is one note, though a chromatic scale falls in flats.
+    return replace(of, up=up, down=(up[-1], *down[1:]), whole=False)
 
 
 def scale_names(key: SpelledKey, form: ScaleForm = ScaleForm.OF_THE_KEY) -> tuple[NoteName, ...]:

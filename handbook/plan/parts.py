@@ -33,6 +33,7 @@ from handbook.problems import Address
 from handbook.schema.fundamentals import Exercise
 from handbook.schema.music import WatchPoint
 from handbook.schema.program import Ensemble, Program
+from handbook.schema.texts_for import Texts, texts_for
 
 _VALVES = 3
 _MOST_DRUMS = 4  # timpani that stand before one player: common practice, no source
@@ -53,6 +54,10 @@ class _Player:
     def takes_part(self, who: Sequence[str]) -> bool:
         """Whether a passage or point is for this player."""
         return takes_part(self.id, self.row, who)
+
+    def texts(self, given: Texts | None) -> tuple[Text, ...]:
+        """Give the texts that are for this player."""
+        return tuple(text for who, text in texts_for(given) if self.takes_part(who))
 
     @property
     def pitched(self) -> Instrument | None:
@@ -161,11 +166,12 @@ def _piece(player: _Player, piece: PieceRow) -> PartPiece:
         scale=practised,
         scale_ways=_ways(player, practised),
         drums=_drums(player, item.key),
+        home={passage.id: player.texts(passage.home) for passage in item.passages},
     )
 
 
 def _drums(player: _Player, key: ConcertKey | None) -> tuple[PartNote, ...]:
-    """Give the first and the fifth note of a key, to which timpani are most often tuned.
+    """Give the first and the fifth note of a key, the lower first: timpani are often tuned so.
 
     Common practice, no source.
     """
@@ -173,7 +179,8 @@ def _drums(player: _Player, key: ConcertKey | None) -> tuple[PartNote, ...]:
     if key is None or row is None or row.scales:
         return ()
     fifth = NoteName.from_fifths(key.tonic.fifths + _FIFTH_UP)
-    return _notes(player, (key.tonic, fifth), key)
+    notes = _notes(player, (key.tonic, fifth), key)
+    return tuple(sorted(notes, key=lambda note: note.written.midi))
 
 
 def _points(player: _Player, piece: PieceRow) -> Iterator[PartPoint]:
@@ -212,6 +219,7 @@ def _exercises(
                 practised,
                 _ways(player, practised),
                 _notes(player, _playable(player, exercise.notes), exercise.scale),
+                player.texts(exercise.how),
             )
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from handbook.domain.counting import Count
 from handbook.domain.fingerings import Fingering
@@ -70,7 +71,7 @@ class PartPiece:
     `passages` are the ids of those the player takes part in. Key, scale and notes are left
     out where no key is stated, and for percussion of no definite pitch. `scale_ways` are
     the brass fingerings of its rising notes; `drums` are what timpani are most often tuned
-    to in its key.
+    to in its key, `home` what the player does at home, by the id of its passage.
     """
 
     item: Piece
@@ -82,11 +83,15 @@ class PartPiece:
     scale: Scale | None = None
     scale_ways: tuple[Fingering | None, ...] = ()
     drums: tuple[PartNote, ...] = ()
+    home: Mapping[str, tuple[Text, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class PartExercise:
-    """An exercise of the cycle with what one player reads of it; `scale_ways` as in a piece."""
+    """An exercise of the cycle with what one player reads of it and how that player does it.
+
+    `scale_ways` as in a piece.
+    """
 
     item: Exercise
     strand: Strand
@@ -94,6 +99,7 @@ class PartExercise:
     scale: Scale | None
     scale_ways: tuple[Fingering | None, ...]
     notes: tuple[PartNote, ...]
+    how: tuple[Text, ...]
 
 
 @dataclass(frozen=True, slots=True)

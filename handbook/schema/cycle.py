@@ -22,6 +22,7 @@ from handbook.schema.fields import (
     WholeNumber,
     YesNo,
 )
+from handbook.schema.texts_for import TextsFor
 
 Share = Annotated[int, WholeNumber(1, 1000, "a share")]
 LongestBlock = Annotated[int, WholeNumber(4, 60, "a number of minutes")]
@@ -83,7 +84,10 @@ class Stage(Item):
     goals: tuple[HumanText, ...] = Field(
         min_length=1, description="What will be true at its end, in the order it is worked on"
     )
-    home: HumanText | None = Field(None, description="How to practice at home in this stage")
+    home: TextsFor | None = Field(
+        None,
+        description="How to practice at home in this stage; one text, or a list of texts each with `who`",
+    )
 
 
 class ExtraMeeting(DayWishes):

@@ -25,6 +25,7 @@ from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, Gear, Liftin
 from handbook.schema.music import Music, Part, Passage, Piece, RhythmLine, WatchPoint
 from handbook.schema.program import Contact, Ensemble, Program, Room, Venue
 from handbook.schema.seating import ExtraThings, Seating, SeatRule
+from handbook.schema.texts_for import TextFor
 from handbook.schema.travel import BusEntry, Ride, Travel
 from handbook.schema.year import AlteredSchoolDay, Bells, Meeting, Period, SchoolClosure, Year
 
@@ -80,6 +81,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Stage: "a stage",
     Steps: "an entry of minutes for each step",
     Strand: "a strand",
+    TextFor: "a text for some players",
     Travel: "the travel",
     Venue: "a venue",
     WarmUp: "a warm-up",

@@ -30,7 +30,7 @@ from handbook.domain.values.pitch import (
     ConcertPitch,
     NoteName,
     WrittenPitch,
-    parse_concert_pitch,
+    parse_concert_note,
     parse_note_name,
     parse_written_pitch,
 )
@@ -168,11 +168,6 @@ def _rounding(text: str) -> Rounding:
     raise UnreadableError(f"`{text}` names no set of marks", ("traditional", "every 4", "exact"))
 
 
-def _concert_note(text: str) -> ConcertPitch | NoteName:
-    """Read a sounding note, with its octave or without: `Eb4`, `Eb`."""
-    return parse_concert_pitch(text) if re.search(r"\d", text) else parse_note_name(text)
-
-
 def _rhythm_code(text: str) -> str:
     return "rhythm-in-old-form" if new_form(text) else "unreadable-rhythm"
 
@@ -195,8 +190,8 @@ def _date_or_id_code(text: str) -> str:
     return _date_code(text) if re.search(r"\d{4}", text) else "unreadable-id"
 
 
-def _text(value: object) -> Text:
-    """Take a plain text, or a mapping of language codes to texts."""
+def human_text(value: object) -> Text:
+    """Take a plain text, or a mapping of language codes to texts; refuses all else."""
     if isinstance(value, str) and value.strip():
         return Text.plain(value.strip())
     if isinstance(value, dict) and value:
@@ -230,7 +225,7 @@ _FILLED: dict[str, Any] = {"anyOf": [
     {"type": "string", "pattern": patterns.FILLED},
     {"type": ["number", "boolean"]},
 ]}  # fmt: skip
-_TEXT_SCHEMA: dict[str, Any] = {
+TEXT_SCHEMA: dict[str, Any] = {
     "anyOf": [
         *_FILLED["anyOf"],
         {
@@ -253,7 +248,7 @@ def _id_schema(pattern: str) -> WithJsonSchema:
     )
 
 
-HumanText = Annotated[Text, BeforeValidator(_text), WithJsonSchema(_TEXT_SCHEMA)]
+HumanText = Annotated[Text, BeforeValidator(human_text), WithJsonSchema(TEXT_SCHEMA)]
 Id = Annotated[str, read_by(_identifier, "an id", "unreadable-id"), _id_schema(patterns.KEBAB)]
 Language = Annotated[
     str,
@@ -329,7 +324,7 @@ YesNo = Annotated[
 ]
 ConcertNote = Annotated[
     ConcertPitch | NoteName,
-    read_by(_concert_note, "a note", "unreadable-note"),
+    read_by(parse_concert_note, "a note", "unreadable-note"),
     _written(patterns.NOTE, "Eb", "Eb4"),
 ]
 ConcertNoteName = Annotated[

@@ -22,6 +22,7 @@ from handbook.schema.fields import (
     WholeNumber,
     Word,
 )
+from handbook.schema.texts_for import TextsFor
 
 Level = Annotated[int, WholeNumber(1, 50, "a level")]
 Minutes = Annotated[int, WholeNumber(1, 240, "a number of minutes")]
@@ -44,7 +45,9 @@ class Exercise(Item):
     )
     tempo: TempoMark | None = Field(None, description="How fast")
     who: tuple[Id, ...] = Field((), description="Only these instruments or families, such as winds")
-    how: HumanText | None = Field(None, description="How it is done")
+    how: TextsFor | None = Field(
+        None, description="How it is done; one text, or a list of texts each with `who`"
+    )
     listen: tuple[HumanText, ...] = Field((), description="What to listen for")
     media: Word | None = Field(None, description="A file in media/")
     scale: KeyName | None = Field(None, description="Concert key of the scale that is played")
@@ -71,7 +74,9 @@ class Strand(Item):
     why: HumanText = Field(description="Why it is worth the minutes")
     weight: Weight = Field(1, description="How often it comes, beside the others")
     who: tuple[Id, ...] = Field((), description="Only these instruments or families, such as winds")
-    home: HumanText | None = Field(None, description="What to do of it at home")
+    home: TextsFor | None = Field(
+        None, description="What to do of it at home; one text, or a list of texts each with `who`"
+    )
     exercises: tuple[Exercise, ...] = Field(min_length=1, description="From the first level on")
 
 

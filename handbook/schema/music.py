@@ -27,6 +27,7 @@ from handbook.schema.fields import (
     WholeNumber,
     Word,
 )
+from handbook.schema.texts_for import TextsFor
 
 Priority = Annotated[int, WholeNumber(1, 3, "a priority")]
 Times = Annotated[int, WholeNumber(1, 20, "a number of times")]
@@ -99,7 +100,9 @@ class Passage(Item):
     who: tuple[Id, ...] = Field(
         (), description="Only these instruments or families, such as low-brass"
     )
-    home: HumanText | None = Field(None, description="How to practice it at home")
+    home: TextsFor | None = Field(
+        None, description="How to practice it at home; one text, or a list of texts each with `who`"
+    )
     watch: tuple[WatchPoint, ...] = Field((), description="What to look out for")
 
 

@@ -9,7 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from handbook.loader import load
 from tests.checks.checking import MUSIC, PROGRAM, Change, checked
+from tests.content_folders import base_files, changed, write_folder
 
 
 @pytest.mark.parametrize(
@@ -28,3 +30,35 @@ from tests.checks.checking import MUSIC, PROGRAM, Change, checked
 )  # fmt: skip
 def test_instruments_are_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:
     assert checked(tmp_path, *changes) == told
+
+
+@pytest.mark.parametrize(
+    ("home", "told"),
+    [
+        ("home: Sing it", []),
+        ("home: [{who: [winds], text: Breathe}, {text: Sing it}]", []),
+        ("home: [{who: [wind], text: Breathe}]", ["cycles/winter/music.yaml:36:23 unknown-instrument: no instrument of harbor is called `wind` | did you mean `winds` or `woodwinds`?"]),
+        ("home: [{who: [winds, winds], text: Breathe}]", ["cycles/winter/music.yaml:36:30 repeated-item: `winds` stands in this list already | remove one of the two"]),
+    ],
+)  # fmt: skip
+def test_home_practice_is_checked(home: str, told: list[str], tmp_path: Path) -> None:
+    change = MUSIC, "goal: quarter = 108", f"goal: quarter = 108\n        {home}"
+    assert checked(tmp_path, change) == told
+
+
+@pytest.mark.parametrize(
+    ("home", "told"),
+    [
+        ("[{who: [winds]}]", ["missing-field: a text for some players needs `text`, and here it is missing"]),
+        ("[{whom: [winds], text: Breathe}]", ["unknown-field: a text for some players has no field `whom`"]),
+        ("[Breathe]", ["entry-wanted: a text for some players has fields of its own, but a single text stands here"]),
+        ("{en: Breathe, xx y: Sing}", ["unknown-language: `xx y` is no language code"]),
+    ],
+)  # fmt: skip
+def test_home_practice_that_cannot_be_read(home: str, told: list[str], tmp_path: Path) -> None:
+    files = changed(
+        base_files(), MUSIC, "goal: quarter = 108", f"goal: quarter = 108\n        home: {home}"
+    )
+    problems = load(write_folder(tmp_path, files)).problems
+    assert [f"{one.code}: {one.message}" for one in problems] == told
+    assert {"home"} <= set(problems[0].address)

@@ -247,3 +247,81 @@ def test_what_sounds_is_told_only_to_those_who_read_something_else(
     who: str, told: bool, pages: dict[str, RenderedPage]
 ) -> None:
     assert ("It sounds concert E♭ major" in words_of(pages[who])) is told
+
+
+HOME = """        goal: quarter = 96
+        home:
+          - {who: [winds], text: "Breathe, then {Ab}. Listen for concert {Eb}."}
+          - {who: [low-brass], text: Buzz it first}
+          - {text: Sing it}
+          - {who: [unpitched-percussion], text: Alternate hands}
+"""
+
+
+def home_pages(tmp_path: Path) -> dict[str, str]:
+    files = changed(base_files(), PROGRAM, "clarinet: 8", "clarinet: 8, trombone: 2, snare-drum: 1")
+    text = files[MUSIC].replace(
+        "    ensemble: lantern\n", "    ensemble: lantern\n    key: Eb major\n"
+    )
+    text = text.replace("        goal: quarter = 96\n", HOME, 1)
+    plan = planned(tmp_path, {PROGRAM: files[PROGRAM], MUSIC: text}).plan
+    return {
+        page.path: words_of(page)
+        for page in render_site(plan).pages
+        if page.path.startswith("winter/lantern/")
+    }
+
+
+@pytest.mark.parametrize(
+    ("who", "told"),
+    [  # concert A flat is written B flat by a clarinet: a major second up (music21: M-2)
+        ("clarinet", "At home. Breathe, then B♭. Listen for concert E♭. Sing it"),
+        ("trombone", "At home. Breathe, then A♭. Listen for concert E♭. Buzz it first Sing it"),
+        ("snare-drum", "At home. Sing it Alternate hands"),
+    ],
+)
+def test_home_practice_is_what_is_for_the_player(who: str, told: str, tmp_path: Path) -> None:
+    text = home_pages(tmp_path)[f"winter/lantern/part/{who}/"]
+    told_at = text.index("At home.")
+    assert text[told_at : told_at + len(told)] == told
+    for other in {"Buzz", "Alternate hands", "Breathe"} - set(
+        re.findall("Buzz|Alternate hands|Breathe", told)
+    ):
+        assert other not in text
+
+
+def test_a_page_for_all_says_whom_home_practice_is_for(tmp_path: Path) -> None:
+    text = home_pages(tmp_path)["winter/lantern/harbor-lights/"]
+    assert "At home, winds. Breathe, then concert A♭. Listen for concert E♭." in text
+    assert "At home, low brass. Buzz it first" in text
+    assert "At home. Sing it" in text
+    assert "At home, unpitched percussion. Alternate hands" in text
+
+
+@pytest.mark.parametrize("who", ["snare-drum", "bass-drum", "percussion", "timpani", "xylophone"])
+def test_nobody_is_told_to_tongue_a_drum(who: str) -> None:
+    found = [words_of(page) for page in demo().pages if page.path.endswith(f"/part/{who}/")]
+    assert found
+    for text in found:
+        assert re.findall(r"(?i)\btongu\w*|\bBreathing\b", text) == []
+
+
+def test_the_demo_names_notes_as_each_part_has_them() -> None:
+    """Concert A flat is B flat for a clarinet, a major second up (music21: M-2)."""
+    pages = {page.path: words_of(page) for page in demo().pages}
+    at = "winter-2026/lantern"
+    assert "It is B♭, not B. It is the new note" in pages[f"{at}/part/clarinet/"]
+    assert (
+        "It is concert A♭, not concert A. It is the new note"
+        in pages[f"{at}/lamps-along-the-quay/"]
+    )
+    assert not [path for path, text in pages.items() if re.search(r"\{[A-G]", text)]
+
+
+def test_timpani_are_told_what_drums_are_tuned_to() -> None:
+    (text,) = {
+        words_of(page) for page in demo().pages if page.path == "winter-2026/beacon/part/timpani/"
+    }
+    assert "Drums in this key are most often tuned to G2 and C3 . Your part says which" in text
+    assert "Your scale" not in text
+    assert "Tuning note" not in text

@@ -175,7 +175,7 @@ def test_timpani_have_tuned_notes_and_no_scale(tmp_path: Path) -> None:
     part = parts(tmp_path, more=STRANDS)["timpani"]
     piece = piece_of(part)
     assert (piece.scale, str(piece.key)) == (None, "E♭ major")
-    assert [str(note.written) for note in piece.drums] == ["E♭3", "B♭2"]
+    assert [str(note.written) for note in piece.drums] == ["B♭2", "E♭3"]
     assert [str(note.written) for note in piece.points[0].notes] == ["A♭2"]
     # Five notes are more than there are drums, and a scale is none of theirs.
     assert [(one.scale, one.notes) for one in part.exercises] == [(None, ()), (None, ())]
@@ -215,6 +215,18 @@ def test_exercises_reach_those_they_are_for(tmp_path: Path) -> None:
     assert ids["trumpet"] == ["first", "second"]
     assert ids["snare-drum"] == ids["glockenspiel"] == ["second"]
     assert ids["flute"] == []
+
+
+def test_how_it_is_done_reaches_those_it_is_for(tmp_path: Path) -> None:
+    how = "how: [{who: [winds], text: Tongue}, {who: [low-brass], text: Low}, {text: All}]"
+    more = STRANDS.replace("level: 1,", f"level: 1, {how},")
+    told = {
+        name: [str(text) for text in part.exercises[0].how]
+        for name, part in parts(tmp_path, more=more).items()
+    }
+    assert told["flute"] == ["Tongue", "All"]
+    assert told["tuba"] == ["Tongue", "Low", "All"]
+    assert told["snare-drum"] == ["All"]
 
 
 def test_drums_have_rhythms_and_no_notes(tmp_path: Path) -> None:

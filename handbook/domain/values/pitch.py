@@ -196,6 +196,11 @@ def parse_concert_pitch(text: str) -> ConcertPitch:
     return ConcertPitch(*_read_pitch(text))
 
 
+def parse_concert_note(text: str) -> ConcertPitch | NoteName:
+    """Read a sounding note, with its octave or without: `Eb4`, `Eb`. Raises UnreadableError."""
+    return parse_concert_pitch(text) if re.search(r"\d", text) else parse_note_name(text)
+
+
 def parse_written_pitch(text: str) -> WrittenPitch:
     """Read a pitch as written in a part, spelled as for `parse_concert_pitch`."""
     return WrittenPitch(*_read_pitch(text))

@@ -21,8 +21,13 @@ class Text:
 
     def read(self, language: str = "") -> str:
         """Give the text in `language`, else in the first one given."""
+        return self.version(language)[1]
+
+    def version(self, language: str = "") -> tuple[str, str]:
+        """Give what `read` gives, with its language code before it."""
         found = dict(self.versions)
-        return found.get(language) or found.get("") or self.versions[0][1]
+        code = next((code for code in (language, "") if found.get(code)), self.versions[0][0])
+        return code, found[code]
 
     @property
     def languages(self) -> tuple[str, ...]:

@@ -13,6 +13,7 @@ from handbook.outputs.pages.draft import Context, PageDraft
 from handbook.outputs.pages.spellings import day_spellings
 from handbook.outputs.pages.split_chart import SplitChart, SplitGroup, split_chart, split_groups
 from handbook.outputs.pages.stages import StageView, stage_view
+from handbook.outputs.pages.texts_for import all_words
 from handbook.outputs.pages.today import ConcertLine, concert_line
 from handbook.plan.model import CyclePlan, EnsemblePlan
 
@@ -99,7 +100,7 @@ def _draft(context: Context, cycle: CyclePlan) -> PageDraft:
             *(
                 SearchEntry(
                     f"{stage.name}: {stage.purpose}",
-                    " ".join((*stage.goals, stage.home)),
+                    " ".join((*stage.goals, all_words(stage.home))),
                     anchor=f"stage-{stage.id}",
                     keywords="stage goals",
                 )

@@ -6,6 +6,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import TypeVar, cast
 
+from handbook.domain.note_words import as_read, in_concert_pitch
+from handbook.domain.tables.instruments import Instrument
+from handbook.domain.values.keys import ConcertKey
 from handbook.domain.values.text import Text
 from handbook.outputs.base import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
@@ -50,8 +53,27 @@ class Context:
     )
 
     def say(self, text: Text | None) -> str:
-        """Give the words of a text in the page's language; nothing for no text."""
-        return text.read(self.language) if text else ""
+        """Give the words of a text in the page's language; nothing for no text.
+
+        Notes that it names in braces are told as they sound.
+        """
+        words, language = self._words(text)
+        return in_concert_pitch(words, language) if language else words
+
+    def say_to(self, player: Instrument | None, key: ConcertKey | None, text: Text | None) -> str:
+        """Give the words of a text with the notes in it as a player's part has them.
+
+        `key` is the concert key of what it is about, which spells them.
+        """
+        words, language = self._words(text)
+        return as_read(words, language, player, key) if language else words
+
+    def _words(self, text: Text | None) -> tuple[str, str]:
+        """Give the words of a text, and their language if they hold braces."""
+        if text is None:
+            return "", ""
+        code, words = text.version(self.language)
+        return words, (code or self.plan.languages[0]) if "{" in words else ""
 
     def only(self, ensembles: frozenset[tuple[str, str]]) -> Context:
         """Give the same context for the pages of some ensembles alone."""

@@ -15,6 +15,7 @@ from handbook.outputs.pages.draft import Context, Link, PageDraft
 from handbook.outputs.pages.notation import Notation, RhythmFigure, page_sprite, rhythm_figure
 from handbook.outputs.pages.recordings import RecordingView, recording_view
 from handbook.outputs.pages.spellings import spellings
+from handbook.outputs.pages.texts_for import TextView, all_words, named_who, text_views
 from handbook.schema.fundamentals import Exercise, Strand
 
 
@@ -29,7 +30,8 @@ class ExerciseView:
     most_minutes: int | None
     rehearsals: int
     tempo: Tempo | None
-    how: str
+    who: str
+    how: tuple[TextView, ...]
     listen: tuple[str, ...]
     recording: RecordingView | None
     examples: tuple[Notation, ...]
@@ -46,7 +48,8 @@ class StrandView:
     name: str
     path: str
     why: str
-    home: str
+    who: str
+    home: tuple[TextView, ...]
     exercises: tuple[ExerciseView, ...]
     glyphs: tuple[Glyph, ...]
     before: Link | None
@@ -123,13 +126,17 @@ def _strand_draft(strand: StrandView) -> PageDraft:
         view=strand,
         crumbs=(Link("Fundamentals", addresses.FUNDAMENTALS),),
         search=(
-            SearchEntry(strand.name, f"{strand.why} {strand.home}", keywords="fundamentals strand"),
+            SearchEntry(
+                strand.name,
+                f"{strand.why} {all_words(strand.home)}",
+                keywords="fundamentals strand",
+            ),
             *(
                 SearchEntry(
                     f"{strand.name}: {exercise.name}",
-                    f"{exercise.how} {' '.join(exercise.listen)}",
+                    f"{all_words(exercise.how)} {' '.join(exercise.listen)}",
                     exercise.id,
-                    f"exercise {spellings(f'{exercise.name} {exercise.how} {exercise.tempo or str()}')}",
+                    f"exercise {spellings(f'{exercise.name} {all_words(exercise.how)} {exercise.tempo or str()}')}",
                 )
                 for exercise in strand.exercises
             ),
@@ -170,7 +177,8 @@ def _strand(
         name=context.say(strand.name),
         path=addresses.strand(strand.id),
         why=context.say(strand.why),
-        home=context.say(strand.home),
+        who=named_who(strand.who),
+        home=text_views(context, strand.home),
         exercises=exercises,
         glyphs=page_sprite(_figures(exercises)),
         before=around[0],
@@ -195,7 +203,8 @@ def _exercise(context: Context, exercise: Exercise, working: dict[str, list[str]
         most_minutes=exercise.most_minutes,
         rehearsals=exercise.rehearsals,
         tempo=exercise.tempo,
-        how=context.say(exercise.how),
+        who=named_who(exercise.who),
+        how=text_views(context, exercise.how),
         listen=tuple(context.say(text) for text in exercise.listen),
         recording=recording_view(context, exercise.media),
         examples=tuple(concert_examples(exercise)),

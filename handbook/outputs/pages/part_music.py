@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from handbook.domain.circle import signature_text
 from handbook.domain.fingerings import Fingering
@@ -15,6 +16,7 @@ from handbook.domain.tuning import shown_cents
 from handbook.domain.values.keys import ConcertKey, SpelledKey
 from handbook.domain.values.pitch import NoteName, SpelledPitch
 from handbook.domain.values.tempo import Tempo
+from handbook.domain.values.text import Text
 from handbook.outputs.pages import addresses
 from handbook.outputs.pages.draft import Context
 from handbook.outputs.pages.notation import (
@@ -85,7 +87,7 @@ class PassageView:
     id: str
     name: str
     measures: str
-    home: str
+    home: tuple[str, ...]
     click: ClickView
     points: tuple[PointView, ...]
 
@@ -122,7 +124,7 @@ class ExerciseView:
     strand: str
     path: str
     tempo: Tempo | None
-    how: str
+    how: tuple[str, ...]
     key: KeyView | None
     scale: Notation | None
     scale_caption: str
@@ -132,6 +134,7 @@ class ExerciseView:
 
 
 Clicks = Mapping[tuple[str, str], ClickView]
+Tell = Callable[[Text | None], str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,6 +195,7 @@ def piece_views(shared: Shared, part: PartPlan) -> Iterator[PieceView]:
 def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PieceView:
     """Show a piece as a player reads it."""
     context, item, clef = shared.context, piece.item, _clef(part)
+    tell = _told_to(shared, part, item.key)
     notes = tuple({note.written: note for point in piece.points for note in point.notes}.values())
     return PieceView(
         id=item.id,
@@ -205,9 +209,9 @@ def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PieceView:
         drums=tuple(note.written for note in piece.drums),
         notes=notes_figure(notes, clef, piece.key) if notes else None,
         note_rows=tuple(_note_row(shared, note) for note in notes),
-        points=_points(context, piece, None),
-        passages=tuple(_passages(shared, piece)),
-        rhythms=rhythm_views(context, piece.rhythms, shared.figures, _reader(part)),
+        points=_points(tell, piece, None),
+        passages=tuple(_passages(shared, piece, tell)),
+        rhythms=rhythm_views(tell, piece.rhythms, shared.figures, _reader(part)),
         terms=tuple(
             TermView(term, context.say(context.plan.words[term]), anchor_of(term))
             for term in item.terms
@@ -216,28 +220,32 @@ def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PieceView:
     )
 
 
-def _passages(shared: Shared, piece: PartPiece) -> Iterator[PassageView]:
-    context = shared.context
+def _told_to(shared: Shared, part: PartPlan, key: ConcertKey | None) -> Tell:
+    """Make what tells a text to a player, its notes as the part has them."""
+    return partial(shared.context.say_to, part.instrument, key)
+
+
+def _passages(shared: Shared, piece: PartPiece, tell: Tell) -> Iterator[PassageView]:
     for passage in piece.item.passages:
         if passage.id in piece.passages and (piece.item.id, passage.id) in shared.clicks:
             yield PassageView(
                 id=f"{piece.item.id}-{passage.id}",
-                name=context.say(passage.name),
+                name=shared.context.say(passage.name),
                 measures=measures(passage.measures.first, passage.measures.last),
-                home=context.say(passage.home),
+                home=tuple(map(tell, piece.home.get(passage.id, ()))),
                 click=shared.clicks[piece.item.id, passage.id],
-                points=_points(context, piece, passage.id),
+                points=_points(tell, piece, passage.id),
             )
 
 
-def _points(context: Context, piece: PartPiece, passage: str | None) -> tuple[PointView, ...]:
-    return tuple(_point(context, point) for point in piece.points if point.passage == passage)
+def _points(tell: Tell, piece: PartPiece, passage: str | None) -> tuple[PointView, ...]:
+    return tuple(_point(tell, point) for point in piece.points if point.passage == passage)
 
 
-def _point(context: Context, point: PartPoint) -> PointView:
+def _point(tell: Tell, point: PartPoint) -> PointView:
     item = point.item
     return PointView(
-        context.say(item.text),
+        tell(item.text),
         measures(item.measures.first, item.measures.last) if item.measures else "",
         tuple(note.written.name for note in point.notes),
     )
@@ -284,7 +292,7 @@ def exercise_view(shared: Shared, part: PartPlan, exercise: PartExercise) -> Exe
         strand=context.say(exercise.strand.name),
         path=f"{addresses.strand(exercise.strand.id)}#{item.id}",
         tempo=item.tempo,
-        how=context.say(item.how),
+        how=tuple(map(_told_to(shared, part, item.scale), exercise.how)),
         key=_key(key, item.scale, None),
         scale=_scale(exercise.scale, exercise.scale_ways, clef, item.scale),
         scale_caption=", ".join(_scale_words(exercise.scale)).capitalize(),

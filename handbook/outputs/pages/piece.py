@@ -24,6 +24,7 @@ from handbook.outputs.pages.season import VisitLine, visit_lines
 from handbook.outputs.pages.sound import ClickView, click_view
 from handbook.outputs.pages.spellings import spellings
 from handbook.outputs.pages.stages import StageTurn, StageView, stage_turns, stage_view
+from handbook.outputs.pages.texts_for import TextView, all_words, named_who, text_views
 from handbook.outputs.pages.weeks import TargetView, measures, target_view
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
 from handbook.schema.music import WatchPoint
@@ -71,7 +72,7 @@ class PassageView:
     first: Tempo
     priority: str
     who: str
-    home: str
+    home: tuple[TextView, ...]
     watch: tuple[WatchView, ...]
     chart: LadderChart
     click: ClickView
@@ -177,7 +178,7 @@ def _entries(view: PieceView) -> Iterator[SearchEntry]:
     )
     for passage in view.passages:
         watch = " ".join(f"{point.text} {point.where} {point.who}" for point in passage.watch)
-        words = f"{passage.measures} goal {passage.goal} {passage.home} {watch}"
+        words = f"{passage.measures} goal {passage.goal} {all_words(passage.home)} {watch}"
         yield SearchEntry(
             f"{view.title}: {passage.name}",
             words,
@@ -197,7 +198,7 @@ def _view(
     path = addresses.piece(cycle.id, ensemble.item.id, item.id)
     meters = dict.fromkeys(str(part.item.meter) for part in piece.parts)
     marks = marks_named(cycle.item.marks.kind, cycle.item.marks.step)
-    rhythms = rhythm_views(context, piece.rhythms, RhythmFigures(), Reader.ANYONE)
+    rhythms = rhythm_views(context.say, piece.rhythms, RhythmFigures(), Reader.ANYONE)
     return PieceView(
         title=context.say(item.title),
         by=context.say(item.by),
@@ -264,8 +265,8 @@ def _passage(
         goal=item.goal,
         first=passage.first_tempo,
         priority=PRIORITIES[item.priority],
-        who=_who(item.who),
-        home=context.say(item.home),
+        who=named_who(item.who),
+        home=text_views(context, item.home),
         watch=tuple(_watch(context, point) for point in item.watch),
         chart=ladder_chart(ensemble, passage, stages),
         click=click_view(context, marks, piece, passage),
@@ -323,10 +324,6 @@ def _watch(context: Context, point: WatchPoint) -> WatchView:
     return WatchView(
         text=context.say(point.text),
         where=measures(point.measures.first, point.measures.last) if point.measures else "",
-        who=_who(point.who),
+        who=named_who(point.who),
         notes=tuple(note if isinstance(note, NoteName) else note.name for note in point.notes),
     )
-
-
-def _who(ids: tuple[str, ...]) -> str:
-    return ", ".join(name.replace("-", " ") for name in ids)

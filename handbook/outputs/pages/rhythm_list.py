@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from handbook.outputs.pages.draft import Context
+from handbook.domain.values.text import Text
 from handbook.outputs.pages.notation import Reader, RhythmFigure, RhythmFigures
+from handbook.outputs.pages.texts_for import named_who
 from handbook.outputs.pages.weeks import measures
 from handbook.plan.parts_model import PieceRhythm
 
@@ -24,19 +25,22 @@ class RhythmView:
 
 
 def rhythm_views(
-    context: Context, rhythms: Iterable[PieceRhythm], figures: RhythmFigures, reader: Reader
+    say: Callable[[Text | None], str],
+    rhythms: Iterable[PieceRhythm],
+    figures: RhythmFigures,
+    reader: Reader,
 ) -> tuple[RhythmView, ...]:
-    """Show rhythms to a reader in the order they are listed."""
-    return tuple(_view(context, one, figures.of(one.row, reader)) for one in rhythms)
+    """Show rhythms to a reader in the order they are listed; `say` gives their words."""
+    return tuple(_view(say, one, figures.of(one.row, reader)) for one in rhythms)
 
 
-def _view(context: Context, one: PieceRhythm, figure: RhythmFigure) -> RhythmView:
+def _view(say: Callable[[Text | None], str], one: PieceRhythm, figure: RhythmFigure) -> RhythmView:
     item = one.item
     return RhythmView(
-        name=context.say(item.name),
+        name=say(item.name),
         where=measures(item.measures.first, item.measures.last) if item.measures else "",
-        who=", ".join(name.replace("-", " ") for name in item.who),
+        who=named_who(item.who),
         figure=figure,
         rudiment=item.rudiment.name if item.rudiment else "",
-        text=context.say(item.text),
+        text=say(item.text),
     )

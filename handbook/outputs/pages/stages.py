@@ -9,6 +9,7 @@ from itertools import groupby
 
 from handbook.outputs.pages import formatting
 from handbook.outputs.pages.draft import Context
+from handbook.outputs.pages.texts_for import TextView, text_views
 from handbook.plan.model import RehearsalRow, StageSpan
 
 _CIRCUMFERENCE = 25.133  # of the ring of radius 4 whose stroke of 8 draws the filling
@@ -24,7 +25,7 @@ class StageView:
     count: int
     fill: str
     purpose: str
-    home: str
+    home: tuple[TextView, ...]
     goals: tuple[str, ...]
     begins: date
     ends: date
@@ -42,7 +43,7 @@ def stage_view(context: Context, span: StageSpan, count: int) -> StageView:
         count=count,
         fill=f"{share * _CIRCUMFERENCE:.2f} {_CIRCUMFERENCE}",
         purpose=context.say(span.item.purpose),
-        home=context.say(span.item.home),
+        home=text_views(context, span.item.home),
         goals=tuple(context.say(goal) for goal in span.item.goals),
         begins=span.begins,
         ends=span.ends,
