@@ -7,7 +7,7 @@ join or in a run. So the step from one visit to the next is what the players mee
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
@@ -112,23 +112,29 @@ class Pace:
     goal: Tempo
     marks: Marks
     leap: Fraction = USUAL_LEAP
+    growth: Fraction = field(init=False, repr=False, compare=False)  # the leap as a factor
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "growth", (GOAL + self.leap) / GOAL)
 
     def highest_after(self, bpm: Fraction) -> Fraction:
         """Give the fastest next visit: the mark at or below `bpm` and the leap, or the goal.
 
         Where the marks lie further apart than a leap, whole numbers go between them.
         """
-        bound = bpm * (GOAL + self.leap) / GOAL
+        bound = bpm * self.growth
         if bound >= self.goal.bpm:
             return self.goal.bpm
         mark = self.marks.floor(bound)
-        if mark <= bpm or self.marks.next_up(mark) > mark * (GOAL + self.leap) / GOAL:
+        if mark == bound:
+            return mark
+        if mark <= bpm or self.marks.next_up(mark) > mark * self.growth:
             mark = EveryMarks(1).floor(bound)
         return mark if mark > bpm else bound
 
     def lowest_before(self, bpm: Fraction) -> Fraction:
         """Give the slowest visit from which the next may be at `bpm`: a mark, rounded up."""
-        bound = bpm * GOAL / (GOAL + self.leap)
+        bound = bpm / self.growth
         mark = self.marks.floor(bound)
         mark = mark if mark == bound else self.marks.next_up(bound)
         if mark >= bpm:
@@ -202,8 +208,9 @@ def ladder(
     last = max(0, len(stages) - 2) if settled is None else settled
     wished = _wished(tuple(stages[: last + 1]), tuple(bands), first if start else None, pace.goal)
     needed = [pace.goal.bpm]
-    while len(needed) <= last:
-        needed.append(pace.lowest_before(needed[-1]))
+    while len(needed) <= last:  # what the first visit surpasses, no later one falls below
+        bpm = needed[-1]
+        needed.append(pace.lowest_before(bpm) if bpm > first else bpm)
     needed.reverse()
     speeds: list[Fraction] = []
     for place in range(len(stages)):

@@ -255,5 +255,5 @@ def block_bound(need: SeasonNeed, place: int) -> int:
     several blocks, none over the longest.
     """
     day = need.days[place]
-    count = max(1, len(need.passages))
+    count = max(1, sum(not passage.dropped for passage in need.passages))
     return day.longest * max(1, -(-day.minutes // (day.longest * count)))

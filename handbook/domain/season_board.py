@@ -13,7 +13,20 @@ from handbook.domain.season import (
     requirements,
 )
 
-_WEIGHT = {law: 1000 ** (max(Law) - law) for law in Law}
+_WEIGHT: dict[Law, int] = {law: 1000 ** (max(Law) - law) for law in Law}
+
+
+class _Laws:
+    """What each passage requires, the visits that count as bits; and which of it each place counts for."""
+
+    def __init__(self, need: SeasonNeed) -> None:
+        self.all = [
+            [(one, _mask(one.first, one.last)) for one in wanted] for wanted in requirements(need)
+        ]
+        self.at = [
+            [[pair for pair in wanted if pair[1] >> place & 1] for place in range(len(need.days))]
+            for wanted in self.all
+        ]
 
 
 class Board:
@@ -22,13 +35,15 @@ class Board:
     Visits are kept as bits, a place of a rehearsal each, so that counting is quick.
     """
 
-    def __init__(self, need: SeasonNeed) -> None:
+    def __init__(self, need: SeasonNeed, like: Board | None = None) -> None:
+        """`like` is a board of the same need, which spares reckoning its laws again."""
         self.need = need
         count = len(need.passages)
-        self.masks = [
-            [(one, _mask(one.first, one.last)) for one in wanted] for wanted in requirements(need)
-        ]
-        self.playing = sum(not passage.dropped for passage in need.passages)
+        self.laws: _Laws = like.laws if like else _Laws(need)
+        gone = {place for place, passage in enumerate(need.passages) if passage.dropped}
+        self.playing = count - len(gone)
+        self.closed = [set(gone) for _ in need.days]  # passages that have no block to choose
+        self.bound = [block_bound(need, place) for place in range(len(need.days))]
         self.placed: tuple[tuple[int, tuple[int, ...], int | None], ...] = ()
         self.fixed: list[list[MusicBlock]] = [[] for _ in need.days]
         self.chosen: list[set[int]] = [set() for _ in need.days]
@@ -70,6 +85,8 @@ class Board:
             if block.kind is MusicKind.PASSAGE
             else self.need.stretches[block.index].passages
         )
+        if block.kind is MusicKind.PASSAGE:
+            self.closed[place].add(block.index)
         for passage in held:
             self.given[passage] |= 1 << place
 
@@ -79,7 +96,7 @@ class Board:
 
     def least(self, place: int) -> int:
         """Give the fewest that can fill a day."""
-        return min(self.most(place), -(-self.free[place] // block_bound(self.need, place)))
+        return min(self.most(place), -(-self.free[place] // self.bound[place]))
 
     def choose(self, place: int, passage: int) -> None:
         """Give a passage a block of its own."""
@@ -88,10 +105,7 @@ class Board:
 
     def allows(self, place: int, passage: int) -> bool:
         """Whether a passage may have a block on that day beside what is fixed there."""
-        return not self.need.passages[passage].dropped and not any(
-            block.kind is MusicKind.PASSAGE and block.index == passage
-            for block in self.fixed[place]
-        )
+        return passage not in self.closed[place]
 
     def drop(self, place: int, passage: int) -> None:
         """Take it away."""
@@ -144,7 +158,7 @@ class Board:
         """Give the place by which the next visit of a passage has to come, at an even pace."""
         seen = self.own[passage] | self.given[passage]
         due = len(self.need.days)
-        for one, mask in self.masks[passage]:
+        for one, mask in self.laws.all[passage]:
             if one.last < place or one.first >= due:
                 continue
             lack = one.count - (seen & mask).bit_count()
@@ -159,44 +173,56 @@ class Board:
         """Weigh the visits that a passage lacks: any law outweighs all that give way before it."""
         return sum(
             _WEIGHT[one.law] * max(0, one.count - (seen & mask).bit_count())
-            for one, mask in self.masks[passage]
+            for one, mask in self.laws.all[passage]
         )
+
+    def lacks(self, passage: int) -> int:
+        """How much a passage lacks, weighed."""
+        return self._penalty(passage, self._seen(passage))
+
+    def comes(self, passage: int, place: int) -> bool:
+        """Whether a rehearsal plays a passage, in whatever block."""
+        return bool(self._seen(passage) >> place & 1)
 
     def _seen(self, passage: int) -> int:
         return self.own[passage] | self.given[passage]
 
     def _gain(self, passage: int, place: int) -> int:
-        """How much a visit at the place would mend."""
-        seen, bit = self._seen(passage), 1 << place
+        """How much a visit at the place would mend, if there is none."""
+        seen = self._seen(passage)
         return sum(
             _WEIGHT[one.law]
-            for one, mask in self.masks[passage]
-            if mask & bit and (seen & mask).bit_count() < one.count
+            for one, mask in self.laws.at[passage][place]
+            if (seen & mask).bit_count() < one.count
         )
 
     def loss(self, passage: int, place: int, instead: int | None = None) -> int:
         """How much is broken if a passage gives its block up, for another place or for none."""
-        bit, added = 1 << place, 0 if instead is None else 1 << instead
-        if self.given[passage] & bit:
+        seen, at = self._seen(passage), self.laws.at[passage]
+        if self.given[passage] >> place & 1:
             return 0 if instead is None else -self._gain(passage, instead)
-        seen = self._seen(passage)
-        left = (seen & ~bit) | added
-        lost = 0
-        for one, mask in self.masks[passage]:
-            if mask & (bit | added):
-                before = max(0, one.count - (seen & mask).bit_count())
-                after = max(0, one.count - (left & mask).bit_count())
-                lost += _WEIGHT[one.law] * (after - before)
+        added = 0 if instead is None else 1 << instead
+        lost = sum(
+            _WEIGHT[one.law]
+            for one, mask in at[place]
+            if not mask & added and (seen & mask).bit_count() <= one.count
+        )
+        if instead is not None:
+            lost -= sum(
+                _WEIGHT[one.law]
+                for one, mask in at[instead]
+                if not mask >> place & 1 and (seen & mask).bit_count() < one.count
+            )
         return lost
 
     def mend(self) -> bool:
         """Add, change and move blocks as long as that mends more than it breaks; tell if it did."""
         moved = False
         for passage in range(len(self.need.passages)):
-            if not self._penalty(passage, self._seen(passage)):
+            if not self.lacks(passage):
                 continue
             for place in range(len(self.need.days)):
-                gain = 0 if self._seen(passage) >> place & 1 else self._gain(passage, place)
+                gain = 0 if self.comes(passage, place) else self._gain(passage, place)
                 if gain and self.most(place) and self._make_room(place, gain):
                     self.choose(place, passage)
                     moved = True
@@ -240,10 +266,12 @@ class Board:
     @property
     def broken(self) -> int:
         """What all passages lack, weighed."""
-        return sum(
-            self._penalty(passage, self._seen(passage))
-            for passage in range(len(self.need.passages))
-        )
+        return sum(map(self.lacks, range(len(self.need.passages))))
+
+    @property
+    def unplaced(self) -> int:
+        """How many joins and runs have found no room."""
+        return sum(now is None for _, _, now in self.placed)
 
     def thin(self) -> None:
         """Take out blocks that no law needs, where the rest can fill the day."""

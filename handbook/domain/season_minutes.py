@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import log1p
+from itertools import pairwise
+from math import inf, log1p
 
-from handbook.domain.season import MusicBlock, MusicKind, block_bound, stage_places
+from handbook.domain.season import MusicBlock, MusicKind, stage_places
 from handbook.domain.season_board import Board
 
 _ROUNDS = 4  # of exchange; later ones hardly find anything
 _LEAST_WORTH = 1e-9  # what a change must be worth, so that floats cannot turn in a circle
 _LN = [log1p(minutes) for minutes in range(20_000)]  # more than a year of rehearsals holds
+_STEP = [later - sooner for sooner, later in pairwise(_LN)]  # what one more minute adds
 
 
 def share_minutes(board: Board) -> tuple[tuple[MusicBlock, ...], ...]:
@@ -40,6 +42,7 @@ class _StageShares:
     def __init__(self, board: Board, places: Sequence[int]) -> None:
         self.board, self.need = board, board.need
         self.useful = [0] * len(self.need.passages)
+        self.weights = [passage.weight for passage in self.need.passages]
         self.minutes: dict[int, dict[int, int]] = {}
         for place in places:
             day = self.need.days[place]
@@ -53,7 +56,7 @@ class _StageShares:
     def _worth(self, passage: int, minutes: int) -> float:
         """Give what so many more useful minutes of a passage add to the worth."""
         have = self.useful[passage]
-        return self.need.passages[passage].weight * (_LN[have + minutes] - _LN[have])
+        return self.weights[passage] * (_LN[have + minutes] - _LN[have])
 
     def _give(self, row: dict[int, int], passage: int, minutes: int) -> None:
         row[passage] += minutes
@@ -69,14 +72,23 @@ class _StageShares:
             self._give(row, taker, 1)
 
     def _taker(self, place: int) -> int | None:
-        bound, row = block_bound(self.need, place), self.minutes[place]
-        takers = [passage for passage, minutes in row.items() if minutes < bound]
-        return max(takers, key=lambda one: (self._worth(one, 1), -one), default=None)
+        """Name whom one more minute is worth most, of a tie the first."""
+        bound, best, most = self.board.bound[place], None, 0.0
+        for passage, minutes in self.minutes[place].items():
+            gain = self.weights[passage] * _STEP[self.useful[passage]] if minutes < bound else 0.0
+            if gain > most or (gain == most and best is not None and passage < best):
+                best, most = passage, gain
+        return best
 
     def _giver(self, place: int) -> int | None:
-        shortest, row = self.need.days[place].shortest, self.minutes[place]
-        givers = [passage for passage, minutes in row.items() if minutes > shortest]
-        return max(givers, key=lambda one: (self._worth(one, -1), -one), default=None)
+        """Name who misses a minute least, of a tie the first."""
+        shortest, best, least = self.need.days[place].shortest, None, inf
+        for passage, minutes in self.minutes[place].items():
+            if minutes > shortest:
+                loss = self.weights[passage] * _STEP[self.useful[passage] - 1]
+                if loss < least or (loss == least and best is not None and passage < best):
+                    best, least = passage, loss
+        return best
 
     def improve(self, place: int) -> bool:
         """Exchange minutes, then try other blocks; tell whether anything changed."""
@@ -101,7 +113,7 @@ class _StageShares:
         """Name the passages whose block no law needs, the least urgent first."""
         for passage in sorted(
             self.board.chosen[place] - self.board.ordered[place],
-            key=lambda one: (self.need.passages[one].weight, one),
+            key=lambda one: (self.weights[one], one),
         ):
             if not self.board.loss(passage, place):
                 yield passage
@@ -171,7 +183,7 @@ class _StageShares:
     def _drop(self, place: int) -> bool:
         """Close a block and give its minutes to the rest, if the minute it saves is worth more."""
         row = self.minutes[place]
-        bound = block_bound(self.need, place)
+        bound = self.board.bound[place]
         for passage in self._spare(place):
             room = sum(bound - minutes for one, minutes in row.items() if one != passage)
             if room < row[passage]:
