@@ -15,7 +15,7 @@ from music21 import instrument as m21_instrument
 from music21 import interval, pitch
 from music21 import scale as m21_scale
 
-from handbook.domain.registers import in_register, instrument_at
+from handbook.domain.registers import in_register, instrument_at, line_in_register
 from handbook.domain.scales import FIRST_SCALES, scale
 from handbook.domain.tables.experience import RANGES, Experience
 from handbook.domain.tables.instruments import INSTRUMENTS, Instrument, instrument
@@ -145,6 +145,16 @@ def test_tuning_octave(name: str, experience: Experience, written: str) -> None:
     found = tuning_note(of(name, experience))
     assert found is not None
     assert str(found.written) == written
+
+
+@pytest.mark.parametrize(
+    ("names", "written"),
+    [("A B C D E", "A3 B3 C4 D4 E4"), ("A E", "A3 E4")],
+)
+def test_a_line_stays_in_reach_before_it_is_in_the_middle(names: str, written: str) -> None:
+    """A first-year trumpet has B flat 3 to D5: one half step below is nearer than one above."""
+    line = line_in_register([NoteName(name) for name in names.split()], of("trumpet", BEGINNER))
+    assert " ".join(map(str, line)) == written
 
 
 @pytest.mark.parametrize("experience", Experience)

@@ -82,7 +82,7 @@ def test_pages_for_all_say_that_it_is_concert_pitch(words: str, language: str, t
 def test_the_key_spells_the_note() -> None:
     """Concert B major is A flat major for an alto saxophone, and its D sharp is written C."""
     key = parse_concert_key("B major")
-    assert as_read("{D#}", "en", instrument("alto-saxophone"), key) == "C"
+    assert as_read("{D#} {D#4}", "en", instrument("alto-saxophone"), key) == "C C5"
 
 
 def test_a_player_of_no_known_instrument_is_told_concert_pitch() -> None:

@@ -325,3 +325,25 @@ def test_timpani_are_told_what_drums_are_tuned_to() -> None:
     assert "Drums in this key are most often tuned to G2 and C3 . Your part says which" in text
     assert "Your scale" not in text
     assert "Tuning note" not in text
+
+
+@pytest.mark.parametrize(
+    ("single", "told"),
+    [
+        ("", "A♭4 D♭4 T2-3 or 2-3 on the F side 17 cents sharp"),  # sixth partial and 2-3: 17.5
+        ("    single_horns: yes\n", "A♭4 D♭4 2-3 16 cents sharp"),  # eighth partial and 2-3: 15.5
+    ],
+)
+def test_a_double_horn_is_told_the_side(single: str, told: str, tmp_path: Path) -> None:
+    files = changed(
+        base_files(), PROGRAM, "flute: 6, clarinet: 8, trumpet: 7}\n", f"horn: 2}}\n{single}"
+    )
+    text = files[MUSIC].replace(
+        "        goal: quarter = 96\n",
+        "        goal: quarter = 96\n        watch: [{text: High, notes: [Db4]}]\n",
+        1,
+    )
+    plan = planned(tmp_path, {PROGRAM: files[PROGRAM], MUSIC: text}).plan
+    (page,) = (one for one in render_site(plan).pages if one.path == "winter/lantern/part/horn/")
+    assert told in words_of(page)
+    assert ("T is the thumb valve" in words_of(page)) is not bool(single)
