@@ -70,7 +70,7 @@ def test_reduced_motion_is_still(make_page: MakePage) -> None:
     place.locator(".play").click()
     until(page, "starts.length > 6")
     assert page.evaluate("seen") == []
-    expect(place.get_by_role("status")).to_have_text("Playing 72")
+    expect(place.get_by_role("status")).to_have_text("Playing 80")
 
 
 def test_beats_are_for_the_eye_alone(make_page: MakePage) -> None:

@@ -144,7 +144,7 @@ def test_one_click_at_a_time(make_page: MakePage) -> None:
     until(page, "starts.length > 1")
     play(page, "waltz").click()
     expect(section(page, "steady").get_by_role("status")).to_have_text("Stopped")
-    expect(play(page, "steady")).to_have_accessible_name("Play 72, quarter note")
+    expect(play(page, "steady")).to_have_accessible_name("Play 80, quarter note")
     assert page.evaluate("contexts.length") == 1
 
 
@@ -182,7 +182,7 @@ def test_is_still_when_the_reader_comes_back(make_page: MakePage) -> None:
     until(page, "starts.length > 1")
     page.get_by_role("link", name="Another page").click()
     page.go_back()
-    expect(play(page, "steady")).to_have_accessible_name("Play 72, quarter note")
+    expect(play(page, "steady")).to_have_accessible_name("Play 80, quarter note")
 
 
 @pytest.mark.parametrize("state", ["interrupted", "closed"])
@@ -211,7 +211,7 @@ def test_a_device_that_refuses_is_told(make_page: MakePage) -> None:
     )
     play(page, "steady").click()
     expect(section(page, "steady").get_by_role("status")).to_have_text("No sound yet. Tap again.")
-    expect(play(page, "steady")).to_have_accessible_name("Play 72, quarter note")
+    expect(play(page, "steady")).to_have_accessible_name("Play 80, quarter note")
 
 
 def test_sounds_on_a_muted_phone_and_gives_the_speaker_back(make_page: MakePage) -> None:
