@@ -7,6 +7,7 @@ from datetime import date
 from itertools import combinations
 
 from handbook.checks.check import check
+from handbook.checks.wording import first_few
 from handbook.plan.model import EnsemblePlan, Plan, RehearsalRow
 from handbook.problems import Note, Problem, Severity
 
@@ -91,31 +92,38 @@ def players_wanted_twice(plan: Plan) -> Iterator[Problem]:
 
 @check
 def passage_never_rehearsed(plan: Plan) -> Iterator[Problem]:
-    """No rehearsal plays a passage, neither by itself nor in a join or run.
+    """No rehearsal plays a passage: not by itself, in a join or in a run.
 
-    There are more passages than the rehearsals can hold. Fewer passages, shorter
-    fundamentals, or a higher priority give it its turn.
+    There is no minute for the music of the full band, since every rehearsal is for
+    sections, sight-reading or an assembly, or the fixed slots take all of its time.
 
     Bad:
 
-        passages: [20 of them]   # in a cycle of three rehearsals
+        starts: Mon 2026-12-07   # the only rehearsal before the concert
+        extra:
+          - {ensemble: lantern, date: 2026-12-07, start: 9:00 am, end: 9:45 am, kind: sectional}
 
     Good:
 
-        passages: [3 of them]
+        extra:
+          - {ensemble: lantern, date: 2026-12-07, start: 9:00 am, end: 9:45 am, kind: ordinary}
     """
     for cycle in plan.cycles:
         for ensemble in cycle.ensembles:
-            for piece in ensemble.pieces:
-                for passage in piece.passages:
-                    if not passage.visits:
-                        yield Problem(
-                            "passage-never-rehearsed",
-                            f"no rehearsal of `{ensemble.item.id}` has minutes for this passage",
-                            passage.address,
-                            "give it priority 3, or take out passages that need no rehearsal of their own",
-                            Severity.WARNING,
-                        )
+            never = [
+                passage.item.id
+                for piece in ensemble.pieces
+                for passage in piece.passages
+                if not passage.visits and piece.item.dropped is None
+            ]
+            if never:
+                yield Problem(
+                    "passage-never-rehearsed",
+                    f"no rehearsal of `{ensemble.item.id}` plays {first_few([f'`{one}`' for one in never])}",
+                    ensemble.address,
+                    "give the full band minutes of music, or take these passages out",
+                    Severity.WARNING,
+                )
 
 
 def _at_once(plan: Plan) -> Iterator[Pair]:

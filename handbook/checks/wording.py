@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from datetime import date
 
 from handbook.problems import Address, Problem, Severity
 from handbook.source.names import listed, nearest
 
 _MOST_LISTED = 12
+_FEW = 3
 
 
 def unknown(
@@ -46,3 +47,11 @@ def known_hint(name: str, known: Collection[str], where: str) -> str:
 def day(one: date) -> str:
     """Write a date as content files do, with its weekday."""
     return f"{one:%a %Y-%m-%d}"
+
+
+def first_few(parts: Sequence[str]) -> str:
+    """Write the first three parts as a person would, and count the others."""
+    shown = list(parts[:_FEW])
+    if len(parts) > _FEW:
+        shown.append(f"{len(parts) - _FEW} more")
+    return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}"

@@ -21,7 +21,7 @@ _Placed = tuple[int, tuple[int, ...]]  # a join or run, and where it may come, t
 Blocks = tuple[tuple[MusicBlock, ...], ...]
 
 
-def plan_season(need: SeasonNeed) -> Season:
+def plan_season(need: SeasonNeed, most_moves: int = _TRIES) -> Season:
     """Plan the music of every rehearsal, and say which laws the hours do not suffice for.
 
     Joins and runs (`chosen_stretches`) are spread evenly over their stage. Passages then
@@ -31,15 +31,19 @@ def plan_season(need: SeasonNeed) -> Season:
     few blocks as hold its minutes and the laws, since each change costs a minute; the
     minutes go to the urgent by `worth`. In a small season single joins, runs and
     blocks are then moved as long as that is worth more and breaks nothing. Deterministic.
+
+    At most `most_moves` of joins and runs are tried where a law is broken; with none the
+    plan is a first one, which may break more than it need, and what breaks no law then
+    breaks none in the whole plan.
     """
     board = _filled(need, _spread(need))
-    tries = _TRIES // max(1, len(need.days) * len(need.passages))
+    tries = min(most_moves, _TRIES // max(1, len(need.days) * len(need.passages)))
     while board.broken and tries > 0:
         better, tries = _better(board, tries)
         if better is None:
             break
         board = better
-    blocks = _worthiest(board)
+    blocks = _worthiest(board) if most_moves else _shared(board)[0]
     return Season(blocks, unmet_laws(need, blocks))
 
 

@@ -23,8 +23,9 @@ from handbook.domain.minutes import (
 )
 from handbook.domain.season import MusicBlock, MusicKind
 from handbook.domain.strand_turns import StrandShare
-from handbook.plan.model import Fundamentals, PieceRow, StageSpan, Start, StrandRow
+from handbook.plan.model import Fundamentals, MendRow, PieceRow, StageSpan, Start, StrandRow
 from handbook.plan.season import Past, SeasonPlan, season_plan
+from handbook.plan.season_mends import SeasonContent, mends_of
 from handbook.plan.steering import DayPlan, day_entries, day_plans
 from handbook.problems import Problem
 from handbook.schema.cycle import Cycle
@@ -59,6 +60,7 @@ class CycleAgendas:
     warm_up: WarmUp | None
     habits: tuple[Habit, ...]
     season: SeasonPlan
+    mends: tuple[MendRow, ...]
     reached: Start
 
 
@@ -90,8 +92,12 @@ def cycle_agendas(
     *,
     gap: Fraction = Fraction(0),
     past: Past | None = None,
+    mended: bool = True,
 ) -> CycleAgendas:
-    """Share out the minutes of a cycle, but for what is past. Raises AgendaError where that cannot be done."""
+    """Share out the minutes of a cycle, but for what is past. Raises AgendaError where that cannot be done.
+
+    Mends are looked for only if `mended`, since that takes as long as many plans.
+    """
     shares = [_strand_share(strand, ensemble, start) for strand in fundamentals.strands]
     days = day_plans(cycle, ensemble.id, rehearsals, [piece.item for piece in pieces])
     befores = before_music(
@@ -103,16 +109,10 @@ def cycle_agendas(
         has_music=any(piece.passages for piece in pieces)
         or any(_REST[day.kind] is not BlockKind.MUSIC for day in days),
     )
-    season = season_plan(
-        cycle,
-        spans,
-        pieces,
-        days,
-        [before.music for before in befores],
-        [rehearsal.day for rehearsal in rehearsals],
-        gap=gap,
-        past=past,
-    )
+    minutes, dates = [before.music for before in befores], [one.day for one in rehearsals]
+    season = season_plan(cycle, spans, pieces, days, minutes, dates, gap=gap, past=past)
+    spare = [sum(block.minutes for block in before.fundamentals) for before in befores]
+    content = SeasonContent(cycle, spans, pieces, days, minutes, dates, spare, gap, past)
     found = tuple(
         agenda(before, _music_blocks(blocks, len(day.runs)), _REST[day.kind])
         for before, blocks, day in zip(befores, season.season.blocks, days, strict=True)
@@ -129,6 +129,7 @@ def cycle_agendas(
         warm_up=_warm_up(fundamentals.warm_ups, start.cycles),
         habits=_habits(cycle, ensemble.id, rehearsals, fundamentals.habits),
         season=season,
+        mends=mends_of(content, season) if mended else (),
         reached=_reached(rows, start),
     )
 

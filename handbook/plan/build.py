@@ -167,7 +167,7 @@ class _Builder:
         *earlier, now = known_states(dated, ensemble_id, days, own)
         for known in earlier:
             told = len(self.problems)
-            before = self._as_known(content, known, item, address, before)
+            before = self._as_known(content, known, item, address, before, mended=False)
             del self.problems[told:]  # what is wrong now is told below
         self.problems += problems
         plan = self._as_known(content, now, item, address, before)
@@ -182,6 +182,8 @@ class _Builder:
         item: Ensemble,
         address: Address,
         before: EnsemblePlan | None,
+        *,
+        mended: bool = True,
     ) -> EnsemblePlan | None:
         """Plan an ensemble's cycle by what was known; `before` is the plan that held till then."""
         dated = known.dated
@@ -208,7 +210,14 @@ class _Builder:
         past = past_music(before, known.since, len(held))
         try:
             agendas = self._agendas(
-                dated.cycle.item, item, calendar.rehearsals, spans, pieces, past, _gap(content)
+                dated.cycle.item,
+                item,
+                calendar.rehearsals,
+                spans,
+                pieces,
+                past,
+                _gap(content),
+                mended=mended,
             )
         except AgendaError as error:
             # Passages without a ladder have been told: that nothing is left is their doing.
@@ -244,7 +253,7 @@ class _Builder:
             strands=agendas.strands,
             warm_up=agendas.warm_up,
             parts=part_plans(self.program, item, pieces, agendas.strands, self.rhythms),
-            season=season_row(agendas.season, pieces),
+            season=season_row(agendas.season, pieces, agendas.mends),
             reached=agendas.reached,
         )
 
@@ -271,6 +280,8 @@ class _Builder:
         pieces: tuple[PieceRow, ...],
         past: Past | None,
         gap: Fraction,
+        *,
+        mended: bool,
     ) -> CycleAgendas:
         year = self.handbook.years[cycle.year].item
         return cycle_agendas(
@@ -283,6 +294,7 @@ class _Builder:
             start_of(item, cycle.year, year, self.reached.get(item.id)),
             gap=gap,
             past=past,
+            mended=mended,
         )
 
 

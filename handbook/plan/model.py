@@ -15,14 +15,15 @@ from handbook.domain.ladders import Rung
 from handbook.domain.meetings import Rehearsal
 from handbook.domain.minutes import Agenda
 from handbook.domain.rehearsals import MissedDay
-from handbook.domain.season import Law, MusicKind
+from handbook.domain.season import Law, Mix, MusicKind
+from handbook.domain.season_mends import MendKind
 from handbook.domain.values.measures import MeasureSpan
 from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
 from handbook.domain.week_targets import WeekTarget
 from handbook.plan.concert_model import ConcertDay
 from handbook.plan.parts_model import PartPlan, PieceRhythm, RhythmRow
-from handbook.plan.steering import NO_WISH, DayEntry, DayPlan
+from handbook.plan.steering import NO_WISH, DayEntry, DayPlan, PassageKey
 from handbook.problems import Address
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle, Stage
@@ -194,15 +195,38 @@ class LawRow:
 
 
 @dataclass(frozen=True, slots=True)
+class MendRow:
+    """A single change with which more laws are kept: all those in `keeps`.
+
+    `size` is of the kind's own measure; more rehearsals are in a `stage`, `before` one held
+    that day; `passages` are
+    those left out, or those with the lower goal (and the start that goes with it) in
+    place; `mixes` are the new shares of stages.
+    """
+
+    kind: MendKind
+    size: int
+    keeps: frozenset[Law]
+    stage: Stage | None = None
+    before: date | None = None
+    passages: tuple[Passage, ...] = ()
+    mixes: tuple[tuple[Stage, Mix], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class SeasonRow:
     """What a season's plan keeps: every passage comes back within `window` rehearsals with music.
 
-    `minutes` of music by kind, over the whole cycle; `unmet` are the laws that gave way.
+    `minutes` of music by kind, over the whole cycle; `unmet` are the laws that gave way,
+    `mends` what would restore them. `usual` is the place of the rehearsal by which a
+    passage (by its piece's id and its own) is at its goal if no lock is stated.
     """
 
     window: int
     minutes: Mapping[MusicKind, int]
     unmet: tuple[LawRow, ...] = ()
+    mends: tuple[MendRow, ...] = ()
+    usual: Mapping[PassageKey, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,6 +33,7 @@ from handbook.domain.values.tempo import Tempo
 from handbook.domain.week_targets import WeekTarget, week_targets
 from handbook.plan.model import (
     LawRow,
+    MendRow,
     PassageRow,
     PieceRow,
     SeasonRow,
@@ -52,12 +53,16 @@ _FIRST_MIX, _LAST_MIX = (80, 14, 6), (44, 18, 38)
 
 @dataclass(frozen=True, slots=True)
 class SeasonPlan:
-    """One ensemble's season: what it needs, what was planned, and what its indices mean."""
+    """One ensemble's season: what it needs, what was planned, and what its indices mean.
+
+    `usual` has the place by which each passage is at its goal if nothing else is stated.
+    """
 
     need: SeasonNeed
     season: Season
     passages: tuple[PassageKey, ...]
     stretches: tuple[StretchRow, ...]
+    usual: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,9 +127,7 @@ def season_plan(
     What is `past` stays as it was, and the rest is planned from there.
     """
     music = _music(pieces)
-    need = _need(cycle, spans, music, days, minutes, dates, gap)
-    if past:
-        need = _after(need, music, past, cycle)
+    need, usual = season_need(cycle, spans, pieces, days, minutes, dates, gap=gap, past=past)
     return SeasonPlan(
         need,
         plan_season(need),
@@ -138,7 +141,25 @@ def season_plan(
             )
             for piece, stretch in music.stretches
         ),
+        usual,
     )
+
+
+def season_need(
+    cycle: Cycle,
+    spans: Sequence[StageSpan],
+    pieces: Sequence[PieceRow],
+    days: Sequence[DayPlan],
+    minutes: Sequence[int],
+    dates: Sequence[date],
+    *,
+    gap: Fraction = Fraction(0),
+    past: Past | None = None,
+) -> tuple[SeasonNeed, tuple[int, ...]]:
+    """Give what `season_plan` plans from, and by which rehearsal each passage is usually at its goal."""
+    music = _music(pieces)
+    need, usual = _need(cycle, spans, music, days, minutes, dates, gap)
+    return (_after(need, music, past, cycle) if past else need), usual
 
 
 def with_ladders(
@@ -163,7 +184,7 @@ def with_ladders(
             key = (piece.item.id, passage.item.id)
             places = [place for place, _ in found[key]]
             rungs = ladder(
-                _pace(cycle, passage.item),
+                passage_pace(cycle, passage.item),
                 [stages[place] for place in places],
                 bands,
                 start=passage.item.start,
@@ -209,7 +230,7 @@ def _after(need: SeasonNeed, music: _Music, past: Past, cycle: Cycle) -> SeasonN
         tempos = past.tempos((piece.item.id, row.item.id))
         visits = passage.visits
         if tempos:
-            pace = _pace(cycle, row.item)
+            pace = passage_pace(cycle, row.item)
             bpm = tempos[-1].quarters_per_minute / pace.goal.beat.quarters
             visits = len(tempos) - 1 + visits_needed(pace, bpm)
         dropped = _dropped(piece, past)
@@ -243,7 +264,8 @@ def _visits(plan: SeasonPlan) -> list[list[tuple[int, tuple[MusicKind, ...]]]]:
     ]
 
 
-def _pace(cycle: Cycle, passage: Passage) -> Pace:
+def passage_pace(cycle: Cycle, passage: Passage) -> Pace:
+    """Give what bounds the climb of a passage in a cycle."""
     return Pace(passage.goal, marks_named(cycle.marks.kind, cycle.marks.step), Fraction(cycle.leap))
 
 
@@ -272,21 +294,24 @@ def _need(
     minutes: Sequence[int],
     dates: Sequence[date],
     gap: Fraction,
-) -> SeasonNeed:
+) -> tuple[SeasonNeed, tuple[int, ...]]:
     stages = [span for span in spans for _ in range(span.count)]
     stretches = tuple(_stretch(cycle, spans, music, *pair) for pair in music.stretches)
     season_days = tuple(
         _day(cycle, span, day, total, music, stretches, gap)
         for span, day, total in zip(stages, days, minutes, strict=True)
     )
-    return SeasonNeed(
+    steps = _steps(cycle, spans, music)
+    usual = _settle_places(cycle, spans, steps, season_days)
+    need = SeasonNeed(
         days=season_days,
-        passages=_passage_needs(cycle, spans, music, season_days, dates),
+        passages=_passage_needs(spans, music, steps, usual, dates),
         stretches=stretches,
-        mixes=tuple(_mix(span.item, span.index, len(spans)) for span in spans),
+        mixes=tuple(stage_mix(span.item, span.index, len(spans)) for span in spans),
         window=cycle.return_within or _window(season_days, len(music.passages)),
         gaps=music.gaps,
     )
+    return need, tuple(usual)
 
 
 def _stretch(
@@ -376,38 +401,45 @@ def _runs(
     return tuple(found)
 
 
-def _passage_needs(
-    cycle: Cycle,
-    spans: Sequence[StageSpan],
-    music: _Music,
-    days: Sequence[SeasonDay],
-    dates: Sequence[date],
-) -> tuple[PassageNeed, ...]:
-    bands = [span.item.tempo for span in spans]
+def _steps(cycle: Cycle, spans: Sequence[StageSpan], music: _Music) -> list[int]:
+    """Count the visits that each passage needs up to its goal."""
+    band = spans[0].item.tempo
     steps = []
     for _, passage in music.passages:
-        pace = _pace(cycle, passage.item)
-        steps.append(visits_needed(pace, first_tempo(pace, bands[0], passage.item.start)))
-    settled = _settle_places(cycle, spans, steps, days)
+        pace = passage_pace(cycle, passage.item)
+        steps.append(visits_needed(pace, first_tempo(pace, band, passage.item.start)))
+    return steps
+
+
+def _passage_needs(
+    spans: Sequence[StageSpan],
+    music: _Music,
+    steps: Sequence[int],
+    usual: Sequence[int],
+    dates: Sequence[date],
+) -> tuple[PassageNeed, ...]:
     return tuple(
         PassageNeed(
             visits=count,
-            settled=_locked(passage.item, spans, dates, settled[place]),
+            settled=min(usual[place], lock_place(passage.item, spans, dates, usual[place])),
             weight=passage.item.priority * count,
         )
         for place, ((_, passage), count) in enumerate(zip(music.passages, steps, strict=True))
     )
 
 
-def _locked(passage: Passage, spans: Sequence[StageSpan], dates: Sequence[date], usual: int) -> int:
-    """Give the last rehearsal by the passage's own date or stage; the usual one if it states none."""
+def lock_place(
+    passage: Passage, spans: Sequence[StageSpan], dates: Sequence[date], usual: int
+) -> int:
+    """Give the last rehearsal by the passage's own date or stage; the usual one if it states none.
+
+    A lock only ever brings a goal forward: where the usual place is earlier, that one holds.
+    """
     if passage.lock_by is None:
         return usual
     if isinstance(passage.lock_by, date):
-        by = sum(day <= passage.lock_by for day in dates) - 1
-    else:
-        by = next((span.last for span in spans if span.item.id == passage.lock_by), usual)
-    return max(0, min(by, len(dates) - LEAST_AT_GOAL))
+        return max(0, sum(day <= passage.lock_by for day in dates) - 1)
+    return next((span.last for span in spans if span.item.id == passage.lock_by), usual)
 
 
 def _settle_places(
@@ -434,7 +466,7 @@ def _settle_places(
     return places
 
 
-def _mix(stage: Stage, index: int, count: int) -> Mix:
+def stage_mix(stage: Stage, index: int, count: int) -> Mix:
     """Give a stage's stated shares, or ones that lead from passages to runs over the stages."""
     if stage.music is not None:
         return Mix(stage.music.passages, stage.music.joins, stage.music.runs)
@@ -455,8 +487,10 @@ def _window(days: Sequence[SeasonDay], passages: int) -> int:
     return usual_window(blocks, passages)
 
 
-def season_row(plan: SeasonPlan, pieces: Sequence[PieceRow]) -> SeasonRow:
-    """Tell what the season keeps and what gave way, by the names of the music."""
+def season_row(
+    plan: SeasonPlan, pieces: Sequence[PieceRow], mends: Sequence[MendRow] = ()
+) -> SeasonRow:
+    """Tell what the season keeps, what gave way and what mends it, by the names of the music."""
     minutes = dict.fromkeys(MusicKind, 0)
     for row in plan.season.blocks:
         for block in row:
@@ -466,6 +500,8 @@ def season_row(plan: SeasonPlan, pieces: Sequence[PieceRow]) -> SeasonRow:
         plan.need.window,
         minutes,
         tuple(_law_row(music, unmet) for unmet in plan.season.unmet),
+        tuple(mends),
+        dict(zip(plan.passages, plan.usual, strict=True)),
     )
 
 

@@ -50,11 +50,11 @@ def test_every_passage_has_its_click(train: Page) -> None:
         train.locator(f"#{passage} .play").evaluate(
             "(b) => b.querySelector('[data-name]').textContent"
         )
-        for passage in ("pulling-out", "uneven-wheel", "long-bridge", "switchyard")
+        for passage in ("platform", "pulling-out", "uneven-wheel", "long-bridge", "switchyard")
     ]
     shown = train.locator("#targets + ul [data-pick] > :not([hidden]) .mark b").all_text_contents()
-    assert [name.split(",")[0] for name in names] == [f"Play {bpm}" for bpm in shown[:4]]
-    assert names[2].endswith("half note")
+    assert [name.split(",")[0] for name in names] == [f"Play {bpm}" for bpm in shown[:5]]
+    assert names[3].endswith("half note")
 
 
 def test_the_accelerando_can_be_heard_at_the_weeks_tempo(train: Page) -> None:

@@ -57,23 +57,14 @@ def test_shared_players_cannot_be_in_two_rooms(tmp_path: Path) -> None:
     ]
 
 
-def test_a_passage_without_minutes_is_pointed_at(tmp_path: Path) -> None:
-    files = base_files()
-    late = changed(files, CYCLE, "Mon 2026-10-19", "Wed 2026-12-02")
-    for tempo in ("50-90", "90-100"):  # neither joins nor runs, which would play them all
-        late = changed(
-            late,
-            CYCLE,
-            f"tempo: {tempo}\n",
-            f"tempo: {tempo}\n    music: {{passages: 1, joins: 0, runs: 0}}\n",
-        )
-    many = "".join(
-        f"      - {{id: p{number}, name: Part {number}, measures: 1-40, goal: quarter = 96, priority: 1}}\n"
-        for number in range(40)
+def test_passages_that_nothing_plays_are_told_once(tmp_path: Path) -> None:
+    files = changed(base_files(), CYCLE, "Mon 2026-10-19", "Mon 2026-12-07")
+    days = "".join(
+        f"  - {{date: {day}, ensemble: lantern, kind: sight-reading}}\n"
+        for day in ("Mon 2026-12-07", "Wed 2026-12-09")
     )
-    late = changed(
-        late, "cycles/winter/music.yaml", "      - id: opening\n", f"{many}      - id: opening\n"
-    )
-    found = passage_never_rehearsed(planned(tmp_path, late).plan)
-    assert found
-    assert {problem.code for problem in found} == {"passage-never-rehearsed"}
+    files = {**files, CYCLE: f"{files[CYCLE]}days:\n{days}"}
+    found = passage_never_rehearsed(planned(tmp_path, files).plan)
+    assert [problem.message for problem in found] == [
+        "no rehearsal of `lantern` plays `opening` and `chase`"
+    ]

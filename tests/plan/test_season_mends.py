@@ -1,0 +1,119 @@
+"""Mends written into the content files: with each of them the laws it names are kept."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from handbook.domain.season import Law
+from handbook.domain.season_mends import MendKind
+from handbook.plan.model import EnsemblePlan, MendRow
+from tests.content_folders import base_files, changed
+from tests.plan.planning import CYCLE, MUSIC, ensemble, lantern, planned, winter
+
+END = "      - Play each piece to its end\n"
+CHASE = (
+    "      - id: chase\n        name: The chase\n        measures: 17-24\n"
+    "        goal: dotted quarter = 80\n"
+)
+# What lacks, and the ensemble that lacks it.
+SEASONS = {
+    "small steps": ({"leap: 6"}, "lantern"),
+    "small steps of one passage": ({"leap: 6"}, "harbor"),
+    "small steps, early goals": ({"leap: 8", "at_goal: 6"}, "harbor"),
+    "an early lock": ({"lock"}, "lantern"),
+}
+
+
+def files_of(season: str) -> dict[str, str]:
+    wishes, _ = SEASONS[season]
+    files = base_files()
+    for wish in sorted(wishes):
+        if wish == "lock":
+            files = changed(files, MUSIC, CHASE, f"{CHASE}        lock_by: Wed 2026-11-04\n")
+        else:
+            files = {**files, CYCLE: f"{files[CYCLE]}{wish}\n"}
+    return files
+
+
+def plan_of(folder: Path, files: dict[str, str], season: str) -> EnsemblePlan:
+    return ensemble(winter(planned(folder, files)), SEASONS[season][1])
+
+
+def laws(plan: EnsemblePlan) -> set[Law]:
+    assert plan.season
+    return {row.law for row in plan.season.unmet}
+
+
+def mended(files: dict[str, str], mend: MendRow) -> dict[str, str]:
+    """Write a mend into the files, by the fields that its sentence names."""
+    if mend.kind is MendKind.GOALS:
+        for passage in mend.passages:
+            old = files[MUSIC].split(f"- id: {passage.id}\n")[1].split("        goal: ")[1]
+            goal = old.split("\n")[0]
+            files = changed(
+                files,
+                MUSIC,
+                f"{_head(files, passage.id)}        goal: {goal}\n",
+                f"{_head(files, passage.id)}        goal: {passage.goal}\n"
+                f"        start: {passage.start}\n",
+            )
+        return files
+    assert mend.kind is MendKind.LEAVE_OUT
+    for passage in mend.passages:
+        start = files[MUSIC].index(f"      - id: {passage.id}\n")
+        end = files[MUSIC].index("  - id: paper-boats")
+        text = files[MUSIC][start:end]
+        files = changed(files, MUSIC, text, "")
+    return files
+
+
+def _head(files: dict[str, str], passage: str) -> str:
+    start = files[MUSIC].index(f"      - id: {passage}\n")
+    return files[MUSIC][start : files[MUSIC].index("        goal: ", start)]
+
+
+@pytest.mark.parametrize("season", SEASONS)
+def test_what_a_mend_promises_holds_in_the_files(season: str, tmp_path: Path) -> None:
+    files = files_of(season)
+    before = plan_of(tmp_path / "before", files, season)
+    assert laws(before)
+    assert before.season
+    assert before.season.mends
+    for turn, mend in enumerate(before.season.mends):
+        if mend.kind in {MendKind.GOALS, MendKind.LEAVE_OUT}:
+            after = mended(files, mend)
+            left = laws(plan_of(tmp_path / str(turn), after, season))
+            assert not left & mend.keeps, mend.kind
+
+
+def test_a_lower_goal_keeps_the_first_tempo_in_class(tmp_path: Path) -> None:
+    season = "small steps of one passage"
+    plan = plan_of(tmp_path, files_of(season), season)
+    assert plan.season
+    [row] = [mend for mend in plan.season.mends if mend.kind is MendKind.GOALS]
+    [passage] = row.passages
+    # Worked out by hand: half of 108 is 54, and 92 is a mark below 108 of the 39-mark scale.
+    assert (passage.id, str(passage.goal), str(passage.start)) == (
+        "round",
+        "quarter = 92",
+        "quarter = 54",
+    )
+
+
+def test_a_season_that_keeps_its_laws_has_no_mends(tmp_path: Path) -> None:
+    plan = lantern(planned(tmp_path))
+    assert plan.season
+    assert plan.season.unmet == ()
+    assert plan.season.mends == ()
+
+
+def test_a_lock_never_puts_a_goal_off(tmp_path: Path) -> None:
+    files = base_files()
+    usual = lantern(planned(tmp_path / "usual", files))
+    late = changed(files, MUSIC, CHASE, f"{CHASE}        lock_by: polish\n")
+    locked = lantern(planned(tmp_path / "late", late))
+    assert [p.visits for piece in usual.pieces for p in piece.passages] == [
+        p.visits for piece in locked.pieces for p in piece.passages
+    ]
