@@ -122,24 +122,34 @@ class Pace:
 
         Where the marks lie further apart than a leap, whole numbers go between them.
         """
-        bound = bpm * self.growth
-        if bound >= self.goal.bpm:
-            return self.goal.bpm
-        mark = self.marks.floor(bound)
-        if mark == bound:
-            return mark
-        if mark <= bpm or self.marks.next_up(mark) > mark * self.growth:
-            mark = EveryMarks(1).floor(bound)
-        return mark if mark > bpm else bound
+        return _highest_after(bpm, self.growth, self.marks, self.goal.bpm)
 
     def lowest_before(self, bpm: Fraction) -> Fraction:
         """Give the slowest visit from which the next may be at `bpm`: a mark, rounded up."""
-        bound = bpm / self.growth
-        mark = self.marks.floor(bound)
-        mark = mark if mark == bound else self.marks.next_up(bound)
-        if mark >= bpm:
-            mark = Fraction(ceil(bound))
-        return mark if mark < bpm else bound
+        return _lowest_before(bpm, self.growth, self.marks)
+
+
+@lru_cache(maxsize=4096)  # passages of a piece climb by the same speeds
+def _highest_after(bpm: Fraction, growth: Fraction, marks: Marks, goal: Fraction) -> Fraction:
+    bound = bpm * growth
+    if bound >= goal:
+        return goal
+    mark = marks.floor(bound)
+    if mark == bound:
+        return mark
+    if mark <= bpm or marks.next_up(mark) > mark * growth:
+        mark = EveryMarks(1).floor(bound)
+    return mark if mark > bpm else bound
+
+
+@lru_cache(maxsize=4096)
+def _lowest_before(bpm: Fraction, growth: Fraction, marks: Marks) -> Fraction:
+    bound = bpm / growth
+    mark = marks.floor(bound)
+    mark = mark if mark == bound else marks.next_up(bound)
+    if mark >= bpm:
+        mark = Fraction(ceil(bound))
+    return mark if mark < bpm else bound
 
 
 def first_tempo(pace: Pace, band: Band, start: Tempo | None) -> Fraction:

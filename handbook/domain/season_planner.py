@@ -12,7 +12,7 @@ from handbook.domain.season_minutes import share_minutes
 from handbook.domain.stretch_choice import chosen_stretches
 
 _ROUNDS = 6  # of mending; what one round moves may let the next one mend
-_TRIES = 6000  # of moving a join or run to mend a law, over days times passages
+_TRIES = 2400  # of moving a join or run to mend a law, over days times passages
 _TRIES_FOR_WORTH = 20_000  # of single changes, over the square of the same: in small seasons
 _LOOKS = 60  # at changes of visits, which cost little, for each of those
 _LEAST_GAIN = 1e-6  # relative; what a move must be worth, so that floats cannot turn in a circle
