@@ -16,6 +16,9 @@ _STEP_ABOVE = TRADITIONAL_MARKS[-1] - TRADITIONAL_MARKS[-2]
 class Marks(Protocol):
     """A scale of speeds in beats a minute, without end upward."""
 
+    def __hash__(self) -> int:
+        """Scales are plain values."""
+
     def floor(self, bpm: Fraction) -> Fraction:
         """Round down to a mark; a speed below the lowest mark stays as it is."""
 

@@ -247,3 +247,13 @@ def test_22_what_is_too_little_for_a_block_goes_to_the_run() -> None:
 
 def test_23_music_without_passages_is_none() -> None:
     assert planned(days(20), []) == ([""], Season(((),)))
+
+
+def test_24_the_weightier_laws_are_kept_and_the_last_gives_way() -> None:
+    # One block each; GOAL wants 3 of A and 2 of B, all five, with B last (after place 3).
+    # SETTLED wants A in both of the first two: A A ? ? B. The window of 2 is broken once by
+    # A A B A B (places 0 and 1), three times by A A A B B. A B A B A would keep every window,
+    # but lack one visit for GOAL and one for SETTLED.
+    lines, season = planned(days(*[3] * 5), [PassageNeed(2, 1, 1), easy(9, 3)], window=2)
+    assert lines == ["A3", "A3", "B3", "A3", "B3"]
+    assert lacking(season) == {Law.RETURN: 1}

@@ -13,11 +13,12 @@ from handbook.domain.season import Law, Mix, MusicKind, PassageNeed, SeasonDay, 
 from handbook.domain.season import worth as worth_of
 from handbook.domain.season_planner import plan_season
 from tests.solver.exact import Model, placed
-from tests.solver.seasons import random_season
+from tests.solver.seasons import random_season, tight_season
 
 _NEAR = 0.95  # of the exact optimum
 _ROUNDED = 1.002  # the solver counts logarithms in whole thousandths
 _LONG = {16, 17, 81, 83}  # of these the solver makes more than half a second
+_TIGHT = range(60)
 _SEEDS = [seed for seed in range(90) if seed not in _LONG]
 
 
@@ -136,6 +137,11 @@ def test_an_invented_season_is_planned_as_well_as_can_be(name: str) -> None:
 @pytest.mark.parametrize("seed", _SEEDS)
 def test_a_random_season_is_planned_as_well_as_can_be(seed: int) -> None:
     _compare(random_season(seed))
+
+
+@pytest.mark.parametrize("seed", _TIGHT)
+def test_a_season_that_cannot_keep_its_laws_breaks_the_last_first(seed: int) -> None:
+    _compare(tight_season(seed))
 
 
 def test_measures_are_left_out_only_where_no_join_or_run_can_hold_them() -> None:
