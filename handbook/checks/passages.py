@@ -11,7 +11,7 @@ from handbook.checks.wording import day, first_few
 from handbook.domain.stretches import gaps
 from handbook.domain.values.measures import MeasureSpan
 from handbook.plan.model import EnsemblePlan, PassageRow, PieceRow, Plan
-from handbook.plan.season import lock_place
+from handbook.plan.season_need import lock_place
 from handbook.problems import Problem, Severity
 
 _SECTION = 8  # measures of a part that is worth practicing: common practice, no source

@@ -24,8 +24,9 @@ from handbook.domain.minutes import (
 from handbook.domain.season import MusicBlock, MusicKind
 from handbook.domain.strand_turns import StrandShare
 from handbook.plan.model import Fundamentals, MendRow, PieceRow, StageSpan, Start, StrandRow
-from handbook.plan.season import Past, SeasonPlan, season_plan
+from handbook.plan.season import SeasonPlan, season_plan
 from handbook.plan.season_mends import SeasonContent, mends_of
+from handbook.plan.season_need import Past
 from handbook.plan.steering import DayPlan, day_entries, day_plans
 from handbook.problems import Problem
 from handbook.schema.cycle import Cycle

@@ -39,7 +39,8 @@ from handbook.plan.parts import part_plans
 from handbook.plan.past import held_rows, keeping, past_music
 from handbook.plan.rhythms import exercise_rhythms, piece_rhythms
 from handbook.plan.rows import rehearsal_rows
-from handbook.plan.season import Past, season_row, with_ladders
+from handbook.plan.season import season_row, with_ladders
+from handbook.plan.season_need import Past
 from handbook.plan.stages import held_spans, split_problem, stage_spans
 from handbook.problems import Address, Problem
 from handbook.schema.cycle import Cycle

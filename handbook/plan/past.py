@@ -8,7 +8,7 @@ from datetime import date
 
 from handbook.domain.meetings import Rehearsal
 from handbook.plan.model import EnsemblePlan, RehearsalRow
-from handbook.plan.season import Past
+from handbook.plan.season_need import Past
 
 
 def held_rows(

@@ -1,4 +1,4 @@
-"""From a cycle's pieces, stages and wishes to a season of music: its need, its blocks, its ladders."""
+"""A season of music: planned from its need, with the ladder of each passage and what gave way."""
 
 from __future__ import annotations
 
@@ -7,30 +7,20 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
 
-from handbook.domain.apportion import largest_remainder
-from handbook.domain.blocks import block_count
-from handbook.domain.day_kinds import DayKind
-from handbook.domain.ladders import Pace, first_tempo, ladder, visits_needed
+from handbook.domain.ladders import ladder
 from handbook.domain.marks import marks_named
-from handbook.domain.returns import usual_window
 from handbook.domain.season import (
     LEAST_AT_GOAL,
-    Mix,
-    MusicBlock,
     MusicKind,
-    PassageNeed,
     Season,
-    SeasonDay,
     SeasonNeed,
-    Stretch,
     Unmet,
     held_by,
     visits,
 )
 from handbook.domain.season_planner import plan_season
-from handbook.domain.stretches import PieceStretch, gaps, piece_stretches, stretch_minutes
-from handbook.domain.values.tempo import Tempo
-from handbook.domain.week_targets import WeekTarget, week_targets
+from handbook.domain.stretches import gaps
+from handbook.domain.week_targets import week_targets
 from handbook.plan.model import (
     LawRow,
     MendRow,
@@ -41,9 +31,17 @@ from handbook.plan.model import (
     StretchRow,
     Visit,
 )
+from handbook.plan.season_need import (
+    Past,
+    SeasonMusic,
+    is_dropped,
+    passage_pace,
+    runs_by_piece,
+    season_music,
+    season_need,
+)
 from handbook.plan.steering import DayPlan, PassageKey
-from handbook.schema.cycle import Cycle, Stage
-from handbook.schema.music import Passage
+from handbook.schema.cycle import Cycle
 
 _GOAL = Fraction(100)
 _WEEK = timedelta(days=7)
@@ -65,51 +63,6 @@ class SeasonPlan:
     usual: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Past:
-    """What has been rehearsed before the day `since`: the blocks and the visits of each passage.
-
-    `pieces` are those of the plan that held till then, with their visits.
-    """
-
-    since: date
-    blocks: tuple[tuple[MusicBlock, ...], ...]
-    pieces: tuple[PieceRow, ...]
-
-    def tempos(self, key: PassageKey) -> tuple[Tempo, ...]:
-        """Give the tempos of a passage's visits so far."""
-        return tuple(
-            visit.rung.tempo
-            for piece in self.pieces
-            for passage in piece.passages
-            if (piece.item.id, passage.item.id) == key
-            for visit in passage.visits
-            if visit.place < len(self.blocks)
-        )
-
-    def weeks(self, key: PassageKey) -> tuple[WeekTarget, ...]:
-        """Give the targets of the weeks that are over."""
-        return tuple(
-            week
-            for piece in self.pieces
-            for passage in piece.passages
-            if (piece.item.id, passage.item.id) == key
-            for week in passage.weeks
-            if week.monday + _WEEK <= self.since
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class _Music:
-    """The passages and stretches of all pieces, each with the index the season knows it by."""
-
-    passages: tuple[tuple[PieceRow, PassageRow], ...]
-    stretches: tuple[tuple[PieceRow, PieceStretch], ...]
-    first_passage: tuple[int, ...]
-    first_gap: tuple[int, ...]
-    gaps: int
-
-
 def season_plan(
     cycle: Cycle,
     spans: Sequence[StageSpan],
@@ -126,7 +79,7 @@ def season_plan(
     `gap` is the seconds between two pieces at the concert, which a dress rehearsal keeps.
     What is `past` stays as it was, and the rest is planned from there.
     """
-    music = _music(pieces)
+    music = season_music(pieces)
     need, usual = season_need(cycle, spans, pieces, days, minutes, dates, gap=gap, past=past)
     return SeasonPlan(
         need,
@@ -143,23 +96,6 @@ def season_plan(
         ),
         usual,
     )
-
-
-def season_need(
-    cycle: Cycle,
-    spans: Sequence[StageSpan],
-    pieces: Sequence[PieceRow],
-    days: Sequence[DayPlan],
-    minutes: Sequence[int],
-    dates: Sequence[date],
-    *,
-    gap: Fraction = Fraction(0),
-    past: Past | None = None,
-) -> tuple[SeasonNeed, tuple[int, ...]]:
-    """Give what `season_plan` plans from, and by which rehearsal each passage is usually at its goal."""
-    music = _music(pieces)
-    need, usual = _need(cycle, spans, music, days, minutes, dates, gap)
-    return (_after(need, music, past, cycle) if past else need), usual
 
 
 def with_ladders(
@@ -210,40 +146,9 @@ def with_ladders(
 
 def _in_use(piece: PieceRow, monday: date, past: Past | None) -> bool:
     """Whether a piece is practiced in a week: not once it has been dropped."""
-    if past is None or piece.item.dropped is None or not _dropped(piece, past):
+    if past is None or piece.item.dropped is None or not is_dropped(piece, past):
         return True
     return monday < piece.item.dropped
-
-
-def _after(need: SeasonNeed, music: _Music, past: Past, cycle: Cycle) -> SeasonNeed:
-    """Hold the days that have been, and ask of the rest what is still to climb."""
-    days = tuple(
-        replace(
-            day, held=past.blocks[place], minutes=sum(one.minutes for one in past.blocks[place])
-        )
-        if place < len(past.blocks)
-        else day
-        for place, day in enumerate(need.days)
-    )
-    passages = []
-    for passage, (piece, row) in zip(need.passages, music.passages, strict=True):
-        tempos = past.tempos((piece.item.id, row.item.id))
-        visits = passage.visits
-        if tempos:
-            pace = passage_pace(cycle, row.item)
-            bpm = tempos[-1].quarters_per_minute / pace.goal.beat.quarters
-            visits = len(tempos) - 1 + visits_needed(pace, bpm)
-        dropped = _dropped(piece, past)
-        passages.append(replace(passage, visits=visits, dropped=dropped))
-    stretches = tuple(
-        replace(stretch, dropped=_dropped(piece, past))
-        for stretch, (piece, _) in zip(need.stretches, music.stretches, strict=True)
-    )
-    return replace(need, days=days, passages=tuple(passages), stretches=stretches)
-
-
-def _dropped(piece: PieceRow, past: Past) -> bool:
-    return piece.item.dropped is not None and piece.item.dropped <= past.since
 
 
 def _settled(places: Sequence[int], by: int) -> int:
@@ -264,229 +169,6 @@ def _visits(plan: SeasonPlan) -> list[list[tuple[int, tuple[MusicKind, ...]]]]:
     ]
 
 
-def passage_pace(cycle: Cycle, passage: Passage) -> Pace:
-    """Give what bounds the climb of a passage in a cycle."""
-    return Pace(passage.goal, marks_named(cycle.marks.kind, cycle.marks.step), Fraction(cycle.leap))
-
-
-def _music(pieces: Sequence[PieceRow]) -> _Music:
-    passages: list[tuple[PieceRow, PassageRow]] = []
-    stretches: list[tuple[PieceRow, PieceStretch]] = []
-    first_passage, first_gap, gap_count = [], [], 0
-    for piece in pieces:
-        first_passage.append(len(passages))
-        first_gap.append(gap_count)
-        passages += [(piece, passage) for passage in piece.passages]
-        form = [(part.item.measures, part.seconds) for part in piece.parts]
-        own = piece_stretches(form, [passage.item.measures for passage in piece.passages])
-        stretches += [(piece, stretch) for stretch in own]
-        gap_count += len(own[0].gaps)
-    return _Music(
-        tuple(passages), tuple(stretches), tuple(first_passage), tuple(first_gap), gap_count
-    )
-
-
-def _need(
-    cycle: Cycle,
-    spans: Sequence[StageSpan],
-    music: _Music,
-    days: Sequence[DayPlan],
-    minutes: Sequence[int],
-    dates: Sequence[date],
-    gap: Fraction,
-) -> tuple[SeasonNeed, tuple[int, ...]]:
-    stages = [span for span in spans for _ in range(span.count)]
-    stretches = tuple(_stretch(cycle, spans, music, *pair) for pair in music.stretches)
-    season_days = tuple(
-        _day(cycle, span, day, total, music, stretches, gap)
-        for span, day, total in zip(stages, days, minutes, strict=True)
-    )
-    steps = _steps(cycle, spans, music)
-    usual = _settle_places(cycle, spans, steps, season_days)
-    need = SeasonNeed(
-        days=season_days,
-        passages=_passage_needs(spans, music, steps, usual, dates),
-        stretches=stretches,
-        mixes=tuple(stage_mix(span.item, span.index, len(spans)) for span in spans),
-        window=cycle.return_within or _window(season_days, len(music.passages)),
-        gaps=music.gaps,
-    )
-    return need, tuple(usual)
-
-
-def _stretch(
-    cycle: Cycle,
-    spans: Sequence[StageSpan],
-    music: _Music,
-    piece: PieceRow,
-    stretch: PieceStretch,
-) -> Stretch:
-    place = next(
-        number for number, (row, _) in enumerate(_by_piece(music)) if row.item.id == piece.item.id
-    )
-    first, gap = music.first_passage[place], music.first_gap[place]
-    return Stretch(
-        stretch.kind,
-        place,
-        tuple(first + passage for passage in stretch.passages),
-        frozenset(gap + one for one in stretch.gaps),
-        tuple(
-            max(
-                span.item.shortest_block,
-                stretch_minutes(stretch.seconds, min(_GOAL, span.item.tempo.low), cycle.talk),
-            )
-            for span in spans
-        ),
-    )
-
-
-def _by_piece(music: _Music) -> Iterator[tuple[PieceRow, PieceStretch]]:
-    """Give each piece with its run."""
-    return ((row, stretch) for row, stretch in music.stretches if stretch.kind is MusicKind.RUN)
-
-
-def _day(
-    cycle: Cycle,
-    span: StageSpan,
-    day: DayPlan,
-    minutes: int,
-    music: _Music,
-    stretches: Sequence[Stretch],
-    gap: Fraction,
-) -> SeasonDay:
-    if day.kind not in {DayKind.ORDINARY, DayKind.DRESS}:
-        minutes = 0  # of full-band music that the plan may share out
-    keys = {
-        (piece.item.id, passage.item.id): place
-        for place, (piece, passage) in enumerate(music.passages)
-    }
-    return SeasonDay(
-        minutes=minutes,
-        stage=span.index,
-        shortest=max(1, min(minutes, span.item.shortest_block)),
-        longest=max(span.item.longest_block, span.item.shortest_block),
-        runs=_runs(cycle, span, day, minutes, music, stretches, gap) if minutes else (),
-        passages=tuple((keys[wish.key], wish.minutes) for wish in day.passages if wish.key in keys)
-        if minutes
-        else (),
-    )
-
-
-def _runs(
-    cycle: Cycle,
-    span: StageSpan,
-    day: DayPlan,
-    minutes: int,
-    music: _Music,
-    stretches: Sequence[Stretch],
-    gap: Fraction,
-) -> tuple[tuple[int, int], ...]:
-    """Give the runs of a day with their minutes; where they do not fit, each gives way in proportion.
-
-    A dress rehearsal plays at the goal tempos with the concert's gap before each further
-    piece, any other at the low end of its stage's band.
-    """
-    found: list[tuple[int, int]] = []
-    for wished in day.runs:
-        for index, (piece, stretch) in enumerate(music.stretches):
-            if piece.item.id == wished and stretch.kind is MusicKind.RUN:
-                seconds = stretch.seconds + (float(gap) if found else 0)
-                at_goal = stretch_minutes(seconds, _GOAL, cycle.talk)
-                dress = day.kind is DayKind.DRESS
-                found.append((index, at_goal if dress else stretches[index].minutes[span.index]))
-    wanted = [share for _, share in found]
-    if sum(wanted) > minutes:
-        shares = largest_remainder(minutes, wanted)
-        return tuple((index, share) for (index, _), share in zip(found, shares, strict=True))
-    return tuple(found)
-
-
-def _steps(cycle: Cycle, spans: Sequence[StageSpan], music: _Music) -> list[int]:
-    """Count the visits that each passage needs up to its goal."""
-    band = spans[0].item.tempo
-    steps = []
-    for _, passage in music.passages:
-        pace = passage_pace(cycle, passage.item)
-        steps.append(visits_needed(pace, first_tempo(pace, band, passage.item.start)))
-    return steps
-
-
-def _passage_needs(
-    spans: Sequence[StageSpan],
-    music: _Music,
-    steps: Sequence[int],
-    usual: Sequence[int],
-    dates: Sequence[date],
-) -> tuple[PassageNeed, ...]:
-    return tuple(
-        PassageNeed(
-            visits=count,
-            settled=min(usual[place], lock_place(passage.item, spans, dates, usual[place])),
-            weight=passage.item.priority * count,
-        )
-        for place, ((_, passage), count) in enumerate(zip(music.passages, steps, strict=True))
-    )
-
-
-def lock_place(
-    passage: Passage, spans: Sequence[StageSpan], dates: Sequence[date], usual: int
-) -> int:
-    """Give the last rehearsal by the passage's own date or stage; the usual one if it states none.
-
-    A lock only ever brings a goal forward: where the usual place is earlier, that one holds.
-    """
-    if passage.lock_by is None:
-        return usual
-    if isinstance(passage.lock_by, date):
-        return max(0, sum(day <= passage.lock_by for day in dates) - 1)
-    return next((span.last for span in spans if span.item.id == passage.lock_by), usual)
-
-
-def _settle_places(
-    cycle: Cycle, spans: Sequence[StageSpan], steps: Sequence[int], days: Sequence[SeasonDay]
-) -> list[int]:
-    """Choose by which rehearsal each passage is at its goal, the ones with fewest steps first.
-
-    One after another over the first half of the last stage, or by `at_goal` rehearsals
-    before the concert; never later than two rehearsals before it.
-    """
-    open_days = [place for place, day in enumerate(days) if day.minutes]
-    if not open_days:
-        return [0 for _ in steps]
-    latest = open_days[max(0, len(open_days) - LEAST_AT_GOAL)]
-    of_last = [place for place in open_days if place >= spans[-1].first] or open_days[-1:]
-    half = of_last[: (len(of_last) + 1) // 2]
-    if cycle.at_goal is not None:
-        by = open_days[max(0, len(open_days) - cycle.at_goal)]
-        half = [place for place in half if place <= by] or [by]
-    order = sorted(range(len(steps)), key=lambda place: (steps[place], place))
-    places = [0] * len(steps)
-    for turn, place in enumerate(order):
-        places[place] = min(latest, half[turn * len(half) // len(steps)])
-    return places
-
-
-def stage_mix(stage: Stage, index: int, count: int) -> Mix:
-    """Give a stage's stated shares, or ones that lead from passages to runs over the stages."""
-    if stage.music is not None:
-        return Mix(stage.music.passages, stage.music.joins, stage.music.runs)
-    last = max(1, count - 1)
-    place = index if count > 1 else 1
-    return Mix(
-        *(
-            (early * (last - place) + late * place)
-            for early, late in zip(_FIRST_MIX, _LAST_MIX, strict=True)
-        )
-    )
-
-
-def _window(days: Sequence[SeasonDay], passages: int) -> int:
-    blocks = [
-        block_count(day.minutes, passages, day.shortest, day.longest) for day in days if day.minutes
-    ]
-    return usual_window(blocks, passages)
-
-
 def season_row(
     plan: SeasonPlan, pieces: Sequence[PieceRow], mends: Sequence[MendRow] = ()
 ) -> SeasonRow:
@@ -495,7 +177,7 @@ def season_row(
     for row in plan.season.blocks:
         for block in row:
             minutes[block.kind] += block.minutes
-    music = _music(pieces)
+    music = season_music(pieces)
     return SeasonRow(
         plan.need.window,
         minutes,
@@ -505,12 +187,12 @@ def season_row(
     )
 
 
-def _law_row(music: _Music, unmet: Unmet) -> LawRow:
+def _law_row(music: SeasonMusic, unmet: Unmet) -> LawRow:
     row = LawRow(unmet.law, unmet.lack, unmet.first, unmet.last)
     if unmet.passage is not None:
         piece, passage = music.passages[unmet.passage]
         return replace(row, piece=piece.item, passage=passage.item)
-    for place, (piece, _) in enumerate(_by_piece(music)):
+    for place, (piece, _) in enumerate(runs_by_piece(music)):
         between = gaps(
             [part.item.measures for part in piece.parts],
             [passage.item.measures for passage in piece.passages],

@@ -16,7 +16,8 @@ from handbook.domain.season_mends import Change, Mend, MendKind, season_mends
 from handbook.domain.stages import StageSplitError
 from handbook.domain.values.tempo import Tempo
 from handbook.plan.model import MendRow, PassageRow, PieceRow, StageSpan
-from handbook.plan.season import Past, SeasonPlan, passage_pace, season_need, stage_mix
+from handbook.plan.season import SeasonPlan
+from handbook.plan.season_need import Past, passage_pace, season_need, stage_mix
 from handbook.plan.stages import stage_spans
 from handbook.plan.steering import NO_WISH, DayPlan, PassageKey
 from handbook.schema.base import Item
