@@ -104,7 +104,7 @@ def season_need(
 
 
 def season_music(pieces: Sequence[PieceRow]) -> SeasonMusic:
-    """Number the passages, joins, runs and gaps of all pieces, in order."""
+    """Give the passages, joins, runs and gaps of all pieces their numbers, in order."""
     passages: list[tuple[PieceRow, PassageRow]] = []
     stretches: list[tuple[PieceRow, PieceStretch]] = []
     first_passage, first_gap, gap_count = [], [], 0
