@@ -44,7 +44,11 @@ B_FLAT = (
     SNOWPLOW,
     SLEDS,
 )
-F_SHARP = (f"{WALTZ}#floating",)
+# Concert E, as those read it who are told of it.
+F_SHARP = (
+    "winter-2026/lantern/part/clarinet/#paper-boat-waltz",
+    "winter-2026/lantern/part/trumpet/#paper-boat-waltz",
+)
 MEASURE_14 = (
     f"{SNOWPLOW}#first-tune",
     f"{WALTZ}#floating",
@@ -54,6 +58,7 @@ MEASURE_14 = (
     f"{FIRE}#first-hill",
 )
 MEASURES_9_TO_16 = (
+    f"{TRAIN}#pulling-out",
     f"{SNOWPLOW}#first-tune",
     f"{WALTZ}#floating",
     f"{LAMPS}#tune",

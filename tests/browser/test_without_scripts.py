@@ -103,7 +103,7 @@ def test_each_weeks_tempos_stand_in_a_table(browser: Browser, site: str) -> None
     with visiting(browser, site, scripts=False) as visit:
         page = visit.go("winter-2026/harbor/sleds-on-signal-hill/")
         expect(page.locator("#hot-chocolate table tbody tr")).to_have_count(8)
-        expect(page.get_by_text("this week")).to_have_count(0)
+        expect(page.get_by_text("this week, goal")).to_have_count(0)
         expect(page.locator(".now-only").first).to_be_hidden()
 
 
