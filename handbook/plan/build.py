@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from handbook.domain.meetings import Rehearsal
 from handbook.domain.minutes import AgendaError, AgendaFault
+from handbook.domain.rehearsals import RehearsalCalendar
 from handbook.domain.stages import StageSplitError
 from handbook.domain.values.text import Text
 from handbook.plan.agendas import (
@@ -30,6 +31,7 @@ from handbook.plan.model import (
     Fundamentals,
     PieceRow,
     Plan,
+    RehearsalRow,
     StageSpan,
     Start,
 )
@@ -190,20 +192,9 @@ class _Builder:
         dated = known.dated
         calendar, _ = ensemble_calendar(dated, item.id)
         days = [rehearsal.day for rehearsal in calendar.rehearsals]
-        if not days:
-            return None
         held = held_rows(before, known.since, calendar.rehearsals)
-        stages = dated.cycle.item.stages
-        try:
-            spans = (
-                held_spans(before.stages, days, len(held), dated.last)
-                if before and held
-                else stage_spans(stages, days, dated.first, dated.last)
-            )
-        except StageSplitError as error:
-            self.problems.append(
-                split_problem(error, (content.cycle.file,), item.id, len(days), len(stages))
-            )
+        spans = self._spans(content, dated, item, days, before, len(held))
+        if spans is None:
             return None
         told = len(self.problems)
         pieces = self._pieces(content, item, days)
@@ -232,6 +223,41 @@ class _Builder:
             replace(piece, passages=passages)
             for piece, passages in zip(pieces, climbed, strict=True)
         )
+        return self._gathered(dated, item, address, calendar, spans, pieces, agendas, held)
+
+    def _spans(
+        self,
+        content: CycleContent,
+        dated: DatedCycle,
+        item: Ensemble,
+        days: Sequence[date],
+        before: EnsemblePlan | None,
+        held: int,
+    ) -> tuple[StageSpan, ...] | None:
+        """Split the rehearsals over the stages, after the first `held` as they stood before; None if that cannot be."""
+        stages, file = dated.cycle.item.stages, (content.cycle.file,)
+        if not days:
+            return None
+        try:
+            if before and held:
+                return held_spans(before.stages, days, held, dated.last)
+            return stage_spans(stages, days, dated.first, dated.last)
+        except StageSplitError as error:
+            self.problems.append(split_problem(error, file, item.id, len(days), len(stages)))
+            return None
+
+    def _gathered(
+        self,
+        dated: DatedCycle,
+        item: Ensemble,
+        address: Address,
+        calendar: RehearsalCalendar,
+        spans: tuple[StageSpan, ...],
+        pieces: tuple[PieceRow, ...],
+        agendas: CycleAgendas,
+        held: Sequence[RehearsalRow],
+    ) -> EnsemblePlan:
+        """Gather what was reckoned of an ensemble's cycle; rehearsals that have been stay as they were."""
         room = self.rooms.get(item.room or "")
         rows = rehearsal_rows(
             dated.cycle.item,

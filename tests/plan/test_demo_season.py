@@ -1,0 +1,117 @@
+"""The demo's seasons keep the laws; measures and visits are counted here anew, from the blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from handbook.domain.day_kinds import DayKind
+from handbook.domain.season import MusicKind
+from handbook.loader import load
+from handbook.plan.build import build_plan
+from handbook.plan.model import BlockRow, CyclePlan, EnsemblePlan, Plan
+
+DEMO = Path(__file__).resolve().parents[2] / "content"
+
+
+@pytest.fixture(scope="module")
+def plan() -> Plan:
+    loaded = load(DEMO)
+    assert loaded.handbook is not None
+    return build_plan(loaded.handbook).plan
+
+
+def seasons(plan: Plan) -> Iterator[tuple[CyclePlan, EnsemblePlan]]:
+    for cycle in plan.cycles:
+        for ensemble in cycle.ensembles:
+            yield cycle, ensemble
+
+
+def measures(block: BlockRow) -> set[int]:
+    span = block.stretch.measures if block.stretch else block.passage and block.passage.measures
+    return set(range(span.first, span.last + 1)) if span else set()
+
+
+def test_every_law_is_kept(plan: Plan) -> None:
+    assert [
+        (ensemble.item.id, law)
+        for _, ensemble in seasons(plan)
+        for law in (ensemble.season.unmet if ensemble.season else ["no season"])
+    ] == []
+
+
+def test_every_measure_is_played_in_each_stage(plan: Plan) -> None:
+    for _, ensemble in seasons(plan):
+        for piece in ensemble.pieces:
+            written = {
+                measure
+                for part in piece.parts
+                for measure in range(part.item.measures.first, part.item.measures.last + 1)
+            }
+            for stage in ensemble.stages:
+                played: set[int] = set()
+                for row in ensemble.rehearsals[stage.first : stage.last + 1]:
+                    for block in row.blocks:
+                        if block.piece is piece.item:
+                            played |= measures(block)
+                assert played == written, (ensemble.item.id, piece.item.id, stage.item.id)
+
+
+def test_every_passage_settles_and_no_visit_leaps(plan: Plan) -> None:
+    counted = 0
+    for cycle, ensemble in seasons(plan):
+        count, last = len(ensemble.rehearsals), ensemble.stages[-1]
+        for piece in ensemble.pieces:
+            for passage in piece.passages:
+                bpms = [visit.rung.tempo.bpm for visit in passage.visits]
+                assert all(
+                    before <= after <= before * (100 + cycle.item.leap) / 100
+                    for before, after in pairwise(bpms)
+                )
+                at_goal = [v.place for v in passage.visits if v.rung.tempo == passage.item.goal]
+                assert len(at_goal) >= 2, passage.item.id
+                assert at_goal[0] <= min(last.first + (last.count - 1) // 2, count - 2)
+                assert passage.visits[0].place <= ensemble.stages[0].last
+                counted += 1
+    assert counted > 50
+
+
+def test_every_passage_comes_back_in_time(plan: Plan) -> None:
+    for _, ensemble in seasons(plan):
+        assert ensemble.season is not None
+        with_music = [
+            row.place for row in ensemble.rehearsals if any(block.piece for block in row.blocks)
+        ]
+        for piece in ensemble.pieces:
+            for passage in piece.passages:
+                visited = {visit.place for visit in passage.visits}
+                for first in range(len(with_music) - ensemble.season.window + 1):
+                    window = with_music[first : first + ensemble.season.window]
+                    assert visited & set(window), (passage.item.id, window)
+
+
+def test_a_dress_rehearsal_runs_the_bands_part_in_order_first(plan: Plan) -> None:
+    found = 0
+    for _, ensemble in seasons(plan):
+        for row in ensemble.rehearsals:
+            if row.day_plan.kind is DayKind.DRESS:
+                music = [block for block in row.blocks if block.piece]
+                runs = music[: len(ensemble.pieces)]
+                assert [block.piece for block in runs] == [one.item for one in ensemble.pieces]
+                assert {block.stretch.kind for block in runs if block.stretch} == {MusicKind.RUN}
+                found += 1
+    assert found >= 3
+
+
+def test_blocks_are_neither_too_long_nor_too_short(plan: Plan) -> None:
+    for _, ensemble in seasons(plan):
+        for row in ensemble.rehearsals:
+            for block in row.blocks:
+                if block.piece:
+                    assert block.minutes >= row.stage.item.shortest_block
+                    if not (block.stretch and block.stretch.kind is MusicKind.RUN):
+                        assert block.minutes <= row.stage.item.longest_block
+            assert sum(block.minutes for block in row.blocks) == row.rehearsal.minutes
