@@ -29,7 +29,7 @@ from handbook.domain.tables.brass import (
 from handbook.domain.values.pitch import WrittenPitch
 
 OPEN = "0"
-_CENTS_IN_OCTAVE, _CENTS_IN_SEMITONE, _SEMITONES = 1200, 100, 12
+_CENTS_IN_OCTAVE, _CENTS_IN_SEMITONE = 1200, 100
 # How far an alternate may lie from equal temperament. Of the first choices those that players
 # use without moving a slide end at 17.5 cents (2-3 on a third partial), and those that want a
 # slide drawn out begin at 24.5 (2-4), 30.3 (1-3) and 53.6 (1-2-3): reckoned here, each valve exact

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 from fractions import Fraction
 
 from handbook.domain.ladders import ladder
@@ -42,11 +42,6 @@ from handbook.plan.season_need import (
 )
 from handbook.plan.steering import DayPlan, PassageKey
 from handbook.schema.cycle import Cycle
-
-_GOAL = Fraction(100)
-_WEEK = timedelta(days=7)
-# Shares of passages, joins and runs in the first and in the last stage: our own choice.
-_FIRST_MIX, _LAST_MIX = (80, 14, 6), (44, 18, 38)
 
 
 @dataclass(frozen=True, slots=True)

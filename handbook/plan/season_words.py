@@ -81,13 +81,6 @@ def kept_passages(ensemble: EnsemblePlan) -> tuple[PassageRow, ...]:
     )
 
 
-def never_settled(ensemble: EnsemblePlan) -> tuple[PassageRow, ...]:
-    """List the passages that are at their goal in fewer rehearsals than a season should give."""
-    return tuple(
-        passage for passage in kept_passages(ensemble) if len(passage.at_goal) < LEAST_AT_GOAL
-    )
-
-
 def stretch_words(kind: MusicKind, passages: Sequence[str]) -> str:
     """Say what a join or run plays, by the names of its passages in order."""
     if kind is MusicKind.RUN:
