@@ -51,7 +51,10 @@ class MonthView:
 
 @dataclass(frozen=True, slots=True)
 class PieceLine:
-    """A piece in a line; `partner` is the band it is played with and belongs to."""
+    """A piece in a line; `partner` is the band it is played with and belongs to.
+
+    `dropped` is the day from which it is no longer rehearsed, empty if it is.
+    """
 
     title: str
     path: str
@@ -59,6 +62,7 @@ class PieceLine:
     duration: str
     key: str
     passages: int
+    dropped: str
     partner: str = ""
 
 
@@ -208,6 +212,7 @@ def _piece(context: Context, cycle: CyclePlan, ensemble: Ensemble, piece: PieceR
         duration=formatting.duration(piece.seconds),
         key=str(piece.item.key) if piece.item.key else "",
         passages=len(piece.passages),
+        dropped=formatting.short_day(piece.item.dropped) if piece.item.dropped else "",
     )
 
 

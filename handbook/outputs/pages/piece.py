@@ -107,6 +107,7 @@ class PieceView:
 
     title: str
     by: str
+    dropped: str
     about: str
     ensemble: str
     cycle: str
@@ -202,6 +203,7 @@ def _view(
     return PieceView(
         title=context.say(item.title),
         by=context.say(item.by),
+        dropped=formatting.short_day(item.dropped) if item.dropped else "",
         about=context.say(item.about),
         ensemble=context.say(ensemble.item.name),
         cycle=context.say(cycle.item.name),
