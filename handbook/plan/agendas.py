@@ -60,6 +60,7 @@ class CycleAgendas:
     exercises: Mapping[str, Exercise]
     warm_up: WarmUp | None
     habits: tuple[Habit, ...]
+    days: tuple[DayPlan, ...]
     season: SeasonPlan
     mends: tuple[MendRow, ...]
     reached: Start
@@ -129,6 +130,7 @@ def cycle_agendas(
         exercises={exercise.id: exercise for row in rows for exercise in row.item.exercises},
         warm_up=_warm_up(fundamentals.warm_ups, start.cycles),
         habits=_habits(cycle, ensemble.id, rehearsals, fundamentals.habits),
+        days=days,
         season=season,
         mends=mends_of(content, season) if mended else (),
         reached=_reached(rows, start),

@@ -170,10 +170,11 @@ class _Builder:
         *earlier, now = known_states(dated, ensemble_id, days, own)
         for known in earlier:
             told = len(self.problems)
-            before = self._as_known(content, known, item, address, before, mended=False)
+            then, _ = ensemble_calendar(known.dated, ensemble_id)
+            before = self._as_known(content, known, then, item, address, before, mended=False)
             del self.problems[told:]  # what is wrong now is told below
         self.problems += problems
-        plan = self._as_known(content, now, item, address, before)
+        plan = self._as_known(content, now, calendar, item, address, before)
         if plan:
             self.reached[ensemble_id] = plan.reached
         return plan
@@ -182,6 +183,7 @@ class _Builder:
         self,
         content: CycleContent,
         known: Known,
+        calendar: RehearsalCalendar,
         item: Ensemble,
         address: Address,
         before: EnsemblePlan | None,
@@ -190,7 +192,6 @@ class _Builder:
     ) -> EnsemblePlan | None:
         """Plan an ensemble's cycle by what was known; `before` is the plan that held till then."""
         dated = known.dated
-        calendar, _ = ensemble_calendar(dated, item.id)
         days = [rehearsal.day for rehearsal in calendar.rehearsals]
         held = held_rows(before, known.since, calendar.rehearsals)
         spans = self._spans(content, dated, item, days, before, len(held))
@@ -280,7 +281,7 @@ class _Builder:
             strands=agendas.strands,
             warm_up=agendas.warm_up,
             parts=part_plans(self.program, item, pieces, agendas.strands, self.rhythms),
-            season=season_row(agendas.season, pieces, agendas.mends),
+            season=season_row(agendas.season, agendas.mends),
             reached=agendas.reached,
         )
 

@@ -13,7 +13,7 @@ from handbook.domain.values.text import Text
 from handbook.plan.agendas import CycleAgendas
 from handbook.plan.model import BlockRow, PassageRow, PieceRow, RehearsalRow, StageSpan
 from handbook.plan.stages import purposes
-from handbook.plan.steering import day_entries, day_plans
+from handbook.plan.steering import day_entries
 from handbook.schema.cycle import Cycle
 from handbook.schema.days import DayWishes
 from handbook.schema.program import Room
@@ -35,7 +35,6 @@ def rehearsal_rows(
     music = [(piece, passage) for piece in pieces for passage in piece.passages]
     stages = [(span, purpose) for span in spans for purpose in purposes(span)]
     entries = day_entries(cycle, ensemble_id, rehearsals)
-    days = day_plans(cycle, ensemble_id, rehearsals, [piece.item for piece in pieces])
     rows = []
     for place, (rehearsal, (span, purpose)) in enumerate(zip(rehearsals, stages, strict=True)):
         notes = [entry.item for entry in entries[place]]
@@ -52,7 +51,7 @@ def rehearsal_rows(
                 agenda=agenda,
                 blocks=_blocks(place, rehearsal, agenda, agendas, music),
                 room=rooms.get(rehearsal.room or "", usual_room),
-                day_plan=days[place],
+                day_plan=agendas.days[place],
                 entries=entries[place],
             )
         )

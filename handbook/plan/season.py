@@ -55,7 +55,8 @@ class SeasonPlan:
     season: Season
     passages: tuple[PassageKey, ...]
     stretches: tuple[StretchRow, ...]
-    usual: tuple[int, ...] = ()
+    music: SeasonMusic
+    usual: tuple[int, ...]
 
 
 def season_plan(
@@ -75,7 +76,7 @@ def season_plan(
     What is `past` stays as it was, and the rest is planned from there.
     """
     music = season_music(pieces)
-    need, usual = season_need(cycle, spans, pieces, days, minutes, dates, gap=gap, past=past)
+    need, usual = season_need(cycle, spans, music, days, minutes, dates, gap=gap, past=past)
     return SeasonPlan(
         need,
         plan_season(need),
@@ -89,6 +90,7 @@ def season_plan(
             )
             for piece, stretch in music.stretches
         ),
+        music,
         usual,
     )
 
@@ -164,19 +166,16 @@ def _visits(plan: SeasonPlan) -> list[list[tuple[int, tuple[MusicKind, ...]]]]:
     ]
 
 
-def season_row(
-    plan: SeasonPlan, pieces: Sequence[PieceRow], mends: Sequence[MendRow] = ()
-) -> SeasonRow:
+def season_row(plan: SeasonPlan, mends: Sequence[MendRow] = ()) -> SeasonRow:
     """Tell what the season keeps, what gave way and what mends it, by the names of the music."""
     minutes = dict.fromkeys(MusicKind, 0)
     for row in plan.season.blocks:
         for block in row:
             minutes[block.kind] += block.minutes
-    music = season_music(pieces)
     return SeasonRow(
         plan.need.window,
         minutes,
-        tuple(_law_row(music, unmet) for unmet in plan.season.unmet),
+        tuple(_law_row(plan.music, unmet) for unmet in plan.season.unmet),
         tuple(mends),
         dict(zip(plan.passages, plan.usual, strict=True)),
     )

@@ -17,7 +17,7 @@ from handbook.domain.stages import StageSplitError
 from handbook.domain.values.tempo import Tempo
 from handbook.plan.model import MendRow, PassageRow, PieceRow, StageSpan
 from handbook.plan.season import SeasonPlan
-from handbook.plan.season_need import Past, passage_pace, season_need, stage_mix
+from handbook.plan.season_need import Past, passage_pace, season_music, season_need, stage_mix
 from handbook.plan.stages import stage_spans
 from handbook.plan.steering import NO_WISH, DayPlan, PassageKey
 from handbook.schema.base import Item
@@ -58,7 +58,7 @@ class SeasonContent:
         need, _ = season_need(
             self.cycle,
             self.spans,
-            self.pieces,
+            season_music(self.pieces),
             self.days,
             self.minutes,
             self.dates,

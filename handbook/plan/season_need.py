@@ -89,7 +89,7 @@ class SeasonMusic:
 def season_need(
     cycle: Cycle,
     spans: Sequence[StageSpan],
-    pieces: Sequence[PieceRow],
+    music: SeasonMusic,
     days: Sequence[DayPlan],
     minutes: Sequence[int],
     dates: Sequence[date],
@@ -98,7 +98,6 @@ def season_need(
     past: Past | None = None,
 ) -> tuple[SeasonNeed, tuple[int, ...]]:
     """Give what `season_plan` plans from, and by which rehearsal each passage is usually at its goal."""
-    music = season_music(pieces)
     need, usual = _need(cycle, spans, music, days, minutes, dates, gap)
     return (_after(need, music, past, cycle) if past else need), usual
 
