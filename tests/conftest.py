@@ -11,6 +11,22 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         action="store_true",
         help="write expected files anew from what is made now; review the difference like code",
     )
+    parser.addoption(
+        "--weekly",
+        action="store_true",
+        help="run the long tests, marked weekly, and only those",
+    )
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Parts the long tests from the others: an ordinary run has none of them."""
+    wanted = bool(config.getoption("--weekly"))
+    parted: dict[bool, list[pytest.Item]] = {True: [], False: []}
+    for item in items:
+        weekly = item.get_closest_marker("weekly") is not None
+        parted[weekly is wanted].append(item)
+    config.hook.pytest_deselected(items=parted[False])
+    items[:] = parted[True]
 
 
 @pytest.fixture
