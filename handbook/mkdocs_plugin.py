@@ -17,7 +17,7 @@ from pathlib import Path
 
 from babel import Locale, UnknownLocaleError
 
-from handbook.outputs.base import OutputFile, RenderedPage, Site
+from handbook.outputs.model import OutputFile, RenderedPage, Site
 from handbook.pipeline import render
 from handbook.plan.model import Plan
 from handbook.publishing import MEDIA_FOLDER, Published, publish, web_address, with_sitemap

@@ -9,7 +9,7 @@ from typing import TypeVar
 
 from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
 from handbook.loader import load
-from handbook.outputs.base import Site
+from handbook.outputs.model import Site
 from handbook.plan.build import build_plan
 from handbook.plan.model import Plan
 from handbook.problems import Problem, Severity
@@ -33,7 +33,7 @@ class Outcome:
     plan: Plan | None = None
 
 
-def reckon(content: Path) -> Outcome:
+def load_plan(content: Path) -> Outcome:
     """Read, check and plan a content folder; writes nothing.
 
     All problems of all files are found in one run, as far as what is broken allows: names

@@ -9,12 +9,12 @@ from types import SimpleNamespace
 from typing import cast
 
 from handbook.domain.ladders import Band, Pace, ladder
-from handbook.domain.marks import Marks, marks_named
+from handbook.domain.metronome_marks import Marks, marks_named
 from handbook.domain.season import MusicKind
 from handbook.domain.values.pitch import NoteName
 from handbook.domain.week_targets import week_targets
-from handbook.outputs.pages.draft import Context
-from handbook.outputs.pages.sound import ClickView, click_view
+from handbook.outputs.components.sound import ClickView, click_view
+from handbook.outputs.page import Context
 from handbook.plan.model import PartRow, PassageRow, PieceRow, Plan, Visit
 from handbook.schema.music import Part, Passage, Piece
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from handbook.checks.explanations import all_codes
-from handbook.pipeline import reckon
+from handbook.pipeline import load_plan
 from handbook.report import report_text
 from tests.content_folders import BASE, base_files, write_folder
 
@@ -40,7 +40,7 @@ def broken_folder(code: str, folder: Path) -> Path:
 
 
 def test_the_base_is_whole() -> None:
-    outcome = reckon(BASE)
+    outcome = load_plan(BASE)
     assert report_text(outcome.problems, outcome.sources) == "no problems\n"
     assert outcome.plan is not None
 
@@ -53,7 +53,7 @@ def test_every_code_has_a_folder_and_every_folder_a_code() -> None:
 
 @pytest.mark.parametrize("code", CASES)
 def test_what_is_said_of_a_broken_folder(code: str, tmp_path: Path, rewrite: bool) -> None:
-    outcome = reckon(broken_folder(code, tmp_path))
+    outcome = load_plan(broken_folder(code, tmp_path))
     told = report_text(outcome.problems, outcome.sources, folder="content")
     expected = BROKEN / code / "expected.txt"
     if rewrite:

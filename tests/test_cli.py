@@ -19,7 +19,7 @@ import pytest
 
 from handbook.cli import build as build_verb
 from handbook.cli import main
-from handbook.cli.fault import LOG_NAME
+from handbook.cli.crash_log import LOG_NAME
 from handbook.cli.new import write_starter
 from handbook.cli.plan_json import number
 from handbook.cli.starter_dates import starter_dates

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from handbook.loader import LoadResult, load
-from handbook.loader.refusals import _TELL
+from handbook.loader.validation_errors import _TELL
 from handbook.problems import Problem, Severity
 from handbook.schema.base import Item
 from handbook.schema.entries import ENTRY_NAMES, field_descriptions
@@ -397,7 +397,7 @@ def test_a_file_that_may_not_be_opened_is_told(
 ) -> None:
     folder = write_folder(tmp_path, base_files())
     monkeypatch.setattr(
-        "handbook.loader.phases.read_bytes",
+        "handbook.loader.loading.read_bytes",
         lambda path: None if path.name in {"concert.yaml", "attendance.md"} else path.read_bytes(),
     )
     result = load(folder)

@@ -15,7 +15,7 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 
 from handbook.mkdocs_plugin import BuildFaultError, HandbookPlugin, builder
-from handbook.outputs.base import OutputFile, RenderedPage, Site
+from handbook.outputs.model import OutputFile, RenderedPage, Site
 
 CHECKOUT = Path(__file__).resolve().parents[1]
 BODY = '<main id="main"><h1>Tempo &amp; tone</h1>\n<p>*not Markdown* {{ not Jinja }} B♭ – ♩ = 96</p></main>'
@@ -142,7 +142,7 @@ def run_in_a_child(
         {before}
         from pathlib import Path
         from tests.test_mkdocs_plugin import built, page
-        from handbook.outputs.base import OutputFile
+        from handbook.outputs.model import OutputFile
         folder = Path({str(folder)!r})
         folder.mkdir()
         built(folder, page(), page("fall/"), files=(OutputFile("a.css", b"p {{}}"),), address="https://b.example/")

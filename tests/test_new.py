@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from handbook.cli.new import write_starter
 from handbook.cli.starter_dates import starter_dates
-from handbook.pipeline import reckon
+from handbook.pipeline import load_plan
 
 DAYS = st.dates(date(2020, 1, 1), date(2060, 12, 31))
 # One day in each stretch of the school year, and the days at its edges.
@@ -75,7 +75,7 @@ def test_closures_follow_each_other(today: date) -> None:
 @pytest.mark.parametrize("today", BEGINNINGS, ids=str)
 def test_what_is_written_checks_clean(tmp_path: Path, today: date) -> None:
     write_starter(tmp_path / "content", *starter_dates(today))
-    outcome = reckon(tmp_path / "content")
+    outcome = load_plan(tmp_path / "content")
     assert outcome.problems == ()  # not even a warning
     assert outcome.plan is not None
     (ensemble,) = outcome.plan.cycles[0].ensembles

@@ -17,7 +17,7 @@ import yaml
 from handbook.cli.new import write_starter
 from handbook.cli.starter_dates import starter_dates
 from handbook.mkdocs_plugin import make_site
-from handbook.pipeline import Outcome, reckon
+from handbook.pipeline import Outcome, load_plan
 
 DEMO = Path(__file__).resolve().parents[1] / "content"
 MARK = "zqxsecret"  # occurs in no word of any language here
@@ -27,7 +27,7 @@ NO_ITEMS = frozenset({"instruments", "words"})  # their keys are the author's ow
 
 def published(content: Path, target: Path) -> dict[str, bytes]:
     """Build, and give every file's bytes by name, packed ones also unpacked."""
-    outcome = reckon(content)
+    outcome = load_plan(content)
     assert outcome.plan is not None, outcome.problems
     make_site(outcome.plan, content, target)
     return dict(_readings(target))
@@ -198,7 +198,7 @@ def test_what_markdown_hides_is_refused_or_left_out(
 ) -> None:
     page = content / "pages" / "welcome.md"
     page.write_text(f"# Welcome\n\nHello.\n\n{text}\n", encoding="utf-8")
-    outcome: Outcome = reckon(content)
+    outcome: Outcome = load_plan(content)
     if outcome.plan is not None:
         make_site(outcome.plan, content, tmp_path / "site")
         assert holding(dict(_readings(tmp_path / "site")), MARK) == []

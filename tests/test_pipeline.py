@@ -40,7 +40,7 @@ class Phases:
             pipeline, "REFERENCE_CHECKS", (self._check("references"), self._check("more"))
         )
         monkeypatch.setattr(pipeline, "PLAN_CHECKS", (self._check("plan_checks"),))
-        return pipeline.reckon(CONTENT)
+        return pipeline.load_plan(CONTENT)
 
     def _load(self, folder: Path) -> Any:
         assert folder == CONTENT

@@ -12,10 +12,10 @@ from textwrap import dedent
 
 import pytest
 
-from handbook.outputs.base import OutputFile, RenderedPage, Site
+from handbook.outputs.model import OutputFile, RenderedPage, Site
 from handbook.publishing import NotPublishedError, RefusedTargetError, publish
-from handbook.publishing.marker import MARKER
-from handbook.publishing.workplace import WORK_FOLDER
+from handbook.publishing.manifest import MARKER
+from handbook.publishing.staging import WORK_FOLDER
 
 CHECKOUT = Path(__file__).resolve().parents[1]
 

@@ -12,9 +12,9 @@ from pathlib import Path
 
 import pytest
 
-from handbook.outputs.base import Site
+from handbook.outputs.model import Site
 from handbook.outputs.site import render_site
-from handbook.pipeline import reckon
+from handbook.pipeline import load_plan
 
 SITES = Path(__file__).parent / "sites"
 CASES = sorted(folder.name for folder in SITES.iterdir() if folder.is_dir())
@@ -23,7 +23,7 @@ _MAIN = re.compile(r"<main\b[^>]*>\n?(.*)</main>", re.DOTALL)
 
 @cache
 def built(name: str) -> Site:
-    outcome = reckon(SITES / name / "content")
+    outcome = load_plan(SITES / name / "content")
     assert outcome.plan is not None, outcome.problems
     return render_site(outcome.plan)
 

@@ -7,8 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handbook.checks.check import check
-from handbook.checks.concert_walks import concerts
-from handbook.domain.calls import mark_after, mark_before
+from handbook.checks.concert_traversal import concerts
+from handbook.domain.call_times import mark_after, mark_before
 from handbook.domain.room_use import Clash
 from handbook.domain.values.clock import format_clock
 from handbook.plan.concert_model import DayConflict

@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from datetime import datetime, time, timedelta
 
 from handbook.checks.check import check
-from handbook.checks.concert_walks import concerts, group_name, groups
-from handbook.domain.calls import StatedTime, mark_after, mark_before
+from handbook.checks.concert_traversal import concerts, group_name, groups
+from handbook.domain.call_times import StatedTime, mark_after, mark_before
 from handbook.domain.run_of_show import shown
 from handbook.domain.values.clock import format_clock
 from handbook.plan.concert_model import GroupDay

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import time
 
-from handbook.checks import walks
+from handbook.checks import traversal
 from handbook.checks.check import check
 from handbook.checks.wording import day
 from handbook.domain.values.clock import format_clock
@@ -33,11 +33,11 @@ def concert_on_closure(handbook: Handbook) -> Iterator[Problem]:
 
         date: Thu 2026-12-03
     """
-    for content, concert in walks.concerts(handbook):
+    for content, concert in traversal.concerts(handbook):
         sourced = handbook.years.get(content.cycle.item.year)
         if sourced is None:
             continue
-        for place, first, last in walks.closed_days(sourced.item):
+        for place, first, last in traversal.closed_days(sourced.item):
             if first <= concert.item.date <= last:
                 name = sourced.item.closures[place].name
                 yield Problem(
@@ -65,7 +65,7 @@ def piece_of_other_ensemble(handbook: Handbook) -> Iterator[Problem]:
           - {ensemble: harbor, pieces: [paper-boats]}
     """
     for content in handbook.cycles:
-        known = {piece.id: (address, piece) for address, piece in walks.pieces(content)}
+        known = {piece.id: (address, piece) for address, piece in traversal.pieces(content)}
         for at, name, whose, place in _pieces_of_ensembles(content):
             if name not in known or known[name][1].ensemble in whose:
                 continue
@@ -88,7 +88,7 @@ def _pieces_of_ensembles(
             for number, name in enumerate(turn.pieces):
                 at = (content.concert.file, "program", place, "pieces", number)
                 yield at, name, (turn.ensemble,), "the turn"
-    for address, wish, whose in walks.day_wishes(content):
+    for address, wish, whose in traversal.day_wishes(content):
         for number, name in enumerate(wish.run):
             yield (*address, "run", number), name, whose, "a day"
 
@@ -109,13 +109,13 @@ def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
         program:
           - {ensemble: lantern, pieces: [paper-boats, harbor-lights]}
     """
-    for content, concert in walks.concerts(handbook):
+    for content, concert in traversal.concerts(handbook):
         turns = concert.item.program
         played = {name for turn in turns for name in turn.pieces}
         playing = {turn.ensemble for turn in turns}
-        if not played <= {piece.id for _, piece in walks.pieces(content)}:
+        if not played <= {piece.id for _, piece in traversal.pieces(content)}:
             continue  # told as unknown-piece, and surely the one that is missing here
-        for address, piece in walks.pieces(content):
+        for address, piece in traversal.pieces(content):
             if piece.id not in played and piece.ensemble in playing and not piece.dropped:
                 yield Problem(
                     "piece-not-on-program",
@@ -142,8 +142,10 @@ def dropped_piece_on_program(handbook: Handbook) -> Iterator[Problem]:
         program:
           - {ensemble: lantern, pieces: [paper-boats]}
     """
-    for content, concert in walks.concerts(handbook):
-        dropped = {piece.id: address for address, piece in walks.pieces(content) if piece.dropped}
+    for content, concert in traversal.concerts(handbook):
+        dropped = {
+            piece.id: address for address, piece in traversal.pieces(content) if piece.dropped
+        }
         for place, turn in enumerate(concert.item.program):
             for turn_place, name in enumerate(turn.pieces):
                 if name in dropped:
@@ -174,7 +176,7 @@ def ensemble_not_on_program(handbook: Handbook) -> Iterator[Problem]:
           - {ensemble: lantern, pieces: [harbor-lights]}
           - {ensemble: harbor, pieces: [paper-boats]}
     """
-    for content, concert in walks.concerts(handbook):
+    for content, concert in traversal.concerts(handbook):
         playing = {
             name for turn in concert.item.program for name in (turn.ensemble, *turn.joined_by)
         }
@@ -206,7 +208,7 @@ def morning_concert(handbook: Handbook) -> Iterator[Problem]:
 
         downbeat: 7:00 pm
     """
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         downbeat = concert.item.downbeat
         if downbeat < _NOON:
             evening = format_clock(time((downbeat.hour + 12) % 24, downbeat.minute))
@@ -234,7 +236,7 @@ def call_after_downbeat(handbook: Handbook) -> Iterator[Problem]:
         program:
           - {ensemble: lantern, pieces: [harbor-lights], call: 6:15 pm}
     """
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         opening = concert.item.program[0]
         if opening.call is not None and opening.call >= concert.item.downbeat:
             yield Problem(
@@ -260,7 +262,7 @@ def pick_up_before_downbeat(handbook: Handbook) -> Iterator[Problem]:
         downbeat: 7:00 pm
         pick_up: 8:30 pm
     """
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         pick_up = concert.item.pick_up
         if pick_up is not None and pick_up <= concert.item.downbeat:
             yield Problem(
@@ -288,7 +290,7 @@ def plays_and_does_not(handbook: Handbook) -> Iterator[Problem]:
         program:
           - {ensemble: harbor, pieces: [paper-boats]}
     """
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         playing = {
             name: place
             for place, turn in enumerate(concert.item.program)
@@ -324,7 +326,7 @@ def step_for_nobody(handbook: Handbook) -> Iterator[Problem]:
         after:
           - {name: Sight-reading, minutes: 30, ensembles: [harbor]}
     """
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         playing = {
             name for turn in concert.item.program for name in (turn.ensemble, *turn.joined_by)
         }
@@ -357,7 +359,7 @@ def venue_hours_backward(handbook: Handbook) -> Iterator[Problem]:
         doors: 6:30 pm
         downbeat: 7:00 pm
     """
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         item = concert.item
         for before in ("opens", "doors"):
             clock = getattr(item, before)

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handbook.checks import walks
+from handbook.checks import traversal
 from handbook.checks.check import check, once_a_name
 from handbook.checks.wording import unknown
 from handbook.problems import Address, Note, Problem
@@ -30,7 +30,7 @@ def unknown_role(handbook: Handbook) -> Iterator[Problem]:
         calls:
           - {role: stage-crew}
     """
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         known = {role.id for role in concert.item.crew}
         named: list[tuple[Address, str | None]] = [
             ((concert.file, "calls", place, "role"), call.role)
@@ -64,7 +64,7 @@ def unknown_carrier(handbook: Handbook) -> Iterator[Problem]:
         equipment:
           - {id: timpani, name: Timpani, from: band-room, to: dock, carrier: truck}
     """
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         known = {carrier.id for carrier in concert.item.carriers}
         for place, gear in enumerate(concert.item.equipment):
             if gear.carrier is not None and gear.carrier not in known:
@@ -88,7 +88,7 @@ def unknown_equipment(handbook: Handbook) -> Iterator[Problem]:
         lifts:
           - {what: Into the truck, equipment: timpani}
     """
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         known = {gear.id for gear in concert.item.equipment}
         for place, lift in enumerate(concert.item.care.lifts if concert.item.care else ()):
             if lift.equipment is not None and lift.equipment not in known:
@@ -119,7 +119,7 @@ def lift_without_weight(handbook: Handbook) -> Iterator[Problem]:
         lifts:
           - {what: Into the truck, equipment: timpani}
     """
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         weights = {gear.id: gear.weight for gear in concert.item.equipment}
         for place, lift in enumerate(concert.item.care.lifts if concert.item.care else ()):
             if lift.weight is not None or (lift.equipment or "") not in {"", *weights}:
@@ -155,7 +155,7 @@ def call_without_group(handbook: Handbook) -> Iterator[Problem]:
         calls:
           - {ensemble: lantern, section: percussion, room: band-room}
     """
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         for place, call in enumerate(concert.item.calls):
             at: Address = (concert.file, "calls", place)
             if call.ensemble is None and call.role is None:
@@ -192,7 +192,7 @@ def ensemble_in_two_rides(handbook: Handbook) -> Iterator[Problem]:
           - {ensembles: [lantern], buses: [{id: bus-1, seats: 52}]}
           - {ensembles: [harbor], buses: [{id: bus-2, seats: 52}]}
     """
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         first: dict[str, Address] = {}
         for place, ride in enumerate(concert.item.travel.rides if concert.item.travel else ()):
             for number, name in enumerate(ride.ensembles):

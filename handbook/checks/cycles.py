@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from datetime import date
 from itertools import combinations
 
-from handbook.checks import walks
+from handbook.checks import traversal
 from handbook.checks.check import check, once_a_name
 from handbook.checks.wording import day
 from handbook.problems import Address, Note, Problem, Severity
@@ -173,7 +173,7 @@ def extra_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
 
 def _outside(handbook: Handbook, code: str, fields: tuple[str, ...]) -> Iterator[Problem]:
     for content in handbook.cycles:
-        span = walks.whole_days(content)
+        span = traversal.whole_days(content)
         if span is None:
             continue
         for field in fields:
@@ -204,10 +204,10 @@ def ensemble_not_in_cycle(handbook: Handbook) -> Iterator[Problem]:
         cancelled:
           - {ensemble: harbor, date: 2026-11-04, why: Field trip}
     """
-    everyone = walks.ensemble_by_id(handbook)
+    everyone = traversal.ensemble_by_id(handbook)
     for content in handbook.cycles:
         taking_part = content.cycle.item.ensembles
-        for address, name in walks.ensembles_named_in(content):
+        for address, name in traversal.ensembles_named_in(content):
             if name in everyone and name not in taking_part:
                 yield Problem(
                     "ensemble-not-in-cycle",
@@ -232,7 +232,7 @@ def ensemble_without_meetings(handbook: Handbook) -> Iterator[Problem]:
 
         ensembles: [lantern]
     """
-    everyone = walks.ensemble_by_id(handbook)
+    everyone = traversal.ensemble_by_id(handbook)
     for content in handbook.cycles:
         cycle = content.cycle.item
         sourced = handbook.years.get(cycle.year)
@@ -269,7 +269,7 @@ def cycles_overlap(handbook: Handbook) -> Iterator[Problem]:
     spans = [
         (content, span)
         for content in handbook.cycles
-        if (span := walks.whole_days(content)) is not None
+        if (span := traversal.whole_days(content)) is not None
     ]
     in_order = sorted(spans, key=lambda pair: (pair[1], pair[0].id))
     for (one, (_, end)), (other, (start, _)) in combinations(in_order, 2):

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from handbook.checks import walks
+from handbook.checks import traversal
 from handbook.checks.check import check, once_a_name
 from handbook.checks.wording import unknown
 from handbook.domain.day_kinds import DayKind
@@ -91,8 +91,8 @@ def _wished_passages(
 ) -> Iterator[tuple[Address, PassageWish, Mapping[str, Sequence[PassageKey]]]]:
     """Give each passage that a day or its sections name, and those that may be named there."""
     for content in handbook.cycles:
-        pieces = [piece for _, piece in walks.pieces(content)]
-        for address, wish, whose in walks.day_wishes(content):
+        pieces = [piece for _, piece in traversal.pieces(content)]
+        for address, wish, whose in traversal.day_wishes(content):
             keys = passage_keys([piece for piece in pieces if piece.ensemble in whose])
             lists = {(*address, "passages"): wish.passages} | {
                 (*address, "sections", name, "passages"): section.passages
@@ -134,7 +134,7 @@ def wish_without_minutes(handbook: Handbook) -> Iterator[Problem]:
 
 def _all_wishes(handbook: Handbook) -> Iterator[tuple[Address, DayWishes]]:
     for content in handbook.cycles:
-        for address, wish, _ in walks.day_wishes(content):
+        for address, wish, _ in traversal.day_wishes(content):
             yield address, wish
 
 
@@ -232,9 +232,9 @@ def instrument_without_section(handbook: Handbook) -> Iterator[Problem]:
 
 def _taken(handbook: Handbook) -> Iterator[tuple[Address, Mapping[str, Sequence[str]]]]:
     """Give each sectional of one ensemble, its instruments with the sections they are in."""
-    program, ensembles = handbook.program.item, walks.ensemble_by_id(handbook)
+    program, ensembles = handbook.program.item, traversal.ensemble_by_id(handbook)
     for content in handbook.cycles:
-        for address, wish, whose in walks.day_wishes(content):
+        for address, wish, whose in traversal.day_wishes(content):
             if not wish.sections or len(whose) != 1 or whose[0] not in ensembles:
                 continue
             yield (

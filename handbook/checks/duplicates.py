@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterable, Iterator
 from typing import TypeVar
 
-from handbook.checks import walks
+from handbook.checks import traversal
 from handbook.checks.check import check
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema import site_names
@@ -44,9 +44,12 @@ def name_of_the_site(handbook: Handbook) -> Iterator[Problem]:
     items = [
         *(
             (address, ensemble.id, site_names.ENSEMBLES)
-            for address, ensemble in walks.ensembles(handbook)
+            for address, ensemble in traversal.ensembles(handbook)
         ),
-        *((address, piece.id, site_names.PIECES) for address, piece in walks.all_pieces(handbook)),
+        *(
+            (address, piece.id, site_names.PIECES)
+            for address, piece in traversal.all_pieces(handbook)
+        ),
     ]
     for address, name, taken in items:
         if name in taken:
@@ -102,11 +105,11 @@ def _kinds(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]
         yield "stages", _ids((file, "stages"), content.cycle.item.stages)
         yield (
             "pieces of this cycle",
-            [((*address, "id"), piece.id) for address, piece in walks.pieces(content)],
+            [((*address, "id"), piece.id) for address, piece in traversal.pieces(content)],
         )
         if content.concert is not None:
             yield from _on_concert_day(content.concert)
-        for address, piece in walks.pieces(content):
+        for address, piece in traversal.pieces(content):
             yield "passages of this piece", _ids((*address, "passages"), piece.passages)
 
 
@@ -138,15 +141,21 @@ def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[str, list[tuple
 
 
 def _in_years(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]]:
-    for file, year in walks.years(handbook):
+    for file, year in traversal.years(handbook):
         yield "bell schedules", _ids((file, "bells"), year.bells)
         for place, bells in enumerate(year.bells):
             yield "periods of this schedule", _ids((file, "bells", place, "periods"), bells.periods)
 
 
 def _in_fundamentals(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]]:
-    yield "strands", [((*address, "id"), strand.id) for address, strand in walks.strands(handbook)]
-    yield "exercises", [((*address, "id"), one.id) for address, one in walks.exercises(handbook)]
+    yield (
+        "strands",
+        [((*address, "id"), strand.id) for address, strand in traversal.strands(handbook)],
+    )
+    yield (
+        "exercises",
+        [((*address, "id"), one.id) for address, one in traversal.exercises(handbook)],
+    )
     yield (
         "habits",
         [
@@ -202,7 +211,7 @@ def _lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
         yield (sourced.file, "order"), sourced.item.order
     for content in handbook.cycles:
         yield (content.cycle.file, "ensembles"), content.cycle.item.ensembles
-    for address, names, _ in walks.who_lists(handbook):
+    for address, names, _ in traversal.who_lists(handbook):
         yield address, names
 
 

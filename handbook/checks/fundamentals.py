@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from handbook.checks import walks
+from handbook.checks import traversal
 from handbook.checks.check import check
 from handbook.problems import Address, Problem, Severity
 from handbook.schema.handbook import Handbook
@@ -30,7 +30,7 @@ def skipped_level(handbook: Handbook) -> Iterator[Problem]:
           - {id: long-tones, name: Long tones, level: 1}
           - {id: swells, name: Swells, level: 2}
     """
-    for address, strand in walks.strands(handbook):
+    for address, strand in traversal.strands(handbook):
         levels = [
             ((*address, "exercises", place, "level"), exercise.level)
             for place, exercise in enumerate(strand.exercises)
@@ -72,9 +72,9 @@ def strand_not_in_order(handbook: Handbook) -> Iterator[Problem]:
         order: [breathing, tone]
     """
     ordered = {name for sourced in handbook.fundamentals for name in sourced.item.order}
-    if not ordered or not ordered <= {strand.id for _, strand in walks.strands(handbook)}:
+    if not ordered or not ordered <= {strand.id for _, strand in traversal.strands(handbook)}:
         return  # a name that is unknown is told as unknown-strand
-    for address, strand in walks.strands(handbook):
+    for address, strand in traversal.strands(handbook):
         if strand.id not in ordered:
             yield Problem(
                 "strand-not-in-order",
@@ -100,7 +100,7 @@ def minutes_over_most(handbook: Handbook) -> Iterator[Problem]:
 
         - {id: long-hiss, name: Long hiss, level: 1, minutes: 2, most_minutes: 3}
     """
-    for address, exercise in walks.exercises(handbook):
+    for address, exercise in traversal.exercises(handbook):
         minutes, most = exercise.minutes, exercise.most_minutes
         if minutes is not None and most is not None and minutes > most:
             yield Problem(
@@ -127,10 +127,10 @@ def starts_past_levels(handbook: Handbook) -> Iterator[Problem]:
     """
     highest = {
         strand.id: max(exercise.level for exercise in strand.exercises)
-        for _, strand in walks.strands(handbook)
+        for _, strand in traversal.strands(handbook)
     }
     top = max(highest.values(), default=None)
-    for address, ensemble in walks.ensembles(handbook):
+    for address, ensemble in traversal.ensembles(handbook):
         if top is not None and ensemble.starts_at is not None and ensemble.starts_at > top:
             where = (*address, "starts_at")
             yield _past("the fundamentals end", ensemble.starts_at, top, where)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from handbook.checks import walks
+from handbook.checks import traversal
 from handbook.checks.check import check, once_a_name
 from handbook.checks.wording import known_hint
 from handbook.domain.tables.families import FAMILIES
@@ -35,7 +35,7 @@ def unknown_instrument(handbook: Handbook) -> Iterator[Problem]:
 
         who: [trombone, low-brass]
     """
-    for address, names, ensemble in walks.who_lists(handbook):
+    for address, names, ensemble in traversal.who_lists(handbook):
         known = _instruments(handbook, ensemble)
         whose = ensemble or "the program"
         for place, name in enumerate(names) if known else ():
@@ -97,7 +97,7 @@ def unfamiliar_instrument(handbook: Handbook) -> Iterator[Problem]:
         instruments: {clarinet: 8}
     """
     reads_like = handbook.program.item.reads_like
-    for address, ensemble in walks.ensembles(handbook):
+    for address, ensemble in traversal.ensembles(handbook):
         for name in ensemble.instruments:
             if name not in reads_like:
                 yield from _unfamiliar(name, name, (*address, "instruments", name), on_key=True)

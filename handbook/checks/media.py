@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handbook.checks import walks
+from handbook.checks import traversal
 from handbook.checks.check import check, once_a_name
 from handbook.checks.wording import unknown
 from handbook.problems import Address, Problem
@@ -121,10 +121,10 @@ def _has_shown_ending(name: str) -> bool:
 
 
 def _named(handbook: Handbook) -> Iterator[tuple[Address, str]]:
-    for address, exercise in walks.exercises(handbook):
+    for address, exercise in traversal.exercises(handbook):
         if exercise.media is not None:
             yield (*address, "media"), exercise.media
-    for address, piece in walks.all_pieces(handbook):
+    for address, piece in traversal.all_pieces(handbook):
         if piece.recording is not None:
             yield (*address, "recording"), piece.recording
     for sourced in handbook.fundamentals:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from itertools import pairwise
 
-from handbook.checks import walks
+from handbook.checks import traversal
 from handbook.checks.check import check
 from handbook.checks.wording import day
 from handbook.domain.values.measures import MeasureSpan
@@ -33,7 +33,7 @@ def goal_below_start(handbook: Handbook) -> Iterator[Problem]:
         start: quarter = 60
         goal: quarter = 96
     """
-    for address, passage, _ in walks.passages(handbook):
+    for address, passage, _ in traversal.passages(handbook):
         start, goal = passage.start, passage.goal
         if start is not None and start.quarters_per_minute > goal.quarters_per_minute:
             yield Problem(
@@ -77,12 +77,12 @@ def measures_outside_form(handbook: Handbook) -> Iterator[Problem]:
 
 
 def _spans(handbook: Handbook) -> Iterator[tuple[Address, MeasureSpan, Piece]]:
-    for address, passage, piece in walks.passages(handbook):
+    for address, passage, piece in traversal.passages(handbook):
         yield address, passage.measures, piece
-    for address, point, piece in walks.watch_points(handbook):
+    for address, point, piece in traversal.watch_points(handbook):
         if point.measures is not None:
             yield address, point.measures, piece
-    for address, rhythm, piece in walks.rhythms(handbook):
+    for address, rhythm, piece in traversal.rhythms(handbook):
         if rhythm.measures is not None:
             yield address, rhythm.measures, piece
 
@@ -114,7 +114,7 @@ def form_gap(handbook: Handbook) -> Iterator[Problem]:
         - {name: Introduction, measures: 1-16, meter: 4/4, tempo: quarter = 96}
         - {name: Finale, measures: 17-40, meter: 4/4, tempo: quarter = 96}
     """
-    for address, piece in walks.all_pieces(handbook):
+    for address, piece in traversal.all_pieces(handbook):
         for before, after in pairwise(_covered(piece.form)):
             place = next(
                 n for n, part in enumerate(piece.form) if part.measures.first == after.first
@@ -146,7 +146,7 @@ def form_overlap(handbook: Handbook) -> Iterator[Problem]:
         - {name: Introduction, measures: 1-16, meter: 4/4, tempo: quarter = 96}
         - {name: Finale, measures: 17-40, meter: 4/4, tempo: quarter = 96}
     """
-    for address, piece in walks.all_pieces(handbook):
+    for address, piece in traversal.all_pieces(handbook):
         for place, (before, after) in enumerate(pairwise(piece.form), 1):
             one, other = before.measures, after.measures
             if one.first < other.first <= one.last < other.last:
@@ -184,7 +184,7 @@ def goal_counts_other_note(handbook: Handbook) -> Iterator[Problem]:
         passages:
           - {id: jig, name: The jig, measures: 1-8, goal: dotted quarter = 96}
     """
-    for address, passage, piece in walks.passages(handbook):
+    for address, passage, piece in traversal.passages(handbook):
         parts = [n for n, part in enumerate(piece.form) if part.measures.overlaps(passage.measures)]
         beats = [piece.form[n].tempo.beat for n in parts]
         if beats and passage.goal.beat not in beats:
@@ -220,8 +220,8 @@ def lock_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
         lock_by: 2026-12-04
     """
     for content in handbook.cycles:
-        span = walks.whole_days(content)
-        for address, piece in walks.pieces(content):
+        span = traversal.whole_days(content)
+        for address, piece in traversal.pieces(content):
             for place, passage in enumerate(piece.passages):
                 by = passage.lock_by
                 if span and isinstance(by, date) and not span[0] <= by <= span[1]:

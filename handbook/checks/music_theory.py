@@ -7,13 +7,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from handbook.checks import walks
+from handbook.checks import traversal
 from handbook.checks.check import check
-from handbook.domain.hands import struck
 from handbook.domain.rhythm import Rhythm, faults, hands_missing, length_text, strokes
 from handbook.domain.rudiments import Stroke
 from handbook.domain.scales import ScaleForm
 from handbook.domain.slurs import loose_slurs
+from handbook.domain.sticking import struck
 from handbook.domain.tables.instruments import Instrument
 from handbook.domain.transposition import written_pitch
 from handbook.domain.values.keys import ConcertKey, Mode
@@ -199,8 +199,11 @@ def scale_form_needs_minor(handbook: Handbook) -> Iterator[Problem]:
         scale_form: harmonic
     """
     forms: list[tuple[Address, ConcertKey | None, ScaleForm]] = [
-        *((address, piece.key, piece.scale_form) for address, piece in walks.all_pieces(handbook)),
-        *((address, one.scale, one.scale_form) for address, one in walks.exercises(handbook)),
+        *(
+            (address, piece.key, piece.scale_form)
+            for address, piece in traversal.all_pieces(handbook)
+        ),
+        *((address, one.scale, one.scale_form) for address, one in traversal.exercises(handbook)),
     ]
     for address, key, form in forms:
         if form in _OF_MINOR and (key is None or key.mode not in _MINOR):
@@ -247,7 +250,7 @@ def note_out_of_range(handbook: Handbook) -> Iterator[Problem]:
 
 
 def _rhythms(handbook: Handbook) -> Iterator[_Written]:
-    for address, piece in walks.all_pieces(handbook):
+    for address, piece in traversal.all_pieces(handbook):
         for place, line in enumerate(piece.rhythms):
             yield _Written(
                 (*address, "rhythms", place),
@@ -257,7 +260,7 @@ def _rhythms(handbook: Handbook) -> Iterator[_Written]:
                 line.sticking,
                 line.rudiment is not None,
             )
-    for address, exercise in walks.exercises(handbook):
+    for address, exercise in traversal.exercises(handbook):
         if exercise.rhythm is not None:
             yield _Written(
                 address,
@@ -277,13 +280,13 @@ def _stated_heights(
     handbook: Handbook,
 ) -> Iterator[tuple[Address, ConcertPitch, ConcertKey | None, _Players]]:
     """Give each note with an octave, the key it stands in, and who is to play it."""
-    ensembles = walks.ensemble_by_id(handbook)
+    ensembles = traversal.ensemble_by_id(handbook)
     program = handbook.program.item
-    for address, point, piece in walks.watch_points(handbook):
+    for address, point, piece in traversal.watch_points(handbook):
         ensemble = ensembles.get(piece.ensemble)
         players = _players([ensemble] if ensemble else [], program, point.who)
         yield from ((at, note, piece.key, players) for at, note in _heights(address, point.notes))
-    for address, exercise in walks.exercises(handbook):
+    for address, exercise in traversal.exercises(handbook):
         heights = _heights(address, exercise.notes)
         everyone = _players(ensembles.values(), program, exercise.who)
         yield from ((at, note, exercise.scale, everyone) for at, note in heights)

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from handbook.checks import walks
+from handbook.checks import traversal
 from handbook.checks.check import check, once_a_name
 from handbook.checks.wording import unknown
 from handbook.problems import Address, Problem
@@ -38,7 +38,7 @@ def unknown_ensemble(handbook: Handbook) -> Iterator[Problem]:
         meetings:
           - {ensemble: lantern, weekdays: [Mon], period: p3}
     """
-    known = walks.ensemble_by_id(handbook)
+    known = traversal.ensemble_by_id(handbook)
     for address, name in _named_ensembles(handbook):
         if name not in known:
             where = f"{_IN_PROGRAM} ensembles"
@@ -46,18 +46,18 @@ def unknown_ensemble(handbook: Handbook) -> Iterator[Problem]:
 
 
 def _named_ensembles(handbook: Handbook) -> Iterator[tuple[Address, str]]:
-    for address, ensemble in walks.ensembles(handbook):
+    for address, ensemble in traversal.ensembles(handbook):
         for place, name in enumerate(ensemble.shares_players_with):
             yield (*address, "shares_players_with", place), name
-    for address, meeting, _ in walks.meetings(handbook):
+    for address, meeting, _ in traversal.meetings(handbook):
         yield (*address, "ensemble"), meeting.ensemble
-    for file, year in walks.years(handbook):
+    for file, year in traversal.years(handbook):
         for place, name in enumerate(year.new_players):
             yield (file, "new_players", place), name
     for content in handbook.cycles:
         for place, name in enumerate(content.cycle.item.ensembles):
             yield (content.cycle.file, "ensembles", place), name
-        yield from walks.ensembles_named_in(content)
+        yield from traversal.ensembles_named_in(content)
 
 
 @check
@@ -86,7 +86,7 @@ def unknown_room(handbook: Handbook) -> Iterator[Problem]:
 def _named_rooms(handbook: Handbook) -> Iterator[tuple[Address, str, Venue | None]]:
     """Give each room named, with the venue whose rooms may be meant too."""
     file, venues = handbook.program.file, handbook.program.item.venues
-    for address, ensemble in walks.ensembles(handbook):
+    for address, ensemble in traversal.ensembles(handbook):
         if ensemble.room is not None:
             yield (*address, "room"), ensemble.room, None
     for place, venue in enumerate(venues):
@@ -94,7 +94,7 @@ def _named_rooms(handbook: Handbook) -> Iterator[tuple[Address, str, Venue | Non
             yield (file, "venues", place, "stage"), venue.stage, venue
     for address, name in _rooms_of_rehearsals(handbook):
         yield address, name, None
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         its_venue = next((one for one in venues if one.id == concert.item.venue), None)
         for address, name in _rooms_of_day(concert):
             yield address, name, its_venue
@@ -105,7 +105,7 @@ def _rooms_of_rehearsals(handbook: Handbook) -> Iterator[tuple[Address, str]]:
         for place, extra in enumerate(content.cycle.item.extra):
             if extra.room is not None:
                 yield (content.cycle.file, "extra", place, "room"), extra.room
-    for address, section, _ in walks.sections(handbook):
+    for address, section, _ in traversal.sections(handbook):
         if section.room is not None:
             yield (*address, "room"), section.room
 
@@ -187,19 +187,19 @@ def unknown_piece(handbook: Handbook) -> Iterator[Problem]:
           - {ensemble: lantern, pieces: [harbor-lights]}
     """
     for address, name, content in _named_pieces(handbook):
-        known = {piece.id for _, piece in walks.pieces(content)}
+        known = {piece.id for _, piece in traversal.pieces(content)}
         if name not in known:
             where = f"to cycles/{content.id}/music.yaml"
             yield unknown("unknown-piece", "piece", name, address, known, where)
 
 
 def _named_pieces(handbook: Handbook) -> Iterator[tuple[Address, str, CycleContent]]:
-    for content, concert in walks.concerts(handbook):
+    for content, concert in traversal.concerts(handbook):
         for place, turn in enumerate(concert.item.program):
             for number, name in enumerate(turn.pieces):
                 yield (concert.file, "program", place, "pieces", number), name, content
     for content in handbook.cycles:
-        for address, wish, _ in walks.day_wishes(content):
+        for address, wish, _ in traversal.day_wishes(content):
             for number, name in enumerate(wish.run):
                 yield (*address, "run", number), name, content
 
@@ -221,7 +221,7 @@ def unknown_stage(handbook: Handbook) -> Iterator[Problem]:
     """
     for content in handbook.cycles:
         known = {stage.id for stage in content.cycle.item.stages}
-        for address, piece in walks.pieces(content):
+        for address, piece in traversal.pieces(content):
             for place, passage in enumerate(piece.passages):
                 name = passage.lock_by
                 if name is None or isinstance(name, date) or name in known:
@@ -243,13 +243,13 @@ def unknown_strand(handbook: Handbook) -> Iterator[Problem]:
 
         order: [breathing, tone]
     """
-    known = {strand.id for _, strand in walks.strands(handbook)}
+    known = {strand.id for _, strand in traversal.strands(handbook)}
     for sourced in handbook.fundamentals:
         for place, name in enumerate(sourced.item.order):
             if name not in known:
                 address = (sourced.file, "order", place)
                 yield unknown("unknown-strand", "strand", name, address, known, "under strands")
-    for where, ensemble in walks.ensembles(handbook):
+    for where, ensemble in traversal.ensembles(handbook):
         for name in ensemble.strands_start_at:
             if name not in known:
                 field = (*where, "strands_start_at", name)
@@ -296,7 +296,7 @@ def unknown_period(handbook: Handbook) -> Iterator[Problem]:
 
         - {ensemble: lantern, weekdays: [Mon], period: p3}
     """
-    for address, meeting, year in walks.meetings(handbook):
+    for address, meeting, year in traversal.meetings(handbook):
         known = {period.id for period in year.bells[0].periods} if year.bells else set()
         if meeting.period is not None and meeting.period not in known:
             at = (*address, "period")
@@ -320,7 +320,7 @@ def unknown_bells(handbook: Handbook) -> Iterator[Problem]:
         altered:
           - {date: 2026-10-02, name: Early release, bells: early-release}
     """
-    for file, year in walks.years(handbook):
+    for file, year in traversal.years(handbook):
         known = {bells.id for bells in year.bells}
         for place, altered in enumerate(year.altered):
             if altered.bells is not None and altered.bells not in known:
@@ -347,7 +347,7 @@ def unknown_label(handbook: Handbook) -> Iterator[Problem]:
         meetings:
           - {ensemble: lantern, labels: [A], period: p3}
     """
-    for file, year in walks.years(handbook):
+    for file, year in traversal.years(handbook):
         if not year.day_labels:
             continue  # told as labels-without-rotation
         used: list[tuple[Address, str]] = [
@@ -381,7 +381,7 @@ def labels_without_rotation(handbook: Handbook) -> Iterator[Problem]:
         meetings:
           - {ensemble: lantern, labels: [A], period: p3}
     """
-    for file, year in walks.years(handbook):
+    for file, year in traversal.years(handbook):
         addresses: list[Address] = [
             (file, "meetings", place, "labels")
             for place, meeting in enumerate(year.meetings)
@@ -425,7 +425,7 @@ def unknown_term(handbook: Handbook) -> Iterator[Problem]:
     known |= {
         word for content in handbook.cycles for music in content.music for word in music.item.words
     }
-    for address, piece in walks.all_pieces(handbook):
+    for address, piece in traversal.all_pieces(handbook):
         for place, term in enumerate(piece.terms):
             if term in known:
                 continue

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from datetime import date, time
 from itertools import pairwise
 
-from handbook.checks import walks
+from handbook.checks import traversal
 from handbook.checks.check import check
 from handbook.checks.wording import day
 from handbook.domain.values.clock import format_clock
@@ -34,7 +34,7 @@ def closure_without_dates(handbook: Handbook) -> Iterator[Problem]:
 
         - {name: Fall break, from: 2026-11-23, to: 2026-11-27}
     """
-    for file, year in walks.years(handbook):
+    for file, year in traversal.years(handbook):
         for place, closure in enumerate(year.closures):
             if closure.date is not None or (closure.from_ and closure.to):
                 continue
@@ -75,7 +75,7 @@ def told_after_day(handbook: Handbook) -> Iterator[Problem]:
 
 
 def _with_told(handbook: Handbook) -> Iterator[tuple[Address, Entry]]:
-    for file, year in walks.years(handbook):
+    for file, year in traversal.years(handbook):
         for place, closure in enumerate(year.closures):
             yield (file, "closures", place), closure
         for place, altered in enumerate(year.altered):
@@ -99,7 +99,7 @@ def closure_dates_mixed(handbook: Handbook) -> Iterator[Problem]:
 
         - {name: Fall break, from: 2026-11-23, to: 2026-11-27}
     """
-    for file, year in walks.years(handbook):
+    for file, year in traversal.years(handbook):
         for place, closure in enumerate(year.closures):
             if closure.date is not None and (closure.from_ or closure.to):
                 yield Problem(
@@ -134,7 +134,7 @@ def dates_backward(handbook: Handbook) -> Iterator[Problem]:
 
 
 def _spans(handbook: Handbook) -> Iterator[tuple[date, date, Address, Address]]:
-    for file, year in walks.years(handbook):
+    for file, year in traversal.years(handbook):
         yield year.first_day, year.last_day, (file, "first_day"), (file, "last_day")
         for place, closure in enumerate(year.closures):
             at: Address = (file, "closures", place)
@@ -164,7 +164,7 @@ def day_outside_year(handbook: Handbook) -> Iterator[Problem]:
         closures:
           - {name: Winter break, date: 2027-01-04}
     """
-    for file, year in walks.years(handbook):
+    for file, year in traversal.years(handbook):
         if year.last_day < year.first_day:
             continue  # told as dates-backward
         days: list[tuple[Address, date, date]] = [
@@ -173,7 +173,7 @@ def day_outside_year(handbook: Handbook) -> Iterator[Problem]:
                 first,
                 last,
             )
-            for place, first, last in walks.closed_days(year)
+            for place, first, last in traversal.closed_days(year)
         ]
         days += [
             ((file, "altered", place, "date"), altered.date, altered.date)
@@ -206,8 +206,8 @@ def altered_day_without_school(handbook: Handbook) -> Iterator[Problem]:
         altered:
           - {date: 2026-09-08, name: Early release, bells: short}
     """
-    for file, year in walks.years(handbook):
-        closed = list(walks.closed_days(year))
+    for file, year in traversal.years(handbook):
+        closed = list(traversal.closed_days(year))
         for place, altered in enumerate(year.altered):
             over = next((c for c, first, last in closed if first <= altered.date <= last), None)
             weekend = altered.date.weekday() >= _SATURDAY
@@ -251,11 +251,11 @@ def end_before_start(handbook: Handbook) -> Iterator[Problem]:
 
 
 def _times(handbook: Handbook) -> Iterator[tuple[Address, time, time]]:
-    for file, year in walks.years(handbook):
+    for file, year in traversal.years(handbook):
         for place, bells in enumerate(year.bells):
             for number, period in enumerate(bells.periods):
                 yield (file, "bells", place, "periods", number), period.start, period.end
-    for address, meeting, _ in walks.meetings(handbook):
+    for address, meeting, _ in traversal.meetings(handbook):
         if meeting.start and meeting.end:
             yield address, meeting.start, meeting.end
     yield from _times_outside_bells(handbook)
@@ -265,7 +265,7 @@ def _times_outside_bells(handbook: Handbook) -> Iterator[tuple[Address, time, ti
     for content in handbook.cycles:
         for place, extra in enumerate(content.cycle.item.extra):
             yield (content.cycle.file, "extra", place), extra.start, extra.end
-    for _, concert in walks.concerts(handbook):
+    for _, concert in traversal.concerts(handbook):
         for place, booking in enumerate(concert.item.bookings):
             if booking.end >= _NIGHT_ENDS:  # an end in the night is on the day after
                 yield (concert.file, "bookings", place), booking.start, booking.end
@@ -285,7 +285,7 @@ def periods_overlap(handbook: Handbook) -> Iterator[Problem]:
         - {id: p3, start: 10:05, end: 10:50}
         - {id: p4, start: 10:55, end: 11:40}
     """
-    for file, year in walks.years(handbook):
+    for file, year in traversal.years(handbook):
         for place, bells in enumerate(year.bells):
             in_order = sorted(enumerate(bells.periods), key=lambda pair: pair[1].start)
             for (before, earlier), (after, later) in pairwise(in_order):
@@ -313,7 +313,7 @@ def meeting_without_days(handbook: Handbook) -> Iterator[Problem]:
 
         - {ensemble: lantern, weekdays: [Mon, Wed], period: p3}
     """
-    for address, meeting, _ in walks.meetings(handbook):
+    for address, meeting, _ in traversal.meetings(handbook):
         if not meeting.weekdays and not meeting.labels:
             yield Problem(
                 "meeting-without-days",
@@ -335,7 +335,7 @@ def meeting_without_times(handbook: Handbook) -> Iterator[Problem]:
 
         - {ensemble: lantern, weekdays: [Mon], start: 7:30 am, end: 8:15 am}
     """
-    for address, meeting, _ in walks.meetings(handbook):
+    for address, meeting, _ in traversal.meetings(handbook):
         if meeting.period is None and not (meeting.start and meeting.end):
             lacks = "when it ends" if meeting.start else "when it is"
             lacks = "when it begins" if meeting.end else lacks
@@ -361,7 +361,7 @@ def meeting_said_twice(handbook: Handbook) -> Iterator[Problem]:
 
         - {ensemble: lantern, weekdays: [Mon], period: p3}
     """
-    for address, meeting, _ in walks.meetings(handbook):
+    for address, meeting, _ in traversal.meetings(handbook):
         if meeting.weekdays and meeting.labels:
             yield Problem(
                 "meeting-said-twice",

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from handbook.checks import walks
+from handbook.checks import traversal
 from handbook.checks.check import check
 from handbook.checks.wording import day
 from handbook.domain.ladders import Band
@@ -67,7 +67,7 @@ def stage_starts_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
           - {id: build, starts: 2026-11-02}
     """
     for content in handbook.cycles:
-        span = walks.whole_days(content)
+        span = traversal.whole_days(content)
         for place, stage in enumerate(content.cycle.item.stages):
             if span and stage.starts is not None and not span[0] <= stage.starts <= span[1]:
                 yield Problem(

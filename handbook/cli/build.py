@@ -7,11 +7,11 @@ from pathlib import Path
 
 import click
 
-from handbook.cli.exits import Exit, Misuse
+from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
-from handbook.cli.telling import tell_findings, tell_problems, warning_count
+from handbook.cli.messages import tell_findings, tell_problems, warning_count
 from handbook.mkdocs_plugin import make_site
-from handbook.pipeline import reckon
+from handbook.pipeline import load_plan
 from handbook.publishing import NotPublishedError, RefusedTargetError
 
 USUAL_SITE = "site"
@@ -34,7 +34,7 @@ def command(folder: Path | None, target: Path | None) -> int:
     """
     begun = time.perf_counter()
     content = content_folder(folder)
-    outcome = reckon(content)
+    outcome = load_plan(content)
     if outcome.plan is None:
         tell_problems(outcome, content)
         return Exit.PROBLEMS

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from handbook.checks.explanations import all_codes, explanation
-from handbook.cli.exits import Exit, Misuse
+from handbook.cli.exit_codes import Exit, Misuse
 from handbook.source.names import nearest
 
 

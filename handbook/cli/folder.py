@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from handbook.cli.exits import Misuse
+from handbook.cli.exit_codes import Misuse
 
 PROGRAM_FILE = "program.yaml"
 USUAL_FOLDER = "content"

@@ -12,8 +12,8 @@ from typing import NoReturn
 
 import click
 
-from handbook.cli.exits import Exit
-from handbook.cli.fault import fault_sentence
+from handbook.cli.crash_log import fault_sentence
+from handbook.cli.exit_codes import Exit
 from handbook.cli.version import own_version
 
 # A command makes millions of small records, none in a ring, and then ends: looking for rings

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from handbook.cli.exits import Exit, Misuse
+from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.starter_dates import StarterCycle, StarterYear, starter_dates
 from handbook.resources import templates_folder
 from handbook.schema.json_schema import schema_texts

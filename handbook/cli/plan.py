@@ -11,12 +11,12 @@ import click
 from rich.console import Console, Group
 
 from handbook.cli.care_tables import care_tables
-from handbook.cli.exits import Exit, Misuse
+from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
+from handbook.cli.messages import tell_problems
 from handbook.cli.plan_json import plan_text
 from handbook.cli.plan_tables import cycle_tables
-from handbook.cli.telling import tell_problems
-from handbook.pipeline import reckon
+from handbook.pipeline import load_plan
 from handbook.plan.model import CyclePlan, Plan
 
 _WIDTH = 80
@@ -50,7 +50,7 @@ def command(
     if care and as_json:
         raise Misuse("--care is for people to read: leave out --json")
     content = content_folder(folder)
-    outcome = reckon(content)
+    outcome = load_plan(content)
     if outcome.plan is None:
         tell_problems(outcome, content)
         return Exit.PROBLEMS

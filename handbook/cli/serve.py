@@ -9,10 +9,10 @@ from pathlib import Path
 
 import click
 
-from handbook.cli.exits import Exit, Misuse
-from handbook.cli.fault import fault_sentence
+from handbook.cli.crash_log import fault_sentence
+from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
-from handbook.cli.telling import tell_findings, tell_problems, warning_count
+from handbook.cli.messages import tell_findings, tell_problems, warning_count
 from handbook.serving import Listener, Round, serve
 
 USUAL_PORT = 8000

@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import lru_cache
 from math import ceil
 
-from handbook.domain.marks import EveryMarks, Marks
+from handbook.domain.metronome_marks import EveryMarks, Marks
 from handbook.domain.values.tempo import BEAT_UNITS, Tempo
 
 GOAL = Fraction(100)  # percent

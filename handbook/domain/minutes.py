@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from handbook.domain.apportion import largest_remainder
+from handbook.domain.rotation import SharedTime, StrandShare, strand_turns
 from handbook.domain.season import MusicBlock
-from handbook.domain.strand_turns import SharedTime, StrandShare, strand_turns
 
 USUAL_LONGEST, USUAL_SHORTEST = 12, 3  # minutes of a block
 

@@ -133,7 +133,7 @@ def twa(dose: float, limit: ExposureLimit) -> DBA | None:
     return DBA(float(limit.twa_factor) * math.log10(dose / _WHOLE_DOSE) + float(limit.criterion))
 
 
-def reckon(day: Sequence[Exposure], limit: ExposureLimit) -> Reckoning:
+def noise_dose(day: Sequence[Exposure], limit: ExposureLimit) -> Reckoning:
     """Apply one rule to a day (or, for a weekly rule, to a week) of exposures."""
     dose = dose_percent(day, limit)
     levels = sorted({exposure.level.value for exposure in day})

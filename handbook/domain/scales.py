@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from handbook.domain.circle import in_key
+from handbook.domain.circle_of_fifths import in_key
 from handbook.domain.tables.instruments import Instrument, Range
 from handbook.domain.transposition import written_key
 from handbook.domain.values.keys import ConcertKey, Mode, SpelledKey, WrittenKey

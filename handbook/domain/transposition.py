@@ -8,7 +8,7 @@ is A♭ major for an alto saxophone, and its D♯ is written C, not B♯.
 
 from __future__ import annotations
 
-from handbook.domain.circle import STEPS_ROUND, written_round
+from handbook.domain.circle_of_fifths import STEPS_ROUND, written_round
 from handbook.domain.tables.instruments import Instrument
 from handbook.domain.values.keys import ConcertKey, WrittenKey
 from handbook.domain.values.pitch import (

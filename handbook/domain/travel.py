@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from handbook.domain.calls import mark_after, mark_before
+from handbook.domain.call_times import mark_after, mark_before
 from handbook.domain.run_of_show import later
 
 _MINUTE = 60

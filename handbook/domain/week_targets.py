@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from handbook.domain.marks import Marks
+from handbook.domain.metronome_marks import Marks
 from handbook.domain.values.tempo import Tempo
 
 _WEEK = timedelta(days=7)

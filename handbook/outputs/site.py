@@ -13,13 +13,14 @@ from urllib.parse import urlsplit
 
 from jinja2 import Environment
 
-from handbook.outputs.base import OutputFile, RenderedPage, SearchEntry, Site
-from handbook.outputs.pages import BY_ENSEMBLE, PAGES, Kind, addresses
-from handbook.outputs.pages.draft import Context, PageDraft
-from handbook.outputs.pages.environment import page_environment
-from handbook.outputs.pages.frame import Frame, make_frame
-from handbook.outputs.pages.spellings import day_in
-from handbook.outputs.pages.synonyms import synonyms
+from handbook.outputs import addresses
+from handbook.outputs.html.environment import page_environment
+from handbook.outputs.html.frame import Frame, make_frame
+from handbook.outputs.model import OutputFile, RenderedPage, SearchEntry, Site
+from handbook.outputs.page import Context, Page
+from handbook.outputs.pages import BY_ENSEMBLE, PAGES, Kind
+from handbook.outputs.search.spellings import day_in
+from handbook.outputs.search.synonyms import synonyms
 from handbook.outputs.second_process import begun_elsewhere
 from handbook.plan.model import Plan
 from handbook.resources import templates_folder
@@ -39,7 +40,7 @@ _Row = dict[str, str | float]
 class _Made:
     """A page without its frame: its draft, less the view; its HTML; its rows for search."""
 
-    draft: PageDraft
+    draft: Page
     middle: str
     rows: tuple[_Row, ...]
 
@@ -105,7 +106,7 @@ def _made(
     }
 
 
-def _one(environment: Environment, draft: PageDraft, ends: Mapping[str, str]) -> _Made:
+def _one(environment: Environment, draft: Page, ends: Mapping[str, str]) -> _Made:
     template = environment.get_template(f"pages/{draft.kind}.html.j2")
     cycle_ends = ends.get(draft.path.partition("/")[0], "")
     return _Made(
@@ -140,7 +141,7 @@ def _search_index(made: Iterable[_Made]) -> bytes:
     return f"globalThis.handbookSearchRows={text};\n".encode()
 
 
-def _search_row(draft: PageDraft, entry: SearchEntry, cycle_ends: str) -> _Row:
+def _search_row(draft: Page, entry: SearchEntry, cycle_ends: str) -> _Row:
     named = f"{entry.title} {entry.keywords} {entry.text if draft.kind == 'concert' else ''}"
     row: _Row = {
         "u": draft.path + (f"#{entry.anchor}" if entry.anchor else ""),
@@ -155,7 +156,7 @@ def _search_row(draft: PageDraft, entry: SearchEntry, cycle_ends: str) -> _Row:
     return {key: value for key, value in row.items() if value or key in "utxkp"}
 
 
-def _weight(draft: PageDraft, entry: SearchEntry) -> float:
+def _weight(draft: Page, entry: SearchEntry) -> float:
     """Weigh an entry beside others: 0 for as much as any."""
     if draft.kind == "part":
         return _PART_WEIGHT

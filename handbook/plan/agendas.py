@@ -21,8 +21,8 @@ from handbook.domain.minutes import (
     agenda,
     before_music,
 )
+from handbook.domain.rotation import StrandShare
 from handbook.domain.season import MusicBlock, MusicKind
-from handbook.domain.strand_turns import StrandShare
 from handbook.plan.model import Fundamentals, MendRow, PieceRow, StageSpan, Start, StrandRow
 from handbook.plan.season import SeasonPlan, season_plan
 from handbook.plan.season_mends import SeasonContent, mends_of

@@ -11,13 +11,13 @@ from fractions import Fraction
 
 from handbook.domain.lifting import Lift, LiftResult, OutsideMethod, Position, evaluate
 from handbook.domain.loads import Weight
-from handbook.domain.noise import Exposure, Reckoning, reckon
+from handbook.domain.noise import Exposure, Reckoning, noise_dose
 from handbook.domain.tables.lift_limits import METRIC, US, Coupling, Duration, UnitSystem
 from handbook.domain.tables.noise_limits import NIOSH, OSHA
 from handbook.plan.concert_model import LoadDay
 from handbook.plan.model import ConcertPlan
 from handbook.schema.care import Care, Hands, LiftEntry, LiftingTime, SoundSpell
-from handbook.schema.quantities import Length
+from handbook.schema.scalars.quantities import Length
 
 _CM_AN_INCH = Fraction("2.54")  # exact: NIST Special Publication 811, Appendix B
 _LASTING = {
@@ -55,7 +55,7 @@ def care_plan(concert: ConcertPlan) -> CarePlan:
     rows = (_lift_row(lift, weights) for lift in care.lifts)
     return CarePlan(
         sound=care.sound,
-        rules=(reckon(day, NIOSH), reckon(day, OSHA)) if day else (),
+        rules=(noise_dose(day, NIOSH), noise_dose(day, OSHA)) if day else (),
         lifts=tuple(row for row in rows if row),
         load=concert.day.load,
     )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
 
-from handbook.domain.calls import CallTimes, StatedTime
+from handbook.domain.call_times import CallTimes, StatedTime
 from handbook.domain.loads import HandlingFindings, LoadItem, Totals, TripPlan
 from handbook.domain.room_use import Clash, Purpose
 from handbook.domain.run_of_show import ItemKind

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from handbook.domain.circle import sounding_alike
+from handbook.domain.circle_of_fifths import sounding_alike
 from handbook.domain.fingerings import Fingering, alternates, first_choice
 from handbook.domain.registers import in_register, instrument_at, line_in_register
 from handbook.domain.scales import Scale, ScaleForm, scale

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from handbook.domain.counting import counts
-from handbook.domain.hands import with_hands
 from handbook.domain.rhythm import Rhythm
 from handbook.domain.rudiments import Stroke, parse_sticking
+from handbook.domain.sticking import with_hands
 from handbook.domain.tables.counting_systems import COUNTING_SYSTEMS
 from handbook.domain.tables.rudiments import Rudiment
 from handbook.domain.values.meter import Meter

@@ -8,7 +8,7 @@ from datetime import date
 from fractions import Fraction
 
 from handbook.domain.ladders import ladder
-from handbook.domain.marks import marks_named
+from handbook.domain.metronome_marks import marks_named
 from handbook.domain.season import (
     LEAST_AT_GOAL,
     MusicKind,

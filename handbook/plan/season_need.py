@@ -11,7 +11,7 @@ from handbook.domain.apportion import largest_remainder
 from handbook.domain.blocks import block_count
 from handbook.domain.day_kinds import DayKind
 from handbook.domain.ladders import Pace, first_tempo, visits_needed
-from handbook.domain.marks import marks_named
+from handbook.domain.metronome_marks import marks_named
 from handbook.domain.returns import usual_window
 from handbook.domain.season import (
     LEAST_AT_GOAL,

@@ -7,10 +7,10 @@ place, by renaming.
 
 from __future__ import annotations
 
-from handbook.publishing.contents import MEDIA_FOLDER
 from handbook.publishing.publish import Published, publish
 from handbook.publishing.refusal import NotPublishedError, RefusedTargetError
 from handbook.publishing.sitemap import web_address, with_sitemap
+from handbook.publishing.verify_files import MEDIA_FOLDER
 
 __all__ = [
     "MEDIA_FOLDER",

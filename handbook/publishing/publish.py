@@ -6,18 +6,18 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from handbook.outputs.base import Site
-from handbook.publishing.contents import (
+from handbook.outputs.model import Site
+from handbook.publishing.manifest import MARKER, marker_text
+from handbook.publishing.refusal import NotPublishedError
+from handbook.publishing.staging import workplace
+from handbook.publishing.target import usable_target
+from handbook.publishing.verify_files import (
     MEDIA_FOLDER,
     content_findings,
     media_findings,
     wanted_files,
 )
-from handbook.publishing.links import link_findings
-from handbook.publishing.marker import MARKER, marker_text
-from handbook.publishing.refusal import NotPublishedError
-from handbook.publishing.target import usable_target
-from handbook.publishing.workplace import workplace
+from handbook.publishing.verify_links import link_findings
 
 
 @dataclass(frozen=True, slots=True)

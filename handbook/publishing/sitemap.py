@@ -6,7 +6,7 @@ from dataclasses import replace
 from urllib.parse import quote, urljoin, urlsplit
 from xml.sax.saxutils import escape
 
-from handbook.outputs.base import OutputFile, Site
+from handbook.outputs.model import OutputFile, Site
 
 SITEMAP = "sitemap.xml"
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from handbook.publishing.marker import foreign_files
+from handbook.publishing.manifest import foreign_files
 from handbook.publishing.refusal import RefusedTargetError
 
 _NAMED = 3

@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from handbook.schema.base import Item
-from handbook.schema.fields import Clock, HumanText, Id, WholeNumber, YesNo
+from handbook.schema.scalars.fields import Clock, HumanText, Id, WholeNumber, YesNo
 
 StepMinutes = Annotated[int, WholeNumber(0, 240, "a number of minutes")]
 

@@ -10,9 +10,9 @@ from pydantic import Field
 from handbook.schema.base import Item
 from handbook.schema.calls import Booking, GroupCall, LaterEntry, Steps
 from handbook.schema.care import Care
-from handbook.schema.fields import Clock, Day, HumanText, Id, WholeNumber, YesNo
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
-from handbook.schema.patterns import KEBAB
+from handbook.schema.scalars.fields import Clock, Day, HumanText, Id, WholeNumber, YesNo
+from handbook.schema.scalars.patterns import KEBAB
 from handbook.schema.seating import Seating
 from handbook.schema.travel import Travel
 

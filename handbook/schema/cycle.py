@@ -11,7 +11,7 @@ from handbook.domain.minutes import USUAL_SHORTEST, FixedSlots
 from handbook.domain.stretches import USUAL_TALK
 from handbook.schema.base import Item
 from handbook.schema.days import DayWishes, SlotMinutes
-from handbook.schema.fields import (
+from handbook.schema.scalars.fields import (
     Clock,
     Day,
     HumanText,

@@ -10,10 +10,10 @@ from pydantic_core import core_schema
 
 from handbook.domain.day_kinds import DayKind
 from handbook.domain.values.unreadable import UnreadableError
-from handbook.schema import patterns
 from handbook.schema.base import Item
-from handbook.schema.fields import HumanText, Id, WholeNumber
-from handbook.schema.reading import read_by
+from handbook.schema.scalars import patterns
+from handbook.schema.scalars.fields import HumanText, Id, WholeNumber
+from handbook.schema.scalars.reading import read_by
 
 MOST_MINUTES = 240  # of one rehearsal: a long evening
 SlotMinutes = Annotated[int, WholeNumber(0, 60, "a number of minutes")]

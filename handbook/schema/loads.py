@@ -8,8 +8,8 @@ from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, TypeAdap
 from pydantic_core import core_schema
 
 from handbook.schema.base import Item
-from handbook.schema.fields import Clock, HumanText, Id, WholeNumber
-from handbook.schema.quantities import Mass
+from handbook.schema.scalars.fields import Clock, HumanText, Id, WholeNumber
+from handbook.schema.scalars.quantities import Mass
 
 Pieces = Annotated[int, WholeNumber(1, 2000, "a count")]
 

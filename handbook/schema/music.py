@@ -9,7 +9,7 @@ from pydantic import Field
 from handbook.domain.scales import ScaleForm
 from handbook.domain.timing import TempoModel
 from handbook.schema.base import Item
-from handbook.schema.fields import (
+from handbook.schema.scalars.fields import (
     RHYTHM_SIGNS,
     ConcertNote,
     Day,

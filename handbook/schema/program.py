@@ -9,7 +9,8 @@ from pydantic import Field
 from handbook.domain.tables.counting_systems import DEFAULT_COUNTING
 from handbook.domain.tables.experience import Experience
 from handbook.schema.base import Item
-from handbook.schema.fields import (
+from handbook.schema.fundamentals import Level
+from handbook.schema.scalars.fields import (
     ConcertNoteName,
     CountingName,
     HumanText,
@@ -20,8 +21,7 @@ from handbook.schema.fields import (
     WrittenNote,
     YesNo,
 )
-from handbook.schema.fundamentals import Level
-from handbook.schema.patterns import KEBAB, PLACED_NOTE
+from handbook.schema.scalars.patterns import KEBAB, PLACED_NOTE
 
 DEFAULT_PITCH = 440
 Pitch = Annotated[int, WholeNumber(415, 466, "a tuning pitch in hertz")]

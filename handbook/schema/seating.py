@@ -7,8 +7,8 @@ from typing import Annotated
 from pydantic import Field
 
 from handbook.schema.base import Item
-from handbook.schema.fields import Id, WholeNumber
-from handbook.schema.patterns import KEBAB
+from handbook.schema.scalars.fields import Id, WholeNumber
+from handbook.schema.scalars.patterns import KEBAB
 
 Sharing = Annotated[int, WholeNumber(0, 200, "a number of players")]
 ThingCount = Annotated[int, WholeNumber(0, 2000, "a count")]

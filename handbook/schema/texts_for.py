@@ -10,7 +10,7 @@ from pydantic_core import core_schema
 
 from handbook.domain.values.text import Text
 from handbook.schema.base import Item
-from handbook.schema.fields import TEXT_SCHEMA, HumanText, Id, human_text
+from handbook.schema.scalars.fields import TEXT_SCHEMA, HumanText, Id, human_text
 
 
 class TextFor(Item):

@@ -6,7 +6,7 @@ from pydantic import Field
 
 from handbook.domain.rehearsals import Resume
 from handbook.schema.base import Item
-from handbook.schema.fields import Clock, Day, HumanText, Id, Weekday, Word
+from handbook.schema.scalars.fields import Clock, Day, HumanText, Id, Weekday, Word
 
 
 class Period(Item):

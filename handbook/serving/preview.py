@@ -11,7 +11,7 @@ from pathlib import Path
 from threading import Event, Thread
 
 from handbook.mkdocs_plugin import make_site
-from handbook.pipeline import Outcome, reckon
+from handbook.pipeline import Outcome, load_plan
 from handbook.publishing import NotPublishedError, Published
 from handbook.serving.problem_page import findings_page, problem_page
 from handbook.serving.server import Preview, PreviewServer, Shown
@@ -82,7 +82,7 @@ class _Rounds:
             shutil.rmtree(old, ignore_errors=True)
 
     def _round(self) -> Round:
-        outcome = reckon(self.content)
+        outcome = load_plan(self.content)
         if outcome.plan is None:
             return Round(outcome)
         self.sites.append(self.work / f"site-{len(self.sites)}")

@@ -10,9 +10,9 @@ import yaml
 
 from handbook.problems import Address, Position, Problem
 from handbook.source.decoding import MOST_BYTES, decode, one_line_end, place
+from handbook.source.diagnose.syntax import explain
+from handbook.source.lint import find_slips
 from handbook.source.nodes import MOST_DEPTH, Data, NodeReader, too_deep
-from handbook.source.slips import find_slips
-from handbook.source.syntax import explain
 
 Loader = type[yaml.BaseLoader] | type[yaml.CBaseLoader]
 # The loaders that resolve nothing: every scalar stays the text that was written.

@@ -20,7 +20,7 @@ from typing import ParamSpec, TypeVar
 from unittest.mock import patch
 
 from handbook.mkdocs_plugin import make_site
-from handbook.pipeline import reckon
+from handbook.pipeline import load_plan
 from handbook.plan import agendas, build
 from handbook.plan.season import season_plan, with_ladders
 from tests.benchmarks.invented_content import ENSEMBLES, write_content
@@ -59,7 +59,7 @@ def main() -> int:
             patch.object(build, "with_ladders", timed(climbed)),
         ):
             begun = time.process_time()
-            outcome = reckon(folder / "content")
+            outcome = load_plan(folder / "content")
             if outcome.plan is None:
                 raise SystemExit(f"the content is not in order: {outcome.problems[0].message}")
             pages = make_site(outcome.plan, folder / "content", folder / "site").pages

@@ -11,9 +11,9 @@ import pytest
 from playwright.sync_api import Browser, sync_playwright
 
 from handbook.mkdocs_plugin import make_site
+from handbook.outputs.page import Context
 from handbook.outputs.pages import PAGES
-from handbook.outputs.pages.draft import Context
-from handbook.pipeline import reckon
+from handbook.pipeline import load_plan
 from handbook.plan.model import Plan
 from tests.browser.policy import POLICY
 from tests.browser.served import serving
@@ -51,7 +51,7 @@ def browser(chromium: str) -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def demo_plan() -> Plan:
-    plan = reckon(CONTENT).plan
+    plan = load_plan(CONTENT).plan
     assert plan is not None, "the demo has problems"
     return plan
 

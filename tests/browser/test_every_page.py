@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from handbook.outputs.pages.draft import Context
+from handbook.outputs.page import Context
 from handbook.plan.model import Plan
 from tests.browser.policy import BREACHES, NOTE_BREACHES
 from tests.browser.visits import DESK, PHONE, Visit, visiting

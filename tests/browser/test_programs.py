@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from handbook.mkdocs_plugin import make_site
-from handbook.pipeline import reckon
+from handbook.pipeline import load_plan
 from tests.browser.axe import findings
 from tests.browser.programs import PROGRAMS
 from tests.browser.served import serving
@@ -30,7 +30,7 @@ def program(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFac
     """The folder of a program's site; its name is the program's."""
     folder = tmp_path_factory.mktemp("programs") / str(request.param)
     content = write_folder(folder / "content", PROGRAMS[request.param])
-    outcome = reckon(content)
+    outcome = load_plan(content)
     assert outcome.plan is not None, outcome.problems
     return make_site(outcome.plan, content, folder / "site").target
 

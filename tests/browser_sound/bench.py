@@ -7,9 +7,9 @@ from pathlib import Path
 
 from handbook.domain.values.keys import Mode
 from handbook.domain.values.pitch import parse_note_name
-from handbook.outputs.pages.drones import drone_view
-from handbook.outputs.pages.environment import page_environment
-from handbook.outputs.pages.sound import ClickView
+from handbook.outputs.components.drones import drone_view
+from handbook.outputs.components.sound import ClickView
+from handbook.outputs.html.environment import page_environment
 from handbook.resources import templates_folder
 from tests.passages import click, context, part
 

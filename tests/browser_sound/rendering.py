@@ -13,7 +13,7 @@ from playwright.sync_api import Page
 
 from handbook.domain.values.meter import Meter
 from handbook.domain.values.tempo import Tempo
-from handbook.outputs.pages.click_beats import layout, ticks
+from handbook.outputs.components.click_beats import layout, ticks
 
 Samples = npt.NDArray[np.float32]
 START = 0.05  # seconds of silence before the first click

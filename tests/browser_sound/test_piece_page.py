@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from handbook.mkdocs_plugin import make_site
-from handbook.pipeline import reckon
+from handbook.pipeline import load_plan
 from tests.browser.contexts import lent
 from tests.browser.served import serving
 from tests.browser_sound.conftest import WITNESS
@@ -23,7 +23,7 @@ TRAIN = "winter-2026/beacon/night-train-to-marrow-point/"
 
 @pytest.fixture(scope="module")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    plan = reckon(CONTENT).plan
+    plan = load_plan(CONTENT).plan
     assert plan is not None
     folder = make_site(plan, CONTENT, tmp_path_factory.mktemp("demo") / "site").target
     with serving(folder) as address:

@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from handbook.outputs.site import render_site
-from handbook.pipeline import reckon
-from handbook.publishing.contents import MEDIA_FOLDER
+from handbook.pipeline import load_plan
+from handbook.publishing.verify_files import MEDIA_FOLDER
 from handbook.schema import site_names
 from tests.checks.checking import (
     CONCERT,
@@ -69,14 +69,14 @@ def test_a_name_of_the_site_is_no_name_for_a_cycle(tmp_path: Path) -> None:
         name.replace("cycles/winter", "cycles/calendar"): text
         for name, text in base_files().items()
     }
-    result = reckon(write_folder(tmp_path, files))
+    result = load_plan(write_folder(tmp_path, files))
     assert [problem.code for problem in result.problems] == ["name-of-the-site"]
     assert result.problems[0].file == "cycles/calendar/cycle.yaml"
     assert "cycles/calendar-cycle" in (result.problems[0].hint or "")
 
 
 def test_every_folder_at_the_root_of_the_site_is_kept_from_cycles() -> None:
-    result = reckon(Path(__file__).resolve().parents[2] / "content")
+    result = load_plan(Path(__file__).resolve().parents[2] / "content")
     assert result.plan is not None
     site = render_site(result.plan)
     at_root = {path.partition("/")[0] for page in site.pages if (path := page.path)}

@@ -19,7 +19,7 @@ from handbook.domain.ladders import (
     subdivided,
     visits_needed,
 )
-from handbook.domain.marks import EveryMarks, Marks, TraditionalMarks
+from handbook.domain.metronome_marks import EveryMarks, Marks, TraditionalMarks
 from handbook.domain.values.tempo import parse_tempo
 
 TRADITIONAL = TraditionalMarks()

@@ -19,8 +19,8 @@ from handbook.domain.minutes import (
     agenda,
     before_music,
 )
+from handbook.domain.rotation import StrandShare
 from handbook.domain.season import MusicBlock, MusicKind
-from handbook.domain.strand_turns import StrandShare
 
 SLOTS = FixedSlots(set_up=4, warm_up=6, notices=3, close=3)
 USUAL = RehearsalNeed(50, SLOTS, fundamentals=2, music=3)

@@ -16,8 +16,8 @@ from handbook.domain.noise import (
     allowed_minutes,
     allowed_seconds_as_printed,
     dose_percent,
+    noise_dose,
     parse_dba,
-    reckon,
     twa,
 )
 from handbook.domain.tables.noise_limits import (
@@ -138,7 +138,7 @@ def test_niosh_98_126_table_1_2(dose: int, printed: str) -> None:
     ],
 )
 def test_niosh_worked_rows(day: list[tuple[float, float]], dose: str, average: str) -> None:
-    reckoning = reckon([Exposure(DBA(level), minutes) for level, minutes in day], NIOSH)
+    reckoning = noise_dose([Exposure(DBA(level), minutes) for level, minutes in day], NIOSH)
     assert half_up(reckoning.dose_percent, dose) == Decimal(dose)
     assert reckoning.twa is not None
     assert half_up(reckoning.twa.value, average) == Decimal(average)
@@ -181,7 +181,9 @@ def test_osha_worked_rows() -> None:
     one_level = dose_percent([Exposure(DBA(92), 480)], OSHA)
     assert half_up(100 * 8 / float(TABLE_G_16A[92]), "1") == 131
     assert half_up(one_level, "1") == 132
-    three = reckon([Exposure(DBA(90), 240), Exposure(DBA(95), 120), Exposure(DBA(85), 120)], OSHA)
+    three = noise_dose(
+        [Exposure(DBA(90), 240), Exposure(DBA(95), 120), Exposure(DBA(85), 120)], OSHA
+    )
     assert three.dose_percent == pytest.approx(112.5)
     assert three.twa is not None
     assert half_up(three.twa.value, "0.01") == Decimal("90.85")
@@ -221,8 +223,8 @@ def test_criteria_and_ceilings() -> None:
     assert allowed_minutes(DBA(85), NIOSH) == 480
     assert NIOSH.ceiling == 140
     assert allowed_minutes(DBA(90), OSHA) == 480
-    assert reckon([Exposure(DBA(140), 0.001)], NIOSH).over_ceiling == ()
-    assert reckon([Exposure(DBA(140.5), 0.001)], NIOSH).over_ceiling == (DBA(140.5),)
+    assert noise_dose([Exposure(DBA(140), 0.001)], NIOSH).over_ceiling == ()
+    assert noise_dose([Exposure(DBA(140.5), 0.001)], NIOSH).over_ceiling == (DBA(140.5),)
 
 
 @pytest.mark.parametrize(
@@ -242,26 +244,26 @@ def test_criteria_and_ceilings() -> None:
 def test_limits_and_action_level(
     limit: ExposureLimit, level: float, minutes: float, over: bool, action: bool
 ) -> None:
-    reckoning = reckon([Exposure(DBA(level), minutes)], limit)
+    reckoning = noise_dose([Exposure(DBA(level), minutes)], limit)
     assert (reckoning.over_limit, reckoning.action) == (over, action)
 
 
 @pytest.mark.parametrize("limit", [NIOSH, OSHA])
 @pytest.mark.parametrize("day", [[], [Exposure(DBA(95), 0)]])
 def test_no_dose_has_no_average(limit: ExposureLimit, day: list[Exposure]) -> None:
-    reckoning = reckon(day, limit)
+    reckoning = noise_dose(day, limit)
     assert reckoning.dose_percent == 0
     assert reckoning.twa is None
 
 
 def test_levels_off_the_table_are_named() -> None:
     day = [Exposure(DBA(78), 60), Exposure(DBA(80), 60), Exposure(DBA(131), 1)]
-    assert reckon(day, NIOSH).outside_table == (DBA(78),)
-    assert reckon(day, OSHA).outside_table == (DBA(78), DBA(131))
+    assert noise_dose(day, NIOSH).outside_table == (DBA(78),)
+    assert noise_dose(day, OSHA).outside_table == (DBA(78), DBA(131))
 
 
 def test_a_weekly_rule_has_no_eight_hour_average() -> None:
-    assert reckon([Exposure(DBA(80), 60)], WHO_DEVICES_ADULT).twa is None
+    assert noise_dose([Exposure(DBA(80), 60)], WHO_DEVICES_ADULT).twa is None
     with pytest.raises(ValueError, match="no 8-hour average"):
         twa(50, WHO_DEVICES_ADULT)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from handbook.domain.marks import TraditionalMarks
+from handbook.domain.metronome_marks import TraditionalMarks
 from handbook.domain.values.tempo import Tempo, parse_tempo
 from handbook.domain.week_targets import WeekTarget, week_targets
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from handbook.outputs.base import RenderedPage
-from handbook.outputs.pages.draft import Context
+from handbook.outputs.model import RenderedPage
+from handbook.outputs.page import Context
 from handbook.outputs.site import render_site
 from handbook.plan.model import ConcertPlan, CyclePlan
 from tests.content_folders import base_files, changed

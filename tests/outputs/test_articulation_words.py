@@ -11,8 +11,8 @@ from handbook.domain.counting import counts
 from handbook.domain.rhythm_notation import parse_rhythm
 from handbook.domain.tables.counting_systems import COUNTING_SYSTEMS
 from handbook.domain.values.meter import parse_meter
-from handbook.outputs.pages.articulation_words import articulation_words
-from handbook.outputs.pages.notation import Reader, rhythm_figure
+from handbook.outputs.components.articulation_words import articulation_words
+from handbook.outputs.components.notation import Reader, rhythm_figure
 from handbook.plan.parts_model import RhythmRow
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"

@@ -11,11 +11,11 @@ from pathlib import Path
 import pytest
 
 from handbook.domain.season import MusicKind
-from handbook.outputs.base import RenderedPage
-from handbook.outputs.pages.blocks import BlockView, block_views
-from handbook.outputs.pages.draft import Context
-from handbook.outputs.pages.rehearsal_names import anchors, what_it_is
-from handbook.outputs.pages.weeks import day_views
+from handbook.outputs.components.blocks import BlockView, block_views
+from handbook.outputs.components.rehearsal_names import anchors, what_it_is
+from handbook.outputs.components.weeks import day_views
+from handbook.outputs.model import RenderedPage
+from handbook.outputs.page import Context
 from handbook.outputs.site import render_site
 from handbook.plan.build import PlanResult
 from handbook.plan.model import RehearsalRow

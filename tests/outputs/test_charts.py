@@ -10,9 +10,15 @@ from pathlib import Path
 import pytest
 
 from handbook.domain.season import MusicKind
-from handbook.outputs.pages.charts import WIDTH, CycleStrip, LadderChart, cycle_strips, ladder_chart
-from handbook.outputs.pages.draft import Context
-from handbook.outputs.pages.stages import stage_view
+from handbook.outputs.components.charts import (
+    WIDTH,
+    CycleStrip,
+    LadderChart,
+    cycle_strips,
+    ladder_chart,
+)
+from handbook.outputs.components.stages import stage_view
+from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from tests.plan.planning import lantern, planned, winter
 

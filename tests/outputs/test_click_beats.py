@@ -15,7 +15,7 @@ import pytest
 
 from handbook.domain.values.meter import parse_meter
 from handbook.domain.values.tempo import parse_tempo
-from handbook.outputs.pages.click_beats import divisions, groupings, layout, ticks
+from handbook.outputs.components.click_beats import divisions, groupings, layout, ticks
 
 m21: Any = importlib.import_module("music21")  # its own hints are partial
 QUARTER, EIGHTH = 48, 24

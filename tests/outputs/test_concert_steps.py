@@ -9,8 +9,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from handbook.outputs.components.concert_words import family_end, family_start
 from handbook.outputs.pages.concert import ConcertView, concert_view
-from handbook.outputs.pages.concert_words import family_end, family_start
 from handbook.outputs.pages.crew import crew_view
 from tests.outputs.concerts import EVENING, evening, main_of, page
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from handbook.domain.tables.cautions import CREW_PAGE, REHEARSAL_PAGE
-from handbook.outputs.pages.cautions import caution_groups
+from handbook.outputs.components.cautions import caution_groups
 from handbook.outputs.pages.crew import CrewView, crew_view
 from tests.outputs.concerts import EVENING, evening, main_of, page
 

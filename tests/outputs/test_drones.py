@@ -14,7 +14,7 @@ import pytest
 
 from handbook.domain.values.keys import Mode, parse_concert_key
 from handbook.domain.values.pitch import parse_note_name
-from handbook.outputs.pages.drones import DroneView, drone_view, piece_drones
+from handbook.outputs.components.drones import DroneView, drone_view, piece_drones
 from handbook.plan.model import EnsemblePlan
 from tests.passages import context
 

@@ -16,10 +16,10 @@ from handbook.domain.tables.counting_systems import COUNTING_SYSTEMS
 from handbook.domain.tables.instruments import Clef
 from handbook.domain.values.meter import parse_meter
 from handbook.domain.values.pitch import parse_written_pitch
-from handbook.outputs.engraving import engraved, sprite
-from handbook.outputs.flat_svg import FlatSvg
-from handbook.outputs.mei import StaffExample, StaffNote
-from handbook.outputs.rhythm_layout import RhythmExample
+from handbook.outputs.engraving.engraver import engraved, sprite
+from handbook.outputs.engraving.flat_svg import FlatSvg
+from handbook.outputs.engraving.rhythm_layout import RhythmExample
+from handbook.outputs.engraving.staff_mei import StaffExample, StaffNote
 
 # SMuFL 1.4, tables "Clefs", "Standard accidentals", "Noteheads", "Flags", "Rests", "Time signatures".
 G_CLEF, F_CLEF, PERCUSSION_CLEF = "E050", "E062", "E069"

@@ -17,8 +17,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handbook.domain.values.text import Text
-from handbook.outputs.pages import event_data as module
-from handbook.outputs.pages.event_data import event_data
+from handbook.outputs.html import event_data as module
+from handbook.outputs.html.event_data import event_data
 from tests.outputs.concerts import evening, main_of, page
 
 # Of schema.org/MusicEvent and what it inherits from Event and Thing: property -> types.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handbook.outputs.flat_svg import Glyph, UnknownShapeError, flatten
+from handbook.outputs.engraving.flat_svg import Glyph, UnknownShapeError, flatten
 
 GLYPH = '<g id="E0A4-x1"><path transform="scale(1,-1)" d="M0 -39c0 68z"/></g>'
 

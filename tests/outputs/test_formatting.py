@@ -9,7 +9,7 @@ import pytest
 
 from handbook.domain.values.tempo import parse_tempo
 from handbook.domain.values.text import Text
-from handbook.outputs.pages import formatting
+from handbook.outputs.html import formatting
 
 CONCERT = date(2026, 12, 17)
 

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from handbook.outputs.base import RenderedPage, Site
-from handbook.outputs.pages.draft import Context
-from handbook.outputs.pages.frame import navigation
+from handbook.outputs.html.frame import navigation
+from handbook.outputs.model import RenderedPage, Site
+from handbook.outputs.page import Context
 from handbook.outputs.site import render_site
 from handbook.plan.model import Plan
 from tests.plan.planning import planned

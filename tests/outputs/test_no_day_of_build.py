@@ -41,7 +41,7 @@ time.strftime = lambda form, when=None: true_strftime(form, when or time.localti
 
 from pathlib import Path
 from handbook.mkdocs_plugin import make_site
-from handbook.pipeline import reckon
+from handbook.pipeline import load_plan
 
 for module in list(sys.modules.values()):  # whoever took the classes by name is given ours
     if module is not datetime and getattr(module, "__name__", "").startswith(("handbook", "mkdocs", "babel", "jinja2")):
@@ -49,7 +49,7 @@ for module in list(sys.modules.values()):  # whoever took the classes by name is
             if value is true_date: setattr(module, name, Day)
             if value is true_datetime: setattr(module, name, Moment)
 datetime.date, datetime.datetime = Day, Moment
-outcome = reckon(Path("content"))
+outcome = load_plan(Path("content"))
 assert outcome.plan is not None
 make_site(outcome.plan, Path("content"), Path(target))
 """

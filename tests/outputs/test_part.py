@@ -14,9 +14,9 @@ from pathlib import Path
 
 import pytest
 
-from handbook.outputs.base import RenderedPage, Site
+from handbook.outputs.model import RenderedPage, Site
 from handbook.outputs.site import render_site
-from handbook.pipeline import reckon
+from handbook.pipeline import load_plan
 from tests.content_folders import base_files, changed
 from tests.plan.planning import MUSIC, planned
 from tests.plan.test_parts import PROGRAM, RHYTHMS, STRANDS, WATCH
@@ -61,7 +61,7 @@ def pages(tmp_path: Path) -> dict[str, RenderedPage]:
 
 @cache
 def demo() -> Site:
-    plan = reckon(CONTENT).plan
+    plan = load_plan(CONTENT).plan
     assert plan is not None
     return render_site(plan)
 
@@ -220,7 +220,7 @@ def test_the_demo_passes_150_pages_with_its_parts() -> None:
 
 
 def test_two_renderings_are_alike_to_the_byte() -> None:
-    plan = reckon(CONTENT).plan
+    plan = load_plan(CONTENT).plan
     assert plan is not None
     again = {page.path: page.body for page in render_site(plan).pages}
     assert again == {page.path: page.body for page in demo().pages}

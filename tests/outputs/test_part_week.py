@@ -8,14 +8,14 @@ from __future__ import annotations
 from itertools import pairwise
 from pathlib import Path
 
-from handbook.outputs.pages.draft import Context
-from handbook.outputs.pages.part_week import (
+from handbook.outputs.components.part_week import (
     practice_rows,
     targets_by_passage,
     watched_in,
     week_exercises,
 )
-from handbook.outputs.pages.weeks import week_views
+from handbook.outputs.components.weeks import week_views
+from handbook.outputs.page import Context
 from handbook.plan.build import PlanResult
 from tests.content_folders import base_files
 from tests.plan.planning import MUSIC, lantern, planned, winter

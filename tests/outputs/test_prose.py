@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handbook.outputs.pages.prose import line, plain, prose
+from handbook.outputs.html.prose import line, plain, prose
 
 
 @pytest.mark.parametrize(

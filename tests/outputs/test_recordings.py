@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from handbook.loader import load
-from handbook.outputs.pages.draft import Context
-from handbook.outputs.pages.recordings import recording_view
+from handbook.outputs.components.recordings import recording_view
+from handbook.outputs.page import Context
 from handbook.outputs.site import render_site
 from handbook.plan.build import build_plan
 from handbook.plan.model import Plan

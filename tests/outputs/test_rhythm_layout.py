@@ -14,15 +14,15 @@ from itertools import pairwise
 import pytest
 
 from handbook.domain.counting import counts
-from handbook.domain.hands import with_hands
 from handbook.domain.rhythm import placed
 from handbook.domain.rhythm_notation import parse_rhythm
 from handbook.domain.rudiments import parse_sticking
+from handbook.domain.sticking import with_hands
 from handbook.domain.tables.counting_systems import COUNTING_SYSTEMS
 from handbook.domain.values.meter import parse_meter
-from handbook.outputs.engraving import engraved
-from handbook.outputs.flat_svg import FlatSvg
-from handbook.outputs.rhythm_layout import RhythmExample, lines, quarter_width
+from handbook.outputs.engraving.engraver import engraved
+from handbook.outputs.engraving.flat_svg import FlatSvg
+from handbook.outputs.engraving.rhythm_layout import RhythmExample, lines, quarter_width
 
 # SMuFL 1.4, tables "Noteheads", "Rests", "Time signatures", "Articulation".
 HEADS_AND_RESTS = re.compile("E0A[234]|E4E[3-8]")

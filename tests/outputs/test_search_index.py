@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from handbook.outputs.base import Site
+from handbook.outputs.model import Site
 from handbook.outputs.site import render_site
 from tests.plan.planning import planned
 

@@ -14,11 +14,11 @@ import pytest
 
 from handbook.domain.season import Law, MusicKind
 from handbook.domain.values.measures import MeasureSpan
-from handbook.outputs.pages.draft import Context
-from handbook.outputs.pages.season import SeasonView, season_view
-from handbook.outputs.pages.season_grid import SeasonGrid
-from handbook.outputs.pages.stages import stage_view
-from handbook.outputs.pages.visit_marks import visit_mark
+from handbook.outputs.components.season import SeasonView, season_view
+from handbook.outputs.components.season_grid import SeasonGrid
+from handbook.outputs.components.stages import stage_view
+from handbook.outputs.components.visit_marks import visit_mark
+from handbook.outputs.page import Context
 from handbook.outputs.site import render_site
 from handbook.plan.build import PlanResult
 from handbook.plan.model import EnsemblePlan, LawRow, PassageRow

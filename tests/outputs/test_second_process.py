@@ -11,7 +11,7 @@ import pytest
 from handbook.outputs import second_process
 from handbook.outputs.second_process import begun_elsewhere
 from handbook.outputs.site import render_site
-from handbook.pipeline import reckon
+from handbook.pipeline import load_plan
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"
 
@@ -78,7 +78,7 @@ def test_a_fault_is_raised_as_ever() -> None:
 
 
 def test_a_site_is_the_same_in_every_byte(monkeypatch: pytest.MonkeyPatch) -> None:
-    plan = reckon(CONTENT).plan
+    plan = load_plan(CONTENT).plan
     assert plan is not None
     asked: list[bool] = []
 

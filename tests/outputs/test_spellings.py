@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from handbook.outputs.pages.spellings import day_in, day_spellings, spellings
+from handbook.outputs.search.spellings import day_in, day_spellings, spellings
 
 
 @pytest.mark.parametrize(

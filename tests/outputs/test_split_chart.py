@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from handbook.outputs.pages.charts import WIDTH
-from handbook.outputs.pages.draft import Context
-from handbook.outputs.pages.split_chart import SplitSource, split_chart, split_groups
-from handbook.outputs.pages.stages import stage_view
+from handbook.outputs.components.charts import WIDTH
+from handbook.outputs.components.split_chart import SplitSource, split_chart, split_groups
+from handbook.outputs.components.stages import stage_view
+from handbook.outputs.page import Context
 from handbook.outputs.site import render_site
 from tests.plan.planning import planned, winter
 

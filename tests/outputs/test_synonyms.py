@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handbook.outputs.pages.synonyms import synonyms
+from handbook.outputs.search.synonyms import synonyms
 
 
 @pytest.mark.parametrize(

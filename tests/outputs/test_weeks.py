@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from handbook.outputs.pages.draft import Context
-from handbook.outputs.pages.stages import stage_turns, stage_view
-from handbook.outputs.pages.weeks import WeekView, week_views
+from handbook.outputs.components.stages import stage_turns, stage_view
+from handbook.outputs.components.weeks import WeekView, week_views
+from handbook.outputs.page import Context
 from handbook.outputs.site import render_site
 from handbook.plan.build import PlanResult
 from tests.content_folders import base_files

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from handbook.domain.day_kinds import DayKind
-from handbook.outputs.pages.split_chart import minutes_shared
-from handbook.pipeline import reckon
+from handbook.outputs.components.split_chart import minutes_shared
+from handbook.pipeline import load_plan
 from handbook.plan.model import EnsemblePlan, Plan
 
 CONTENT = Path(__file__).parents[2] / "content"
@@ -17,7 +17,7 @@ CONTENT = Path(__file__).parents[2] / "content"
 
 @pytest.fixture(scope="module")
 def demo() -> Plan:
-    plan = reckon(CONTENT).plan
+    plan = load_plan(CONTENT).plan
     assert plan is not None
     return plan
 

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from handbook.domain.ladders import Band, Pace, first_tempo, ladder, visits_needed
-from handbook.domain.marks import EveryMarks, ExactMarks, Marks, TraditionalMarks
+from handbook.domain.metronome_marks import EveryMarks, ExactMarks, Marks, TraditionalMarks
 from handbook.domain.values.tempo import BEAT_UNITS, Tempo, parse_tempo
 
 MARKS: st.SearchStrategy[Marks] = st.one_of(

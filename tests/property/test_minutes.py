@@ -17,7 +17,7 @@ from handbook.domain.minutes import (
     agenda,
     before_music,
 )
-from handbook.domain.strand_turns import StrandShare
+from handbook.domain.rotation import StrandShare
 
 SLOTS = st.builds(
     FixedSlots, st.integers(0, 6), st.integers(0, 12), st.integers(0, 6), st.integers(0, 5)

@@ -8,7 +8,7 @@ from tempfile import TemporaryDirectory
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from handbook.pipeline import has_errors, reckon
+from handbook.pipeline import has_errors, load_plan
 from handbook.report import report_github, report_json, report_text
 from tests.content_folders import base_files, write_folder
 
@@ -76,7 +76,7 @@ def spoilt(draw: st.DrawFn) -> dict[str, str]:
 @settings(max_examples=150, deadline=None)
 def test_a_spoilt_folder_is_reckoned_or_told(files: dict[str, str]) -> None:
     with TemporaryDirectory() as name:
-        outcome = reckon(write_folder(Path(name), files))
+        outcome = load_plan(write_folder(Path(name), files))
     assert (outcome.plan is None) == has_errors(outcome.problems)
     told = report_text(outcome.problems, outcome.sources, folder="content")
     assert report_json(outcome.problems, outcome.sources).endswith("}\n")
@@ -90,5 +90,5 @@ def test_a_spoilt_folder_is_reckoned_or_told(files: dict[str, str]) -> None:
 def test_any_file_may_be_missing(left_out: set[str]) -> None:
     files = {name: text for name, text in FILES.items() if name not in left_out}
     with TemporaryDirectory() as name:
-        outcome = reckon(write_folder(Path(name), files))
+        outcome = load_plan(write_folder(Path(name), files))
     assert (outcome.plan is None) == has_errors(outcome.problems)

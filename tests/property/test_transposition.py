@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handbook.domain.circle import written_round
+from handbook.domain.circle_of_fifths import written_round
 from handbook.domain.scales import ScaleForm, scale, scale_names
 from handbook.domain.tables.instruments import INSTRUMENTS, Instrument
 from handbook.domain.transposition import concert_key, concert_pitch, written_key, written_pitch

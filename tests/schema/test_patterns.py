@@ -13,8 +13,8 @@ from itertools import product
 import pytest
 from pydantic import BaseModel, ValidationError
 
-from handbook.schema import patterns
-from handbook.schema.fields import (
+from handbook.schema.scalars import patterns
+from handbook.schema.scalars.fields import (
     Clock,
     Day,
     KeyName,

@@ -9,7 +9,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from handbook.domain.loads import MassUnit, Weight
 from handbook.domain.noise import DBA
-from handbook.schema.quantities import Distance, Length, Mass, SoundLevel
+from handbook.schema.scalars.quantities import Distance, Length, Mass, SoundLevel
 
 MASS: TypeAdapter[Weight] = TypeAdapter(Mass)
 DISTANCE: TypeAdapter[Length] = TypeAdapter(Distance)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from handbook.outputs.page import Context, Page
 from handbook.outputs.pages import (
-    calendar_page,
+    calendar,
     concert,
     crew,
     cycle,
@@ -16,26 +17,25 @@ from handbook.outputs.pages import (
     past,
     piece,
     today,
-    words_page,
+    words,
 )
-from handbook.outputs.pages.draft import Context, PageDraft
 
-Kind = Callable[[Context], Iterator[PageDraft]]
+Kind = Callable[[Context], Iterator[Page]]
 
 PAGES: tuple[Kind, ...] = (
-    today.drafts,
-    cycle.drafts,
-    ensemble.drafts,
-    piece.drafts,
-    part.drafts,
-    concert.drafts,
-    crew.drafts,
-    fundamentals.drafts,
-    calendar_page.drafts,
-    words_page.drafts,
-    families.drafts,
-    past.drafts,
+    today.pages,
+    cycle.pages,
+    ensemble.pages,
+    piece.pages,
+    part.pages,
+    concert.pages,
+    crew.pages,
+    fundamentals.pages,
+    calendar.pages,
+    words.pages,
+    families.pages,
+    past.pages,
 )
 
 # Those whose pages are an ensemble's own, made without regard to any other's.
-BY_ENSEMBLE: frozenset[Kind] = frozenset({ensemble.drafts, piece.drafts, part.drafts})
+BY_ENSEMBLE: frozenset[Kind] = frozenset({ensemble.pages, piece.pages, part.pages})

@@ -9,22 +9,23 @@ from datetime import date, datetime
 
 from markupsafe import Markup
 
-from handbook.domain.calls import mark_after
+from handbook.domain.call_times import mark_after
 from handbook.domain.run_of_show import ItemKind
 from handbook.domain.values.text import Text
-from handbook.outputs.base import SearchEntry
-from handbook.outputs.pages import addresses, formatting
-from handbook.outputs.pages.concert_steps import DayCard, day_card
-from handbook.outputs.pages.concert_words import (
+from handbook.outputs import addresses
+from handbook.outputs.components.concert_steps import DayCard, day_card
+from handbook.outputs.components.concert_words import (
     AT_THE_BUS,
     IN_THE_ROOM,
     group_name,
     names,
     place_of,
 )
-from handbook.outputs.pages.draft import Context, Link, PageDraft
-from handbook.outputs.pages.event_data import event_data
-from handbook.outputs.pages.spellings import day_spellings, spellings
+from handbook.outputs.html import formatting
+from handbook.outputs.html.event_data import event_data
+from handbook.outputs.model import SearchEntry
+from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.search.spellings import day_spellings, spellings
 from handbook.plan.concert_model import GroupDay, ShowRow
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.schema.concert import Appearance
@@ -131,16 +132,16 @@ class ConcertView:
     event: Markup
 
 
-def drafts(context: Context) -> Iterator[PageDraft]:
+def pages(context: Context) -> Iterator[Page]:
     """Make a family sheet for each concert."""
     for cycle in context.plan.cycles:
         if cycle.concert:
             yield _draft(context, cycle, cycle.concert)
 
 
-def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> PageDraft:
+def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
     view = concert_view(context, cycle, concert)
-    return PageDraft(
+    return Page(
         path=addresses.concert(cycle.id),
         kind="concert",
         title=view.name,

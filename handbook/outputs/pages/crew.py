@@ -8,10 +8,9 @@ from dataclasses import dataclass
 from handbook.domain.run_of_show import ItemKind
 from handbook.domain.tables.cautions import CREW_PAGE
 from handbook.domain.values.clock import format_clock
-from handbook.outputs.base import SearchEntry
-from handbook.outputs.pages import addresses, formatting
-from handbook.outputs.pages.cautions import CautionGroup, caution_groups
-from handbook.outputs.pages.concert_words import (
+from handbook.outputs import addresses
+from handbook.outputs.components.cautions import CautionGroup, caution_groups
+from handbook.outputs.components.concert_words import (
     clock,
     group_name,
     names,
@@ -19,11 +18,13 @@ from handbook.outputs.pages.concert_words import (
     room_of_step,
     span,
 )
-from handbook.outputs.pages.crew_loads import LoadView, load_view
-from handbook.outputs.pages.crew_stage import StageView, stage_view
-from handbook.outputs.pages.draft import Context, Link, PageDraft
-from handbook.outputs.pages.room_chart import RoomChart, room_charts
-from handbook.outputs.pages.spellings import day_spellings
+from handbook.outputs.components.crew_loads import LoadView, load_view
+from handbook.outputs.components.crew_stage import StageView, stage_view
+from handbook.outputs.components.room_chart import RoomChart, room_charts
+from handbook.outputs.html import formatting
+from handbook.outputs.model import SearchEntry
+from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.search.spellings import day_spellings
 from handbook.plan.concert_model import GroupDay, ShowRow, UseRow
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.schema.loads import CrewTask
@@ -124,17 +125,17 @@ class CrewView:
     family: str
 
 
-def drafts(context: Context) -> Iterator[PageDraft]:
+def pages(context: Context) -> Iterator[Page]:
     """Make a page for the crew of each concert."""
     for cycle in context.plan.cycles:
         if cycle.concert:
             yield _draft(context, cycle, cycle.concert)
 
 
-def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> PageDraft:
+def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
     view = crew_view(context, cycle, concert)
     title = f"Crew, {view.name}"
-    return PageDraft(
+    return Page(
         path=addresses.crew(cycle.id),
         kind="crew",
         title=title,

@@ -6,15 +6,21 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from handbook.outputs.base import SearchEntry
-from handbook.outputs.pages import addresses, formatting
-from handbook.outputs.pages.charts import StripPair, cycle_strips
-from handbook.outputs.pages.draft import Context, PageDraft
-from handbook.outputs.pages.spellings import day_spellings
-from handbook.outputs.pages.split_chart import SplitChart, SplitGroup, split_chart, split_groups
-from handbook.outputs.pages.stages import StageView, stage_view
-from handbook.outputs.pages.texts_for import all_words
+from handbook.outputs import addresses
+from handbook.outputs.components.charts import StripPair, cycle_strips
+from handbook.outputs.components.split_chart import (
+    SplitChart,
+    SplitGroup,
+    split_chart,
+    split_groups,
+)
+from handbook.outputs.components.stages import StageView, stage_view
+from handbook.outputs.components.texts_for import all_words
+from handbook.outputs.html import formatting
+from handbook.outputs.model import SearchEntry
+from handbook.outputs.page import Context, Page
 from handbook.outputs.pages.today import ConcertLine, concert_line
+from handbook.outputs.search.spellings import day_spellings
 from handbook.plan.model import CyclePlan, EnsemblePlan
 
 
@@ -49,13 +55,13 @@ class CycleView:
     notes: tuple[str, ...]
 
 
-def drafts(context: Context) -> Iterator[PageDraft]:
+def pages(context: Context) -> Iterator[Page]:
     """Make a page for each cycle."""
     for cycle in context.plan.cycles:
         yield _draft(context, cycle)
 
 
-def _draft(context: Context, cycle: CyclePlan) -> PageDraft:
+def _draft(context: Context, cycle: CyclePlan) -> Page:
     name = context.say(cycle.item.name)
     ensembles = tuple(_line(context, cycle, ensemble) for ensemble in cycle.ensembles)
     dates = f"{formatting.short_day(cycle.first)} – {formatting.short_day(cycle.last)}"
@@ -84,7 +90,7 @@ def _draft(context: Context, cycle: CyclePlan) -> PageDraft:
         concert=concert_line(context, cycle),
         notes=tuple(context.say(note) for note in cycle.item.notes),
     )
-    return PageDraft(
+    return Page(
         path=addresses.cycle(cycle.id),
         kind="cycle",
         title=name,

@@ -6,19 +6,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from handbook.domain.tables.cautions import REHEARSAL_PAGE
-from handbook.outputs.base import SearchEntry
-from handbook.outputs.pages import addresses, formatting
-from handbook.outputs.pages.blocks import BlockView, block_views
-from handbook.outputs.pages.cautions import CautionGroup, caution_groups
-from handbook.outputs.pages.charts import StripPair, cycle_strips
-from handbook.outputs.pages.draft import Context, Link, PageDraft
-from handbook.outputs.pages.part_links import PartLink, part_links
-from handbook.outputs.pages.season import SeasonView, season_view
-from handbook.outputs.pages.sections import SectionView, section_views
-from handbook.outputs.pages.spellings import day_spellings, spellings
-from handbook.outputs.pages.stages import StageView, stage_view
+from handbook.outputs import addresses
+from handbook.outputs.components.blocks import BlockView, block_views
+from handbook.outputs.components.cautions import CautionGroup, caution_groups
+from handbook.outputs.components.charts import StripPair, cycle_strips
+from handbook.outputs.components.part_links import PartLink, part_links
+from handbook.outputs.components.season import SeasonView, season_view
+from handbook.outputs.components.sections import SectionView, section_views
+from handbook.outputs.components.stages import StageView, stage_view
+from handbook.outputs.components.weeks import DayView, WeekView, day_views, week_views
+from handbook.outputs.html import formatting
+from handbook.outputs.model import SearchEntry
+from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.pages.today import ConcertLine, concert_line
-from handbook.outputs.pages.weeks import DayView, WeekView, day_views, week_views
+from handbook.outputs.search.spellings import day_spellings, spellings
 from handbook.plan.model import CyclePlan, EnsemblePlan, PieceRow, RehearsalRow, StrandRow
 from handbook.schema.program import Ensemble
 
@@ -106,15 +107,15 @@ class EnsembleView:
     concert: ConcertLine | None
 
 
-def drafts(context: Context) -> Iterator[PageDraft]:
+def pages(context: Context) -> Iterator[Page]:
     """Make a page for each ensemble of each cycle."""
     for cycle, ensemble in context.each_ensemble():
         yield _draft(context, cycle, ensemble)
 
 
-def _draft(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> PageDraft:
+def _draft(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Page:
     view = _view(context, cycle, ensemble)
-    return PageDraft(
+    return Page(
         path=addresses.ensemble(cycle.id, ensemble.item.id),
         kind="ensemble",
         title=view.name,

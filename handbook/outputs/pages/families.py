@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from handbook.outputs.base import SearchEntry
-from handbook.outputs.pages import addresses
-from handbook.outputs.pages.draft import Context, Link, PageDraft
-from handbook.outputs.pages.prose import plain, prose
-from handbook.outputs.pages.spellings import spellings
+from handbook.outputs import addresses
+from handbook.outputs.html.prose import plain, prose
+from handbook.outputs.model import SearchEntry
+from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.search.spellings import spellings
 
 _TITLE = re.compile(r"\A\s*#\s+[^\n]*\n?")
 _SUMMARY_LETTERS = 155
@@ -48,7 +48,7 @@ class FamiliesView:
     hours: str
 
 
-def drafts(context: Context) -> Iterator[PageDraft]:
+def pages(context: Context) -> Iterator[Page]:
     """Make the list of free pages and each of them."""
     plan, contact = context.plan, context.plan.program.contact
     rows = []
@@ -60,7 +60,7 @@ def drafts(context: Context) -> Iterator[PageDraft]:
                 page.title, addresses.free_page(page.slug), summary, _language(context, page.slug)
             )
         )
-        yield PageDraft(
+        yield Page(
             path=addresses.free_page(page.slug),
             kind="free_page",
             title=page.title,
@@ -70,7 +70,7 @@ def drafts(context: Context) -> Iterator[PageDraft]:
             crumbs=(Link("For families", addresses.FAMILIES),),
             search=(SearchEntry(page.title, words, keywords=spellings(words)),),
         )
-    yield PageDraft(
+    yield Page(
         path=addresses.FAMILIES,
         kind="families",
         title="For families",

@@ -7,15 +7,15 @@ from dataclasses import dataclass
 
 from handbook.domain.tables.rudiments import Rudiment
 from handbook.domain.values.tempo import Tempo
-from handbook.outputs.base import SearchEntry
-from handbook.outputs.flat_svg import Glyph
-from handbook.outputs.pages import addresses
-from handbook.outputs.pages.concert_pitch import concert_examples
-from handbook.outputs.pages.draft import Context, Link, PageDraft
-from handbook.outputs.pages.notation import Notation, RhythmFigure, page_sprite, rhythm_figure
-from handbook.outputs.pages.recordings import RecordingView, recording_view
-from handbook.outputs.pages.spellings import spellings
-from handbook.outputs.pages.texts_for import TextView, all_words, named_who, text_views
+from handbook.outputs import addresses
+from handbook.outputs.components.concert_pitch import concert_examples
+from handbook.outputs.components.notation import Notation, RhythmFigure, page_sprite, rhythm_figure
+from handbook.outputs.components.recordings import RecordingView, recording_view
+from handbook.outputs.components.texts_for import TextView, all_words, named_who, text_views
+from handbook.outputs.engraving.flat_svg import Glyph
+from handbook.outputs.model import SearchEntry
+from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.search.spellings import spellings
 from handbook.schema.fundamentals import Exercise, Strand
 
 
@@ -65,7 +65,7 @@ class FundamentalsView:
     warm_ups: tuple[tuple[int, str, tuple[str, ...], RecordingView | None], ...]
 
 
-def drafts(context: Context) -> Iterator[PageDraft]:
+def pages(context: Context) -> Iterator[Page]:
     """Make the page of fundamentals and one for each strand, if there are any."""
     found = context.plan.fundamentals
     if not (found.strands or found.habits or found.warm_ups):
@@ -87,7 +87,7 @@ def drafts(context: Context) -> Iterator[PageDraft]:
             for warm_up in sorted(found.warm_ups, key=lambda warm_up: warm_up.level)
         ),
     )
-    yield PageDraft(
+    yield Page(
         path=addresses.FUNDAMENTALS,
         kind="fundamentals",
         title="Fundamentals",
@@ -116,8 +116,8 @@ def drafts(context: Context) -> Iterator[PageDraft]:
         yield _strand_draft(strand)
 
 
-def _strand_draft(strand: StrandView) -> PageDraft:
-    return PageDraft(
+def _strand_draft(strand: StrandView) -> Page:
+    return Page(
         path=strand.path,
         kind="strand",
         title=strand.name,

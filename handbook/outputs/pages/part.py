@@ -9,18 +9,11 @@ from handbook.domain.tables.brass import TUBES, Action
 from handbook.domain.tuning import frequency
 from handbook.domain.values.keys import Mode
 from handbook.domain.values.pitch import SpelledPitch
-from handbook.outputs.base import SearchEntry
-from handbook.outputs.flat_svg import Glyph
-from handbook.outputs.pages import addresses
-from handbook.outputs.pages.draft import Context, Link, PageDraft
-from handbook.outputs.pages.drones import DroneView, drone_view
-from handbook.outputs.pages.notation import (
-    Notation,
-    RhythmFigures,
-    page_sprite,
-)
-from handbook.outputs.pages.part_links import part_name
-from handbook.outputs.pages.part_music import (
+from handbook.outputs import addresses
+from handbook.outputs.components.drones import DroneView, drone_view
+from handbook.outputs.components.notation import Notation, RhythmFigures, page_sprite
+from handbook.outputs.components.part_links import part_name
+from handbook.outputs.components.part_music import (
     ExerciseView,
     PieceView,
     Shared,
@@ -28,14 +21,13 @@ from handbook.outputs.pages.part_music import (
     piece_views,
     shared_by_parts,
 )
-from handbook.outputs.pages.part_week import (
-    WeekExercises,
-    has_material,
-    week_exercises,
-)
-from handbook.outputs.pages.sections import SectionView, part_sections
-from handbook.outputs.pages.spellings import spellings
-from handbook.outputs.pages.weeks import WeekView
+from handbook.outputs.components.part_week import WeekExercises, has_material, week_exercises
+from handbook.outputs.components.sections import SectionView, part_sections
+from handbook.outputs.components.weeks import WeekView
+from handbook.outputs.engraving.flat_svg import Glyph
+from handbook.outputs.model import SearchEntry
+from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.search.spellings import spellings
 from handbook.plan.parts_model import PartPlan
 
 _OCTAVE = 12
@@ -79,7 +71,7 @@ class PartView:
     words_path: str
 
 
-def drafts(context: Context) -> Iterator[PageDraft]:
+def pages(context: Context) -> Iterator[Page]:
     """Make a page for each instrument of each ensemble and cycle."""
     figures = RhythmFigures()
     for cycle, ensemble in context.each_ensemble():
@@ -88,10 +80,10 @@ def drafts(context: Context) -> Iterator[PageDraft]:
             yield _draft(shared, part)
 
 
-def _draft(shared: Shared, part: PartPlan) -> PageDraft:
+def _draft(shared: Shared, part: PartPlan) -> Page:
     cycle, ensemble = shared.cycle, shared.ensemble
     view = _view(shared, part)
-    return PageDraft(
+    return Page(
         path=addresses.part(cycle.id, ensemble.item.id, part.id),
         kind="part",
         title=view.name,

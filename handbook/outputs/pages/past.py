@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from handbook.outputs.base import SearchEntry
-from handbook.outputs.pages import addresses, formatting
-from handbook.outputs.pages.draft import Context, Link, PageDraft
+from handbook.outputs import addresses
+from handbook.outputs.html import formatting
+from handbook.outputs.model import SearchEntry
+from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.pages.today import ConcertLine, concert_line
 
 
@@ -31,7 +32,7 @@ class PastView:
     cycles: tuple[PastCycle, ...]
 
 
-def drafts(context: Context) -> Iterator[PageDraft]:
+def pages(context: Context) -> Iterator[Page]:
     """Make the page of past cycles."""
     cycles = tuple(
         PastCycle(
@@ -59,7 +60,7 @@ def drafts(context: Context) -> Iterator[PageDraft]:
         )
         for cycle in reversed(context.plan.cycles)
     )
-    yield PageDraft(
+    yield Page(
         path=addresses.PAST,
         kind="past",
         title="Past cycles",

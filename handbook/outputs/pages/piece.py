@@ -6,26 +6,27 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from handbook.domain.marks import Marks, marks_named
+from handbook.domain.metronome_marks import Marks, marks_named
 from handbook.domain.values.pitch import NoteName
 from handbook.domain.values.tempo import Tempo
 from handbook.domain.week_targets import WeekTarget
-from handbook.outputs.base import SearchEntry
-from handbook.outputs.flat_svg import Glyph
-from handbook.outputs.pages import addresses, formatting
-from handbook.outputs.pages.charts import LadderChart, ladder_chart
-from handbook.outputs.pages.draft import Context, Link, PageDraft
-from handbook.outputs.pages.drones import DroneView, piece_drones
-from handbook.outputs.pages.notation import Reader, RhythmFigures, page_sprite
-from handbook.outputs.pages.part_links import PartLink, part_links
-from handbook.outputs.pages.recordings import RecordingView, recording_view
-from handbook.outputs.pages.rhythm_list import RhythmView, rhythm_views
-from handbook.outputs.pages.season import VisitLine, visit_lines
-from handbook.outputs.pages.sound import ClickView, click_view
-from handbook.outputs.pages.spellings import spellings
-from handbook.outputs.pages.stages import StageTurn, StageView, stage_turns, stage_view
-from handbook.outputs.pages.texts_for import TextView, all_words, named_who, text_views
-from handbook.outputs.pages.weeks import TargetView, measures, target_view
+from handbook.outputs import addresses
+from handbook.outputs.components.charts import LadderChart, ladder_chart
+from handbook.outputs.components.drones import DroneView, piece_drones
+from handbook.outputs.components.notation import Reader, RhythmFigures, page_sprite
+from handbook.outputs.components.part_links import PartLink, part_links
+from handbook.outputs.components.recordings import RecordingView, recording_view
+from handbook.outputs.components.rhythm_list import RhythmView, rhythm_views
+from handbook.outputs.components.season import VisitLine, visit_lines
+from handbook.outputs.components.sound import ClickView, click_view
+from handbook.outputs.components.stages import StageTurn, StageView, stage_turns, stage_view
+from handbook.outputs.components.texts_for import TextView, all_words, named_who, text_views
+from handbook.outputs.components.weeks import TargetView, measures, target_view
+from handbook.outputs.engraving.flat_svg import Glyph
+from handbook.outputs.html import formatting
+from handbook.outputs.model import SearchEntry
+from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.search.spellings import spellings
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
 from handbook.schema.music import WatchPoint
 
@@ -132,7 +133,7 @@ class PieceView:
     last: date
 
 
-def drafts(context: Context) -> Iterator[PageDraft]:
+def pages(context: Context) -> Iterator[Page]:
     """Make a page for each piece of each ensemble and cycle."""
     for cycle, ensemble in context.each_ensemble():
         stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
@@ -151,9 +152,9 @@ def _draft(
     ensemble: EnsemblePlan,
     piece: PieceRow,
     stages: tuple[StageView, ...],
-) -> PageDraft:
+) -> Page:
     view = _view(context, cycle, ensemble, piece, stages)
-    return PageDraft(
+    return Page(
         path=addresses.piece(cycle.id, ensemble.item.id, piece.item.id),
         kind="piece",
         title=view.title,

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from handbook.outputs.base import SearchEntry
-from handbook.outputs.pages import addresses, formatting
-from handbook.outputs.pages.draft import Context, PageDraft
-from handbook.outputs.pages.part_links import PartLink, part_links
-from handbook.outputs.pages.weeks import WeekView, week_views
+from handbook.outputs import addresses
+from handbook.outputs.components.part_links import PartLink, part_links
+from handbook.outputs.components.weeks import WeekView, week_views
+from handbook.outputs.html import formatting
+from handbook.outputs.model import SearchEntry
+from handbook.outputs.page import Context, Page
 from handbook.plan.model import CyclePlan, EnsemblePlan
 
 # Which cycle is current is for the reader's browser to say; older ones than these
@@ -67,7 +68,7 @@ class TodayView:
     past: str
 
 
-def drafts(context: Context) -> Iterator[PageDraft]:
+def pages(context: Context) -> Iterator[Page]:
     """Make the first page."""
     plan = context.plan
     shown = plan.cycles[-_CYCLES_SHOWN:]
@@ -92,7 +93,7 @@ def drafts(context: Context) -> Iterator[PageDraft]:
         ),
         past=addresses.PAST,
     )
-    yield PageDraft(
+    yield Page(
         path=addresses.TODAY,
         kind="today",
         title="Today",

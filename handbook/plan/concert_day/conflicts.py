@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from handbook.domain.calls import mark_after, mark_before
+from handbook.domain.call_times import mark_after, mark_before
 from handbook.domain.room_use import (
     Clash,
     Conflict,

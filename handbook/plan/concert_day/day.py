@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from handbook.domain.calls import (
+from handbook.domain.call_times import (
     CallTimes,
     LaterTime,
     StatedTime,

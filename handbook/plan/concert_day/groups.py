@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from handbook.domain.calls import Allowances, CallGroup, CallTimes, LaterStep, call_times
+from handbook.domain.call_times import Allowances, CallGroup, CallTimes, LaterStep, call_times
 from handbook.domain.run_of_show import RunOfShow
 from handbook.domain.values.text import Text
 from handbook.plan.concert_day.ground import Ground

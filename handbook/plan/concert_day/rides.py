@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from handbook.domain.calls import StatedTime, check_departure
+from handbook.domain.call_times import StatedTime, check_departure
 from handbook.domain.run_of_show import RunOfShow
 from handbook.domain.travel import Bus, Outbound, homebound, outbound, seats_short
 from handbook.domain.travel import Ride as RideMinutes

@@ -1,0 +1,182 @@
+"""The phases of loading: find the files, read each, validate each, put them together."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import ValidationError
+
+from handbook.loader.discover import Folder, FoundFile, look_into, read_bytes
+from handbook.loader.free_pages import read_page
+from handbook.loader.media_files import media_files
+from handbook.loader.validation_errors import refusals
+from handbook.problems import Position, Problem, Severity
+from handbook.schema.base import Item
+from handbook.schema.concert import Concert
+from handbook.schema.cycle import Cycle
+from handbook.schema.fundamentals import Fundamentals
+from handbook.schema.handbook import CycleContent, FreePage, Handbook, Sourced
+from handbook.schema.music import Music
+from handbook.schema.program import Program
+from handbook.schema.year import Year
+from handbook.source.source_map import SourceFile, SourceMap
+from handbook.source.yaml_reader import YamlFile, read_yaml
+
+ItemT = TypeVar("ItemT", bound=Item)
+
+
+@dataclass(frozen=True, slots=True)
+class LoadResult:
+    """The handbook, or None if any file could not be read into shape; all problems; all lines.
+
+    `readable` is what could be read even so, less the cycles that a broken file has a part
+    in: enough to check what names lead to, so that one run tells as much as can be told.
+    None if program.yaml is broken.
+    """
+
+    handbook: Handbook | None
+    problems: tuple[Problem, ...]
+    sources: SourceMap
+    readable: Handbook | None = None
+
+
+def load(folder: Path) -> LoadResult:
+    """Read a content folder; every problem of every file comes back at once."""
+    found = look_into(folder)
+    reading = _Reading(folder, problems=list(found.problems))
+    handbook = reading.handbook(found)
+    problems = tuple(reading.problems)
+    broken = any(problem.severity is Severity.ERROR for problem in problems)
+    return LoadResult(
+        None if broken else handbook,
+        problems,
+        SourceMap(reading.sources),
+        _without_broken(handbook, {*reading.broken, *_misnamed(found)}) if handbook else None,
+    )
+
+
+def _misnamed(found: Folder) -> Iterable[str]:
+    """Name what files found under a wrong name were surely meant to be."""
+    return (problem.file.removesuffix(".yml") + ".yaml" for problem in found.problems)
+
+
+def _without_broken(handbook: Handbook, broken: Collection[str]) -> Handbook:
+    """Leave out the cycles of which any file, or the school year, is among the broken files."""
+    return replace(
+        handbook,
+        cycles=tuple(
+            content
+            for content in handbook.cycles
+            if f"years/{content.cycle.item.year}.yaml" not in broken
+            and not any(name.startswith(f"cycles/{content.id}/") for name in broken)
+        ),
+    )
+
+
+@dataclass(slots=True)
+class _Reading:
+    """What has been read so far."""
+
+    folder: Path
+    problems: list[Problem] = field(default_factory=list)
+    sources: dict[str, SourceFile] = field(default_factory=dict)
+    broken: set[str] = field(default_factory=set)
+
+    def handbook(self, found: Folder) -> Handbook | None:
+        """Read all files, even if some are broken, and join them if the main one is whole."""
+        programs = self._items(found.of("program"), Program)
+        years = [(file.owner, self._item(file, Year)) for file in found.of("year")]
+        fundamentals = self._items(found.of("fundamentals"), Fundamentals)
+        cycles = self._cycles(found)
+        pages = [self._page(file) for file in found.of("page")]
+        if not programs:
+            return None
+        media = [file.name.removeprefix("media/") for file in found.of("media")]
+        return Handbook(
+            program=programs[0],
+            years={name: year for name, year in years if year is not None},
+            fundamentals=fundamentals,
+            cycles=cycles,
+            pages=tuple(page for page in pages if page is not None),
+            media=frozenset(media),
+            media_files=media_files(self.folder / "media", media),
+        )
+
+    def _cycles(self, found: Folder) -> tuple[CycleContent, ...]:
+        music = [(file.owner, self._item(file, Music)) for file in found.of("music")]
+        concerts = {file.owner: self._item(file, Concert) for file in found.of("concert")}
+        cycles: list[CycleContent] = []
+        for file in found.of("cycle"):
+            cycle = self._item(file, Cycle)
+            if cycle is not None:
+                pieces = tuple(part for owner, part in music if owner == file.owner and part)
+                cycles.append(CycleContent(file.owner, cycle, pieces, concerts.get(file.owner)))
+        return tuple(cycles)
+
+    def _items(self, files: Iterable[FoundFile], model: type[ItemT]) -> tuple[Sourced[ItemT], ...]:
+        items = (self._item(file, model) for file in files)
+        return tuple(item for item in items if item is not None)
+
+    def _item(self, file: FoundFile, model: type[ItemT]) -> Sourced[ItemT] | None:
+        found = self._read_item(file, model)
+        if found is None:
+            self.broken.add(file.name)
+        return found
+
+    def _read_item(self, file: FoundFile, model: type[ItemT]) -> Sourced[ItemT] | None:
+        raw = self._bytes(file)
+        if raw is None:
+            return None
+        read = read_yaml(file.name, raw)
+        self.sources[file.name] = SourceFile(read.lines, read.root)
+        if read.root is None:
+            self.problems += read.problems
+            return None
+        item, refused = _validated(read, model)
+        self.problems += _told_once(read.problems, refused)
+        return Sourced(file.name, item) if item is not None else None
+
+    def _page(self, file: FoundFile) -> FreePage | None:
+        raw = self._bytes(file)
+        if raw is None:
+            return None
+        page, lines, problems = read_page(file.name, file.owner, raw)
+        self.sources[file.name] = SourceFile(lines)
+        self.problems += problems
+        return page
+
+    def _bytes(self, file: FoundFile) -> bytes | None:
+        raw = read_bytes(self.folder / file.name)
+        if raw is None:
+            self.problems.append(
+                Problem(
+                    "unreadable-file",
+                    "the computer does not allow this file to be opened",
+                    (file.name,),
+                    "check its permissions, and that no other program holds it",
+                    position=Position(1, 1),
+                )
+            )
+        return raw
+
+
+def _validated(read: YamlFile, model: type[ItemT]) -> tuple[ItemT | None, tuple[Problem, ...]]:
+    data: Any = read.data
+    try:
+        return model.model_validate(data), ()
+    except ValidationError as error:
+        return None, refusals(read, model, error)
+
+
+def _told_once(read: Iterable[Problem], refused: tuple[Problem, ...]) -> tuple[Problem, ...]:
+    """Leave out a warning of the reader that a refusal repeats as an error."""
+    repeated = {(problem.code, problem.address) for problem in refused}
+    kept = (
+        problem
+        for problem in read
+        if problem.severity is Severity.ERROR or (problem.code, problem.address) not in repeated
+    )
+    return (*kept, *refused)

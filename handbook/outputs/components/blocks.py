@@ -1,0 +1,124 @@
+"""The blocks of an agenda as pages show them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from handbook.domain.minutes import BlockKind
+from handbook.domain.season import MusicKind
+from handbook.domain.values.tempo import Tempo
+from handbook.outputs.components.weeks import measures
+from handbook.outputs.html import formatting
+from handbook.outputs.page import Context
+from handbook.plan.model import BlockRow, EnsemblePlan, PassageRow, RehearsalRow
+from handbook.plan.season_words import stretch_words
+
+BLOCK_NAMES = {
+    BlockKind.SET_UP: "Set up",
+    BlockKind.WARM_UP: "Warm up",
+    BlockKind.NOTICES: "Thanks and notices",
+    BlockKind.FUNDAMENTALS: "Fundamentals",
+    BlockKind.MUSIC: "Music",
+    BlockKind.SECTIONAL: "Sectionals",
+    BlockKind.SIGHT_READING: "Sight-reading",
+    BlockKind.ASSEMBLY: "Assembly",
+    BlockKind.EVENT: "Event",
+    BlockKind.CLOSE: "Close",
+}
+_DETAILS = {
+    BlockKind.SECTIONAL: "Each section by itself",
+    BlockKind.SIGHT_READING: "Something new, at first sight",
+    BlockKind.ASSEMBLY: "The band is in the assembly; nothing is rehearsed",
+    BlockKind.EVENT: "The time is the event’s; nothing is rehearsed",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class BlockView:
+    """One block of an agenda.
+
+    A join or run has the tempo of each of its passages in `tempos`; `at_goal` says that all
+    of them are at their goal. `how` is what sort of music it is, empty for anything else.
+    """
+
+    time: str
+    minutes: int
+    kind: str
+    title: str
+    detail: str
+    tempo: Tempo | None = None
+    how: str = ""
+    tempos: tuple[tuple[str, Tempo], ...] = ()
+    at_goal: bool = False
+
+
+def block_views(
+    context: Context, ensemble: EnsemblePlan, row: RehearsalRow
+) -> tuple[BlockView, ...]:
+    """Show the agenda of a rehearsal."""
+    return tuple(_block(context, ensemble, row, block) for block in row.blocks)
+
+
+def _block(
+    context: Context, ensemble: EnsemblePlan, row: RehearsalRow, block: BlockRow
+) -> BlockView:
+    kind = BlockKind(block.kind)
+    view = BlockView(
+        formatting.clock(block.start),
+        block.minutes,
+        kind.value,
+        BLOCK_NAMES[kind],
+        _DETAILS.get(kind, ""),
+    )
+    if block.strand:
+        return replace(
+            view,
+            title=context.say(block.strand.name),
+            detail=context.say(block.exercise.name) if block.exercise else "",
+            tempo=block.exercise.tempo if block.exercise else None,
+        )
+    if block.piece and block.stretch:
+        return _stretch(context, ensemble, row, block, view)
+    if block.piece and block.passage:
+        span = block.passage.measures
+        return replace(
+            view,
+            title=context.say(block.piece.title),
+            detail=f"{context.say(block.passage.name)}, {measures(span.first, span.last)}",
+            tempo=block.rung.tempo if block.rung else None,
+            how=MusicKind.PASSAGE.value,
+        )
+    return view
+
+
+def _stretch(
+    context: Context, ensemble: EnsemblePlan, row: RehearsalRow, block: BlockRow, view: BlockView
+) -> BlockView:
+    if block.piece is None or block.stretch is None:
+        raise ValueError("a block without a join or run")
+    stretch = block.stretch
+    names = [context.say(passage.name) for passage in stretch.passages]
+    played = [
+        (name, visit.rung.tempo, item.goal)
+        for name, item in zip(names, stretch.passages, strict=True)
+        for visit in _row_of(ensemble, block.piece.id, item.id).visits
+        if visit.place == row.place
+    ]
+    words = stretch_words(stretch.kind, names)
+    return replace(
+        view,
+        title=context.say(block.piece.title),
+        detail=f"{words}, {measures(stretch.measures.first, stretch.measures.last)}",
+        how=stretch.kind.value,
+        tempos=tuple((name, tempo) for name, tempo, _ in played),
+        at_goal=bool(played) and all(tempo == goal for _, tempo, goal in played),
+    )
+
+
+def _row_of(ensemble: EnsemblePlan, piece: str, passage: str) -> PassageRow:
+    return next(
+        row
+        for one in ensemble.pieces
+        for row in one.passages
+        if (one.item.id, row.item.id) == (piece, passage)
+    )

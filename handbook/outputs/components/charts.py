@@ -1,0 +1,255 @@
+"""The geometry of charts: numbers for SVG, so that templates only draw.
+
+All lengths are SVG user units; the origin is the top left corner.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import groupby
+
+from handbook.outputs.components.stages import StageView
+from handbook.outputs.components.visit_marks import VisitMark, visit_mark
+from handbook.outputs.html import formatting
+from handbook.plan.model import EnsemblePlan, PassageRow, Visit
+
+WIDTH = 360
+_LEFT, _RIGHT = 30, 14
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A stage's stretch of a chart."""
+
+    x: float
+    width: float
+    middle: float
+    name: str
+    fill: str
+    odd: bool
+    named: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One rehearsal on a chart; `mark` draws how a passage was played in it."""
+
+    x: float
+    y: float
+    n: int
+    day: date
+    mark: VisitMark | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LadderChart:
+    """A passage's visits, with the tempo of each, over the ensemble's rehearsals."""
+
+    height: float
+    top: float
+    bottom: float
+    left: float
+    right: float
+    line: str
+    area: str
+    points: tuple[Point, ...]
+    bands: tuple[Band, ...]
+    goal_y: float
+    goal: str
+    low_y: float
+    low: str
+    last: int
+
+
+_TOP, _PLOT, _FOOT = 30, 110, 26
+_NAME_WIDTH = 6.2  # of a letter of the band's name at the chart's size of text
+
+
+def ladder_chart(
+    ensemble: EnsemblePlan, passage: PassageRow, stages: Sequence[StageView]
+) -> LadderChart:
+    """Draw the ladder of a passage: one step a visit, stages as bands, the goal as a line."""
+    count = len(ensemble.rehearsals)
+    step = (WIDTH - _LEFT - _RIGHT) / count
+    low = float(passage.first_tempo.bpm)
+    goal = float(passage.item.goal.bpm)
+    rise = (goal - low) or 1.0
+    bottom = float(_TOP + _PLOT)
+
+    def height_of(bpm: float) -> float:
+        return round(bottom - 8 - (bpm - low) / rise * (_PLOT - 22), 2)
+
+    points = tuple(
+        _visit_point(ensemble, visit, step, height_of(float(visit.rung.tempo.bpm)))
+        for visit in passage.visits
+    )
+    line = _steps(points, step)
+    return LadderChart(
+        height=_TOP + _PLOT + _FOOT,
+        top=_TOP,
+        bottom=bottom,
+        left=_LEFT,
+        right=WIDTH - _RIGHT,
+        line=line,
+        area=f"{line} V{bottom:g} H{line[1:].split()[0]} Z",
+        points=points,
+        bands=tuple(stage_bands(ensemble, stages, step)),
+        goal_y=height_of(goal),
+        goal=passage.item.goal.bpm_text,
+        low_y=height_of(low),
+        low=passage.first_tempo.bpm_text,
+        last=count,
+    )
+
+
+def _visit_point(ensemble: EnsemblePlan, visit: Visit, step: float, y: float) -> Point:
+    x = round(_LEFT + step * (visit.place + 0.5), 2)
+    rehearsal = ensemble.rehearsals[visit.place].rehearsal
+    return Point(x, y, rehearsal.n, rehearsal.day, visit_mark(visit.kinds, x, y, step))
+
+
+def _steps(points: Sequence[Point], step: float) -> str:
+    """Step up at each visit, and stay till the next."""
+    if not points:
+        return f"M{_LEFT:g} {_TOP + _PLOT:g}"
+    path = f"M{points[0].x - step / 2:.2f} {points[0].y:g}"
+    for point, after in zip(points, [*points[1:], None], strict=True):
+        path += f" V{point.y:g} H{(after.x if after else point.x + step) - step / 2:.2f}"
+    return path
+
+
+def stage_bands(
+    ensemble: EnsemblePlan, stages: Sequence[StageView], step: float, left: float = _LEFT
+) -> list[Band]:
+    """Give the stages' stretches of a chart whose rehearsals are `step` wide, from `left` on."""
+    return [
+        _band(left + span.first * step, span.count * step, stage)
+        for span, stage in zip(ensemble.stages, stages, strict=True)
+    ]
+
+
+def _band(x: float, width: float, stage: StageView) -> Band:
+    return Band(
+        x=round(x, 2),
+        width=round(width, 2),
+        middle=round(x + width / 2, 2),
+        name=stage.name,
+        fill=stage.fill,
+        odd=stage.place % 2 == 1,
+        named=width > len(stage.name) * _NAME_WIDTH + 18,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class StripRow:
+    """One ensemble on the strip."""
+
+    name: str
+    path: str
+    y: float
+    bands: tuple[Band, ...]
+    points: tuple[Point, ...]
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class StripWeek:
+    """A week's line on the strip; `label` on the first week of a month."""
+
+    x: float
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class CycleStrip:
+    """A cycle on one strip: weeks across, an ensemble a row, the concert at the end."""
+
+    full_width: float
+    height: float
+    first: date
+    days: int
+    left: float
+    width: float
+    weeks: tuple[StripWeek, ...]
+    rows: tuple[StripRow, ...]
+    concert_x: float | None
+    concert: str
+
+
+@dataclass(frozen=True, slots=True)
+class StripPair:
+    """The same strip drawn for a phone and for a wide page, so that its text stays readable."""
+
+    narrow: CycleStrip
+    broad: CycleStrip
+
+
+_BROAD = 1060
+_STRIP_LEFT, _STRIP_RIGHT, _STRIP_TOP, _ROW = 4, 12, 24, 50
+_WEEK_DAYS = 7
+
+
+StripSource = tuple[str, str, EnsemblePlan, Sequence[StageView]]
+"""An ensemble's name, its page, its plan and its stages."""
+
+
+def cycle_strips(
+    rows: Sequence[StripSource], first: date, last: date, concert: date | None
+) -> StripPair:
+    """Draw a cycle from `first` to `last` in both widths."""
+    return StripPair(
+        _cycle_strip(rows, first, last, concert, WIDTH),
+        _cycle_strip(rows, first, last, concert, _BROAD),
+    )
+
+
+def _cycle_strip(
+    rows: Sequence[StripSource], first: date, last: date, concert: date | None, full_width: float
+) -> CycleStrip:
+    monday = first - timedelta(days=first.weekday())
+    sunday = last + timedelta(days=6 - last.weekday())
+    days = (sunday - monday).days + 1
+    width = full_width - _STRIP_LEFT - _STRIP_RIGHT
+    per_day = width / days
+
+    def x_of(day: date, offset: float = 0.0) -> float:
+        return round(_STRIP_LEFT + ((day - monday).days + offset) * per_day, 2)
+
+    strip_rows = []
+    for place, (name, path, plan, stages) in enumerate(rows):
+        y = _STRIP_TOP + place * _ROW
+        bands = tuple(
+            _band(x_of(stage.begins), ((stage.ends - stage.begins).days + 1) * per_day, stage)
+            for stage in stages
+        )
+        points = tuple(
+            Point(x_of(row.rehearsal.day, 0.5), y + 33, row.rehearsal.n, row.rehearsal.day)
+            for row in plan.rehearsals
+        )
+        strip_rows.append(StripRow(name, path, y, bands, points, len(plan.rehearsals)))
+    return CycleStrip(
+        full_width=full_width,
+        height=_STRIP_TOP + len(rows) * _ROW + 6,
+        first=monday,
+        days=days,
+        left=_STRIP_LEFT,
+        width=width,
+        weeks=tuple(_strip_weeks(monday, days, per_day)),
+        rows=tuple(strip_rows),
+        concert_x=x_of(concert, 0.5) if concert else None,
+        concert=formatting.short_day(concert) if concert else "",
+    )
+
+
+def _strip_weeks(monday: date, days: int, per_day: float) -> list[StripWeek]:
+    weeks = [monday + timedelta(days=place) for place in range(0, days, _WEEK_DAYS)]
+    months = {next(group) for _, group in groupby(weeks, key=lambda day: (day.year, day.month))}
+    return [
+        StripWeek(
+            round(_STRIP_LEFT + place * _WEEK_DAYS * per_day, 2),
+            f"{week:%b}" if week in months else "",
+        )
+        for place, week in enumerate(weeks)
+    ]

@@ -1,0 +1,163 @@
+"""A band's concert day, step by step, until the pick-up, in the times that families read.
+
+Reckoned times are rounded outward to 5 minutes: down for what begins, up for what is over. A
+time that the director states is shown as it is stated.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from handbook.outputs.components.concert_words import (
+    AT_THE_BUS,
+    IN_THE_ROOM,
+    family_end,
+    family_start,
+    names,
+    place_of,
+    room_of_step,
+)
+from handbook.outputs.html import formatting
+from handbook.outputs.page import Context
+from handbook.plan.concert_model import GroupDay
+from handbook.plan.model import ConcertPlan
+
+_HEAR = "; hear the other bands"
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """A step: its time as families read it, and what happens."""
+
+    time: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class DayCard:
+    """One band's day; `n` is its number in the filter."""
+
+    n: int
+    band: str
+    anchor: str
+    steps: tuple[StepView, ...]
+
+
+def day_card(context: Context, concert: ConcertPlan, group: GroupDay, n: int) -> DayCard | None:
+    """Gather a band's steps; None where the content gives no minutes to reckon them from."""
+    if not group.reckoned or group.ensemble is None:
+        return None
+    return DayCard(
+        n=n,
+        band=names(context, [group.ensemble]),
+        anchor=f"day-{group.ensemble.id}",
+        steps=tuple(_steps(context, concert, group)),
+    )
+
+
+def _steps(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[StepView]:
+    yield from _there(context, concert, group)
+    yield from _before(context, group)
+    yield from _on_stage(context, group)
+    yield from _afterward(context, concert, group)
+    yield from _back(concert, group)
+
+
+def _there(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[StepView]:
+    travel, ride = concert.item.travel, group.ride
+    if travel is not None and ride is not None:
+        there = concert.day.rides[ride].there
+        if there:
+            meet = _small(context.say(travel.meet))
+            yield StepView(formatting.clock(there.report), f"{AT_THE_BUS}{_at(meet)}")
+            yield StepView(family_start(there.depart), "Buses leave")
+            yield StepView(
+                family_start(there.arrive), f"Arrive at {context.say(concert.venue.name)}"
+            )
+    if group.call:
+        yield StepView(
+            formatting.clock(group.call), f"{IN_THE_ROOM}{_at(place_of(context, group))}"
+        )
+
+
+def _before(context: Context, group: GroupDay) -> Iterator[StepView]:
+    """Give the steps that take any time."""
+    times, room = group.times, context.say(group.room.name) if group.room else ""
+    steps = (
+        (times.duties, times.unpack, "Set up"),
+        (times.unpack, times.warm_up, f"Unpack{_in(room)}"),
+        (times.warm_up, times.walk, f"Warm-up{_in(room)}"),
+        (times.walk, times.in_place, "Walk to the stage"),
+        (times.in_place, times.first_note, "In place"),
+    )
+    for start, end, what in steps:
+        if start < end:
+            yield StepView(family_start(start), what)
+
+
+def _on_stage(context: Context, group: GroupDay) -> Iterator[StepView]:
+    """Give the first note and the last, and between them each return to the stage."""
+    for place, stint in enumerate(group.stints):
+        again = "On stage again" if place else "First note"
+        yield StepView(family_start(stint.start), f"{again}{_with(names(context, stint.partners))}")
+    yield StepView(family_end(group.times.last_note), "Last note")
+
+
+def _afterward(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[StepView]:
+    """Give what follows the last note, each at the band's own time."""
+    times, ends = group.times, concert.day.ends
+    seated = times.off_stage > ends  # the last band to play sits on stage until the end
+    if seated and times.last_note < ends:
+        yield StepView(family_end(ends), "The concert ends")
+    listens = times.group.stays and not seated
+    pack_at_once = times.packing == times.off_stage and times.packed > times.packing
+    next_at_once = ", pack up" if pack_at_once else _HEAR if listens and not group.afterward else ""
+    yield StepView(family_end(times.off_stage), f"Off the stage{next_at_once}")
+    for step in group.afterward:
+        what = f"{context.say(step.item.name)}{_at(room_of_step(context, step))}"
+        start = formatting.clock(step.start) if step.item.starts else family_end(step.start)
+        yield StepView(start, f"{what}, {step.item.minutes} min")
+    if listens:
+        if group.afterward:
+            yield StepView(family_end(_free(group)), "Sit and hear the other bands")
+        packs = "; then pack up" if times.packed > times.packing else ""
+        yield StepView(family_end(ends), f"The concert ends{packs}")
+    elif not pack_at_once and times.packed > times.packing:
+        yield StepView(family_end(times.packing), "Pack up")
+    yield StepView(family_end(times.packed), "Packed")
+
+
+def _free(group: GroupDay) -> datetime:
+    """Give the moment at which a band has nothing more to do but to hear the others."""
+    return max([group.times.off_stage, *(step.end for step in group.afterward)])
+
+
+def _back(concert: ConcertPlan, group: GroupDay) -> Iterator[StepView]:
+    if group.ride is not None:
+        ride = concert.day.rides[group.ride]
+        leave = ride.back.depart
+        yield StepView(
+            formatting.clock(leave) if ride.item.leaves else family_end(leave),
+            "Buses leave for school",
+        )
+        yield StepView(family_end(ride.back.arrive), "Back at school")
+    if group.collect:
+        yield StepView(formatting.clock(group.collect), "Pick-up")
+
+
+def _at(place: str) -> str:
+    return f", {place}" if place else ""
+
+
+def _with(partners: str) -> str:
+    return f" with {partners}" if partners else ""
+
+
+def _in(room: str) -> str:
+    return f" in {room}" if room else ""
+
+
+def _small(words: str) -> str:
+    return words[:1].lower() + words[1:]

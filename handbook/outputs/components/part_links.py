@@ -1,0 +1,33 @@
+"""Links to the parts of an ensemble, one for each instrument it counts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handbook.outputs import addresses
+from handbook.plan.model import CyclePlan, EnsemblePlan
+from handbook.plan.parts_model import PartPlan
+
+
+@dataclass(frozen=True, slots=True)
+class PartLink:
+    """A link to a part; `instrument` is its id in the program."""
+
+    instrument: str
+    name: str
+    path: str
+
+
+def part_name(part: PartPlan) -> str:
+    """Name a part: as the table does, else by its id with spaces."""
+    plain = part.id.replace("-", " ").capitalize()
+    known = part.instrument
+    return known.name if known is not None and known.id == part.id else plain
+
+
+def part_links(cycle: CyclePlan, ensemble: EnsemblePlan) -> tuple[PartLink, ...]:
+    """List an ensemble's parts in the order the program counts them."""
+    return tuple(
+        PartLink(part.id, part_name(part), addresses.part(cycle.id, ensemble.item.id, part.id))
+        for part in ensemble.parts
+    )

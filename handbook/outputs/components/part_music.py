@@ -1,0 +1,343 @@
+"""Pieces and exercises as one player reads them: keys, scales, notes to watch, rhythms."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import partial
+
+from handbook.domain.circle_of_fifths import signature_text
+from handbook.domain.fingerings import Fingering
+from handbook.domain.metronome_marks import marks_named
+from handbook.domain.scales import Scale, ScaleForm
+from handbook.domain.tables.instruments import Clef, Family
+from handbook.domain.tables.rudiments import Rudiment
+from handbook.domain.tuning import shown_cents
+from handbook.domain.values.keys import ConcertKey, SpelledKey
+from handbook.domain.values.pitch import NoteName, SpelledPitch
+from handbook.domain.values.tempo import Tempo
+from handbook.domain.values.text import Text
+from handbook.outputs import addresses
+from handbook.outputs.components.notation import (
+    Notation,
+    Reader,
+    RhythmFigure,
+    RhythmFigures,
+    first_notes,
+    notes_figure,
+    scale_figure,
+)
+from handbook.outputs.components.part_week import (
+    PracticeRow,
+    TargetsByPassage,
+    practice_rows,
+    targets_by_passage,
+    watched_in,
+)
+from handbook.outputs.components.recordings import RecordingView, recording_view
+from handbook.outputs.components.rhythm_list import RhythmView, rhythm_views
+from handbook.outputs.components.sound import ClickView, click_view
+from handbook.outputs.components.weeks import WeekView, measures, week_views
+from handbook.outputs.page import Context
+from handbook.outputs.pages.piece import TermView, anchor_of
+from handbook.plan.model import CyclePlan, EnsemblePlan
+from handbook.plan.parts_model import PartExercise, PartNote, PartPiece, PartPlan, PartPoint
+
+_IN_TUNE = 2  # cents that nobody hears
+_OTHERS_SHOWN = 2
+
+
+@dataclass(frozen=True, slots=True)
+class KeyView:
+    """A written key with its signature in words."""
+
+    key: SpelledKey
+    signature: str
+    concert: SpelledKey
+    alike: SpelledKey | None
+
+
+@dataclass(frozen=True, slots=True)
+class NoteRow:
+    """A note to watch: as read, as it sounds, how it is played, where it tends."""
+
+    written: SpelledPitch
+    concert: SpelledPitch
+    way: str
+    way_spoken: str
+    tendency: str
+    others: tuple[str, ...]
+    own: str
+    in_range: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PointView:
+    """One thing to look out for, with its notes as the part has them."""
+
+    text: str
+    where: str
+    notes: tuple[NoteName, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PassageView:
+    """A passage to practise; `id` is its anchor on this page."""
+
+    id: str
+    name: str
+    measures: str
+    home: tuple[str, ...]
+    click: ClickView
+    points: tuple[PointView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PieceView:
+    """A piece in the player's pitch; `partner` is the band it is played with and belongs to."""
+
+    id: str
+    title: str
+    path: str
+    key: KeyView | None
+    rows: tuple[PracticeRow, ...]
+    everywhere: tuple[NoteName, ...]
+    scale: Notation | None
+    scale_caption: str
+    drums: tuple[SpelledPitch, ...]
+    notes: Notation | None
+    note_rows: tuple[NoteRow, ...]
+    points: tuple[PointView, ...]
+    passages: tuple[PassageView, ...]
+    rhythms: tuple[RhythmView, ...]
+    terms: tuple[TermView, ...]
+    recording: RecordingView | None
+    partner: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ExerciseView:
+    """A fundamentals exercise in the player's pitch."""
+
+    id: str
+    name: str
+    strand: str
+    path: str
+    tempo: Tempo | None
+    how: tuple[str, ...]
+    key: KeyView | None
+    scale: Notation | None
+    scale_caption: str
+    notes: Notation | None
+    rhythm: RhythmFigure | None
+    rudiment: Rudiment | None
+
+
+Clicks = Mapping[tuple[str, str], ClickView]
+Tell = Callable[[Text | None], str]
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """What all parts of an ensemble's cycle show alike, made once.
+
+    `hosts` maps the ids of joined pieces to what the ensemble shows that they belong to.
+    """
+
+    context: Context
+    cycle: CyclePlan
+    ensemble: EnsemblePlan
+    weeks: tuple[WeekView, ...]
+    targets: TargetsByPassage
+    clicks: Clicks
+    figures: RhythmFigures
+    hosts: Mapping[str, Shared] = field(default_factory=dict)
+
+
+def shared_by_parts(
+    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, figures: RhythmFigures
+) -> Shared:
+    """Make what all parts of an ensemble show alike; `figures` holds the rhythms shown so far."""
+    names = dict.fromkeys(joined.host.id for joined in ensemble.joined)
+    hosts = {
+        plan.item.id: _shared(context, cycle, plan, figures)
+        for plan in cycle.ensembles
+        if plan.item.id in names
+    }
+    return replace(
+        _shared(context, cycle, ensemble, figures),
+        hosts={joined.piece.item.id: hosts[joined.host.id] for joined in ensemble.joined},
+    )
+
+
+def _shared(
+    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, figures: RhythmFigures
+) -> Shared:
+    weeks = week_views(context, cycle, ensemble)
+    marks = marks_named(cycle.item.marks.kind, cycle.item.marks.step)
+    clicks = {
+        (piece.item.id, passage.item.id): click_view(context, marks, piece, passage)
+        for piece in ensemble.pieces
+        for passage in piece.passages
+    }
+    return Shared(context, cycle, ensemble, weeks, targets_by_passage(weeks), clicks, figures)
+
+
+def piece_views(shared: Shared, part: PartPlan) -> Iterator[PieceView]:
+    """Show a player's pieces, then those that the ensemble plays with another."""
+    yield from (piece_view(shared, part, piece) for piece in part.pieces)
+    for piece in part.joined:
+        host = shared.hosts[piece.item.id]
+        partner = shared.context.say(host.ensemble.item.name)
+        yield replace(piece_view(host, part, piece), partner=partner)
+
+
+def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PieceView:
+    """Show a piece as a player reads it."""
+    context, item, clef = shared.context, piece.item, _clef(part)
+    tell = _told_to(shared, part, item.key)
+    notes = tuple({note.written: note for point in piece.points for note in point.notes}.values())
+    return PieceView(
+        id=item.id,
+        title=context.say(item.title),
+        path=addresses.piece(shared.cycle.id, shared.ensemble.item.id, item.id),
+        key=_key(piece.key, item.key, piece.alike),
+        rows=practice_rows(piece, shared.targets),
+        everywhere=watched_in(piece, None),
+        scale=_scale(piece.scale, piece.scale_ways, clef, item.key),
+        scale_caption=", ".join(("Your scale", *_scale_words(piece.scale))),
+        drums=tuple(note.written for note in piece.drums),
+        notes=notes_figure(notes, clef, piece.key) if notes else None,
+        note_rows=tuple(_note_row(shared, note) for note in notes),
+        points=_points(tell, piece, None),
+        passages=tuple(_passages(shared, piece, tell)),
+        rhythms=rhythm_views(tell, piece.rhythms, shared.figures, _reader(part)),
+        terms=tuple(
+            TermView(term, context.say(context.plan.words[term]), anchor_of(term))
+            for term in item.terms
+        ),
+        recording=recording_view(context, item.recording),
+    )
+
+
+def _told_to(shared: Shared, part: PartPlan, key: ConcertKey | None) -> Tell:
+    """Make what tells a text to a player, its notes as the part has them."""
+    return partial(shared.context.say_to, part.instrument, key)
+
+
+def _passages(shared: Shared, piece: PartPiece, tell: Tell) -> Iterator[PassageView]:
+    for passage in piece.item.passages:
+        if passage.id in piece.passages and (piece.item.id, passage.id) in shared.clicks:
+            yield PassageView(
+                id=f"{piece.item.id}-{passage.id}",
+                name=shared.context.say(passage.name),
+                measures=measures(passage.measures.first, passage.measures.last),
+                home=tuple(map(tell, piece.home.get(passage.id, ()))),
+                click=shared.clicks[piece.item.id, passage.id],
+                points=_points(tell, piece, passage.id),
+            )
+
+
+def _points(tell: Tell, piece: PartPiece, passage: str | None) -> tuple[PointView, ...]:
+    return tuple(_point(tell, point) for point in piece.points if point.passage == passage)
+
+
+def _point(tell: Tell, point: PartPoint) -> PointView:
+    item = point.item
+    return PointView(
+        tell(item.text),
+        measures(item.measures.first, item.measures.last) if item.measures else "",
+        tuple(note.written.name for note in point.notes),
+    )
+
+
+def _note_row(shared: Shared, note: PartNote) -> NoteRow:
+    single = shared.ensemble.item.single_horns
+    return NoteRow(
+        written=note.written,
+        concert=note.concert,
+        way=note.usual.label if note.usual else "",
+        way_spoken=note.usual.spoken if note.usual else "",
+        tendency=_tendency(note.usual),
+        others=tuple(
+            way.label if single else _with_side(way) for way in note.others[:_OTHERS_SHOWN]
+        ),
+        own=shared.context.say(note.own),
+        in_range=note.in_range,
+    )
+
+
+def _with_side(way: Fingering) -> str:
+    """Name an alternate, on a double horn with its side."""
+    return f"{way.label} on the {way.tube.name}" if way.sided else way.label
+
+
+def _tendency(way: Fingering | None) -> str:
+    """Say where a note wants to go: `in tune`, `14 cents flat`."""
+    if way is None:
+        return ""
+    shown = shown_cents(way.cents)
+    if abs(way.cents) < _IN_TUNE:
+        return "in tune"
+    return f"{shown[1:]} cents {'sharp' if shown[0] == '+' else 'flat'}"
+
+
+def exercise_view(shared: Shared, part: PartPlan, exercise: PartExercise) -> ExerciseView:
+    """Show an exercise as a player reads it."""
+    context, item, clef = shared.context, exercise.item, _clef(part)
+    key = exercise.scale.key if exercise.scale else None
+    return ExerciseView(
+        id=item.id,
+        name=context.say(item.name),
+        strand=context.say(exercise.strand.name),
+        path=f"{addresses.strand(exercise.strand.id)}#{item.id}",
+        tempo=item.tempo,
+        how=tuple(map(_told_to(shared, part, item.scale), exercise.how)),
+        key=_key(key, item.scale, None),
+        scale=_scale(exercise.scale, exercise.scale_ways, clef, item.scale),
+        scale_caption=", ".join(_scale_words(exercise.scale)).capitalize(),
+        notes=notes_figure(exercise.notes, clef, key) if exercise.notes else None,
+        rhythm=shared.figures.of(exercise.row, _reader(part)) if exercise.row else None,
+        rudiment=item.rudiment if _strikes(part) else None,
+    )
+
+
+def _key(
+    key: SpelledKey | None, concert: SpelledKey | None, alike: SpelledKey | None
+) -> KeyView | None:
+    if key is None or concert is None:
+        return None
+    return KeyView(key, signature_text(key), concert, alike)
+
+
+def _scale(
+    of: Scale | None, ways: Sequence[Fingering | None], clef: Clef, concert: ConcertKey | None
+) -> Notation | None:
+    if of is None:
+        return None
+    labels = [way.label if way else "" for way in ways]
+    sounding = f"concert {concert.spoken}" if concert and concert.tonic != of.key.tonic else ""
+    return scale_figure(of, clef, labels, concert=sounding)
+
+
+def _scale_words(of: Scale | None) -> Iterator[str]:
+    """Say what of a scale is there, and in what form, if that is not all of it as it is."""
+    if of is None:
+        return
+    if of.form is not ScaleForm.OF_THE_KEY:
+        yield str(of.form)
+    if not of.whole:
+        yield first_notes(of)
+
+
+def _clef(part: PartPlan) -> Clef:
+    return part.instrument.clef if part.instrument else Clef.TREBLE
+
+
+def _reader(part: PartPlan) -> Reader:
+    return Reader.STRIKES if _strikes(part) else Reader.BLOWS
+
+
+def _strikes(part: PartPlan) -> bool:
+    """Whether stickings concern the player: all percussion, pitched or not."""
+    return part.instrument is not None and part.instrument.family is Family.PERCUSSION

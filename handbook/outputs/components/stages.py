@@ -1,0 +1,91 @@
+"""Stages as pages show them: a name and a circle that fills, never colour alone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby
+
+from handbook.outputs.components.texts_for import TextView, text_views
+from handbook.outputs.html import formatting
+from handbook.outputs.page import Context
+from handbook.plan.model import RehearsalRow, StageSpan
+
+_CIRCUMFERENCE = 25.133  # of the ring of radius 4 whose stroke of 8 draws the filling
+
+
+@dataclass(frozen=True, slots=True)
+class StageView:
+    """A stage: `place` of `count` (from 1), `fill` the dash that fills its circle."""
+
+    id: str
+    name: str
+    place: int
+    count: int
+    fill: str
+    purpose: str
+    home: tuple[TextView, ...]
+    goals: tuple[str, ...]
+    begins: date
+    ends: date
+    dates: str
+    rehearsals: int
+
+
+def stage_view(context: Context, span: StageSpan, count: int) -> StageView:
+    """Show one of an ensemble's `count` stages; the first circle is empty, the last full."""
+    share = span.index / (count - 1) if count > 1 else 1.0
+    return StageView(
+        id=span.item.id,
+        name=context.say(span.item.name),
+        place=span.index + 1,
+        count=count,
+        fill=f"{share * _CIRCUMFERENCE:.2f} {_CIRCUMFERENCE}",
+        purpose=context.say(span.item.purpose),
+        home=text_views(context, span.item.home),
+        goals=tuple(context.say(goal) for goal in span.item.goals),
+        begins=span.begins,
+        ends=span.ends,
+        dates=f"{formatting.short_day(span.begins)} – {formatting.short_day(span.ends)}",
+        rehearsals=span.count,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class StageTurn:
+    """A stage within a week; `when` says on which of its days, empty if it is the only one."""
+
+    stage: StageView
+    when: str
+
+
+def stage_turns(rows: Sequence[RehearsalRow], stages: Sequence[StageView]) -> tuple[StageTurn, ...]:
+    """Name the stages of a week's rehearsals in order, and from or until which day each one goes."""
+    runs = [
+        (stages[index], [row.rehearsal.day for row in group])
+        for index, group in groupby(rows, key=lambda row: row.stage.index)
+    ]
+    last = len(runs) - 1
+    return tuple(
+        StageTurn(stage, _when(days, runs[place - 1][1] if place else [], last=place == last))
+        for place, (stage, days) in enumerate(runs)
+    )
+
+
+def stages_in_words(turns: Sequence[StageTurn]) -> str:
+    """Write `Build on Mon, Dec 7; Polish from Wed, Dec 9`."""
+    return "; ".join(f"{turn.stage.name} {turn.when}".rstrip() for turn in turns)
+
+
+def _when(days: Sequence[date], before: Sequence[date], *, last: bool) -> str:
+    """Say on which days a stage is; `before` are those of the stage before it in the week."""
+    if last and not before:
+        return ""
+    if last and before[-1] == days[0]:
+        return "from later that day"
+    if last:
+        return f"from {formatting.short_day(days[0])}"
+    if days[0] == days[-1]:
+        return f"on {formatting.short_day(days[0])}"
+    return f"until {formatting.short_day(days[-1])}"

@@ -1,0 +1,32 @@
+"""Texts that are for some players, as pages for all show them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from handbook.outputs.page import Context
+from handbook.schema.texts_for import Texts, texts_for
+
+
+@dataclass(frozen=True, slots=True)
+class TextView:
+    """One text; `who` says whom it is for, if not all."""
+
+    who: str
+    text: str
+
+
+def text_views(context: Context, texts: Texts | None) -> tuple[TextView, ...]:
+    """Show each text with those it is for."""
+    return tuple(TextView(named_who(who), context.say(text)) for who, text in texts_for(texts))
+
+
+def all_words(lines: Iterable[TextView]) -> str:
+    """Give the words of them, for search."""
+    return " ".join(f"{line.who} {line.text}".strip() for line in lines)
+
+
+def named_who(ids: Iterable[str]) -> str:
+    """Name instruments and families as they are said: `low brass, horn`."""
+    return ", ".join(name.replace("-", " ") for name in ids)

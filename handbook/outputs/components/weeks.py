@@ -1,0 +1,167 @@
+"""One ensemble's week: its stage, its rehearsals, and the tempos to reach at home."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from handbook.domain.ladders import SubdividedClick, subdivided
+from handbook.domain.values.tempo import Tempo
+from handbook.domain.week_targets import WeekTarget
+from handbook.outputs import addresses
+from handbook.outputs.components.rehearsal_names import anchors, what_it_is
+from handbook.outputs.components.stages import StageTurn, stage_turns, stage_view, stages_in_words
+from handbook.outputs.html import formatting
+from handbook.outputs.page import Context
+from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
+
+_WEEK = timedelta(days=6)
+
+
+@dataclass(frozen=True, slots=True)
+class TargetView:
+    """What to reach on one passage in one week; `reached` once class has played it at its goal."""
+
+    piece_id: str
+    passage_id: str
+    piece: str
+    passage: str
+    path: str
+    measures: str
+    target: Tempo
+    goal: Tempo
+    steps: tuple[Tempo, ...]
+    at_goal: bool
+    reached: bool
+    click: SubdividedClick | None
+
+
+@dataclass(frozen=True, slots=True)
+class DayView:
+    """One rehearsal in a line."""
+
+    day: date
+    date: str
+    time: str
+    n: int
+    of: int
+    room: str
+    purpose: str
+    what: str
+    path: str
+    anchor: str
+
+
+@dataclass(frozen=True, slots=True)
+class WeekView:
+    """One week, Monday to Sunday."""
+
+    monday: date
+    sunday: date
+    title: str
+    numbers: str
+    left: int
+    stages: tuple[StageTurn, ...]
+    targets: tuple[TargetView, ...]
+    days: tuple[DayView, ...]
+
+    @property
+    def stage_words(self) -> str:
+        """Its stages in words, with their days where there are several."""
+        return stages_in_words(self.stages)
+
+
+def week_views(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> tuple[WeekView, ...]:
+    """Show every week of an ensemble's cycle that has a rehearsal, in order."""
+    return context.once("weeks", ensemble, lambda: tuple(_weeks(context, cycle, ensemble)))
+
+
+def _weeks(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[WeekView]:
+    stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
+    days = day_views(context, cycle, ensemble)
+    for monday in ensemble.weeks:
+        rows = [row for row in ensemble.rehearsals if monday <= row.rehearsal.day <= monday + _WEEK]
+        first, last = rows[0].rehearsal.n, rows[-1].rehearsal.n
+        of = rows[0].rehearsal.of
+        yield WeekView(
+            monday=monday,
+            sunday=monday + _WEEK,
+            title=f"Week of {formatting.short_day(monday)}",
+            numbers=f"Rehearsal {first} of {of}"
+            if first == last
+            else f"Rehearsals {first}–{last} of {of}",
+            left=of - last,
+            stages=stage_turns(rows, stages),
+            targets=tuple(_targets(context, cycle, ensemble, monday)),
+            days=tuple(days[row.place] for row in rows),
+        )
+
+
+def day_views(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> tuple[DayView, ...]:
+    """Show each rehearsal in a line that leads to its agenda."""
+    path = addresses.ensemble(cycle.id, ensemble.item.id)
+    return tuple(
+        _day_view(context, row, path, anchor)
+        for row, anchor in zip(ensemble.rehearsals, anchors(ensemble), strict=True)
+    )
+
+
+def _day_view(context: Context, row: RehearsalRow, path: str, anchor: str) -> DayView:
+    rehearsal = row.rehearsal
+    return DayView(
+        day=rehearsal.day,
+        date=formatting.short_day(rehearsal.day),
+        time=formatting.span(rehearsal.start, rehearsal.end),
+        n=rehearsal.n,
+        of=rehearsal.of,
+        room=context.say(row.room.name) if row.room else "",
+        purpose=context.say(row.purpose),
+        what=what_it_is(row),
+        path=f"{path}#{anchor}",
+        anchor=anchor,
+    )
+
+
+def _targets(
+    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, monday: date
+) -> Iterator[TargetView]:
+    for piece in ensemble.pieces:
+        for passage in piece.passages:
+            week = next((week for week in passage.weeks if week.monday == monday), None)
+            if week:
+                path = addresses.piece(cycle.id, ensemble.item.id, piece.item.id)
+                yield target_view(context, ensemble, piece, passage, week, path)
+
+
+def target_view(
+    context: Context,
+    ensemble: EnsemblePlan,
+    piece: PieceRow,
+    passage: PassageRow,
+    week: WeekTarget,
+    path: str,
+) -> TargetView:
+    """Show what to reach on a passage in a week; `path` is the piece's page."""
+    return TargetView(
+        piece_id=piece.item.id,
+        passage_id=passage.item.id,
+        piece=context.say(piece.item.title),
+        passage=context.say(passage.item.name),
+        path=f"{path}#{passage.item.id}",
+        measures=measures(passage.item.measures.first, passage.item.measures.last),
+        target=week.target,
+        goal=passage.item.goal,
+        steps=week.steps,
+        at_goal=week.target == passage.item.goal,
+        reached=any(
+            ensemble.rehearsals[visit.place].rehearsal.day <= week.monday + _WEEK
+            for visit in passage.at_goal[:1]
+        ),
+        click=subdivided(week.target),
+    )
+
+
+def measures(first: int, last: int) -> str:
+    """Write `mm. 9–16`, or `m. 9` for a single measure."""
+    return f"m. {first}" if first == last else f"mm. {first}–{last}"

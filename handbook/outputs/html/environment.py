@@ -1,0 +1,57 @@
+"""The Jinja environment of all page templates: strict, escaping, with the page filters."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
+from jinja2.runtime import Macro
+from markupsafe import Markup
+
+from handbook.outputs.html import formatting
+from handbook.outputs.html.prose import line, prose
+
+
+class Once:
+    """Calls a macro once for each thing, however many pages show it."""
+
+    def __init__(self) -> None:
+        self._made: dict[tuple[str, int], tuple[object, Markup]] = {}
+
+    def __call__(self, macro: Macro, thing: object) -> Markup:
+        """Give what `macro` makes of a thing; it must depend on nothing else."""
+        key = macro.name, id(thing)
+        if key not in self._made:  # the thing is kept beside, so that its id stays its own
+            self._made[key] = thing, Markup(macro(thing))  # noqa: S704 - macros escape
+        return self._made[key][1]
+
+
+def page_environment(templates: Path) -> Environment:
+    """Make the environment for the folder site_templates."""
+    environment = Environment(
+        loader=FileSystemLoader(templates),
+        undefined=StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+        bytecode_cache=_kept_templates(),
+        keep_trailing_newline=False,
+    )
+    environment.filters.update(
+        mark=formatting.mark,
+        short_day=formatting.short_day,
+        dots=formatting.joined,
+        prose=prose,
+        line=line,
+    )
+    environment.globals["once"] = Once()
+    return environment
+
+
+def _kept_templates() -> FileSystemBytecodeCache | None:
+    """Keep compiled templates for the next build, if there is a safe place of the user's own."""
+    try:
+        return FileSystemBytecodeCache(pattern="handbook-%s.template")
+    except (RuntimeError, OSError):
+        return None

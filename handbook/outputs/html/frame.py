@@ -1,0 +1,129 @@
+"""The frame of all pages: header, navigation, footer, rendered once for the whole site.
+
+Only three things differ from page to page (the way to the root, the current entry, the
+middle), and they are put in by replacing marks, since rendering the navigation anew for
+every page would make the cost grow with the square of the site.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from jinja2 import Environment
+from markupsafe import Markup, escape
+
+from handbook.outputs import addresses
+from handbook.outputs.page import Context, Link, Page
+
+_ROOT, _MIDDLE, _CRUMBS = "\x02root\x03", "\x02middle\x03", "\x02crumbs\x03"
+
+
+@dataclass(frozen=True, slots=True)
+class NavItem:
+    """An entry of the navigation; `section` is what pages name as theirs."""
+
+    title: str
+    path: str
+    section: str
+
+
+@dataclass(frozen=True, slots=True)
+class FrameView:
+    """What the frame shows."""
+
+    name: str
+    school: str
+    nav: tuple[NavItem, ...]
+    contact: str
+    email: str
+    phone: str
+    zone: str
+    script: str
+    style: str
+    search_index: str
+    root: Markup
+    middle: Markup
+    crumbs: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """The frame with marks in place of what differs."""
+
+    html: str
+    head: str
+
+    def body(self, page: Page, middle: str) -> str:
+        """Set a page's middle into the frame."""
+        return (
+            self.html.replace(f' data-section="{page.section}"', ' aria-current="page"')
+            .replace(_CRUMBS, _crumbs(page.crumbs))
+            .replace(_MIDDLE, middle)
+            .replace(_ROOT, addresses.root_of(page.path))
+        )
+
+    def head_of(self, page: Page) -> str:
+        """Give what goes into a page's head."""
+        return self.head.replace(_ROOT, addresses.root_of(page.path))
+
+
+def make_frame(context: Context, environment: Environment, versions: dict[str, str]) -> Frame:
+    """Render the frame; `versions` maps asset names to their addresses."""
+    program = context.plan.program
+    view = FrameView(
+        name=context.say(program.name),
+        school=context.say(program.school),
+        nav=navigation(context),
+        contact=context.say(program.contact.role),
+        email=program.contact.email or "",
+        phone=program.contact.phone or "",
+        zone=context.plan.zone.key,
+        script=versions["handbook.js"],
+        style=versions["handbook.css"],
+        search_index=versions["index.js"],
+        root=Markup(_ROOT),  # noqa: S704 - marks of our own, replaced below
+        middle=Markup(_MIDDLE),  # noqa: S704
+        crumbs=Markup(_CRUMBS),  # noqa: S704
+    )
+    return Frame(
+        html=environment.get_template("pages/_frame.html.j2").render(view=view, versions=versions),
+        head=environment.get_template("pages/_head.html.j2").render(view=view, versions=versions),
+    )
+
+
+def navigation(context: Context) -> tuple[NavItem, ...]:
+    """List what the menu leads to: the newest cycle's pages, then what stands by itself."""
+    plan = context.plan
+    items = [NavItem("Today", addresses.TODAY, "today")]
+    if plan.cycles:
+        newest = plan.cycles[-1]
+        items.append(NavItem(context.say(newest.item.name), addresses.cycle(newest.id), "cycle"))
+        items.extend(
+            NavItem(
+                context.say(ensemble.item.name),
+                addresses.ensemble(newest.id, ensemble.item.id),
+                f"ensemble-{ensemble.item.id}",
+            )
+            for ensemble in newest.ensembles
+        )
+        if newest.concert:
+            items.append(NavItem("Concert", addresses.concert(newest.id), "concert"))
+    found = plan.fundamentals
+    if found.strands or found.habits or found.warm_ups:
+        items.append(NavItem("Fundamentals", addresses.FUNDAMENTALS, "fundamentals"))
+    items += [
+        NavItem("Calendar", addresses.CALENDAR, "calendar"),
+        NavItem("Words", addresses.WORDS, "words"),
+        NavItem("Families", addresses.FAMILIES, "families"),
+        NavItem("Past", addresses.PAST, "past"),
+    ]
+    return tuple(items)
+
+
+def _crumbs(crumbs: tuple[Link, ...]) -> str:
+    if not crumbs:
+        return ""
+    links = "".join(
+        f'<li><a href="{_ROOT}{escape(link.path)}">{escape(link.title)}</a></li>' for link in crumbs
+    )
+    return f'<nav class="crumbs" aria-label="Where you are"><ol>{links}</ol></nav>'

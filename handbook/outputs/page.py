@@ -1,0 +1,97 @@
+"""What every page view hands to the frame."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field, replace
+from typing import TypeVar, cast
+
+from handbook.domain.note_words import as_read, in_concert_pitch
+from handbook.domain.tables.instruments import Instrument
+from handbook.domain.values.keys import ConcertKey
+from handbook.domain.values.text import Text
+from handbook.outputs.model import SearchEntry
+from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
+
+MadeT = TypeVar("MadeT")
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A link to a page of the site; `path` is relative to the root."""
+
+    title: str
+    path: str
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page before rendering: its template `kind`, its `view`, its place in the navigation."""
+
+    path: str
+    kind: str
+    title: str
+    description: str
+    section: str
+    view: object
+    crumbs: tuple[Link, ...] = ()
+    search: tuple[SearchEntry, ...] = field(default=(), repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """The plan and the language its pages are written in.
+
+    `ensembles`, if not None, names those by cycle and id whose own pages are to be made.
+    """
+
+    plan: Plan
+    language: str
+    ensembles: frozenset[tuple[str, str]] | None = None
+    _made: dict[tuple[str, int], tuple[object, object]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
+
+    def say(self, text: Text | None) -> str:
+        """Give the words of a text in the page's language; nothing for no text.
+
+        Notes that it names in braces are told as they sound.
+        """
+        words, language = self._words(text)
+        return in_concert_pitch(words, language) if language else words
+
+    def say_to(self, player: Instrument | None, key: ConcertKey | None, text: Text | None) -> str:
+        """Give the words of a text with the notes in it as a player's part has them.
+
+        `key` is the concert key of what it is about, which spells them.
+        """
+        words, language = self._words(text)
+        return as_read(words, language, player, key) if language else words
+
+    def _words(self, text: Text | None) -> tuple[str, str]:
+        """Give the words of a text, and their language if they hold braces."""
+        if text is None:
+            return "", ""
+        code, words = text.version(self.language)
+        return words, (code or self.plan.languages[0]) if "{" in words else ""
+
+    def only(self, ensembles: frozenset[tuple[str, str]]) -> Context:
+        """Give the same context for the pages of some ensembles alone."""
+        return replace(self, ensembles=ensembles)
+
+    def each_ensemble(self) -> Iterator[tuple[CyclePlan, EnsemblePlan]]:
+        """Give the ensembles whose own pages are to be made, cycle by cycle."""
+        for cycle in self.plan.cycles:
+            for ensemble in cycle.ensembles:
+                if self.ensembles is None or (cycle.id, ensemble.item.id) in self.ensembles:
+                    yield cycle, ensemble
+
+    def once(self, what: str, subject: object, make: Callable[[], MadeT]) -> MadeT:
+        """Make what several pages show of a part of the plan, and give the same again later.
+
+        `what` names it; it may depend on nothing but the subject, the plan and the language.
+        """
+        key = what, id(subject)
+        if key not in self._made:  # the subject is kept beside, so that its id stays its own
+            self._made[key] = subject, make()
+        return cast("MadeT", self._made[key][1])

@@ -1,0 +1,367 @@
+"""Field types of the content models: text in, values of the trade out.
+
+Each type carries the JSON Schema an editor needs: an editor sees YAML 1.2 values
+(numbers are numbers there), the models see text, and both must take the same files.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date, time
+from fractions import Fraction
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, GetCoreSchemaHandler, GetJsonSchemaHandler, WithJsonSchema
+from pydantic_core import core_schema
+
+from handbook.domain.ladders import Band
+from handbook.domain.rhythm import Rhythm
+from handbook.domain.rhythm_notation import new_form, parse_rhythm
+from handbook.domain.rudiments import Stroke, parse_sticking, rudiment
+from handbook.domain.tables.counting_systems import COUNTING_SYSTEMS
+from handbook.domain.tables.rudiments import RUDIMENTS, Rudiment
+from handbook.domain.values.clock import parse_clock
+from handbook.domain.values.dates import parse_date, parse_weekday
+from handbook.domain.values.keys import ConcertKey, parse_concert_key
+from handbook.domain.values.measures import MeasureSpan, parse_measures
+from handbook.domain.values.meter import Meter, parse_meter
+from handbook.domain.values.pitch import (
+    ConcertPitch,
+    NoteName,
+    WrittenPitch,
+    parse_concert_note,
+    parse_note_name,
+    parse_written_pitch,
+)
+from handbook.domain.values.tempo import Tempo, parse_tempo
+from handbook.domain.values.text import Text
+from handbook.domain.values.unreadable import UnreadableError
+from handbook.schema.scalars import patterns
+from handbook.schema.scalars.reading import read_by, reader, unreadable
+
+_BAND = re.compile(r"(\d+(?:\.\d+)?)\s*(?:-|–|to)\s*(\d+(?:\.\d+)?)\s*%?", re.IGNORECASE)
+_EVERY = re.compile(r"every\s+(\d+)")
+_KEBAB = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_LANGUAGE = re.compile(patterns.LANGUAGE)
+_BARE_TEMPO = re.compile(r"(\d+(?:\.\d+)?)(?:\s*bpm)?", re.IGNORECASE)
+_YES = ("yes", "true", "on")
+_NO = ("no", "false", "off")
+_MOST_PERCENT = 100
+_MOST_STEP = 20
+
+
+def _identifier(text: str) -> str:
+    if text in {"true", "false"}:
+        raise UnreadableError(f"`{text}` means yes or no, and so cannot be an id")
+    if not _KEBAB.fullmatch(text):
+        kebab = re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")
+        raise UnreadableError(
+            f"`{text}` is no id: ids are small letters, digits and single hyphens",
+            (kebab,) if kebab else (),
+        )
+    return text
+
+
+def _language(text: str) -> str:
+    if not _LANGUAGE.fullmatch(text):
+        raise UnreadableError(f"`{text}` is no language code", ("en", "es"))
+    return text
+
+
+@dataclass(frozen=True, slots=True)
+class WholeNumber:
+    """Marks an int as a whole number from `low` to `high`, both included."""
+
+    low: int
+    high: int
+    what: str = "a whole number"
+
+    def parse(self, text: str) -> int:
+        """Read decimal digits; raises UnreadableError for other text and for numbers out of range."""
+        if not re.fullmatch("[0-9]{1,9}", text) or not self.low <= int(text) <= self.high:
+            raise UnreadableError(f"`{text}` is no whole number from {self.low} to {self.high}")
+        return int(text)
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        read = reader(self.parse, self.what, "unreadable-number")
+        return core_schema.no_info_before_validator_function(read, handler(source))
+
+    def __get_pydantic_json_schema__(
+        self, _schema: core_schema.CoreSchema, _handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {
+            "anyOf": [
+                {"type": "integer", "minimum": self.low, "maximum": self.high},
+                {"type": "string", "pattern": patterns.WHOLE_NUMBER},
+            ]
+        }
+
+
+def _decimal(text: str) -> Fraction:
+    if not re.fullmatch(r"[0-9]+(\.[0-9]+)?", text):
+        raise UnreadableError(f"`{text}` is no number")
+    return Fraction(text)
+
+
+def _yes_no(text: str) -> bool:
+    if text.lower() in _YES:
+        return True
+    if text.lower() in _NO:
+        return False
+    raise UnreadableError(f"`{text}` is neither yes nor no", ("yes", "no"))
+
+
+def _clock_code(text: str) -> str:
+    return "time-without-am-or-pm" if re.fullmatch(r"\d:[0-5]\d", text) else "unreadable-time"
+
+
+def _date_code(text: str) -> str:
+    stated = re.match(r"[^\W\d]+\.?,?\s+(\d{4}-\d{2}-\d{2})$", text)
+    try:
+        return "wrong-weekday" if stated and parse_date(stated[1]) else "unreadable-date"
+    except UnreadableError:
+        return "unreadable-date"
+
+
+def _tempo(text: str) -> Tempo:
+    bare = _BARE_TEMPO.fullmatch(text)
+    if bare:
+        raise UnreadableError(
+            f"`{text}` does not say which note it counts",
+            (f"quarter = {bare[1]}", f"dotted quarter = {bare[1]}"),
+        )
+    return parse_tempo(text)
+
+
+def _tempo_code(text: str) -> str:
+    return "tempo-without-note" if _BARE_TEMPO.fullmatch(text) else "unreadable-tempo"
+
+
+def _band(text: str) -> Band:
+    found = _BAND.fullmatch(text)
+    if not found:
+        raise UnreadableError(f"`{text}` is no band of percents", ("50-65",))
+    low, high = Fraction(found[1]), Fraction(found[2])
+    if not 0 < low <= high <= _MOST_PERCENT:
+        raise UnreadableError(f"`{text}` does not run upward between 1 and 100 percent", ("50-65",))
+    return Band(low, high)
+
+
+@dataclass(frozen=True, slots=True)
+class Rounding:
+    """How rungs are rounded down: to `traditional` marks, every `step` beats, or `exact`."""
+
+    kind: str
+    step: int = 0
+
+
+def _rounding(text: str) -> Rounding:
+    words = " ".join(text.lower().split())
+    if words in {"traditional", "exact"}:
+        return Rounding(words)
+    found = _EVERY.fullmatch(words)
+    if found and 1 <= int(found[1]) <= _MOST_STEP:
+        return Rounding("every", int(found[1]))
+    raise UnreadableError(f"`{text}` names no set of marks", ("traditional", "every 4", "exact"))
+
+
+def _rhythm_code(text: str) -> str:
+    return "rhythm-in-old-form" if new_form(text) else "unreadable-rhythm"
+
+
+def _counting(text: str) -> str:
+    if text not in COUNTING_SYSTEMS:
+        raise UnreadableError(
+            f"`{text}` names no way of counting that is known here", tuple(COUNTING_SYSTEMS)
+        )
+    return text
+
+
+def _date_or_id(text: str) -> date | str:
+    """Read a date if it looks like one, else an id."""
+    looks_like_date = re.search(r"\d{4}[-/. ]\d|\d[-/. ]\d{4}|^\w+\.?,? \d{4}-", text)
+    return parse_date(text) if looks_like_date else _identifier(text)
+
+
+def _date_or_id_code(text: str) -> str:
+    return _date_code(text) if re.search(r"\d{4}", text) else "unreadable-id"
+
+
+def human_text(value: object) -> Text:
+    """Take a plain text, or a mapping of language codes to texts; refuses all else."""
+    if isinstance(value, str) and value.strip():
+        return Text.plain(value.strip())
+    if isinstance(value, dict) and value:
+        return Text(tuple(_version(code, text, value) for code, text in value.items()))
+    if isinstance(value, list):
+        raise unreadable("text-wanted", "one text is wanted here, not a list")
+    raise unreadable("missing-value", "a text is missing here")
+
+
+def _version(code: str, text: object, versions: dict[str, object]) -> tuple[str, str]:
+    if not _LANGUAGE.fullmatch(code):
+        if len(versions) == 1 and isinstance(text, str) and not re.fullmatch("[a-z]+", code):
+            raise unreadable(
+                "colon-in-text",
+                "a colon inside a text looks like the start of another field",
+                (f'"{code}: {text}"',),
+                inside=(code,),
+            )
+        raise unreadable(
+            "unknown-language", f"`{code}` is no language code", ("en", "es"), inside=(code,)
+        )
+    if isinstance(text, str) and text.strip():
+        return code, text.strip()
+    if isinstance(text, (list, dict)):
+        raise unreadable("text-wanted", f"one text is wanted for `{code}`", inside=(code,))
+    raise unreadable("missing-value", f"the text for `{code}` is missing", inside=(code,))
+
+
+# An editor reads these texts as numbers or as true and false; to a text it is all one.
+_FILLED: dict[str, Any] = {"anyOf": [
+    {"type": "string", "pattern": patterns.FILLED},
+    {"type": ["number", "boolean"]},
+]}  # fmt: skip
+TEXT_SCHEMA: dict[str, Any] = {
+    "anyOf": [
+        *_FILLED["anyOf"],
+        {
+            "type": "object",
+            "minProperties": 1,
+            "propertyNames": {"pattern": patterns.LANGUAGE},
+            "additionalProperties": _FILLED,
+        },
+    ]
+}
+
+
+def _written(pattern: str, *examples: str) -> WithJsonSchema:
+    return WithJsonSchema({"type": "string", "pattern": pattern, "examples": list(examples)})
+
+
+def _id_schema(pattern: str) -> WithJsonSchema:
+    return WithJsonSchema(
+        {"anyOf": [{"type": "string", "pattern": pattern}, {"type": "integer", "minimum": 0}]}
+    )
+
+
+HumanText = Annotated[Text, BeforeValidator(human_text), WithJsonSchema(TEXT_SCHEMA)]
+Id = Annotated[str, read_by(_identifier, "an id", "unreadable-id"), _id_schema(patterns.KEBAB)]
+Language = Annotated[
+    str,
+    read_by(_language, "a language code", "unknown-language"),
+    _written(patterns.LANGUAGE, "en"),
+]
+Word = Annotated[str, read_by(str, "a text", "unreadable-value"), WithJsonSchema(_FILLED)]
+Day = Annotated[
+    date, read_by(parse_date, "a date", _date_code), _written(patterns.DATE, "Thu 2026-12-10")
+]
+DayOrId = Annotated[
+    date | str,
+    read_by(_date_or_id, "a date or an id", _date_or_id_code),
+    _id_schema(f"{patterns.DATE}|{patterns.KEBAB}"),
+]
+Weekday = Annotated[
+    int,
+    read_by(parse_weekday, "a weekday", "unreadable-weekday"),
+    _written(patterns.WEEKDAY, "Mon"),
+]
+Clock = Annotated[
+    time,
+    read_by(parse_clock, "a clock time", _clock_code),
+    _written(patterns.CLOCK, "6:30 pm", "18:30"),
+]
+TempoMark = Annotated[
+    Tempo,
+    read_by(_tempo, "a tempo", _tempo_code),
+    _written(patterns.TEMPO, "quarter = 96", "dotted quarter = 80"),
+]
+TempoBand = Annotated[
+    Band,
+    read_by(_band, "a band of percents", "unreadable-band"),
+    _written(patterns.BAND, "50-65"),
+]
+MeterMark = Annotated[
+    Meter,
+    read_by(parse_meter, "a meter", "unreadable-meter"),
+    _written(patterns.METER, "4/4", "7/8 (2+2+3)"),
+]
+Measures = Annotated[
+    MeasureSpan,
+    read_by(parse_measures, "a span of measures", "unreadable-measures"),
+    WithJsonSchema({"anyOf": [
+        {"type": "string", "pattern": patterns.MEASURES, "examples": ["1-16"]},
+        {"type": "integer", "minimum": 1, "maximum": 9999},
+    ]}),
+]  # fmt: skip
+KeyName = Annotated[
+    ConcertKey,
+    read_by(parse_concert_key, "a key", "unreadable-key"),
+    _written(patterns.KEY, "Bb major"),
+]
+Marks = Annotated[
+    Rounding,
+    read_by(_rounding, "a way of rounding", "unreadable-marks"),
+    _written(patterns.MARKS, "traditional", "every 4", "exact"),
+]
+Number = Annotated[
+    Fraction,
+    read_by(_decimal, "a number", "unreadable-number"),
+    WithJsonSchema({"anyOf": [
+        {"type": "number", "minimum": 0},
+        {"type": "string", "pattern": patterns.NUMBER},
+    ]}),
+]  # fmt: skip
+YesNo = Annotated[
+    bool,
+    read_by(_yes_no, "yes or no", "unreadable-yes-no"),
+    WithJsonSchema(
+        {"anyOf": [{"type": "boolean"}, {"type": "string", "pattern": patterns.YES_NO}]}
+    ),
+]
+ConcertNote = Annotated[
+    ConcertPitch | NoteName,
+    read_by(parse_concert_note, "a note", "unreadable-note"),
+    _written(patterns.NOTE, "Eb", "Eb4"),
+]
+ConcertNoteName = Annotated[
+    NoteName,
+    read_by(parse_note_name, "the name of a note", "unreadable-note"),
+    _written(patterns.NOTE_NAME, "Bb"),
+]
+WrittenNote = Annotated[
+    WrittenPitch,
+    read_by(parse_written_pitch, "a note with its octave", "unreadable-note"),
+    _written(patterns.PLACED_NOTE, "Bb4"),
+]
+RhythmText = Annotated[
+    Rhythm,
+    read_by(parse_rhythm, "a rhythm", _rhythm_code),
+    _written(patterns.RHYTHM, "q q e e q", "q. e h | 3(e e e) q -h"),
+]
+RHYTHM_SIGNS = (
+    "The notes by the initials of their values: w h q e s t. After a note . dots it, * is "
+    "staccato, = tenuto, > an accent, _ a tie and + a slur to the next; - before it makes a rest; "
+    "| is a bar line, 3(e e e) a triplet"
+)
+StickingText = Annotated[
+    tuple[Stroke, ...],
+    read_by(parse_sticking, "a sticking", "unreadable-sticking"),
+    _written(patterns.STICKING, "RLRR LRLL", "lR rL"),
+]
+RudimentName = Annotated[
+    Rudiment,
+    read_by(rudiment, "a rudiment", "unknown-rudiment"),
+    WithJsonSchema({"anyOf": [
+        {"enum": [row.typed for row in RUDIMENTS]},
+        {"type": "string", "pattern": patterns.FILLED},
+    ]}),
+]  # fmt: skip
+CountingName = Annotated[
+    str,
+    read_by(_counting, "a way of counting", "unknown-counting"),
+    WithJsonSchema({"enum": list(COUNTING_SYSTEMS)}),
+]
