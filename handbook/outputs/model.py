@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 
@@ -54,3 +55,26 @@ class Site:
     pages: tuple[RenderedPage, ...]
     files: tuple[OutputFile, ...]
     media: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LinkFacts:
+    """What one file links to, what of that it loads by itself, and the places it has."""
+
+    links: frozenset[str]
+    loads: frozenset[str]
+    places: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class SiteFile:
+    """A finished file of the site, whose bytes are read only by whoever needs them.
+
+    `path` is relative to the site's root, with forward slashes; `digest` is the SHA-256 of
+    the content in hex; `links` is what verifying reads from a page or a style sheet.
+    """
+
+    path: str
+    digest: str
+    read: Callable[[], bytes]
+    links: LinkFacts | None = None

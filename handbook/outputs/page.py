@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TypeVar, cast
 
 from handbook.domain.note_words import as_read, in_concert_pitch
@@ -40,14 +40,10 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """The plan and the language its pages are written in.
-
-    `ensembles`, if not None, names those by cycle and id whose own pages are to be made.
-    """
+    """The plan and the language its pages are written in."""
 
     plan: Plan
     language: str
-    ensembles: frozenset[tuple[str, str]] | None = None
     _made: dict[tuple[str, int], tuple[object, object]] = field(
         default_factory=dict, repr=False, compare=False
     )
@@ -75,16 +71,11 @@ class Context:
         code, words = text.version(self.language)
         return words, (code or self.plan.languages[0]) if "{" in words else ""
 
-    def only(self, ensembles: frozenset[tuple[str, str]]) -> Context:
-        """Give the same context for the pages of some ensembles alone."""
-        return replace(self, ensembles=ensembles)
-
     def each_ensemble(self) -> Iterator[tuple[CyclePlan, EnsemblePlan]]:
-        """Give the ensembles whose own pages are to be made, cycle by cycle."""
+        """Give the ensembles, cycle by cycle."""
         for cycle in self.plan.cycles:
             for ensemble in cycle.ensembles:
-                if self.ensembles is None or (cycle.id, ensemble.item.id) in self.ensembles:
-                    yield cycle, ensemble
+                yield cycle, ensemble
 
     def once(self, what: str, subject: object, make: Callable[[], MadeT]) -> MadeT:
         """Make what several pages show of a part of the plan, and give the same again later.

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import partial
-from itertools import accumulate
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -18,16 +16,14 @@ from handbook.outputs.html.environment import page_environment
 from handbook.outputs.html.frame import Frame, make_frame
 from handbook.outputs.model import OutputFile, RenderedPage, SearchEntry, Site
 from handbook.outputs.page import Context, Page
-from handbook.outputs.pages import BY_ENSEMBLE, PAGES, Kind
+from handbook.outputs.pages import PAGES
 from handbook.outputs.search.spellings import day_in
 from handbook.outputs.search.synonyms import synonyms
-from handbook.outputs.second_process import begun_elsewhere
 from handbook.plan.model import Plan
 from handbook.resources import templates_folder
 
 _ASSET_SUFFIXES = frozenset({".css", ".js", ".woff2", ".svg", ".png", ".txt"})
 _DIGEST_LETTERS = 10
-_SHARE_HERE = 0.45  # of the ensembles' own pages; all others are made here too
 _CONCERT_WEIGHT = 2  # who asks for a day with a concert on it mostly means the concert
 _PART_WEIGHT = 0.5  # a piece stands before its many parts, unless the instrument is named
 # Kinds whose search entries may be about one day; a cycle's own entry is about many.
@@ -53,9 +49,9 @@ def render_site(plan: Plan, templates: Path | None = None) -> Site:
     assets = tuple(_assets(folder / "assets"))
     versions = {Path(file.path).name: _versioned(file) for file in assets}
     environment.globals["versions"] = versions
-    made = _made_in_two(environment, context)
+    ends = {cycle.id: cycle.last.isoformat() for cycle in plan.cycles}
+    made = [_one(environment, draft, ends) for kind in PAGES for draft in kind(context)]
     index = OutputFile(addresses.SEARCH_INDEX, _search_index(made))
-    versions = {**versions, Path(index.path).name: _versioned(index)}
     frame = make_frame(context, environment, versions)
     site_name = context.say(plan.program.name)
     not_found = environment.get_template("pages/404.html.j2").render(
@@ -66,44 +62,6 @@ def render_site(plan: Plan, templates: Path | None = None) -> Site:
         files=(*assets, index, OutputFile("404.html", not_found.encode())),
         media=tuple(sorted(_media(plan))),
     )
-
-
-def _made_in_two(environment: Environment, context: Context) -> list[_Made]:
-    """Make all pages, those of the later ensembles in a second process at the same time."""
-    here, elsewhere = _shares(context.plan)
-    others = begun_elsewhere(
-        partial(_made, environment, context.only(elsewhere), BY_ENSEMBLE),
-        worth_it=len(elsewhere) > 0,
-    )
-    ours = _made(environment, context.only(here), PAGES)
-    theirs = others()
-    return [page for kind in PAGES for page in (*ours[kind], *theirs.get(kind, ()))]
-
-
-def _shares(plan: Plan) -> tuple[frozenset[tuple[str, str]], frozenset[tuple[str, str]]]:
-    """Part the ensembles' own pages between this process, which has all others too, and a second."""
-    weights = {
-        (cycle.id, ensemble.item.id): len(ensemble.pieces) + len(ensemble.parts)
-        for cycle in plan.cycles
-        for ensemble in cycle.ensembles
-    }
-    sums = dict(zip(weights, accumulate(weights.values()), strict=True))
-    here = frozenset(
-        key for key, sum_ in sums.items() if sum_ <= _SHARE_HERE * sum(weights.values())
-    )
-    return here, frozenset(weights) - here
-
-
-def _made(
-    environment: Environment, context: Context, kinds: Collection[Kind]
-) -> dict[Kind, list[_Made]]:
-    """Make pages without their frames, by kind."""
-    ends = {cycle.id: cycle.last.isoformat() for cycle in context.plan.cycles}
-    return {
-        kind: [_one(environment, draft, ends) for draft in kind(context)]
-        for kind in PAGES
-        if kind in kinds
-    }
 
 
 def _one(environment: Environment, draft: Page, ends: Mapping[str, str]) -> _Made:

@@ -80,7 +80,8 @@ def make_frame(context: Context, environment: Environment, versions: dict[str, s
         zone=context.plan.zone.key,
         script=versions["handbook.js"],
         style=versions["handbook.css"],
-        search_index=versions["index.js"],
+        # Without a version: a changed row is not to change every page of the site.
+        search_index=addresses.SEARCH_INDEX,
         root=Markup(_ROOT),  # noqa: S704 - marks of our own, replaced below
         middle=Markup(_MIDDLE),  # noqa: S704
         crumbs=Markup(_CRUMBS),  # noqa: S704

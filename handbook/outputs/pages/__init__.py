@@ -36,6 +36,3 @@ PAGES: tuple[Kind, ...] = (
     families.pages,
     past.pages,
 )
-
-# Those whose pages are an ensemble's own, made without regard to any other's.
-BY_ENSEMBLE: frozenset[Kind] = frozenset({ensemble.pages, piece.pages, part.pages})
