@@ -16,7 +16,7 @@ import yaml
 
 from handbook.cli.new import write_starter
 from handbook.cli.starter_dates import starter_dates
-from handbook.mkdocs_plugin import make_site
+from handbook.engines.making import make_site
 from handbook.pipeline import Outcome, load_plan
 
 DEMO = Path(__file__).resolve().parents[1] / "content"

@@ -10,7 +10,8 @@ import click
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import tell_findings, tell_problems, warning_count
-from handbook.mkdocs_plugin import make_site
+from handbook.engines.making import make_site
+from handbook.engines.mkdocs import MkDocsEngine
 from handbook.pipeline import load_plan
 from handbook.publishing import NotPublishedError, RefusedTargetError
 
@@ -40,7 +41,7 @@ def command(folder: Path | None, target: Path | None) -> int:
         return Exit.PROBLEMS
     place = target or content.resolve().parent / USUAL_SITE
     try:
-        done = make_site(outcome.plan, content, place)
+        done = make_site(outcome.plan, content, place, engine=MkDocsEngine())
     except RefusedTargetError as refusal:
         raise Misuse(str(refusal)) from None
     except NotPublishedError as error:

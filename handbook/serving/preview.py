@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from threading import Event, Thread
 
-from handbook.mkdocs_plugin import make_site
+from handbook.engines.making import make_site
 from handbook.pipeline import Outcome, load_plan
 from handbook.publishing import NotPublishedError, Published
 from handbook.serving.problem_page import findings_page, problem_page

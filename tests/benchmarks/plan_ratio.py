@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import ParamSpec, TypeVar
 from unittest.mock import patch
 
-from handbook.mkdocs_plugin import make_site
+from handbook.engines.making import make_site
 from handbook.pipeline import load_plan
 from handbook.plan import agendas, build
 from handbook.plan.season import season_plan, with_ladders

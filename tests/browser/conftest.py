@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
-from handbook.mkdocs_plugin import make_site
+from handbook.engines.making import make_site
 from handbook.outputs.page import Context
 from handbook.outputs.pages import PAGES
 from handbook.pipeline import load_plan

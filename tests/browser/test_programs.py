@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect
 
-from handbook.mkdocs_plugin import make_site
+from handbook.engines.making import make_site
 from handbook.pipeline import load_plan
 from tests.browser.axe import findings
 from tests.browser.programs import PROGRAMS

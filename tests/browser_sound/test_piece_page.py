@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from handbook.mkdocs_plugin import make_site
+from handbook.engines.making import make_site
 from handbook.pipeline import load_plan
 from tests.browser.contexts import lent
 from tests.browser.served import serving
