@@ -435,6 +435,20 @@ def test_each_verb_has_help_and_is_listed(run: Run, verb: str) -> None:
     assert re.search(rf"^  {verb} +\S.*[^.]\.$", run("--help").out, re.MULTILINE)
 
 
+@pytest.mark.parametrize("option", ["--help", "--version"])
+def test_what_only_tells_of_the_verbs_loads_none(option: str) -> None:
+    ended = subprocess.run(
+        [sys.executable, "-X", "importtime", "-m", "handbook", option],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    loaded = {line.rpartition("|")[2].strip() for line in ended.stderr.splitlines()}
+    assert "handbook.cli.main" in loaded
+    heavy = {"handbook.pipeline", "pydantic", "yaml", "jinja2", "rich", "mkdocs", "babel"}
+    assert not loaded & heavy
+
+
 def test_the_version(run: Run) -> None:
     ended = run("--version")
     assert ended.code == 0

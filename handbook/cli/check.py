@@ -14,7 +14,7 @@ from handbook.pipeline import has_errors, load_plan
 from handbook.report import report_github, report_json, report_text
 
 
-@click.command("check", short_help="Say what is to be mended, all at once.")
+@click.command("check")
 @folder_argument
 @click.option(
     "--format",

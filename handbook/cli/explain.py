@@ -9,7 +9,7 @@ from handbook.cli.exit_codes import Exit, Misuse
 from handbook.source.names import nearest
 
 
-@click.command("explain", short_help="Say what a problem means and how to mend it.")
+@click.command("explain")
 @click.argument("code", required=False)
 def command(code: str | None) -> int:
     """Say what the problem CODE means, why it matters, and how to write it right.

@@ -12,19 +12,25 @@ from typing import NoReturn
 
 import click
 
-from handbook.cli.crash_log import fault_sentence
 from handbook.cli.exit_codes import Exit
-from handbook.cli.version import own_version
 
 # A command makes millions of small records, none in a ring, and then ends: looking for rings
 # after every 700 of them, as Python does, takes a twelfth of a build.
 _RECORDS_BETWEEN_LOOKS = 100_000
 
-VERBS = ("new", "check", "plan", "build", "serve", "explain")
+# The verbs in the order of work, each with its line of help: to list them, none is loaded.
+VERBS = {
+    "new": "Write a small content folder to begin with.",
+    "check": "Say what is to be mended, all at once.",
+    "plan": "Show rehearsals with stages, minutes and tempos.",
+    "build": "Check the content and make the site.",
+    "serve": "Show the site in the browser while you write.",
+    "explain": "Say what a problem means and how to mend it.",
+}
 
 
 class Verbs(click.Group):
-    """The verbs in the order of work; each is loaded only when it is called."""
+    """The verbs; each is loaded only when it is called."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
         """Give all verbs."""
@@ -38,9 +44,29 @@ class Verbs(click.Group):
         assert isinstance(command, click.Command)
         return command
 
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        """List the verbs."""
+        with formatter.section("Commands"):
+            formatter.write_dl(list(VERBS.items()))
+
+
+def _tell_version(ctx: click.Context, option: click.Parameter, wanted: bool) -> None:  # noqa: ARG001
+    if wanted:
+        from handbook.cli.version import own_version  # noqa: PLC0415 - asked for once in a while
+
+        click.echo(f"handbook {own_version()}")
+        ctx.exit()
+
 
 @click.command(cls=Verbs, context_settings={"help_option_names": ["-h", "--help"]})
-@click.version_option(own_version(), prog_name="handbook", message="%(prog)s %(version)s")
+@click.option(
+    "--version",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_tell_version,
+    help="Show the version and exit.",
+)
 def handbook() -> None:
     """Turn a concert cycle, written down once, into a handbook for students and families.
 
@@ -73,6 +99,8 @@ def _run(arguments: list[str]) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return Exit.PROBLEMS
     except Exception as fault:  # noqa: BLE001 - the last line of defence
+        from handbook.cli.crash_log import fault_sentence  # noqa: PLC0415 - for a fault only
+
         click.echo(fault_sentence(fault, arguments), err=True)
         return Exit.FAULT
     return int(ended or Exit.CLEAN)

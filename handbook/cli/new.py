@@ -19,7 +19,7 @@ _ENDING = ".j2"
 _SCHOOL = "Your School"
 
 
-@click.command("new", short_help="Write a small content folder to begin with.")
+@click.command("new")
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
 def command(folder: Path) -> int:
     """Write a small example into the new folder DIR, to be overwritten step by step.

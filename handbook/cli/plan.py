@@ -22,7 +22,7 @@ from handbook.plan.model import CyclePlan, Plan
 _WIDTH = 80
 
 
-@click.command("plan", short_help="Show rehearsals with stages, minutes and tempos.")
+@click.command("plan")
 @folder_argument
 @click.option(
     "--cycle", "cycles", multiple=True, metavar="ID", help="Only this cycle; may be repeated."
