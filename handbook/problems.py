@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from textwrap import indent
+from typing import Self
 
 Address = tuple[str | int, ...]
 """A file (relative to the content folder), then keys and list places down to the item."""
@@ -14,6 +16,27 @@ class Severity(StrEnum):
 
     ERROR = "error"
     WARNING = "warning"
+
+
+class Code(str):
+    """The code of a problem, with what `handbook explain` prints of it.
+
+    It stands where the problem is raised, once; in every other way it is the text of the code.
+    """
+
+    __slots__ = ("explanation",)
+    explanation: str
+
+    def __new__(cls, code: str, rule: str, why: str = "", *, bad: str, good: str) -> Self:
+        """Make a code; `rule` and `why` are sentences, `bad` and `good` snippets of content."""
+        made = super().__new__(cls, code)
+        snippets = ("Bad:", indent(bad, "    "), "Good:", indent(good, "    "))
+        made.explanation = "\n\n".join((rule, *((why,) if why else ()), *snippets))
+        return made
+
+    def __reduce__(self) -> tuple[type[str], tuple[str]]:
+        """Travel as the plain text."""
+        return str, (str(self),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,3 +79,13 @@ class Problem:
     def file(self) -> str:
         """The content file, relative, with forward slashes."""
         return str(self.address[0]) if self.address else ""
+
+
+COLON_IN_TEXT = Code(
+    "colon-in-text",
+    "A text has a colon and a space in it.",
+    "A colon and a space end the name of a field. A text that has them needs quotes.",
+    bad="name: Concert: Winter",
+    good='name: "Concert: Winter"',
+)
+"""Raised by the reader, and by the field of a text that came out as an entry."""

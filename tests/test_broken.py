@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from handbook.checks.explanations import all_codes
+from handbook.explanations import all_codes
 from handbook.pipeline import load_plan
 from handbook.report import report_text
 from tests.content_folders import BASE, base_files, write_folder

@@ -8,7 +8,7 @@ from dataclasses import replace
 from functools import wraps
 from typing import TypeVar
 
-from handbook.problems import Note, Problem
+from handbook.problems import Address, Code, Note, Problem, Severity
 
 SubjectT = TypeVar("SubjectT")
 _MOST_PLACES = 3
@@ -19,14 +19,40 @@ def check(find: Callable[[SubjectT], Iterable[Problem]]) -> Check[SubjectT]:
     """Make a check of a function that yields problems.
 
     Its name is the code of its problems, with hyphens; its docstring is what
-    `handbook explain` prints: the rule, why, a bad snippet and a good one.
+    `handbook explain` prints: the rule, why, a bad snippet and a good one. What it finds
+    is made by `finding`, which leaves the code to its name.
     """
+    code = find.__name__.replace("_", "-")
 
     @wraps(find)
     def run(subject: SubjectT) -> tuple[Problem, ...]:
-        return tuple(find(subject))
+        return tuple(replace(problem, code=code) for problem in find(subject))
 
     return run
+
+
+def check_of(code: Code) -> Callable[[Callable[[SubjectT], Iterable[Problem]]], Check[SubjectT]]:
+    """Make a check whose code and explanation stand where the plan raises the same problem."""
+
+    def decorate(find: Callable[[SubjectT], Iterable[Problem]]) -> Check[SubjectT]:
+        run = check(find)
+        run.__doc__ = code.explanation
+        return run
+
+    return decorate
+
+
+def finding(
+    message: str,
+    address: Address,
+    hint: str = "",
+    severity: Severity = Severity.ERROR,
+    notes: tuple[Note, ...] = (),
+    *,
+    on_key: bool = False,
+) -> Problem:
+    """Make a problem that a check has found; its code is the name of the check."""
+    return Problem("", message, address, hint, severity, notes, on_key=on_key)
 
 
 def once_a_name(

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handbook.checks.check import check
+from handbook.checks.check import check, finding
 from handbook.checks.concert_traversal import concerts
 from handbook.domain.call_times import mark_after, mark_before
 from handbook.domain.room_use import Clash
@@ -38,7 +38,6 @@ def concert_room_twice(plan: Plan) -> Iterator[Problem]:
     """
     for conflict in _conflicts(plan, Clash.ROOM_TWICE):
         yield _clash(
-            "concert-room-twice",
             f"{conflict.room} is needed twice {_when(conflict)}: for {conflict.first.what} and for {conflict.second.what}",
             conflict,
             "move one of them to another room, or to another time",
@@ -67,7 +66,6 @@ def players_in_two_places(plan: Plan) -> Iterator[Problem]:
     """
     for conflict in _conflicts(plan, Clash.PLAYERS_TWICE):
         yield _clash(
-            "players-in-two-places",
             f"the same players are wanted twice {_when(conflict)}: for {conflict.first.what} and for {conflict.second.what}",
             conflict,
             "put them one after the other, or play the ensembles in another order",
@@ -98,7 +96,6 @@ def warm_up_over_performance(plan: Plan) -> Iterator[Problem]:
     """
     for conflict in _conflicts(plan, Clash.WARM_UP_OVER_PERFORMANCE):
         yield _clash(
-            "warm-up-over-performance",
             f"players are to warm up while they play {_when(conflict)}: {conflict.first.what} and {conflict.second.what}",
             conflict,
             "shorten the warm-up, put a pause between the two, or play them in another order",
@@ -126,7 +123,6 @@ def call_before_school_out(plan: Plan) -> Iterator[Problem]:
     """
     for conflict in _conflicts(plan, Clash.CALL_BEFORE_SCHOOL_OUT):
         yield _clash(
-            "call-before-school-out",
             f"{conflict.first.what} is before {conflict.second.what}",
             conflict,
             "begin later, shorten the steps before the first note, or write `during_school: yes` if it is meant",
@@ -149,7 +145,6 @@ def outside_venue_hours(plan: Plan) -> Iterator[Problem]:
     """
     for conflict in _conflicts(plan, Clash.OUTSIDE_OPENING):
         yield _clash(
-            "outside-venue-hours",
             f"{conflict.first.what} is outside {conflict.second.what} {_when(conflict)}",
             conflict,
             "ask the venue for other hours, or move what is outside them",
@@ -172,7 +167,6 @@ def evening_too_long(plan: Plan) -> Iterator[Problem]:
     """
     for conflict in _conflicts(plan, Clash.PAST_EVENING_LIMIT):
         yield _clash(
-            "evening-too-long",
             f"{conflict.first.what} is after {conflict.second.what}",
             conflict,
             "begin earlier, or shorten the program, its pauses or the way home",
@@ -201,8 +195,7 @@ def bus_seats_short(plan: Plan) -> Iterator[Problem]:
     for _, concert in concerts(plan):
         for ride in concert.day.rides:
             if ride.short:
-                yield Problem(
-                    "bus-seats-short",
+                yield finding(
                     f"{ride.short.riders} riders have {ride.short.seats} seats: {ride.short.short} are missing",
                     (*ride.address, "buses"),
                     "add a bus or a larger one, or state how many students ride",
@@ -229,8 +222,7 @@ def venue_stock_short(plan: Plan) -> Iterator[Problem]:
         seating = concert.day.seating
         if seating and seating.stock.short:
             lacks = listed([f"{each.short} × {each.thing}" for each in seating.stock.short], "and")
-            yield Problem(
-                "venue-stock-short",
+            yield finding(
                 f"{concert.venue.id} has too little for the largest set-up of {cycle}: bring {lacks}",
                 (*concert.address, "venue"),
                 "bring them along and list them under equipment, let players share, or correct the stock",
@@ -266,8 +258,7 @@ def too_heavy_for_carrier(plan: Plan) -> Iterator[Problem]:
             if gear.id in heavy:
                 carriers = [carrier.id for carrier in concert.item.carriers]
                 at = (*concert.address, "carriers", carriers.index(gear.carrier or ""), "weight")
-                yield Problem(
-                    "too-heavy-for-carrier",
+                yield finding(
                     f"one `{gear.id}` weighs more than `{gear.carrier}` takes",
                     (*concert.address, "equipment", place, "carrier"),
                     "let something else carry it",
@@ -286,9 +277,9 @@ def _conflicts(plan: Plan, clash: Clash) -> Iterator[DayConflict]:
                 yield conflict
 
 
-def _clash(code: str, message: str, conflict: DayConflict, hint: str) -> Problem:
+def _clash(message: str, conflict: DayConflict, hint: str) -> Problem:
     note = Note(f"{conflict.second.what} is here", conflict.second.address)
-    return Problem(code, message, conflict.first.address, hint, notes=(note,))
+    return finding(message, conflict.first.address, hint, notes=(note,))
 
 
 def _when(conflict: DayConflict) -> str:

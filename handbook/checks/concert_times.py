@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator
 from datetime import datetime, time, timedelta
 
-from handbook.checks.check import check
+from handbook.checks.check import check, finding
 from handbook.checks.concert_traversal import concerts, group_name, groups
 from handbook.domain.call_times import StatedTime, mark_after, mark_before
 from handbook.domain.run_of_show import shown
@@ -45,8 +45,7 @@ def call_too_late(plan: Plan) -> Iterator[Problem]:
     for group in groups(plan):
         late = group.late_call
         if late:
-            yield Problem(
-                "call-too-late",
+            yield finding(
                 f"{group_name(plan, group)}, {_ready(group)} at {format_clock(late.stated.time())}, has {_minutes(late)} too few: its first step begins at {format_clock(mark_before(late.reckoned, 1).time())}",
                 group.call_address,
                 "state an earlier time, or shorten its steps",
@@ -72,8 +71,7 @@ def pick_up_too_early(plan: Plan) -> Iterator[Problem]:
         early = group.early_pick_up
         if early and group.pick_up_address not in told:
             told.add(group.pick_up_address)
-            yield Problem(
-                "pick-up-too-early",
+            yield finding(
                 f"the pick-up at {format_clock(early.stated.time())} is {_minutes(early)} too early for {group_name(plan, group)}, who can be there at {format_clock(mark_after(early.reckoned, 1).time())}",
                 group.pick_up_address,
                 "state a later pick-up, or leave it out to have it reckoned",
@@ -124,8 +122,7 @@ def _short_in_place(plan: Plan, address: Address, late: list[GroupDay]) -> Probl
     others = sorted({group_name(plan, group) for group in late[1:] if group.section is None})
     more = f"; nor can {listed(others, 'or')}" if others else ""
     free = first.times.stage_free or first.times.first_note
-    return Problem(
-        "in-place-before-stage-free",
+    return finding(
         f"{group_name(plan, first)} cannot be in place {_count(stated)} before its first note at {_clock(shown(first.times.first_note))}: the stage is free for it at {_clock(shown(free))}{more}",
         address,
         "put remarks after the changeover, make the pause longer, or state fewer minutes for that band under calls",
@@ -158,8 +155,7 @@ def later_step_too_early(plan: Plan) -> Iterator[Problem]:
             band = group.id.partition("/")[0]
             if step.late and (step.address, band) not in told:
                 told.add((step.address, band))
-                yield Problem(
-                    "later-step-too-early",
+                yield finding(
                     f"{group_name(plan, group)} is not free for “{step.item.name.read(plan.languages[0])}” at {_clock(step.start)}, but at {_clock(mark_after(step.free, 1))}",
                     (*step.address, "starts"),
                     "state a later time, or leave it out to have it follow at once",
@@ -189,8 +185,7 @@ def bus_leaves_too_early(plan: Plan) -> Iterator[Problem]:
         for ride in concert.day.rides:
             if ride.early:
                 last = next(group for group in concert.day.groups if group.id == ride.last[0])
-                yield Problem(
-                    "bus-leaves-too-early",
+                yield finding(
                     f"the buses leave at {_clock(ride.early.stated)}, {_minutes(ride.early)} before {group_name(plan, last)} can be in them ({_clock(mark_after(ride.early.reckoned, 1))})",
                     (*ride.address, "leaves"),
                     "let them leave later, or leave the time out to have it reckoned",
@@ -223,8 +218,7 @@ def class_while_away(plan: Plan) -> Iterator[Problem]:
             whose = (
                 "its players" if own else f"players it shares with {missed.because.name.read(say)}"
             )
-            yield Problem(
-                "class-while-away",
+            yield finding(
                 f"{missed.ensemble.name.read(say)} rehearses from {_clock(missed.start)} to {_clock(missed.end)}, while {whose} are away from {_clock(mark_before(missed.away[0], 1))} to {_clock(mark_after(missed.away[1], 1))}",
                 missed.address,
                 f"if nobody is left to rehearse, cancel it under `cancelled` in {cycle}'s cycle file",
@@ -283,8 +277,7 @@ def _outside(
     at: Address,
 ) -> Problem:
     name = role.name.read(plan.languages[0])
-    return Problem(
-        "task-outside-crew-time",
+    return finding(
         f"this task names {_clock(due)}, but {name} is there from {_clock(mark_before(span[0], 1))} to {_clock(mark_after(span[1], 1))}",
         (*at, "by") if task.by else at,
         "let its people be ready earlier or stay longer under `calls`, or correct the task's time",

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from datetime import time
 
 from handbook.checks import traversal
-from handbook.checks.check import check
+from handbook.checks.check import check, finding
 from handbook.checks.wording import day
 from handbook.domain.values.clock import format_clock
 from handbook.problems import Address, Note, Problem, Severity
@@ -40,8 +40,7 @@ def concert_on_closure(handbook: Handbook) -> Iterator[Problem]:
         for place, first, last in traversal.closed_days(sourced.item):
             if first <= concert.item.date <= last:
                 name = sourced.item.closures[place].name
-                yield Problem(
-                    "concert-on-closure",
+                yield finding(
                     f"school is closed on {day(concert.item.date)}: {name}",
                     (concert.file, "date"),
                     "check the date, and that the hall is open",
@@ -70,8 +69,7 @@ def piece_of_other_ensemble(handbook: Handbook) -> Iterator[Problem]:
             if name not in known or known[name][1].ensemble in whose:
                 continue
             address, piece = known[name]
-            yield Problem(
-                "piece-of-other-ensemble",
+            yield finding(
                 f"`{name}` is a piece of `{piece.ensemble}`, not of {listed(whose, 'or')}",
                 at,
                 f"move it to {place} of `{piece.ensemble}`, or change the piece's ensemble",
@@ -117,8 +115,7 @@ def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
             continue  # told as unknown-piece, and surely the one that is missing here
         for address, piece in traversal.pieces(content):
             if piece.id not in played and piece.ensemble in playing and not piece.dropped:
-                yield Problem(
-                    "piece-not-on-program",
+                yield finding(
                     f"`{piece.id}` is not on the concert's program",
                     (*address, "id"),
                     f"add it under program in {concert.file}, if it is to be played",
@@ -149,8 +146,7 @@ def dropped_piece_on_program(handbook: Handbook) -> Iterator[Problem]:
         for place, turn in enumerate(concert.item.program):
             for turn_place, name in enumerate(turn.pieces):
                 if name in dropped:
-                    yield Problem(
-                        "dropped-piece-on-program",
+                    yield finding(
                         f"`{name}` is on the program, but has been dropped",
                         (concert.file, "program", place, "pieces", turn_place),
                         "take it off the program, or take out `dropped` to go on with it",
@@ -183,8 +179,7 @@ def ensemble_not_on_program(handbook: Handbook) -> Iterator[Problem]:
         playing |= {absent.ensemble for absent in concert.item.not_playing}
         absent = [name for name in content.cycle.item.ensembles if name not in playing]
         if absent:
-            yield Problem(
-                "ensemble-not-on-program",
+            yield finding(
                 f"{listed(absent)} {'is' if len(absent) == 1 else 'are'} in this cycle, but not on the concert's program",
                 (concert.file, "program"),
                 "add a turn for each, or say why not under not_playing",
@@ -212,8 +207,7 @@ def morning_concert(handbook: Handbook) -> Iterator[Problem]:
         downbeat = concert.item.downbeat
         if downbeat < _NOON:
             evening = format_clock(time((downbeat.hour + 12) % 24, downbeat.minute))
-            yield Problem(
-                "morning-concert",
+            yield finding(
                 f"the downbeat is in the morning, at {format_clock(downbeat)}",
                 (concert.file, "downbeat"),
                 f"write `{evening}` if the evening is meant; a morning concert may stay as it is",
@@ -239,8 +233,7 @@ def call_after_downbeat(handbook: Handbook) -> Iterator[Problem]:
     for _, concert in traversal.concerts(handbook):
         opening = concert.item.program[0]
         if opening.call is not None and opening.call >= concert.item.downbeat:
-            yield Problem(
-                "call-after-downbeat",
+            yield finding(
                 f"`{opening.ensemble}` opens the concert at {format_clock(concert.item.downbeat)}, but is to be ready in the room at {format_clock(opening.call)}",
                 (concert.file, "program", 0, "call"),
                 "state a time early enough to unpack, warm up and walk in",
@@ -265,8 +258,7 @@ def pick_up_before_downbeat(handbook: Handbook) -> Iterator[Problem]:
     for _, concert in traversal.concerts(handbook):
         pick_up = concert.item.pick_up
         if pick_up is not None and pick_up <= concert.item.downbeat:
-            yield Problem(
-                "pick-up-before-downbeat",
+            yield finding(
                 f"players are collected at {format_clock(pick_up)}, but the concert begins at {format_clock(concert.item.downbeat)}",
                 (concert.file, "pick_up"),
                 "check am and pm",
@@ -299,8 +291,7 @@ def plays_and_does_not(handbook: Handbook) -> Iterator[Problem]:
         for place, absent in enumerate(concert.item.not_playing):
             if absent.ensemble in playing:
                 turn = (concert.file, "program", playing[absent.ensemble])
-                yield Problem(
-                    "plays-and-does-not",
+                yield finding(
                     f"`{absent.ensemble}` is said not to play, but is on the program",
                     (concert.file, "not_playing", place, "ensemble"),
                     "remove it here or there",
@@ -333,8 +324,7 @@ def step_for_nobody(handbook: Handbook) -> Iterator[Problem]:
         for place, step in enumerate(concert.item.after):
             for number, name in enumerate(step.ensembles):
                 if name not in playing:
-                    yield Problem(
-                        "step-for-nobody",
+                    yield finding(
                         f"`{name}` does not play, so this step is in nobody's day",
                         (concert.file, "after", place, "ensembles", number),
                         "add its turn under program, or book the room under bookings",
@@ -366,8 +356,7 @@ def venue_hours_backward(handbook: Handbook) -> Iterator[Problem]:
             if clock is not None and clock > item.downbeat:
                 yield _out_of_order(concert.file, before, clock, item.downbeat, "after")
         if item.opens and item.doors and item.opens > item.doors:
-            yield Problem(
-                "venue-hours-backward",
+            yield finding(
                 f"the audience is let in at {format_clock(item.doors)}, before the venue opens at {format_clock(item.opens)}",
                 (concert.file, "doors"),
                 "check am and pm, and both times",
@@ -380,8 +369,7 @@ def venue_hours_backward(handbook: Handbook) -> Iterator[Problem]:
 
 
 def _out_of_order(file: str, field: str, clock: time, downbeat: time, order: str) -> Problem:
-    return Problem(
-        "venue-hours-backward",
+    return finding(
         f"{format_clock(clock)} is {order} the downbeat at {format_clock(downbeat)}",
         (file, field),
         "check am and pm",

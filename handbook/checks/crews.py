@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handbook.checks import traversal
-from handbook.checks.check import check, once_a_name
+from handbook.checks.check import check, finding, once_a_name
 from handbook.checks.wording import unknown
 from handbook.problems import Address, Note, Problem
 from handbook.schema.handbook import Handbook
@@ -42,9 +42,7 @@ def unknown_role(handbook: Handbook) -> Iterator[Problem]:
         ]
         for address, name in named:
             if name is not None and name not in known:
-                yield unknown(
-                    "unknown-role", "role of the crew", name, address, known, "under crew"
-                )
+                yield unknown("role of the crew", name, address, known, "under crew")
 
 
 @check
@@ -70,7 +68,7 @@ def unknown_carrier(handbook: Handbook) -> Iterator[Problem]:
             if gear.carrier is not None and gear.carrier not in known:
                 at = (concert.file, "equipment", place, "carrier")
                 what = "cart or truck"
-                yield unknown("unknown-carrier", what, gear.carrier, at, known, "under carriers")
+                yield unknown(what, gear.carrier, at, known, "under carriers")
 
 
 @check
@@ -94,9 +92,7 @@ def unknown_equipment(handbook: Handbook) -> Iterator[Problem]:
             if lift.equipment is not None and lift.equipment not in known:
                 at = (concert.file, "care", "lifts", place, "equipment")
                 what = "item of equipment"
-                yield unknown(
-                    "unknown-equipment", what, lift.equipment, at, known, "under equipment"
-                )
+                yield unknown(what, lift.equipment, at, known, "under equipment")
 
 
 @check
@@ -125,8 +121,7 @@ def lift_without_weight(handbook: Handbook) -> Iterator[Problem]:
             if lift.weight is not None or (lift.equipment or "") not in {"", *weights}:
                 continue
             if weights.get(lift.equipment or "") is None:
-                yield Problem(
-                    "lift-without-weight",
+                yield finding(
                     "this lift has no weight",
                     (
                         concert.file,
@@ -159,15 +154,13 @@ def call_without_group(handbook: Handbook) -> Iterator[Problem]:
         for place, call in enumerate(concert.item.calls):
             at: Address = (concert.file, "calls", place)
             if call.ensemble is None and call.role is None:
-                yield Problem(
-                    "call-without-group",
+                yield finding(
                     "this entry of `calls` does not say whom it is for",
                     at,
                     "add `ensemble:`, or `role:` for a role of the crew",
                 )
             elif call.role is not None and (call.ensemble or call.section):
-                yield Problem(
-                    "call-without-group",
+                yield finding(
                     "this entry of `calls` is for a role of the crew and for an ensemble, and only one can hold",
                     (*at, "role"),
                     "write an entry for each",
@@ -198,8 +191,7 @@ def ensemble_in_two_rides(handbook: Handbook) -> Iterator[Problem]:
             for number, name in enumerate(ride.ensembles):
                 at = (concert.file, "travel", "rides", place, "ensembles", number)
                 if name in first:
-                    yield Problem(
-                        "ensemble-in-two-rides",
+                    yield finding(
                         f"`{name}` is in two rides",
                         at,
                         "keep it in one",

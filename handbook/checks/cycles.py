@@ -9,8 +9,9 @@ from datetime import date
 from itertools import combinations
 
 from handbook.checks import traversal
-from handbook.checks.check import check, once_a_name
+from handbook.checks.check import check, check_of, finding, once_a_name
 from handbook.checks.wording import day
+from handbook.plan.dates import EXTRA_OUTSIDE_CYCLE
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import CycleContent, Handbook
 from handbook.source.names import listed
@@ -33,8 +34,7 @@ def cycle_without_end(handbook: Handbook) -> Iterator[Problem]:
     """
     for content in handbook.cycles:
         if content.concert is None and content.cycle.item.ends is None:
-            yield Problem(
-                "cycle-without-end",
+            yield finding(
                 "this cycle has neither a concert nor a last day",
                 (content.cycle.file, "starts"),
                 f"write cycles/{content.id}/concert.yaml, or add `ends:` with a date",
@@ -59,8 +59,7 @@ def end_said_twice(handbook: Handbook) -> Iterator[Problem]:
     for content in handbook.cycles:
         ends = content.cycle.item.ends
         if content.concert and ends is not None and ends != content.concert.item.date:
-            yield Problem(
-                "end-said-twice",
+            yield finding(
                 f"this last day is not used: the cycle ends with its concert on {day(content.concert.item.date)}",
                 (content.cycle.file, "ends"),
                 "remove `ends`, or correct the concert's date",
@@ -84,8 +83,7 @@ def concert_before_cycle(handbook: Handbook) -> Iterator[Problem]:
     for content in handbook.cycles:
         starts = content.cycle.item.starts
         if content.concert and content.concert.item.date <= starts:
-            yield Problem(
-                "concert-before-cycle",
+            yield finding(
                 f"the concert is on {day(content.concert.item.date)}, but its cycle starts on {day(starts)}",
                 (content.concert.file, "date"),
                 "check both dates, above all their years",
@@ -118,8 +116,7 @@ def cycle_outside_year(handbook: Handbook) -> Iterator[Problem]:
         for address, one, severity in _ends(content):
             if not year.first_day <= one <= year.last_day:
                 span = f"{year.first_day} to {year.last_day}"
-                yield Problem(
-                    "cycle-outside-year",
+                yield finding(
                     f"{day(one)} is outside the school year {content.cycle.item.year} ({span})",
                     address,
                     "check the date, or name another `year` in the cycle",
@@ -151,27 +148,16 @@ def day_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
         days:
           - {date: 2026-11-04, thanks: The flutes were in tune}
     """
-    yield from _outside(handbook, "day-outside-cycle", ("days", "cancelled"))
+    yield from _outside(handbook, ("days", "cancelled"))
 
 
-@check
+@check_of(EXTRA_OUTSIDE_CYCLE)
 def extra_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
-    """An extra rehearsal lies outside its cycle.
-
-    Bad:
-
-        extra:
-          - {ensemble: lantern, date: 2026-12-15, start: 3:30 pm, end: 5 pm}
-
-    Good:
-
-        extra:
-          - {ensemble: lantern, date: 2026-12-08, start: 3:30 pm, end: 5 pm}
-    """
-    yield from _outside(handbook, "extra-outside-cycle", ("extra",))
+    """Compare the dates of extra rehearsals with the span of the cycle."""
+    yield from _outside(handbook, ("extra",))
 
 
-def _outside(handbook: Handbook, code: str, fields: tuple[str, ...]) -> Iterator[Problem]:
+def _outside(handbook: Handbook, fields: tuple[str, ...]) -> Iterator[Problem]:
     for content in handbook.cycles:
         span = traversal.whole_days(content)
         if span is None:
@@ -179,8 +165,7 @@ def _outside(handbook: Handbook, code: str, fields: tuple[str, ...]) -> Iterator
         for field in fields:
             for place, entry in enumerate(getattr(content.cycle.item, field)):
                 if not span[0] <= entry.date <= span[1]:
-                    yield Problem(
-                        code,
+                    yield finding(
                         f"{day(entry.date)} is outside the cycle ({span[0]} to {span[1]})",
                         (content.cycle.file, field, place, "date"),
                         "choose a date within the cycle",
@@ -209,8 +194,7 @@ def ensemble_not_in_cycle(handbook: Handbook) -> Iterator[Problem]:
         taking_part = content.cycle.item.ensembles
         for address, name in traversal.ensembles_named_in(content):
             if name in everyone and name not in taking_part:
-                yield Problem(
-                    "ensemble-not-in-cycle",
+                yield finding(
                     f"`{name}` does not take part in the cycle `{content.id}`",
                     address,
                     f"add it to the cycle's ensembles, or name one of {listed(taking_part)}",
@@ -244,8 +228,7 @@ def ensemble_without_meetings(handbook: Handbook) -> Iterator[Problem]:
         meeting |= {one.ensemble for one in cycle.extra}
         for place, name in enumerate(cycle.ensembles):
             if name in everyone and name not in meeting:
-                yield Problem(
-                    "ensemble-without-meetings",
+                yield finding(
                     f"`{name}` has no meetings in the school year {cycle.year}",
                     (content.cycle.file, "ensembles", place),
                     f"add them to {sourced.file} under meetings, or take it out of this cycle",
@@ -275,8 +258,7 @@ def cycles_overlap(handbook: Handbook) -> Iterator[Problem]:
     for (one, (_, end)), (other, (start, _)) in combinations(in_order, 2):
         shared = [name for name in other.cycle.item.ensembles if name in one.cycle.item.ensembles]
         if shared and start <= end:
-            yield Problem(
-                "cycles-overlap",
+            yield finding(
                 f"this cycle starts before `{one.id}` ends on {day(end)}, and {listed(shared)} {'is' if len(shared) == 1 else 'are'} in both",
                 (other.cycle.file, "starts"),
                 "start the later cycle on the day after the earlier one's concert",

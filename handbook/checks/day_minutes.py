@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import combinations
 
-from handbook.checks.check import check, once_a_name
+from handbook.checks.check import check, finding, once_a_name
 from handbook.checks.wording import day
 from handbook.domain.values.clock import format_clock
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan, RehearsalRow
@@ -60,15 +60,13 @@ def _nothing_held(cycle: CyclePlan, place: int, note: DayNote) -> Problem:
     whose = f"`{note.ensemble}`" if note.ensemble else "any ensemble"
     at: Address = (*cycle.address, "days", place)
     if note.start and starts:
-        return Problem(
-            "day-without-rehearsal",
+        return finding(
             f"no rehearsal of {whose} begins at {format_clock(note.start)} on {day(note.date)}",
             (*at, "start"),
             f"write {listed((format_clock(one) for one in starts), 'or')}, or leave the start out",
             Severity.WARNING,
         )
-    return Problem(
-        "day-without-rehearsal",
+    return finding(
         f"there is no rehearsal of {whose} on {day(note.date)}, so this stands on no page",
         (*at, "date"),
         "check the date; the dates that are held are listed by handbook plan",
@@ -99,8 +97,7 @@ def minutes_over_rehearsal(plan: Plan) -> Iterator[Problem]:
         entry, field = _asking(row)
         if entry and sum(asked.values()) > row.rehearsal.minutes:
             parts = ", ".join(f"{name} {minutes}" for name, minutes in asked.items() if minutes)
-            yield Problem(
-                "minutes-over-rehearsal",
+            yield finding(
                 f"{sum(asked.values())} minutes are asked of the rehearsal on {day(row.rehearsal.day)}, "
                 f"which has {row.rehearsal.minutes} ({parts})",
                 (*cycle.address, entry.field, entry.place, field),
@@ -168,8 +165,7 @@ def section_room_taken(plan: Plan) -> Iterator[Problem]:
     for uses in by_day.values():
         for first, second in combinations(sorted(uses, key=lambda use: bool(use.section)), 2):
             if second.section and first.room == second.room and _at_once(first.row, second.row):
-                yield Problem(
-                    "section-room-taken",
+                yield finding(
                     f"{second.who} and {first.who} are both in `{second.room}` "
                     f"on {day(second.row.rehearsal.day)}",
                     second.address,

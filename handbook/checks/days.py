@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from handbook.checks import traversal
-from handbook.checks.check import check, once_a_name
+from handbook.checks.check import check, finding, once_a_name
 from handbook.checks.wording import unknown
 from handbook.domain.day_kinds import DayKind
 from handbook.plan.parts import known_instrument, takes_part
@@ -47,7 +47,6 @@ def unknown_passage(handbook: Handbook) -> Iterator[Problem]:
         if entry.passage not in keys:
             where = "to the piece in the cycle's music under passages"
             yield unknown(
-                "unknown-passage",
                 "passage of this ensemble",
                 entry.passage,
                 address,
@@ -78,8 +77,7 @@ def passage_in_two_pieces(handbook: Handbook) -> Iterator[Problem]:
     for address, entry, keys in _wished_passages(handbook):
         found = keys.get(entry.passage, ())
         if len(found) > 1:
-            yield Problem(
-                "passage-in-two-pieces",
+            yield finding(
                 f"more than one piece has a passage `{entry.passage}`",
                 address,
                 f"write {listed(('/'.join(key) for key in found), 'or')}",
@@ -122,8 +120,7 @@ def wish_without_minutes(handbook: Handbook) -> Iterator[Problem]:
         kind = wish.kind or (DayKind.SECTIONAL if wish.sections else None)
         for field in _WITHOUT_MINUTES[kind] if kind else ():
             if getattr(wish, field):
-                yield Problem(
-                    "wish-without-minutes",
+                yield finding(
                     f"a rehearsal of the kind `{kind}` has no minutes for `{field}`",
                     (*address, field),
                     f"remove `{field}`, or choose another kind",
@@ -157,8 +154,7 @@ def sectional_without_sections(handbook: Handbook) -> Iterator[Problem]:
     """
     for address, wish in _all_wishes(handbook):
         if wish.kind is DayKind.SECTIONAL and not wish.sections:
-            yield Problem(
-                "sectional-without-sections",
+            yield finding(
                 "this sectional names no sections, so players are told neither room nor passages",
                 (*address, "kind"),
                 "add `sections:`, each with a short name and its `who`, `room` and `passages`",
@@ -189,8 +185,7 @@ def instrument_in_two_sections(handbook: Handbook) -> Iterator[Problem]:
         for instrument, sections in taken.items():
             if len(sections) > 1:
                 first, second, *_ = sections
-                yield Problem(
-                    "instrument-in-two-sections",
+                yield finding(
                     f"`{instrument}` is in two sections, `{first}` and `{second}`",
                     (*address, "sections", second, "who"),
                     "take it out of one of them",
@@ -220,8 +215,7 @@ def instrument_without_section(handbook: Handbook) -> Iterator[Problem]:
         left = [instrument for instrument, sections in taken.items() if not sections]
         if left:
             are = "is" if len(left) == 1 else "are"
-            yield Problem(
-                "instrument-without-section",
+            yield finding(
                 f"{listed(left)} {are} in no section of this rehearsal",
                 (*address, "sections"),
                 f"add {'it' if len(left) == 1 else 'them'} to a section, so that all players know where to go",

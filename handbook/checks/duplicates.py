@@ -8,7 +8,7 @@ from collections.abc import Hashable, Iterable, Iterator
 from typing import TypeVar
 
 from handbook.checks import traversal
-from handbook.checks.check import check
+from handbook.checks.check import check, finding
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema import site_names
 from handbook.schema.concert import Concert
@@ -61,9 +61,7 @@ def name_of_the_site(handbook: Handbook) -> Iterator[Problem]:
 
 
 def _name_of_the_site(name: str, address: Address, hint: str) -> Problem:
-    return Problem(
-        "name-of-the-site", f"`{name}` is the name of a page of the site itself", address, hint
-    )
+    return finding(f"`{name}` is the name of a page of the site itself", address, hint)
 
 
 @check
@@ -87,8 +85,7 @@ def duplicate_id(handbook: Handbook) -> Iterator[Problem]:
     """
     for what, named in _kinds(handbook):
         for name, address, first in _repeated(named):
-            yield Problem(
-                "duplicate-id",
+            yield finding(
                 f"two {what} are called `{name}`",
                 address,
                 "give one of them another id, and change the places that mean it",
@@ -196,8 +193,7 @@ def repeated_item(handbook: Handbook) -> Iterator[Problem]:
     for address, names in _lists(handbook):
         placed = (((*address, place), name) for place, name in enumerate(names))
         for name, at, first in _repeated(placed):
-            yield Problem(
-                "repeated-item",
+            yield finding(
                 f"`{name}` stands in this list already",
                 at,
                 "remove one of the two",
@@ -239,8 +235,7 @@ def duplicate_warm_up(handbook: Handbook) -> Iterator[Problem]:
         for place, warm_up in enumerate(sourced.item.warm_ups)
     ]
     for level, address, first in _repeated(levels):
-        yield Problem(
-            "duplicate-warm-up",
+        yield finding(
             f"two warm-ups have level {level}",
             address,
             "number the warm-ups 1, 2, 3 in the order they are learned",

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from handbook.checks import traversal
-from handbook.checks.check import check
+from handbook.checks.check import check, finding
 from handbook.problems import Address, Problem, Severity
 from handbook.schema.handbook import Handbook
 
@@ -49,8 +49,7 @@ def _skipped(what: str, levels: Sequence[tuple[Address, int]]) -> Iterator[Probl
     for address, level in sorted(levels, key=lambda pair: pair[1]):
         if level > before + 1:
             missing = before + 1
-            yield Problem(
-                "skipped-level",
+            yield finding(
                 f"{what} has a level {level}, but no level {missing}",
                 address,
                 f"number it {missing}, or add what comes before it",
@@ -76,8 +75,7 @@ def strand_not_in_order(handbook: Handbook) -> Iterator[Problem]:
         return  # a name that is unknown is told as unknown-strand
     for address, strand in traversal.strands(handbook):
         if strand.id not in ordered:
-            yield Problem(
-                "strand-not-in-order",
+            yield finding(
                 f"the strand `{strand.id}` is not in `order`",
                 (*address, "id"),
                 "add it where it comes in a rehearsal",
@@ -103,8 +101,7 @@ def minutes_over_most(handbook: Handbook) -> Iterator[Problem]:
     for address, exercise in traversal.exercises(handbook):
         minutes, most = exercise.minutes, exercise.most_minutes
         if minutes is not None and most is not None and minutes > most:
-            yield Problem(
-                "minutes-over-most",
+            yield finding(
                 f"`{exercise.id}` takes {minutes} minutes, but may have at most {most}",
                 (*address, "minutes"),
                 f"write `minutes: {most}` or less, or allow more under most_minutes",
@@ -141,8 +138,7 @@ def starts_past_levels(handbook: Handbook) -> Iterator[Problem]:
 
 
 def _past(what: str, level: int, highest: int, address: Address) -> Problem:
-    return Problem(
-        "starts-past-levels",
+    return finding(
         f"level {level} is wanted at the start, but {what} at level {highest}",
         address,
         f"write {highest} or less, or add the levels between",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from handbook.checks import traversal
-from handbook.checks.check import check, once_a_name
+from handbook.checks.check import check, finding, once_a_name
 from handbook.checks.wording import known_hint
 from handbook.domain.tables.families import FAMILIES
 from handbook.domain.tables.instruments import Instrument, instrument
@@ -42,8 +42,7 @@ def unknown_instrument(handbook: Handbook) -> Iterator[Problem]:
             at = (*address, place)
             if name in FAMILIES and name not in known:
                 if not _played(name, known):
-                    yield Problem(
-                        "unknown-instrument",
+                    yield finding(
                         f"no instrument of {whose} is one of the {name.replace('-', ' ')}",
                         at,
                         f"{whose} has {listed(sorted(known))}",
@@ -62,9 +61,7 @@ def _unknown(
     where = f"to {whose} in program.yaml under instruments"
     near = nearest(name, [*known, *(family for family in FAMILIES if _played(family, known))])
     hint = f"did you mean {listed(near, 'or')}?" if near else known_hint(name, known, where)
-    return Problem(
-        "unknown-instrument", f"no instrument of {whose} is called `{name}`", address, hint
-    )
+    return finding(f"no instrument of {whose} is called `{name}`", address, hint)
 
 
 def _instruments(handbook: Handbook, ensemble: str | None) -> dict[str, Instrument | None]:
@@ -112,8 +109,7 @@ def _unfamiliar(name: str, read_as: str, address: Address, *, on_key: bool) -> I
     except UnreadableError as error:
         near = error.suggestions[:1]
         meant = f"did you mean {listed(near)}? if not, " if near else ""
-        yield Problem(
-            "unfamiliar-instrument",
+        yield finding(
             f"how the part of `{name}` is written is not known here",
             address,
             f"{meant}say under reads_like in program.yaml whose part it reads like",

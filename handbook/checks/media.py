@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handbook.checks import traversal
-from handbook.checks.check import check, once_a_name
+from handbook.checks.check import check, finding, once_a_name
 from handbook.checks.wording import unknown
 from handbook.problems import Address, Problem
 from handbook.schema.handbook import Handbook
@@ -36,7 +36,7 @@ def unknown_media(handbook: Handbook) -> Iterator[Problem]:
     for address, name in _named(handbook):
         if _has_shown_ending(name) and name not in handbook.media:
             known = handbook.media
-            yield unknown("unknown-media", "file in media/", name, address, known, "to media/")
+            yield unknown("file in media/", name, address, known, "to media/")
 
 
 @check
@@ -56,8 +56,7 @@ def unfit_media(handbook: Handbook) -> Iterator[Problem]:
     """
     for address, name in _named(handbook):
         if not _has_shown_ending(name):
-            yield Problem(
-                "unfit-media",
+            yield finding(
                 f"`{name}` is not of a kind that every browser plays or shows",
                 address,
                 f"save it as one of {listed(SHOWN_ENDINGS, 'or')}",
@@ -82,8 +81,7 @@ def heavy_media(handbook: Handbook) -> Iterator[Problem]:
     for address, name in _named(handbook):
         file = handbook.media_files.get(name)
         if file is not None and file.size > MOST_BYTES:
-            yield Problem(
-                "heavy-media",
+            yield finding(
                 f"`{name}` is {file.size / _MEGABYTE:.1f} MB, and a phone should load no more than {MOST_BYTES // _MEGABYTE} MB",
                 address,
                 "save a sound as mp3 or m4a, mono, 64 kbit/s; make a picture smaller",
@@ -108,8 +106,7 @@ def silent_media(handbook: Handbook) -> Iterator[Problem]:
         file = handbook.media_files.get(name)
         sound = name.rpartition(".")[2].lower() in SOUND_ENDINGS
         if file is not None and sound and not file.seconds:
-            yield Problem(
-                "silent-media",
+            yield finding(
                 f"no sound can be read from `{name}`",
                 address,
                 "play it on this computer, and save it anew",

@@ -9,35 +9,22 @@ from datetime import date
 from itertools import pairwise
 
 from handbook.checks import traversal
-from handbook.checks.check import check
+from handbook.checks.check import check, check_of, finding
 from handbook.checks.wording import day
 from handbook.domain.values.measures import MeasureSpan
+from handbook.plan.music import GOAL_BELOW_START
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
 from handbook.schema.music import Part, Piece
 
 
-@check
+@check_of(GOAL_BELOW_START)
 def goal_below_start(handbook: Handbook) -> Iterator[Problem]:
-    """A passage starts faster than its goal.
-
-    A ladder never descends. Marks of unlike notes are compared by how fast they go.
-
-    Bad:
-
-        start: quarter = 120
-        goal: quarter = 96
-
-    Good:
-
-        start: quarter = 60
-        goal: quarter = 96
-    """
+    """Compare the start that is written with the goal."""
     for address, passage, _ in traversal.passages(handbook):
         start, goal = passage.start, passage.goal
         if start is not None and start.quarters_per_minute > goal.quarters_per_minute:
-            yield Problem(
-                "goal-below-start",
+            yield finding(
                 f"the start, {start}, is faster than the goal, {goal}",
                 (*address, "start"),
                 "start at or below the goal, or leave `start` out to begin by the stage",
@@ -68,8 +55,7 @@ def measures_outside_form(handbook: Handbook) -> Iterator[Problem]:
         ):
             known = " and ".join(str(stretch) for stretch in covered)
             verb = "is not" if span.count == 1 else "are not all"
-            yield Problem(
-                "measures-outside-form",
+            yield finding(
                 f"{_measures(span)} {verb} in the form of `{piece.id}`, which has {known}",
                 (*address, "measures"),
                 "check the numbers, or add the missing part to `form`",
@@ -120,8 +106,7 @@ def form_gap(handbook: Handbook) -> Iterator[Problem]:
                 n for n, part in enumerate(piece.form) if part.measures.first == after.first
             )
             missing = MeasureSpan(before.last + 1, after.first - 1)
-            yield Problem(
-                "form-gap",
+            yield finding(
                 f"{_measures(missing)} of `{piece.id}` {'is' if missing.count == 1 else 'are'} in no part of its form",
                 (*address, "form", place, "measures"),
                 "let each part begin on the measure after the one before it",
@@ -151,8 +136,7 @@ def form_overlap(handbook: Handbook) -> Iterator[Problem]:
             one, other = before.measures, after.measures
             if one.first < other.first <= one.last < other.last:
                 shared = MeasureSpan(other.first, one.last)
-                yield Problem(
-                    "form-overlap",
+                yield finding(
                     f"{_measures(shared)} of `{piece.id}` {'is' if shared.count == 1 else 'are'} in this part and in the one before",
                     (*address, "form", place, "measures"),
                     f"begin it at measure {one.last + 1}",
@@ -188,8 +172,7 @@ def goal_counts_other_note(handbook: Handbook) -> Iterator[Problem]:
         parts = [n for n, part in enumerate(piece.form) if part.measures.overlaps(passage.measures)]
         beats = [piece.form[n].tempo.beat for n in parts]
         if beats and passage.goal.beat not in beats:
-            yield Problem(
-                "goal-counts-other-note",
+            yield finding(
                 f"the goal counts the {passage.goal.beat.name}, but the piece counts the {beats[0].name} here",
                 (*address, "goal"),
                 f"write `{beats[0].name} = …`, if the beat is meant",
@@ -225,8 +208,7 @@ def lock_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
             for place, passage in enumerate(piece.passages):
                 by = passage.lock_by
                 if span and isinstance(by, date) and not span[0] <= by <= span[1]:
-                    yield Problem(
-                        "lock-outside-cycle",
+                    yield finding(
                         f"{day(by)} is outside the cycle ({span[0]} to {span[1]})",
                         (*address, "passages", place, "lock_by"),
                         "name a date within the cycle, or a stage",

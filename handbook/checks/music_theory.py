@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from handbook.checks import traversal
-from handbook.checks.check import check
+from handbook.checks.check import check, finding
 from handbook.domain.rhythm import Rhythm, faults, hands_missing, length_text, strokes
 from handbook.domain.rudiments import Stroke
 from handbook.domain.scales import ScaleForm
@@ -63,8 +63,7 @@ def measure_not_filled(handbook: Handbook) -> Iterator[Problem]:
     """
     for one in _rhythms(handbook):
         for fault in faults(one.rhythm, one.meter):
-            yield Problem(
-                "measure-not-filled",
+            yield finding(
                 f"{fault.message} for {one.meter}",
                 one.at,
                 f"a measure of {one.meter} lasts {length_text(one.meter.quarters)}; `_` ties a note over the bar line, "
@@ -93,8 +92,7 @@ def slur_leads_to_no_note(handbook: Handbook) -> Iterator[Problem]:
             note = one.rhythm.measures[measure][place]
             number = one.rhythm.number(measure)
             where = f"in measure {number}" if number else "in the pickup"
-            yield Problem(
-                "slur-leads-to-no-note",
+            yield finding(
                 f"the slur after the {note.name} {where} leads to "
                 + ("a rest" if loose.to_rest else "no note: the rhythm ends there"),
                 one.at,
@@ -120,8 +118,7 @@ def sticking_does_not_fit(handbook: Handbook) -> Iterator[Problem]:
     for one in _rhythms(handbook):
         notes, hands = struck(one.rhythm), len(one.sticking or ())
         if hands and (notes % hands or notes < hands):
-            yield Problem(
-                "sticking-does-not-fit",
+            yield finding(
                 f"the sticking has {hands} {'stroke' if hands == 1 else 'strokes'}, "
                 f"but {notes} {'note is' if notes == 1 else 'notes are'} struck",
                 (*one.address, "sticking"),
@@ -147,8 +144,7 @@ def hands_said_twice(handbook: Handbook) -> Iterator[Problem]:
     for one in _rhythms(handbook):
         beside = "sticking" if one.sticking else "rudiment" if one.rudiment else ""
         if beside and strokes(one.rhythm):
-            yield Problem(
-                "hands-said-twice",
+            yield finding(
                 f"the hands stand among the notes, and a {beside} beside them",
                 (*one.address, beside),
                 f"leave out the {beside}, or the hands after `/`",
@@ -173,8 +169,7 @@ def hand_missing(handbook: Handbook) -> Iterator[Problem]:
         for index in hands_missing(one.rhythm):
             number = one.rhythm.number(index)
             where = f"in measure {number}" if number else "in the pickup"
-            yield Problem(
-                "hand-missing",
+            yield finding(
                 f"a note {where} has no hand, though others do",
                 one.at,
                 "write `/R` or `/L` after it, or the whole sticking under `sticking`",
@@ -208,8 +203,7 @@ def scale_form_needs_minor(handbook: Handbook) -> Iterator[Problem]:
     for address, key, form in forms:
         if form in _OF_MINOR and (key is None or key.mode not in _MINOR):
             of = f"{key} has none" if key else "no key is given"
-            yield Problem(
-                "scale-form-needs-minor",
+            yield finding(
                 f"only a minor scale has a {form} form, and {of}",
                 (*address, "scale_form"),
                 "name a minor key, or leave the form out",
@@ -240,8 +234,7 @@ def note_out_of_range(handbook: Handbook) -> Iterator[Problem]:
             if row.range is not None and not row.range.holds(written_pitch(note, row, key))
         ]
         if beyond:
-            yield Problem(
-                "note-out-of-range",
+            yield finding(
                 f"`{note.name.typed}{note.octave}` lies outside the usual range of {listed(list(dict.fromkeys(beyond)))}",
                 address,
                 f"write `{note.name.typed}` so that each player sees it in their own octave, or name under `who` those who play it there",

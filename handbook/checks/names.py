@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from datetime import date
 
 from handbook.checks import traversal
-from handbook.checks.check import check, once_a_name
+from handbook.checks.check import check, check_of, finding, once_a_name
 from handbook.checks.wording import unknown
+from handbook.plan.dates import UNKNOWN_PERIOD
 from handbook.problems import Address, Problem
 from handbook.schema.concert import Concert
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
@@ -42,7 +43,7 @@ def unknown_ensemble(handbook: Handbook) -> Iterator[Problem]:
     for address, name in _named_ensembles(handbook):
         if name not in known:
             where = f"{_IN_PROGRAM} ensembles"
-            yield unknown("unknown-ensemble", "ensemble", name, address, known, where)
+            yield unknown("ensemble", name, address, known, where)
 
 
 def _named_ensembles(handbook: Handbook) -> Iterator[tuple[Address, str]]:
@@ -80,7 +81,7 @@ def unknown_room(handbook: Handbook) -> Iterator[Problem]:
         known = at_school | {room.id for room in venue.rooms} if venue else at_school
         if name not in known:
             where = f"{_IN_PROGRAM} rooms" + (f", or under those of `{venue.id}`" if venue else "")
-            yield unknown("unknown-room", "room", name, address, known, where)
+            yield unknown("room", name, address, known, where)
 
 
 def _named_rooms(handbook: Handbook) -> Iterator[tuple[Address, str, Venue | None]]:
@@ -144,7 +145,7 @@ def unknown_venue(handbook: Handbook) -> Iterator[Problem]:
             address = (content.concert.file, "venue")
             where = f"{_IN_PROGRAM} venues"
             name = content.concert.item.venue
-            yield unknown("unknown-venue", "venue", name, address, known, where)
+            yield unknown("venue", name, address, known, where)
 
 
 @check
@@ -168,7 +169,7 @@ def unknown_year(handbook: Handbook) -> Iterator[Problem]:
         if name not in handbook.years:
             address = (content.cycle.file, "year")
             where = f"as years/{name}.yaml"
-            yield unknown("unknown-year", "school year", name, address, handbook.years, where)
+            yield unknown("school year", name, address, handbook.years, where)
 
 
 @check
@@ -190,7 +191,7 @@ def unknown_piece(handbook: Handbook) -> Iterator[Problem]:
         known = {piece.id for _, piece in traversal.pieces(content)}
         if name not in known:
             where = f"to cycles/{content.id}/music.yaml"
-            yield unknown("unknown-piece", "piece", name, address, known, where)
+            yield unknown("piece", name, address, known, where)
 
 
 def _named_pieces(handbook: Handbook) -> Iterator[tuple[Address, str, CycleContent]]:
@@ -228,7 +229,7 @@ def unknown_stage(handbook: Handbook) -> Iterator[Problem]:
                     continue
                 at = (*address, "passages", place, "lock_by")
                 where = f"to {content.cycle.file} under stages"
-                yield unknown("unknown-stage", "stage of this cycle", name, at, known, where)
+                yield unknown("stage of this cycle", name, at, known, where)
 
 
 @check
@@ -248,12 +249,12 @@ def unknown_strand(handbook: Handbook) -> Iterator[Problem]:
         for place, name in enumerate(sourced.item.order):
             if name not in known:
                 address = (sourced.file, "order", place)
-                yield unknown("unknown-strand", "strand", name, address, known, "under strands")
+                yield unknown("strand", name, address, known, "under strands")
     for where, ensemble in traversal.ensembles(handbook):
         for name in ensemble.strands_start_at:
             if name not in known:
                 field = (*where, "strands_start_at", name)
-                yield unknown("unknown-strand", "strand", name, field, known, _IN_FUNDAMENTALS)
+                yield unknown("strand", name, field, known, _IN_FUNDAMENTALS)
 
 
 @check
@@ -278,31 +279,20 @@ def unknown_habit(handbook: Handbook) -> Iterator[Problem]:
                 if day.habit is not None and day.habit not in known:
                     address = (content.cycle.file, field, place, "habit")
                     where = "to fundamentals.yaml under habits"
-                    yield unknown("unknown-habit", "habit", day.habit, address, known, where)
+                    yield unknown("habit", day.habit, address, known, where)
 
 
-@check
+@check_of(UNKNOWN_PERIOD)
 @once_a_name
 def unknown_period(handbook: Handbook) -> Iterator[Problem]:
-    """An ensemble meets in a period that the ordinary bell schedule does not have.
-
-    Times of an ordinary day come from the first schedule under `bells`.
-
-    Bad:
-
-        - {ensemble: lantern, weekdays: [Mon], period: third}
-
-    Good:
-
-        - {ensemble: lantern, weekdays: [Mon], period: p3}
-    """
+    """Look up the periods of meetings in the ordinary bell schedule."""
     for address, meeting, year in traversal.meetings(handbook):
         known = {period.id for period in year.bells[0].periods} if year.bells else set()
         if meeting.period is not None and meeting.period not in known:
             at = (*address, "period")
             where = "to the first schedule under bells"
             what = "period of the ordinary day"
-            yield unknown("unknown-period", what, meeting.period, at, known, where)
+            yield unknown(what, meeting.period, at, known, where)
 
 
 @check
@@ -325,9 +315,7 @@ def unknown_bells(handbook: Handbook) -> Iterator[Problem]:
         for place, altered in enumerate(year.altered):
             if altered.bells is not None and altered.bells not in known:
                 at = (file, "altered", place, "bells")
-                yield unknown(
-                    "unknown-bells", "bell schedule", altered.bells, at, known, "under bells"
-                )
+                yield unknown("bell schedule", altered.bells, at, known, "under bells")
 
 
 @check
@@ -363,7 +351,7 @@ def unknown_label(handbook: Handbook) -> Iterator[Problem]:
         for address, label in used:
             if label not in year.day_labels:
                 known = year.day_labels
-                yield unknown("unknown-label", "day label", label, address, known, "to day_labels")
+                yield unknown("day label", label, address, known, "to day_labels")
 
 
 @check
@@ -393,8 +381,7 @@ def labels_without_rotation(handbook: Handbook) -> Iterator[Problem]:
             if altered.label is not None
         ]
         if addresses and not year.day_labels:
-            yield Problem(
-                "labels-without-rotation",
+            yield finding(
                 "day labels are used here, but the year does not say in which order they come",
                 addresses[0],
                 f"add `day_labels: [A, B]` to {file}, with your labels in order; or use `weekdays`",
@@ -431,8 +418,7 @@ def unknown_term(handbook: Handbook) -> Iterator[Problem]:
                 continue
             near = nearest(term, known, most=1)
             meant = f"did you mean {listed(near)}? else " if near else ""
-            yield Problem(
-                "unknown-term",
+            yield finding(
                 f"the term `{term}` has no meaning in words",
                 (*address, "terms", place),
                 f"{meant}write what it means under words in {address[0]} or {handbook.program.file}",

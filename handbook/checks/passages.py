@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handbook.checks.check import check
+from handbook.checks.check import check, finding
 from handbook.checks.wording import day, first_few
 from handbook.domain.stretches import gaps
 from handbook.domain.values.measures import MeasureSpan
@@ -49,8 +49,7 @@ def measures_without_passage(plan: Plan) -> Iterator[Problem]:
                 found = _worth_practicing(piece)
                 if found:
                     told = first_few([str(span) for span in found])
-                    yield Problem(
-                        "measures-without-passage",
+                    yield finding(
                         f"no passage of `{piece.item.id}` has measures {told}",
                         (*piece.address, "passages"),
                         "name a passage there, with the goal that it has to reach",
@@ -95,8 +94,7 @@ def lock_changes_nothing(plan: Plan) -> Iterator[Problem]:
             dates = [row.rehearsal.day for row in ensemble.rehearsals]
             for passage, usual in _usual_places(ensemble):
                 if lock_place(passage.item, ensemble.stages, dates, usual) > usual:
-                    yield Problem(
-                        "lock-changes-nothing",
+                    yield finding(
                         f"`{passage.item.id}` is to be at its goal by {day(dates[usual])} in any case, "
                         "so this lock changes nothing",
                         (*passage.address, "lock_by"),

@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
-from handbook.checks.check import check
+from handbook.checks.check import check, finding
 from handbook.problems import Problem
 from handbook.schema.handbook import Handbook
 from handbook.source.names import listed, nearest
@@ -47,8 +47,7 @@ def unknown_time_zone(handbook: Handbook) -> Iterator[Problem]:
     """
     name = handbook.program.item.time_zone
     if not _is_zone(name):
-        yield Problem(
-            "unknown-time-zone",
+        yield finding(
             f"no time zone is called `{name}`",
             (handbook.program.file, "time_zone"),
             f"did you mean {listed(_likely_zones(name, available_timezones()), 'or')}?",
@@ -92,8 +91,7 @@ def unreadable_address(handbook: Handbook) -> Iterator[Problem]:
     address = handbook.program.item.address
     if address is not None and not _ADDRESS.fullmatch(address):
         bare = re.sub(r"^[A-Za-z]+:/*", "", address)
-        yield Problem(
-            "unreadable-address",
+        yield finding(
             f"`{address}` is no whole web address",
             (handbook.program.file, "address"),
             f"write `https://{bare}`" if "." in bare else "write it from https:// on",
@@ -114,8 +112,7 @@ def unreadable_email(handbook: Handbook) -> Iterator[Problem]:
     """
     email = handbook.program.item.contact.email
     if email is not None and not _EMAIL.fullmatch(email):
-        yield Problem(
-            "unreadable-email",
+        yield finding(
             f"`{email}` is no e-mail address",
             (handbook.program.file, "contact", "email"),
             "write it with one @ and no spaces, such as band-office@school.example",

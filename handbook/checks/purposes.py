@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from handbook.checks.check import check
+from handbook.checks.check import check, finding
 from handbook.checks.wording import day
 from handbook.domain.names_in_text import meters_in, names_in
 from handbook.domain.season import MusicKind
@@ -50,8 +50,7 @@ def purpose_without_minutes(plan: Plan) -> Iterator[Problem]:
                 if entry is None or not row.day_plan.kind.rehearses:
                     continue
                 for name, keys in _lacking(row, subjects):
-                    yield Problem(
-                        "purpose-without-minutes",
+                    yield finding(
                         f"the purpose names `{name}`, for which `{ensemble.item.id}` has no minutes "
                         f"on {day(row.rehearsal.day)}",
                         (*cycle.address, entry.field, entry.place, "purpose"),

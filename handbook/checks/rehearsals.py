@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 from itertools import combinations
 
-from handbook.checks.check import check
+from handbook.checks.check import check, finding
 from handbook.checks.wording import first_few
 from handbook.plan.model import EnsemblePlan, Plan, RehearsalRow
 from handbook.problems import Note, Problem, Severity
@@ -41,8 +41,7 @@ def room_used_twice(plan: Plan) -> Iterator[Problem]:
         ]
         if shared:
             one, _ = shared[0]
-            yield Problem(
-                "room-used-twice",
+            yield finding(
                 f"`{first.item.id}` and `{second.item.id}` are both in `{one.room.id if one.room else ''}` "
                 f"on {one.rehearsal.day:%a %Y-%m-%d}{_and_more(shared)}",
                 second.address,
@@ -80,8 +79,7 @@ def players_wanted_twice(plan: Plan) -> Iterator[Problem]:
         )
         if sharing:
             one, _ = clashes[0]
-            yield Problem(
-                "players-wanted-twice",
+            yield finding(
                 f"`{first.item.id}` and `{second.item.id}` share players and both rehearse "
                 f"on {one.rehearsal.day:%a %Y-%m-%d}{_and_more(clashes)}",
                 second.address,
@@ -117,8 +115,7 @@ def passage_never_rehearsed(plan: Plan) -> Iterator[Problem]:
                 if not passage.visits and piece.item.dropped is None
             ]
             if never:
-                yield Problem(
-                    "passage-never-rehearsed",
+                yield finding(
                     f"no rehearsal of `{ensemble.item.id}` plays {first_few([f'`{one}`' for one in never])}",
                     ensemble.address,
                     "give the full band minutes of music, or take these passages out",

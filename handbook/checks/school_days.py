@@ -9,9 +9,10 @@ from datetime import date, time
 from itertools import pairwise
 
 from handbook.checks import traversal
-from handbook.checks.check import check
+from handbook.checks.check import check, check_of, finding
 from handbook.checks.wording import day
 from handbook.domain.values.clock import format_clock
+from handbook.plan.dates import END_BEFORE_START
 from handbook.plan.news import Entry, first_day
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
@@ -40,8 +41,7 @@ def closure_without_dates(handbook: Handbook) -> Iterator[Problem]:
                 continue
             given = "from" if closure.from_ else "to" if closure.to else None
             lacking = {"from": "its last day, `to`", "to": "its first day, `from`"}
-            yield Problem(
-                "closure-without-dates",
+            yield finding(
                 f"this closure lacks {lacking.get(given or '', 'its days')}",
                 (file, "closures", place, given or "name"),
                 "give it one `date:`, or `from:` and `to:` for several days",
@@ -66,8 +66,7 @@ def told_after_day(handbook: Handbook) -> Iterator[Problem]:
     for address, entry in _with_told(handbook):
         first = first_day(entry)
         if entry.told is not None and entry.told > first:
-            yield Problem(
-                "told-after-day",
+            yield finding(
                 f"this is told on {day(entry.told)}, after its own day, {day(first)}",
                 (*address, "told"),
                 f"the latest day it can be told is its own: `told: {first:%a %Y-%m-%d}`",
@@ -102,8 +101,7 @@ def closure_dates_mixed(handbook: Handbook) -> Iterator[Problem]:
     for file, year in traversal.years(handbook):
         for place, closure in enumerate(year.closures):
             if closure.date is not None and (closure.from_ or closure.to):
-                yield Problem(
-                    "closure-dates-mixed",
+                yield finding(
                     "this closure has both a `date` and a first or last day",
                     (file, "closures", place, "date"),
                     "keep `date:` for a single day, or `from:` and `to:` for several",
@@ -124,8 +122,7 @@ def dates_backward(handbook: Handbook) -> Iterator[Problem]:
     """
     for first, last, first_at, last_at in _spans(handbook):
         if last < first:
-            yield Problem(
-                "dates-backward",
+            yield finding(
                 f"the last day, {day(last)}, comes before the first, {day(first)}",
                 last_at,
                 "change the two about, or check the year",
@@ -181,8 +178,7 @@ def day_outside_year(handbook: Handbook) -> Iterator[Problem]:
         ]
         for address, first, last in days:
             if last < year.first_day or first > year.last_day:
-                yield Problem(
-                    "day-outside-year",
+                yield finding(
                     f"this is outside the school year, which runs from {year.first_day} to {year.last_day}",
                     address,
                     "check the date, above all its year",
@@ -217,8 +213,7 @@ def altered_day_without_school(handbook: Handbook) -> Iterator[Problem]:
             notes = (
                 (Note("the closure is here", (file, "closures", over)),) if over is not None else ()
             )
-            yield Problem(
-                "altered-day-without-school",
+            yield finding(
                 f"{day(altered.date)} is altered, but {why}",
                 (file, "altered", place, "date"),
                 "check the date, or remove the altered day",
@@ -227,22 +222,12 @@ def altered_day_without_school(handbook: Handbook) -> Iterator[Problem]:
             )
 
 
-@check
+@check_of(END_BEFORE_START)
 def end_before_start(handbook: Handbook) -> Iterator[Problem]:
-    """Something ends before it starts, or at the same time.
-
-    Bad:
-
-        - {id: p3, start: 10:50, end: 10:05}
-
-    Good:
-
-        - {id: p3, start: 10:05, end: 10:50}
-    """
+    """Compare both ends of all that has two clock times."""
     for address, start, end in _times(handbook):
         if end <= start:
-            yield Problem(
-                "end-before-start",
+            yield finding(
                 f"this ends at {format_clock(end)}, but starts at {format_clock(start)}",
                 (*address, "end"),
                 "change the two about, or check am and pm",
@@ -291,8 +276,7 @@ def periods_overlap(handbook: Handbook) -> Iterator[Problem]:
             for (before, earlier), (after, later) in pairwise(in_order):
                 if later.start < earlier.end and earlier.start < earlier.end:
                     at: Address = (file, "bells", place, "periods")
-                    yield Problem(
-                        "periods-overlap",
+                    yield finding(
                         f"`{later.id}` starts at {format_clock(later.start)}, before `{earlier.id}` ends at {format_clock(earlier.end)}",
                         (*at, after, "start"),
                         "check both times; lunches side by side may overlap, other periods should not",
@@ -315,8 +299,7 @@ def meeting_without_days(handbook: Handbook) -> Iterator[Problem]:
     """
     for address, meeting, _ in traversal.meetings(handbook):
         if not meeting.weekdays and not meeting.labels:
-            yield Problem(
-                "meeting-without-days",
+            yield finding(
                 "this meeting does not say on which days it is",
                 address,
                 "add `weekdays: [Mon, Wed]`, or `labels: [A]` where days rotate",
@@ -339,8 +322,7 @@ def meeting_without_times(handbook: Handbook) -> Iterator[Problem]:
         if meeting.period is None and not (meeting.start and meeting.end):
             lacks = "when it ends" if meeting.start else "when it is"
             lacks = "when it begins" if meeting.end else lacks
-            yield Problem(
-                "meeting-without-times",
+            yield finding(
                 f"this meeting does not say {lacks}",
                 address,
                 "add `period: p3`, or both `start: 7:30 am` and `end: 8:15 am`",
@@ -363,15 +345,13 @@ def meeting_said_twice(handbook: Handbook) -> Iterator[Problem]:
     """
     for address, meeting, _ in traversal.meetings(handbook):
         if meeting.weekdays and meeting.labels:
-            yield Problem(
-                "meeting-said-twice",
+            yield finding(
                 "this meeting is on weekdays and on day labels, and only one can hold",
                 (*address, "labels"),
                 "keep `weekdays` or `labels`; write two meetings if it is on both",
             )
         if meeting.period is not None and (meeting.start or meeting.end):
-            yield Problem(
-                "meeting-said-twice",
+            yield finding(
                 "this meeting is in a period and at clock times, and only one can hold",
                 (*address, "period"),
                 "keep `period`, or `start` and `end`",

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 
-from handbook.checks.check import check
+from handbook.checks.check import check, finding
 from handbook.checks.season_hints import mends_hint
 from handbook.checks.wording import day, first_few
 from handbook.domain.season import Law, MusicKind
@@ -51,7 +51,6 @@ def measures_unplayed(plan: Plan) -> Iterator[Problem]:
             stages.setdefault(_music_of(row), []).append(stage)
         told = first_few([f"{what} in {_and(where)}" for what, where in stages.items()])
         yield _problem(
-            "measures-unplayed",
             ensemble,
             Law.COVERAGE,
             f"`{ensemble.item.id}` does not play {told}",
@@ -82,7 +81,6 @@ def goal_out_of_reach(plan: Plan) -> Iterator[Problem]:
         found = _passages(ensemble)
         told = first_few([_reached(ensemble, found[key], own) for key, own in passages.items()])
         yield _problem(
-            "goal-out-of-reach",
             ensemble,
             Law.GOAL,
             f"{_count(len(passages))} of `{ensemble.item.id}` cannot be played at the goal twice: {told}",
@@ -113,7 +111,6 @@ def goal_too_late(plan: Plan) -> Iterator[Problem]:
         if passages:
             told = first_few([_late(ensemble, found[key], own) for key, own in passages.items()])
             yield _problem(
-                "goal-too-late",
                 ensemble,
                 Law.SETTLED,
                 f"{_count(len(passages))} of `{ensemble.item.id}` "
@@ -143,7 +140,6 @@ def passage_away_too_long(plan: Plan) -> Iterator[Problem]:
         window = ensemble.season.window if ensemble.season else 0
         again = "in every rehearsal" if window == 1 else f"back within {window} rehearsals"
         yield _problem(
-            "passage-away-too-long",
             ensemble,
             Law.RETURN,
             f"{_count(len(passages))} of `{ensemble.item.id}` "
@@ -177,8 +173,7 @@ def run_cut_short(plan: Plan) -> Iterator[Problem]:
             if short:
                 row, given, wanted = short[0]
                 others = f"; {_days(len(short) - 1)} too" if len(short) > 1 else ""
-                yield Problem(
-                    "run-cut-short",
+                yield finding(
                     f"the runs of `{ensemble.item.id}` on {day(row.rehearsal.day)} have {_minutes(given)}, "
                     f"and take {wanted} at the goal tempos with {cycle.item.talk} percent for words{others}",
                     _entry_of(cycle, ensemble, row),
@@ -201,8 +196,8 @@ def _unmet(ensemble: EnsemblePlan, law: Law) -> list[LawRow]:
     return [row for row in unmet if row.law is law]
 
 
-def _problem(code: str, ensemble: EnsemblePlan, law: Law, message: str) -> Problem:
-    return Problem(code, message, ensemble.address, mends_hint(ensemble, law), Severity.WARNING)
+def _problem(ensemble: EnsemblePlan, law: Law, message: str) -> Problem:
+    return finding(message, ensemble.address, mends_hint(ensemble, law), Severity.WARNING)
 
 
 def _key(row: LawRow) -> tuple[str, str]:

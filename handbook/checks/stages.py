@@ -8,9 +8,10 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from handbook.checks import traversal
-from handbook.checks.check import check
+from handbook.checks.check import check, check_of, finding
 from handbook.checks.wording import day
 from handbook.domain.ladders import Band
+from handbook.plan.stages import STAGE_STARTS_OUTSIDE_CYCLE
 from handbook.problems import Note, Problem, Severity
 from handbook.schema.handbook import Handbook
 
@@ -38,8 +39,7 @@ def stage_goes_back(handbook: Handbook) -> Iterator[Problem]:
         for place, (before, after) in enumerate(pairwise(stages), 1):
             if after.tempo.low < before.tempo.low or after.tempo.high < before.tempo.high:
                 file = content.cycle.file
-                yield Problem(
-                    "stage-goes-back",
+                yield finding(
                     f"the tempo band {_band(after.tempo)} goes back from {_band(before.tempo)} of `{before.id}`",
                     (file, "stages", place, "tempo"),
                     "let each stage begin where the one before it ended",
@@ -48,30 +48,14 @@ def stage_goes_back(handbook: Handbook) -> Iterator[Problem]:
                 )
 
 
-@check
+@check_of(STAGE_STARTS_OUTSIDE_CYCLE)
 def stage_starts_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
-    """A stage starts on a date with no rehearsal before it, or none after it.
-
-    Bad:
-
-        starts: 2026-10-19
-        stages:
-          - {id: decode}
-          - {id: build, starts: 2025-11-02}
-
-    Good:
-
-        starts: 2026-10-19
-        stages:
-          - {id: decode}
-          - {id: build, starts: 2026-11-02}
-    """
+    """Compare the dates on which stages start with the span of the cycle."""
     for content in handbook.cycles:
         span = traversal.whole_days(content)
         for place, stage in enumerate(content.cycle.item.stages):
             if span and stage.starts is not None and not span[0] <= stage.starts <= span[1]:
-                yield Problem(
-                    "stage-starts-outside-cycle",
+                yield finding(
                     f"{day(stage.starts)} is outside the cycle ({span[0]} to {span[1]})",
                     (content.cycle.file, "stages", place, "starts"),
                     "choose a date between the first and the last rehearsal",
@@ -96,8 +80,7 @@ def last_stage_below_goal(handbook: Handbook) -> Iterator[Problem]:
         stages = content.cycle.item.stages
         last = stages[-1].tempo
         if last.high < _GOAL:
-            yield Problem(
-                "last-stage-below-goal",
+            yield finding(
                 f"the last stage's band ends at {_percent(last)} percent, so tempos jump to the goal at its end",
                 (content.cycle.file, "stages", len(stages) - 1, "tempo"),
                 f"let it end at 100: `{_low(last)}-100`",

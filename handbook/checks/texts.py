@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handbook.checks.check import check
+from handbook.checks.check import check, finding
 from handbook.domain.note_words import unreadable_notes
 from handbook.domain.values.text import Text
 from handbook.problems import Address, Problem, Severity
@@ -42,8 +42,7 @@ def missing_translation(handbook: Handbook) -> Iterator[Problem]:
             lacking = [address for address, text in texts if _lacks(text, address, language, place)]
             if lacking:
                 count = "1 text" if len(lacking) == 1 else f"{len(lacking)} texts"
-                yield Problem(
-                    "missing-translation",
+                yield finding(
                     f"{count} of {len(texts)} in this file {'has' if len(lacking) == 1 else 'have'} no `{language}`; the first is here",
                     lacking[0],
                     f"add `{language}:` beside the others, as in `{{{languages[0]}: …, {language}: …}}`",
@@ -86,8 +85,7 @@ def unlisted_language(handbook: Handbook) -> Iterator[Problem]:
                 if language and language not in languages:
                     first.setdefault(language, (*address, language))
         for language, address in first.items():
-            yield Problem(
-                "unlisted-language",
+            yield finding(
                 f"`{language}` is not one of the program's languages, {listed(languages)}",
                 address,
                 f"add `{language}` to languages in {handbook.program.file}, or correct it here",
@@ -116,8 +114,7 @@ def no_note_in_braces(handbook: Handbook) -> Iterator[Problem]:
         for address, text in _texts(item, (file,)):
             for language, words in text.versions:
                 for shown, near in unreadable_notes(words) if "{" in words else ():
-                    yield Problem(
-                        "no-note-in-braces",
+                    yield finding(
                         f"`{shown}` is no note that can be told to each player",
                         (*address, language) if language else address,
                         f"write {listed(near)}"

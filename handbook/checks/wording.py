@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from datetime import date
 
+from handbook.checks.check import finding
 from handbook.problems import Address, Problem, Severity
 from handbook.source.names import listed, nearest
 
@@ -13,7 +14,6 @@ _FEW = 3
 
 
 def unknown(
-    code: str,
     what: str,
     name: str,
     address: Address,
@@ -26,8 +26,8 @@ def unknown(
     `what` is the kind of thing, without its article; `where` says where such things are
     written down.
     """
-    return Problem(
-        code, f"no {what} is called `{name}`", address, known_hint(name, known, where), severity
+    return finding(
+        f"no {what} is called `{name}`", address, known_hint(name, known, where), severity
     )
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import click
 
-from handbook.checks.explanations import all_codes, explanation
 from handbook.cli.exit_codes import Exit, Misuse
+from handbook.explanations import all_codes, explanation
 from handbook.source.names import nearest
 
 

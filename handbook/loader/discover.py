@@ -8,9 +8,38 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from handbook.problems import Position, Problem, Severity
+from handbook.problems import Code, Position, Problem, Severity
 from handbook.source.decoding import MOST_BYTES
 from handbook.source.names import listed, nearest
+
+WRONG_ENDING = Code(
+    "wrong-ending",
+    "A file's name ends in .yml.",
+    "All content files end in .yaml, so that one topic is never in two files of nearly one name.",
+    bad="cycles/winter/music.yml",
+    good="cycles/winter/music.yaml",
+)
+UNKNOWN_FILE = Code(
+    "unknown-file",
+    "A file is in the folder that nothing reads.",
+    "Its name is most often a slip. Files whose names begin with a dot, READMEs and everything in media/ may stay.",
+    bad="cycles/winter/concerts.yaml",
+    good="cycles/winter/concert.yaml",
+)
+ODD_FILE_NAME = Code(
+    "odd-file-name",
+    "A file or folder has a name that cannot be part of an address.",
+    "The names of cycles, years and pages become addresses on the site: small letters, digits and hyphens.",
+    bad="cycles/Winter Cycle/cycle.yaml",
+    good="cycles/winter-cycle/cycle.yaml",
+)
+MISSING_FILE = Code(
+    "missing-file",
+    "A file is missing that the others need.",
+    "Every folder needs program.yaml, and every folder in cycles/ its cycle.yaml.",
+    bad="content/\n  cycles/winter/music.yaml",
+    good="content/\n  program.yaml\n  cycles/winter/cycle.yaml\n  cycles/winter/music.yaml",
+)
 
 _KEBAB = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _TOP = (
@@ -130,7 +159,7 @@ def _wrong_ending(name: str) -> Problem | None:
     ):
         return None
     return Problem(
-        "wrong-ending",
+        WRONG_ENDING,
         f"this file is not read, since its name ends in .{ending}",
         (name,),
         f"rename it to {renamed.rsplit('/', maxsplit=1)[-1]}",
@@ -144,7 +173,7 @@ def _unknown(name: str, parts: tuple[str, ...]) -> Problem:
     where = f"in {'/'.join(before)}/" if before else "in the content folder"
     hint = f"did you mean {meant[0]}?" if meant else f"{where} belong {listed(known)};"
     return Problem(
-        "unknown-file",
+        UNKNOWN_FILE,
         "this file is not read, since no topic has its name",
         (name,),
         f"{hint} rename it, remove it, or keep it here with a dot before its name",
@@ -169,7 +198,7 @@ def _odd_name(found: FoundFile) -> Problem:
     kebab = re.sub(r"[^a-z0-9/]+", "-", found.owner.lower()).strip("-")
     what = {"year": "file", "page": "page"}.get(found.topic, "folder")
     return Problem(
-        "odd-file-name",
+        ODD_FILE_NAME,
         f"`{found.owner}` is no name for this {what}: it becomes an address, of small letters, digits and hyphens",
         (found.name,),
         f"rename it to {kebab}" if kebab else "rename it",
@@ -189,7 +218,7 @@ def _missing_files(files: list[FoundFile]) -> Iterator[Problem]:
 
 def _missing_file(name: str, what: str) -> Problem:
     return Problem(
-        "missing-file",
+        MISSING_FILE,
         f"the file {what} is missing",
         (name,),
         f"write {name}; `handbook new` makes a folder with all files to start from",
@@ -202,9 +231,9 @@ def _add_missing(problems: dict[str, Problem], missing: Problem) -> None:
     folder, _, leaf = missing.file.rpartition("/")
     for name, problem in problems.items():
         here, _, other = name.rpartition("/")
-        if here != folder or problem.code not in {"wrong-ending", "unknown-file"}:
+        if here != folder or problem.code not in {WRONG_ENDING, UNKNOWN_FILE}:
             continue
-        if problem.code == "wrong-ending" and other.rpartition(".")[0] == leaf.rpartition(".")[0]:
+        if problem.code == WRONG_ENDING and other.rpartition(".")[0] == leaf.rpartition(".")[0]:
             return
         if nearest(other, _IN_CYCLE if folder else _TOP, most=1) == (leaf,):
             hint = f"{name} looks like it: rename it to {leaf}"

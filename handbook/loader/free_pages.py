@@ -8,9 +8,31 @@ from collections.abc import Iterator
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
-from handbook.problems import Position, Problem
+from handbook.problems import Code, Position, Problem
 from handbook.schema.handbook import FreePage
 from handbook.source.decoding import decode
+
+PAGE_WITHOUT_TITLE = Code(
+    "page-without-title",
+    "A page does not begin with its title.",
+    "The title names the page in lists and in the browser.",
+    bad="Come to every rehearsal.",
+    good="# Attendance\n\nCome to every rehearsal.",
+)
+HTML_IN_PAGE = Code(
+    "html-in-page",
+    "A page holds HTML.",
+    "Pages are Markdown only, so that nothing can break the site, follow families about, or hide in remarks that anyone can read in the page's source.",
+    bad="<b>Come</b> to every rehearsal.",
+    good="**Come** to every rehearsal.",
+)
+UNSAFE_LINK = Code(
+    "unsafe-link",
+    "A link on a page could run a script.",
+    "Links lead to pages, or begin with https:, http:, mailto: or tel:.",
+    bad="[Forms](javascript:open())",
+    good="[Forms](https://forms.quillhaven.example/)",
+)
 
 _TITLE = re.compile(r"#\s+(?P<title>\S.*?)\s*#*\s*$")
 _SCHEME = re.compile(r"\s*([A-Za-z][A-Za-z0-9+.-]*):")
@@ -49,7 +71,7 @@ def read_page(
 def _no_title(file: str, first: int | None, lines: tuple[str, ...]) -> Problem:
     at = Position(1, 1) if first is None else Position(first + 1, 1, len(lines[first].rstrip()))
     return Problem(
-        "page-without-title",
+        PAGE_WITHOUT_TITLE,
         "a page begins with its title",
         (file,),
         "write `# ` and the title as the first line",
@@ -79,7 +101,7 @@ def _runs_script(token: Token) -> bool:
 def _html(file: str, content: str, start: int, stop: int, lines: tuple[str, ...]) -> Problem:
     written = content.strip().split("\n")[0]
     return Problem(
-        "html-in-page",
+        HTML_IN_PAGE,
         "a page holds Markdown only, and this is HTML",
         (file,),
         "say it in Markdown, or remove it; a remark to yourself does not belong on a page",
@@ -91,7 +113,7 @@ def _unsafe_link(file: str, token: Token, start: int, stop: int, lines: tuple[st
     address = str(token.attrGet("href") or token.attrGet("src"))
     scheme = address.partition(":")[0]
     return Problem(
-        "unsafe-link",
+        UNSAFE_LINK,
         f"a link to `{scheme}:` is not safe to publish",
         (file,),
         "link to a page, or to an address that begins with https:, mailto: or tel:",

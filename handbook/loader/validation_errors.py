@@ -12,12 +12,53 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from handbook.problems import Address, Problem, Severity
+from handbook.problems import Address, Code, Problem, Severity
 from handbook.schema.base import Item
 from handbook.schema.entries import ENTRY_NAMES, entry_inside, field_descriptions
+from handbook.schema.scalars.codes import MISSING_VALUE, TEXT_WANTED, UNREADABLE_VALUE
 from handbook.source.names import listed, nearest
+from handbook.source.nodes import ODD_FIELD_NAME
 from handbook.source.quoting import in_quotes
 from handbook.source.yaml_reader import YamlFile
+
+MISSING_FIELD = Code(
+    "missing-field",
+    "An entry lacks a field that it needs.",
+    bad="rooms:\n  - id: band-room",
+    good="rooms:\n  - id: band-room\n    name: Band room",
+)
+UNKNOWN_FIELD = Code(
+    "unknown-field",
+    "An entry has a field that nobody knows.",
+    "It would be passed over without a word. Notes to yourself may stand under `private:` in any entry.",
+    bad="passages:\n  - {id: opening, gaol: quarter = 96}",
+    good="passages:\n  - {id: opening, goal: quarter = 96}",
+)
+LIST_WANTED = Code(
+    "list-wanted",
+    "A single thing stands where a list is wanted.",
+    "A list may have one item, but it needs its brackets or its hyphen.",
+    bad="weekdays: Mon",
+    good="weekdays: [Mon]",
+)
+ENTRY_WANTED = Code(
+    "entry-wanted",
+    "A text or a list stands where an entry with fields of its own is wanted.",
+    bad="contact: the band office",
+    good="contact:\n  role: the band office",
+)
+EMPTY_LIST = Code(
+    "empty-list",
+    "A list is empty that needs at least one item.",
+    bad="stages: []",
+    good="stages:\n  - id: build",
+)
+UNKNOWN_CHOICE = Code(
+    "unknown-choice",
+    "A value is not one of the few that the field knows.",
+    bad="resume: later",
+    good="resume: next",
+)
 
 _MOST_LISTED = 16
 _MOST_EXAMPLES = 3
@@ -129,7 +170,7 @@ def _missing(file: str, refusal: Refusal, names: Sequence[str]) -> Problem:
     described = field_descriptions(refusal.entry)
     lines = [f"`{name}:` ({_small(described[name])})" for name in names]
     return Problem(
-        "missing-field",
+        MISSING_FIELD,
         f"{ENTRY_NAMES[refusal.entry]} needs {listed(names)}, and here {_is_are(names)} missing",
         (file, *refusal.steps[:-1]),
         f"add {_joined(lines)}",
@@ -145,7 +186,7 @@ def _unknown_field(refusal: Refusal) -> Problem:
         _meant_hint(meant, refusal.entry) if meant else f"its fields are {_fields(refusal.entry)}"
     )
     return Problem(
-        "unknown-field",
+        UNKNOWN_FIELD,
         f"{ENTRY_NAMES[refusal.entry]} has no field {listed([name])}",
         refusal.steps,
         hint,
@@ -161,7 +202,7 @@ def _unreadable(refusal: Refusal) -> Problem:
     context = refusal.context
     suggestions = context["suggestions"]
     hint = f"write {listed(suggestions, 'or')}" if suggestions else refusal.wish
-    if context["code"] == "text-wanted":
+    if context["code"] == TEXT_WANTED:
         hint = _text_hint(refusal.value)
     steps = (*refusal.steps, *context["inside"])
     on_key = refusal.named or bool(context["inside"])
@@ -180,11 +221,9 @@ def _list_wanted(refusal: Refusal) -> Problem:
         return _nothing(refusal, "a list is missing here")
     if isinstance(value, str):
         hint = f"write `{refusal.field}: [{value}]`, or put it on a line of its own after `- `"
-        return Problem(
-            "list-wanted", "a list is wanted here, not a single text", refusal.steps, hint
-        )
+        return Problem(LIST_WANTED, "a list is wanted here, not a single text", refusal.steps, hint)
     return Problem(
-        "list-wanted",
+        LIST_WANTED,
         "a list is wanted here, not a single entry",
         refusal.steps,
         "put `- ` in front of its first field and two spaces in front of the others",
@@ -203,7 +242,7 @@ def _entry_wanted(refusal: Refusal) -> Problem:
     sentence = f"{name} has fields of its own" if entry else "names with their values are wanted"
     hint = f"write them {way}, such as {_examples(entry)}" if entry else refusal.wish
     return Problem(
-        "entry-wanted",
+        ENTRY_WANTED,
         f"{sentence}, but {found}",
         refusal.steps,
         hint,
@@ -213,12 +252,12 @@ def _entry_wanted(refusal: Refusal) -> Problem:
 
 def _nothing(refusal: Refusal, sentence: str) -> Problem:
     hint = refusal.wish or "write its fields below, or take it out"
-    return Problem("missing-value", sentence, refusal.steps, hint, on_key=True)
+    return Problem(MISSING_VALUE, sentence, refusal.steps, hint, on_key=True)
 
 
 def _empty_list(refusal: Refusal) -> Problem:
     return Problem(
-        "empty-list",
+        EMPTY_LIST,
         "this list is empty, and at least one item is wanted",
         refusal.steps,
         refusal.wish,
@@ -232,7 +271,7 @@ def _unknown_choice(refusal: Refusal) -> Problem:
     said = f"`{value}`" if value else "this"
     near = nearest(value, choices, most=1) or choices
     return Problem(
-        "unknown-choice",
+        UNKNOWN_CHOICE,
         f"{said} is not one of the choices {listed(choices, 'and')}",
         refusal.steps,
         f"write {listed(near, 'or')}",
@@ -241,9 +280,7 @@ def _unknown_choice(refusal: Refusal) -> Problem:
 
 def _other(refusal: Refusal) -> Problem:
     written = in_quotes(refusal.value) if isinstance(refusal.value, str) else "this"
-    return Problem(
-        "unreadable-value", f"{written} cannot be read here", refusal.steps, refusal.wish
-    )
+    return Problem(UNREADABLE_VALUE, f"{written} cannot be read here", refusal.steps, refusal.wish)
 
 
 _TELL: dict[str, Callable[[Refusal], Problem]] = {
@@ -274,11 +311,11 @@ def _with_slips(file: YamlFile, problems: Iterable[Problem]) -> tuple[Problem, .
 def _told_by_reader(problem: Problem, file: YamlFile) -> bool:
     """Whether the reader refused the same thing: a value, or the odd name of a missing field."""
     refused = {
-        (told.address, told.code == "odd-field-name")
+        (told.address, told.code == ODD_FIELD_NAME)
         for told in file.problems
         if told.severity is Severity.ERROR
     }
-    return (problem.address, problem.code == "missing-field") in refused
+    return (problem.address, problem.code == MISSING_FIELD) in refused
 
 
 def _fields(entry: type[Item]) -> str:

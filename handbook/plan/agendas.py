@@ -28,11 +28,32 @@ from handbook.plan.season import SeasonPlan, season_plan
 from handbook.plan.season_mends import SeasonContent, mends_of
 from handbook.plan.season_need import Past
 from handbook.plan.steering import DayPlan, day_entries, day_plans
-from handbook.problems import Problem
+from handbook.problems import Code, Problem
 from handbook.schema.cycle import Cycle
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
 from handbook.schema.program import Ensemble
 from handbook.schema.year import Year
+
+REHEARSAL_TOO_SHORT = Code(
+    "rehearsal-too-short",
+    "A rehearsal is too short for what every rehearsal has.",
+    "Set-up and close keep their minutes even on a short day.",
+    bad="slots: {set_up: 30, close: 30}   # a period lasts 45 minutes",
+    good="slots: {set_up: 4, close: 3}",
+)
+NOTHING_LEFT_TO_REHEARSE = Code(
+    "nothing-left-to-rehearse",
+    "A rehearsal without a piece has minutes that no exercise may fill.",
+    "An exercise with `most_minutes` never has more of them in one rehearsal.",
+    bad="exercises:\n  - {id: slow-air, name: Slow air, level: 1, most_minutes: 3}   # the only strand, and no piece",
+    good="exercises:\n  - {id: slow-air, name: Slow air, level: 1, most_minutes: 3}\n# and a piece in this cycle's music.yaml",
+)
+NOTHING_TO_REHEARSE = Code(
+    "nothing-to-rehearse",
+    "An ensemble has rehearsals, but neither a piece nor fundamentals.",
+    bad="ensembles: [lantern, harbor]   # no piece is for harbor, and there is no fundamentals.yaml",
+    good="ensembles: [lantern]",
+)
 
 # What fills the music time that no music of the full band fills.
 _REST = {
@@ -164,7 +185,7 @@ def agenda_problem(
     which = rehearsals[error.rehearsal]
     if error.kind is AgendaFault.TOO_SHORT:
         return Problem(
-            "rehearsal-too-short",
+            REHEARSAL_TOO_SHORT,
             f"the rehearsal of `{ensemble}` on {which.day:%a %Y-%m-%d} lasts {which.minutes} minutes, "
             "too short for set-up and close",
             (file, "slots"),
@@ -172,7 +193,7 @@ def agenda_problem(
         )
     if error.kind is AgendaFault.EXERCISES_AT_MOST:
         return Problem(
-            "nothing-left-to-rehearse",
+            NOTHING_LEFT_TO_REHEARSE,
             f"{error.unfilled} minutes of the rehearsal of `{ensemble}` on "
             f"{which.day:%a %Y-%m-%d} stay empty: it has no piece, and every exercise "
             "is at its `most_minutes`",
@@ -180,7 +201,7 @@ def agenda_problem(
             "give it a piece in this cycle's music.yaml, or a strand without `most_minutes`",
         )
     return Problem(
-        "nothing-to-rehearse",
+        NOTHING_TO_REHEARSE,
         f"`{ensemble}` has rehearsals in this cycle, but neither a piece nor fundamentals to fill them",
         (file, "ensembles"),
         "give it a piece in this cycle's music.yaml, or write fundamentals.yaml",

@@ -14,10 +14,62 @@ from handbook.domain.rehearsals import (
     rehearsal_calendar,
 )
 from handbook.domain.school_year import AlteredDay, Closure, SchoolYear
-from handbook.problems import Address, Problem
+from handbook.problems import Address, Code, Problem
 from handbook.schema.cycle import Cycle
 from handbook.schema.handbook import Sourced
 from handbook.schema.year import SchoolClosure, Year
+
+END_BEFORE_START = Code(
+    "end-before-start",
+    "Something ends before it starts, or at the same time.",
+    bad="- {id: p3, start: 10:50, end: 10:05}",
+    good="- {id: p3, start: 10:05, end: 10:50}",
+)
+UNKNOWN_PERIOD = Code(
+    "unknown-period",
+    "An ensemble meets in a period that the ordinary bell schedule does not have.",
+    "Times of an ordinary day come from the first schedule under `bells`.",
+    bad="- {ensemble: lantern, weekdays: [Mon], period: third}",
+    good="- {ensemble: lantern, weekdays: [Mon], period: p3}",
+)
+EXTRA_OUTSIDE_CYCLE = Code(
+    "extra-outside-cycle",
+    "An extra rehearsal lies outside its cycle.",
+    bad="extra:\n  - {ensemble: lantern, date: 2026-12-15, start: 3:30 pm, end: 5 pm}",
+    good="extra:\n  - {ensemble: lantern, date: 2026-12-08, start: 3:30 pm, end: 5 pm}",
+)
+EXTRA_ON_CLOSURE = Code(
+    "extra-on-closure",
+    "An extra rehearsal is on a day when school is closed.",
+    bad="closures:\n  - {name: Fall break, from: 2026-11-23, to: 2026-11-27}\nextra:\n  - {ensemble: lantern, date: 2026-11-24, start: 3:30 pm, end: 5 pm}",
+    good="extra:\n  - {ensemble: lantern, date: 2026-12-01, start: 3:30 pm, end: 5 pm}",
+)
+REHEARSALS_OVERLAP = Code(
+    "rehearsals-overlap",
+    "Two rehearsals of one ensemble overlap.",
+    bad="extra:\n  - {ensemble: lantern, date: 2026-11-04, start: 10:30, end: 11:30}   # it meets 10:05 to 10:50",
+    good="extra:\n  - {ensemble: lantern, date: 2026-11-04, start: 3:30 pm, end: 5 pm}",
+)
+CANCELLED_NOTHING = Code(
+    "cancelled-nothing",
+    "A rehearsal is cancelled that there is not.",
+    bad="cancelled:\n  - {ensemble: lantern, date: 2026-11-05, why: Field trip}   # it meets on Wednesdays",
+    good="cancelled:\n  - {ensemble: lantern, date: 2026-11-04, why: Field trip}",
+)
+TIME_SKIPPED_BY_CLOCK_CHANGE = Code(
+    "time-skipped-by-clock-change",
+    "A rehearsal is at a time that the clock skips.",
+    "When daylight saving time begins, clocks are set forward in the night, and an hour does not exist.",
+    bad="extra:\n  - {ensemble: lantern, date: 2027-03-14, start: 2:30 am, end: 4 am}",
+    good="extra:\n  - {ensemble: lantern, date: 2027-03-14, start: 4 am, end: 5:30 am}",
+)
+NO_REHEARSALS = Code(
+    "no-rehearsals",
+    "An ensemble has no rehearsal in its cycle.",
+    "Its meetings fall on no day of the cycle, or all of them on closures.",
+    bad="starts: 2026-12-09\nends: 2026-12-10   # the ensemble meets on Mondays",
+    good="starts: 2026-10-19\nends: 2026-12-10",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,55 +165,55 @@ def _extra(dated: DatedCycle, place: int) -> ExtraRehearsal:
 # For each fault: the problem's code, its sentence, what to do, and where the entry stands.
 _TELL: dict[CalendarFault, tuple[str, str, str, str]] = {
     CalendarFault.EXTRA_ON_CLOSURE: (
-        "extra-on-closure",
+        EXTRA_ON_CLOSURE,
         "this extra rehearsal falls on {day}, when school is closed",
         "choose a school day, or shorten the closure in the year's file",
         "extra",
     ),
     CalendarFault.EXTRA_OUTSIDE: (
-        "extra-outside-cycle",
+        EXTRA_OUTSIDE_CYCLE,
         "this extra rehearsal falls on {day}, outside the cycle ({first} to {last})",
         "choose a date within the cycle",
         "extra",
     ),
     CalendarFault.EXTRA_CLASHES: (
-        "rehearsals-overlap",
+        REHEARSALS_OVERLAP,
         "this extra rehearsal overlaps another rehearsal of the ensemble on {day}",
         "change its times, or cancel the other one",
         "extra",
     ),
     CalendarFault.CANCELLED_NOTHING: (
-        "cancelled-nothing",
+        CANCELLED_NOTHING,
         "there is no rehearsal of this ensemble on {day} to cancel",
         "check the date; the dates that are held are listed by handbook plan",
         "cancelled",
     ),
     CalendarFault.NO_SUCH_PERIOD: (
-        "unknown-period",
+        UNKNOWN_PERIOD,
         "the ordinary bell schedule has no period `{detail}`",
         "use a period of the first schedule under bells",
         "meetings",
     ),
     CalendarFault.PATTERNS_CLASH: (
-        "rehearsals-overlap",
+        REHEARSALS_OVERLAP,
         "two meetings of this ensemble overlap on {day}",
         "change the times or days of one of them",
         "meetings",
     ),
     CalendarFault.ENDS_BEFORE_START: (
-        "end-before-start",
+        END_BEFORE_START,
         "the rehearsal on {day} ends at {detail}, no later than it starts",
         "check am and pm",
         "extra",
     ),
     CalendarFault.TIME_IN_GAP: (
-        "time-skipped-by-clock-change",
+        TIME_SKIPPED_BY_CLOCK_CHANGE,
         "{detail} on {day} does not exist: clocks are set forward over it that night",
         "choose a time before or after the change",
         "extra",
     ),
     CalendarFault.NO_REHEARSALS: (
-        "no-rehearsals",
+        NO_REHEARSALS,
         "`{ensemble}` has no rehearsal from {first} to {last}",
         "give it meetings in the year's file, or take it out of the cycle's ensembles",
         "",

@@ -7,8 +7,22 @@ from datetime import date
 
 from handbook.domain.timing import FormPart, part_seconds, span_quarters
 from handbook.plan.model import PartRow, PassageRow, PieceRow
-from handbook.problems import Address, Problem
+from handbook.problems import Address, Code, Problem
 from handbook.schema.music import Part, Passage, Piece
+
+GOAL_BELOW_START = Code(
+    "goal-below-start",
+    "A passage starts faster than its goal.",
+    "A ladder never descends. Marks of unlike notes are compared by how fast they go.",
+    bad="start: quarter = 120\ngoal: quarter = 96",
+    good="start: quarter = 60\ngoal: quarter = 96",
+)
+LOCK_BEFORE_FIRST_REHEARSAL = Code(
+    "lock-before-first-rehearsal",
+    "A passage is to reach its goal before the first rehearsal.",
+    bad="starts: 2026-10-19\npassages:\n  - {id: opening, lock_by: 2026-10-19}   # the first rehearsal is on 2026-10-20",
+    good="passages:\n  - {id: opening, lock_by: 2026-11-20}",
+)
 
 
 def piece_row(
@@ -46,14 +60,14 @@ def _form_part(part: Part) -> FormPart:
 def _passage_problem(passage: Passage, address: Address, days: Sequence[date]) -> Problem | None:
     if passage.start and passage.start.quarters_per_minute > passage.goal.quarters_per_minute:
         return Problem(
-            "goal-below-start",
+            GOAL_BELOW_START,
             f"the start, {passage.start}, is faster than the goal, {passage.goal}",
             (*address, "start"),
             "start at or below the goal",
         )
     if isinstance(passage.lock_by, date) and passage.lock_by < days[0]:
         return Problem(
-            "lock-before-first-rehearsal",
+            LOCK_BEFORE_FIRST_REHEARSAL,
             f"no rehearsal is held by {passage.lock_by}",
             (*address, "lock_by"),
             "name a later date, or a stage of this cycle",

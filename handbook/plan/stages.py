@@ -10,29 +10,55 @@ from handbook.domain.apportion import at_least_one
 from handbook.domain.stages import StageShare, StageSplitError, StageSplitFault, split_stages
 from handbook.domain.values.text import Text
 from handbook.plan.model import StageSpan
-from handbook.problems import Address, Problem
+from handbook.problems import Address, Code, Problem
 from handbook.schema.cycle import Stage
+
+STAGE_STARTS_OUTSIDE_CYCLE = Code(
+    "stage-starts-outside-cycle",
+    "A stage starts on a date with no rehearsal before it, or none after it.",
+    bad="starts: 2026-10-19\nstages:\n  - {id: decode}\n  - {id: build, starts: 2025-11-02}",
+    good="starts: 2026-10-19\nstages:\n  - {id: decode}\n  - {id: build, starts: 2026-11-02}",
+)
+FEWER_REHEARSALS_THAN_STAGES = Code(
+    "fewer-rehearsals-than-stages",
+    "A cycle has more stages than an ensemble has rehearsals.",
+    "Every stage needs at least one rehearsal.",
+    bad="starts: 2026-12-07\nends: 2026-12-10   # two rehearsals, three stages",
+    good="starts: 2026-10-19\nends: 2026-12-10",
+)
+STAGE_STARTS_OUT_OF_ORDER = Code(
+    "stage-starts-out-of-order",
+    "A stage starts on a date no later than the stage before it.",
+    bad="stages:\n  - {id: decode, starts: 2026-11-09}\n  - {id: build, starts: 2026-11-02}",
+    good="stages:\n  - {id: decode, starts: 2026-11-02}\n  - {id: build, starts: 2026-11-09}",
+)
+STAGE_WITHOUT_REHEARSALS = Code(
+    "stage-without-rehearsals",
+    "A stage has no rehearsal between the dates around it.",
+    bad="stages:\n  - {id: decode, starts: 2026-11-02}\n  - {id: build, starts: 2026-11-03}",
+    good="stages:\n  - {id: decode, starts: 2026-11-02}\n  - {id: build, starts: 2026-11-16}",
+)
 
 _ONE_DAY = timedelta(days=1)
 
 _TELL: dict[StageSplitFault, tuple[str, str, str]] = {
     StageSplitFault.TOO_FEW_REHEARSALS: (
-        "fewer-rehearsals-than-stages",
+        FEWER_REHEARSALS_THAN_STAGES,
         "`{ensemble}` has {count} in this cycle, fewer than its {stages} stages",
         "lengthen the cycle, or take out a stage",
     ),
     StageSplitFault.PIN_OUT_OF_ORDER: (
-        "stage-starts-out-of-order",
+        STAGE_STARTS_OUT_OF_ORDER,
         "this stage starts no later than the stage before it",
         "put the dates under starts in the order of the stages",
     ),
     StageSplitFault.PIN_LEAVES_STAGE_EMPTY: (
-        "stage-without-rehearsals",
+        STAGE_WITHOUT_REHEARSALS,
         "this stage would have no rehearsal of `{ensemble}`",
         "leave more days before the next date under starts",
     ),
     StageSplitFault.PIN_OUTSIDE: (
-        "stage-starts-outside-cycle",
+        STAGE_STARTS_OUTSIDE_CYCLE,
         "no rehearsal of `{ensemble}` lies on both sides of this date",
         "choose a date between the first and the last rehearsal",
     ),

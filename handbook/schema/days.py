@@ -12,6 +12,7 @@ from handbook.domain.day_kinds import DayKind
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
 from handbook.schema.scalars import patterns
+from handbook.schema.scalars.codes import UNREADABLE_ID, UNREADABLE_NUMBER
 from handbook.schema.scalars.fields import HumanText, Id, WholeNumber
 from handbook.schema.scalars.reading import read_by
 
@@ -42,12 +43,12 @@ def _none_or_minutes(text: str) -> int:
 
 PassageName = Annotated[
     str,
-    read_by(_passage_name, "the id of a passage", "unreadable-id"),
+    read_by(_passage_name, "the id of a passage", UNREADABLE_ID),
     WithJsonSchema({"type": "string", "pattern": patterns.PLACED_ID}),
 ]
 NoneOrMinutes = Annotated[
     int,
-    read_by(_none_or_minutes, "none or a number of minutes", "unreadable-number"),
+    read_by(_none_or_minutes, "none or a number of minutes", UNREADABLE_NUMBER),
     WithJsonSchema({"anyOf": [
         {"type": "integer", "minimum": 0, "maximum": MOST_MINUTES},
         {"type": "string", "pattern": patterns.NONE_OR_NUMBER, "examples": ["none"]},

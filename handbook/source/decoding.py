@@ -5,7 +5,29 @@ from __future__ import annotations
 import codecs
 import re
 
-from handbook.problems import Position, Problem
+from handbook.problems import Code, Position, Problem
+
+FILE_TOO_LARGE = Code(
+    "file-too-large",
+    "A file is larger than 1 MB.",
+    "No text that a person writes for one topic is that large; most often a picture or an export got the wrong name.",
+    bad="(a file of 4 MB)",
+    good="(the music in several files under music/)",
+)
+NOT_UTF_8 = Code(
+    "not-utf-8",
+    "A file is not saved as UTF-8.",
+    "Letters with accents and music signs come out wrong in other encodings. Choose Save As in the editor and set the encoding to UTF-8.",
+    bad="(saved as Windows-1252 or UTF-16)",
+    good="(saved as UTF-8)",
+)
+HIDDEN_CHARACTER = Code(
+    "hidden-character",
+    "A character stands in a file that cannot be seen.",
+    "It came along when text was pasted, and would make two equal names unlike.",
+    bad="room: band␣room   # where ␣ is a zero-width space",
+    good="room: band-room",
+)
 
 MOST_BYTES = 1_000_000
 
@@ -62,7 +84,7 @@ def one_line_end(text: str) -> str:
 
 def _too_large(file: str, size: int) -> Problem:
     return Problem(
-        "file-too-large",
+        FILE_TOO_LARGE,
         f"this file is {size / MOST_BYTES:.1f} MB, and more than 1 MB cannot be meant",
         (file,),
         "check that it is the right file; music, for instance, may be split over files in music/",
@@ -72,7 +94,7 @@ def _too_large(file: str, size: int) -> Problem:
 
 def _wrong_encoding(file: str, message: str, position: Position) -> Problem:
     hint = "choose Save As in the editor, set the encoding to UTF-8, and save again"
-    return Problem("not-utf-8", message, (file,), hint, position=position)
+    return Problem(NOT_UTF_8, message, (file,), hint, position=position)
 
 
 def _stray_byte(file: str, raw: bytes, start: int) -> Problem:
@@ -91,7 +113,7 @@ def _hidden(file: str, text: str) -> Problem | None:
     others = len(_HIDDEN.findall(text)) - 1
     more = f"; the file has {others} more of the kind" if others else ""
     return Problem(
-        "hidden-character",
+        HIDDEN_CHARACTER,
         f"a character that cannot be seen ({name}) stands here{more}",
         (file,),
         "delete it by retyping this place; such characters come along when text is pasted",

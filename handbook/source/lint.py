@@ -8,11 +8,61 @@ from dataclasses import dataclass
 
 import yaml
 
-from handbook.problems import Address, Position, Problem, Severity
+from handbook.problems import Address, Code, Position, Problem, Severity
 from handbook.source.decoding import place
-from handbook.source.nodes import PRIVATE
+from handbook.source.nodes import PRIVATE, SHARED_ENTRY
 from handbook.source.positions import is_empty, is_plain, node_position
 from handbook.source.quoting import in_quotes
+
+SPECIAL_FIRST_CHARACTER = Code(
+    "special-first-character",
+    "A text starts with a sign that means something else there.",
+    "These signs need quotes in front of a text: @ ` % & * ! | > [ ] { } , ? - and #. Inside a text they are letters like any other.",
+    bad="call: @noon",
+    good='call: "@noon"',
+)
+ODD_SPACE = Code(
+    "odd-space",
+    "A pasted space stands where an ordinary one is wanted.",
+    "After a colon or a hyphen, and at the start of a line, only the space of the space bar counts.",
+    bad="name:␣Winter   # where ␣ is a non-breaking space",
+    good="name: Winter",
+)
+DROPPED_TEXT = Code(
+    "dropped-text",
+    "The end of a text was dropped, since it follows a # sign.",
+    "A # with a space before it starts a remark for yourself. If a space follows it too, it is taken for an honest remark and not told; a word, a number or a lone number after a space is told.",
+    bad="room: Room #5",
+    good='room: "Room #5"\ndate: 2026-09-07  # Labor Day',
+)
+CURLY_QUOTES = Code(
+    "curly-quotes",
+    "A text is held in curly quotes.",
+    "Only straight quotes hold a text together; curly ones are letters like any other and would be shown. Word processors put them in on their own.",
+    bad="name: “Concert: Winter”",
+    good='name: "Concert: Winter"',
+)
+SWALLOWED_LINE = Code(
+    "swallowed-line",
+    "A line was read as more of the text above it.",
+    "A text may go on over several lines. A hyphen without a space, or a list below a field that has its text already, is taken into it without a word.",
+    bad="goals:\n- Play it\n -Sing it",
+    good="goals:\n  - Play it\n  - Sing it",
+)
+NO_SPACE_AFTER_HYPHEN = Code(
+    "no-space-after-hyphen",
+    "A list item's hyphen has no space behind it.",
+    "Only a hyphen and a space begin an item, so that a text may begin with a hyphen.",
+    bad="goals:\n  - Play it\n  -Sing it",
+    good="goals:\n  - Play it\n  - Sing it",
+)
+NO_SPACE_AFTER_COLON = Code(
+    "no-space-after-colon",
+    "A field's colon has no space behind it.",
+    "Only a colon and a space end the name of a field, so that times such as 6:30 can be texts.",
+    bad="name:Winter\nyear: 2026-27",
+    good="name: Winter\nyear: 2026-27",
+)
 
 # Spaces that look like one but are none: pasted from a web page or a word processor.
 ODD_SPACES = "\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000"
@@ -116,7 +166,7 @@ def _marked(address: Address, node: yaml.Node, text: str, lines: Sequence[str]) 
         return special_character(address, written, at)
     label = written.split()[0]
     return Problem(
-        "shared-entry",
+        SHARED_ENTRY,
         f"`{label}` marks what follows for copying or for a kind of its own, and neither is read here",
         address,
         f"remove `{label}`, and write copies out in full",
@@ -128,7 +178,7 @@ def special_character(address: Address, written: str, position: Position) -> Pro
     """Say that the first sign of a text would be taken for something else."""
     sign = "a backtick" if written[:1] == "`" else f"`{written[:1]}`"
     return Problem(
-        "special-first-character",
+        SPECIAL_FIRST_CHARACTER,
         f"a text that starts with {sign} needs quotes, since {sign} has a meaning of its own there",
         address,
         f"write {in_quotes(written)}" if len(written) > 1 else f"remove {sign}",
@@ -165,7 +215,7 @@ def _odd_space(address: Address, node: yaml.Node, text: str) -> Problem | None:
 def odd_space(address: Address, position: Position) -> Problem:
     """Refuse a space that is none where the file's order depends on spaces."""
     return Problem(
-        "odd-space",
+        ODD_SPACE,
         "this looks like a space, but is a non-breaking one, probably pasted",
         address,
         "delete it and type an ordinary space",
@@ -180,7 +230,7 @@ def _dropped(address: Address, node: yaml.Node, text: str) -> Problem | None:
     lost = remark[1].rstrip()
     whole = f"{text[node.start_mark.index : remark.end()]}".strip()
     return Problem(
-        "dropped-text",
+        DROPPED_TEXT,
         f"the text after # was dropped: `{lost}`",
         address,
         f"if it belongs to the text, write {in_quotes(whole)}; if it is a remark, write a space after the #",
@@ -199,7 +249,7 @@ def _curly(address: Address, node: yaml.Node, lines: Sequence[str]) -> Problem |
 def curly_quotes(address: Address, inside: str, position: Position) -> Problem:
     """Warn that curly quotes around a text are a part of it."""
     return Problem(
-        "curly-quotes",
+        CURLY_QUOTES,
         "these curly quotes are read as a part of the text",
         address,
         f"write straight quotes, {in_quotes(inside)}, or leave the quotes out",
@@ -215,7 +265,7 @@ def _swallowed(address: Address, node: yaml.Node, lines: Sequence[str]) -> Probl
         if _SWALLOWED.match(line):
             indent = len(line) - len(line.lstrip())
             return Problem(
-                "swallowed-line",
+                SWALLOWED_LINE,
                 f"this line was read as more of the text that begins on line {first + 1}",
                 address,
                 _swallowed_hint(line.strip()),
@@ -241,7 +291,7 @@ def _doubt(
 ) -> list[Problem]:
     """Say what could be behind a later refusal of this text."""
     if found is not None:
-        return [found] if found.code != "dropped-text" or is_empty(node) else []
+        return [found] if found.code != DROPPED_TEXT or is_empty(node) else []
     at = node_position(node, lines)
     if _NO_SPACE_AFTER_COLON.match(node.value):
         name, _, rest = node.value.partition(":")
@@ -254,7 +304,7 @@ def _doubt(
 def no_space_after_hyphen(address: Address, rest: str, position: Position) -> Problem:
     """Say that a hyphen alone does not begin a list item."""
     return Problem(
-        "no-space-after-hyphen",
+        NO_SPACE_AFTER_HYPHEN,
         "a list item needs a space after its hyphen",
         address,
         f"write `- {rest.strip()}`",
@@ -265,7 +315,7 @@ def no_space_after_hyphen(address: Address, rest: str, position: Position) -> Pr
 def no_space_after_colon(address: Address, name: str, rest: str, position: Position) -> Problem:
     """Say that a colon alone does not end a field's name."""
     return Problem(
-        "no-space-after-colon",
+        NO_SPACE_AFTER_COLON,
         f"the colon after `{name}` needs a space behind it",
         address,
         f"write `{name}: {rest.strip()}`",

@@ -6,9 +6,38 @@ from collections.abc import Sequence
 
 import yaml
 
-from handbook.problems import Address, Note, Position, Problem
+from handbook.problems import Address, Code, Note, Position, Problem
 from handbook.source.names import listed
 from handbook.source.positions import is_plain, node_position
+
+SHARED_ENTRY = Code(
+    "shared-entry",
+    "An entry is marked for copying, or copied.",
+    "Some programs let one part of a file copy another by & * and <<. Here every entry is written out, so that what is read is what stands there.",
+    bad="usual: &usual {close: 3}\nslots: *usual",
+    good="usual: {close: 3}\nslots: {close: 3}",
+)
+DUPLICATE_FIELD = Code(
+    "duplicate-field",
+    "An entry has the same field twice.",
+    "Only one of the two could count, and nobody would see which.",
+    bad="name: Winter cycle\nyear: 2026-27\nname: Spring cycle",
+    good="name: Winter cycle\nyear: 2026-27",
+)
+ODD_FIELD_NAME = Code(
+    "odd-field-name",
+    "What stands before a colon is not a plain name.",
+    "A field's name is a word. A list, an entry or nothing at all cannot be one.",
+    bad="{{name}}: Winter",
+    good="name: Winter",
+)
+NESTED_TOO_DEEP = Code(
+    "nested-too-deep",
+    "Lists and entries are nested more than 30 deep.",
+    "No content file goes deeper than ten; brackets or indents were repeated by mistake.",
+    bad="x: [[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[1]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]",
+    good="x: [1]",
+)
 
 MOST_DEPTH = 30
 PRIVATE = "private"
@@ -72,7 +101,7 @@ class NodeReader:
         at = node_position(key, self._lines)
         if key.value == "<<":
             return Problem(
-                "shared-entry",
+                SHARED_ENTRY,
                 "`<<` would copy another entry into this one, and copies are not read here",
                 address,
                 "write the fields out in full",
@@ -85,7 +114,7 @@ class NodeReader:
         first = next(other for other, _ in node.value if other.value == name)
         at, before = node_position(key, self._lines), node_position(first, self._lines)
         return Problem(
-            "duplicate-field",
+            DUPLICATE_FIELD,
             f"{listed([name])} is given twice in this entry, on lines {before.line} and {at.line}",
             (*address, name),
             "keep one of the two",
@@ -98,7 +127,7 @@ class NodeReader:
 def odd_name(address: Address, position: Position) -> Problem:
     """Refuse a colon with a list, an entry or nothing before it."""
     return Problem(
-        "odd-field-name",
+        ODD_FIELD_NAME,
         "what stands before this colon is no plain field name",
         address,
         "a field is a plain word; a text with brackets or braces at its start needs quotes",
@@ -109,7 +138,7 @@ def odd_name(address: Address, position: Position) -> Problem:
 def too_deep(address: Address, position: Position) -> Problem:
     """Refuse a node that lies in more than 30 others."""
     return Problem(
-        "nested-too-deep",
+        NESTED_TOO_DEEP,
         f"lists and entries are nested more than {MOST_DEPTH} deep here",
         address,
         "no content file needs that; look for brackets or indents that were repeated by mistake",

@@ -8,11 +8,19 @@ from dataclasses import dataclass
 
 import yaml
 
-from handbook.problems import Address, Position, Problem
+from handbook.problems import Address, Code, Position, Problem
 from handbook.source.decoding import MOST_BYTES, decode, one_line_end, place
 from handbook.source.diagnose.syntax import explain
 from handbook.source.lint import find_slips
 from handbook.source.nodes import MOST_DEPTH, Data, NodeReader, too_deep
+
+EMPTY_FILE = Code(
+    "empty-file",
+    "A file holds nothing, or only remarks.",
+    "A topic whose file is absent is left out of the site; an empty file is more likely unfinished.",
+    bad="# music to come",
+    good="pieces:\n  - id: harbor-lights",
+)
 
 Loader = type[yaml.BaseLoader] | type[yaml.CBaseLoader]
 # The loaders that resolve nothing: every scalar stays the text that was written.
@@ -118,7 +126,7 @@ def _deep_bracket(text: str) -> int | None:
 
 def _empty(file: str) -> Problem:
     return Problem(
-        "empty-file",
+        EMPTY_FILE,
         "this file holds nothing yet",
         (file,),
         "write its fields, or remove the file: a topic without a file is left out",

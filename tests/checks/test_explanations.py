@@ -12,53 +12,41 @@ import pytest
 import handbook
 from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
 from handbook.checks.check import code_of
-from handbook.checks.explanations import all_codes, explanation
-from handbook.checks.explanations.reader import READER_EXPLANATIONS
+from handbook.explanations import READING, all_codes, codes_of, explanation
 from handbook.source.yaml_reader import read_yaml
 
 PACKAGE = Path(handbook.__file__).parent
-MAKERS = {"Problem", "problem", "unknown", "unreadable", "_outside", "read_by", "reader"}
+MAKERS = {"Problem", "problem", "finding", "unknown", "unreadable", "read_by", "reader"}
 SIGNS = {"␣": "\u00a0", "→": "\t"}
 # Snippets that show no text of a file, or a sign that only stands for a hidden character.
 NO_TEXT = {"file-too-large", "not-utf-8", "hidden-character"}
 
 
-def calls() -> Iterator[ast.Call]:
+def walked() -> Iterator[ast.AST]:
     for path in PACKAGE.rglob("*.py"):
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            if isinstance(node, ast.Call):
-                yield node
+        yield from ast.walk(ast.parse(path.read_text("utf-8")))
 
 
-def made_codes() -> set[str]:
-    """The codes that are written out where a problem is made."""
-    codes = set()
-    for call in calls():
-        name = getattr(call.func, "id", getattr(call.func, "attr", ""))
-        if name in MAKERS:
-            codes |= {
-                arg.value
-                for arg in call.args[:3]
-                if isinstance(arg, ast.Constant)
-                and isinstance(arg.value, str)
-                and "-" in arg.value
-                and " " not in arg.value
-            }
-    return codes
+def is_read(name: ast.Name) -> bool:
+    return isinstance(name.ctx, ast.Load)
 
 
-def all_words() -> set[str]:
-    texts = (
-        path.read_text("utf-8")
-        for path in PACKAGE.rglob("*.py")
-        if "explanations" not in path.parts
-    )
-    return {
-        node.value
-        for text in texts
-        for node in ast.walk(ast.parse(text))
-        if isinstance(node, ast.Constant) and isinstance(node.value, str)
-    }
+def looks_like_code(value: object) -> bool:
+    return isinstance(value, str) and "-" in value and " " not in value and value.islower()
+
+
+def defined_codes() -> Iterator[tuple[str, str]]:
+    """Each code that is defined below the checks, and the name of its constant."""
+    for node in walked():
+        if isinstance(node, ast.Assign) and isinstance(node.value, ast.Call):
+            call, target = node.value, node.targets[0]
+            if called(call) == "Code" and isinstance(target, ast.Name):
+                assert isinstance(call.args[0], ast.Constant)
+                yield str(call.args[0].value), target.id
+
+
+def called(call: ast.Call) -> str:
+    return str(getattr(call.func, "id", getattr(call.func, "attr", "")))
 
 
 def snippet(code: str, heading: str) -> str:
@@ -71,16 +59,26 @@ def snippet(code: str, heading: str) -> str:
     return shown
 
 
-def test_every_code_that_is_made_is_explained() -> None:
-    assert made_codes() - set(all_codes()) == set()
-    assert len(made_codes()) > 60
+def test_no_problem_is_made_with_a_code_that_nothing_defines() -> None:
+    literal = [
+        ast.unparse(node)
+        for node in walked()
+        if isinstance(node, ast.Call)
+        and called(node) in MAKERS
+        and any(isinstance(arg, ast.Constant) and looks_like_code(arg.value) for arg in node.args)
+    ]
+    assert literal == []
 
 
-def test_every_explained_code_is_made() -> None:
+def test_every_code_is_defined_once_explained_and_used() -> None:
+    codes = dict(defined_codes())
+    assert len(codes) == len(list(defined_codes()))
+    assert len(codes) > 60
+    used = {node.id for node in walked() if isinstance(node, ast.Name) and is_read(node)}
+    assert [code for code, name in codes.items() if name not in used] == []
     checks = {code_of(check) for check in REFERENCE_CHECKS}
     checks |= {code_of(check) for check in PLAN_CHECKS}
-    assert set(all_codes()) - all_words() == set()
-    assert checks <= all_words()
+    assert set(all_codes()) == checks | set(codes)
 
 
 def test_no_check_runs_twice() -> None:
@@ -102,7 +100,9 @@ def test_an_unknown_code_has_no_explanation() -> None:
     assert explanation("goal-above-start") is None
 
 
-@pytest.mark.parametrize("code", [code for code in READER_EXPLANATIONS if code not in NO_TEXT])
+@pytest.mark.parametrize(
+    "code", sorted({code for module in READING for code in codes_of(module)} - NO_TEXT)
+)
 def test_the_reader_says_of_the_snippets_what_the_explanation_does(code: str) -> None:
     bad = read_yaml("f.yaml", snippet(code, "Bad").encode())
     good = read_yaml("f.yaml", snippet(code, "Good").encode())

@@ -37,7 +37,35 @@ from handbook.domain.values.pitch import (
 from handbook.domain.values.tempo import Tempo, parse_tempo
 from handbook.domain.values.text import Text
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.problems import COLON_IN_TEXT
 from handbook.schema.scalars import patterns
+from handbook.schema.scalars.codes import (
+    MISSING_VALUE,
+    RHYTHM_IN_OLD_FORM,
+    TEMPO_WITHOUT_NOTE,
+    TEXT_WANTED,
+    TIME_WITHOUT_AM_OR_PM,
+    UNKNOWN_COUNTING,
+    UNKNOWN_LANGUAGE,
+    UNKNOWN_RUDIMENT,
+    UNREADABLE_BAND,
+    UNREADABLE_DATE,
+    UNREADABLE_ID,
+    UNREADABLE_KEY,
+    UNREADABLE_MARKS,
+    UNREADABLE_MEASURES,
+    UNREADABLE_METER,
+    UNREADABLE_NOTE,
+    UNREADABLE_NUMBER,
+    UNREADABLE_RHYTHM,
+    UNREADABLE_STICKING,
+    UNREADABLE_TEMPO,
+    UNREADABLE_TIME,
+    UNREADABLE_VALUE,
+    UNREADABLE_WEEKDAY,
+    UNREADABLE_YES_NO,
+    WRONG_WEEKDAY,
+)
 from handbook.schema.scalars.reading import read_by, reader, unreadable
 
 _BAND = re.compile(r"(\d+(?:\.\d+)?)\s*(?:-|–|to)\s*(\d+(?:\.\d+)?)\s*%?", re.IGNORECASE)
@@ -86,7 +114,7 @@ class WholeNumber:
     def __get_pydantic_core_schema__(
         self, source: Any, handler: GetCoreSchemaHandler
     ) -> core_schema.CoreSchema:
-        read = reader(self.parse, self.what, "unreadable-number")
+        read = reader(self.parse, self.what, UNREADABLE_NUMBER)
         return core_schema.no_info_before_validator_function(read, handler(source))
 
     def __get_pydantic_json_schema__(
@@ -115,15 +143,15 @@ def _yes_no(text: str) -> bool:
 
 
 def _clock_code(text: str) -> str:
-    return "time-without-am-or-pm" if re.fullmatch(r"\d:[0-5]\d", text) else "unreadable-time"
+    return TIME_WITHOUT_AM_OR_PM if re.fullmatch(r"\d:[0-5]\d", text) else UNREADABLE_TIME
 
 
 def _date_code(text: str) -> str:
     stated = re.match(r"[^\W\d]+\.?,?\s+(\d{4}-\d{2}-\d{2})$", text)
     try:
-        return "wrong-weekday" if stated and parse_date(stated[1]) else "unreadable-date"
+        return WRONG_WEEKDAY if stated and parse_date(stated[1]) else UNREADABLE_DATE
     except UnreadableError:
-        return "unreadable-date"
+        return UNREADABLE_DATE
 
 
 def _tempo(text: str) -> Tempo:
@@ -137,7 +165,7 @@ def _tempo(text: str) -> Tempo:
 
 
 def _tempo_code(text: str) -> str:
-    return "tempo-without-note" if _BARE_TEMPO.fullmatch(text) else "unreadable-tempo"
+    return TEMPO_WITHOUT_NOTE if _BARE_TEMPO.fullmatch(text) else UNREADABLE_TEMPO
 
 
 def _band(text: str) -> Band:
@@ -169,7 +197,7 @@ def _rounding(text: str) -> Rounding:
 
 
 def _rhythm_code(text: str) -> str:
-    return "rhythm-in-old-form" if new_form(text) else "unreadable-rhythm"
+    return RHYTHM_IN_OLD_FORM if new_form(text) else UNREADABLE_RHYTHM
 
 
 def _counting(text: str) -> str:
@@ -187,7 +215,7 @@ def _date_or_id(text: str) -> date | str:
 
 
 def _date_or_id_code(text: str) -> str:
-    return _date_code(text) if re.search(r"\d{4}", text) else "unreadable-id"
+    return _date_code(text) if re.search(r"\d{4}", text) else UNREADABLE_ID
 
 
 def human_text(value: object) -> Text:
@@ -197,27 +225,27 @@ def human_text(value: object) -> Text:
     if isinstance(value, dict) and value:
         return Text(tuple(_version(code, text, value) for code, text in value.items()))
     if isinstance(value, list):
-        raise unreadable("text-wanted", "one text is wanted here, not a list")
-    raise unreadable("missing-value", "a text is missing here")
+        raise unreadable(TEXT_WANTED, "one text is wanted here, not a list")
+    raise unreadable(MISSING_VALUE, "a text is missing here")
 
 
 def _version(code: str, text: object, versions: dict[str, object]) -> tuple[str, str]:
     if not _LANGUAGE.fullmatch(code):
         if len(versions) == 1 and isinstance(text, str) and not re.fullmatch("[a-z]+", code):
             raise unreadable(
-                "colon-in-text",
+                COLON_IN_TEXT,
                 "a colon inside a text looks like the start of another field",
                 (f'"{code}: {text}"',),
                 inside=(code,),
             )
         raise unreadable(
-            "unknown-language", f"`{code}` is no language code", ("en", "es"), inside=(code,)
+            UNKNOWN_LANGUAGE, f"`{code}` is no language code", ("en", "es"), inside=(code,)
         )
     if isinstance(text, str) and text.strip():
         return code, text.strip()
     if isinstance(text, (list, dict)):
-        raise unreadable("text-wanted", f"one text is wanted for `{code}`", inside=(code,))
-    raise unreadable("missing-value", f"the text for `{code}` is missing", inside=(code,))
+        raise unreadable(TEXT_WANTED, f"one text is wanted for `{code}`", inside=(code,))
+    raise unreadable(MISSING_VALUE, f"the text for `{code}` is missing", inside=(code,))
 
 
 # An editor reads these texts as numbers or as true and false; to a text it is all one.
@@ -249,13 +277,13 @@ def _id_schema(pattern: str) -> WithJsonSchema:
 
 
 HumanText = Annotated[Text, BeforeValidator(human_text), WithJsonSchema(TEXT_SCHEMA)]
-Id = Annotated[str, read_by(_identifier, "an id", "unreadable-id"), _id_schema(patterns.KEBAB)]
+Id = Annotated[str, read_by(_identifier, "an id", UNREADABLE_ID), _id_schema(patterns.KEBAB)]
 Language = Annotated[
     str,
-    read_by(_language, "a language code", "unknown-language"),
+    read_by(_language, "a language code", UNKNOWN_LANGUAGE),
     _written(patterns.LANGUAGE, "en"),
 ]
-Word = Annotated[str, read_by(str, "a text", "unreadable-value"), WithJsonSchema(_FILLED)]
+Word = Annotated[str, read_by(str, "a text", UNREADABLE_VALUE), WithJsonSchema(_FILLED)]
 Day = Annotated[
     date, read_by(parse_date, "a date", _date_code), _written(patterns.DATE, "Thu 2026-12-10")
 ]
@@ -266,7 +294,7 @@ DayOrId = Annotated[
 ]
 Weekday = Annotated[
     int,
-    read_by(parse_weekday, "a weekday", "unreadable-weekday"),
+    read_by(parse_weekday, "a weekday", UNREADABLE_WEEKDAY),
     _written(patterns.WEEKDAY, "Mon"),
 ]
 Clock = Annotated[
@@ -281,17 +309,17 @@ TempoMark = Annotated[
 ]
 TempoBand = Annotated[
     Band,
-    read_by(_band, "a band of percents", "unreadable-band"),
+    read_by(_band, "a band of percents", UNREADABLE_BAND),
     _written(patterns.BAND, "50-65"),
 ]
 MeterMark = Annotated[
     Meter,
-    read_by(parse_meter, "a meter", "unreadable-meter"),
+    read_by(parse_meter, "a meter", UNREADABLE_METER),
     _written(patterns.METER, "4/4", "7/8 (2+2+3)"),
 ]
 Measures = Annotated[
     MeasureSpan,
-    read_by(parse_measures, "a span of measures", "unreadable-measures"),
+    read_by(parse_measures, "a span of measures", UNREADABLE_MEASURES),
     WithJsonSchema({"anyOf": [
         {"type": "string", "pattern": patterns.MEASURES, "examples": ["1-16"]},
         {"type": "integer", "minimum": 1, "maximum": 9999},
@@ -299,17 +327,17 @@ Measures = Annotated[
 ]  # fmt: skip
 KeyName = Annotated[
     ConcertKey,
-    read_by(parse_concert_key, "a key", "unreadable-key"),
+    read_by(parse_concert_key, "a key", UNREADABLE_KEY),
     _written(patterns.KEY, "Bb major"),
 ]
 Marks = Annotated[
     Rounding,
-    read_by(_rounding, "a way of rounding", "unreadable-marks"),
+    read_by(_rounding, "a way of rounding", UNREADABLE_MARKS),
     _written(patterns.MARKS, "traditional", "every 4", "exact"),
 ]
 Number = Annotated[
     Fraction,
-    read_by(_decimal, "a number", "unreadable-number"),
+    read_by(_decimal, "a number", UNREADABLE_NUMBER),
     WithJsonSchema({"anyOf": [
         {"type": "number", "minimum": 0},
         {"type": "string", "pattern": patterns.NUMBER},
@@ -317,24 +345,24 @@ Number = Annotated[
 ]  # fmt: skip
 YesNo = Annotated[
     bool,
-    read_by(_yes_no, "yes or no", "unreadable-yes-no"),
+    read_by(_yes_no, "yes or no", UNREADABLE_YES_NO),
     WithJsonSchema(
         {"anyOf": [{"type": "boolean"}, {"type": "string", "pattern": patterns.YES_NO}]}
     ),
 ]
 ConcertNote = Annotated[
     ConcertPitch | NoteName,
-    read_by(parse_concert_note, "a note", "unreadable-note"),
+    read_by(parse_concert_note, "a note", UNREADABLE_NOTE),
     _written(patterns.NOTE, "Eb", "Eb4"),
 ]
 ConcertNoteName = Annotated[
     NoteName,
-    read_by(parse_note_name, "the name of a note", "unreadable-note"),
+    read_by(parse_note_name, "the name of a note", UNREADABLE_NOTE),
     _written(patterns.NOTE_NAME, "Bb"),
 ]
 WrittenNote = Annotated[
     WrittenPitch,
-    read_by(parse_written_pitch, "a note with its octave", "unreadable-note"),
+    read_by(parse_written_pitch, "a note with its octave", UNREADABLE_NOTE),
     _written(patterns.PLACED_NOTE, "Bb4"),
 ]
 RhythmText = Annotated[
@@ -349,12 +377,12 @@ RHYTHM_SIGNS = (
 )
 StickingText = Annotated[
     tuple[Stroke, ...],
-    read_by(parse_sticking, "a sticking", "unreadable-sticking"),
+    read_by(parse_sticking, "a sticking", UNREADABLE_STICKING),
     _written(patterns.STICKING, "RLRR LRLL", "lR rL"),
 ]
 RudimentName = Annotated[
     Rudiment,
-    read_by(rudiment, "a rudiment", "unknown-rudiment"),
+    read_by(rudiment, "a rudiment", UNKNOWN_RUDIMENT),
     WithJsonSchema({"anyOf": [
         {"enum": [row.typed for row in RUDIMENTS]},
         {"type": "string", "pattern": patterns.FILLED},
@@ -362,6 +390,6 @@ RudimentName = Annotated[
 ]  # fmt: skip
 CountingName = Annotated[
     str,
-    read_by(_counting, "a way of counting", "unknown-counting"),
+    read_by(_counting, "a way of counting", UNKNOWN_COUNTING),
     WithJsonSchema({"enum": list(COUNTING_SYSTEMS)}),
 ]

@@ -12,6 +12,7 @@ from pydantic import WithJsonSchema
 from handbook.domain.loads import MassUnit, Weight
 from handbook.domain.noise import DBA, parse_dba
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.schema.scalars.codes import UNREADABLE_LENGTH, UNREADABLE_LEVEL, UNREADABLE_WEIGHT
 from handbook.schema.scalars.patterns import any_case, one_of, whole
 from handbook.schema.scalars.reading import read_by
 
@@ -69,16 +70,16 @@ def _level(text: str) -> DBA:
 
 Mass = Annotated[
     Weight,
-    read_by(_weight, "a weight", "unreadable-weight"),
+    read_by(_weight, "a weight", UNREADABLE_WEIGHT),
     WithJsonSchema({"type": "string", "pattern": MASS, "examples": ["45 lb", "20 kg"]}),
 ]
 Distance = Annotated[
     Length,
-    read_by(_length, "a length", "unreadable-length"),
+    read_by(_length, "a length", UNREADABLE_LENGTH),
     WithJsonSchema({"type": "string", "pattern": LENGTH, "examples": ["18 in", "45 cm"]}),
 ]
 SoundLevel = Annotated[
     DBA,
-    read_by(_level, "a sound level", "unreadable-level"),
+    read_by(_level, "a sound level", UNREADABLE_LEVEL),
     WithJsonSchema({"type": "string", "pattern": LEVEL, "examples": ["95 dBA"]}),
 ]

@@ -9,6 +9,7 @@ from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.schema.scalars.codes import MISSING_VALUE, TEXT_WANTED
 
 T = TypeVar("T")
 CodeOf = Callable[[str], str]
@@ -47,7 +48,7 @@ def reader(parse: Callable[[str], T], what: str, code: str | CodeOf) -> Callable
             text = value.strip()
             if not text:
                 raise unreadable(
-                    "missing-value", f"{what} is wanted here, but the quotes hold nothing"
+                    MISSING_VALUE, f"{what} is wanted here, but the quotes hold nothing"
                 )
             try:
                 return parse(text)
@@ -61,6 +62,6 @@ def reader(parse: Callable[[str], T], what: str, code: str | CodeOf) -> Callable
 
 def _no_text(value: object, what: str) -> PydanticCustomError:
     if value is None:
-        return unreadable("missing-value", f"{what} is missing here")
+        return unreadable(MISSING_VALUE, f"{what} is missing here")
     kind = "a list" if isinstance(value, list) else "an entry with fields of its own"
-    return unreadable("text-wanted", f"{what} is wanted here, not {kind}")
+    return unreadable(TEXT_WANTED, f"{what} is wanted here, not {kind}")

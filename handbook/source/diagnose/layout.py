@@ -4,11 +4,33 @@ from __future__ import annotations
 
 import re
 
-from handbook.problems import Position, Problem
+from handbook.problems import COLON_IN_TEXT, Code, Position, Problem
 from handbook.source.diagnose.stop import FAR, FIELD, REMARK, Stop, indent_of, lead, suspects
 from handbook.source.lint import ODD_SPACES, no_space_after_colon, no_space_after_hyphen, odd_space
 from handbook.source.nodes import odd_name
 from handbook.source.quoting import in_quotes
+
+TAB_INDENT = Code(
+    "tab-indent",
+    "A tab stands at the start of a line.",
+    "Editors show tabs at different widths, so indents are made of spaces only. Most editors can turn all tabs of a file into spaces.",
+    bad="stages:\n→- id: build   # where → is a tab",
+    good="stages:\n  - id: build",
+)
+MISSING_COLON = Code(
+    "missing-colon",
+    "A line is neither a field nor part of one.",
+    "A field is its name, a colon, a space, and then its text.",
+    bad="name Winter cycle\nyear: 2026-27",
+    good="name: Winter cycle\nyear: 2026-27",
+)
+UNEVEN_INDENT = Code(
+    "uneven-indent",
+    "A line does not line up with those above it.",
+    "Fields of one entry begin in the same column; what belongs to a field is further right. An item of a list begins with a hyphen, and its other fields line up with the first.",
+    bad="stages:\n  - id: build\n   share: 2",
+    good="stages:\n  - id: build\n    share: 2",
+)
 
 _TIGHT_FIELD = re.compile(r"\s*(?:- +)*(?P<name>[A-Za-z_][\w-]*):(?P<value>[^\s:/].*)")
 _ODD = re.compile(rf"^\s*[{ODD_SPACES}]|(?:\w:|^\s*-)(?=[{ODD_SPACES}])")
@@ -22,7 +44,7 @@ def tab(stop: Stop) -> Problem | None:
             others = sum(1 for line in stop.lines if re.match(r" *\t", line)) - 1
             more = f" and of {others} more" if others else ""
             return stop.problem(
-                "tab-indent",
+                TAB_INDENT,
                 f"a tab stands at the start of this line{more}, where only spaces are read",
                 "replace each tab by two spaces",
                 number,
@@ -30,7 +52,7 @@ def tab(stop: Stop) -> Problem | None:
             )
     if stop.text[stop.column : stop.column + 1] == "\t":
         return stop.problem(
-            "tab-indent",
+            TAB_INDENT,
             "a tab stands where a space is wanted",
             "replace the tab by a space",
             stop.line,
@@ -75,7 +97,7 @@ def colon_in_text(stop: Stop) -> Problem | None:
         return None
     value = REMARK.sub("", field["value"]).strip()
     return stop.problem(
-        "colon-in-text",
+        COLON_IN_TEXT,
         "a colon inside a text looks like the start of another field",
         f"put the text in quotes: {field['name'].strip()}: {in_quotes(value)}",
         stop.line,
@@ -109,7 +131,7 @@ def missing_colon(stop: Stop) -> Problem | None:
         return None
     word = line.split()[0] if line.split() else ""
     return stop.problem(
-        "missing-colon",
+        MISSING_COLON,
         "this line has no colon, so it is neither a field nor part of one",
         f"write `{word}: …` if it is a field; indent the line if it goes on with the text above",
         number,
@@ -128,7 +150,7 @@ def uneven_indent(stop: Stop) -> Problem | None:
         return None
     columns = _columns_above(stop)
     return stop.problem(
-        "uneven-indent",
+        UNEVEN_INDENT,
         "this line does not line up with the lines above it",
         _indent_hint(stop, column, columns),
         stop.line,

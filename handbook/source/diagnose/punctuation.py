@@ -4,11 +4,52 @@ from __future__ import annotations
 
 import re
 
-from handbook.problems import Position, Problem
+from handbook.problems import COLON_IN_TEXT, Code, Position, Problem
 from handbook.source.decoding import place
 from handbook.source.diagnose.stop import FAR, FIELD, REMARK, Stop, lead, suspects
-from handbook.source.lint import CURLY, special_character
+from handbook.source.lint import CURLY, CURLY_QUOTES, SPECIAL_FIRST_CHARACTER, special_character
 from handbook.source.quoting import in_quotes
+
+STRAY_BACKSLASH = Code(
+    "stray-backslash",
+    "A backslash stands in double quotes.",
+    "In double quotes a backslash begins a code for another character. In single quotes, or without quotes, it is a letter like any other.",
+    bad='file: "C:\\music"',
+    good="file: 'C:\\music'",
+)
+UNCLOSED_QUOTE = Code(
+    "unclosed-quote",
+    "A quote is opened, but not closed.",
+    "The text would go on to the next quote, over all lines between.",
+    bad='name: "Winter cycle\nyear: 2026-27',
+    good='name: "Winter cycle"\nyear: 2026-27',
+)
+STRAY_BRACKET = Code(
+    "stray-bracket",
+    "A bracket closes nothing.",
+    bad="weekdays: [Mon, Wed]]",
+    good="weekdays: [Mon, Wed]",
+)
+TEXT_AFTER_QUOTE = Code(
+    "text-after-quote",
+    "Text goes on after a closing quote or bracket.",
+    "Quotes hold a whole text or none of it. For an apostrophe inside, use double quotes.",
+    bad="title: 'Don't look back'",
+    good='title: "Don\'t look back"',
+)
+UNCLOSED_BRACKET = Code(
+    "unclosed-bracket",
+    "A bracket is opened, but not closed.",
+    "A list in brackets ends with its bracket; a # inside it starts a remark, and hides the rest.",
+    bad="weekdays: [Mon, Wed\nperiod: p3",
+    good="weekdays: [Mon, Wed]\nperiod: p3",
+)
+MISSING_COMMA = Code(
+    "missing-comma",
+    "Two items of a list in brackets are not parted by a comma.",
+    bad='notes: ["Breathe" "Play"]',
+    good='notes: ["Breathe", "Play"]',
+)
 
 
 def curly_quote(stop: Stop) -> Problem | None:
@@ -20,7 +61,7 @@ def curly_quote(stop: Stop) -> Problem | None:
         value = REMARK.sub("", field["value"]).strip()
         if value[0] in CURLY or (value[0] in "\"'" and value[-1] in CURLY):
             return stop.problem(
-                "curly-quotes",
+                CURLY_QUOTES,
                 "curly quotes do not hold a text together as straight ones do",
                 f"write {field['name']}: {in_quotes(value.strip(CURLY + chr(34) + chr(39)))}",
                 number,
@@ -47,7 +88,7 @@ def special_sign(stop: Stop) -> Problem | None:
     written = REMARK.sub("", stop.lines[line][column:]).rstrip()
     if mark == "-":
         return stop.problem(
-            "special-first-character",
+            SPECIAL_FIRST_CHARACTER,
             "a list cannot begin on the line of its field",
             f"move `{written}` to the next line, or write {in_quotes(written)} if it is one text",
             line,
@@ -63,7 +104,7 @@ def stray_backslash(stop: Stop) -> Problem | None:
         return None
     column = stop.text.rfind("\\", 0, stop.column + 1)
     return stop.problem(
-        "stray-backslash",
+        STRAY_BACKSLASH,
         "a backslash in double quotes has a meaning of its own",
         "use single quotes around the text, or write the backslash twice",
         stop.line,
@@ -90,7 +131,7 @@ def _open_quote(stop: Stop, line: int, column: int) -> Problem:
     written = stop.lines[line][column:].rstrip()
     curly = written[-1] in CURLY
     return stop.problem(
-        "unclosed-quote",
+        UNCLOSED_QUOTE,
         "this quote is opened, but not closed on its line"
         + (": the one at the end is curly" if curly else ""),
         f"close it at the end of the text: {written.rstrip(CURLY)}{written[:1]}",
@@ -113,7 +154,7 @@ def text_after_quote(stop: Stop) -> Problem | None:
     rest = REMARK.sub("", stop.text[stop.column :]).strip()
     if rest[:1] in {"]", "}"}:
         return stop.problem(
-            "stray-bracket",
+            STRAY_BRACKET,
             f"this `{rest[0]}` closes nothing",
             "remove it, or put the whole text in quotes",
             stop.line,
@@ -124,7 +165,7 @@ def text_after_quote(stop: Stop) -> Problem | None:
     whole = REMARK.sub("", stop.text[start:]).strip()
     kind = "bracket" if whole[:1] in {"[", "{"} else "quote"
     return stop.problem(
-        "text-after-quote",
+        TEXT_AFTER_QUOTE,
         f"text goes on after the closing {kind}",
         f"put all of it in one pair of quotes: {in_quotes(_without_doubled(whole))}",
         stop.line,
@@ -148,7 +189,7 @@ def bracket(stop: Stop) -> Problem | None:
     opened = _open_bracket(stop)
     if opened is None:
         return stop.problem(
-            "stray-bracket",
+            STRAY_BRACKET,
             f"`{stop.text[stop.column : stop.column + 1]}` cannot start a text",
             "remove it, or put the whole text in quotes",
             stop.line,
@@ -162,7 +203,7 @@ def bracket(stop: Stop) -> Problem | None:
     if line == stop.line and closing in rest and stop.column < len(stop.text.rstrip()):
         return _inside_brackets(stop)
     return stop.problem(
-        "unclosed-bracket",
+        UNCLOSED_BRACKET,
         f"this `{rest[0]}` is opened, but not closed",
         f"add `{closing}` after the last item, or put the text in quotes if it is no list",
         line,
@@ -174,7 +215,7 @@ def bracket(stop: Stop) -> Problem | None:
 def _remark_in_brackets(stop: Stop, line: int, rest: str) -> Problem:
     hash_at = stop.lines[line].index("#", len(stop.lines[line]) - len(rest))
     return stop.problem(
-        "unclosed-bracket",
+        UNCLOSED_BRACKET,
         "the # starts a remark, so the end of this list in brackets is lost",
         "put the item with the # in quotes",
         line,
@@ -189,9 +230,9 @@ def _inside_brackets(stop: Stop) -> Problem:
             "a colon inside this text looks like the start of another field",
             "put the text in quotes",
         )
-        return stop.problem("colon-in-text", message, hint, stop.line, stop.column)
+        return stop.problem(COLON_IN_TEXT, message, hint, stop.line, stop.column)
     return stop.problem(
-        "missing-comma",
+        MISSING_COMMA,
         "two items of this list in brackets are not parted by a comma",
         "put a comma between them, or quotes around the whole item",
         stop.line,

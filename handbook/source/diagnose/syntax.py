@@ -10,10 +10,25 @@ from collections.abc import Callable, Sequence
 
 import yaml
 
-from handbook.problems import Position, Problem
+from handbook.problems import Code, Position, Problem
 from handbook.source.diagnose import layout, punctuation
 from handbook.source.diagnose.stop import Stop, indent_of
 from handbook.source.nodes import too_deep
+
+UNREADABLE_LINE = Code(
+    "unreadable-line",
+    "A line cannot be read, and it is not clear why.",
+    "Look at its indent, its quotes, brackets and colons, and at the line above. Text with signs in it is safest in quotes.",
+    bad=":",
+    good="name: Winter cycle",
+)
+SECOND_DOCUMENT = Code(
+    "second-document",
+    "A line of three hyphens stands inside a file.",
+    "It would begin a second document; each file is one.",
+    bad="name: Winter cycle\n---\nyear: 2026-27",
+    good="name: Winter cycle\nyear: 2026-27",
+)
 
 Look = Callable[[Stop], Problem | None]
 
@@ -26,7 +41,7 @@ def explain(file: str, text: str, error: yaml.YAMLError) -> Problem:
         if problem is not None:
             return problem
     return stop.problem(
-        "unreadable-line",
+        UNREADABLE_LINE,
         "this line, or the one above it, cannot be read",
         "check its indent, its quotes and its brackets; text with signs in it is safest in quotes",
         stop.line,
@@ -54,7 +69,7 @@ def _second_document(stop: Stop) -> Problem | None:
     if "single document" not in stop.said and not stop.text.startswith("---"):
         return None
     return stop.problem(
-        "second-document",
+        SECOND_DOCUMENT,
         "a line of three hyphens starts a second document, and a file holds one",
         "remove the line, or move what follows to a file of its own",
         stop.line,
