@@ -6,7 +6,7 @@ from types import ModuleType
 
 from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
 from handbook.checks.check import code_of, explanation_of
-from handbook.loader import discover, free_pages, loading, validation_errors
+from handbook.loader import discover, folder_walk, free_pages, validation_errors
 from handbook.plan import agendas, dates, music, stages
 from handbook.problems import Code
 from handbook.schema.scalars import codes
@@ -28,7 +28,7 @@ _RAISING = (
     *READING,
     codes,
     discover,
-    loading,
+    folder_walk,
     validation_errors,
     free_pages,
     agendas,

@@ -89,6 +89,14 @@ REFUSED = [
         f"{MUSIC}:35:9+4 unknown-field: a passage has no field `gaol` | did you mean `goal`? the fields here are `id`, `name`, `measures`, `goal`, `start`, `lock_by`, `priority`, `who`, `home` and `watch`",
     ),
     (
+        (PROGRAM, "id: harbor\n", f"id: {'a' * 61}\n"),
+        f"{PROGRAM}:11:9+61 unreadable-id: this id has 61 letters, and 60 are the most that fit an address | what belongs here: short name that other files use",
+    ),
+    (
+        (PROGRAM, "id: harbor\n", "id: lpt1\n"),
+        f"{PROGRAM}:11:9+4 unreadable-id: `lpt1` cannot be an id, since some computers keep it for themselves | write `lpt1-1`",
+    ),
+    (
         (PROGRAM, "school: Quillhaven Middle School\n", ""),
         f"{PROGRAM}:1:1+4 missing-field: the program needs `school`, and here it is missing | add `school:` (name of the school)",
     ),

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import os
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from handbook.loader.folder_walk import ODD_FILE_NAME, walk
 from handbook.problems import Code, Position, Problem, Severity
-from handbook.source.decoding import MOST_BYTES
+from handbook.schema.site_names import MOST_LETTERS, NO_FOLDERS
 from handbook.source.names import listed, nearest
 
 WRONG_ENDING = Code(
@@ -25,13 +25,6 @@ UNKNOWN_FILE = Code(
     "Its name is most often a slip. Files whose names begin with a dot, READMEs and everything in media/ may stay.",
     bad="cycles/winter/concerts.yaml",
     good="cycles/winter/concert.yaml",
-)
-ODD_FILE_NAME = Code(
-    "odd-file-name",
-    "A file or folder has a name that cannot be part of an address.",
-    "The names of cycles, years and pages become addresses on the site: small letters, digits and hyphens.",
-    bad="cycles/Winter Cycle/cycle.yaml",
-    good="cycles/winter-cycle/cycle.yaml",
 )
 MISSING_FILE = Code(
     "missing-file",
@@ -59,7 +52,6 @@ _IN_FOLDER = {
     "fundamentals": (".yaml files",),
     "pages": (".md files",),
 }
-_LEFT_BEHIND = re.compile(r"(?i)readme\.md|thumbs\.db|desktop\.ini|.*~|~\$.*|.*\.(bak|swp|tmp)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,39 +84,23 @@ def look_into(folder: Path) -> Folder:
 
     Files beginning with a dot, READMEs and what editors leave behind are passed over.
     """
+    walked = walk(folder)
     files: list[FoundFile] = []
-    problems: dict[str, Problem] = {}
-    for name in _names(folder):
+    problems = {problem.file: problem for problem in walked.problems}
+    for name in walked.names:
         parts = tuple(name.split("/"))
         found = _known(name, parts)
         if found is None:
             problems[name] = _wrong_ending(name) or _unknown(name, parts)
             continue
         files.append(found)
-        if not all(map(_KEBAB.fullmatch, found.owner.split("/"))) and found.owner:
+        odd = _odd_name(found) if found.owner else None
+        if odd is not None:
             whole = found.topic in {"year", "page"}
-            problems.setdefault(name if whole else found.owner, _odd_name(found))
+            problems.setdefault(name if whole else found.owner, odd)
     for missing in _missing_files(files):
         _add_missing(problems, missing)
     return Folder(tuple(files), tuple(problems.values()))
-
-
-def read_bytes(path: Path) -> bytes | None:
-    """Read a file, but never much more than is accepted; None if the system will not let us."""
-    try:
-        with path.open("rb") as opened:
-            return opened.read(MOST_BYTES + 1)
-    except OSError:
-        return None
-
-
-def _names(folder: Path) -> Iterator[str]:
-    paths: list[str] = []
-    for parent, folders, names in os.walk(folder):
-        folders[:] = [name for name in folders if not name.startswith(".")]
-        here = Path(parent).relative_to(folder)
-        paths += [(here / name).as_posix() for name in names if not name.startswith(".")]
-    return iter(sorted(name for name in paths if not _LEFT_BEHIND.fullmatch(name.split("/")[-1])))
 
 
 def _known(name: str, parts: tuple[str, ...]) -> FoundFile | None:  # noqa: PLR0911 - one a kind
@@ -194,16 +170,25 @@ def _neighbours(parts: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...
     return (), _TOP
 
 
-def _odd_name(found: FoundFile) -> Problem:
-    kebab = re.sub(r"[^a-z0-9/]+", "-", found.owner.lower()).strip("-")
+def _odd_name(found: FoundFile) -> Problem | None:
     what = {"year": "file", "page": "page"}.get(found.topic, "folder")
-    return Problem(
-        ODD_FILE_NAME,
-        f"`{found.owner}` is no name for this {what}: it becomes an address, of small letters, digits and hyphens",
-        (found.name,),
-        f"rename it to {kebab}" if kebab else "rename it",
-        position=Position(1, 1),
-    )
+    parts = found.owner.split("/")
+    if not all(map(_KEBAB.fullmatch, parts)):
+        kebab = re.sub(r"[^a-z0-9/]+", "-", found.owner.lower()).strip("-")
+        why = f"`{found.owner}` is no name for this {what}: it becomes an address, of small letters, digits and hyphens"
+        return _rename(found, why, kebab)
+    if max(map(len, parts)) > MOST_LETTERS:
+        why = f"the name of this {what} is too long for an address: {MOST_LETTERS} letters are the most"
+        return _rename(found, why)
+    if not NO_FOLDERS.isdisjoint(parts):
+        why = f"`{found.owner}` cannot be the name of this {what}, since some computers keep it for themselves"
+        return _rename(found, why, f"{found.owner}-1")
+    return None
+
+
+def _rename(found: FoundFile, why: str, to: str = "") -> Problem:
+    hint = f"rename it to {to}" if to else "rename it"
+    return Problem(ODD_FILE_NAME, why, (found.name,), hint, position=Position(1, 1))
 
 
 def _missing_files(files: list[FoundFile]) -> Iterator[Problem]:
@@ -239,4 +224,4 @@ def _add_missing(problems: dict[str, Problem], missing: Problem) -> None:
             hint = f"{name} looks like it: rename it to {leaf}"
             problems[name] = replace(missing, hint=hint)
             return
-    problems[missing.file] = missing
+    problems.setdefault(missing.file, missing)

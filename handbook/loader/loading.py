@@ -9,11 +9,12 @@ from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
-from handbook.loader.discover import Folder, FoundFile, look_into, read_bytes
+from handbook.loader.discover import Folder, FoundFile, look_into
+from handbook.loader.folder_walk import read_bytes, unreadable
 from handbook.loader.free_pages import read_page
 from handbook.loader.media_files import media_files
 from handbook.loader.validation_errors import refusals
-from handbook.problems import Code, Position, Problem, Severity
+from handbook.problems import Problem, Severity
 from handbook.schema.base import Item
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle
@@ -24,14 +25,6 @@ from handbook.schema.program import Program
 from handbook.schema.year import Year
 from handbook.source.source_map import SourceFile, SourceMap
 from handbook.source.yaml_reader import YamlFile, read_yaml
-
-UNREADABLE_FILE = Code(
-    "unreadable-file",
-    "The computer does not let a file be opened.",
-    "Its permissions forbid it, or another program holds it.",
-    bad="(a file only its owner may read)",
-    good="(a file that you may read)",
-)
 
 ItemT = TypeVar("ItemT", bound=Item)
 
@@ -159,15 +152,7 @@ class _Reading:
     def _bytes(self, file: FoundFile) -> bytes | None:
         raw = read_bytes(self.folder / file.name)
         if raw is None:
-            self.problems.append(
-                Problem(
-                    UNREADABLE_FILE,
-                    "the computer does not allow this file to be opened",
-                    (file.name,),
-                    "check its permissions, and that no other program holds it",
-                    position=Position(1, 1),
-                )
-            )
+            self.problems.append(unreadable(file.name))
         return raw
 
 

@@ -1,9 +1,18 @@
-"""Ids that content may not use, since the site has pages of its own at those addresses."""
+"""Ids that content may not use, since they could not be addresses of their own."""
 
 from __future__ import annotations
 
+MOST_LETTERS = 60
+"""Of an id: several of them make one address, and a system may take 260 letters of it."""
+NO_FOLDERS = frozenset(
+    {"con", "prn", "aux", "nul", "index"}
+    | {f"{port}{number}" for port in ("com", "lpt") for number in range(10)}
+)
+"""Names that Windows keeps for devices ("Naming Files, Paths, and Namespaces", Microsoft
+Learn), and `index`, the page of the folder above."""
+
 CYCLES = frozenset(
-    {"fundamentals", "calendar", "words", "families", "past", "search", "assets", "media"}
+    {"fundamentals", "calendar", "words", "families", "past", "search", "assets", "media", "404"}
 )
 """Stand beside the cycles."""
 ENSEMBLES = frozenset({"concert"})

@@ -5,7 +5,7 @@ from __future__ import annotations
 import codecs
 import re
 
-from handbook.problems import Code, Position, Problem
+from handbook.problems import Address, Code, Position, Problem
 
 FILE_TOO_LARGE = Code(
     "file-too-large",
@@ -32,10 +32,14 @@ HIDDEN_CHARACTER = Code(
 MOST_BYTES = 1_000_000
 
 _UTF16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
-# Characters that show nothing, and so can only have come along with pasted text. The
-# joiners U+200C and U+200D are left alone: some scripts and emoji need them.
+# Characters that show nothing, and so can only have come along with pasted text, and halves
+# of characters. Left alone are the joiners U+200C and U+200D, which some scripts and emoji
+# need, and the marks U+200E, U+200F and U+061C of scripts that run from right to left. The
+# signs that turn the order of all letters after them are refused: a text could show as
+# another than it is (Unicode Technical Report 36, 2.5.1 "Bidirectional Text Spoofing").
 _HIDDEN = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u200b\u2028\u2029\u2060\ufeff\ufffe\uffff]"
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u180e\u200b\u2028-\u202e\u2060-\u206f"
+    "\ud800-\udfff\ufdd0-\ufdef\ufeff\ufff9-\ufffb\ufffe\uffff]"
 )
 _HIDDEN_NAMES = {
     "\x00": "an empty byte",
@@ -48,6 +52,9 @@ _HIDDEN_NAMES = {
     "\u2029": "a paragraph break from a word processor",
     "\u2060": "a word joiner",
     "\ufeff": "a byte order mark",
+    **dict.fromkeys(
+        "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069", "a turn of the order of letters"
+    ),
 }
 
 
@@ -69,6 +76,11 @@ def decode(file: str, raw: bytes) -> str | Problem:
         return _stray_byte(file, raw, error.start)
     text = one_line_end(text)
     return _hidden(file, text) or text
+
+
+def has_hidden(text: str) -> bool:
+    """Whether a character in it cannot be seen."""
+    return _HIDDEN.search(text) is not None
 
 
 def place(text: str, index: int, length: int = 1) -> Position:
@@ -107,15 +119,19 @@ def _stray_byte(file: str, raw: bytes, start: int) -> Problem:
 
 def _hidden(file: str, text: str) -> Problem | None:
     found = _HIDDEN.search(text)
-    if not found:
-        return None
+    return found and hidden_character(text, (file,), place(text, found.start()))
+
+
+def hidden_character(text: str, address: Address, position: Position) -> Problem:
+    """Refuse a text for the first of its characters that cannot be seen."""
+    found = _HIDDEN.findall(text)
     name = _HIDDEN_NAMES.get(found[0], f"code {ord(found[0]):02X}")
-    others = len(_HIDDEN.findall(text)) - 1
-    more = f"; the file has {others} more of the kind" if others else ""
+    others = len(found) - 1
+    more = f"; after it, {others} more of the kind" if others else ""
     return Problem(
         HIDDEN_CHARACTER,
         f"a character that cannot be seen ({name}) stands here{more}",
-        (file,),
+        address,
         "delete it by retyping this place; such characters come along when text is pasted",
-        position=place(text, found.start()),
+        position=position,
     )

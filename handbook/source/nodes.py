@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import yaml
 
 from handbook.problems import Address, Code, Note, Position, Problem
+from handbook.source.decoding import has_hidden, hidden_character
 from handbook.source.names import listed
 from handbook.source.positions import is_plain, node_position
 
@@ -43,6 +44,7 @@ MOST_DEPTH = 30
 PRIVATE = "private"
 # What an editor that follows YAML 1.2 (core schema, 10.3.2) takes for nothing.
 NOTHING = frozenset({"", "~", "null", "Null", "NULL"})
+_CODED = '"'  # the only quotes in which a backslash begins a code
 
 Data = dict[str, "Data"] | list["Data"] | str | None
 
@@ -68,7 +70,7 @@ class NodeReader:
     def _read(self, node: yaml.Node, address: Address, depth: int) -> Data:
         value = node.value
         if isinstance(node, yaml.ScalarNode):
-            return None if value in NOTHING and is_plain(node) else str(value)
+            return self._text(node, address)
         if id(node) in self._seen:  # a copy of an entry, whose mark is refused elsewhere
             self.copies.add(address)
             return None
@@ -86,16 +88,27 @@ class NodeReader:
             name = key.value
             if not isinstance(key, yaml.ScalarNode) or name in {"<<", ""}:
                 self.problems.append(self._odd_name(key, address))
+            elif key.style == _CODED and has_hidden(name):
+                self.problems.append(self._hidden(key, address))
             elif name in data:
                 self.problems.append(self._duplicate(node, key, address))
             elif name == PRIVATE:
                 continue
-            elif type(value) is yaml.ScalarNode:  # spelled out here since most values are texts
-                text = value.value
-                data[name] = None if text in NOTHING and not value.style else text
+            elif type(value) is yaml.ScalarNode and not value.style:  # as most values are
+                data[name] = None if value.value in NOTHING else value.value
             else:
                 data[name] = self._read(value, (*address, name), depth + 1)
         return data
+
+    def _text(self, node: yaml.ScalarNode, address: Address) -> str | None:
+        text = str(node.value)
+        if node.style == _CODED and has_hidden(text):
+            self.problems.append(self._hidden(node, address))
+        return None if text in NOTHING and is_plain(node) else text
+
+    def _hidden(self, node: yaml.ScalarNode, address: Address) -> Problem:
+        r"""Refuse what only a code such as "\x07" in double quotes can bring in."""
+        return hidden_character(node.value, address, node_position(node, self._lines))
 
     def _odd_name(self, key: yaml.Node, address: Address) -> Problem:
         at = node_position(key, self._lines)

@@ -347,8 +347,20 @@ TRAPS = [
         "1:10+1 hidden-character: a character that cannot be seen (a zero-width space) stands here | delete it by retyping this place; such characters come along when text is pasted",
     ),
     (
+        "name: Win\u202eter",
+        "1:10+1 hidden-character: a character that cannot be seen (a turn of the order of letters) stands here | delete it by retyping this place; such characters come along when text is pasted",
+    ),
+    (
+        'name: "Win\\x02ter\\x03"',
+        "1:7+16 hidden-character: a character that cannot be seen (code 02) stands here; after it, 1 more of the kind | delete it by retyping this place; such characters come along when text is pasted",
+    ),
+    (
+        '"na\\x1bme": Winter',
+        "1:1+10 hidden-character: a character that cannot be seen (code 1B) stands here | delete it by retyping this place; such characters come along when text is pasted",
+    ),
+    (
         "name: A\nabout: One\x0bTwo\x0bThree",
-        "2:11+1 hidden-character: a character that cannot be seen (a line break from a word processor) stands here; the file has 1 more of the kind | delete it by retyping this place; such characters come along when text is pasted",
+        "2:11+1 hidden-character: a character that cannot be seen (a line break from a word processor) stands here; after it, 1 more of the kind | delete it by retyping this place; such characters come along when text is pasted",
     ),
     (
         "[" * 2000,
@@ -488,3 +500,11 @@ def test_each_message_is_one_lower_case_sentence() -> None:
             assert not problem.message.endswith(".")
             assert not problem.message[0].isupper()
             assert problem.hint
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["سلام\u200f!", "\u200eשלום", "می\u200cخواهم", "👩\u200d🎤", "🎷\ufe0f", "naïve", "tab\there"],
+)
+def test_what_writing_needs_is_left_alone(text: str) -> None:
+    assert read_yaml("f.yaml", f"name: '{text}'".encode()).problems == ()

@@ -6,8 +6,8 @@ from handbook.problems import Code
 
 UNREADABLE_ID = Code(
     "unreadable-id",
-    "An id is not made of small letters, digits and hyphens.",
-    "Ids are what files call each other's things by, and become parts of addresses.",
+    "An id is not made of small letters, digits and hyphens, or cannot be a part of an address.",
+    "Ids are what files call each other's things by, and become parts of addresses: 60 letters at most, and no name that Windows keeps for a device, such as con or aux.",
     bad="id: Lantern Band",
     good="id: lantern-band",
 )

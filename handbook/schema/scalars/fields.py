@@ -67,6 +67,7 @@ from handbook.schema.scalars.codes import (
     WRONG_WEEKDAY,
 )
 from handbook.schema.scalars.reading import read_by, reader, unreadable
+from handbook.schema.site_names import MOST_LETTERS, NO_FOLDERS
 
 _BAND = re.compile(r"(\d+(?:\.\d+)?)\s*(?:-|–|to)\s*(\d+(?:\.\d+)?)\s*%?", re.IGNORECASE)
 _EVERY = re.compile(r"every\s+(\d+)")
@@ -87,6 +88,14 @@ def _identifier(text: str) -> str:
         raise UnreadableError(
             f"`{text}` is no id: ids are small letters, digits and single hyphens",
             (kebab,) if kebab else (),
+        )
+    if len(text) > MOST_LETTERS:
+        raise UnreadableError(
+            f"this id has {len(text)} letters, and {MOST_LETTERS} are the most that fit an address"
+        )
+    if text in NO_FOLDERS:
+        raise UnreadableError(
+            f"`{text}` cannot be an id, since some computers keep it for themselves", (f"{text}-1",)
         )
     return text
 

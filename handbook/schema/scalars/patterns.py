@@ -13,6 +13,7 @@ from handbook.domain.values.dates import WEEKDAYS
 from handbook.domain.values.keys import Mode
 from handbook.domain.values.meter import UNITS
 from handbook.domain.values.tempo import BEAT_UNITS
+from handbook.schema.site_names import MOST_LETTERS, NO_FOLDERS
 
 
 def any_case(text: str) -> str:
@@ -61,7 +62,8 @@ _ALTER = one_of(
 )
 _MODES = one_of([*Mode, "maj", "min", "mixo"])
 
-KEBAB = r"^\s*(?!(true|false)\s*$)[a-z0-9]+(-[a-z0-9]+)*\s*$"
+_NO_ID = "|".join(("true", "false", *sorted(NO_FOLDERS)))
+KEBAB = rf"^\s*(?!({_NO_ID})\s*$)(?=[a-z0-9-]{{1,{MOST_LETTERS}}}\s*$)[a-z0-9]+(-[a-z0-9]+)*\s*$"
 PLACED_ID = whole(r"([a-z0-9]+(-[a-z0-9]+)*/)?[a-z0-9]+(-[a-z0-9]+)*")
 LANGUAGE = r"^[a-z]{2,3}(-[A-Za-z0-9]+)*$"
 FILLED = r"\S"
