@@ -10,7 +10,7 @@ from handbook.checks import traversal
 from handbook.checks.check import check, finding, once_a_name
 from handbook.checks.wording import unknown
 from handbook.domain.day_kinds import DayKind
-from handbook.plan.parts import known_instrument, takes_part
+from handbook.plan.parts import takes_part
 from handbook.plan.steering import PassageKey, passage_keys
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.days import DayWishes, PassageWish
@@ -237,7 +237,7 @@ def _taken(handbook: Handbook) -> Iterator[tuple[Address, Mapping[str, Sequence[
                     name: [
                         section
                         for section, entry in wish.sections.items()
-                        if takes_part(name, known_instrument(name, program), entry.who)
+                        if takes_part(name, program.instrument(name), entry.who)
                     ]
                     for name in ensembles[whose[0]].instruments
                 },

@@ -10,7 +10,7 @@ from handbook.checks.wording import known_hint
 from handbook.domain.tables.families import FAMILIES
 from handbook.domain.tables.instruments import Instrument, instrument
 from handbook.domain.values.unreadable import UnreadableError
-from handbook.plan.parts import known_instrument, takes_part
+from handbook.plan.parts import takes_part
 from handbook.problems import Address, Problem, Severity
 from handbook.schema.handbook import Handbook
 from handbook.source.names import listed, nearest
@@ -68,7 +68,7 @@ def _instruments(handbook: Handbook, ensemble: str | None) -> dict[str, Instrume
     """Map the instruments of an ensemble, or of all, to what is known of them."""
     program = handbook.program.item
     return {
-        name: known_instrument(name, program)
+        name: program.instrument(name)
         for one in program.ensembles
         if ensemble in {None, one.id}
         for name in one.instruments

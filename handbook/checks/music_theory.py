@@ -19,7 +19,7 @@ from handbook.domain.transposition import written_pitch
 from handbook.domain.values.keys import ConcertKey, Mode
 from handbook.domain.values.meter import Meter
 from handbook.domain.values.pitch import ConcertPitch, NoteName
-from handbook.plan.parts import known_instrument, takes_part
+from handbook.plan.parts import instrument_for, takes_part
 from handbook.plan.rhythms import USUAL_METER, meter_of
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
@@ -290,7 +290,7 @@ def _players(ensembles: Iterable[Ensemble], program: Program, who: Sequence[str]
         (name, row): None
         for ensemble in ensembles
         for name in ensemble.instruments
-        if (row := known_instrument(name, program, ensemble.experience)) is not None
+        if (row := instrument_for(name, program, ensemble.experience)) is not None
         and takes_part(name, row, who)
     }
     return list(found)

@@ -20,12 +20,12 @@ from dataclasses import dataclass
 from handbook.domain.tables.brass import (
     PARTIAL_SEMITONES,
     SLIDE_POSITIONS,
-    TUBES,
     VALVE_CHARTS,
     VALVE_SEMITONES,
     Action,
     Tube,
 )
+from handbook.domain.tables.instruments import INSTRUMENTS
 from handbook.domain.values.pitch import WrittenPitch
 
 OPEN = "0"
@@ -122,6 +122,9 @@ def partial_off_by(partial: int) -> float:
     return exact - _CENTS_IN_SEMITONE * PARTIAL_SEMITONES[partial]
 
 
+_TUBES = {row.id: row.tubes for row in INSTRUMENTS if row.tubes}
+
+
 def first_choice(
     pitch: WrittenPitch, instrument_id: str, valves: int = 3, *, single_horn: bool = False
 ) -> Fingering | None:
@@ -131,7 +134,7 @@ def first_choice(
     A horn changes to its B♭ side where the table says, unless `single_horn`. None also
     for instruments that are not brass. KeyError for any other number of valves.
     """
-    tubes = TUBES.get(instrument_id, ())
+    tubes = _TUBES.get(instrument_id, ())
     for tube in tubes[:1] if single_horn else reversed(tubes):
         found = next(_ways(pitch, tube, tube.partials, valves), None)
         if found is not None:
@@ -149,7 +152,7 @@ def alternates(
     further. `single_horn` as in `first_choice`.
     """
     usual = first_choice(pitch, instrument_id, valves, single_horn=single_horn)
-    tubes = TUBES.get(instrument_id, ())
+    tubes = _TUBES.get(instrument_id, ())
     found = [
         way
         for tube in (tubes[:1] if single_horn else tubes)

@@ -7,6 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from handbook.domain.tables.instruments import INSTRUMENTS, Place
+
 CHAIR, STAND, STOOL, BENCH = "chair", "stand", "stool", "bench"
 STATION = "percussion-station"
 AMPLIFIER, OUTLET = "amplifier", "power-outlet"
@@ -95,35 +97,19 @@ class StockCheck:
     unstated: tuple[str, ...]
 
 
-_SEATED = (Need(CHAIR), Need(STAND))
-_STANDING = (Need(STATION), Need(STAND))
-_PLAYED_STANDING = (
-    "percussion",
-    "auxiliary-percussion",
-    "mallet-percussion",
-    "glockenspiel",
-    "xylophone",
-    "vibraphone",
-    "marimba",
-    "chimes",
-    "snare-drum",
-    "tenor-drums",
-    "bass-drum",
-    "cymbals",
-    "triangle",
-    "tambourine",
-)
-
 # What players usually need: common practice, no source. Every line may be overridden.
+_SEATED = (Need(CHAIR), Need(STAND))
+_NEEDS: dict[Place, tuple[Need, ...]] = {
+    Place.ON_A_CHAIR: _SEATED,
+    Place.ON_A_STOOL: (Need(STOOL), Need(STAND)),
+    Place.STANDING: (Need(STATION), Need(STAND)),
+    Place.ON_A_STOOL_AT_A_STATION: (Need(STATION), Need(STOOL), Need(STAND)),
+    Place.AMPLIFIED: (*_SEATED, Need(AMPLIFIER), Need(OUTLET)),
+    Place.AT_A_KEYBOARD: (Need(BENCH),),  # the music stands on it
+    Place.AT_AN_AMPLIFIED_KEYBOARD: (Need(BENCH), Need(AMPLIFIER), Need(OUTLET)),
+}
 USUAL = SeatRules(
-    by_instrument={
-        **dict.fromkeys(_PLAYED_STANDING, _STANDING),
-        **dict.fromkeys(("timpani", "drum-set"), (Need(STATION), Need(STOOL), Need(STAND))),
-        **dict.fromkeys(("string-bass", "harp"), (Need(STOOL), Need(STAND))),
-        **dict.fromkeys(("electric-bass", "guitar"), (*_SEATED, Need(AMPLIFIER), Need(OUTLET))),
-        **dict.fromkeys(("piano", "celesta"), (Need(BENCH),)),  # the music stands on it
-        "keyboard": (Need(BENCH), Need(AMPLIFIER), Need(OUTLET)),
-    },
+    by_instrument={row.id: _NEEDS[row.place] for row in INSTRUMENTS},
     otherwise=_SEATED,
     once=((PODIUM, 1), (STAND, 1)),  # for the director
 )

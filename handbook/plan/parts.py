@@ -10,16 +10,14 @@ from handbook.domain.circle_of_fifths import sounding_alike
 from handbook.domain.fingerings import Fingering, alternates, first_choice
 from handbook.domain.registers import in_register, instrument_at, line_in_register
 from handbook.domain.scales import Scale, ScaleForm, scale
-from handbook.domain.tables.brass import TUBES
 from handbook.domain.tables.experience import Experience
 from handbook.domain.tables.families import FAMILIES
-from handbook.domain.tables.instruments import Family, Instrument, instrument
+from handbook.domain.tables.instruments import Family, Instrument
 from handbook.domain.transposition import concert_pitch, written_key, written_name, written_pitch
 from handbook.domain.tuning import TuningNote, tuning_note
 from handbook.domain.values.keys import ConcertKey
 from handbook.domain.values.pitch import ConcertPitch, NoteName, WrittenPitch
 from handbook.domain.values.text import Text
-from handbook.domain.values.unreadable import UnreadableError
 from handbook.plan.model import PieceRow, StrandRow
 from handbook.plan.parts_model import (
     PartExercise,
@@ -95,17 +93,10 @@ def with_joined_parts(
     )
 
 
-def known_instrument(
-    name: str, program: Program, experience: Experience = Experience.INTERMEDIATE
-) -> Instrument | None:
-    """Find how an instrument's part is written, by the program's own word or the table.
-
-    Its range is that of players of some experience.
-    """
-    try:
-        return instrument_at(instrument(program.reads_like.get(name, name)), experience)
-    except UnreadableError:
-        return None
+def instrument_for(name: str, program: Program, experience: Experience) -> Instrument | None:
+    """Find how an instrument's part is written, with the range of players of some experience."""
+    row = program.instrument(name)
+    return instrument_at(row, experience) if row else None
 
 
 def takes_part(name: str, row: Instrument | None, who: Sequence[str]) -> bool:
@@ -120,7 +111,7 @@ def takes_part(name: str, row: Instrument | None, who: Sequence[str]) -> bool:
 def _player(name: str, program: Program, ensemble: Ensemble) -> _Player:
     return _Player(
         name,
-        known_instrument(name, program, ensemble.experience),
+        instrument_for(name, program, ensemble.experience),
         program,
         ensemble.valves.get(name, _VALVES),
         ensemble.single_horns,
@@ -248,7 +239,7 @@ def _spelled(key: ConcertKey, row: Instrument, form: ScaleForm) -> Scale | None:
 
 def _ways(player: _Player, practised: Scale | None) -> tuple[Fingering | None, ...]:
     row = player.pitched
-    if practised is None or row is None or row.id not in TUBES:
+    if practised is None or row is None or not row.tubes:
         return ()
     return tuple(_usual(player, row, note) for note in practised.up)
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Annotated
 
 from pydantic import Field
 
 from handbook.domain.tables.counting_systems import DEFAULT_COUNTING
 from handbook.domain.tables.experience import Experience
+from handbook.domain.tables.instruments import Instrument, instrument
+from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
 from handbook.schema.fundamentals import Level
 from handbook.schema.scalars.fields import (
@@ -142,3 +145,15 @@ class Program(Item):
     words: dict[Word, HumanText] = Field(
         default_factory=dict, description="Terms and what they mean, in plain words"
     )
+
+    def instrument(self, name: str) -> Instrument | None:
+        """Find what is known of an instrument, by the program's own word, its name or an alias."""
+        return _row(self.reads_like.get(name, name))
+
+
+@lru_cache(maxsize=512)
+def _row(name: str) -> Instrument | None:
+    try:
+        return instrument(name)
+    except UnreadableError:
+        return None

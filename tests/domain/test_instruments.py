@@ -49,6 +49,7 @@ WRITTEN_C5_SOUNDS = [
     ("guitar", -12, "C4"),
     ("harp", 0, "C5"),
     ("piano", 0, "C5"),
+    ("keyboard", 0, "C5"),
     ("celesta", 12, "C6"),
     ("glockenspiel", 24, "C7"),
     ("xylophone", 12, "C6"),

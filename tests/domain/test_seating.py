@@ -31,9 +31,11 @@ def things(text: str) -> Setup:
 
 
 def test_the_usual_rules_name_the_instruments_of_the_table() -> None:
-    """All percussion gets a station; a plugged-in keyboard is the one seat with no instrument row."""
+    """All percussion gets a station, and whatever is plugged in an outlet."""
     rows = {row.id: row for row in INSTRUMENTS}
-    assert set(USUAL.by_instrument) - set(rows) == {"keyboard"}
+    assert set(USUAL.by_instrument) == set(rows)
+    plugged = {name for name, needs in USUAL.by_instrument.items() if Need("power-outlet") in needs}
+    assert plugged == {"electric-bass", "guitar", "keyboard"}
     stations = {
         name for name, needs in USUAL.by_instrument.items() if Need("percussion-station") in needs
     }

@@ -334,6 +334,19 @@ def test_set_ups_and_resets(tmp_path: Path) -> None:
     assert found.largest == Setup((("chair", 21), ("podium", 1), ("riser", 2), ("stand", 11)))
 
 
+def test_seats_go_by_any_name_of_an_instrument(tmp_path: Path) -> None:
+    """Common practice, no source: a drummer sits on a stool at a station, whatever it is called."""
+    files = base_files()
+    named = files[PROGRAM].replace("instruments: {flute: 4", "instruments: {drums: 1, flute: 4")
+    assert named != files[PROGRAM]
+    rules = "\nseating: {once: {}, rules: [{instruments: [drum-set], thing: stand, players: 0}]}\n"
+    found = day(tmp_path, HEAD + TURNS + rules, {PROGRAM: named}).seating
+    assert found is not None
+    stands = found.turns[0].setup
+    assert (stands.of("stool"), stands.of("percussion-station")) == (1, 1)
+    assert (stands.of("chair"), stands.of("stand")) == (9, 9)
+
+
 def test_what_the_venue_has(tmp_path: Path) -> None:
     files = base_files()
     files[PROGRAM] = files[PROGRAM].rstrip("\n") + "\n    stock: {chair: 20, stand: 30}\n"

@@ -77,18 +77,3 @@ HORN_B_FLAT_SIDE = Tube(
 TROMBONE_TUBE = Tube("slide", Action.SLIDE, _note("Bb1"), _TO_8, bent=(7,))
 EUPHONIUM_TUBE = Tube("B♭ tube", Action.VALVES, _note("Bb1"), _TO_8)
 TUBA_TUBE = Tube("BB♭ tube", Action.VALVES, _note("Bb0"), _TO_8)
-
-# Instrument id to its tubes; of two sides of a horn the second is preferred where it begins.
-TUBES: dict[str, tuple[Tube, ...]] = {
-    "trumpet": (TRUMPET_TUBE,),
-    "trumpet-in-c": (TRUMPET_TUBE,),
-    "cornet": (TRUMPET_TUBE,),
-    "flugelhorn": (TRUMPET_TUBE,),
-    "mellophone": (TRUMPET_TUBE,),
-    "euphonium-treble-clef": (TRUMPET_TUBE,),
-    "horn": (HORN_F_SIDE, HORN_B_FLAT_SIDE),
-    "trombone": (TROMBONE_TUBE,),
-    "bass-trombone": (TROMBONE_TUBE,),
-    "euphonium": (EUPHONIUM_TUBE,),
-    "tuba": (TUBA_TUBE,),
-}

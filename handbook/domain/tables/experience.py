@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from handbook.domain.tables.instruments import Range, usual_range
+from handbook.domain.tables.instruments import INSTRUMENTS, Range, usual_range
 
 
 class Experience(StrEnum):
@@ -26,26 +26,7 @@ class Experience(StrEnum):
     ADVANCED = "advanced"
 
 
-# Instruments whose players read the same notes: the first one's range is that of all.
-_ALIKE = (
-    ("flute",),
-    ("alto-flute", "bass-flute"),
-    ("piccolo",),
-    ("oboe", "english-horn"),
-    ("bassoon", "contrabassoon"),
-    ("clarinet", "e-flat-clarinet", "alto-clarinet"),
-    ("bass-clarinet", "contra-alto-clarinet", "contrabass-clarinet"),
-    ("alto-saxophone", "soprano-saxophone", "tenor-saxophone", "baritone-saxophone"),
-    ("trumpet", "trumpet-in-c", "cornet", "flugelhorn", "mellophone"),
-    ("horn",),
-    ("trombone", "euphonium"),
-    ("bass-trombone",),
-    ("euphonium-treble-clef",),
-    ("tuba",),
-    ("timpani",),
-)
-
-# Lowest and highest note, where scales may start, and what single notes lie about if not the middle.
+# By the instrument as which others read. Lowest and highest note, where scales may start, and what single notes lie about if not the middle.
 _BEGINNER = {
     "alto-flute": usual_range("F4", "D6", "F4"),
     "bass-clarinet": usual_range("E3", "Bb4", "F3"),
@@ -103,10 +84,9 @@ _LEVELS: dict[Experience, dict[str, Range]] = {
 }
 
 RANGES: dict[tuple[str, Experience], Range] = {
-    (name, level): ranges[first]
+    (row.id, level): ranges[row.reads_as]
     for level, ranges in _LEVELS.items()
-    for first, *others in _ALIKE
-    for name in (first, *others)
-    if first in ranges
+    for row in INSTRUMENTS
+    if row.reads_as in ranges
 }
 """Instrument id and experience to the range, where it is not that of the instrument's own row."""

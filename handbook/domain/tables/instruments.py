@@ -2,8 +2,10 @@
 
 Transpositions are facts of the trade; those of the usual band instruments were compared
 with at least two published teaching charts each, the others (alto and bass flute, contra
-clarinets, flugelhorn, mellophone, trumpet in C, fretted strings) are from memory. Ranges and scale registers are a school band's usual ones, as
-written in the part, not an instrument's limits: common practice, no source.
+clarinets, flugelhorn, mellophone, trumpet in C, fretted strings) are from memory. Ranges and
+scale registers are a school band's usual ones, as written in the part, not an instrument's
+limits; they, the families and what players sit on are common practice, no source. A tenor
+saxophone is counted with neither high nor low woodwinds.
 """
 
 from __future__ import annotations
@@ -13,6 +15,15 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 
+from handbook.domain.tables.brass import (
+    EUPHONIUM_TUBE,
+    HORN_B_FLAT_SIDE,
+    HORN_F_SIDE,
+    TROMBONE_TUBE,
+    TRUMPET_TUBE,
+    TUBA_TUBE,
+    Tube,
+)
 from handbook.domain.values.pitch import (
     UNISON,
     Interval,
@@ -68,12 +79,28 @@ class Range:
         return self.low.midi <= pitch.midi <= self.high.midi
 
 
+class Place(StrEnum):
+    """Where and on what players of an instrument sit or stand."""
+
+    ON_A_CHAIR = "on a chair"
+    ON_A_STOOL = "on a stool"
+    STANDING = "standing at a station"
+    ON_A_STOOL_AT_A_STATION = "on a stool at a station"
+    AMPLIFIED = "on a chair with an amplifier"
+    AT_A_KEYBOARD = "on a bench"
+    AT_AN_AMPLIFIED_KEYBOARD = "on a bench with an amplifier"
+
+
 @dataclass(frozen=True, slots=True)
 class Instrument:
-    """One row: `sounds` is the interval from the written to the sounding pitch.
+    """One row, all that is known of an instrument.
 
-    `range` is None for percussion of no definite pitch, and so is the key it is "in".
-    `scales` is False for drums that are tuned to a few notes at a time.
+    `sounds` is the interval from the written to the sounding pitch. `range` is None for
+    percussion of no definite pitch, and so is the key it is "in"; it is that of players of
+    intermediate experience, and the others' is that of `reads_as`, an instrument whose players
+    read the same notes. `scales` is False for drums that are tuned to a few notes at a time.
+    `groups` are the families beyond its section that directors count it to; `tubes` the brass
+    it is made of, for fingerings; `place` what its players sit on or stand at.
     """
 
     id: str
@@ -84,6 +111,10 @@ class Instrument:
     range: Range | None = None
     aliases: tuple[str, ...] = ()
     scales: bool = True
+    groups: tuple[str, ...] = ()
+    reads_as: str = ""
+    tubes: tuple[Tube, ...] = ()
+    place: Place = Place.ON_A_CHAIR
 
     @property
     def pitched(self) -> bool:
@@ -132,57 +163,58 @@ _notes = usual_range
 # In score order. Lines stay one row each so that the table can be read as a table.
 # fmt: off
 INSTRUMENTS: tuple[Instrument, ...] = (
-    Instrument("piccolo", "Piccolo", _W, _TREBLE, OCTAVE_UP, _notes("D4", "F6", "Eb4")),
-    Instrument("flute", "Flute", _W, _TREBLE, UNISON, _notes("C4", "F6", "Eb4")),
-    Instrument("alto-flute", "Alto flute", _W, _TREBLE, FOURTH_DOWN, _notes("C4", "D6", "Eb4")),
-    Instrument("bass-flute", "Bass flute", _W, _TREBLE, OCTAVE_DOWN, _notes("C4", "D6", "Eb4")),
-    Instrument("oboe", "Oboe", _W, _TREBLE, UNISON, _notes("C4", "C6", "D4")),
-    Instrument("english-horn", "English horn", _W, _TREBLE, FIFTH_DOWN, _notes("C4", "C6", "D4"), ("cor anglais",)),
-    Instrument("bassoon", "Bassoon", _W, _BASS, UNISON, _notes("Bb1", "F4", "F2")),
-    Instrument("contrabassoon", "Contrabassoon", _W, _BASS, OCTAVE_DOWN, _notes("Bb1", "F4", "F2"), ("double bassoon",)),
-    Instrument("e-flat-clarinet", "E♭ clarinet", _W, _TREBLE, MINOR_THIRD_UP, _notes("E3", "C6", "F3"), ("eefer", "soprano clarinet in E flat", "clarinet in E flat")),
-    Instrument("clarinet", "Clarinet", _W, _TREBLE, MAJOR_SECOND_DOWN, _notes("E3", "C6", "F3"), ("B flat clarinet", "clarinet in B flat", "soprano clarinet")),
-    Instrument("alto-clarinet", "Alto clarinet", _W, _TREBLE, MAJOR_SIXTH_DOWN, _notes("E3", "C6", "F3"), ("E flat alto clarinet",)),
-    Instrument("bass-clarinet", "Bass clarinet", _W, _TREBLE, MAJOR_NINTH_DOWN, _notes("Eb3", "G5", "F3"), ("B flat bass clarinet",)),
-    Instrument("contra-alto-clarinet", "Contra-alto clarinet", _W, _TREBLE, MAJOR_THIRTEENTH_DOWN, _notes("Eb3", "G5", "F3"), ("contra alto", "contralto clarinet", "E flat contrabass clarinet", "E flat contra alto clarinet")),
-    Instrument("contrabass-clarinet", "Contrabass clarinet", _W, _TREBLE, TWO_OCTAVES_AND_SECOND_DOWN, _notes("Eb3", "G5", "F3"), ("B flat contrabass clarinet",)),
-    Instrument("soprano-saxophone", "Soprano saxophone", _W, _TREBLE, MAJOR_SECOND_DOWN, _notes("C4", "C6", "D4"), ("soprano sax", "B flat soprano saxophone")),
-    Instrument("alto-saxophone", "Alto saxophone", _W, _TREBLE, MAJOR_SIXTH_DOWN, _notes("C4", "D6", "D4"), ("alto sax", "E flat alto saxophone", "E flat alto sax")),
-    Instrument("tenor-saxophone", "Tenor saxophone", _W, _TREBLE, MAJOR_NINTH_DOWN, _notes("C4", "D6", "D4"), ("tenor sax", "B flat tenor saxophone", "B flat tenor sax")),
-    Instrument("baritone-saxophone", "Baritone saxophone", _W, _TREBLE, MAJOR_THIRTEENTH_DOWN, _notes("C4", "D6", "D4"), ("bari sax", "baritone sax", "E flat baritone saxophone", "bari saxophone")),
-    Instrument("trumpet", "Trumpet", _B, _TREBLE, MAJOR_SECOND_DOWN, _notes("F#3", "A5", "Ab3"), ("B flat trumpet", "trumpet in B flat")),
-    Instrument("trumpet-in-c", "Trumpet in C", _B, _TREBLE, UNISON, _notes("F#3", "A5", "Ab3"), ("C trumpet",)),
-    Instrument("cornet", "Cornet", _B, _TREBLE, MAJOR_SECOND_DOWN, _notes("F#3", "A5", "Ab3"), ("B flat cornet",)),
-    Instrument("flugelhorn", "Flugelhorn", _B, _TREBLE, MAJOR_SECOND_DOWN, _notes("F#3", "A5", "Ab3"), ("B flat flugelhorn", "flugel")),
-    Instrument("horn", "Horn", _B, _TREBLE, FIFTH_DOWN, _notes("G3", "F5", "A3"), ("F horn", "French horn", "horn in F")),
-    Instrument("mellophone", "Mellophone", _B, _TREBLE, FIFTH_DOWN, _notes("F#3", "A5", "Ab3"), ("mellophone in F",)),
-    Instrument("trombone", "Trombone", _B, _BASS, UNISON, _notes("E2", "F4", "F2", "G3"), ("tenor trombone",)),
-    Instrument("bass-trombone", "Bass trombone", _B, _BASS, UNISON, _notes("C2", "F4", "F2", "G3")),
-    Instrument("euphonium", "Euphonium", _B, _BASS, UNISON, _notes("E2", "F4", "F2", "G3"), ("baritone", "baritone horn", "euphonium bass clef", "baritone bass clef", "euphonium bc", "baritone bc")),
-    Instrument("euphonium-treble-clef", "Euphonium (treble clef)", _B, _TREBLE, MAJOR_NINTH_DOWN, _notes("F#3", "G5", "Ab3", "A4"), ("baritone treble clef", "euphonium tc", "baritone tc")),
-    Instrument("tuba", "Tuba", _B, _BASS, UNISON, _notes("E1", "F3", "F1"), ("sousaphone", "BB flat tuba", "B flat tuba")),
-    Instrument("string-bass", "String bass", _S, _BASS, OCTAVE_DOWN, _notes("E2", "G4", "F2"), ("double bass", "upright bass", "contrabass")),
-    Instrument("electric-bass", "Electric bass", _S, _BASS, OCTAVE_DOWN, _notes("E2", "G4", "F2"), ("bass guitar",)),
-    Instrument("guitar", "Guitar", _S, _TREBLE, OCTAVE_DOWN, _notes("E3", "C6", "E3"), ("electric guitar",)),
-    Instrument("harp", "Harp", _S, _GRAND, UNISON, _notes("C2", "G6", "C4")),
-    Instrument("piano", "Piano", _K, _GRAND, UNISON, _notes("A0", "C8", "C4"), ("keyboard", "synthesizer")),
-    Instrument("celesta", "Celesta", _K, _GRAND, OCTAVE_UP, _notes("C3", "C7", "C4"), ("celeste",)),
-    Instrument("glockenspiel", "Glockenspiel", _P, _TREBLE, TWO_OCTAVES_UP, _notes("G3", "C6", "C4"), ("bells", "orchestra bells")),
-    Instrument("xylophone", "Xylophone", _P, _TREBLE, OCTAVE_UP, _notes("F3", "C7", "C4")),
-    Instrument("vibraphone", "Vibraphone", _P, _TREBLE, UNISON, _notes("F3", "F6", "C4"), ("vibes",)),
-    Instrument("marimba", "Marimba", _P, _TREBLE, UNISON, _notes("A2", "C7", "C4")),
-    Instrument("chimes", "Chimes", _P, _TREBLE, UNISON, _notes("C4", "F5", "C4"), ("tubular bells",)),
-    Instrument("mallet-percussion", "Mallet percussion", _P, _TREBLE, UNISON, _notes("F3", "C6", "C4"), ("mallets", "keyboard percussion")),
-    Instrument("timpani", "Timpani", _P, _BASS, UNISON, _notes("E2", "A3", "E2"), ("kettledrums",), scales=False),
-    Instrument("snare-drum", "Snare drum", _P, _DRUMS, aliases=("snare", "side drum")),
-    Instrument("tenor-drums", "Tenor drums", _P, _DRUMS, aliases=("tenor drum", "toms")),
-    Instrument("bass-drum", "Bass drum", _P, _DRUMS),
-    Instrument("cymbals", "Cymbals", _P, _DRUMS, aliases=("crash cymbals", "suspended cymbal", "cymbal")),
-    Instrument("triangle", "Triangle", _P, _DRUMS),
-    Instrument("tambourine", "Tambourine", _P, _DRUMS),
-    Instrument("drum-set", "Drum set", _P, _DRUMS, aliases=("drumset", "drum kit", "drums")),
-    Instrument("auxiliary-percussion", "Auxiliary percussion", _P, _DRUMS, aliases=("auxiliary", "aux percussion")),
-    Instrument("percussion", "Percussion", _P, _DRUMS),
+    Instrument("piccolo", "Piccolo", _W, _TREBLE, OCTAVE_UP, _notes("D4", "F6", "Eb4"), groups=("high-woodwinds", "flutes"), reads_as="piccolo"),
+    Instrument("flute", "Flute", _W, _TREBLE, UNISON, _notes("C4", "F6", "Eb4"), groups=("high-woodwinds", "flutes"), reads_as="flute"),
+    Instrument("alto-flute", "Alto flute", _W, _TREBLE, FOURTH_DOWN, _notes("C4", "D6", "Eb4"), groups=("flutes",), reads_as="alto-flute"),
+    Instrument("bass-flute", "Bass flute", _W, _TREBLE, OCTAVE_DOWN, _notes("C4", "D6", "Eb4"), groups=("flutes",), reads_as="alto-flute"),
+    Instrument("oboe", "Oboe", _W, _TREBLE, UNISON, _notes("C4", "C6", "D4"), groups=("high-woodwinds", "double-reeds"), reads_as="oboe"),
+    Instrument("english-horn", "English horn", _W, _TREBLE, FIFTH_DOWN, _notes("C4", "C6", "D4"), aliases=("cor anglais",), groups=("double-reeds",), reads_as="oboe"),
+    Instrument("bassoon", "Bassoon", _W, _BASS, UNISON, _notes("Bb1", "F4", "F2"), groups=("low-woodwinds", "double-reeds"), reads_as="bassoon"),
+    Instrument("contrabassoon", "Contrabassoon", _W, _BASS, OCTAVE_DOWN, _notes("Bb1", "F4", "F2"), aliases=("double bassoon",), groups=("low-woodwinds", "double-reeds"), reads_as="bassoon"),
+    Instrument("e-flat-clarinet", "E♭ clarinet", _W, _TREBLE, MINOR_THIRD_UP, _notes("E3", "C6", "F3"), aliases=("eefer", "soprano clarinet in E flat", "clarinet in E flat"), groups=("high-woodwinds", "clarinets"), reads_as="clarinet"),
+    Instrument("clarinet", "Clarinet", _W, _TREBLE, MAJOR_SECOND_DOWN, _notes("E3", "C6", "F3"), aliases=("B flat clarinet", "clarinet in B flat", "soprano clarinet"), groups=("high-woodwinds", "clarinets"), reads_as="clarinet"),
+    Instrument("alto-clarinet", "Alto clarinet", _W, _TREBLE, MAJOR_SIXTH_DOWN, _notes("E3", "C6", "F3"), aliases=("E flat alto clarinet",), groups=("clarinets",), reads_as="clarinet"),
+    Instrument("bass-clarinet", "Bass clarinet", _W, _TREBLE, MAJOR_NINTH_DOWN, _notes("Eb3", "G5", "F3"), aliases=("B flat bass clarinet",), groups=("low-woodwinds", "clarinets"), reads_as="bass-clarinet"),
+    Instrument("contra-alto-clarinet", "Contra-alto clarinet", _W, _TREBLE, MAJOR_THIRTEENTH_DOWN, _notes("Eb3", "G5", "F3"), aliases=("contra alto", "contralto clarinet", "E flat contrabass clarinet", "E flat contra alto clarinet"), groups=("low-woodwinds", "clarinets"), reads_as="bass-clarinet"),
+    Instrument("contrabass-clarinet", "Contrabass clarinet", _W, _TREBLE, TWO_OCTAVES_AND_SECOND_DOWN, _notes("Eb3", "G5", "F3"), aliases=("B flat contrabass clarinet",), groups=("low-woodwinds", "clarinets"), reads_as="bass-clarinet"),
+    Instrument("soprano-saxophone", "Soprano saxophone", _W, _TREBLE, MAJOR_SECOND_DOWN, _notes("C4", "C6", "D4"), aliases=("soprano sax", "B flat soprano saxophone"), groups=("high-woodwinds", "saxophones"), reads_as="alto-saxophone"),
+    Instrument("alto-saxophone", "Alto saxophone", _W, _TREBLE, MAJOR_SIXTH_DOWN, _notes("C4", "D6", "D4"), aliases=("alto sax", "E flat alto saxophone", "E flat alto sax"), groups=("saxophones",), reads_as="alto-saxophone"),
+    Instrument("tenor-saxophone", "Tenor saxophone", _W, _TREBLE, MAJOR_NINTH_DOWN, _notes("C4", "D6", "D4"), aliases=("tenor sax", "B flat tenor saxophone", "B flat tenor sax"), groups=("saxophones",), reads_as="alto-saxophone"),
+    Instrument("baritone-saxophone", "Baritone saxophone", _W, _TREBLE, MAJOR_THIRTEENTH_DOWN, _notes("C4", "D6", "D4"), aliases=("bari sax", "baritone sax", "E flat baritone saxophone", "bari saxophone"), groups=("low-woodwinds", "saxophones"), reads_as="alto-saxophone"),
+    Instrument("trumpet", "Trumpet", _B, _TREBLE, MAJOR_SECOND_DOWN, _notes("F#3", "A5", "Ab3"), aliases=("B flat trumpet", "trumpet in B flat"), groups=("high-brass",), reads_as="trumpet", tubes=(TRUMPET_TUBE,)),
+    Instrument("trumpet-in-c", "Trumpet in C", _B, _TREBLE, UNISON, _notes("F#3", "A5", "Ab3"), aliases=("C trumpet",), groups=("high-brass",), reads_as="trumpet", tubes=(TRUMPET_TUBE,)),
+    Instrument("cornet", "Cornet", _B, _TREBLE, MAJOR_SECOND_DOWN, _notes("F#3", "A5", "Ab3"), aliases=("B flat cornet",), groups=("high-brass",), reads_as="trumpet", tubes=(TRUMPET_TUBE,)),
+    Instrument("flugelhorn", "Flugelhorn", _B, _TREBLE, MAJOR_SECOND_DOWN, _notes("F#3", "A5", "Ab3"), aliases=("B flat flugelhorn", "flugel"), groups=("high-brass",), reads_as="trumpet", tubes=(TRUMPET_TUBE,)),
+    Instrument("horn", "Horn", _B, _TREBLE, FIFTH_DOWN, _notes("G3", "F5", "A3"), aliases=("F horn", "French horn", "horn in F"), groups=("high-brass",), reads_as="horn", tubes=(HORN_F_SIDE, HORN_B_FLAT_SIDE)),
+    Instrument("mellophone", "Mellophone", _B, _TREBLE, FIFTH_DOWN, _notes("F#3", "A5", "Ab3"), aliases=("mellophone in F",), groups=("high-brass",), reads_as="trumpet", tubes=(TRUMPET_TUBE,)),
+    Instrument("trombone", "Trombone", _B, _BASS, UNISON, _notes("E2", "F4", "F2", "G3"), aliases=("tenor trombone",), groups=("low-brass",), reads_as="trombone", tubes=(TROMBONE_TUBE,)),
+    Instrument("bass-trombone", "Bass trombone", _B, _BASS, UNISON, _notes("C2", "F4", "F2", "G3"), groups=("low-brass",), reads_as="bass-trombone", tubes=(TROMBONE_TUBE,)),
+    Instrument("euphonium", "Euphonium", _B, _BASS, UNISON, _notes("E2", "F4", "F2", "G3"), aliases=("baritone", "baritone horn", "euphonium bass clef", "baritone bass clef", "euphonium bc", "baritone bc"), groups=("low-brass",), reads_as="trombone", tubes=(EUPHONIUM_TUBE,)),
+    Instrument("euphonium-treble-clef", "Euphonium (treble clef)", _B, _TREBLE, MAJOR_NINTH_DOWN, _notes("F#3", "G5", "Ab3", "A4"), aliases=("baritone treble clef", "euphonium tc", "baritone tc"), groups=("low-brass",), reads_as="euphonium-treble-clef", tubes=(TRUMPET_TUBE,)),
+    Instrument("tuba", "Tuba", _B, _BASS, UNISON, _notes("E1", "F3", "F1"), aliases=("sousaphone", "BB flat tuba", "B flat tuba"), groups=("low-brass",), reads_as="tuba", tubes=(TUBA_TUBE,)),
+    Instrument("string-bass", "String bass", _S, _BASS, OCTAVE_DOWN, _notes("E2", "G4", "F2"), aliases=("double bass", "upright bass", "contrabass"), place=Place.ON_A_STOOL),
+    Instrument("electric-bass", "Electric bass", _S, _BASS, OCTAVE_DOWN, _notes("E2", "G4", "F2"), aliases=("bass guitar",), place=Place.AMPLIFIED),
+    Instrument("guitar", "Guitar", _S, _TREBLE, OCTAVE_DOWN, _notes("E3", "C6", "E3"), aliases=("electric guitar",), place=Place.AMPLIFIED),
+    Instrument("harp", "Harp", _S, _GRAND, UNISON, _notes("C2", "G6", "C4"), place=Place.ON_A_STOOL),
+    Instrument("piano", "Piano", _K, _GRAND, UNISON, _notes("A0", "C8", "C4"), place=Place.AT_A_KEYBOARD),
+    Instrument("keyboard", "Keyboard", _K, _GRAND, UNISON, _notes("A0", "C8", "C4"), aliases=("synthesizer",), place=Place.AT_AN_AMPLIFIED_KEYBOARD),
+    Instrument("celesta", "Celesta", _K, _GRAND, OCTAVE_UP, _notes("C3", "C7", "C4"), aliases=("celeste",), place=Place.AT_A_KEYBOARD),
+    Instrument("glockenspiel", "Glockenspiel", _P, _TREBLE, TWO_OCTAVES_UP, _notes("G3", "C6", "C4"), aliases=("bells", "orchestra bells"), groups=("mallets",), place=Place.STANDING),
+    Instrument("xylophone", "Xylophone", _P, _TREBLE, OCTAVE_UP, _notes("F3", "C7", "C4"), groups=("mallets",), place=Place.STANDING),
+    Instrument("vibraphone", "Vibraphone", _P, _TREBLE, UNISON, _notes("F3", "F6", "C4"), aliases=("vibes",), groups=("mallets",), place=Place.STANDING),
+    Instrument("marimba", "Marimba", _P, _TREBLE, UNISON, _notes("A2", "C7", "C4"), groups=("mallets",), place=Place.STANDING),
+    Instrument("chimes", "Chimes", _P, _TREBLE, UNISON, _notes("C4", "F5", "C4"), aliases=("tubular bells",), groups=("mallets",), place=Place.STANDING),
+    Instrument("mallet-percussion", "Mallet percussion", _P, _TREBLE, UNISON, _notes("F3", "C6", "C4"), aliases=("mallets", "keyboard percussion"), groups=("mallets",), place=Place.STANDING),
+    Instrument("timpani", "Timpani", _P, _BASS, UNISON, _notes("E2", "A3", "E2"), aliases=("kettledrums",), scales=False, reads_as="timpani", place=Place.ON_A_STOOL_AT_A_STATION),
+    Instrument("snare-drum", "Snare drum", _P, _DRUMS, aliases=("snare", "side drum"), place=Place.STANDING),
+    Instrument("tenor-drums", "Tenor drums", _P, _DRUMS, aliases=("tenor drum", "toms"), place=Place.STANDING),
+    Instrument("bass-drum", "Bass drum", _P, _DRUMS, place=Place.STANDING),
+    Instrument("cymbals", "Cymbals", _P, _DRUMS, aliases=("crash cymbals", "suspended cymbal", "cymbal"), place=Place.STANDING),
+    Instrument("triangle", "Triangle", _P, _DRUMS, place=Place.STANDING),
+    Instrument("tambourine", "Tambourine", _P, _DRUMS, place=Place.STANDING),
+    Instrument("drum-set", "Drum set", _P, _DRUMS, aliases=("drumset", "drum kit", "drums"), place=Place.ON_A_STOOL_AT_A_STATION),
+    Instrument("auxiliary-percussion", "Auxiliary percussion", _P, _DRUMS, aliases=("auxiliary", "aux percussion"), place=Place.STANDING),
+    Instrument("percussion", "Percussion", _P, _DRUMS, place=Place.STANDING),
 )
 # fmt: on
 

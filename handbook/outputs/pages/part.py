@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from handbook.domain.tables.brass import TUBES, Action
+from handbook.domain.tables.brass import Action
 from handbook.domain.tuning import frequency
 from handbook.domain.values.keys import Mode
 from handbook.domain.values.pitch import SpelledPitch
@@ -130,7 +130,7 @@ def _view(shared: Shared, part: PartPlan) -> PartView:
         for exercise in part.exercises
         if has_material(exercise)
     )
-    tubes = TUBES.get(row.id, ()) if row else ()
+    tubes = row.tubes if row else ()
     return PartView(
         name=part_name(part),
         ensemble=context.say(ensemble.item.name),

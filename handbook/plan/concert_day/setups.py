@@ -18,6 +18,7 @@ from handbook.domain.seating import (
 )
 from handbook.plan.concert_day.ground import Ground
 from handbook.plan.concert_model import SeatingDay, SetupRow
+from handbook.schema.program import Program
 from handbook.schema.seating import Seating
 
 
@@ -28,7 +29,7 @@ def seating_day(ground: Ground, run: RunOfShow) -> SeatingDay | None:
     if not any(counts):
         return None
     seating = ground.item.seating or Seating()
-    rules = seat_rules(seating)
+    rules = seat_rules(seating, ground.program.item)
     setups = [
         setup(players, rules, _extra(seating, turn.ensembles))
         for turn, players in zip(turns, counts, strict=True)
@@ -54,14 +55,31 @@ def seating_day(ground: Ground, run: RunOfShow) -> SeatingDay | None:
     )
 
 
-def seat_rules(seating: Seating) -> SeatRules:
-    """Change what players usually need, thing by thing."""
-    own: dict[str, tuple[Need, ...]] = {}
+def seat_rules(seating: Seating, program: Program) -> SeatRules:
+    """Change what players usually need, thing by thing.
+
+    What an instrument needs goes by the program's name for it, else by its name in the
+    table: `drums` need what a drum set does.
+    """
+    needs = {
+        name: USUAL.by_instrument.get(_known(name, program), USUAL.otherwise)
+        for name in _named(seating, program)
+    }
     for rule in seating.rules:
-        for instrument in rule.instruments:
-            usual = own.get(instrument, USUAL.by_instrument.get(instrument, USUAL.otherwise))
-            own[instrument] = tuple(_changed(usual, rule.thing, rule.players))
-    return USUAL.overridden(own, None if seating.once is None else seating.once.items())
+        for name, usual in needs.items():
+            if {name, _known(name, program)} & {*rule.instruments}:
+                needs[name] = tuple(_changed(usual, rule.thing, rule.players))
+    return USUAL.overridden(needs, None if seating.once is None else seating.once.items())
+
+
+def _named(seating: Seating, program: Program) -> set[str]:
+    rules = {name for rule in seating.rules for name in rule.instruments}
+    return rules | {name for ensemble in program.ensembles for name in ensemble.instruments}
+
+
+def _known(name: str, program: Program) -> str:
+    row = program.instrument(name)
+    return row.id if row else name
 
 
 def _changed(needs: tuple[Need, ...], thing: str, players: int) -> Iterator[Need]:
