@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
+
+from tests.chromium import find_chromium
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -33,3 +37,14 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 def rewrite(request: pytest.FixtureRequest) -> bool:
     """Whether expected files are to be written anew."""
     return bool(request.config.getoption("--rewrite"))
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    """The browser to drive: where there is none CI fails, and others skip."""
+    found = find_chromium()
+    if found:
+        return found
+    if os.environ.get("CI") == "true":
+        pytest.fail("no Chromium: apt-get install chromium")
+    pytest.skip("no Chromium")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -29,16 +27,6 @@ FLAGS = (
     "--disable-component-update",
     "--disable-sync",
 )
-
-
-@pytest.fixture(scope="session")
-def chromium() -> str:
-    found = shutil.which("chromium") or shutil.which("chromium-browser")
-    if found:
-        return found
-    if os.environ.get("CI") == "true":
-        pytest.fail("no Chromium: apt-get install chromium")
-    pytest.skip("no Chromium")
 
 
 @pytest.fixture(scope="session")

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import os
-import shutil
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
 
@@ -43,17 +41,12 @@ MakePage = Callable[..., Page]
 
 
 @pytest.fixture(scope="package")
-def browser() -> Iterator[Browser]:
-    found = shutil.which("chromium") or shutil.which("chromium-browser")
-    if not found:
-        if os.environ.get("CI") == "true":
-            pytest.fail("no Chromium: apt-get install chromium")
-        pytest.skip("no Chromium")
+def browser(chromium: str) -> Iterator[Browser]:
     # A second Playwright in one process asks for a thread without a running loop.
     other = asyncio._get_running_loop()
     asyncio._set_running_loop(None)
     with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=found, args=list(FLAGS))
+        opened = playwright.chromium.launch(executable_path=chromium, args=list(FLAGS))
         yield opened
         opened.close()
     asyncio._set_running_loop(other)
