@@ -26,7 +26,7 @@ OLDEST = "3.11.0"
 
 def read_pins() -> dict[str, str]:
     lines = (CHECKOUT / ".ci" / "constraints.txt").read_text("utf-8").splitlines()
-    pins = {}
+    pins: dict[str, str] = {}
     for line in lines:
         if line and not line.startswith("#"):
             requirement = Requirement(line)
