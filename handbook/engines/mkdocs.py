@@ -10,22 +10,31 @@ from __future__ import annotations
 import logging
 import os
 import tempfile
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
+from handbook.engines.hosted import Hosted, NotHostedError, find_content, hosted
 from handbook.engines.model import FRAME, SiteFacts, file_of, frame_folder, framed
 from handbook.outputs.model import RenderedPage
+from handbook.publishing import MEDIA_FOLDER
 
 # Set before MkDocs loads the theme: a director is not to read upstream's notices.
 os.environ["NO_MKDOCS_2_WARNING"] = "1"
 
 from mkdocs.commands.build import build
+from mkdocs.config import config_options as options
+from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
-from mkdocs.plugins import BasePlugin
+from mkdocs.livereload import LiveReloadServer
+from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page
+
+PLUGIN = "cycle-handbook"
+_log = get_plugin_logger(PLUGIN)
 
 
 class BuildFaultError(Exception):
@@ -56,22 +65,109 @@ class ReadyPage(Page):
         self.ready, self.direction, self.canonical = ready, facts.direction, facts.canonical
 
     def read_source(self, config: MkDocsConfig) -> None:  # noqa: ARG002 - MkDocs's signature
-        """Leave the source empty; ask for our frame."""
-        self.markdown, self.meta = "", {"template": FRAME}
+        """Leave the source empty; ask for our frame, and keep out of the theme's own search."""
+        self.markdown, self.meta = "", {"template": FRAME, "search": {"exclude": True}}
 
     def render(self, config: MkDocsConfig, files: Files) -> None:  # noqa: ARG002 - MkDocs's signature
         """Take the body as it is."""
         self.content = self.ready.body
 
 
-class HandbookPlugin(BasePlugin):  # type: ignore[no-untyped-call,type-arg]
-    """The plugin that a mkdocs.yml names."""
+class _Options(Config):
+    """What a mkdocs.yml may say of the handbook."""
 
-    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:  # noqa: ARG002 - MkDocs's signature
-        """Refuse."""
-        raise PluginError(
-            "the plugin `cycle-handbook` is run by `handbook build`, not by `mkdocs build`"
+    content = options.Optional(options.Type(str))
+    """The content folder, counted from the mkdocs.yml."""
+
+    folder = options.Type(str, default="")
+    """Where in the site the handbook stands; the whole site if empty."""
+
+
+class HandbookPlugin(BasePlugin[_Options]):
+    """The plugin that a mkdocs.yml names: it makes the handbook within MkDocs's own build.
+
+    Every event of MkDocs is sent for our pages as for any other, so that other plugins see
+    them. An address in mkdocs.yml goes before the one in program.yaml.
+    """
+
+    found: Hosted
+    content: Path
+
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        """Read and render the content, and make our frame known to the theme.
+
+        Raises PluginError, which MkDocs tells without a traceback.
+        """
+        try:
+            self.content = _content(config, self.config.content)
+            self.found = hosted(self.content, folder=self.config.folder, address=config.site_url)
+        except NotHostedError as refusal:
+            raise PluginError(str(refusal)) from None
+        for warning in self.found.warnings:
+            _log.warning(warning)
+        if self.found.folder:
+            config.theme.dirs.append(str(frame_folder()))
+        else:
+            config.site_url = config.site_url or self.found.facts.address
+            _leave_only_our_frame(config)
+        return config
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        """Add the pages and files of the handbook to those of the site around it.
+
+        Files of the content folder are never published as they are, wherever it lies.
+        """
+        kept = [file for file in files if not _is_in(file.abs_src_path, self.content)]
+        ours = list(self._ours(config))
+        taken = {file.dest_uri for file in ours}
+        clash = next((file for file in kept if file.dest_uri in taken), None)
+        page = next((file for file in kept if file.is_documentation_page()), None)
+        if page and not self.found.folder:
+            raise PluginError(
+                f"{page.src_uri} is a page of your own, and the handbook is the whole site: give"
+                " the plugin a folder for the handbook, such as `folder: band`"
+            )
+        if clash:
+            raise PluginError(
+                f"{clash.src_uri} stands where a file of the handbook goes: rename it, or give the"
+                " plugin another `folder`"
+            )
+        return Files([*kept, *ours])
+
+    def on_serve(
+        self,
+        server: LiveReloadServer,
+        /,
+        *,
+        config: MkDocsConfig,  # noqa: ARG002 - MkDocs's signature
+        builder: Callable[..., None],  # noqa: ARG002
+    ) -> LiveReloadServer:
+        """Build anew whenever the content changes."""
+        server.watch(str(self.content))
+        return server
+
+    def _ours(self, config: MkDocsConfig) -> Iterator[File]:
+        site, folder, facts = self.found.site, self.found.folder, self.found.facts
+        for page in site.pages:
+            yield _page_file(page, config, facts, folder)
+        for file in site.files:
+            yield _generated(config, f"{folder}{file.path}", content=file.content)
+        for path in site.media:
+            yield _generated(
+                config,
+                f"{folder}{MEDIA_FOLDER}/{path}",
+                abs_src_path=str(self.found.media / path),
+            )
+
+
+def _content(config: MkDocsConfig, given: str | None) -> Path:
+    content = find_content(given, Path(config.config_file_path or "mkdocs.yml").resolve().parent)
+    if _is_in(config.site_dir, content):
+        raise NotHostedError(
+            "the site cannot be built inside the content folder: in mkdocs.yml, set `site_dir` to"
+            f" a folder outside {content}"
         )
+    return content
 
 
 class _Taking(BasePlugin):  # type: ignore[no-untyped-call,type-arg]
@@ -104,7 +200,7 @@ def _config(site: SiteFacts, taking: _Taking, empty: Path) -> MkDocsConfig:
             "site_url": site.address,
             "docs_dir": str(docs),
             "site_dir": str(empty / "site"),
-            "theme": {"name": "material"},
+            "theme": {"name": None, "custom_dir": str(frame_folder())},
             "plugins": [],
         }
     )
@@ -112,7 +208,7 @@ def _config(site: SiteFacts, taking: _Taking, empty: Path) -> MkDocsConfig:
     if errors or warnings:
         raise BuildFaultError("; ".join(f"{key}: {text}" for key, text in (*errors, *warnings)))
     _leave_only_our_frame(config)
-    config.plugins["cycle-handbook"] = taking
+    config.plugins[PLUGIN] = taking
     return config
 
 
@@ -122,12 +218,18 @@ def _leave_only_our_frame(config: MkDocsConfig) -> None:
     config.theme.static_templates.clear()
 
 
-def _page_file(page: RenderedPage, config: MkDocsConfig, site: SiteFacts) -> File:
-    file = File.generated(
-        config, f"{page.path}index.md", content="", inclusion=InclusionLevel.NOT_IN_NAV
-    )
+def _page_file(page: RenderedPage, config: MkDocsConfig, site: SiteFacts, folder: str = "") -> File:
+    file = _generated(config, f"{folder}{page.path}index.md", content="")
     ReadyPage(page, file, config, site)  # attaches itself to the file
     return file
+
+
+def _generated(config: MkDocsConfig, path: str, **source: Any) -> File:
+    return File.generated(config, path, inclusion=InclusionLevel.NOT_IN_NAV, **source)
+
+
+def _is_in(path: str | None, folder: Path) -> bool:
+    return path is not None and Path(path).resolve().is_relative_to(folder.resolve())
 
 
 class _Kept(logging.Handler):

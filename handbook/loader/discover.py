@@ -82,7 +82,7 @@ class Folder:
 def look_into(folder: Path) -> Folder:
     """Sort a folder's files by topic.
 
-    Files beginning with a dot, READMEs and what editors leave behind are passed over.
+    Files beginning with a dot, READMEs, a mkdocs.yml and what editors leave are passed over.
     """
     walked = walk(folder)
     files: list[FoundFile] = []

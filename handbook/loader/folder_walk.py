@@ -57,7 +57,9 @@ MOST_NAME = 100  # letters of one name: our own limit; most systems take 255 byt
 MOST_PATH = 200  # of a whole path; some systems take 260, with the folders above the content
 MOST_FILES = 20_000
 
-_LEFT_BEHIND = re.compile(r"(?i)readme\.md|thumbs\.db|desktop\.ini|.*~|~\$.*|.*\.(bak|swp|tmp)")
+_LEFT_BEHIND = re.compile(
+    r"(?i)readme\.md|mkdocs\.ya?ml|thumbs\.db|desktop\.ini|.*~|~\$.*|.*\.(bak|swp|tmp)"
+)
 _AT = Position(1, 1)
 # Opening a pipe would wait for a writer, and a link may have come since the names were read.
 _OPEN = os.O_RDONLY | sum(
@@ -74,7 +76,7 @@ class Walk:
 
 
 def walk(folder: Path) -> Walk:
-    """Find all files below a folder, but for hidden ones, READMEs and what editors leave behind.
+    """Find all files below a folder, but for hidden ones, READMEs, a mkdocs.yml and what editors leave.
 
     Problems: a folder that cannot be opened, a link (never followed, wherever it leads), a
     pipe or the like, a name that cannot be shown or is too long, two names that some

@@ -219,8 +219,8 @@ let engine = null;
 function loadEngine() {
   if (!engine) {
     engine = Promise.all([
-      loadScript(root + masthead.dataset.searchLibrary),
-      loadScript(root + masthead.dataset.searchIndex), // a script, since fetch reads no files from disk
+      loadScript(root + masthead.dataset.indexLibrary),
+      loadScript(root + masthead.dataset.index), // a script, since fetch reads no files from disk
     ]).then(() => {
       const rows = globalThis.handbookSearchRows;
       const index = new MiniSearch({
