@@ -73,7 +73,7 @@ class ReadyPage(Page):
         self.content = self.ready.body
 
 
-class _Options(Config):
+class _Options(Config):  # type: ignore[no-untyped-call]
     """What a mkdocs.yml may say of the handbook."""
 
     content = options.Optional(options.Type(str))
@@ -83,7 +83,7 @@ class _Options(Config):
     """Where in the site the handbook stands; the whole site if empty."""
 
 
-class HandbookPlugin(BasePlugin[_Options]):
+class HandbookPlugin(BasePlugin[_Options]):  # type: ignore[no-untyped-call]
     """The plugin that a mkdocs.yml names: it makes the handbook within MkDocs's own build.
 
     Every event of MkDocs is sent for our pages as for any other, so that other plugins see
