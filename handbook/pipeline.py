@@ -13,6 +13,7 @@ from handbook.outputs.model import Site
 from handbook.plan.build import build_plan
 from handbook.plan.model import Plan
 from handbook.problems import Problem, Severity
+from handbook.schema.handbook import Handbook
 from handbook.source.source_map import SourceMap
 
 SubjectT = TypeVar("SubjectT")
@@ -38,7 +39,18 @@ def load_plan(content: Path) -> Outcome:
 
     All problems of all files are found in one run, as far as what is broken allows: names
     are looked up in whatever could be read, and a plan is reckoned once all of it can be.
+    The hints of warnings on seasons are left out beside a plan, since finding what would
+    mend a season takes as long as many plans.
     """
+    return _load(content, told=False)
+
+
+def load_problems(content: Path) -> Outcome:
+    """Read and check a content folder as `load_plan` does, for the problems with all their hints alone."""
+    return _load(content, told=True)
+
+
+def _load(content: Path, *, told: bool) -> Outcome:
     loaded = load(content)
     problems, sources = loaded.problems, loaded.sources
     if loaded.handbook is None:
@@ -49,9 +61,10 @@ def load_plan(content: Path) -> Outcome:
     problems += _checked(REFERENCE_CHECKS, loaded.handbook)
     if has_errors(problems):
         return Outcome(problems, sources)
-    planned = build_plan(loaded.handbook)
-    problems += planned.problems + _checked(PLAN_CHECKS, planned.plan)
-    return Outcome(problems, sources, None if has_errors(problems) else planned.plan)
+    plan, found = _planned(loaded.handbook, told=told)
+    if has_errors(found) and not told:
+        plan, found = _planned(loaded.handbook, told=True)
+    return Outcome(problems + found, sources, None if told or has_errors(found) else plan)
 
 
 def render(plan: Plan) -> Site:
@@ -59,6 +72,12 @@ def render(plan: Plan) -> Site:
     from handbook.outputs.site import render_site  # noqa: PLC0415 - checking needs no templates
 
     return render_site(plan)
+
+
+def _planned(handbook: Handbook, *, told: bool) -> tuple[Plan, tuple[Problem, ...]]:
+    """Plan for a site; or for what is told, with the mends of seasons and without players' parts."""
+    planned = build_plan(handbook, mended=told, parts=not told)
+    return planned.plan, planned.problems + _checked(PLAN_CHECKS, planned.plan)
 
 
 def has_errors(problems: Iterable[Problem]) -> bool:

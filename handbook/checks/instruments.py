@@ -35,8 +35,11 @@ def unknown_instrument(handbook: Handbook) -> Iterator[Problem]:
 
         who: [trombone, low-brass]
     """
+    known_to: dict[str | None, Mapping[str, Instrument | None]] = {}
     for address, names, ensemble in traversal.who_lists(handbook):
-        known = _instruments(handbook, ensemble)
+        if ensemble not in known_to:
+            known_to[ensemble] = _instruments(handbook, ensemble)
+        known = known_to[ensemble]
         whose = ensemble or "the program"
         for place, name in enumerate(names) if known else ():
             at = (*address, place)

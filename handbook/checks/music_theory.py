@@ -273,27 +273,30 @@ def _stated_heights(
     handbook: Handbook,
 ) -> Iterator[tuple[Address, ConcertPitch, ConcertKey | None, _Players]]:
     """Give each note with an octave, the key it stands in, and who is to play it."""
-    ensembles = traversal.ensemble_by_id(handbook)
     program = handbook.program.item
-    for address, point, piece in traversal.watch_points(handbook):
-        ensemble = ensembles.get(piece.ensemble)
-        players = _players([ensemble] if ensemble else [], program, point.who)
-        yield from ((at, note, piece.key, players) for at, note in _heights(address, point.notes))
-    for address, exercise in traversal.exercises(handbook):
-        heights = _heights(address, exercise.notes)
-        everyone = _players(ensembles.values(), program, exercise.who)
-        yield from ((at, note, exercise.scale, everyone) for at, note in heights)
-
-
-def _players(ensembles: Iterable[Ensemble], program: Program, who: Sequence[str]) -> _Players:
-    found = {
-        (name, row): None
-        for ensemble in ensembles
-        for name in ensemble.instruments
-        if (row := instrument_for(name, program, ensemble.experience)) is not None
-        and takes_part(name, row, who)
+    players = {
+        name: _players(ensemble, program)
+        for name, ensemble in traversal.ensemble_by_id(handbook).items()
     }
-    return list(found)
+    everyone = list(dict.fromkeys(player for band in players.values() for player in band))
+    for address, point, piece in traversal.watch_points(handbook):
+        for at, note in _heights(address, point.notes):
+            yield at, note, piece.key, _named(players.get(piece.ensemble, ()), point.who)
+    for address, exercise in traversal.exercises(handbook):
+        for at, note in _heights(address, exercise.notes):
+            yield at, note, exercise.scale, _named(everyone, exercise.who)
+
+
+def _players(ensemble: Ensemble, program: Program) -> _Players:
+    rows = [
+        (name, instrument_for(name, program, ensemble.experience))
+        for name in ensemble.instruments
+    ]
+    return [(name, row) for name, row in rows if row is not None]
+
+
+def _named(players: Iterable[tuple[str, Instrument]], who: Sequence[str]) -> _Players:
+    return [(name, row) for name, row in players if takes_part(name, row, who)]
 
 
 def _heights(

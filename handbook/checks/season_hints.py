@@ -22,11 +22,14 @@ _CODES = {
 def mends_hint(ensemble: EnsemblePlan, law: Law) -> str:
     """Name each mend that is enough by itself, the cheapest first.
 
-    Where a weightier law has been told with the same mends, they are not told again.
+    Where a weightier law has been told with the same mends, they are not told again. Gives
+    nothing if mends were not looked for.
     """
     season = ensemble.season
-    mends = _mends(season, law) if season else ()
-    if season is None or not mends:
+    if season is None or season.mends is None:
+        return ""
+    mends = _mends(season, law)
+    if not mends:
         return (
             "no one small change was found to be enough: take more minutes of music (`minutes` "
             "of the stages, smaller `slots`), more rehearsals (`extra`), lower goals and fewer "
@@ -41,8 +44,9 @@ def mends_hint(ensemble: EnsemblePlan, law: Law) -> str:
 
 def _mends(season: SeasonRow, law: Law) -> tuple[MendRow, ...]:
     """Give the mends that keep every law, or else those that keep this one."""
-    whole = tuple(mend for mend in season.mends if mend.keeps == frozenset(Law))
-    return whole or tuple(mend for mend in season.mends if law in mend.keeps)
+    found = season.mends or ()
+    whole = tuple(mend for mend in found if mend.keeps == frozenset(Law))
+    return whole or tuple(mend for mend in found if law in mend.keeps)
 
 
 def _told(ensemble: EnsemblePlan, season: SeasonRow, mend: MendRow) -> str:

@@ -10,7 +10,7 @@ import click
 from handbook.cli.exit_codes import Exit
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import wants_colour
-from handbook.pipeline import has_errors, load_plan
+from handbook.pipeline import has_errors, load_problems
 from handbook.report import report_github, report_json, report_text
 
 
@@ -30,7 +30,7 @@ def command(folder: Path | None, form: str) -> int:
     DIR is the content folder, `content` if left out.
     """
     content = content_folder(folder)
-    outcome = load_plan(content)
+    outcome = load_problems(content)
     found, sources, name = outcome.problems, outcome.sources, content.as_posix()
     if form == "json":
         click.echo(report_json(found, sources, folder=name).encode(), nl=False)

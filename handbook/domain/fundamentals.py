@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import chain, groupby, islice, repeat
+from itertools import chain, islice, repeat
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,16 +75,16 @@ def strand_progress(
     if appearances < 0:
         raise ValueError(f"a strand cannot appear {appearances} times")
     first = start_level(start - 1, exercises)
-    path = _path(exercises, first)
     chosen = list(islice(exercises_due(exercises, start), appearances))
     finished = [level for level in levels if level < first]
     if finished_before is not None:
         finished.append(finished_before)
     needed = 0
-    for level, turns in groupby(path, key=lambda exercise: exercise.level):
-        needed += len(list(turns))
-        if needed <= appearances:
-            finished.append(level)
+    for level in levels[levels.index(first) :]:
+        needed += sum(exercise.rehearsals for exercise in exercises if exercise.level == level)
+        if needed > appearances:
+            break
+        finished.append(level)
     return StrandProgress(
         exercises=tuple(exercise.id for exercise in chosen),
         first_level=first,
@@ -161,9 +161,9 @@ def _levels(exercises: Sequence[Exercise]) -> list[int]:
     return levels
 
 
-def _path(exercises: Sequence[Exercise], first: int) -> list[Exercise]:
-    ahead = [level for level in _levels(exercises) if level >= first]
-    return [exercise for level in ahead for exercise in _turns(exercises, level)]
+def _path(exercises: Sequence[Exercise], first: int) -> Iterator[Exercise]:
+    ahead = (level for level in _levels(exercises) if level >= first)
+    return (exercise for level in ahead for exercise in _turns(exercises, level))
 
 
 def _turns(exercises: Sequence[Exercise], level: int) -> Iterator[Exercise]:

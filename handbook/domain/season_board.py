@@ -16,15 +16,23 @@ from handbook.domain.season import (
 _WEIGHT: dict[Law, int] = {law: 1000 ** (max(Law) - law) for law in Law}
 
 
+_Wanted = tuple[int, int, int, int, int]
+"""A requirement: its law's weight, the visits that count as bits, how many of them, first, last."""
+
+
 class _Laws:
-    """What each passage requires, the visits that count as bits; and which of it each place counts for."""
+    """What each passage requires, and which of it each place counts for."""
 
     def __init__(self, need: SeasonNeed) -> None:
-        self.all = [
-            [(one, _mask(one.first, one.last)) for one in wanted] for wanted in requirements(need)
+        self.all: list[list[_Wanted]] = [
+            [
+                (_WEIGHT[one.law], _mask(one.first, one.last), one.count, one.first, one.last)
+                for one in wanted
+            ]
+            for wanted in requirements(need)
         ]
         self.at = [
-            [[pair for pair in wanted if pair[1] >> place & 1] for place in range(len(need.days))]
+            [[one for one in wanted if one[1] >> place & 1] for place in range(len(need.days))]
             for wanted in self.all
         ]
 
@@ -158,13 +166,13 @@ class Board:
         """Give the place by which the next visit of a passage has to come, at an even pace."""
         seen = self.own[passage] | self.given[passage]
         due = len(self.need.days)
-        for one, mask in self.laws.all[passage]:
-            if one.last < place or one.first >= due:
+        for _, mask, count, first, last in self.laws.all[passage]:
+            if last < place or first >= due:
                 continue
-            lack = one.count - (seen & mask).bit_count()
+            lack = count - (seen & mask).bit_count()
             if lack > 0:
-                begins = max(place, one.first)
-                due = min(due, begins + (one.last - begins) // lack if lack > 1 else one.last)
+                begins = max(place, first)
+                due = min(due, begins + (last - begins) // lack if lack > 1 else last)
         return due if not seen >> place & 1 else max(due, place + 1)
 
     # Mending
@@ -172,8 +180,9 @@ class Board:
     def _penalty(self, passage: int, seen: int) -> int:
         """Weigh the visits that a passage lacks: any law outweighs all that give way before it."""
         return sum(
-            _WEIGHT[one.law] * max(0, one.count - (seen & mask).bit_count())
-            for one, mask in self.laws.all[passage]
+            weight * (count - have)
+            for weight, mask, count, _, _ in self.laws.all[passage]
+            if (have := (seen & mask).bit_count()) < count
         )
 
     def lacks(self, passage: int) -> int:
@@ -191,9 +200,9 @@ class Board:
         """How much a visit at the place would mend, if there is none."""
         seen = self._seen(passage)
         return sum(
-            _WEIGHT[one.law]
-            for one, mask in self.laws.at[passage][place]
-            if (seen & mask).bit_count() < one.count
+            weight
+            for weight, mask, count, _, _ in self.laws.at[passage][place]
+            if (seen & mask).bit_count() < count
         )
 
     def loss(self, passage: int, place: int, instead: int | None = None) -> int:
@@ -203,15 +212,15 @@ class Board:
             return 0 if instead is None else -self._gain(passage, instead)
         added = 0 if instead is None else 1 << instead
         lost = sum(
-            _WEIGHT[one.law]
-            for one, mask in at[place]
-            if not mask & added and (seen & mask).bit_count() <= one.count
+            weight
+            for weight, mask, count, _, _ in at[place]
+            if not mask & added and (seen & mask).bit_count() <= count
         )
         if instead is not None:
             lost -= sum(
-                _WEIGHT[one.law]
-                for one, mask in at[instead]
-                if not mask >> place & 1 and (seen & mask).bit_count() < one.count
+                weight
+                for weight, mask, count, _, _ in at[instead]
+                if not mask >> place & 1 and (seen & mask).bit_count() < count
             )
         return lost
 

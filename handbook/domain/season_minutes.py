@@ -118,8 +118,18 @@ class _StageShares:
             if not self.board.loss(passage, place):
                 yield passage
 
+    def _worthiest(self, passages: Sequence[int], minutes: int) -> int | None:
+        """Name the one to which so many more useful minutes are worth most, of a tie the first."""
+        useful, weights, best, most = self.useful, self.weights, None, -inf
+        for passage in passages:
+            have = useful[passage]
+            gain = weights[passage] * (_LN[have + minutes] - _LN[have])
+            if gain > most:
+                best, most = passage, gain
+        return best
+
     def _others(self, place: int) -> list[int]:
-        """Name the passages without a block that day."""
+        """Name the passages without a block that day, in order."""
         return [
             passage
             for passage in range(len(self.need.passages))
@@ -132,7 +142,7 @@ class _StageShares:
         others = self._others(place)
         for passage in self._spare(place):
             useful = row[passage] - 1
-            best = max(others, key=lambda one: (self._worth(one, useful), -one), default=None)
+            best = self._worthiest(others, useful)
             if best is None:
                 return False
             if self._worth(best, useful) + self._worth(passage, -useful) > _LEAST_WORTH:
@@ -158,12 +168,10 @@ class _StageShares:
         row, shortest = self.minutes[place], self.need.days[place].shortest
         if len(row) >= self.board.most(place):
             return False
-        best = max(
-            self._others(place),
-            key=lambda one: (self._worth(one, shortest - 1), -one),
-            default=None,
-        )
-        if best is None or sum(row.values()) - shortest * len(row) < shortest:
+        if sum(row.values()) - shortest * len(row) < shortest:
+            return False
+        best = self._worthiest(self._others(place), shortest - 1)
+        if best is None:
             return False
         before = dict(row)
         gain = self._worth(best, shortest - 1)

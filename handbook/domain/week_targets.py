@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 
 from handbook.domain.metronome_marks import Marks
 from handbook.domain.values.tempo import Tempo
@@ -39,8 +41,11 @@ def week_targets(
     if not visits:
         return ()
     targets: list[WeekTarget] = []
+    days = [day for day, _ in visits]
+    weeks = [bisect_right(mondays, day) - 1 for day in days]
     for place, monday in enumerate(mondays):
-        target = _target(place, mondays, visits, goal, marks)
+        behind = bisect_left(days, monday + _WEEK)
+        target = _target(place, behind, weeks, visits, goal, marks, len(mondays))
         if targets:
             before = targets[-1].target
             steps = _steps(before, target, marks) if target != before else (target,)
@@ -52,32 +57,33 @@ def week_targets(
 
 def _target(
     place: int,
-    mondays: Sequence[date],
+    behind: int,
+    weeks: Sequence[int],
     visits: Sequence[tuple[date, Tempo]],
     goal: Tempo,
     marks: Marks,
+    end: int,
 ) -> Tempo:
-    ends = mondays[place] + _WEEK
-    behind = [visit for visit in visits if visit[0] < ends]
-    ahead = visits[len(behind)] if len(behind) < len(visits) else None
+    """Give the target of the week at a place, by the end of which so many visits are `behind`.
+
+    `weeks` has the place of each visit's week; after the last visit the goal is due at the `end`.
+    """
     if not behind:
         return visits[0][1]
-    day, last = behind[-1]
-    upcoming, next_tempo = (
-        (len(mondays), goal) if ahead is None else (_week_of(mondays, ahead[0]), ahead[1])
-    )
-    if ahead is None and last == goal:
+    last = visits[behind - 1][1]
+    if behind < len(visits):
+        upcoming, next_tempo = weeks[behind], visits[behind][1]
+    elif last == goal:
         return goal
-    since = _week_of(mondays, day)
+    else:
+        upcoming, next_tempo = end, goal
+    since = weeks[behind - 1]
     steps = _steps(last, next_tempo, marks)
     reached = -(-len(steps) * (place - since + 1) // (upcoming - since))
     return steps[reached - 1]
 
 
-def _week_of(mondays: Sequence[date], day: date) -> int:
-    return max(place for place, monday in enumerate(mondays) if monday <= day)
-
-
+@lru_cache(maxsize=1024)  # passages climb by the same steps, week after week
 def _steps(last: Tempo, target: Tempo, marks: Marks) -> tuple[Tempo, ...]:
     """Go from one tempo (left out) to another (included), mark by mark."""
     steps: list[Tempo] = []

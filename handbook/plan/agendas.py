@@ -83,7 +83,7 @@ class CycleAgendas:
     habits: tuple[Habit, ...]
     days: tuple[DayPlan, ...]
     season: SeasonPlan
-    mends: tuple[MendRow, ...]
+    mends: tuple[MendRow, ...] | None
     reached: Start
 
 
@@ -153,7 +153,7 @@ def cycle_agendas(
         habits=_habits(cycle, ensemble.id, rehearsals, fundamentals.habits),
         days=days,
         season=season,
-        mends=mends_of(content, season) if mended else (),
+        mends=mends_of(content, season) if mended else None,
         reached=_reached(rows, start),
     )
 

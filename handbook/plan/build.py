@@ -59,14 +59,15 @@ class PlanResult:
     problems: tuple[Problem, ...]
 
 
-def build_plan(handbook: Handbook) -> PlanResult:
+def build_plan(handbook: Handbook, *, mended: bool = True, parts: bool = True) -> PlanResult:
     """Reckon the whole plan of a handbook whose references all hold.
 
     Cycles are taken in order of their first day, since each goes on from the
     fundamentals that the one before it reached. Drafts are reckoned, so that their
-    problems show, and left out of the plan.
+    problems show, and left out of the plan. Mends of seasons that lack hours are looked for
+    only if `mended`; players' own parts, which no check looks at, are reckoned if `parts`.
     """
-    return _Builder(handbook).build()
+    return _Builder(handbook, mended=mended, parts=parts).build()
 
 
 def cycle_last_day(content: CycleContent) -> date:
@@ -78,8 +79,8 @@ def cycle_last_day(content: CycleContent) -> date:
 class _Builder:
     """Holds what every cycle needs, and the level each ensemble has reached."""
 
-    def __init__(self, handbook: Handbook) -> None:
-        self.handbook = handbook
+    def __init__(self, handbook: Handbook, *, mended: bool, parts: bool) -> None:
+        self.handbook, self.mended, self.parts = handbook, mended, parts
         self.program = handbook.program.item
         self.language = self.program.languages[0]
         self.zone = ZoneInfo(self.program.time_zone)
@@ -174,7 +175,7 @@ class _Builder:
             before = self._as_known(content, known, then, item, address, before, mended=False)
             del self.problems[told:]  # what is wrong now is told below
         self.problems += problems
-        plan = self._as_known(content, now, calendar, item, address, before)
+        plan = self._as_known(content, now, calendar, item, address, before, mended=self.mended)
         if plan:
             self.reached[ensemble_id] = plan.reached
         return plan
@@ -188,7 +189,7 @@ class _Builder:
         address: Address,
         before: EnsemblePlan | None,
         *,
-        mended: bool = True,
+        mended: bool,
     ) -> EnsemblePlan | None:
         """Plan an ensemble's cycle by what was known; `before` is the plan that held till then."""
         dated = known.dated
@@ -280,7 +281,9 @@ class _Builder:
             pieces=pieces,
             strands=agendas.strands,
             warm_up=agendas.warm_up,
-            parts=part_plans(self.program, item, pieces, agendas.strands, self.rhythms),
+            parts=part_plans(self.program, item, pieces, agendas.strands, self.rhythms)
+            if self.parts
+            else (),
             season=season_row(agendas.season, agendas.mends),
             reached=agendas.reached,
         )

@@ -218,14 +218,14 @@ class SeasonRow:
     """What a season's plan keeps: every passage comes back within `window` rehearsals with music.
 
     `minutes` of music by kind, over the whole cycle; `unmet` are the laws that gave way,
-    `mends` what would restore them. `usual` is the place of the rehearsal by which a
+    `mends` what would restore them, None if that was not looked for. `usual` is the place of the rehearsal by which a
     passage (by its piece's id and its own) is at its goal if no lock is stated.
     """
 
     window: int
     minutes: Mapping[MusicKind, int]
     unmet: tuple[LawRow, ...] = ()
-    mends: tuple[MendRow, ...] = ()
+    mends: tuple[MendRow, ...] | None = None
     usual: Mapping[PassageKey, int] = field(default_factory=dict)
 
 

@@ -166,7 +166,7 @@ def _visits(plan: SeasonPlan) -> list[list[tuple[int, tuple[MusicKind, ...]]]]:
     ]
 
 
-def season_row(plan: SeasonPlan, mends: Sequence[MendRow] = ()) -> SeasonRow:
+def season_row(plan: SeasonPlan, mends: tuple[MendRow, ...] | None = None) -> SeasonRow:
     """Tell what the season keeps, what gave way and what mends it, by the names of the music."""
     minutes = dict.fromkeys(MusicKind, 0)
     for row in plan.season.blocks:
@@ -176,7 +176,7 @@ def season_row(plan: SeasonPlan, mends: Sequence[MendRow] = ()) -> SeasonRow:
         plan.need.window,
         minutes,
         tuple(_law_row(plan.music, unmet) for unmet in plan.season.unmet),
-        tuple(mends),
+        mends,
         dict(zip(plan.passages, plan.usual, strict=True)),
     )
 
