@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from textwrap import indent
 from typing import Self
+
+from handbook.records import dataclass
 
 Address = tuple[str | int, ...]
 """A file (relative to the content folder), then keys and list places down to the item."""

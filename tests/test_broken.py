@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from handbook.explanations import all_codes
-from handbook.pipeline import load_plan
+from handbook.pipeline import load_plan, load_problems
 from handbook.report import report_text
 from tests.content_folders import BASE, base_files, write_folder
 
@@ -56,7 +56,7 @@ def test_every_code_has_a_folder_and_every_folder_a_code() -> None:
 
 @pytest.mark.parametrize("code", CASES)
 def test_what_is_said_of_a_broken_folder(code: str, tmp_path: Path, rewrite: bool) -> None:
-    outcome = load_plan(broken_folder(code, tmp_path))
+    outcome = load_problems(broken_folder(code, tmp_path))
     told = report_text(outcome.problems, outcome.sources, folder="content")
     expected = BROKEN / code / "expected.txt"
     if rewrite:

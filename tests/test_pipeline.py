@@ -33,14 +33,14 @@ class Phases:
     readable: bool = True
     ran: list[str] = field(default_factory=list)
 
-    def run(self, monkeypatch: pytest.MonkeyPatch) -> pipeline.Outcome:
+    def run(self, monkeypatch: pytest.MonkeyPatch, *, told: bool = False) -> pipeline.Outcome:
         monkeypatch.setattr(pipeline, "load", self._load)
         monkeypatch.setattr(pipeline, "build_plan", self._plan)
         monkeypatch.setattr(
             pipeline, "REFERENCE_CHECKS", (self._check("references"), self._check("more"))
         )
         monkeypatch.setattr(pipeline, "PLAN_CHECKS", (self._check("plan_checks"),))
-        return pipeline.load_plan(CONTENT)
+        return pipeline.load_problems(CONTENT) if told else pipeline.load_plan(CONTENT)
 
     def _load(self, folder: Path) -> Any:
         assert folder == CONTENT
@@ -52,9 +52,10 @@ class Phases:
             readable="a handbook" if self.readable else None,
         )
 
-    def _plan(self, handbook: Any) -> Any:
+    def _plan(self, handbook: Any, *, mended: bool, parts: bool) -> Any:
         assert handbook == "a handbook"
-        self.ran.append("plan")
+        assert mended != parts
+        self.ran.append("plan with mends" if mended else "plan")
         return Made(plan="a plan", problems=self.planned)
 
     def _check(self, name: str) -> Any:
@@ -134,3 +135,11 @@ def test_a_plan_with_errors_is_not_handed_on(monkeypatch: pytest.MonkeyPatch, ph
     setattr(phases, phase, (problem("room-taken-twice"),))
     outcome = phases.run(monkeypatch)
     assert (outcome.problems, outcome.plan) == ((problem("room-taken-twice"),), None)
+    assert phases.ran[-2:] == ["plan with mends", "plan_checks"], "hints for all that is told"
+
+
+def test_what_is_only_told_has_mends_and_no_plan(monkeypatch: pytest.MonkeyPatch) -> None:
+    phases = Phases(plan_checks=(WARNING,))
+    outcome = phases.run(monkeypatch, told=True)
+    assert phases.ran == ["load", "references", "more", "plan with mends", "plan_checks"]
+    assert (outcome.problems, outcome.plan) == ((WARNING,), None)

@@ -5,7 +5,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from itertools import combinations
 
@@ -15,6 +14,7 @@ from handbook.domain.values.clock import format_clock
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan, RehearsalRow
 from handbook.plan.steering import DayEntry, DayPlan, PassageWish
 from handbook.problems import Address, Note, Problem, Severity
+from handbook.records import dataclass
 from handbook.schema.cycle import DayNote
 from handbook.source.names import listed
 

@@ -5,7 +5,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 from handbook.checks import traversal
 from handbook.checks.check import check, finding
@@ -22,6 +21,7 @@ from handbook.domain.values.pitch import ConcertPitch, NoteName
 from handbook.plan.parts import instrument_for, takes_part
 from handbook.plan.rhythms import USUAL_METER, meter_of
 from handbook.problems import Address, Note, Problem, Severity
+from handbook.records import dataclass
 from handbook.schema.handbook import Handbook
 from handbook.schema.program import Ensemble, Program
 from handbook.source.names import listed
@@ -289,8 +289,7 @@ def _stated_heights(
 
 def _players(ensemble: Ensemble, program: Program) -> _Players:
     rows = [
-        (name, instrument_for(name, program, ensemble.experience))
-        for name in ensemble.instruments
+        (name, instrument_for(name, program, ensemble.experience)) for name in ensemble.instruments
     ]
     return [(name, row) for name, row in rows if row is not None]
 

@@ -6,11 +6,12 @@ The order of a concert evening and the rounding to 5 minutes are common practice
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import astuple, dataclass
+from dataclasses import astuple
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 
 from handbook.domain.run_of_show import RunOfShow, Turn, later
+from handbook.records import dataclass
 
 _MINUTE = 60
 _MARK_MINUTES = 5

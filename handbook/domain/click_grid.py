@@ -11,13 +11,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
 from handbook.domain.measure_beats import Beat, measure_beats
 from handbook.domain.values.meter import Meter
 from handbook.domain.values.tempo import Tempo
+from handbook.records import dataclass
 
 _SECONDS_IN_MINUTE = 60
 

@@ -8,7 +8,6 @@ beginner sees every beat.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
@@ -16,6 +15,7 @@ from handbook.domain.measure_beats import Beat, measure_beats
 from handbook.domain.rhythm import Measure, PlacedNote, Rhythm, RhythmNote, placed
 from handbook.domain.tables.counting_systems import CountingSystem
 from handbook.domain.values.meter import Meter
+from handbook.records import dataclass
 
 _THREE = 3
 _SIXTEENTH, _EIGHTH = Fraction(1, 4), Fraction(1, 2)

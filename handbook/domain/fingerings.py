@@ -15,7 +15,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from handbook.domain.tables.brass import (
     PARTIAL_SEMITONES,
@@ -27,6 +26,7 @@ from handbook.domain.tables.brass import (
 )
 from handbook.domain.tables.instruments import INSTRUMENTS
 from handbook.domain.values.pitch import WrittenPitch
+from handbook.records import dataclass
 
 OPEN = "0"
 _CENTS_IN_OCTAVE, _CENTS_IN_SEMITONE = 1200, 100

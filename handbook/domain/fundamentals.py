@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import chain, islice, repeat
+
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

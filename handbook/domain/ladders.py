@@ -7,7 +7,7 @@ join or in a run. So the step from one visit to the next is what the players mee
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
@@ -15,6 +15,7 @@ from math import ceil
 
 from handbook.domain.metronome_marks import EveryMarks, Marks
 from handbook.domain.values.tempo import BEAT_UNITS, Tempo
+from handbook.records import dataclass
 
 GOAL = Fraction(100)  # percent
 USUAL_LEAP = Fraction(15)  # percent that one visit may add to the one before: our own choice

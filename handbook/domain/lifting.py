@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
@@ -18,6 +17,7 @@ from itertools import pairwise
 
 from handbook.domain.tables import lift_limits as limits
 from handbook.domain.tables.lift_limits import Coupling, Duration, Outside, UnitSystem
+from handbook.records import dataclass
 
 _ZERO, _ONE = Fraction(0), Fraction(1)
 

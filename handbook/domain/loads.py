@@ -7,9 +7,10 @@ limit and no more; the district's facilities or safety office sets what may be l
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+
+from handbook.records import dataclass
 
 KG_A_POUND = Fraction("0.45359237")  # exact: NIST Special Publication 811, Appendix B
 

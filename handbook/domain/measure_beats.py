@@ -7,10 +7,10 @@ and in meters of eighths or shorter the groups as they are given (2+2+3).
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 
 from handbook.domain.values.meter import Meter
+from handbook.records import dataclass
 
 _QUARTER_UNIT = 4  # the lower figure of a time signature that counts quarters
 _TWO, _THREE, _FOUR = 2, 3, 4

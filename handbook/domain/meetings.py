@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, time
 from enum import StrEnum
+
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

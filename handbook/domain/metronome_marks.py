@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 from typing import Protocol
 
 from handbook.domain.tables.metronome import TRADITIONAL_MARKS
+from handbook.records import dataclass
 
 _STEP_ABOVE = TRADITIONAL_MARKS[-1] - TRADITIONAL_MARKS[-2]
 

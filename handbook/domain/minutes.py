@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 
 from handbook.domain.apportion import largest_remainder
 from handbook.domain.rotation import SharedTime, StrandShare, strand_turns
 from handbook.domain.season import MusicBlock
+from handbook.records import dataclass
 
 USUAL_LONGEST, USUAL_SHORTEST = 12, 3  # minutes of a block
 

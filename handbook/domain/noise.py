@@ -10,11 +10,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from handbook.domain.tables.noise_limits import ExposureLimit
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.records import dataclass
 
 _LEVEL = re.compile(r"(?P<number>-?\d+(?:\.\d+)?)\s*(?P<unit>.*)")
 _DBA = ("dba", "db(a)", "db a")

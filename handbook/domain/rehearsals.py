@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, date, datetime, time
 from enum import StrEnum
 from zoneinfo import ZoneInfo
@@ -19,6 +19,7 @@ from handbook.domain.school_year import (
     labels_of,
     year_days,
 )
+from handbook.records import dataclass
 
 __all__ = [
     "AlteredDay",

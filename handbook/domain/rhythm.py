@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
 from handbook.domain.measure_beats import measure_beats
 from handbook.domain.rudiments import Stroke
 from handbook.domain.values.meter import Meter
+from handbook.records import dataclass
 
 # Note values in quarters: common practice, no source.
 VALUES: dict[str, Fraction] = {

@@ -7,12 +7,12 @@ kind and key, so that a caller can find them again in the director's files.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from enum import StrEnum
 from itertools import combinations
 
 from handbook.domain.run_of_show import RunOfShow, Turn
+from handbook.records import dataclass
 
 Span = tuple[datetime, datetime]
 

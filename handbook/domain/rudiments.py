@@ -9,11 +9,11 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 
 from handbook.domain.tables.rudiments import RUDIMENTS, Rudiment
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.records import dataclass
 
 _STROKE = re.compile(r"(?P<graces>[rl]*)(?P<hand>[RL])(?P<buzz>z?)")
 _STICKING = re.compile(r"(?:[rl]*[RL]z?)+")

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 from fractions import Fraction
 from typing import Self
+
+from handbook.records import dataclass
 
 _MICROSECONDS = 1_000_000
 _SHOWN_SECONDS = 60

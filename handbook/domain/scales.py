@@ -5,7 +5,7 @@ Scale forms, and sharps up and flats down in the chromatic scale: common practic
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 
 from handbook.domain.circle_of_fifths import in_key
@@ -13,6 +13,7 @@ from handbook.domain.tables.instruments import Instrument, Range
 from handbook.domain.transposition import written_key
 from handbook.domain.values.keys import ConcertKey, Mode, SpelledKey, WrittenKey
 from handbook.domain.values.pitch import LETTERS, NoteName, WrittenPitch
+from handbook.records import dataclass
 
 # Concert keys of the usual first band scales: common practice, no source.
 FIRST_SCALES = tuple(ConcertKey(NoteName(*tonic)) for tonic in (("B", -1), ("E", -1), ("F", 0)))

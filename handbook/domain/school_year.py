@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, time, timedelta
 from enum import StrEnum
+
+from handbook.records import dataclass
 
 _SATURDAY = 5
 

@@ -8,9 +8,11 @@ minutes and places of rehearsals, from 0.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import IntEnum, StrEnum
 from math import log1p
+
+from handbook.records import dataclass
 
 LEAST_AT_GOAL = 2  # rehearsals in which each passage is played at its goal
 

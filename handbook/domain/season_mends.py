@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 
 from handbook.domain.season import Law, Season, SeasonNeed
 from handbook.domain.season_planner import plan_season
+from handbook.records import dataclass
 
 MOST_TRIES = 30  # plans of one season; fewer where one takes long
 _MOVES = 0  # of joins and runs in a trial: a whole plan that fails takes many times longer

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from handbook.domain.tables.instruments import INSTRUMENTS, Place
+from handbook.records import dataclass
 
 CHAIR, STAND, STOOL, BENCH = "chair", "stand", "stool", "bench"
 STATION = "percussion-station"

@@ -7,10 +7,10 @@ that it begins on to the last of one that it ends on.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 from handbook.domain.rhythm import Rhythm, RhythmNote
+from handbook.records import dataclass
 
 Place = tuple[int, int]  # index of the measure, and of the note or rest in it
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 from itertools import chain, pairwise, repeat
 
 from handbook.domain.apportion import at_least_one
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

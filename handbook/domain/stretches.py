@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil
 
 from handbook.domain.season import MusicKind
 from handbook.domain.values.measures import MeasureSpan
+from handbook.records import dataclass
 
 USUAL_TALK = 25  # percent of its playing time that a run takes for stops and words: our own choice
 _MINUTE, _ALL = 60, 100  # seconds; percent

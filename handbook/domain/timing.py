@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from math import ceil, floor, fsum, log1p
@@ -11,6 +10,7 @@ from math import ceil, floor, fsum, log1p
 from handbook.domain.values.measures import MeasureSpan
 from handbook.domain.values.meter import Meter
 from handbook.domain.values.tempo import Tempo
+from handbook.records import dataclass
 
 _MINUTE, _HOUR = 60, 3600  # seconds
 _SHOWN_STEP = 5  # seconds

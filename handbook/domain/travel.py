@@ -6,11 +6,11 @@ Steps and rounding are common practice, no source; seats and minutes are the pro
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
 from handbook.domain.call_times import mark_after, mark_before
 from handbook.domain.run_of_show import later
+from handbook.records import dataclass
 
 _MINUTE = 60
 

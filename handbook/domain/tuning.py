@@ -7,7 +7,6 @@ program's own pitch. Nothing here rounds but `shown_cents`.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
@@ -16,6 +15,7 @@ from handbook.domain.tables.instruments import Family, Instrument
 from handbook.domain.tables.just_intervals import CHORDS, JUST_INTERVALS, JustInterval
 from handbook.domain.transposition import concert_pitch, written_name
 from handbook.domain.values.pitch import ConcertPitch, NoteName, WrittenPitch
+from handbook.records import dataclass
 
 STANDARD_A = 440.0  # hertz, ISO 16:1975
 _MIDI_OF_A = 69

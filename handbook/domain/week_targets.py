@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 
 from handbook.domain.metronome_marks import Marks
 from handbook.domain.values.tempo import Tempo
+from handbook.records import dataclass
 
 _WEEK = timedelta(days=7)
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from handbook.loader.folder_walk import ODD_FILE_NAME, walk
 from handbook.problems import Code, Position, Problem, Severity
+from handbook.records import dataclass
 from handbook.schema.site_names import MOST_LETTERS, NO_FOLDERS
 from handbook.source.names import listed, nearest
 

@@ -11,10 +11,10 @@ import re
 import stat
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from handbook.problems import Code, Note, Position, Problem
+from handbook.records import dataclass
 from handbook.source.decoding import MOST_BYTES, has_hidden
 
 UNREADABLE_FILE = Code(

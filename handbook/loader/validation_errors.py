@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from pydantic import ValidationError
 
 from handbook.problems import Address, Code, Problem, Severity
+from handbook.records import dataclass
 from handbook.schema.base import Item
 from handbook.schema.entries import ENTRY_NAMES, entry_inside, field_descriptions
 from handbook.schema.scalars.codes import MISSING_VALUE, TEXT_WANTED, UNREADABLE_VALUE

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from handbook.domain.blocks import in_turn
@@ -29,6 +29,7 @@ from handbook.plan.season_mends import SeasonContent, mends_of
 from handbook.plan.season_need import Past
 from handbook.plan.steering import DayPlan, day_entries, day_plans
 from handbook.problems import Code, Problem
+from handbook.records import dataclass
 from handbook.schema.cycle import Cycle
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
 from handbook.schema.program import Ensemble

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from zoneinfo import ZoneInfo
@@ -45,6 +45,7 @@ from handbook.plan.season import season_row, with_ladders
 from handbook.plan.season_need import Past
 from handbook.plan.stages import held_spans, split_problem, stage_spans
 from handbook.problems import Address, Problem
+from handbook.records import dataclass
 from handbook.schema.cycle import Cycle
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.program import Ensemble, Room

@@ -6,7 +6,6 @@ Nothing here goes into the plan that pages are made of; only `handbook plan --ca
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from handbook.domain.lifting import Lift, LiftResult, OutsideMethod, Position, evaluate
@@ -16,6 +15,7 @@ from handbook.domain.tables.lift_limits import METRIC, US, Coupling, Duration, U
 from handbook.domain.tables.noise_limits import NIOSH, OSHA
 from handbook.plan.concert_model import LoadDay
 from handbook.plan.model import ConcertPlan
+from handbook.records import dataclass
 from handbook.schema.care import Care, Hands, LiftEntry, LiftingTime, SoundSpell
 from handbook.schema.scalars.quantities import Length
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
 
@@ -15,6 +14,7 @@ from handbook.domain.seating import Reset, Setup, StockCheck
 from handbook.domain.travel import Homebound, Outbound, SeatsShort
 from handbook.domain.values.text import Text
 from handbook.problems import Address
+from handbook.records import dataclass
 from handbook.schema.calls import LaterEntry
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear
 from handbook.schema.program import Ensemble, Room

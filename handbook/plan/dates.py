@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from zoneinfo import ZoneInfo
 
@@ -15,6 +14,7 @@ from handbook.domain.rehearsals import (
 )
 from handbook.domain.school_year import AlteredDay, Closure, SchoolYear
 from handbook.problems import Address, Code, Problem
+from handbook.records import dataclass
 from handbook.schema.cycle import Cycle
 from handbook.schema.handbook import Sourced
 from handbook.schema.year import SchoolClosure, Year

@@ -7,7 +7,7 @@ of the item, so that pages can show any field and checks can point at its place.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
@@ -25,6 +25,7 @@ from handbook.plan.concert_model import ConcertDay
 from handbook.plan.parts_model import PartPlan, PieceRhythm, RhythmRow
 from handbook.plan.steering import NO_WISH, DayEntry, DayPlan, PassageKey
 from handbook.problems import Address
+from handbook.records import dataclass
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle, Stage
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 
 from handbook.plan.dates import DatedCycle
+from handbook.records import dataclass
 from handbook.schema.cycle import Cancellation, Cycle, ExtraMeeting
 from handbook.schema.music import Piece
 from handbook.schema.year import AlteredSchoolDay, SchoolClosure, Year

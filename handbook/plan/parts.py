@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 from handbook.domain.circle_of_fifths import sounding_alike
@@ -28,6 +28,7 @@ from handbook.plan.parts_model import (
     RhythmRow,
 )
 from handbook.problems import Address
+from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise
 from handbook.schema.music import WatchPoint
 from handbook.schema.program import Ensemble, Program

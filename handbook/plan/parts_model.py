@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from handbook.domain.counting import Count
 from handbook.domain.fingerings import Fingering
@@ -16,6 +16,7 @@ from handbook.domain.values.meter import Meter
 from handbook.domain.values.pitch import ConcertPitch, WrittenPitch
 from handbook.domain.values.text import Text
 from handbook.problems import Address
+from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise, Strand
 from handbook.schema.music import Piece, RhythmLine, WatchPoint
 

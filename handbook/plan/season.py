@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
@@ -41,6 +41,7 @@ from handbook.plan.season_need import (
     season_need,
 )
 from handbook.plan.steering import DayPlan, PassageKey
+from handbook.records import dataclass
 from handbook.schema.cycle import Cycle
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from typing import TypeVar
@@ -20,6 +20,7 @@ from handbook.plan.season import SeasonPlan
 from handbook.plan.season_need import Past, passage_pace, season_music, season_need, stage_mix
 from handbook.plan.stages import stage_spans
 from handbook.plan.steering import NO_WISH, DayPlan, PassageKey
+from handbook.records import dataclass
 from handbook.schema.base import Item
 from handbook.schema.cycle import Cycle, MusicMix
 from handbook.schema.music import Passage

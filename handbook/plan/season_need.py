@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -32,6 +32,7 @@ from handbook.plan.model import (
     StageSpan,
 )
 from handbook.plan.steering import DayPlan, PassageKey
+from handbook.records import dataclass
 from handbook.schema.cycle import Cycle, Stage
 from handbook.schema.music import Passage
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
 
 from handbook.domain.season import LEAST_AT_GOAL, Law, MusicKind
 from handbook.domain.values.measures import MeasureSpan
 from handbook.plan.model import EnsemblePlan, LawRow, PassageRow, StageSpan
+from handbook.records import dataclass
 from handbook.schema.music import Passage, Piece
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from typing import NamedTuple
 
@@ -11,6 +11,7 @@ from handbook.domain.day_kinds import DayKind
 from handbook.domain.meetings import Rehearsal
 from handbook.domain.minutes import FixedSlots
 from handbook.domain.values.text import Text
+from handbook.records import dataclass
 from handbook.schema.cycle import USUAL_SLOTS, Cycle, DayNote, Slots
 from handbook.schema.days import DayWishes, Section
 from handbook.schema.days import PassageWish as PassageEntry

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from handbook.problems import Note, Position, Problem
+from handbook.records import dataclass
 from handbook.source.source_map import SourceMap
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
 
 from handbook.problems import Position
+from handbook.records import dataclass
 
 _WIDTH = 96
 _CONTEXT = 24  # characters kept before the marked ones when a line is too long

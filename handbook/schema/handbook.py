@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Generic, TypeVar
 
+from handbook.records import dataclass
 from handbook.schema.base import Item
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle

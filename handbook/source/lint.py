@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import yaml
 
 from handbook.problems import Address, Code, Position, Problem, Severity
+from handbook.records import dataclass
 from handbook.source.decoding import place
 from handbook.source.nodes import PRIVATE, SHARED_ENTRY
 from handbook.source.positions import is_empty, is_plain, node_position

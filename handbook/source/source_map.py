@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import yaml
 
 from handbook.problems import Address, Position
+from handbook.records import dataclass
 from handbook.source.positions import is_empty, node_position
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import yaml
 
 from handbook.problems import Address, Code, Position, Problem
+from handbook.records import dataclass
 from handbook.source.decoding import MOST_BYTES, decode, one_line_end, place
 from handbook.source.diagnose.syntax import explain
 from handbook.source.lint import find_slips

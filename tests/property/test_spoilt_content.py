@@ -8,7 +8,7 @@ from tempfile import TemporaryDirectory
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from handbook.pipeline import has_errors, load_plan
+from handbook.pipeline import has_errors, load_plan, load_problems
 from handbook.report import report_github, report_json, report_text
 from tests.content_folders import base_files, write_folder
 
@@ -77,12 +77,12 @@ def spoilt(draw: st.DrawFn) -> dict[str, str]:
 def test_a_spoilt_folder_is_reckoned_or_told(files: dict[str, str]) -> None:
     with TemporaryDirectory() as name:
         outcome = load_plan(write_folder(Path(name), files))
+        assert all(problem.hint for problem in load_problems(Path(name)).problems)
     assert (outcome.plan is None) == has_errors(outcome.problems)
     told = report_text(outcome.problems, outcome.sources, folder="content")
     assert report_json(outcome.problems, outcome.sources).endswith("}\n")
     assert report_github(outcome.problems, outcome.sources).count("\n") <= len(outcome.problems)
     assert told.endswith(("no problems\n", " file\n", " files\n"))
-    assert all(problem.hint for problem in outcome.problems)
 
 
 @given(st.sets(st.sampled_from(NAMES)))

@@ -6,10 +6,10 @@ source. Partials are numbered from the fundamental, 1.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 from handbook.domain.values.pitch import WrittenPitch, parse_written_pitch
+from handbook.records import dataclass
 
 # Semitones from the fundamental to the nearest note of equal temperament: 1200 log2(n) rounded.
 # The 11th and 13th lie between two notes, so no fingering uses them.

@@ -6,7 +6,7 @@ or a level that students may take, and none may be shown without its scope.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

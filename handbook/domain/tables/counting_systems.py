@@ -8,9 +8,11 @@ by length gives every note value its own, wherever it falls.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from types import MappingProxyType
+
+from handbook.records import dataclass
 
 _HALF, _QUARTER, _THIRD, _SIXTH = Fraction(1, 2), Fraction(1, 4), Fraction(1, 3), Fraction(1, 6)
 

@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import difflib
 import re
-from dataclasses import dataclass
 from enum import StrEnum
 
 from handbook.domain.tables.brass import (
@@ -32,6 +31,7 @@ from handbook.domain.values.pitch import (
     parse_written_pitch,
 )
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.records import dataclass
 
 
 class Family(StrEnum):

@@ -6,8 +6,9 @@ Ratios are those of the harmonic series and its usual extensions: common practic
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,9 +7,10 @@ manual names no value for minors.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+
+from handbook.records import dataclass
 
 SOURCE = "NIOSH Publication No. 94-110 (1994, revised 9/2021)"
 SCOPE = (

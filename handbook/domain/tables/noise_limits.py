@@ -5,8 +5,9 @@ Limits for adults at work. None was set for students, and none is a classroom li
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+
+from handbook.records import dataclass
 
 _WORK_SCOPE = (
     "A limit for adults at work. It was not set for students and is no limit for a classroom; "

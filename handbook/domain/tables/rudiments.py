@@ -13,8 +13,9 @@ Large letters are strokes, small ones grace notes, `z` a buzz. Rhythms and accen
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from handbook.records import dataclass
 
 _OTHER_HAND = str.maketrans("RLrl", "LRlr")
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Self
 
 from handbook.domain.values.pitch import NoteName, parse_note_name
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.records import dataclass
 
 MOST_ACCIDENTALS = 7  # a key signature has seven places: common practice, no source
 _WRAP = 12  # fifths round the circle to the same sound

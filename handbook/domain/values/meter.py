@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 
 from handbook.domain.values.tempo import BEAT_UNITS, BeatUnit
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.records import dataclass
 
 # Lower figures of a time signature that name a note of the beat table: common practice, no source.
 UNITS = (1, 2, 4, 8, 16)

@@ -8,10 +8,10 @@ pitch that a player reads are different types, so that one is never taken for th
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Self
 
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.records import dataclass
 
 LETTERS = "CDEFGAB"
 _NATURAL_SEMITONES = (0, 2, 4, 5, 7, 9, 11)

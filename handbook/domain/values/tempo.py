@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from handbook.domain.minutes import BlockKind
 from handbook.domain.season import MusicKind
@@ -12,6 +12,7 @@ from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.model import BlockRow, EnsemblePlan, PassageRow, RehearsalRow
 from handbook.plan.season_words import stretch_words
+from handbook.records import dataclass
 
 BLOCK_NAMES = {
     BlockKind.SET_UP: "Set up",

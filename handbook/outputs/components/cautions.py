@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import groupby
 
 from handbook.domain.tables.cautions import Caution
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,6 @@ All lengths are SVG user units; the origin is the top left corner.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import groupby
 
@@ -14,6 +13,7 @@ from handbook.outputs.components.stages import StageView
 from handbook.outputs.components.visit_marks import VisitMark, visit_mark
 from handbook.outputs.html import formatting
 from handbook.plan.model import EnsemblePlan, PassageRow, Visit
+from handbook.records import dataclass
 
 WIDTH = 360
 _LEFT, _RIGHT = 30, 14

@@ -7,7 +7,6 @@ time that the director states is shown as it is stated.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
 
 from handbook.outputs.components.concert_words import (
@@ -23,6 +22,7 @@ from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import ConcertPlan
+from handbook.records import dataclass
 
 _HEAR = "; hear the other bands"
 

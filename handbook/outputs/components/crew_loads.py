@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from handbook.domain.loads import Totals
 from handbook.outputs.components.concert_words import counted, total, units_of, weight
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import LoadDay, RouteLoad
 from handbook.plan.model import ConcertPlan
+from handbook.records import dataclass
 from handbook.schema.loads import Gear
 
 

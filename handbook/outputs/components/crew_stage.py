@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from handbook.outputs.components.concert_words import clock, counted, names, span, things
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import SeatingDay, SetupRow
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

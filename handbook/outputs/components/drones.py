@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from markupsafe import Markup
 
@@ -15,6 +14,7 @@ from handbook.domain.values.unreadable import UnreadableError
 from handbook.outputs.html.page_data import attribute_json
 from handbook.outputs.page import Context
 from handbook.plan.model import EnsemblePlan
+from handbook.records import dataclass
 
 _MINOR_THIRD = frozenset({Mode.MINOR, Mode.DORIAN, Mode.PHRYGIAN, Mode.AEOLIAN, Mode.LOCRIAN})
 _TONES = {"unison": "Root", "minor-third": "Third", "major-third": "Third", "fifth": "Fifth"}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum, auto
 
 from markupsafe import Markup
@@ -21,6 +21,7 @@ from handbook.outputs.engraving.flat_svg import FlatSvg, Glyph
 from handbook.outputs.engraving.rhythm_layout import RhythmExample
 from handbook.outputs.engraving.staff_mei import StaffExample, StaffNote
 from handbook.plan.parts_model import PartNote, RhythmRow
+from handbook.records import dataclass
 
 _PIXELS = 0.046  # to a drawing unit: a staff is then 33 pixels high
 _NUMBERS = {5: "five", 8: "eight"}  # as far as the fifth goes in sevens and in twelves

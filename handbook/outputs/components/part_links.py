@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from handbook.outputs import addresses
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartPlan
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

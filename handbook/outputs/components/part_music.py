@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import partial
 
 from handbook.domain.circle_of_fifths import signature_text
@@ -42,6 +42,7 @@ from handbook.outputs.page import Context
 from handbook.outputs.pages.piece import TermView, anchor_of
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartExercise, PartNote, PartPiece, PartPlan, PartPoint
+from handbook.records import dataclass
 
 _IN_TUNE = 2  # cents that nobody hears
 _OTHERS_SHOWN = 2

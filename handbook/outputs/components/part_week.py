@@ -6,7 +6,7 @@ What all parts of an ensemble share stands in records of its own, made once and 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from itertools import groupby
 
@@ -16,6 +16,7 @@ from handbook.outputs.components.weeks import TargetView, WeekView
 from handbook.outputs.page import Context
 from handbook.plan.model import EnsemblePlan
 from handbook.plan.parts_model import PartExercise, PartPiece
+from handbook.records import dataclass
 
 _STEPS_LISTED = 3
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from handbook.outputs import addresses
 from handbook.outputs.page import Context
+from handbook.records import dataclass
 
 _SOUND_ENDINGS = frozenset({"mp3", "ogg", "m4a", "wav"})
 _KILOBYTE, _MEGABYTE = 1000, 1_000_000

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 
 from handbook.domain.values.text import Text
 from handbook.outputs.components.notation import Reader, RhythmFigure, RhythmFigures
 from handbook.outputs.components.texts_for import named_who
 from handbook.outputs.components.weeks import measures
 from handbook.plan.parts_model import PieceRhythm
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

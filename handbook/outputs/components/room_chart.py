@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from handbook.domain.run_of_show import shown
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import UseRow
+from handbook.records import dataclass
 
 _ROW, _NAME, _BAR, _TOP, _SIDE = 46.0, 15.0, 22.0, 24.0, 6.0
 _NARROW, _BROAD = 360.0, 900.0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from handbook.domain.season import Law, MusicKind
 from handbook.domain.values.tempo import Tempo
@@ -16,6 +15,7 @@ from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, SeasonRow
 from handbook.plan.season_words import kept_passages, unplayed
+from handbook.records import dataclass
 
 _KINDS = {
     MusicKind.PASSAGE: "by itself",

@@ -6,7 +6,6 @@ All lengths are SVG user units; the origin is the top left corner.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from handbook.outputs.components.charts import WIDTH, Band, stage_bands
 from handbook.outputs.components.stages import StageView
@@ -15,6 +14,7 @@ from handbook.outputs.components.weeks import measures
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.model import EnsemblePlan, PassageRow, PieceRow
+from handbook.records import dataclass
 
 _BROAD = 1060
 _TOP, _FOOT, _EDGE = 22, 34, 4

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 
 from handbook.outputs import addresses
@@ -15,6 +14,7 @@ from handbook.plan.model import CyclePlan, EnsemblePlan, RehearsalRow
 from handbook.plan.parts import takes_part
 from handbook.plan.parts_model import PartPlan
 from handbook.plan.steering import PassageKey, SectionPlan
+from handbook.records import dataclass
 from handbook.schema.music import Passage, Piece
 
 

@@ -7,7 +7,6 @@ keeps time and does nothing else.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import timedelta
 from fractions import Fraction
 from itertools import groupby
@@ -22,6 +21,7 @@ from handbook.outputs.components.click_beats import divisions, groupings, layout
 from handbook.outputs.html.page_data import Json, attribute_json
 from handbook.outputs.page import Context
 from handbook.plan.model import PassageRow, PieceRow
+from handbook.records import dataclass
 from handbook.schema.music import Part
 
 _MINUTE = 60

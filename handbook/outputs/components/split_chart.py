@@ -6,7 +6,6 @@ All lengths are SVG user units; the origin is the top left corner.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 
@@ -14,6 +13,7 @@ from handbook.domain.minutes import BlockKind
 from handbook.outputs.components.charts import WIDTH, Band, stage_bands
 from handbook.outputs.components.stages import StageView
 from handbook.plan.model import EnsemblePlan, RehearsalRow
+from handbook.records import dataclass
 
 _LEFT, _RIGHT, _NAME, _STAGE, _BARS, _GAP = 30, 14, 16, 18, 52, 14
 _THICK = Fraction(7, 10)  # of a bar beside its step

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
 
@@ -11,6 +10,7 @@ from handbook.outputs.components.texts_for import TextView, text_views
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.model import RehearsalRow, StageSpan
+from handbook.records import dataclass
 
 _CIRCUMFERENCE = 25.133  # of the ring of radius 4 whose stroke of 8 draws the filling
 

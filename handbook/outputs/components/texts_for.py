@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from handbook.outputs.page import Context
+from handbook.records import dataclass
 from handbook.schema.texts_for import Texts, texts_for
 
 

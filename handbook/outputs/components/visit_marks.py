@@ -6,10 +6,9 @@ join with its neighbor. They lie over each other where a rehearsal has several o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from handbook.domain.season import MusicKind
 from handbook.plan.model import Visit
+from handbook.records import dataclass
 
 WORDS = {
     MusicKind.PASSAGE: "by itself",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from handbook.domain.ladders import SubdividedClick, subdivided
@@ -15,6 +14,7 @@ from handbook.outputs.components.stages import StageTurn, stage_turns, stage_vie
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
+from handbook.records import dataclass
 
 _WEEK = timedelta(days=6)
 

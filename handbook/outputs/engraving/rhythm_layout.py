@@ -8,7 +8,6 @@ needs: heads that follow one another closely, grace notes, or what is said below
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil
@@ -17,6 +16,7 @@ from handbook.domain.counting import Count
 from handbook.domain.measure_beats import measure_beats
 from handbook.domain.rhythm import Measure, PlacedNote, Rhythm, RhythmNote, placed
 from handbook.domain.values.meter import Meter
+from handbook.records import dataclass
 
 # All in drawing units, 180 from staff line to staff line. Measured on engravings: a head with
 # some air, a dot, a flag, a grace note; a bar line and the signs at the start of a line.

@@ -6,11 +6,11 @@ MEI is the Music Encoding Initiative's format (5.0). Rhythms have a module of th
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
 from handbook.domain.tables.instruments import Clef
 from handbook.domain.values.pitch import NoteName, WrittenPitch
+from handbook.records import dataclass
 
 _CLEFS = {Clef.TREBLE: ("G", 2), Clef.BASS: ("F", 4)}
 _MIDDLE_C = 60

@@ -7,13 +7,12 @@ every page would make the cost grow with the square of the site.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from jinja2 import Environment
 from markupsafe import Markup, escape
 
 from handbook.outputs import addresses
 from handbook.outputs.page import Context, Link, Page
+from handbook.records import dataclass
 
 _ROOT, _MIDDLE, _CRUMBS = "\x02root\x03", "\x02middle\x03", "\x02crumbs\x03"
 

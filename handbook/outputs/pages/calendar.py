@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, datetime
 
 from handbook.outputs import addresses
@@ -12,6 +11,7 @@ from handbook.outputs.html import formatting
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Page
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

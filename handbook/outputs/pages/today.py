@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 
 from handbook.outputs import addresses
@@ -13,6 +12,7 @@ from handbook.outputs.html import formatting
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Page
 from handbook.plan.model import CyclePlan, EnsemblePlan
+from handbook.records import dataclass
 
 # Which cycle is current is for the reader's browser to say; older ones than these
 # two cannot be, unless the site is years behind, and would only weigh.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from handbook.domain.call_times import mark_after, mark_before
@@ -27,6 +27,7 @@ from handbook.plan.concert_day.rooms import PlacedUse
 from handbook.plan.concert_day.school_day import SchoolOut, school_out
 from handbook.plan.concert_day.show import Show
 from handbook.plan.concert_model import ConflictSide, DayConflict, GroupDay, UseRow
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from handbook.problems import Address
+from handbook.records import dataclass
 from handbook.schema.concert import Concert
 from handbook.schema.handbook import Sourced
 from handbook.schema.program import Ensemble, Program, Room, Venue

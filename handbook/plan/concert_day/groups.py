@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 
 from handbook.domain.call_times import Allowances, CallGroup, CallTimes, LaterStep, call_times
@@ -11,6 +10,7 @@ from handbook.domain.run_of_show import RunOfShow
 from handbook.domain.values.text import Text
 from handbook.plan.concert_day.ground import Ground
 from handbook.problems import Address
+from handbook.records import dataclass
 from handbook.schema.calls import GroupCall, Steps
 from handbook.schema.concert import Appearance
 from handbook.schema.loads import CrewRole

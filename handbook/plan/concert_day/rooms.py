@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 
 from handbook.domain.room_use import ItemType, Purpose, Ref, RoomUse, stage_uses
@@ -12,6 +12,7 @@ from handbook.plan.concert_day.groups import CalledGroup
 from handbook.plan.concert_day.show import Show
 from handbook.plan.concert_model import UseRow
 from handbook.problems import Address
+from handbook.records import dataclass
 from handbook.schema.program import Room
 
 

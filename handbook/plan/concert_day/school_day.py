@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
 from handbook.domain.school_year import year_days
 from handbook.plan.concert_day.ground import Ground
 from handbook.plan.dates import school_year
 from handbook.problems import Address
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from handbook.domain.run_of_show import (
@@ -20,6 +19,7 @@ from handbook.plan.concert_day.ground import Ground
 from handbook.plan.concert_model import ShowRow
 from handbook.plan.model import EnsemblePlan, PieceRow
 from handbook.problems import Address
+from handbook.records import dataclass
 from handbook.schema.concert import Pause
 
 _MINUTE = 60

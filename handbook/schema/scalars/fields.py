@@ -7,7 +7,6 @@ Each type carries the JSON Schema an editor needs: an editor sees YAML 1.2 value
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import date, time
 from fractions import Fraction
 from typing import Annotated, Any
@@ -38,6 +37,7 @@ from handbook.domain.values.tempo import Tempo, parse_tempo
 from handbook.domain.values.text import Text
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.problems import COLON_IN_TEXT
+from handbook.records import dataclass
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.codes import (
     MISSING_VALUE,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated
 
@@ -12,6 +11,7 @@ from pydantic import WithJsonSchema
 from handbook.domain.loads import MassUnit, Weight
 from handbook.domain.noise import DBA, parse_dba
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.records import dataclass
 from handbook.schema.scalars.codes import UNREADABLE_LENGTH, UNREADABLE_LEVEL, UNREADABLE_WEIGHT
 from handbook.schema.scalars.patterns import any_case, one_of, whole
 from handbook.schema.scalars.reading import read_by

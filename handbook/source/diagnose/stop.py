@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from handbook.problems import Position, Problem
+from handbook.records import dataclass
 
 FAR = 50  # lines looked back for an opening quote or bracket
 FIELD = re.compile(r"\s*(?:- +)*(?P<name>[^\s\[{\"'#:-][^:#]*):(?=\s|$)\s*(?P<value>.*)")
