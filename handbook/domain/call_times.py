@@ -203,12 +203,6 @@ def _afterward(steps: Iterable[LaterStep], off_stage: datetime) -> tuple[LaterTi
     return tuple(found)
 
 
-def call_sheet(show: RunOfShow, groups: Iterable[CallGroup]) -> tuple[CallTimes, ...]:
-    """Reckon every group that has something to do, earliest call first, then by the order given."""
-    sheet = [times for group in groups if (times := call_times(show, group))]
-    return tuple(sorted(sheet, key=lambda times: times.call.astimezone(UTC)))
-
-
 def check_call(times: CallTimes, stated: datetime) -> StatedTime:
     """Compare a stated call with the moment the first step must start; too late is short."""
     return StatedTime(times.group.id, stated, times.duties, minutes_short(times.duties, stated))

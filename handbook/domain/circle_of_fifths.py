@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TypeVar
 
-from handbook.domain.values.keys import MOST_ACCIDENTALS, Mode, SpelledKey
+from handbook.domain.values.keys import MOST_ACCIDENTALS, SpelledKey
 from handbook.domain.values.pitch import NoteName
 
 SHARPS_IN_ORDER = tuple(NoteName(letter, 1) for letter in "FCGDAEB")
@@ -58,12 +58,3 @@ def sounding_alike(key: K) -> K | None:
     """
     other = key.fifths - STEPS_ROUND if key.fifths > 0 else key.fifths + STEPS_ROUND
     return key.from_fifths(other, key.mode) if abs(other) <= MOST_ACCIDENTALS else None
-
-
-def relative(key: K) -> K:
-    """Give the minor key with a major key's signature, or the other way round.
-
-    Of a church mode, the major key with the same signature.
-    """
-    mode = Mode.MINOR if key.mode in (Mode.MAJOR, Mode.IONIAN) else Mode.MAJOR
-    return key.from_fifths(key.fifths, mode)

@@ -97,11 +97,6 @@ EACH_VALVE_EXACT: ValveLengths = {
     valve: added_length(_CENTS_IN_SEMITONE * semitones)
     for valve, semitones in VALVE_SEMITONES.items()
 }
-# The third slide is cut long, so that second and third together are exact.
-SECOND_AND_THIRD_EXACT: ValveLengths = {
-    **EACH_VALVE_EXACT,
-    3: added_length(_CENTS_IN_SEMITONE * 4) - EACH_VALVE_EXACT[2],
-}
 
 
 def valves_sharp_by(valves: str, lengths: ValveLengths = EACH_VALVE_EXACT) -> float:

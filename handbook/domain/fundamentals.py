@@ -139,11 +139,6 @@ def habit_turns(
     return tuple(turns[place] for place in range(rehearsals))
 
 
-def skipped_levels(levels: Collection[int]) -> tuple[int, ...]:
-    """List the levels from 1 up that are missing below the highest."""
-    return tuple(level for level in range(1, max(levels, default=0)) if level not in levels)
-
-
 def warm_up_level(cycle: int, levels: Collection[int]) -> int:
     """Give the warm-up level of an ensemble's `cycle` (from 0): one up each cycle, then the last.
 

@@ -143,23 +143,6 @@ def totals(items: Iterable[LoadItem]) -> Totals:
     )
 
 
-def by_route(items: Iterable[LoadItem]) -> dict[tuple[str, str], tuple[LoadItem, ...]]:
-    """Group items by (from, to), in the order in which the routes first appear."""
-    routes: dict[tuple[str, str], tuple[LoadItem, ...]] = {}
-    for item in items:
-        route = (item.start, item.end)
-        routes[route] = (*routes.get(route, ()), item)
-    return routes
-
-
-def by_who(items: Iterable[LoadItem]) -> dict[str | None, tuple[LoadItem, ...]]:
-    """Group items by the role that moves them (None for nobody named), in order of appearance."""
-    roles: dict[str | None, tuple[LoadItem, ...]] = {}
-    for item in items:
-        roles[item.who] = (*roles.get(item.who, ()), item)
-    return roles
-
-
 def trips(items: Sequence[LoadItem], carrier: Carrier) -> TripPlan:
     """Pack one route's pieces into trips by first-fit decreasing.
 

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from enum import StrEnum
 from fractions import Fraction
 
-from handbook.domain.measure_beats import measure_beats
 from handbook.domain.rudiments import Stroke
 from handbook.domain.values.meter import Meter
 from handbook.records import dataclass
@@ -148,21 +147,6 @@ class MeasureFault:
 def placed(measure: Measure) -> tuple[PlacedNote, ...]:
     """Give each note of a measure its place."""
     return tuple(_place(measure))
-
-
-def by_beat(
-    measure: Measure, meter: Meter, *, every_unit: bool = False
-) -> tuple[tuple[PlacedNote, ...], ...]:
-    """Give the notes of a measure by the beat in which they start, one group a beat.
-
-    A beat in which no note starts has an empty group. Notes past the end of an overfull
-    measure are left out: `faults` has named it.
-    """
-    notes = placed(measure)
-    return tuple(
-        tuple(note for note in notes if beat.start <= note.start < beat.end)
-        for beat in measure_beats(meter, every_unit=every_unit)
-    )
 
 
 def strokes(rhythm: Rhythm) -> tuple[Stroke, ...]:

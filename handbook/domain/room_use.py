@@ -196,29 +196,6 @@ def past_evening_limit(
     )
 
 
-def pieces_not_played(
-    show: RunOfShow, repertoire: Mapping[str, Collection[str]]
-) -> tuple[Conflict, ...]:
-    """Find pieces in the run of show that an ensemble named for them does not have in its cycle.
-
-    `repertoire` maps ensembles to the ids of their pieces; one that is missing has none.
-    Raises ValueError for such a piece without an index.
-    """
-    return _in_order(
-        Conflict(
-            Clash.PIECE_NOT_PLAYED,
-            _show_item(timed.item.index),
-            Ref(ItemType.ENSEMBLE, ensemble),
-            timed.start,
-            timed.end,
-        )
-        for timed in show.items
-        if timed.item.piece is not None
-        for ensemble in timed.item.ensembles
-        if timed.item.piece not in repertoire.get(ensemble, ())
-    )
-
-
 def share_players(
     first: Iterable[str], second: Iterable[str], sharing: Collection[frozenset[str]]
 ) -> bool:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Sequence
 from enum import StrEnum
 
 from handbook.domain.tables.rudiments import RUDIMENTS, Rudiment
@@ -40,11 +39,6 @@ class Stroke:
     graces: int = 0
     buzz: bool = False
 
-    @property
-    def mirrored(self) -> Stroke:
-        """The same stroke with the hands changed."""
-        return Stroke(self.hand.other, self.graces, self.buzz)
-
     def __str__(self) -> str:
         return self.hand.other.lower() * self.graces + self.hand + ("z" if self.buzz else "")
 
@@ -75,41 +69,6 @@ def _stroke(found: re.Match[str]) -> Stroke:
             (right * len(graces) + hand,),
         )
     return Stroke(hand, len(graces), bool(found["buzz"]))
-
-
-def alternates_lead(strokes: Sequence[Stroke]) -> bool:
-    """Whether a sticking is a first half and the same again led by the other hand."""
-    half, odd = divmod(len(strokes), 2)
-    if odd or not strokes:
-        return False
-    return all(
-        later == earlier.mirrored
-        for earlier, later in zip(strokes[:half], strokes[half:], strict=True)
-    )
-
-
-def longest_run(strokes: Sequence[Stroke]) -> int:
-    """Give the most strokes in a row by one hand, grace notes not counted."""
-    longest = run = 0
-    last: Hand | None = None
-    for stroke in strokes:
-        run = run + 1 if stroke.hand is last else 1
-        longest, last = max(longest, run), stroke.hand
-    return longest
-
-
-def recognised(strokes: Sequence[Stroke]) -> tuple[Rudiment, ...]:
-    """Give the rudiments that a sticking is: one lead of either hand, or one whole cycle.
-
-    More than one where rhythm alone tells them apart (single stroke roll and four).
-    """
-    wanted = tuple(strokes)
-    return tuple(
-        row
-        for row in RUDIMENTS
-        for forms in [(row.right, row.left, f"{row.right}{row.left}", f"{row.left}{row.right}")]
-        if wanted in [parse_sticking(form) for form in forms[: 4 if row.alternates else 2]]
-    )
 
 
 def rudiment(name: str) -> Rudiment:

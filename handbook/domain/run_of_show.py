@@ -105,12 +105,6 @@ class RunOfShow:
         """When the last item ends."""
         return self.items[-1].end if self.items else self.downbeat
 
-    def seconds_of(self, kind: ItemKind) -> Fraction:
-        """Sum the exact seconds of one kind of item."""
-        return sum(
-            (timed.item.seconds for timed in self.items if timed.item.kind is kind), Fraction(0)
-        )
-
     def notes_of(self, ensemble: str) -> tuple[datetime, datetime] | None:
         """Give the first and the last note of an ensemble, None where it plays nothing."""
         played = [timed for timed in self._pieces() if ensemble in timed.item.ensembles]

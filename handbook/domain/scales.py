@@ -15,12 +15,8 @@ from handbook.domain.values.keys import ConcertKey, Mode, SpelledKey, WrittenKey
 from handbook.domain.values.pitch import LETTERS, NoteName, WrittenPitch
 from handbook.records import dataclass
 
-# Concert keys of the usual first band scales: common practice, no source.
-FIRST_SCALES = tuple(ConcertKey(NoteName(*tonic)) for tonic in (("B", -1), ("E", -1), ("F", 0)))
-
 _SEMITONES, _FIFTH = 12, 7
 _SIXTH, _SEVENTH = 5, 6  # places in a scale, from 0
-_TRIAD = (0, 2, 4)
 _LOWEST_TRIED, _HIGHEST_TRIED = 0, 9  # octaves in which a tonic is looked for
 
 
@@ -89,23 +85,6 @@ def _to_the_fifth(of: Scale) -> Scale:
     up, down = (tuple(note for note in way if note.midi <= highest) for way in (of.up, of.down))
     # The note where it turns is one note, though a chromatic scale falls in flats.
     return replace(of, up=up, down=(up[-1], *down[1:]), whole=False)
-
-
-def scale_names(key: SpelledKey, form: ScaleForm = ScaleForm.OF_THE_KEY) -> tuple[NoteName, ...]:
-    """Give the ascending notes of one octave, tonic first, without the upper tonic."""
-    return _octave_names(key, form)[0]
-
-
-def arpeggio(of: Scale) -> tuple[WrittenPitch, ...]:
-    """Give the tonic chord of a scale in its register: first, third, fifth of each octave, tonic."""
-    if of.form is ScaleForm.CHROMATIC:
-        raise ValueError("a chromatic scale has no tonic chord")
-    in_octave = len(LETTERS)
-    return tuple(
-        note
-        for place, note in enumerate(of.up)
-        if place % in_octave in _TRIAD or place == len(of.up) - 1
-    )
 
 
 def _octave_names(

@@ -144,16 +144,6 @@ def reset(before: Setup, after: Setup) -> Reset:
     return Reset(add=_setup(new - old), strike=_setup(old - new))
 
 
-def applied(before: Setup, change: Reset) -> Setup:
-    """Carry out a reset; ValueError where it strikes what is not there."""
-    things = Counter(dict(before.counts))
-    things.update(dict(change.add.counts))
-    things.subtract(dict(change.strike.counts))
-    if min(things.values(), default=0) < 0:
-        raise ValueError("more to strike than stands there")
-    return _setup(things)
-
-
 def resets(setups: Sequence[Setup], opening: Setup = BARE_STAGE) -> tuple[Reset, ...]:
     """Give the reset before each set-up in turn, the first from what stands at the opening."""
     return tuple(reset(before, after) for before, after in pairwise((opening, *setups)))

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
-from itertools import chain, pairwise, repeat
+from itertools import pairwise
 
 from handbook.domain.apportion import at_least_one
 from handbook.records import dataclass
@@ -69,11 +69,6 @@ def split_stages(days: Sequence[date], shares: Sequence[StageShare]) -> tuple[in
             raise StageSplitError(StageSplitFault.PIN_LEAVES_STAGE_EMPTY, stage + end - first)
         counts += at_least_one(end - first, [share.weight for share in shares[stage:next_stage]])
     return tuple(counts)
-
-
-def stage_of(counts: Sequence[int]) -> tuple[int, ...]:
-    """Give the stage index of each rehearsal in turn."""
-    return tuple(chain.from_iterable(repeat(stage, count) for stage, count in enumerate(counts)))
 
 
 def _pins(days: Sequence[date], shares: Sequence[StageShare]) -> list[tuple[int, int]]:

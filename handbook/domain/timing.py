@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from enum import StrEnum
 from fractions import Fraction
-from math import ceil, floor, fsum, log1p
+from math import ceil, floor, log1p
 
 from handbook.domain.values.measures import MeasureSpan
 from handbook.domain.values.meter import Meter
@@ -71,24 +70,6 @@ def part_seconds(part: FormPart, model: TempoModel | None = None) -> float:
     return part.times * (moving + float(part.held))
 
 
-def piece_seconds(parts: Iterable[FormPart]) -> float:
-    """Sum a piece's parts in seconds, each by its own model; not rounded."""
-    return fsum(part_seconds(part) for part in parts)
-
-
-def program_seconds(
-    pieces: Iterable[float],
-    *,
-    gaps: Iterable[float | Fraction] = (),
-    changeovers: Iterable[float | Fraction] = (),
-    remarks: Iterable[float | Fraction] = (),
-) -> float:
-    """Sum a program in seconds: pieces, and what lies between them; not rounded."""
-    return fsum(
-        float(seconds) for group in (pieces, gaps, changeovers, remarks) for seconds in group
-    )
-
-
 def shown(seconds: float) -> int:
     """Round to the nearest 5 seconds, half up: the precision that a stopwatch rehearsal allows."""
     # A sum of floats may miss the half by less than a millionth.
@@ -106,12 +87,6 @@ def format_duration(seconds: float) -> str:
         + [f"{rest} s"] * bool(rest)
     )
     return " ".join(parts) or "0 s"
-
-
-def format_stopwatch(seconds: float) -> str:
-    """Write a duration in figures, `3:25` or `1:03:25`, rounded as `shown`."""
-    hours, minutes, rest = _hours_minutes_seconds(seconds)
-    return f"{hours}:{minutes:02}:{rest:02}" if hours else f"{minutes}:{rest:02}"
 
 
 def _hours_minutes_seconds(seconds: float) -> tuple[int, int, int]:

@@ -32,12 +32,6 @@ def written_key(key: ConcertKey, instrument: Instrument) -> WrittenKey:
     return WrittenKey.from_fifths(written_round(key.fifths - instrument.sounds.fifths), key.mode)
 
 
-def concert_key(key: WrittenKey, instrument: Instrument) -> ConcertKey:
-    """Give the key that sounds when an instrument reads `key`; ValueError as `written_key`."""
-    _need_pitch(instrument)
-    return ConcertKey.from_fifths(written_round(key.fifths + instrument.sounds.fifths), key.mode)
-
-
 def written_pitch(
     pitch: ConcertPitch, instrument: Instrument, key: ConcertKey | None = None
 ) -> WrittenPitch:

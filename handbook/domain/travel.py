@@ -110,30 +110,6 @@ def seats_short(riders: int, buses: Sequence[Bus]) -> SeatsShort | None:
     return SeatsShort(riders, seats, riders - seats, len(buses)) if riders > seats else None
 
 
-def buses_needed(riders: int, free_seats: int) -> int:
-    """Give how many like buses seat all riders; ValueError below 0 riders or under 1 free seat."""
-    _require_riders(riders)
-    if free_seats < 1:
-        raise ValueError(f"{free_seats} seats on a bus")
-    return -(-riders // free_seats)
-
-
-def fewest_buses(riders: int, buses: Sequence[Bus]) -> tuple[Bus, ...] | None:
-    """Pick as few of the buses as seat all riders, roomiest first; None where all are too few.
-
-    Buses of one size keep the order given. Raises ValueError below 0 riders.
-    """
-    _require_riders(riders)
-    picked: list[Bus] = []
-    left = riders
-    for bus in sorted(buses, key=lambda bus: -bus.free):
-        if left <= 0:
-            break
-        picked.append(bus)
-        left -= bus.free
-    return None if left > 0 else tuple(picked)
-
-
 def _require_riders(riders: int) -> None:
     if riders < 0:
         raise ValueError(f"{riders} riders")

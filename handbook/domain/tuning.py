@@ -91,15 +91,6 @@ def beats(one: float, other: float) -> float:
     return abs(one - other)
 
 
-def interval_beats(low: float, high: float, pure: Fraction) -> float:
-    """Give beats a second of an interval that is near the ratio `pure`.
-
-    They are heard where the partials coincide: `pure.numerator` of the low note with
-    `pure.denominator` of the high one.
-    """
-    return abs(pure.numerator * low - pure.denominator * high)
-
-
 def tuning_note(instrument: Instrument, concert: NoteName | None = None) -> TuningNote | None:
     """Give the note an instrument tunes to, in the octave where its single notes lie.
 

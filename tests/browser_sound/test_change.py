@@ -15,11 +15,11 @@ import numpy as np
 import pytest
 from playwright.sync_api import Page
 
-from handbook.domain.click_grid import click_grid
 from handbook.domain.timing import FormPart, TempoModel, part_seconds
 from handbook.domain.values.meter import parse_meter
 from handbook.domain.values.tempo import Tempo, parse_tempo
 from tests.browser_sound.rendering import START, Score, onsets, render, span
+from tests.oracles.click_grid import click_grid
 
 pytestmark = pytest.mark.browser
 _RATE = 44100

@@ -13,11 +13,11 @@ import numpy as np
 import pytest
 from playwright.sync_api import Page
 
-from handbook.domain.click_grid import ClickGrid, Stress, click_grid
 from handbook.domain.tables.metronome import TRADITIONAL_MARKS
 from handbook.domain.values.meter import parse_meter
 from handbook.domain.values.tempo import parse_tempo
 from tests.browser_sound.rendering import START, Score, loudness, onsets, render, span, steady
+from tests.oracles.click_grid import ClickGrid, Stress, click_grid
 
 pytestmark = pytest.mark.browser
 _LOUDER = (Stress.DIVISION, Stress.BEAT, Stress.MEASURE)

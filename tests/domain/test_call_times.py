@@ -14,7 +14,6 @@ from handbook.domain.call_times import (
     CallGroup,
     CallTimes,
     LaterStep,
-    call_sheet,
     call_times,
     check_call,
     check_departure,
@@ -204,16 +203,6 @@ def test_a_call_on_the_mark_is_not_moved() -> None:
     on_time = Allowances(5, 5, 20, 10, 5, 10, 5)
     times = load_plan(CallGroup("concert", on_time, "concert"))
     assert times.call == times.duties == at("18:40")
-
-
-def test_who_plays_nothing_has_no_call() -> None:
-    jazz = CallGroup("jazz", USUAL, "jazz")
-    assert call_times(SHOW, jazz) is None
-    sheet = call_sheet(
-        SHOW,
-        [CallGroup("concert", USUAL, "concert"), jazz, CallGroup("beginners", USUAL, "beginners")],
-    )
-    assert [times.group.id for times in sheet] == ["beginners", "concert"]
 
 
 @pytest.mark.parametrize(

@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
-from handbook.domain.click_grid import DivisionError, Stress, beat_at, click_grid, onset
 from handbook.domain.values.meter import parse_meter
 from handbook.domain.values.tempo import parse_tempo
+from tests.oracles.click_grid import DivisionError, Stress, beat_at, click_grid, onset
 
 m21: Any = importlib.import_module("music21")  # its own hints are partial
 

@@ -16,12 +16,13 @@ from music21 import interval, pitch
 from music21 import scale as m21_scale
 
 from handbook.domain.registers import in_register, instrument_at, line_in_register
-from handbook.domain.scales import FIRST_SCALES, scale
+from handbook.domain.scales import scale
 from handbook.domain.tables.experience import RANGES, Experience
 from handbook.domain.tables.instruments import INSTRUMENTS, Instrument, instrument
 from handbook.domain.tuning import tuning_note
 from handbook.domain.values.keys import ConcertKey, parse_concert_key
 from handbook.domain.values.pitch import NoteName, SpelledPitch
+from tests.oracles.scales import FIRST_SCALES
 
 BEGINNER, DEVELOPING = Experience.BEGINNER, Experience.DEVELOPING
 # Printed letters, low and high.

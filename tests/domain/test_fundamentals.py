@@ -10,7 +10,6 @@ from handbook.domain.fundamentals import (
     Exercise,
     exercises_due,
     habit_turns,
-    skipped_levels,
     start_level,
     strand_progress,
     warm_up_level,
@@ -79,13 +78,6 @@ def test_cycles_join_up() -> None:
 def test_the_last_level_stays_finished_in_a_short_cycle() -> None:
     assert strand_progress(LONG_TONES, 4, 1).finished == 2
     assert strand_progress(LONG_TONES, 4, 1, finished_before=4).finished == 4
-
-
-@pytest.mark.parametrize(
-    ("levels", "missing"), [((1, 2, 3), ()), ((1, 2, 4), (3,)), ((2, 5, 2), (1, 3, 4)), ((), ())]
-)
-def test_skipped_levels_are_listed(levels: tuple[int, ...], missing: tuple[int, ...]) -> None:
-    assert skipped_levels(levels) == missing
 
 
 @pytest.mark.parametrize(("cycle", "level"), [(0, 1), (1, 2), (2, 4), (3, 4)])

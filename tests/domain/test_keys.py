@@ -9,16 +9,10 @@ from pathlib import Path
 import pytest
 from music21 import key as m21_key
 
-from handbook.domain.values.keys import (
-    ConcertKey,
-    Mode,
-    SpelledKey,
-    WrittenKey,
-    parse_concert_key,
-    parse_written_key,
-)
+from handbook.domain.values.keys import ConcertKey, Mode, SpelledKey, WrittenKey, parse_concert_key
 from handbook.domain.values.pitch import NoteName
 from handbook.domain.values.unreadable import UnreadableError
+from tests.oracles.keys import parse_written_key
 
 
 @pytest.mark.parametrize(

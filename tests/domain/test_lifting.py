@@ -14,36 +14,26 @@ from fractions import Fraction
 import pytest
 
 from handbook.domain.lifting import (
-    Composite,
     IndexReading,
     Lift,
     LiftResult,
     Multipliers,
     OutsideMethod,
     Position,
-    SingleTask,
-    Spell,
     as_printed,
     asymmetry_multiplier,
-    averaged_frequency,
-    composite_index,
-    container_is_optimal,
     coupling_multiplier,
-    duration_class,
-    estimated_horizontal,
     evaluate,
     frequency_multiplier,
-    handle_is_optimal,
     horizontal_multiplier,
     index_reading,
     multipliers_at,
-    single_task,
     travel_multiplier,
     vertical_multiplier,
-    worse_coupling,
 )
 from handbook.domain.tables import lift_limits
 from handbook.domain.tables.lift_limits import METRIC, US, Coupling, Duration, Outside, UnitSystem
+from tests.oracles.lifting import Composite, SingleTask, composite_index, single_task
 
 F = Fraction
 SHORT, MODERATE, LONG = Duration
@@ -379,78 +369,6 @@ def test_niosh_94_110_page_20_readings(index: str, reading: IndexReading) -> Non
     assert "safe" not in reading
 
 
-@pytest.mark.parametrize(
-    ("width", "vertical", "units", "horizontal"),
-    [
-        (40, 25, METRIC, 40), (40, 24, METRIC, 45), (16, 10, US, 16), (16, 9, US, 18),
-    ],
-)  # fmt: skip
-def test_niosh_94_110_page_8_estimated_reach(
-    width: int, vertical: int, units: UnitSystem, horizontal: int
-) -> None:
-    assert estimated_horizontal(F(width), F(vertical), units) == horizontal
-
-
-@pytest.mark.parametrize(
-    ("spells", "expected"),
-    [
-        pytest.param([Spell(30, 10), Spell(45)], MODERATE, id="p. 13: 75 minutes in all"),
-        pytest.param(
-            [Spell(30, 30), Spell(45)], SHORT, id="p. 13: with a recovery as long as the work"
-        ),
-        pytest.param([Spell(60)], SHORT, id="one hour"),
-        pytest.param([Spell(61)], MODERATE, id="over one hour"),
-        pytest.param([Spell(120, 36), Spell(60)], MODERATE, id="p. 14: two hours want 36 minutes"),
-        pytest.param([Spell(120, 35), Spell(60)], LONG, id="p. 14: one minute less makes it long"),
-        pytest.param([Spell(60, 59), Spell(60)], MODERATE, id="9/2021: recovery of 1.0, not 1.2"),
-        pytest.param([Spell(60, 60), Spell(60)], SHORT, id="9/2021: an hour's recovery is enough"),
-        pytest.param([Spell(121)], LONG, id="over two hours"),
-        pytest.param([Spell(240, 30), Spell(240)], LONG, id="eight hours"),
-        pytest.param([Spell(0, 0), Spell(60)], SHORT, id="no lifting in the first spell"),
-        pytest.param([], SHORT, id="no lifting"),
-    ],
-)
-def test_niosh_94_110_duration(spells: list[Spell], expected: Duration) -> None:
-    assert duration_class(spells) is expected
-
-
-def test_over_eight_hours_is_outside_the_method() -> None:
-    """P. 6, however the day is broken up."""
-    assert duration_class([Spell(241, 60), Spell(240)]) == OutsideMethod(
-        (Outside.OVER_EIGHT_HOURS,)
-    )
-
-
-def test_niosh_94_110_page_16_averaging() -> None:
-    """10 a minute for 8 of 15 minutes; the second illustration prints 3.4, a slip for 3.33."""
-    assert as_printed(averaged_frequency(10 * 8), 2) == Decimal("5.33")
-    assert as_printed(averaged_frequency(50), 2) == Decimal("3.33")
-
-
-@pytest.mark.parametrize(
-    ("diameter", "length", "clearance", "optimal"),
-    [
-        ("0.75", "4.5", "2", True), ("1.5", "4.5", "2", True), ("0.74", "4.5", "2", False),
-        ("1.6", "5", "2", False), ("1", "4.4", "2", False), ("1", "4.5", "1.9", False),
-    ],
-)  # fmt: skip
-def test_optimal_handle(diameter: str, length: str, clearance: str, optimal: bool) -> None:
-    assert handle_is_optimal(F(diameter), F(length), F(clearance)) is optimal
-
-
-@pytest.mark.parametrize(
-    ("front", "height", "optimal"), [(16, 12, True), (17, 12, False), (16, 13, False)]
-)
-def test_optimal_container(front: int, height: int, optimal: bool) -> None:
-    assert container_is_optimal(F(front), F(height)) is optimal
-
-
-def test_in_doubt_the_worse_coupling() -> None:
-    """P. 17."""
-    assert worse_coupling(FAIR, POOR) is worse_coupling(POOR, GOOD) is POOR
-    assert worse_coupling(FAIR, GOOD) is FAIR
-
-
 THREE_TASKS = [
     SingleTask(F(30), F(20), F(1), starts_low=False),
     SingleTask(F(20), F(20), F(2), starts_low=False),
@@ -521,8 +439,6 @@ def test_slips_of_a_caller_are_refused() -> None:
         hands(-1, 5)
     with pytest.raises(ValueError, match="below 0"):
         replace(PACKAGE, load=F(-1))
-    with pytest.raises(ValueError, match="below 0"):
-        Spell(-5)
 
 
 def test_the_two_unit_systems_are_no_conversions() -> None:

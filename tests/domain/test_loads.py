@@ -13,8 +13,6 @@ from handbook.domain.loads import (
     MassUnit,
     OwnLimits,
     Weight,
-    by_route,
-    by_who,
     handling_findings,
     totals,
     trips,
@@ -75,17 +73,6 @@ def test_totals_list_what_nobody_has_weighed() -> None:
 def test_totals_of_nothing() -> None:
     assert totals([]).kg == totals([item("spare", 0, None)]).kg == 0
     assert totals([item("spare", 0, None)]).unweighed == ()
-
-
-def test_groups_keep_the_order_given() -> None:
-    routes = by_route(MOVE)
-    assert list(routes) == [("band-room", "stage"), ("band-room", "truck")]
-    assert [each.id for each in routes["band-room", "truck"]] == ["timpani"]
-    assert {who: [each.id for each in each_] for who, each_ in by_who(MOVE).items()} == {
-        "stage crew": ["stands"],
-        "percussion": ["bass-drum", "marimba", "timpani"],
-        None: ["spare"],
-    }
 
 
 CART = Carrier("cart", pieces=6, weight=kg(100))

@@ -20,14 +20,9 @@ from handbook.domain.noise import (
     parse_dba,
     twa,
 )
-from handbook.domain.tables.noise_limits import (
-    NIOSH,
-    OSHA,
-    WHO_DEVICES_ADULT,
-    WHO_DEVICES_SENSITIVE,
-    ExposureLimit,
-)
+from handbook.domain.tables.noise_limits import NIOSH, OSHA, ExposureLimit
 from handbook.domain.values.unreadable import UnreadableError
+from tests.oracles.noise_limits import WHO_DEVICES_ADULT, WHO_DEVICES_SENSITIVE
 
 # NIOSH 98-126, Table 1-1 (V): dBA -> hours:minutes to 94, minutes:seconds from 95.
 TABLE_1_1_HOURS = {

@@ -8,10 +8,11 @@ from typing import Any
 
 import pytest
 
-from handbook.domain.rhythm import by_beat, faults, hands_missing, length_text, placed, strokes
+from handbook.domain.rhythm import faults, hands_missing, length_text, placed, strokes
 from handbook.domain.rhythm_notation import parse_rhythm
-from handbook.domain.rudiments import parse_sticking, recognised
+from handbook.domain.rudiments import parse_sticking
 from handbook.domain.values.meter import parse_meter
+from tests.oracles.rudiments import recognised
 
 m21: Any = importlib.import_module("music21")  # its own hints are partial
 
@@ -158,24 +159,6 @@ def test_measure_numbers() -> None:
     with_pickup, without = parse_rhythm("pickup q | w | w"), parse_rhythm("w | w")
     assert [with_pickup.number(index) for index in range(3)] == [0, 1, 2]
     assert [without.number(index) for index in range(2)] == [1, 2]
-
-
-# Beaming by the beat: common practice, no source.
-@pytest.mark.parametrize(
-    ("text", "meter", "groups"),
-    [
-        ("e e q s s e h", "5/4", ["ee", "q", "sse", "h", ""]),
-        ("e e e q e", "6/8", ["eee", "qe"]),
-        ("e e e e e e e", "7/8 (2+2+3)", ["ee", "ee", "eee"]),
-        ("e e e e e e", "3/4", ["ee", "ee", "ee"]),
-        ("q. e h", "4/4", ["q", "e", "h", ""]),
-        ("3(e e e) q", "2/4", ["eee", "q"]),
-    ],
-)
-def test_notes_are_grouped_by_the_beat(text: str, meter: str, groups: list[str]) -> None:
-    (measure,) = parse_rhythm(text).measures
-    found = by_beat(measure, parse_meter(meter))
-    assert ["".join(here.note.value for here in group) for group in found] == groups
 
 
 def test_sticking_of_a_rhythm_is_recognised() -> None:

@@ -19,7 +19,6 @@ from handbook.domain.room_use import (
     outside_opening,
     overlapping_uses,
     past_evening_limit,
-    pieces_not_played,
     share_players,
     sharing_pairs,
     stage_uses,
@@ -212,17 +211,6 @@ SHOW = run_of_show(
 )
 
 
-def test_pieces_that_an_ensemble_does_not_play() -> None:
-    repertoire = {"concert": {"tidewater"}, "symphonic": {"quarry-dance"}}
-    found = pieces_not_played(SHOW, repertoire)
-    assert told(found) == [
-        "piece_not_played 0 beginners 19:00-19:05",
-        "piece_not_played 2 concert 19:10-19:15",
-    ]
-    assert found[1].first == Ref(ItemType.SHOW_ITEM, 2)
-    assert found[1].second == Ref(ItemType.ENSEMBLE, "concert")
-
-
 def test_turns_on_stage_as_uses() -> None:
     """A combined piece is one use of the stage, not one for each ensemble."""
     uses = stage_uses(SHOW, "stage")
@@ -255,5 +243,3 @@ def test_slips_of_a_caller_are_refused() -> None:
     unplaced = run_of_show(at("19:00"), [piece("tidewater", "concert")])
     with pytest.raises(ValueError, match="place in the director's list"):
         stage_uses(unplaced, "stage")
-    with pytest.raises(ValueError, match="place in the director's list"):
-        pieces_not_played(unplaced, {})

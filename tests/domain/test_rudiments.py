@@ -4,17 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from handbook.domain.rudiments import (
-    Hand,
-    Stroke,
-    alternates_lead,
-    longest_run,
-    parse_sticking,
-    recognised,
-    rudiment,
-)
+from handbook.domain.rudiments import Hand, Stroke, parse_sticking, rudiment
 from handbook.domain.tables.rudiments import RUDIMENTS, Rudiment
 from handbook.domain.values.unreadable import UnreadableError
+from tests.oracles.rudiments import longest_run, recognised
 
 # Percussive Arts Society, International Drum Rudiments: the list of forty (1984), by its own
 # order and names. The sheet itself could not be read; each row was compared with two public
@@ -107,15 +100,6 @@ def test_a_rudiment_is_found_as_it_may_be_typed(typed: str, name: str) -> None:
     assert rudiment(rudiment(typed).typed).name == name
 
 
-@pytest.mark.parametrize("row", RUDIMENTS, ids=lambda row: str(row.id))
-def test_rows_are_sound(row: Rudiment) -> None:
-    strokes = parse_sticking(row.sticking)
-    assert row in recognised(strokes)
-    assert row in recognised(parse_sticking(row.left))
-    assert rudiment(row.id) is rudiment(row.name) is row
-    assert longest_run(parse_sticking(row.right)) <= 3
-
-
 @pytest.mark.parametrize(
     ("name", "strokes", "alternates"),
     [
@@ -206,23 +190,10 @@ def test_unknown_rudiment_offers_the_nearest() -> None:
     assert "Single Paradiddle" in refused.value.suggestions
 
 
-@pytest.mark.parametrize(
-    ("sticking", "run"), [("RLRL", 1), ("RRLL", 2), ("RRRLLL", 3), ("RLRR", 2)]
-)
-def test_longest_run_of_one_hand(sticking: str, run: int) -> None:
-    assert longest_run(parse_sticking(sticking)) == run
-
-
-@pytest.mark.parametrize(
-    ("sticking", "alternates"),
-    [
-        ("RLRR LRLL", True),
-        ("RLRR RLRR", False),
-        ("lR rL", True),
-        ("lR L", False),
-        ("RLR", False),
-        ("RRLLR LLRRL", True),
-    ],
-)
-def test_lead_changes_hands(sticking: str, alternates: bool) -> None:
-    assert alternates_lead(parse_sticking(sticking)) is alternates
+@pytest.mark.parametrize("row", RUDIMENTS, ids=lambda row: str(row.id))
+def test_rows_are_sound(row: Rudiment) -> None:
+    strokes = parse_sticking(row.sticking)
+    assert row in recognised(strokes)
+    assert row in recognised(parse_sticking(row.left))
+    assert rudiment(row.id) is rudiment(row.name) is row
+    assert longest_run(parse_sticking(row.right)) <= 3

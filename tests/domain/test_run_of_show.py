@@ -73,12 +73,6 @@ def test_every_item_starts_where_the_last_one_ends() -> None:
     assert clock(show.end) == "19:43:28"
 
 
-def test_totals_by_kind() -> None:
-    show = run_of_show(DOWNBEAT, EVENING)
-    assert show.seconds_of(ItemKind.REMARKS) == 150
-    assert sum(show.seconds_of(kind) for kind in ItemKind) == show.seconds
-
-
 def test_thirds_of_a_second_do_not_add_up_to_an_error() -> None:
     """Three hundred items of 1/3 s are 100 s exactly, which rounded microseconds are not."""
     show = run_of_show(DOWNBEAT, [piece("1/3", "concert")] * 300)

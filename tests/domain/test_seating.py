@@ -11,7 +11,6 @@ from handbook.domain.seating import (
     Reset,
     Setup,
     Shortage,
-    applied,
     check_stock,
     largest,
     reset,
@@ -19,6 +18,7 @@ from handbook.domain.seating import (
     setup,
 )
 from handbook.domain.tables.instruments import INSTRUMENTS, Family
+from tests.oracles.seating import applied
 
 BEGINNERS = {"flute": 8, "clarinet": 10, "trumpet": 7, "percussion": 5}
 CONCERT = {"flute": 6, "clarinet": 8, "trumpet": 6, "tuba": 2, "percussion": 6, "electric-bass": 1}

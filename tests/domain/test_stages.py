@@ -7,13 +7,8 @@ from fractions import Fraction
 
 import pytest
 
-from handbook.domain.stages import (
-    StageShare,
-    StageSplitError,
-    StageSplitFault,
-    split_stages,
-    stage_of,
-)
+from handbook.domain.stages import StageShare, StageSplitError, StageSplitFault, split_stages
+from tests.oracles.stages import stage_of
 
 FIRST = date(2026, 10, 5)
 

@@ -10,17 +10,14 @@ import pytest
 from handbook.domain.timing import (
     FormPart,
     TempoModel,
-    format_duration,
-    format_stopwatch,
     part_seconds,
-    piece_seconds,
-    program_seconds,
     shown,
     span_quarters,
 )
 from handbook.domain.values.measures import parse_measures
 from handbook.domain.values.meter import parse_meter
 from handbook.domain.values.tempo import parse_tempo
+from tests.oracles.timing import piece_seconds, program_seconds
 
 
 def part(measures: str, meter: str, tempo: str, tempo_to: str | None = None) -> FormPart:
@@ -142,18 +139,3 @@ def test_nothing_is_rounded_before_the_sum() -> None:
 )
 def test_seconds_are_shown_to_the_nearest_five_half_up(seconds: float, nearest: int) -> None:
     assert shown(seconds) == nearest
-
-
-@pytest.mark.parametrize(
-    ("seconds", "words", "figures"),
-    [
-        (203.2, "3 min 25 s", "3:25"),
-        (180, "3 min", "3:00"),
-        (44, "45 s", "0:45"),
-        (0, "0 s", "0:00"),
-        (3598, "1 h", "1:00:00"),
-        (3905, "1 h 5 min 5 s", "1:05:05"),
-    ],
-)
-def test_durations_are_written(seconds: float, words: str, figures: str) -> None:
-    assert (format_duration(seconds), format_stopwatch(seconds)) == (words, figures)

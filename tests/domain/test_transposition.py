@@ -8,15 +8,11 @@ from typing import Any
 import pytest
 
 from handbook.domain.tables.instruments import instrument
-from handbook.domain.transposition import (
-    concert_key,
-    concert_pitch,
-    written_key,
-    written_name,
-    written_pitch,
-)
-from handbook.domain.values.keys import parse_concert_key, parse_written_key
+from handbook.domain.transposition import concert_pitch, written_key, written_name, written_pitch
+from handbook.domain.values.keys import parse_concert_key
 from handbook.domain.values.pitch import parse_concert_pitch, parse_note_name, parse_written_pitch
+from tests.oracles.keys import parse_written_key
+from tests.oracles.transposition import concert_key
 
 m21: Any = importlib.import_module("music21")  # its own hints are partial
 

@@ -7,16 +7,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from handbook.domain.travel import (
-    Bus,
-    Ride,
-    SeatsShort,
-    buses_needed,
-    fewest_buses,
-    homebound,
-    outbound,
-    seats_short,
-)
+from handbook.domain.travel import Bus, Ride, SeatsShort, homebound, outbound, seats_short
 
 HOME = ZoneInfo("America/Chicago")
 
@@ -73,31 +64,7 @@ def test_seats_short(riders: int, buses: list[Bus], finding: SeatsShort | None) 
     assert seats_short(riders, buses) == finding
 
 
-@pytest.mark.parametrize(
-    ("riders", "free", "needed"),
-    [(0, 48, 0), (3, 1, 3), (1, 48, 1), (48, 48, 1), (49, 48, 2), (145, 48, 4)],
-)
-def test_buses_needed(riders: int, free: int, needed: int) -> None:
-    assert buses_needed(riders, free) == needed
-
-
 FLEET = [Bus("short", 24), Bus("long", 48), Bus("loaded", 48, held=20), Bus("other-long", 48)]
-
-
-@pytest.mark.parametrize(
-    ("riders", "ids"),
-    [
-        (0, []),
-        (20, ["long"]),
-        (96, ["long", "other-long"]),
-        (97, ["long", "other-long", "loaded"]),
-        (148, ["long", "other-long", "loaded", "short"]),
-        (149, None),
-    ],
-)
-def test_fewest_buses(riders: int, ids: list[str] | None) -> None:
-    picked = fewest_buses(riders, FLEET)
-    assert (None if picked is None else [bus.id for bus in picked]) == ids
 
 
 @pytest.mark.parametrize(("seats", "held"), [(0, 0), (-1, 0), (48, 49), (48, -1)])
@@ -111,7 +78,3 @@ def test_impossible_rides_and_riders() -> None:
         Ride(load=-1, drive=30)
     with pytest.raises(ValueError, match="riders"):
         seats_short(-1, FLEET)
-    with pytest.raises(ValueError, match="riders"):
-        fewest_buses(-1, FLEET)
-    with pytest.raises(ValueError, match="seats on a bus"):
-        buses_needed(10, 0)

@@ -16,7 +16,6 @@ from handbook.domain.tuning import (
     chord_tuning,
     drone,
     frequency,
-    interval_beats,
     just_offset,
     ratio_cents,
     shown_cents,
@@ -195,25 +194,6 @@ def test_thirds_make_a_fifth() -> None:
 def test_interval_with_its_inversion_is_an_octave(interval: str, inversion: str) -> None:
     sizes = [ratio_cents(JUST_INTERVALS[name].ratio) for name in (interval, inversion)]
     assert sum(sizes) == pytest.approx(1200)
-
-
-# Beats between coinciding partials of equal-tempered intervals, |a f_low - b f_high|.
-@pytest.mark.parametrize(
-    ("low", "high", "pure", "rate"),
-    [
-        ("C4", "G4", "3/2", 0.886),
-        ("A3", "E4", "3/2", 0.745),
-        ("C4", "F4", "4/3", 1.182),
-        ("C4", "E4", "5/4", 10.382),
-        ("Bb3", "D4", "5/4", 9.250),
-        ("A3", "C4", "6/5", 11.872),
-    ],
-)
-def test_beats_of_tempered_intervals(low: str, high: str, pure: str, rate: float) -> None:
-    found = interval_beats(
-        frequency(parse_concert_pitch(low)), frequency(parse_concert_pitch(high)), Fraction(pure)
-    )
-    assert found == pytest.approx(rate, abs=0.0005)
 
 
 @pytest.mark.parametrize(("apart", "rate"), [(10, 2.55), (5, 1.27), (1, 0.25)])

@@ -9,7 +9,6 @@ from typing import Any
 
 import pytest
 
-from handbook.domain.click_grid import beat_at, click_grid, onset
 from handbook.domain.metronome_marks import marks_named
 from handbook.domain.tables.metronome import TRADITIONAL_MARKS
 from handbook.domain.timing import FormPart, TempoModel, part_seconds
@@ -17,6 +16,7 @@ from handbook.domain.values.meter import parse_meter
 from handbook.domain.values.tempo import Tempo, parse_tempo
 from handbook.outputs.components.sound import ClickView
 from handbook.resources import templates_folder
+from tests.oracles.click_grid import beat_at, click_grid, onset
 from tests.passages import click, part
 
 

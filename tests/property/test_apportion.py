@@ -11,7 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handbook.domain.apportion import at_least_one, largest_remainder
-from handbook.domain.stages import StageShare, StageSplitError, split_stages, stage_of
+from handbook.domain.stages import StageShare, StageSplitError, split_stages
+from tests.oracles.stages import stage_of
 
 WEIGHTS = st.lists(st.fractions(0, 100, max_denominator=12), min_size=1, max_size=8).filter(any)
 POSITIVE = st.lists(st.integers(1, 100), min_size=1, max_size=8)

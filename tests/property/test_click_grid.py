@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handbook.domain.click_grid import Stress, beat_at, click_grid, onset
 from handbook.domain.timing import FormPart, part_seconds
 from handbook.domain.values.meter import Meter, parse_meter
 from handbook.domain.values.tempo import BEAT_UNITS, Tempo
+from tests.oracles.click_grid import Stress, beat_at, click_grid, onset
 
 speeds = st.integers(30, 240)
 meters = st.sampled_from(

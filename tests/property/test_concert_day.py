@@ -15,7 +15,6 @@ from zoneinfo import ZoneInfo
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from handbook.domain.seating import applied
 from handbook.loader import load
 from handbook.plan.build import build_plan
 from handbook.plan.concert_day import Ground, concert_day
@@ -23,6 +22,7 @@ from handbook.plan.concert_model import ConcertDay
 from handbook.plan.model import EnsemblePlan
 from handbook.schema.concert import Concert
 from handbook.schema.handbook import Sourced
+from tests.oracles.seating import applied
 
 BASE = Path(__file__).parents[1] / "broken" / "_base"
 STEPS = (

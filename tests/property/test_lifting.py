@@ -9,17 +9,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handbook.domain.lifting import (
-    Composite,
     Lift,
     LiftResult,
     OutsideMethod,
     Position,
-    SingleTask,
-    composite_index,
     evaluate,
     frequency_multiplier,
 )
 from handbook.domain.tables.lift_limits import METRIC, US, Coupling, Duration
+from tests.oracles.lifting import Composite, SingleTask, composite_index
 
 
 def lengths(top: int) -> st.SearchStrategy[Fraction]:

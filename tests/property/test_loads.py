@@ -9,7 +9,7 @@ from math import ceil
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handbook.domain.loads import Carrier, LoadItem, MassUnit, Weight, by_route, totals, trips
+from handbook.domain.loads import Carrier, LoadItem, MassUnit, Weight, trips
 
 WEIGHTS = st.builds(
     Weight, st.integers(1, 1200).map(lambda tenths: Fraction(tenths, 10)), st.sampled_from(MassUnit)
@@ -62,13 +62,6 @@ def test_trips_lie_between_the_known_bounds(items: list[LoadItem], carrier: Carr
                 carrier.weight is not None and made[first].kg + made[second].kg > carrier.weight.kg
             )
             assert over_count or over_weight
-
-
-@given(items=ITEMS)
-def test_routes_sum_to_the_whole(items: list[LoadItem]) -> None:
-    parts = [totals(group) for group in by_route(items).values()]
-    assert sum(part.pieces for part in parts) == totals(items).pieces
-    assert sum(part.kg for part in parts) == totals(items).kg
 
 
 @given(weight=WEIGHTS)

@@ -7,7 +7,8 @@ from functools import reduce
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handbook.domain.seating import Setup, applied, largest, reset, resets, setup
+from handbook.domain.seating import Setup, largest, reset, resets, setup
+from tests.oracles.seating import applied
 
 PLAYERS = st.dictionaries(
     st.sampled_from(["flute", "tuba", "percussion", "timpani", "electric-bass", "piano"]),

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handbook.domain.timing import FormPart, TempoModel, part_seconds, piece_seconds, shown
+from handbook.domain.timing import FormPart, TempoModel, part_seconds, shown
 from handbook.domain.values.tempo import BEAT_UNITS, Tempo
+from tests.oracles.timing import piece_seconds
 
 TEMPOS = st.builds(
     Tempo, st.sampled_from(list(BEAT_UNITS.values())), st.integers(10, 400).map(Fraction)

@@ -6,9 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handbook.domain.circle_of_fifths import written_round
-from handbook.domain.scales import ScaleForm, scale, scale_names
+from handbook.domain.scales import ScaleForm, scale
 from handbook.domain.tables.instruments import INSTRUMENTS, Instrument
-from handbook.domain.transposition import concert_key, concert_pitch, written_key, written_pitch
+from handbook.domain.transposition import concert_pitch, written_key, written_pitch
 from handbook.domain.values.keys import ConcertKey, Mode, parse_concert_key
 from handbook.domain.values.pitch import (
     LETTERS,
@@ -17,6 +17,8 @@ from handbook.domain.values.pitch import (
     parse_concert_pitch,
     parse_note_name,
 )
+from tests.oracles.scales import scale_names
+from tests.oracles.transposition import concert_key
 
 names = st.builds(NoteName, st.sampled_from(LETTERS), st.integers(-2, 2))
 pitches = st.builds(ConcertPitch, names, st.integers(1, 8))

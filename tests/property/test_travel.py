@@ -3,22 +3,14 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
-from itertools import combinations, pairwise
+from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 from hypothesis import given
 from hypothesis import strategies as st
 
 from handbook.domain.run_of_show import later
-from handbook.domain.travel import (
-    Bus,
-    Ride,
-    buses_needed,
-    fewest_buses,
-    homebound,
-    outbound,
-    seats_short,
-)
+from handbook.domain.travel import Bus, Ride, homebound, outbound
 
 NEW_YEAR = datetime(2026, 1, 1, tzinfo=ZoneInfo("America/New_York"))
 MOMENTS = st.integers(0, 2 * 365 * 86_400).map(lambda seconds: later(NEW_YEAR, seconds))
@@ -40,21 +32,3 @@ def test_both_ways_run_forward_and_take_as_long(moment: datetime, ride: Ride) ->
     whole = timedelta(minutes=ride.load + ride.drive + ride.unload)
     assert there.call.astimezone(UTC) - there.load.astimezone(UTC) == whole
     assert back.unloaded.astimezone(UTC) - back.load.astimezone(UTC) == whole
-
-
-@given(riders=RIDERS, buses=BUSES)
-def test_no_smaller_choice_seats_everyone(riders: int, buses: list[Bus]) -> None:
-    picked = fewest_buses(riders, buses)
-    if picked is None:
-        assert seats_short(riders, buses) is not None
-        return
-    assert sum(bus.free for bus in picked) >= riders
-    for few in combinations(buses, len(picked) - 1 if picked else 0):
-        assert not picked or sum(bus.free for bus in few) < riders
-
-
-@given(riders=RIDERS, free=st.integers(1, 80))
-def test_one_bus_less_is_too_few(riders: int, free: int) -> None:
-    needed = buses_needed(riders, free)
-    assert (needed - 1) * free < riders or riders == needed == 0
-    assert needed * free >= riders

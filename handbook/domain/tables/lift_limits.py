@@ -103,8 +103,6 @@ class Coupling(StrEnum):
 # The 1994 edition asked for 1.2 in the short class; the 9/2021 revision asks for 1.0.
 SHORT_MINUTES, SHORT_RECOVERY = 60, Fraction(1)
 MODERATE_MINUTES, MODERATE_RECOVERY = 120, Fraction("0.3")
-LONG_MINUTES = 480
-AVERAGING_MINUTES = 15  # p. 16
 
 LEAST_FREQUENCY = Fraction("0.2")  # lifts a minute; fewer count as this many, p. 15
 
@@ -144,13 +142,6 @@ COUPLING: dict[Coupling, tuple[Fraction, Fraction]] = {
     Coupling.FAIR: (Fraction("0.95"), Fraction(1)),
     Coupling.POOR: (Fraction("0.90"), Fraction("0.90")),
 }
-
-# Optimal handle and container in inches (notes to Table 6, pp. 17-19).
-HANDLE_DIAMETER = (Fraction("0.75"), Fraction("1.5"))
-HANDLE_LENGTH = Fraction("4.5")
-HANDLE_CLEARANCE = Fraction(2)
-CONTAINER_FRONT = Fraction(16)
-CONTAINER_HEIGHT = Fraction(12)
 
 
 class Outside(StrEnum):

@@ -13,10 +13,6 @@ _WORK_SCOPE = (
     "A limit for adults at work. It was not set for students and is no limit for a classroom; "
     "the district's health and safety staff decide."
 )
-_DEVICE_SCOPE = (
-    "An allowance for listening to personal devices over a week. It is not meant for rehearsals "
-    "or concerts."
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,24 +65,4 @@ OSHA = ExposureLimit(
     tabled=(Fraction(80), Fraction(130)),
     twa_factor=Fraction("16.61"),
     action_dose=Fraction(50),
-)
-
-# Weekly allowances; the 3 dB exchange is the equal-energy rule.
-WHO_DEVICES_ADULT = ExposureLimit(
-    name="WHO-ITU weekly sound allowance for devices, adults",
-    criterion=Fraction(80),
-    exchange=Fraction(3),
-    hours=Fraction(40),
-    source="WHO-ITU H.870, Guidelines for safe listening devices and systems",
-    scope=_DEVICE_SCOPE,
-    tabled=(Fraction(80), Fraction(104)),
-)
-WHO_DEVICES_SENSITIVE = ExposureLimit(
-    name="WHO-ITU weekly sound allowance for devices, children and sensitive users",
-    criterion=Fraction(75),
-    exchange=Fraction(3),
-    hours=Fraction(40),
-    source="WHO-ITU H.870, Guidelines for safe listening devices and systems",
-    scope=_DEVICE_SCOPE,
-    tabled=(Fraction(75), Fraction(104)),
 )

@@ -99,11 +99,6 @@ def parse_concert_key(text: str) -> ConcertKey:
     return ConcertKey(*_read_key(text))
 
 
-def parse_written_key(text: str) -> WrittenKey:
-    """Read a key as a player sees it, spelled as for `parse_concert_key`."""
-    return WrittenKey(*_read_key(text))
-
-
 def _read_key(text: str) -> tuple[NoteName, Mode]:
     found = _KEY.fullmatch(text.strip())
     if found is None or found["mode"].lower() in _FLATS_AND_SHARPS:
