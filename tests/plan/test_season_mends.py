@@ -92,6 +92,7 @@ def test_a_lower_goal_keeps_the_first_tempo_in_class(tmp_path: Path) -> None:
     season = "small steps of one passage"
     plan = plan_of(tmp_path, files_of(season), season)
     assert plan.season
+    assert plan.season.mends
     [row] = [mend for mend in plan.season.mends if mend.kind is MendKind.GOALS]
     [passage] = row.passages
     # Worked out by hand: half of 108 is 54, and 92 is a mark below 108 of the 39-mark scale.
