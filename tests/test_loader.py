@@ -51,8 +51,8 @@ def test_a_whole_folder_gives_a_handbook(tmp_path: Path) -> None:
     (cycle,) = book.cycles
     assert (cycle.id, cycle.cycle.file) == ("winter", CYCLE)
     assert [str(piece.title) for piece in cycle.music[0].item.pieces] == [
-        "Harbor Lights",
-        "Paper Boats",
+        "Button Comets",
+        "Tweed Kites",
     ]
     assert cycle.concert is not None
     assert cycle.concert.item.downbeat == dt.time(19)
@@ -64,10 +64,10 @@ def test_a_whole_folder_gives_a_handbook(tmp_path: Path) -> None:
 
 def test_files_may_be_split_or_absent(tmp_path: Path) -> None:
     files = base_files()
-    first, second = files.pop(MUSIC).split("  - id: paper-boats")
+    first, second = files.pop(MUSIC).split("  - id: tweed-kites")
     del files[CONCERT], files[PAGE]
     files["cycles/winter/music/lantern.yaml"] = first
-    files["cycles/winter/music/harbor.yaml"] = f"pieces:\n  - id: paper-boats{second}"
+    files["cycles/winter/music/harbor.yaml"] = f"pieces:\n  - id: tweed-kites{second}"
     files["fundamentals.yaml"] = "order: []"
     files["fundamentals/habits.yaml"] = "habits: [{id: care, name: Care, text: Wipe it dry}]"
     book = load(write_folder(tmp_path, files)).handbook

@@ -21,7 +21,7 @@ from tests.content_folders import base_files
 from tests.plan.planning import CYCLE, lantern, planned, winter
 
 WISHES = """days:
-  - {date: Mon 2026-10-26, ensemble: lantern, run: [harbor-lights]}
+  - {date: Mon 2026-10-26, ensemble: lantern, run: [button-comets]}
   - {date: Wed 2026-10-28, ensemble: lantern, sections: {high: {who: [flute], passages: [chase]}}}
   - {date: Wed 2026-12-09, ensemble: lantern, kind: dress}
 """
@@ -53,9 +53,9 @@ def day(lines: list[str], date: str) -> str:
 
 def test_a_day_tells_its_kind_its_runs_and_its_sections(steered: PlanResult) -> None:
     lines = printed(steered, lantern(steered))
-    assert "run Harbor Lights" in day(lines, "Mon Oct 26")
+    assert "run Button Comets" in day(lines, "Mon Oct 26")
     assert day(lines, "Wed Oct 28") == "sectionals | high: chase"
-    assert day(lines, "Wed Dec  9").startswith("dress rehearsal | run Harbor Lights")
+    assert day(lines, "Wed Dec  9").startswith("dress rehearsal | run Button Comets")
     assert any("join opening + chase" in line for line in lines)
 
 

@@ -17,7 +17,7 @@ from handbook.source.yaml_reader import read_yaml
 MUSIC = "cycles/winter/music.yaml"
 TEXT = """\
 pieces:
-  - id: harbor-lights
+  - id: button-comets
     gaol: quarter = 96
     start: quarter = 120
 """

@@ -79,7 +79,7 @@ def warm_up_over_performance(plan: Plan) -> Iterator[Problem]:
     Bad:
 
         program:
-          - {ensemble: harbor, pieces: [paper-boats]}
+          - {ensemble: harbor, pieces: [tweed-kites]}
           - {ensemble: jazz, pieces: [night-ferry]}   # shares players with harbor
         calls:
           - {ensemble: jazz, room: choir-room, minutes: {warm_up: 20}}
@@ -87,7 +87,7 @@ def warm_up_over_performance(plan: Plan) -> Iterator[Problem]:
     Good:
 
         program:
-          - {ensemble: harbor, pieces: [paper-boats]}
+          - {ensemble: harbor, pieces: [tweed-kites]}
           - ensemble: jazz
             before: [{what: intermission, minutes: 15}]
             pieces: [night-ferry]
@@ -113,13 +113,13 @@ def call_before_school_out(plan: Plan) -> Iterator[Problem]:
 
         downbeat: 3:00 pm
         program:
-          - {ensemble: harbor, pieces: [paper-boats], call: 2:15 pm}   # school ends at 2:45 pm
+          - {ensemble: harbor, pieces: [tweed-kites], call: 2:15 pm}   # school ends at 2:45 pm
 
     Good:
 
         downbeat: 4:00 pm
         program:
-          - {ensemble: harbor, pieces: [paper-boats], call: 3:15 pm}
+          - {ensemble: harbor, pieces: [tweed-kites], call: 3:15 pm}
     """
     for conflict in _conflicts(plan, Clash.CALL_BEFORE_SCHOOL_OUT):
         yield _clash(

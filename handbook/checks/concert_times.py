@@ -35,12 +35,12 @@ def call_too_late(plan: Plan) -> Iterator[Problem]:
 
         allowances: {warm_up: 20, walk: 5, in_place: 5}
         program:
-          - {ensemble: harbor, pieces: [paper-boats], call: 6:45 pm}   # plays at 7 pm
+          - {ensemble: harbor, pieces: [tweed-kites], call: 6:45 pm}   # plays at 7 pm
 
     Good:
 
         program:
-          - {ensemble: harbor, pieces: [paper-boats], call: 6:30 pm}
+          - {ensemble: harbor, pieces: [tweed-kites], call: 6:30 pm}
     """
     for group in groups(plan):
         late = group.late_call
@@ -92,19 +92,19 @@ def in_place_before_stage_free(plan: Plan) -> Iterator[Problem]:
     Bad:
 
         program:
-          - {ensemble: lantern, pieces: [harbor-lights]}
+          - {ensemble: lantern, pieces: [button-comets]}
           - ensemble: harbor
             before: [{what: remarks, minutes: 3}, {what: changeover, minutes: 3}]
-            pieces: [paper-boats]
+            pieces: [tweed-kites]
         allowances: {walk: 5, in_place: 3}
 
     Good:
 
         program:
-          - {ensemble: lantern, pieces: [harbor-lights]}
+          - {ensemble: lantern, pieces: [button-comets]}
           - ensemble: harbor
             before: [{what: changeover, minutes: 3}, {what: remarks, minutes: 3}]
-            pieces: [paper-boats]
+            pieces: [tweed-kites]
         allowances: {walk: 5, in_place: 3}
     """
     for _, concert in concerts(plan):
@@ -204,7 +204,7 @@ def class_while_away(plan: Plan) -> Iterator[Problem]:
 
         date: Thu 2026-12-10   # harbor rehearses in period 3, from 10:05 am
         program:
-          - {ensemble: harbor, pieces: [paper-boats], call: 9:30 am}
+          - {ensemble: harbor, pieces: [tweed-kites], call: 9:30 am}
 
     Good:
 

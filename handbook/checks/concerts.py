@@ -56,12 +56,12 @@ def piece_of_other_ensemble(handbook: Handbook) -> Iterator[Problem]:
     Bad:
 
         program:
-          - {ensemble: lantern, pieces: [paper-boats]}   # a piece of harbor
+          - {ensemble: lantern, pieces: [tweed-kites]}   # a piece of harbor
 
     Good:
 
         program:
-          - {ensemble: harbor, pieces: [paper-boats]}
+          - {ensemble: harbor, pieces: [tweed-kites]}
     """
     for content in handbook.cycles:
         known = {piece.id: (address, piece) for address, piece in traversal.pieces(content)}
@@ -98,14 +98,14 @@ def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
     Bad:
 
         pieces:
-          - {id: harbor-lights, title: Harbor Lights, ensemble: lantern}
+          - {id: button-comets, title: Button Comets, ensemble: lantern}
         program:
-          - {ensemble: lantern, pieces: [paper-boats]}
+          - {ensemble: lantern, pieces: [tweed-kites]}
 
     Good:
 
         program:
-          - {ensemble: lantern, pieces: [paper-boats, harbor-lights]}
+          - {ensemble: lantern, pieces: [tweed-kites, button-comets]}
     """
     for content, concert in traversal.concerts(handbook):
         turns = concert.item.program
@@ -130,14 +130,14 @@ def dropped_piece_on_program(handbook: Handbook) -> Iterator[Problem]:
     Bad:
 
         pieces:
-          - {id: harbor-lights, title: Harbor Lights, ensemble: lantern, dropped: 2026-11-16}
+          - {id: button-comets, title: Button Comets, ensemble: lantern, dropped: 2026-11-16}
         program:
-          - {ensemble: lantern, pieces: [paper-boats, harbor-lights]}
+          - {ensemble: lantern, pieces: [tweed-kites, button-comets]}
 
     Good:
 
         program:
-          - {ensemble: lantern, pieces: [paper-boats]}
+          - {ensemble: lantern, pieces: [tweed-kites]}
     """
     for content, concert in traversal.concerts(handbook):
         dropped = {
@@ -164,13 +164,13 @@ def ensemble_not_on_program(handbook: Handbook) -> Iterator[Problem]:
     Bad:
 
         program:
-          - {ensemble: lantern, pieces: [harbor-lights]}   # harbor is in the cycle too
+          - {ensemble: lantern, pieces: [button-comets]}   # harbor is in the cycle too
 
     Good:
 
         program:
-          - {ensemble: lantern, pieces: [harbor-lights]}
-          - {ensemble: harbor, pieces: [paper-boats]}
+          - {ensemble: lantern, pieces: [button-comets]}
+          - {ensemble: harbor, pieces: [tweed-kites]}
     """
     for content, concert in traversal.concerts(handbook):
         playing = {
@@ -223,12 +223,12 @@ def call_after_downbeat(handbook: Handbook) -> Iterator[Problem]:
 
         downbeat: 7:00 pm
         program:
-          - {ensemble: lantern, pieces: [harbor-lights], call: 7:15 pm}
+          - {ensemble: lantern, pieces: [button-comets], call: 7:15 pm}
 
     Good:
 
         program:
-          - {ensemble: lantern, pieces: [harbor-lights], call: 6:15 pm}
+          - {ensemble: lantern, pieces: [button-comets], call: 6:15 pm}
     """
     for _, concert in traversal.concerts(handbook):
         opening = concert.item.program[0]
@@ -273,14 +273,14 @@ def plays_and_does_not(handbook: Handbook) -> Iterator[Problem]:
     Bad:
 
         program:
-          - {ensemble: harbor, pieces: [paper-boats]}
+          - {ensemble: harbor, pieces: [tweed-kites]}
         not_playing:
           - {ensemble: harbor, why: It plays in spring}
 
     Good:
 
         program:
-          - {ensemble: harbor, pieces: [paper-boats]}
+          - {ensemble: harbor, pieces: [tweed-kites]}
     """
     for _, concert in traversal.concerts(handbook):
         playing = {
@@ -308,7 +308,7 @@ def step_for_nobody(handbook: Handbook) -> Iterator[Problem]:
     Bad:
 
         program:
-          - {ensemble: harbor, pieces: [paper-boats]}
+          - {ensemble: harbor, pieces: [tweed-kites]}
         after:
           - {name: Sight-reading, minutes: 30, ensembles: [lantern]}
 

@@ -37,11 +37,11 @@ def unknown_passage(handbook: Handbook) -> Iterator[Problem]:
 
     Bad:
 
-        passages: [harbor-lights/chace]
+        passages: [button-comets/chace]
 
     Good:
 
-        passages: [harbor-lights/chase]
+        passages: [button-comets/chase]
     """
     for address, entry, keys in _wished_passages(handbook):
         if entry.passage not in keys:
@@ -72,7 +72,7 @@ def passage_in_two_pieces(handbook: Handbook) -> Iterator[Problem]:
 
     Good:
 
-        passages: [harbor-lights/opening]
+        passages: [button-comets/opening]
     """
     for address, entry, keys in _wished_passages(handbook):
         found = keys.get(entry.passage, ())
@@ -110,11 +110,11 @@ def wish_without_minutes(handbook: Handbook) -> Iterator[Problem]:
 
     Bad:
 
-        - {date: 2026-11-10, kind: assembly, run: [harbor-lights]}
+        - {date: 2026-11-10, kind: assembly, run: [button-comets]}
 
     Good:
 
-        - {date: 2026-11-10, kind: ordinary, run: [harbor-lights]}
+        - {date: 2026-11-10, kind: ordinary, run: [button-comets]}
     """
     for address, wish in _all_wishes(handbook):
         kind = wish.kind or (DayKind.SECTIONAL if wish.sections else None)

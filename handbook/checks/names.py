@@ -185,7 +185,7 @@ def unknown_piece(handbook: Handbook) -> Iterator[Problem]:
     Good:
 
         program:
-          - {ensemble: lantern, pieces: [harbor-lights]}
+          - {ensemble: lantern, pieces: [button-comets]}
     """
     for address, name, content in _named_pieces(handbook):
         known = {piece.id for _, piece in traversal.pieces(content)}

@@ -19,7 +19,7 @@ EMPTY_FILE = Code(
     "A file holds nothing, or only remarks.",
     "A topic whose file is absent is left out of the site; an empty file is more likely unfinished.",
     bad="# music to come",
-    good="pieces:\n  - id: harbor-lights",
+    good="pieces:\n  - id: button-comets",
 )
 
 Loader = type[yaml.BaseLoader] | type[yaml.CBaseLoader]

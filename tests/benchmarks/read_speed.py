@@ -25,7 +25,7 @@ from tests.content_folders import base_files, write_folder
 _COPIES = 12
 _DATE = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
 _PIECE_ID = re.compile(r"(?m)^  - id: .*$")
-_PIECES = re.compile(r"\[((?:paper-boats)|(?:harbor-lights))\]")
+_PIECES = re.compile(r"\[((?:tweed-kites)|(?:button-comets))\]")
 
 BAR = 1.0  # seconds for 10,000 lines
 BAR_LINES = 10_000

@@ -26,10 +26,10 @@ def q(typed: str, *answers: str) -> Query:
 
 SNOWPLOW, WALTZ, LAMPS = (
     f"{LANTERN}{piece}/"
-    for piece in ("snowplow-parade", "paper-boat-waltz", "lamps-along-the-quay")
+    for piece in ("snowplow-parade", "puddle-boat-waltz", "lamps-along-the-quay")
 )
 TIDES, FERRY, SLEDS = (
-    f"{HARBOR}{piece}/" for piece in ("four-tides", "ferry-in-first-snow", "sleds-on-signal-hill")
+    f"{HARBOR}{piece}/" for piece in ("four-tides", "ferry-in-first-snow", "sleds-on-mitten-hill")
 )
 FIRE, KEPT, TRAIN = (
     f"{BEACON}{piece}/"
@@ -46,8 +46,8 @@ B_FLAT = (
 )
 # Concert E, as those read it who are told of it.
 F_SHARP = (
-    "winter-2026/lantern/part/clarinet/#paper-boat-waltz",
-    "winter-2026/lantern/part/trumpet/#paper-boat-waltz",
+    "winter-2026/lantern/part/clarinet/#puddle-boat-waltz",
+    "winter-2026/lantern/part/trumpet/#puddle-boat-waltz",
 )
 MEASURE_14 = (
     f"{SNOWPLOW}#first-tune",
@@ -123,10 +123,10 @@ QUERIES: tuple[Query, ...] = (
     q("syncopation", "words/#syncopation"),
     q("fermata", "words/#fermata"),
     # Titles, in lower case, in part, and misspelled.
-    q("sleds on signal hill", SLEDS),
+    q("sleds on mitten hill", SLEDS),
     q("ferry in first snow", FERRY),
     q("nite train", TRAIN),
-    q("paper boat walz", WALTZ),
+    q("puddle boat walz", WALTZ),
     q("four tides", TIDES),
     q("beacon fire variatons", FIRE),
     q("snowplow", SNOWPLOW),

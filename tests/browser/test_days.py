@@ -143,7 +143,7 @@ def test_after_the_last_cycle(phone: Visit, now: datetime) -> None:
 @pytest.mark.parametrize(
     ("now", "label", "tempo"),
     [
-        # Hot chocolate of Sleds on Signal Hill: the week's rung, then the next week's before it begins.
+        # Hot chocolate of Sleds on Mitten Hill: the week's rung, then the next week's before it begins.
         (at(11, 25), "this week", "Nov 23"),
         (at(10, 24), "week of Mon, Oct 26", "Oct 26"),
         (at(12, 14), "this week", "Dec 14"),
@@ -152,7 +152,7 @@ def test_after_the_last_cycle(phone: Visit, now: datetime) -> None:
 def test_the_tempo_of_the_week_is_that_of_the_table(
     phone: Visit, now: datetime, label: str, tempo: str
 ) -> None:
-    page = open_at(phone, now, "winter-2026/harbor/sleds-on-signal-hill/")
+    page = open_at(phone, now, "winter-2026/harbor/sleds-on-mitten-hill/")
     row = page.locator("#hot-chocolate tr", has=page.get_by_role("rowheader", name=tempo))
     shown = page.locator(".overview a[href='#hot-chocolate'] .now-only:visible")
     expect(shown).to_contain_text(label)

@@ -39,7 +39,7 @@ def test_pages_menu_search_and_choices_work(browser: Browser, demo: Path) -> Non
         page.locator("[data-open-search]").click()
         page.get_by_role("searchbox").fill("sleds m. 43")
         page.locator("[data-search-results] a").first.click()
-        page.wait_for_url(f"{base}winter-2026/harbor/sleds-on-signal-hill/index.html#hot-chocolate")
+        page.wait_for_url(f"{base}winter-2026/harbor/sleds-on-mitten-hill/index.html#hot-chocolate")
         expect(page.locator("#hot-chocolate")).to_be_in_viewport()
         page.locator("a.brand").click()
         page.wait_for_url(f"{base}index.html")

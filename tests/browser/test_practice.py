@@ -67,7 +67,7 @@ def test_the_list_of_this_week_is_on_the_first_screen(browser: Browser, site: st
             "Week of Mon, Nov 23",
             "First tune",
             "The Snowplow Parade",
-            "Paper Boat Waltz",
+            "Puddle Boat Waltz",
         ):
             box = page.get_by_text(text, exact=False).locator("visible=true").first.bounding_box()
             assert box is not None, text

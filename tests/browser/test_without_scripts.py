@@ -101,7 +101,7 @@ def test_nothing_is_hidden_that_a_reader_cannot_open(crawl: Crawl) -> None:
 def test_each_weeks_tempos_stand_in_a_table(browser: Browser, site: str) -> None:
     """The week's own tempo beside a passage's name needs the clock; the table has all weeks."""
     with visiting(browser, site, scripts=False) as visit:
-        page = visit.go("winter-2026/harbor/sleds-on-signal-hill/")
+        page = visit.go("winter-2026/harbor/sleds-on-mitten-hill/")
         expect(page.locator("#hot-chocolate table tbody tr")).to_have_count(8)
         expect(page.get_by_text("this week, goal")).to_have_count(0)
         expect(page.locator(".now-only").first).to_be_hidden()

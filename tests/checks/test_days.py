@@ -41,7 +41,7 @@ def day(fields: str, head: str = "date: 2026-11-02, ensemble: lantern") -> Chang
     [
         (day("passages: [chase, {passage: chace, minutes: 5}]"), "unknown-passage: no passage of this ensemble is called `chace` | did you mean `chase`?"),
         (day("passages: [round]"), "unknown-passage: no passage of this ensemble is called `round` | there are `chase` and `opening`; others are added to the piece in the cycle's music under passages"),
-        (day(ALL % "nowhere/opening"), "unknown-passage: no passage of this ensemble is called `nowhere/opening` | there are "),
+        (day(ALL % "nowhere/refrain"), "unknown-passage: no passage of this ensemble is called `nowhere/refrain` | there are "),
         (day("run: [lost]"), "unknown-piece: no piece is called `lost`"),
         (day("sections: {all: {who: [flute, clarinet, trumpet], room: hall}}"), "unknown-room: no room is called `hall`"),
         (day("sections: {all: {who: [flute, clarinet, trumpet, tuba]}}"), "unknown-instrument: no instrument of lantern is called `tuba`"),
@@ -80,7 +80,7 @@ def test_an_entry_for_all_may_name_what_only_one_ensemble_has(tmp_path: Path) ->
 
 
 def test_a_piece_of_another_ensemble_cannot_be_run(tmp_path: Path) -> None:
-    piece = "paper-boats"
+    piece = "tweed-kites"
     (found,) = checked(tmp_path, day(f"run: [{piece}]"))
     assert f"piece-of-other-ensemble: `{piece}` is a piece of `harbor`, not of `lantern`" in found
     assert "move it to a day of `harbor`" in found
@@ -193,7 +193,7 @@ def short(purpose: str, more: str = "") -> Change:
     [
         ("Play the chase into the Opening", "", 1),
         ("Play the chase into the Opening", ", passages: [chase, opening]", 0),
-        ("Play the chase into the Opening", ", run: [harbor-lights]", 0),
+        ("Play the chase into the Opening", ", run: [button-comets]", 0),
         ("Play the chase into the Opening", ", kind: event", 0),
         ("From 4/4 into 6/8", "", 1),
         ("6/8 out of 4/4", "", 1),

@@ -50,7 +50,7 @@ def fundamentals(old: str, new: str) -> Change:
     [
         ([(PROGRAM, "rooms:", "rooms:\n  - {id: band-room, name: Small}")], ["program.yaml:17:9 duplicate-id: two rooms are called `band-room` | give one of them another id, and change the places that mean it"]),
         ([(CYCLE, "id: polish", "id: build")], ["cycles/winter/cycle.yaml:13:9 duplicate-id: two stages are called `build` | give one of them another id, and change the places that mean it"]),
-        ([("cycles/winter/music/more.yaml", "", "pieces:\n  - {id: paper-boats, title: P, ensemble: harbor, form: [{name: A, measures: 1-4, meter: 4/4, tempo: quarter = 60}], passages: [{id: a, name: A, measures: 1, goal: quarter = 60}]}\n")], ["cycles/winter/music/more.yaml:2:10 duplicate-id: two pieces of this cycle are called `paper-boats` | give one of them another id, and change the places that mean it"]),
+        ([("cycles/winter/music/more.yaml", "", "pieces:\n  - {id: tweed-kites, title: P, ensemble: harbor, form: [{name: A, measures: 1-4, meter: 4/4, tempo: quarter = 60}], passages: [{id: a, name: A, measures: 1, goal: quarter = 60}]}\n")], ["cycles/winter/music/more.yaml:2:10 duplicate-id: two pieces of this cycle are called `tweed-kites` | give one of them another id, and change the places that mean it"]),
         ([(MUSIC, "id: chase", "id: opening")], ["cycles/winter/music.yaml:19:13 duplicate-id: two passages of this piece are called `opening` | give one of them another id, and change the places that mean it"]),
         ([(YEAR, "id: p4", "id: p3"), (YEAR, "period: p4", "period: p3")], ["years/2026-27.yaml:7:14 duplicate-id: two periods of this schedule are called `p3` | give one of them another id, and change the places that mean it"]),
         ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: long-tones, name: Swells, level: 2}")], ["fundamentals.yaml:8:14 duplicate-id: two exercises are called `long-tones` | give one of them another id, and change the places that mean it"]),
@@ -89,8 +89,8 @@ def test_every_folder_at_the_root_of_the_site_is_kept_from_cycles() -> None:
 @pytest.mark.parametrize(
     ("changes", "name"),
     [
-        ([(MUSIC, "id: paper-boats", "id: part"), (CONCERT, "[paper-boats]", "[part]")], "part"),
-        ([(MUSIC, "id: paper-boats", "id: parts"), (CONCERT, "[paper-boats]", "[parts]")], ""),
+        ([(MUSIC, "id: tweed-kites", "id: part"), (CONCERT, "[tweed-kites]", "[part]")], "part"),
+        ([(MUSIC, "id: tweed-kites", "id: parts"), (CONCERT, "[tweed-kites]", "[parts]")], ""),
     ],
 )
 def test_a_name_of_the_site_is_no_name_for_a_piece(

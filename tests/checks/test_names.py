@@ -50,7 +50,7 @@ def fundamentals(old: str, new: str) -> Change:
         ([(CONCERT, "venue: hall", "venue: hal")], ["cycles/winter/concert.yaml:4:8 unknown-venue: no venue is called `hal` | did you mean `hall`?"]),
         ([(CONCERT, "venue: hall", "venue: arena")], ["cycles/winter/concert.yaml:4:8 unknown-venue: no venue is called `arena` | there is `hall`; others are added to program.yaml under venues"]),
         ([(CYCLE, "year: 2026-27", "year: 2026")], ["cycles/winter/cycle.yaml:2:7 unknown-year: no school year is called `2026` | did you mean `2026-27`?"]),
-        ([(CONCERT, "[paper-boats]", "[paper-boat]")], ["cycles/winter/concert.yaml:7:14 unknown-piece: no piece is called `paper-boat` | did you mean `paper-boats`?"]),
+        ([(CONCERT, "[tweed-kites]", "[tweed-kite]")], ["cycles/winter/concert.yaml:7:14 unknown-piece: no piece is called `tweed-kite` | did you mean `tweed-kites`?"]),
         ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        lock_by: polsh")], ["cycles/winter/music.yaml:36:18 unknown-stage: no stage of this cycle is called `polsh` | did you mean `polish`?"]),
         ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        lock_by: polish")], []),
         ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        lock_by: 2026-12-04")], []),
@@ -59,7 +59,7 @@ def fundamentals(old: str, new: str) -> Change:
         ([(YEAR, "meetings:", "altered:\n  - {date: 2026-10-02, name: Early release, bells: short}\nmeetings:")], ["years/2026-27.yaml:16:52 unknown-bells: no bell schedule is called `short` | there is `regular`; others are added under bells"]),
         ([(YEAR, "weekdays: [Tue, Thu]", "labels: [A]")], ["years/2026-27.yaml:20:5 labels-without-rotation: day labels are used here, but the year does not say in which order they come | add `day_labels: [A, B]` to years/2026-27.yaml, with your labels in order; or use `weekdays`"]),
         ([(YEAR, "weekdays: [Tue, Thu]", "labels: [C]"), (YEAR, "bells:", "day_labels: [A, B]\nbells:")], ["years/2026-27.yaml:21:14 unknown-label: no day label is called `C` | there are `A` and `B`; others are added to day_labels"]),
-        ([(MUSIC, "    title: Paper Boats", "    title: Paper Boats\n    terms: [legatto, dolce]"), (PROGRAM, "rooms:", "words: {legato: smooth}\nrooms:")], ["cycles/winter/music.yaml:25:13 unknown-term: the term `legatto` has no meaning in words | did you mean `legato`? else write what it means under words in cycles/winter/music.yaml or program.yaml", "cycles/winter/music.yaml:25:22 unknown-term: the term `dolce` has no meaning in words | write what it means under words in cycles/winter/music.yaml or program.yaml"]),
+        ([(MUSIC, "    title: Tweed Kites", "    title: Tweed Kites\n    terms: [legatto, dolce]"), (PROGRAM, "rooms:", "words: {legato: smooth}\nrooms:")], ["cycles/winter/music.yaml:25:13 unknown-term: the term `legatto` has no meaning in words | did you mean `legato`? else write what it means under words in cycles/winter/music.yaml or program.yaml", "cycles/winter/music.yaml:25:22 unknown-term: the term `dolce` has no meaning in words | write what it means under words in cycles/winter/music.yaml or program.yaml"]),
     ],
 )  # fmt: skip
 def test_names_are_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:

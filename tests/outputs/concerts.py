@@ -21,10 +21,10 @@ venue: hall
 doors: 6:40 pm
 about: All are welcome.
 program:
-  - {ensemble: harbor, pieces: [paper-boats]}
+  - {ensemble: harbor, pieces: [tweed-kites]}
   - ensemble: lantern
     before: [{what: intermission, minutes: 10}]
-    pieces: [harbor-lights]
+    pieces: [button-comets]
 attire: [White shirt, Black shoes]
 attire_for: {lantern: [Blue tie]}
 attire_note: Clothes can be borrowed.

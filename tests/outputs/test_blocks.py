@@ -22,7 +22,7 @@ from handbook.plan.model import RehearsalRow
 from tests.content_folders import base_files
 from tests.plan.planning import CYCLE, lantern, planned, winter
 
-RUN = "days: [{date: Mon 2026-10-26, ensemble: lantern, run: [harbor-lights]}]\n"
+RUN = "days: [{date: Mon 2026-10-26, ensemble: lantern, run: [button-comets]}]\n"
 
 
 def steered(folder: Path, wishes: str) -> PlanResult:
@@ -45,7 +45,7 @@ def page(result: PlanResult) -> RenderedPage:
 def test_a_run_is_the_whole_piece_with_each_passage_at_its_own_tempo(tmp_path: Path) -> None:
     result = steered(tmp_path, RUN)
     (run,) = [one for one in shown(result, "2026-10-26") if one.how == MusicKind.RUN]
-    assert (run.title, run.detail) == ("Harbor Lights", "Whole piece, start to end, mm. 1–40")
+    assert (run.title, run.detail) == ("Button Comets", "Whole piece, start to end, mm. 1–40")
     assert run.tempo is None
     place = day(result, "2026-10-26").place
     tempos = {
@@ -78,7 +78,7 @@ def test_a_join_names_its_two_ends_and_the_measures_between(tmp_path: Path) -> N
     assert joins
     # The only join of two passages holds what lies before, between and after them.
     assert {(one.title, one.detail) for one in joins} == {
-        ("Harbor Lights", "Join: Opening to The chase, mm. 1–40")
+        ("Button Comets", "Join: Opening to The chase, mm. 1–40")
     }
 
 
@@ -89,7 +89,7 @@ def test_a_join_names_its_two_ends_and_the_measures_between(tmp_path: Path) -> N
         ("sight-reading", "sight_reading", "Sight-reading", "Sight-reading"),
         ("assembly", "assembly", "Assembly", "Assembly"),
         ("event", "event", "Event", "Event"),
-        ("dress", "music", "Harbor Lights", "Dress rehearsal"),
+        ("dress", "music", "Button Comets", "Dress rehearsal"),
     ],
 )
 def test_each_kind_of_day_has_its_block_and_its_name(

@@ -41,7 +41,7 @@ def test_who_meets_when_and_where(view: ConcertView) -> None:
 def test_all_at_once_need_no_names(tmp_path: Path) -> None:
     stated = (
         "name: C\ndate: 2026-12-10\ndownbeat: 7:00 pm\nvenue: hall\npick_up: 8:00 pm\n"
-        "program:\n  - {ensemble: harbor, pieces: [paper-boats], call: 6:15 pm, place: Gym}\n"
+        "program:\n  - {ensemble: harbor, pieces: [tweed-kites], call: 6:15 pm, place: Gym}\n"
     )
     view = concert_view(*evening(tmp_path, stated))
     assert [(meet.time, meet.place, meet.everybody) for meet in view.in_room] == [
@@ -101,8 +101,8 @@ def test_the_program_as_an_audience_reads_it(view: ConcertView) -> None:
     assert [
         (turn.band, turn.pause, [piece.title for piece in turn.pieces]) for turn in view.turns
     ] == [
-        ("Harbor Band", "", ["Paper Boats"]),
-        ("Lantern Band", "10 min", ["Harbor Lights"]),
+        ("Harbor Band", "", ["Tweed Kites"]),
+        ("Lantern Band", "10 min", ["Button Comets"]),
     ]
     # 53.3 s, 10 min and 76 s after 7 pm, to the next mark of 5 minutes.
     assert view.ends == "7:15 pm"
@@ -157,7 +157,7 @@ def test_search_finds_its_parts(tmp_path: Path) -> None:
 
 
 def test_a_minimal_concert_leaves_parts_out(tmp_path: Path) -> None:
-    plain = "name: C\ndate: 2026-12-10\ndownbeat: 7:00 pm\nvenue: hall\nprogram:\n  - {ensemble: harbor, pieces: [paper-boats]}\n"
+    plain = "name: C\ndate: 2026-12-10\ndownbeat: 7:00 pm\nvenue: hall\nprogram:\n  - {ensemble: harbor, pieces: [tweed-kites]}\n"
     context, cycle, concert = evening(tmp_path, plain)
     view = concert_view(context, cycle, concert)
     assert (view.at_bus, view.in_room, view.pick_ups, view.attire, view.bring, view.days) == (

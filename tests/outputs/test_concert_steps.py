@@ -97,7 +97,7 @@ def test_who_stays_leaves_the_stage_at_its_own_time(tmp_path: Path) -> None:
 def test_a_band_that_joins_has_its_part_of_the_evening(tmp_path: Path) -> None:
     together = EVENING.replace(
         "attire: [White",
-        "  - {ensemble: lantern, pieces: [harbor-lights], joined_by: [harbor]}\nattire: [White",
+        "  - {ensemble: lantern, pieces: [button-comets], joined_by: [harbor]}\nattire: [White",
     )
     view = concert_view(*evening(tmp_path, together))
     assert [line for line in steps(view, "Harbor Band") if "note" in line or "stage" in line] == [

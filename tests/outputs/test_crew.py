@@ -30,9 +30,9 @@ def html(tmp_path: Path) -> str:
 
 def test_the_run_of_show_is_shown_to_the_minute(view: CrewView) -> None:
     assert [f"{line.start} {line.end} {line.length} {line.what}" for line in view.show] == [
-        "7:00 pm 7:01 pm 55 s Paper Boats",
+        "7:00 pm 7:01 pm 55 s Tweed Kites",
         "7:01 pm 7:11 pm 10 min Intermission",
-        "7:11 pm 7:12 pm 1 min 15 s Harbor Lights",
+        "7:11 pm 7:12 pm 1 min 15 s Button Comets",
     ]
     # 53 1/3 s, 600 s and 76 s are 729 1/3 s: rounded after the sum.
     assert view.show_length == "12 min 10 s"
@@ -199,11 +199,11 @@ def test_without_a_limit_of_its_own_the_page_sends_to_the_office(tmp_path: Path)
 
 
 def test_a_minimal_concert_has_its_run_of_show(tmp_path: Path) -> None:
-    plain = "name: C\ndate: 2026-12-10\ndownbeat: 7:00 pm\nvenue: hall\nprogram:\n  - {ensemble: harbor, pieces: [paper-boats]}\n"
+    plain = "name: C\ndate: 2026-12-10\ndownbeat: 7:00 pm\nvenue: hall\nprogram:\n  - {ensemble: harbor, pieces: [tweed-kites]}\n"
     context, cycle, concert = evening(tmp_path, plain)
     view = crew_view(context, cycle, concert)
     assert (view.roles, view.rides, view.load) == ((), (), None)
-    assert [line.what for line in view.show] == ["Paper Boats"]
+    assert [line.what for line in view.show] == ["Tweed Kites"]
     html = main_of(page(context, PATH))
     assert 'id="loads"' not in html
     assert 'id="care"' in html

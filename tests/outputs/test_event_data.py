@@ -92,7 +92,7 @@ def test_the_enumerations_are_schema_orgs(event: dict[str, Any]) -> None:
 
 def test_who_plays_what(event: dict[str, Any]) -> None:
     assert [group["name"] for group in event["performer"]] == ["Harbor Band", "Lantern Band"]
-    assert [work["name"] for work in event["workPerformed"]] == ["Paper Boats", "Harbor Lights"]
+    assert [work["name"] for work in event["workPerformed"]] == ["Tweed Kites", "Button Comets"]
 
 
 def test_the_block_on_the_page_holds_the_same_event(tmp_path: Path, event: dict[str, Any]) -> None:

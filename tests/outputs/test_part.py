@@ -46,8 +46,8 @@ def pages(tmp_path: Path) -> dict[str, RenderedPage]:
         1,
     )
     text = text.replace(
-        "  - id: paper-boats",
-        f"{RHYTHMS.replace('[percussion]', '[snare-drum]')}  - id: paper-boats",
+        "  - id: tweed-kites",
+        f"{RHYTHMS.replace('[percussion]', '[snare-drum]')}  - id: tweed-kites",
     )
     plan = planned(
         tmp_path, {PROGRAM: files[PROGRAM], MUSIC: text, "fundamentals.yaml": STRANDS}
@@ -96,7 +96,7 @@ def test_the_list_gives_key_and_notes_as_the_player_reads_them(
 ) -> None:
     text = words_of(pages[who])
     first = text[text.index("Practice this week") : text.index("Your key is")]
-    assert f"Harbor Lights {key} for you" in first
+    assert f"Button Comets {key} for you" in first
     assert f"Opening mm. 1–8 · watch {watch}" in first
     assert f"Your key is {key} : {signature}." in text
 
@@ -199,8 +199,8 @@ def test_each_passage_has_its_click_and_the_page_a_drone(pages: dict[str, Render
 @pytest.mark.parametrize(
     ("title", "text"),
     [
-        ("Clarinet, Lantern Band", "Harbor Lights: F major"),
-        ("Harbor Lights: Clarinet", "F major, 1 flat: B♭. Watch B♭."),
+        ("Clarinet, Lantern Band", "Button Comets: F major"),
+        ("Button Comets: Clarinet", "F major, 1 flat: B♭. Watch B♭."),
     ],
 )
 def test_search_finds_what_the_player_reads(
@@ -291,7 +291,7 @@ def test_home_practice_is_what_is_for_the_player(who: str, told: str, tmp_path: 
 
 
 def test_a_page_for_all_says_whom_home_practice_is_for(tmp_path: Path) -> None:
-    text = home_pages(tmp_path)["winter/lantern/harbor-lights/"]
+    text = home_pages(tmp_path)["winter/lantern/button-comets/"]
     assert "At home, winds. Breathe, then concert A♭. Listen for concert E♭." in text
     assert "At home, low brass. Buzz it first" in text
     assert "At home. Sing it" in text

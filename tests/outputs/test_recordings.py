@@ -57,7 +57,7 @@ def test_a_recording_plays_where_it_is_named_and_nothing_is_fetched_before(tmp_p
     pages = {page.path: page.body for page in site.pages}
     for path, root in (
         ("fundamentals/tone/", "../../"),
-        ("winter/lantern/harbor-lights/", "../../../"),
+        ("winter/lantern/button-comets/", "../../../"),
         ("winter/lantern/part/flute/", "../../../../"),
     ):
         assert f'<audio controls preload="none" src="{root}media/tone.wav"' in pages[path], path

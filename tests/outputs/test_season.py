@@ -108,7 +108,7 @@ def test_what_gave_way_is_said_without_alarm(result: PlanResult) -> None:
     facts = view_of(result, with_unmet(band, uncovered, away)).facts
     assert facts[0].endswith(", but for The chase.")
     assert facts[2] == (
-        "All measures are played in each stage but these: Harbor Lights, mm. 9–16 in Build."
+        "All measures are played in each stage but these: Button Comets, mm. 9–16 in Build."
     )
 
 

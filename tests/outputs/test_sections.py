@@ -62,7 +62,7 @@ def part(pages: dict[str, str], instrument: str) -> str:
 def test_players_are_told_when_where_and_on_what(pages: dict[str, str]) -> None:
     assert words(part(pages, "clarinet")) == (
         "Your section's rehearsal Tue, Nov 3, 6:30–7:30 pm: High winds in Choir room: "
-        "The chase Harbor Lights, mm. 17–24, 25 minutes; Opening Harbor Lights, mm. 1–8 "
+        "The chase Button Comets, mm. 17–24, 25 minutes; Opening Button Comets, mm. 1–8 "
         "Past the gym"
     )
     assert 'data-day="2026-11-03"' in part(pages, "clarinet")

@@ -33,7 +33,7 @@ def test_the_typed_word_is_added(title: str, typed: str) -> None:
     [
         ("decrescendo", "louder"),  # though `crescendo` is a part of it
         ("The Toneless Song", "sound"),
-        ("Sleds on Signal Hill", "concierto"),
+        ("Sleds on Mitten Hill", "concierto"),
     ],
 )
 def test_only_whole_words_call_for_it(title: str, not_typed: str) -> None:

@@ -37,7 +37,7 @@ def test_a_week_that_holds_two_stages_says_both_with_their_days(tmp_path: Path) 
     assert found["2026-11-09"].stage_words == "Build on Mon, Nov 9; Polish from Wed, Nov 11"
     assert found["2026-11-16"].stage_words == "Polish"
     pages = {page.path: page.body for page in render_site(result.plan).pages}
-    for path in ("", "winter/lantern/", "winter/lantern/harbor-lights/"):
+    for path in ("", "winter/lantern/", "winter/lantern/button-comets/"):
         assert "</span> on Mon, Nov 9</span>" in pages[path], path
         assert "</span> from Wed, Nov 11</span>" in pages[path], path
     assert "Build on Mon, Nov 9; Polish from Wed, Nov 11" in pages["winter/lantern/part/flute/"]
@@ -86,7 +86,7 @@ def test_each_week_of_a_passage_tells_class_or_when_it_comes_next(tmp_path: Path
     body = next(
         page.body
         for page in render_site(result.plan).pages
-        if page.path == "winter/lantern/harbor-lights/"
+        if page.path == "winter/lantern/button-comets/"
     )
     chart = body[body.index('aria-label="Week by week: Opening"') :]
     table = chart[: chart.index("</table>")]
@@ -105,7 +105,7 @@ def test_a_week_without_a_visit_tells_when_class_plays_it_next(tmp_path: Path) -
     late = replace(piece.passages[0], visits=piece.passages[0].visits[-1:])
     rare = replace(band, pieces=(replace(piece, passages=(late, *piece.passages[1:])),))
     plan = replace(result.plan, cycles=(replace(cycle, ensembles=(rare,)),))
-    body = next(page.body for page in render_site(plan).pages if page.path.endswith("-lights/"))
+    body = next(page.body for page in render_site(plan).pages if page.path.endswith("-comets/"))
     day = band.rehearsals[late.visits[0].place].rehearsal.day
     table = body[body.index('aria-label="Week by week: Opening"') :]
     table = table[: table.index("</table>")]

@@ -17,7 +17,7 @@ date: Thu 2026-12-10
 downbeat: 7:00 pm
 venue: hall
 program:
-  - {ensemble: harbor, pieces: [paper-boats]}
+  - {ensemble: harbor, pieces: [tweed-kites]}
 equipment:
   - {id: crate, name: Crate, weight: 20 lb, from: band-room, to: band-room}
 care:

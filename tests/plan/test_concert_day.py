@@ -2,7 +2,7 @@
 
 The order of a concert evening, its allowances and the rounding of calls to 5 minutes are
 common practice, no source; the expected times are reckoned by hand from the pieces:
-Paper Boats, 32 measures of 3/4 at quarter = 108, lasts 96 * 60 / 108 = 53 1/3 s, and Harbor
+Tweed Kites, 32 measures of 3/4 at quarter = 108, lasts 96 * 60 / 108 = 53 1/3 s, and Harbor
 Lights, 64 quarters at 96 and 48 dotted quarters at 80, lasts 40 + 36 = 76 s.
 """
 
@@ -30,8 +30,8 @@ venue: hall
 """
 TURNS = """
 program:
-  - {ensemble: harbor, pieces: [paper-boats]}
-  - {ensemble: lantern, pieces: [harbor-lights]}
+  - {ensemble: harbor, pieces: [tweed-kites]}
+  - {ensemble: lantern, pieces: [button-comets]}
 """
 STEPS = """
 allowances:
@@ -79,10 +79,10 @@ def with_room(*rooms: str) -> dict[str, str]:
             HEAD
             + """
 program:
-  - {ensemble: harbor, pieces: [paper-boats, paper-boats]}
+  - {ensemble: harbor, pieces: [tweed-kites, tweed-kites]}
   - ensemble: lantern
     before: [{what: remarks, minutes: 2}, {what: intermission, minutes: 10}]
-    pieces: [harbor-lights]
+    pieces: [button-comets]
 closing: [{what: remarks, minutes: 1}]
 gap_seconds: 15
 """,
@@ -103,8 +103,8 @@ gap_seconds: 15
 program:
   - ensemble: harbor
     before: [{what: remarks, minutes: 3}]
-    pieces: [paper-boats]
-  - {ensemble: harbor, pieces: [paper-boats]}
+    pieces: [tweed-kites]
+  - {ensemble: harbor, pieces: [tweed-kites]}
 """,
             [
                 "19:00:00 remarks 180.0",
@@ -135,7 +135,7 @@ def test_each_item_leads_back_to_its_line(tmp_path: Path) -> None:
         None,
         (CONCERT, "program", 1, "pieces", 0),
     ]
-    assert [row.piece for row in found.rows] == ["paper-boats", None, "harbor-lights"]
+    assert [row.piece for row in found.rows] == ["tweed-kites", None, "button-comets"]
 
 
 def test_a_combined_piece_is_played_by_all_of_them(tmp_path: Path) -> None:
@@ -143,8 +143,8 @@ def test_a_combined_piece_is_played_by_all_of_them(tmp_path: Path) -> None:
         HEAD
         + """
 program:
-  - {ensemble: lantern, pieces: [harbor-lights]}
-  - {ensemble: harbor, joined_by: [lantern], pieces: [paper-boats]}
+  - {ensemble: lantern, pieces: [button-comets]}
+  - {ensemble: harbor, joined_by: [lantern], pieces: [tweed-kites]}
 """
     )
     found = day(tmp_path, concert)
@@ -218,7 +218,7 @@ crew: [{id: stage-crew, name: Stage crew}]
 
 def test_without_any_minutes_only_stated_times_are_shown(tmp_path: Path) -> None:
     concert = (
-        HEAD + "pick_up: 7:30 pm\n" + TURNS.replace("[paper-boats]", "[paper-boats], call: 6:15 pm")
+        HEAD + "pick_up: 7:30 pm\n" + TURNS.replace("[tweed-kites]", "[tweed-kites], call: 6:15 pm")
     )
     found = day(tmp_path, concert)
     assert (
@@ -232,7 +232,7 @@ def test_without_any_minutes_only_stated_times_are_shown(tmp_path: Path) -> None
     ("call", "shortfall"), [("6:20 pm", None), ("6:10 pm", None), ("6:21 pm", 1), ("6:45 pm", 25)]
 )
 def test_a_stated_call_is_checked(call: str, shortfall: int | None, tmp_path: Path) -> None:
-    concert = HEAD + STEPS + TURNS.replace("[paper-boats]", f"[paper-boats], call: {call}")
+    concert = HEAD + STEPS + TURNS.replace("[tweed-kites]", f"[tweed-kites], call: {call}")
     late = group(day(tmp_path, concert), "harbor").late_call
     assert (late.shortfall if late else None) == shortfall
 
@@ -535,7 +535,7 @@ def test_calls_wait_for_the_end_of_that_days_school(
         "altered:\n  - {date: Fri 2026-12-11, name: Early release, bells: early}\nclosures:\n",
     )
     concert = HEAD.replace("Thu 2026-12-10", when).replace("7:00 pm", "5:00 pm") + TURNS.replace(
-        "[paper-boats]", f"[paper-boats], call: {call}"
+        "[tweed-kites]", f"[tweed-kites], call: {call}"
     )
     found = day(tmp_path, concert, {YEAR: year})
     assert [(clash, first) for clash, first, _ in clashes(found)] == expected

@@ -1,7 +1,7 @@
 """Concert day's rooms, steps after playing, joined bands, buses and classes, from YAML to times.
 
 Common practice, no source; the expected times are reckoned by hand from the pieces: Paper
-Boats, 32 measures of 3/4 at quarter = 108, lasts 96 * 60 / 108 = 53 1/3 s, and Harbor Lights,
+Boats, 32 measures of 3/4 at quarter = 108, lasts 96 * 60 / 108 = 53 1/3 s, and Button Comets,
 64 quarters at 96 and 48 dotted quarters at 80, lasts 40 + 36 = 76 s.
 """
 
@@ -120,7 +120,7 @@ def test_each_band_leaves_the_stage_at_its_own_time(tmp_path: Path) -> None:
 
 JOINED = """
 program:
-  - {ensemble: harbor, pieces: [paper-boats], joined_by: [lantern], call: 6:05 pm, place: Gym}
+  - {ensemble: harbor, pieces: [tweed-kites], joined_by: [lantern], call: 6:05 pm, place: Gym}
 """
 
 
@@ -138,9 +138,9 @@ def test_who_joins_is_called_with_those_it_joins(steps: str, tmp_path: Path) -> 
 def test_a_joined_band_that_plays_by_itself_too_keeps_its_own_call(tmp_path: Path) -> None:
     both = """
 program:
-  - {ensemble: lantern, pieces: [harbor-lights], call: 6:20 pm, place: Gym}
-  - {ensemble: harbor, pieces: [paper-boats]}
-  - {ensemble: harbor, pieces: [paper-boats], joined_by: [lantern], call: 5:00 pm, place: Attic}
+  - {ensemble: lantern, pieces: [button-comets], call: 6:20 pm, place: Gym}
+  - {ensemble: harbor, pieces: [tweed-kites]}
+  - {ensemble: harbor, pieces: [tweed-kites], joined_by: [lantern], call: 5:00 pm, place: Attic}
 """
     found = day(tmp_path, HEAD + both)
     lantern = group(found, "lantern")
@@ -162,14 +162,14 @@ FESTIVAL = HEAD.replace("7:00 pm", "1:00 pm") + TURNS + 'during_school: "yes"\n'
     [("11:39 am", ["harbor"]), ("11:40 am", []), ("9:00 am", ["harbor"])],
 )
 def test_classes_of_who_is_away_are_found(call: str, missed: list[str], tmp_path: Path) -> None:
-    found = day(tmp_path, FESTIVAL.replace("[paper-boats]", f"[paper-boats], call: {call}"))
+    found = day(tmp_path, FESTIVAL.replace("[tweed-kites]", f"[tweed-kites], call: {call}"))
     assert [one.ensemble.id for one in found.missed] == missed
     for one in found.missed:
         assert clocks(one.start, one.end) == "10:55:00 11:40:00"
 
 
 def test_classes_of_who_shares_players_with_them_are_found(tmp_path: Path) -> None:
-    concert = FESTIVAL.replace("[harbor-lights]", "[harbor-lights], call: 10:00 am")
+    concert = FESTIVAL.replace("[button-comets]", "[button-comets], call: 10:00 am")
     assert day(tmp_path, concert).missed == ()
     files = changed(
         base_files(),

@@ -46,7 +46,7 @@ def parts(folder: Path, program: str = "", music: str = "", more: str = "") -> d
         "    ensemble: lantern\n", "    ensemble: lantern\n    key: Eb major\n"
     )
     text = text.replace("        goal: quarter = 96\n", WATCH, 1)
-    text = text.replace("  - id: paper-boats", f"{RHYTHMS}{music}  - id: paper-boats")
+    text = text.replace("  - id: tweed-kites", f"{RHYTHMS}{music}  - id: tweed-kites")
     changes = {PROGRAM: files[PROGRAM], MUSIC: text} | ({FUNDAMENTALS: more} if more else {})
     return {part.id: part for part in lantern(planned(folder, changes)).parts}
 

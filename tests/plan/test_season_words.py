@@ -58,8 +58,8 @@ def test_measures_that_a_stage_leaves_out(band: EnsemblePlan) -> None:
     piece = band.pieces[0].item
     gap = LawRow(Law.COVERAGE, 1, 0, 3, piece=piece, measures=MeasureSpan(9, 16))
     assert told(band, gap, law(band, Law.COVERAGE, 0, 3)) == [
-        "mm. 9-16 of `harbor-lights`: no rehearsal of the stage `build` plays them",
-        "`opening`, mm. 1-8 of `harbor-lights`: no rehearsal of the stage `build` plays them",
+        "mm. 9-16 of `button-comets`: no rehearsal of the stage `build` plays them",
+        "`opening`, mm. 1-8 of `button-comets`: no rehearsal of the stage `build` plays them",
     ]
     assert band.season is not None
     short = replace(band, season=replace(band.season, unmet=(gap,)))
@@ -74,7 +74,7 @@ def test_windows_that_overlap_are_one_absence(band: EnsemblePlan) -> None:
     apart = law(band, Law.RETURN, 9, 12)
     # Mondays and Wednesdays from October 19: the places 1, 6, 9 and 12 are these days.
     longer = f"longer than the {band.season.window} rehearsals in which each passage comes back"
-    name = "`opening` of `harbor-lights` stays away from"
+    name = "`opening` of `button-comets` stays away from"
     assert told(band, *rows, apart) == [
         f"{name} Wed Oct 21 to Mon Nov 9, {longer}",
         f"{name} Wed Nov 18 to Mon Dec 7, {longer}",
@@ -85,7 +85,7 @@ def test_a_goal_out_of_reach_is_told_once_with_what_is_lacking(band: EnsemblePla
     slow = at_goal_from(band, 99)
     rows = (law(slow, Law.GOAL, 0, 14, 3), law(slow, Law.SETTLED, 0, 11, 2))
     assert told(slow, *rows) == [
-        "`opening` of `harbor-lights` climbs to 48, where 2 at 96 are wanted: it lacks 3 rehearsals"
+        "`opening` of `button-comets` climbs to 48, where 2 at 96 are wanted: it lacks 3 rehearsals"
     ]
     late = [one for piece in slow.pieces for one in piece.passages if len(one.at_goal) < 2]
     assert [passage.item.id for passage in late] == ["opening"]
@@ -97,7 +97,7 @@ def test_a_goal_that_comes_late_names_both_days(band: EnsemblePlan) -> None:
     day = band.rehearsals[last].rehearsal.day
     (sentence,) = told(late, law(late, Law.SETTLED, 0, 9, 1))
     assert sentence == (
-        f"`opening` of `harbor-lights` comes to its goal on {day:%a %b} {day.day}, and not by "
+        f"`opening` of `button-comets` comes to its goal on {day:%a %b} {day.day}, and not by "
         "Wed Nov 18: it lacks 1 rehearsal until then"
     )
 

@@ -36,7 +36,7 @@ STEPS = (
     "strike",
     "to_door",
 )
-PIECES = {"harbor": "paper-boats", "lantern": "harbor-lights"}
+PIECES = {"harbor": "tweed-kites", "lantern": "button-comets"}
 
 minutes = st.integers(0, 60).map(str)
 pauses = st.lists(

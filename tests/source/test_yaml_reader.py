@@ -60,7 +60,7 @@ def told(problem: Problem) -> str:
         (f"call: 6:30{NBSP}pm", {"call": f"6:30{NBSP}pm"}),  # a time that a web page spaced
         (f"about: >\n  {NBSP}Indented verse\n", {"about": f"{NBSP}Indented verse\n"}),
         ("about: see https://example.org/a", {"about": "see https://example.org/a"}),
-        ("title: Don't look back", {"title": "Don't look back"}),
+        ("title: Don't peel moss", {"title": "Don't peel moss"}),
         ("title: March & Finale!", {"title": "March & Finale!"}),
         ("title: '“Winter”'", {"title": "“Winter”"}),
         ("title: C# minor", {"title": "C# minor"}),
@@ -235,8 +235,8 @@ TRAPS = [
         '1:7+7 unclosed-quote: this quote is opened, but not closed on its line | close it at the end of the text: "Winter"',
     ),
     (
-        "title: 'Don't look back'",
-        '1:13+12 text-after-quote: text goes on after the closing quote | put all of it in one pair of quotes: "Don\'t look back"',
+        "title: 'Don't peel moss'",
+        '1:13+12 text-after-quote: text goes on after the closing quote | put all of it in one pair of quotes: "Don\'t peel moss"',
     ),
     (
         'title: "Winter" march  # by us',

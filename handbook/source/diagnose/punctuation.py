@@ -34,8 +34,8 @@ TEXT_AFTER_QUOTE = Code(
     "text-after-quote",
     "Text goes on after a closing quote or bracket.",
     "Quotes hold a whole text or none of it. For an apostrophe inside, use double quotes.",
-    bad="title: 'Don't look back'",
-    good='title: "Don\'t look back"',
+    bad="title: 'Don't peel moss'",
+    good='title: "Don\'t peel moss"',
 )
 UNCLOSED_BRACKET = Code(
     "unclosed-bracket",
