@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar
 
 from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
-from handbook.loader import load
+from handbook.loader import in_draft, load
 from handbook.outputs.model import Site
 from handbook.plan.build import build_plan
 from handbook.plan.model import Plan
 from handbook.problems import Problem, Severity
-from handbook.schema.handbook import Handbook
+from handbook.schema.handbook import CycleContent, Handbook
 from handbook.source.source_map import SourceMap
 
 SubjectT = TypeVar("SubjectT")
@@ -59,12 +59,38 @@ def _load(content: Path, *, told: bool) -> Outcome:
             problems += tuple(problem for problem in found if problem.code not in _UNSURE)
         return Outcome(problems, sources)
     problems += _checked(REFERENCE_CHECKS, loaded.handbook)
+    if loaded.drafts:
+        problems += _of_drafts(loaded.handbook, loaded.drafts, problems, told=told)
     if has_errors(problems):
         return Outcome(problems, sources)
     plan, found = _planned(loaded.handbook, told=told)
     if has_errors(found) and not told:
         plan, found = _planned(loaded.handbook, told=True)
     return Outcome(problems + found, sources, None if told or has_errors(found) else plan)
+
+
+def _of_drafts(
+    handbook: Handbook,
+    drafts: tuple[CycleContent, ...],
+    known: Iterable[Problem],
+    *,
+    told: bool,
+) -> tuple[Problem, ...]:
+    """Check what drafts would bring, which stops nothing.
+
+    Beside the published cycles they show what names lead to nothing; planned by
+    themselves, if problems are to be told, what of them could not be held.
+    """
+    known_already = {(problem.code, problem.address, problem.message) for problem in known}
+    beside = replace(handbook, cycles=(*handbook.cycles, *drafts))
+    found = tuple(
+        problem
+        for problem in _checked(REFERENCE_CHECKS, beside)
+        if (problem.code, problem.address, problem.message) not in known_already
+    )
+    if told and not has_errors(found) and not has_errors(known):
+        found += _planned(replace(handbook, cycles=drafts), told=True)[1]
+    return tuple(map(in_draft, found))
 
 
 def render(plan: Plan) -> Site:

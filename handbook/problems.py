@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
 from enum import StrEnum
 from textwrap import indent
 from typing import Self
@@ -10,6 +12,10 @@ from handbook.records import dataclass
 
 Address = tuple[str | int, ...]
 """A file (relative to the content folder), then keys and list places down to the item."""
+
+
+MOST_OF_A_KIND = 300
+"""More problems of one kind are counted only: whoever has so many needs no further ones."""
 
 
 class Severity(StrEnum):
@@ -64,7 +70,8 @@ class Problem:
 
     `message` is one lower-case sentence without a full stop; `hint` says what to do.
     `position` is set only where no address can lead to the place (broken YAML);
-    else the report looks the address up. `on_key` points at the key, not its value.
+    else the report looks the address up. `on_key` points at the key, not its value. `more`
+    counts others of the kind in the file that are not told one by one.
     """
 
     code: str
@@ -75,11 +82,27 @@ class Problem:
     notes: tuple[Note, ...] = ()
     position: Position | None = None
     on_key: bool = False
+    more: int = 0
 
     @property
     def file(self) -> str:
         """The content file, relative, with forward slashes."""
         return str(self.address[0]) if self.address else ""
+
+
+def first_of_each(problems: Iterable[Problem], most: int = MOST_OF_A_KIND) -> tuple[Problem, ...]:
+    """Keep at most `most` problems of each kind in a file, and count the others in the last of them."""
+    kept: list[Problem] = []
+    found: dict[tuple[str, str, Severity], list[int]] = {}
+    for problem in problems:
+        places = found.setdefault((problem.file, problem.code, problem.severity), [])
+        if len(places) < most:
+            places.append(len(kept))
+            kept.append(problem)
+        else:
+            last = kept[places[-1]]
+            kept[places[-1]] = replace(last, more=last.more + 1 + problem.more)
+    return tuple(kept)
 
 
 COLON_IN_TEXT = Code(
@@ -90,3 +113,11 @@ COLON_IN_TEXT = Code(
     good='name: "Concert: Winter"',
 )
 """Raised by the reader, and by the field of a text that came out as an entry."""
+TEXT_TOO_LONG = Code(
+    "text-too-long",
+    "A text is longer than any that fits its place.",
+    "A name or title may have 200 letters, a text of sentences 5,000, a date or a tempo 100. Longer ones are most often a file pasted into a field.",
+    bad="title: A march in three parts, which was written in the year that ...   # and 300 letters more",
+    good="title: A march in three parts",
+)
+"""Raised for a line that no file should have, and by fields."""

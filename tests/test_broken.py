@@ -23,6 +23,8 @@ ELSEWHERE = {
     "heavy-media": "a file over 5 MB is no reading matter; tests/checks/test_media.py",
     "file-too-large": "a file of 1 MB is no reading matter; tests/source/test_yaml_reader.py",
     "unreadable-file": "permissions are not kept in a repository; tests/test_loader.py",
+    "too-many-entries": "a list of 1,001 lines is no reading matter; tests/source/test_yaml_reader.py",
+    "too-many-passages": "201 passages are no reading matter; tests/checks/test_music.py",
     "linked-file": "a link is not the same in every checkout; tests/test_folder_walk.py",
     "file-names-alike": "some computers cannot hold both; tests/test_folder_walk.py",
     "too-many-files": "no repository wants so many; tests/test_folder_walk.py",

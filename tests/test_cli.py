@@ -319,6 +319,21 @@ def plan_of(run: Run, *arguments: str) -> Any:
     return json.loads(ended.out)
 
 
+def test_names_that_look_like_marks_of_the_terminal_are_shown_as_they_are(
+    run: Run, content: Path
+) -> None:
+    for name in ("cycles/winter-2027/cycle.yaml", "program.yaml"):
+        path = content / name
+        text = re.sub(
+            r"(?m)^(  - .*\n)?    name: .*", r'\1    name: "[/b] :bell: [red]"', path.read_text()
+        )
+        path.write_text(text)
+    for options in ((), ("--care",)):
+        ended = run("plan", *options)
+        assert (ended.code, ended.err) == (0, "")
+        assert options or "[/b] :bell: [red]" in ended.out
+
+
 def test_the_plan_as_json(run: Run, content: Path) -> None:
     plan = plan_of(run)
     assert plan["format"] == 2

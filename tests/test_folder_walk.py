@@ -92,6 +92,17 @@ def test_a_folder_that_cannot_be_opened_stops_the_build(
     assert f"{closed.rstrip('/') or '.'} unreadable-file" in told(content)
 
 
+def test_an_empty_folder_of_a_cycle_is_told(content: Path) -> None:
+    (content / "cycles/spring").mkdir()
+    (content / "cycles/spring/.keep").touch()
+    (content / "media/pictures").mkdir(parents=True)
+    outcome = load_plan(content)
+    (problem,) = outcome.problems
+    assert (problem.code, problem.file) == ("missing-file", "cycles/spring/cycle.yaml")
+    assert problem.severity is Severity.WARNING
+    assert outcome.plan is not None
+
+
 def test_a_hidden_link_is_passed_over_as_all_hidden_files(content: Path) -> None:
     (content / ".shared").symlink_to("..")
     assert load_plan(content).problems == ()
@@ -113,6 +124,8 @@ def test_a_file_that_became_a_link_or_a_pipe_is_not_read(tmp_path: Path) -> None
         ("media/a\u202eb.mp3".encode(), "media/a�b.mp3 odd-file-name"),
         (b"media/" + b"a" * 101, f"media/{'a' * 101} odd-file-name"),
         (b"pages/" + b"a" * 61 + b".md", f"pages/{'a' * 61}.md odd-file-name"),
+        (b"media/Exercise #2.wav", "media/Exercise #2.wav odd-file-name"),
+        (b"media/a%20b.wav", "media/a%20b.wav odd-file-name"),
         (b"pages/con.md", "pages/con.md odd-file-name"),
         (b"pages/index.md", "pages/index.md odd-file-name"),
         (b"cycles/nul/cycle.yaml", "cycles/nul/cycle.yaml odd-file-name"),

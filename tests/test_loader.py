@@ -97,6 +97,30 @@ REFUSED = [
         f"{PROGRAM}:11:9+4 unreadable-id: `lpt1` cannot be an id, since some computers keep it for themselves | write `lpt1-1`",
     ),
     (
+        (CONCERT, "venue: hall", f"venue: hall\nbookings: [{', '.join(['{room: hall, start: 5 pm, end: 6 pm, what: x}'] * 101)}]"),
+        f"{CONCERT}:5:1+8 too-many-entries: this list has 101 parts, and 100 are the most | what belongs here: rooms in use for something else",
+    ),
+    (
+        (MUSIC, "title: Tweed Kites", f"title: {'a' * 201}"),
+        f"{MUSIC}:24:12+201 text-too-long: this text has 201 letters, and 200 are the most that fit here | what belongs here: title",
+    ),
+    (
+        (MUSIC, "title: Tweed Kites", f"title: {{en: Boats, es: {'a' * 201}}}"),
+        f"{MUSIC}:24:24+2 text-too-long: this text has 201 letters, and 200 are the most that fit here | what belongs here: title",
+    ),
+    (
+        (MUSIC, "title: Tweed Kites", f"title: Boats\n    about: {'a' * 5001}"),
+        f"{MUSIC}:25:12+5001 text-too-long: this text has 5,001 letters, and 5,000 are the most that fit here | what belongs here: a sentence or two for the audience",
+    ),
+    (
+        (MUSIC, "meter: 3/4", f"meter: {'3' * 101}"),
+        f"{MUSIC}:29:16+101 text-too-long: this text has 101 letters, and 100 are the most that fit here | what belongs here: meter, such as 6/8",
+    ),
+    (
+        (MUSIC, "meter: 3/4", "meter: 3/4\n        fermata_seconds: 601"),
+        f"{MUSIC}:30:26+3 unreadable-number: `601` is no number from 0 to 600 | what belongs here: seconds that held notes add each time",
+    ),
+    (
         (PROGRAM, "school: Quillhaven Middle School\n", ""),
         f"{PROGRAM}:1:1+4 missing-field: the program needs `school`, and here it is missing | add `school:` (name of the school)",
     ),
@@ -428,3 +452,10 @@ def test_a_broken_file_hides_only_its_own_cycle_from_the_checks(tmp_path: Path) 
     assert loaded.readable is not None
     assert [content.id for content in loaded.readable.cycles] == ["spring"]
     assert list(loaded.readable.years) == ["2026-27"]
+
+
+def test_of_many_refusals_of_a_kind_the_others_are_counted(tmp_path: Path) -> None:
+    fields = "".join(f"    f{n}: x\n" for n in range(900))
+    result = load(write_folder(tmp_path, {**base_files(), MUSIC: base_files()[MUSIC] + fields}))
+    assert len(result.problems) == 300
+    assert sum(1 + problem.more for problem in result.problems) == 900

@@ -50,6 +50,7 @@ class Phases:
             problems=self.loaded,
             sources="sources",
             readable="a handbook" if self.readable else None,
+            drafts=(),
         )
 
     def _plan(self, handbook: Any, *, mended: bool, parts: bool) -> Any:

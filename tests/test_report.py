@@ -166,6 +166,7 @@ def test_json_has_everything_the_text_has() -> None:
         "code": "missing-file",
         "message": "the file is missing",
         "help": "write it",
+        "more": 0,
         "notes": [],
     }
     assert whole["problems"][1]["notes"] == [
@@ -185,7 +186,7 @@ def test_github_gets_one_command_a_problem() -> None:
     assert lines == [
         "::error file=a%2Cb%3Ac/cycles/winter/cycle.yaml,title=missing-file::the file is missing%0Ahelp: write it",
         f"::error file=a%2Cb%3Ac/{MUSIC},line=3,endLine=3,col=5,endColumn=9,title=unknown-field::a passage has no field `gaol`%0Ahelp: did you mean `goal`?",
-        "::error file=a%2Cb%3Ac/program.yaml,line=1,endLine=1,col=1,endColumn=5,title=odd::100%25 odd%0Areally",
+        "::error file=a%2Cb%3Ac/program.yaml,line=1,endLine=1,col=1,endColumn=5,title=odd::100%25 odd really",
     ]
     assert all(re.fullmatch(r"::(error|warning) [^:]+::.+", line) for line in lines)
 
@@ -194,3 +195,43 @@ def test_no_problems_make_no_noise() -> None:
     assert report_github((), SourceMap()) == ""
     assert report_text((), SourceMap()) == "no problems\n"
     assert json.loads(report_json((), SourceMap()))["problems"] == []
+
+
+def many(count: int) -> tuple[Problem, ...]:
+    return tuple(
+        Problem("unknown-room", f"no room is called `r{n}`", (MUSIC,), position=Position(n + 1, 1))
+        for n in range(count)
+    )
+
+
+def test_of_a_thousand_problems_of_a_kind_the_first_are_shown_and_the_others_counted() -> None:
+    other = Problem("unknown-year", "no year is called `2030`", (MUSIC,))
+    text = report_text((*many(1000), other), SourceMap())
+    assert text.count("error unknown-room: ") == 20
+    assert "and 980 more of unknown-room" in text
+    assert text.count("error unknown-year: ") == 1
+    assert text.endswith("1,001 errors in 1 file\n")
+    assert "more of" not in report_text(many(20), SourceMap())
+    files = tuple(Problem("unknown-file", "not read", (f"{n}.txt",)) for n in range(500))
+    assert report_text(files, SourceMap()).count("error unknown-file: ") == 100
+    assert "and 400 more of unknown-file" in report_text(files, SourceMap())
+    lines = report_github(many(1000), SourceMap()).splitlines()
+    assert len(lines) == 10
+    assert "and 990 more of unknown-room" in lines[-1]
+    data = json.loads(report_json(many(1000), SourceMap()))
+    assert (len(data["problems"]), data["problems"][-1]["more"], data["errors"]) == (300, 700, 1000)
+
+
+@pytest.mark.parametrize("bad", ["\x1b[31mred", "a\x9b2Jb", "\u202eabc", "a\nb", "\x07", "\ud800"])
+def test_a_quoted_text_cannot_steer_the_terminal(bad: str) -> None:
+    told = Problem("odd", f"`{bad}` is odd", (MUSIC,), bad, notes=(Note(bad, (MUSIC,)),))
+    for report in (report_text, report_json, report_github):
+        text = report((told,), SourceMap())
+        assert not re.search("[\x00-\x09\x0b-\x1f\x7f-\x9f\u202e\ud800]", text)
+        text.encode()
+        assert len(report_text((told,), SourceMap()).splitlines()) == 6
+
+
+def test_a_quoted_page_of_text_is_cut() -> None:
+    text = report_text((Problem("odd", "x" * 50_000, (MUSIC,), "y" * 50_000),), SourceMap())
+    assert len(text) < 3000

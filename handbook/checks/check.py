@@ -6,12 +6,14 @@ import inspect
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import wraps
+from itertools import islice
 from typing import TypeVar
 
-from handbook.problems import Address, Code, Note, Problem, Severity
+from handbook.problems import MOST_OF_A_KIND, Address, Code, Note, Problem, Severity
 
 SubjectT = TypeVar("SubjectT")
 _MOST_PLACES = 3
+_MOST_NAMES = 1000  # places at which names are looked up to tell of them
 Check = Callable[[SubjectT], tuple[Problem, ...]]
 
 
@@ -26,9 +28,20 @@ def check(find: Callable[[SubjectT], Iterable[Problem]]) -> Check[SubjectT]:
 
     @wraps(find)
     def run(subject: SubjectT) -> tuple[Problem, ...]:
-        return tuple(replace(problem, code=code) for problem in find(subject))
+        return tuple(replace(problem, code=code) for problem in _first(find(subject)))
 
     return run
+
+
+def _first(found: Iterable[Problem]) -> Iterator[Problem]:
+    """Give no more errors than anyone reads: content that is absurd would have millions."""
+    errors = 0
+    for problem in found:
+        errors += problem.severity is Severity.ERROR
+        if errors >= MOST_OF_A_KIND:
+            yield replace(problem, more=MOST_OF_A_KIND)
+            return
+        yield problem
 
 
 def check_of(code: Code) -> Callable[[Callable[[SubjectT], Iterable[Problem]]], Check[SubjectT]]:
@@ -63,7 +76,7 @@ def once_a_name(
     @wraps(find)
     def run(subject: SubjectT) -> Iterator[Problem]:
         by_sentence: dict[str, list[Problem]] = {}
-        for problem in find(subject):
+        for problem in islice(find(subject), _MOST_NAMES):
             by_sentence.setdefault(problem.message, []).append(problem)
         for first, *others in by_sentence.values():
             yield replace(first, notes=(*first.notes, *_elsewhere(others)))

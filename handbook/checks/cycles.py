@@ -136,7 +136,9 @@ def _ends(content: CycleContent) -> Iterator[tuple[Address, date, Severity]]:
 
 @check
 def day_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
-    """A day's note or a cancelled rehearsal lies outside its cycle.
+    """A day's note, a cancelled rehearsal or another date lies outside its cycle.
+
+    It has no effect there; most often the year of the date is a slip.
 
     Bad:
 
@@ -149,6 +151,15 @@ def day_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
           - {date: 2026-11-04, thanks: The flutes were in tune}
     """
     yield from _outside(handbook, ("days", "cancelled"))
+    for content in handbook.cycles:
+        span = traversal.whole_days(content)
+        dates: list[tuple[Address, date | None]] = [
+            ((content.cycle.file, "held_until"), content.cycle.item.held_until)
+        ]
+        dates += [((*at, "dropped"), piece.dropped) for at, piece in traversal.pieces(content)]
+        for address, found in dates:
+            if span and found and not span[0] <= found <= span[1]:
+                yield _outside_cycle(found, address, span, Severity.WARNING)
 
 
 @check_of(EXTRA_OUTSIDE_CYCLE)
@@ -165,11 +176,20 @@ def _outside(handbook: Handbook, fields: tuple[str, ...]) -> Iterator[Problem]:
         for field in fields:
             for place, entry in enumerate(getattr(content.cycle.item, field)):
                 if not span[0] <= entry.date <= span[1]:
-                    yield finding(
-                        f"{day(entry.date)} is outside the cycle ({span[0]} to {span[1]})",
-                        (content.cycle.file, field, place, "date"),
-                        "choose a date within the cycle",
+                    yield _outside_cycle(
+                        entry.date, (content.cycle.file, field, place, "date"), span
                     )
+
+
+def _outside_cycle(
+    found: date, address: Address, span: tuple[date, date], severity: Severity = Severity.ERROR
+) -> Problem:
+    return finding(
+        f"{day(found)} is outside the cycle ({span[0]} to {span[1]})",
+        address,
+        "choose a date within the cycle",
+        severity,
+    )
 
 
 @check

@@ -19,10 +19,11 @@ NameT = TypeVar("NameT", bound=Hashable)
 
 @check
 def name_of_the_site(handbook: Handbook) -> Iterator[Problem]:
-    """A cycle, an ensemble or a piece is called as a page of the site itself.
+    """A cycle, an ensemble, a piece, a passage or an exercise is called as a page or a place of the site itself.
 
     Ids become addresses, and two pages cannot stand at one: `calendar` is the calendar's
-    and `concert` the concert's.
+    and `concert` the concert's. On a page an address may go on with a place, such as
+    `#form` for the form of a piece, which no passage can have too.
 
     Bad:
 
@@ -43,12 +44,20 @@ def name_of_the_site(handbook: Handbook) -> Iterator[Problem]:
             )
     items = [
         *(
-            (address, ensemble.id, site_names.ENSEMBLES)
+            (address, ensemble.id, site_names.ENSEMBLES | site_names.PLACES)
             for address, ensemble in traversal.ensembles(handbook)
         ),
         *(
-            (address, piece.id, site_names.PIECES)
+            (address, piece.id, site_names.PIECES | site_names.PLACES_OF_PARTS)
             for address, piece in traversal.all_pieces(handbook)
+        ),
+        *(
+            (address, passage.id, site_names.PLACES_OF_PIECES)
+            for address, passage, _ in traversal.passages(handbook)
+        ),
+        *(
+            (address, exercise.id, site_names.PLACES_OF_PARTS)
+            for address, exercise in traversal.exercises(handbook)
         ),
     ]
     for address, name, taken in items:
@@ -61,7 +70,7 @@ def name_of_the_site(handbook: Handbook) -> Iterator[Problem]:
 
 
 def _name_of_the_site(name: str, address: Address, hint: str) -> Problem:
-    return finding(f"`{name}` is the name of a page of the site itself", address, hint)
+    return finding(f"`{name}` is the name of a page or a place of the site itself", address, hint)
 
 
 @check

@@ -4,6 +4,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import date
 from itertools import pairwise
@@ -16,6 +17,40 @@ from handbook.plan.music import GOAL_BELOW_START
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
 from handbook.schema.music import Part, Piece
+
+_MOST_PASSAGES = 200  # of a band in a cycle: our own limit, some ten times a usual program's
+
+
+@check
+def too_many_passages(handbook: Handbook) -> Iterator[Problem]:
+    """A band has more than 200 passages in one cycle.
+
+    No season has the hours: each would be played once or never. Most often a file holds
+    several years' music.
+
+    Bad:
+
+        passages:
+          - {id: measure-1, name: Measure 1, measures: 1, goal: quarter = 96}
+          - {id: measure-2, name: Measure 2, measures: 2, goal: quarter = 96}   # and so on to 201
+
+    Good:
+
+        passages:
+          - {id: opening, name: Opening, measures: 1-16, goal: quarter = 96}
+    """
+    for content in handbook.cycles:
+        counts: Counter[str] = Counter()
+        for address, piece in traversal.pieces(content):
+            before = counts[piece.ensemble]
+            counts[piece.ensemble] += len(piece.passages)
+            if before <= _MOST_PASSAGES < counts[piece.ensemble]:
+                yield finding(
+                    f"from here on `{piece.ensemble}` has more than {_MOST_PASSAGES} passages in this cycle",
+                    (*address, "passages"),
+                    "name only what is to be practiced on its own, and keep other cycles' music in theirs",
+                    on_key=True,
+                )
 
 
 @check_of(GOAL_BELOW_START)

@@ -20,6 +20,8 @@ from handbook.schema.handbook import Handbook
 _SATURDAY = 5
 _NIGHT_ENDS = time(4)
 
+_MOST_DAYS = 400
+
 
 @check
 def closure_without_dates(handbook: Handbook) -> Iterator[Problem]:
@@ -141,6 +143,40 @@ def _spans(handbook: Handbook) -> Iterator[tuple[date, date, Address, Address]]:
         cycle, file = content.cycle.item, content.cycle.file
         if cycle.ends is not None and content.concert is None:
             yield cycle.starts, cycle.ends, (file, "starts"), (file, "ends")
+
+
+@check
+def longer_than_a_year(handbook: Handbook) -> Iterator[Problem]:
+    """A school year, a closure or a cycle lasts more than 400 days.
+
+    Most often the year of a date is a slip. A school without long vacations still begins
+    a new year every 365 days.
+
+    Bad:
+
+        first_day: 2026-08-24
+        last_day: 2072-06-04
+
+    Good:
+
+        first_day: 2026-08-24
+        last_day: 2027-06-04
+    """
+    spans = [*_spans(handbook)]
+    for content in handbook.cycles:
+        if content.concert is not None:
+            file, day_of = content.concert.file, content.concert.item.date
+            starts = (content.cycle.file, "starts")
+            spans.append((content.cycle.item.starts, day_of, starts, (file, "date")))
+    for first, last, first_at, last_at in spans:
+        days = (last - first).days + 1
+        if days > _MOST_DAYS:
+            yield finding(
+                f"from {day(first)} to {day(last)} are {days:,} days, and {_MOST_DAYS} are the most",
+                last_at,
+                "check the year of both dates",
+                notes=(Note("the first day is here", first_at),),
+            )
 
 
 @check

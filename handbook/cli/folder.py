@@ -27,23 +27,38 @@ def content_folder(given: Path | None) -> Path:
     """
     if given is None:
         return _usual_folder()
-    if given.is_file():
+    if _is_file(given):
         raise Misuse(f"{given} is a file: give the folder that it is in")
-    if not given.is_dir():
+    if not _is_folder(given):
         raise Misuse(f"there is no folder {given}")
     inside = given / USUAL_FOLDER
-    if not (given / PROGRAM_FILE).is_file() and (inside / PROGRAM_FILE).is_file():
+    if not _is_file(given / PROGRAM_FILE) and _is_file(inside / PROGRAM_FILE):
         return inside
     return given
 
 
 def _usual_folder() -> Path:
     for folder in (Path(USUAL_FOLDER), Path()):
-        if (folder / PROGRAM_FILE).is_file():
+        if _is_file(folder / PROGRAM_FILE):
             return folder
-    if Path(USUAL_FOLDER).is_dir():
+    if _is_folder(Path(USUAL_FOLDER)):
         return Path(USUAL_FOLDER)
     raise Misuse(
         f"there is no folder `{USUAL_FOLDER}` here, and no {PROGRAM_FILE}: name the content folder,"
         f" or begin one with `handbook new {USUAL_FOLDER}`"
     )
+
+
+def _is_file(path: Path) -> bool:
+    """Whether a file is there and may be seen: a closed folder above it hides it."""
+    try:
+        return path.is_file()
+    except OSError:
+        return False
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError:
+        return False

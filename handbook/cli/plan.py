@@ -91,6 +91,9 @@ def _print_tables(
     cycles: tuple[CyclePlan, ...],
     draw: Callable[[Plan, CyclePlan], Group],
 ) -> None:
-    console = Console(width=None if sys.stdout.isatty() else _WIDTH, highlight=False)
+    # Texts of the content are shown as they are: `[/b]` and `:bell:` mean nothing here.
+    console = Console(
+        width=None if sys.stdout.isatty() else _WIDTH, highlight=False, markup=False, emoji=False
+    )
     for cycle in cycles:
         console.print(draw(plan, cycle))

@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from handbook.loader.loading import LoadResult, load
+from handbook.loader.loading import LoadResult, in_draft, load
 
-__all__ = ["LoadResult", "load"]
+__all__ = ["LoadResult", "in_draft", "load"]

@@ -36,6 +36,7 @@ MISSING_FILE = Code(
 )
 
 _KEBAB = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_NO_ADDRESS = re.compile(r'[#%?\\:*"<>|]')
 _TOP = (
     "program.yaml",
     "fundamentals.yaml",
@@ -95,10 +96,16 @@ def look_into(folder: Path) -> Folder:
             problems[name] = _wrong_ending(name) or _unknown(name, parts)
             continue
         files.append(found)
-        odd = _odd_name(found) if found.owner else None
+        odd = _odd_media(found) if found.topic == "media" else _odd_name(found)
         if odd is not None:
-            whole = found.topic in {"year", "page"}
+            whole = found.topic in {"year", "page", "media"}
             problems.setdefault(name if whole else found.owner, odd)
+    for name in walked.empty:
+        if re.fullmatch("cycles/[^/]+", name):
+            missing = _missing_file(
+                f"{name}/cycle.yaml", "that gives this cycle its dates and stages"
+            )
+            problems[missing.file] = replace(missing, severity=Severity.WARNING)
     for missing in _missing_files(files):
         _add_missing(problems, missing)
     return Folder(tuple(files), tuple(problems.values()))
@@ -171,7 +178,21 @@ def _neighbours(parts: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...
     return (), _TOP
 
 
+def _odd_media(found: FoundFile) -> Problem | None:
+    """Refuse a name that links, or a computer with Windows, would read as another one."""
+    signs = sorted(set(_NO_ADDRESS.findall(found.name)))
+    if not signs:
+        return None
+    why = (
+        f"this name has {listed(signs)}, which cannot be part of an address or of a name on Windows"
+    )
+    plain = _NO_ADDRESS.sub("", found.name.rsplit("/", maxsplit=1)[-1])
+    return _rename(found, why, " ".join(plain.split()))
+
+
 def _odd_name(found: FoundFile) -> Problem | None:
+    if not found.owner:
+        return None
     what = {"year": "file", "page": "page"}.get(found.topic, "folder")
     parts = found.owner.split("/")
     if not all(map(_KEBAB.fullmatch, parts)):

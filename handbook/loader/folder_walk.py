@@ -34,7 +34,7 @@ LINKED_FILE = Code(
 ODD_FILE_NAME = Code(
     "odd-file-name",
     "A file or folder has a name that cannot be part of an address.",
-    "The names of cycles, years and pages become addresses on the site: small letters, digits and hyphens, 60 letters at most. Names that Windows keeps for devices, such as con, and `index` cannot be used.",
+    "The names of cycles, years and pages become addresses on the site: small letters, digits and hyphens, 60 letters at most. Names that Windows keeps for devices, such as con, and `index` cannot be used, nor in media the signs # % ? and those that Windows forbids.",
     bad="cycles/Winter Cycle/cycle.yaml",
     good="cycles/winter-cycle/cycle.yaml",
 )
@@ -69,9 +69,10 @@ _OPEN = os.O_RDONLY | sum(
 
 @dataclass(frozen=True, slots=True)
 class Walk:
-    """The paths of the files from the content folder, sorted, and what stood in the way."""
+    """The paths of the files from the content folder, sorted, the folders in which nothing lies, and what stood in the way."""
 
     names: tuple[str, ...]
+    empty: tuple[str, ...]
     problems: tuple[Problem, ...]
 
 
@@ -83,11 +84,15 @@ def walk(folder: Path) -> Walk:
     systems cannot tell apart, and more than 20,000 files.
     """
     names: list[str] = []
+    empty: list[str] = []
     problems: list[Problem] = []
     waiting = [""]
     while waiting and len(names) <= MOST_FILES:
         here = waiting.pop()
+        told = len(problems)
         entries = _entries(folder / here, here, problems)
+        if not entries and len(problems) == told:
+            empty.append(here.rstrip("/"))
         problems += _alike(entries, here)
         for entry in entries:
             name = f"{here}{entry.name}"
@@ -100,7 +105,7 @@ def walk(folder: Path) -> Walk:
                 names.append(name)
     if len(names) > MOST_FILES:
         problems = [_too_many()]
-    return Walk(tuple(sorted(names)), tuple(problems))
+    return Walk(tuple(sorted(names)), tuple(sorted(empty)), tuple(problems))
 
 
 def read_bytes(path: Path) -> bytes | None:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import islice
 
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
-from handbook.problems import Code, Position, Problem
+from handbook.problems import MOST_OF_A_KIND, Code, Position, Problem
 from handbook.schema.handbook import FreePage
 from handbook.source.decoding import decode
 
@@ -34,7 +35,7 @@ UNSAFE_LINK = Code(
     good="[Forms](https://forms.quillhaven.example/)",
 )
 
-_TITLE = re.compile(r"#\s+(?P<title>\S.*?)\s*#*\s*$")
+_TITLE = re.compile(r"#\s+(?P<title>\S.*)")
 _SCHEME = re.compile(r"\s*([A-Za-z][A-Za-z0-9+.-]*):")
 _SAFE_SCHEMES = frozenset({"http", "https", "mailto", "tel"})
 
@@ -60,12 +61,21 @@ def read_page(
     lines = tuple(text.split("\n"))
     first = next((n for n, line in enumerate(lines) if line.strip()), None)
     title = _TITLE.match(lines[first]) if first is not None else None
-    problems = [*_unsafe(file, text, lines)]
+    problems = [*islice(_unsafe(file, text, lines), MOST_OF_A_KIND)]
     if title is None or first is None:
         problems.insert(0, _no_title(file, first, lines))
         return None, lines, tuple(problems)
-    page = FreePage(file, slug, title["title"], "\n".join(lines[first + 1 :]).strip() + "\n")
+    page = FreePage(
+        file, slug, _without_closing(title["title"]), "\n".join(lines[first + 1 :]).strip() + "\n"
+    )
     return (None if problems else page), lines, tuple(problems)
+
+
+def _without_closing(title: str) -> str:
+    """Leave out the hashes that may close a heading, after a space (CommonMark 0.31.2, 4.2)."""
+    whole = title.rstrip()
+    bare = whole.rstrip("#")
+    return bare.rstrip() if bare[-1:].isspace() else whole
 
 
 def _no_title(file: str, first: int | None, lines: tuple[str, ...]) -> Problem:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -22,10 +23,12 @@ from handbook.schema.fundamentals import Fundamentals
 from handbook.schema.handbook import CycleContent, FreePage, Handbook, Sourced
 from handbook.schema.music import Music
 from handbook.schema.program import Program
+from handbook.schema.scalars.fields import YES
 from handbook.schema.year import Year
 from handbook.source.source_map import SourceFile, SourceMap
 from handbook.source.yaml_reader import YamlFile, read_yaml
 
+_DRAFT = re.compile(rf"draft: +[\"']?({'|'.join(YES)})[\"']?\s*(#.*)?", re.IGNORECASE)
 ItemT = TypeVar("ItemT", bound=Item)
 
 
@@ -35,28 +38,53 @@ class LoadResult:
 
     `readable` is what could be read even so, less the cycles that a broken file has a part
     in: enough to check what names lead to, so that one run tells as much as can be told.
-    None if program.yaml is broken.
+    None if program.yaml is broken. `drafts` are the cycles that are kept out of the site,
+    as far as they could be read; they are in neither, and what is wrong in them only warns.
     """
 
     handbook: Handbook | None
     problems: tuple[Problem, ...]
     sources: SourceMap
     readable: Handbook | None = None
+    drafts: tuple[CycleContent, ...] = ()
 
 
 def load(folder: Path) -> LoadResult:
     """Read a content folder; every problem of every file comes back at once."""
     found = look_into(folder)
     reading = _Reading(folder, problems=list(found.problems))
-    handbook = reading.handbook(found)
-    problems = tuple(reading.problems)
-    broken = any(problem.severity is Severity.ERROR for problem in problems)
-    return LoadResult(
-        None if broken else handbook,
-        problems,
-        SourceMap(reading.sources),
-        _without_broken(handbook, {*reading.broken, *_misnamed(found)}) if handbook else None,
+    whole = reading.handbook(found)
+    problems = tuple(
+        in_draft(problem) if _owner(problem.file) in reading.drafts else problem
+        for problem in reading.problems
     )
+    sources = SourceMap(reading.sources)
+    if whole is None:
+        return LoadResult(None, problems, sources)
+    sound = _without_broken(whole, {*reading.broken, *_misnamed(found)})
+    handbook, readable = (_without(one, reading.drafts) for one in (whole, sound))
+    broken = any(problem.severity is Severity.ERROR for problem in problems)
+    drafts = tuple(content for content in sound.cycles if content.id in reading.drafts)
+    return LoadResult(None if broken else handbook, problems, sources, readable, drafts)
+
+
+def in_draft(problem: Problem) -> Problem:
+    """Let what is wrong in a draft stop nothing, and say so."""
+    if problem.severity is Severity.WARNING:
+        return problem
+    sentence = f"{problem.message} (in a draft, so nothing stops)"
+    return replace(problem, message=sentence, severity=Severity.WARNING)
+
+
+def _owner(file: str) -> str:
+    """Give the cycle that a file is of, or nothing."""
+    top, _, rest = file.partition("/")
+    return rest.partition("/")[0] if top == "cycles" else ""
+
+
+def _without(handbook: Handbook, drafts: Collection[str]) -> Handbook:
+    published = tuple(content for content in handbook.cycles if content.id not in drafts)
+    return replace(handbook, cycles=published)
 
 
 def _misnamed(found: Folder) -> Iterable[str]:
@@ -85,6 +113,7 @@ class _Reading:
     problems: list[Problem] = field(default_factory=list)
     sources: dict[str, SourceFile] = field(default_factory=dict)
     broken: set[str] = field(default_factory=set)
+    drafts: set[str] = field(default_factory=set)
 
     def handbook(self, found: Folder) -> Handbook | None:
         """Read all files, even if some are broken, and join them if the main one is whole."""
@@ -133,6 +162,8 @@ class _Reading:
             return None
         read = read_yaml(file.name, raw)
         self.sources[file.name] = SourceFile(read.lines, read.root)
+        if file.topic == "cycle" and _says_draft(read):
+            self.drafts.add(file.owner)
         if read.root is None:
             self.problems += read.problems
             return None
@@ -154,6 +185,13 @@ class _Reading:
         if raw is None:
             self.problems.append(unreadable(file.name))
         return raw
+
+
+def _says_draft(read: YamlFile) -> bool:
+    """Whether a cycle is a draft, even if its file is broken elsewhere."""
+    if isinstance(read.data, dict):
+        return str(read.data.get("draft")).lower() in YES
+    return any(map(_DRAFT.fullmatch, read.lines))
 
 
 def _validated(read: YamlFile, model: type[ItemT]) -> tuple[ItemT | None, tuple[Problem, ...]]:

@@ -6,19 +6,20 @@ Pydantic says only which kind of refusal it is and where; the sentences are in t
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Any
 
 from pydantic import ValidationError
 
-from handbook.problems import Address, Code, Problem, Severity
+from handbook.problems import MOST_OF_A_KIND, Address, Code, Problem, Severity
 from handbook.records import dataclass
 from handbook.schema.base import Item
 from handbook.schema.entries import ENTRY_NAMES, entry_inside, field_descriptions
 from handbook.schema.scalars.codes import MISSING_VALUE, TEXT_WANTED, UNREADABLE_VALUE
 from handbook.source.names import listed, nearest
-from handbook.source.nodes import ODD_FIELD_NAME
+from handbook.source.nodes import ODD_FIELD_NAME, TOO_MANY_ENTRIES
 from handbook.source.quoting import in_quotes
 from handbook.source.yaml_reader import YamlFile
 
@@ -97,9 +98,15 @@ def refusals(file: YamlFile, model: type[Item], error: ValidationError) -> tuple
     """Tell all that a model refused in a file, one problem a cause.
 
     A misspelt field is not told again as a missing one, several fields missing from one
-    entry are told together, and a place where the reader saw a slip gets its words.
+    entry are told together, and a place where the reader saw a slip gets its words. Of one
+    kind no more are put into words than anyone reads.
     """
-    found = [_refusal(file.data, model, row) for row in error.errors(include_url=False)]
+    kinds: Counter[str] = Counter()
+    found: list[Refusal] = []
+    for row in error.errors(include_url=False):
+        kinds[row["type"]] += 1
+        if kinds[row["type"]] <= MOST_OF_A_KIND:
+            found.append(_refusal(file.data, model, row))
     missing = _missing_by_entry(found)
     problems: dict[Address, Problem] = {}
     for refusal in found:
@@ -113,7 +120,13 @@ def refusals(file: YamlFile, model: type[Item], error: ValidationError) -> tuple
     lacking = tuple(
         _missing(file.file, refusal, names) for refusal, names in missing.values() if names
     )
-    return _with_slips(file, (*problems.values(), *lacking))
+    untold = sum(max(0, count - MOST_OF_A_KIND) for count in kinds.values())
+    return _counted(_with_slips(file, (*problems.values(), *lacking)), untold)
+
+
+def _counted(problems: tuple[Problem, ...], untold: int) -> tuple[Problem, ...]:
+    """Note in the last problem how many more there are."""
+    return (*problems[:-1], replace(problems[-1], more=untold)) if problems else ()
 
 
 def _refusal(data: object, model: type[Item], row: Any) -> Refusal:
@@ -266,6 +279,17 @@ def _empty_list(refusal: Refusal) -> Problem:
     )
 
 
+def _too_many(refusal: Refusal) -> Problem:
+    found, most = refusal.context["actual_length"], refusal.context["max_length"]
+    return Problem(
+        TOO_MANY_ENTRIES,
+        f"this list has {found:,} parts, and {most:,} are the most",
+        refusal.steps,
+        refusal.wish,
+        on_key=True,
+    )
+
+
 def _unknown_choice(refusal: Refusal) -> Problem:
     choices = re.findall("'([^']*)'", str(refusal.context.get("expected", "")))
     value = refusal.value if isinstance(refusal.value, str) else ""
@@ -292,31 +316,31 @@ _TELL: dict[str, Callable[[Refusal], Problem]] = {
     "model_attributes_type": _entry_wanted,
     "dict_type": _entry_wanted,
     "too_short": _empty_list,
+    "too_long": _too_many,
     "enum": _unknown_choice,
 }
 
 
 def _with_slips(file: YamlFile, problems: Iterable[Problem]) -> tuple[Problem, ...]:
-    """Let the reader's words stand where it saw why a value would be refused."""
+    """Let the reader's words stand where it saw why a value would be refused.
+
+    What it refused itself is not told again: a value, or the odd name of a missing field.
+    """
     doubts = {doubt.address: doubt for doubt in file.doubts}
-    told = (
-        replace(doubts[problem.address], severity=Severity.ERROR)
-        if problem.address in doubts
-        else problem
-        for problem in problems
-        if problem.address not in file.copies and not _told_by_reader(problem, file)
-    )
-    return tuple(told)
-
-
-def _told_by_reader(problem: Problem, file: YamlFile) -> bool:
-    """Whether the reader refused the same thing: a value, or the odd name of a missing field."""
     refused = {
         (told.address, told.code == ODD_FIELD_NAME)
         for told in file.problems
         if told.severity is Severity.ERROR
     }
-    return (problem.address, problem.code == MISSING_FIELD) in refused
+    told = (
+        replace(doubts[problem.address], severity=Severity.ERROR)
+        if problem.address in doubts
+        else problem
+        for problem in problems
+        if problem.address not in file.copies
+        and (problem.address, problem.code == MISSING_FIELD) not in refused
+    )
+    return tuple(told)
 
 
 def _fields(entry: type[Item]) -> str:

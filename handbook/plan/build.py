@@ -64,9 +64,8 @@ def build_plan(handbook: Handbook, *, mended: bool = True, parts: bool = True) -
     """Reckon the whole plan of a handbook whose references all hold.
 
     Cycles are taken in order of their first day, since each goes on from the
-    fundamentals that the one before it reached. Drafts are reckoned, so that their
-    problems show, and left out of the plan. Mends of seasons that lack hours are looked for
-    only if `mended`; players' own parts, which no check looks at, are reckoned if `parts`.
+    fundamentals that the one before it reached. Mends of seasons that lack hours are looked
+    for only if `mended`; players' own parts, which no check looks at, are reckoned if `parts`.
     """
     return _Builder(handbook, mended=mended, parts=parts).build()
 
@@ -95,12 +94,11 @@ class _Builder:
         contents = sorted(
             self.handbook.cycles, key=lambda content: (content.cycle.item.starts, content.id)
         )
-        cycles = [(content, self._cycle(content)) for content in contents]
         plan = Plan(
             program=self.program,
             zone=self.zone,
             languages=self.program.languages,
-            cycles=tuple(cycle for content, cycle in cycles if not content.cycle.item.draft),
+            cycles=tuple(self._cycle(content) for content in contents),
             fundamentals=self.fundamentals,
             words=self._words(),
             pages=self.handbook.pages,
@@ -113,9 +111,8 @@ class _Builder:
     def _words(self) -> Mapping[str, Text]:
         words = dict(self.program.words)
         for content in self.handbook.cycles:
-            if not content.cycle.item.draft:
-                for music in content.music:
-                    words |= music.item.words
+            for music in content.music:
+                words |= music.item.words
         return words
 
     def _cycle(self, content: CycleContent) -> CyclePlan:

@@ -329,7 +329,7 @@ class Fundamentals:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """The whole handbook, reckoned; cycles in order of their first day, drafts left out.
+    """The whole handbook, reckoned; cycles in order of their first day.
 
     `words` maps each term to its meaning, from the program's and the pieces' words;
     `exercise_rhythms` maps the ids of exercises that have a rhythm to it, `media_files` the

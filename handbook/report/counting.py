@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from handbook.problems import Severity
+from handbook.problems import Problem, Severity
 from handbook.report.places import Located
 
 
 def summary(found: Sequence[Located]) -> str:
     """Count errors, warnings and files: `3 errors and 1 warning in 2 files`."""
-    errors = sum(one.problem.severity is Severity.ERROR for one in found)
-    warnings = len(found) - errors
+    errors, warnings = count(found)
     if not found:
         return "no problems"
     counts = [_count(errors, "error")] if errors else []
@@ -20,5 +19,16 @@ def summary(found: Sequence[Located]) -> str:
     return f"{' and '.join(counts)} in {files}"
 
 
+def count(found: Sequence[Located]) -> tuple[int, int]:
+    """Count errors and warnings, those not told one by one too."""
+    errors = sum(1 + one.problem.more for one in found if one.problem.severity is Severity.ERROR)
+    return errors, sum(1 + one.problem.more for one in found) - errors
+
+
+def more_of(problem: Problem) -> str:
+    """Say how many others of its kind are not shown: `and 12 more of unknown-field`."""
+    return f"and {problem.more:,} more of {problem.code}"
+
+
 def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+    return f"{number} {noun}" if number == 1 else f"{number:,} {noun}s"

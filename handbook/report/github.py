@@ -9,16 +9,22 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from handbook.problems import Problem
-from handbook.report.places import Located, located
+from handbook.report.counting import more_of
+from handbook.report.places import Located, first_of_each, located
 from handbook.source.source_map import SourceMap
 
+_MOST = 10
 _IN_MESSAGE = {"%": "%25", "\r": "%0D", "\n": "%0A"}
 _IN_PROPERTY = {**_IN_MESSAGE, ":": "%3A", ",": "%2C"}
 
 
 def report_github(problems: Iterable[Problem], sources: SourceMap, *, folder: str = "") -> str:
-    """Write one command a problem; empty if there is none, else ends with a line end."""
-    return "".join(f"{_command(one)}\n" for one in located(problems, sources, folder))
+    """Write one command a problem, ten of each kind in a file; empty if there is none, else ends with a line end.
+
+    More would not be shown: GitHub takes ten of each severity from a step (from memory).
+    """
+    found = first_of_each(located(problems, sources, folder), _MOST)
+    return "".join(f"{_command(one)}\n" for one in found)
 
 
 def _command(one: Located) -> str:
@@ -34,6 +40,7 @@ def _command(one: Located) -> str:
     properties["title"] = problem.code
     listed = ",".join(f"{name}={_escaped(text, _IN_PROPERTY)}" for name, text in properties.items())
     message = f"{problem.message}\nhelp: {problem.hint}" if problem.hint else problem.message
+    message += f"\n({more_of(problem)})" if problem.more else ""
     return f"::{problem.severity} {listed}::{_escaped(message, _IN_MESSAGE)}"
 
 

@@ -6,8 +6,9 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
-from handbook.problems import Problem, Severity
-from handbook.report.places import Located, Place, located
+from handbook.problems import MOST_OF_A_KIND, Problem
+from handbook.report.counting import count
+from handbook.report.places import Located, Place, first_of_each, located
 from handbook.source.source_map import SourceMap
 
 
@@ -15,14 +16,15 @@ def report_json(problems: Iterable[Problem], sources: SourceMap, *, folder: str 
     """Write `{"problems": […], "errors": n, "warnings": n}`; ends with a line end.
 
     Lines and columns count from 1, in characters; they and `length` are null where there
-    is no line to show.
+    is no line to show. `more` counts others of the kind in the file that are not listed;
+    300 of each kind are.
     """
-    found = located(problems, sources, folder)
-    errors = sum(one.problem.severity is Severity.ERROR for one in found)
+    found = first_of_each(located(problems, sources, folder), MOST_OF_A_KIND)
+    errors, warnings = count(found)
     whole = {
         "problems": [_row(one) for one in found],
         "errors": errors,
-        "warnings": len(found) - errors,
+        "warnings": warnings,
     }
     return json.dumps(whole, indent=2, ensure_ascii=False) + "\n"
 
@@ -35,6 +37,7 @@ def _row(one: Located) -> dict[str, Any]:
         "code": problem.code,
         "message": problem.message,
         "help": problem.hint,
+        "more": problem.more,
         "notes": [{**_at(place), "message": note.message} for note, place in one.notes],
     }
 

@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
-from handbook.problems import Note, Position, Problem
+from handbook.problems import Note, Position, Problem, Severity
 from handbook.records import dataclass
+from handbook.source.decoding import HIDDEN
 from handbook.source.source_map import SourceMap
+
+UNSEEN = "▯"
+_FILES = 5
+_MOST_LETTERS = 1000  # of a sentence: one that quotes a whole paragraph is cut
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +49,34 @@ def located(
     return tuple(sorted(found.values(), key=_order))
 
 
+def first_of_each(found: Sequence[Located], most: int) -> tuple[Located, ...]:
+    """Keep the first problems of each kind, and count the others in the last one kept before them.
+
+    Of one kind `most` are kept in a file, and five times as many in all files.
+    """
+    kept: list[Located] = []
+    last: dict[tuple[str, Severity], int] = {}
+    of_kind: Counter[tuple[str, Severity]] = Counter()
+    in_file: Counter[tuple[str, Severity, str]] = Counter()
+    for one in found:
+        kind = (one.problem.code, one.problem.severity)
+        in_file[*kind, one.place.file] += 1
+        if in_file[*kind, one.place.file] <= most and of_kind[kind] < _FILES * most:
+            of_kind[kind] += 1
+            last[kind] = len(kept)
+            kept.append(one)
+        else:
+            before = kept[last[kind]].problem
+            counted = replace(before, more=before.more + 1 + one.problem.more)
+            kept[last[kind]] = replace(kept[last[kind]], problem=counted)
+    return tuple(kept)
+
+
 def _locate(problem: Problem, sources: SourceMap, folder: str) -> Located:
     position = problem.position or sources.position(problem.address, on_key=problem.on_key)
     notes = tuple(
         (
-            note,
+            replace(note, message=_shown(note.message)),
             _place(
                 _file(note.address),
                 note.position or sources.position(note.address),
@@ -56,7 +86,14 @@ def _locate(problem: Problem, sources: SourceMap, folder: str) -> Located:
         )
         for note in problem.notes
     )
-    return Located(problem, _place(problem.file, position, sources, folder), notes)
+    told = replace(problem, message=_shown(problem.message), hint=_shown(problem.hint))
+    return Located(told, _place(problem.file, position, sources, folder), notes)
+
+
+def _shown(sentence: str) -> str:
+    """Make a sentence that quotes the author safe to show: on one line, without signs that steer a terminal."""
+    seen = HIDDEN.sub(UNSEEN, " ".join(sentence.split("\n")))
+    return seen if len(seen) <= _MOST_LETTERS else f"{seen[:_MOST_LETTERS]}…"
 
 
 def _place(file: str, position: Position | None, sources: SourceMap, folder: str) -> Place:

@@ -7,14 +7,13 @@ import unicodedata
 
 from handbook.problems import Position
 from handbook.records import dataclass
+from handbook.report.places import UNSEEN
+from handbook.source.decoding import HIDDEN
 
 _WIDTH = 96
 _CONTEXT = 24  # characters kept before the marked ones when a line is too long
-_TAB, _ODD_SPACE, _UNSEEN = "→", "␣", "▯"
+_TAB, _ODD_SPACE = "→", "␣"
 _ODD_SPACES = re.compile("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]")
-_UNSEEN_SIGNS = re.compile(
-    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u200b\u2028\u2029\u2060\ufeff\ufffe\uffff]"
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +40,7 @@ def snippet(line: str, at: Position) -> Snippet:
 
 
 def _visible(line: str) -> str:
-    seen = _UNSEEN_SIGNS.sub(_UNSEEN, line.rstrip("\r\n").replace("\t", _TAB))
+    seen = HIDDEN.sub(UNSEEN, line.rstrip("\r\n").replace("\t", _TAB))
     return _ODD_SPACES.sub(_ODD_SPACE, seen).rstrip()
 
 

@@ -8,23 +8,24 @@ from typing import Any
 import click
 
 from handbook.problems import Problem, Severity
-from handbook.report.counting import summary
-from handbook.report.places import Located, Place, located
+from handbook.report.counting import more_of, summary
+from handbook.report.places import Located, Place, first_of_each, located
 from handbook.report.snippet import snippet
 from handbook.source.source_map import SourceMap
 
+MOST_OF_A_KIND = 20
 _COLOURS = {Severity.ERROR: "red", Severity.WARNING: "yellow"}
 
 
 def report_text(
     problems: Iterable[Problem], sources: SourceMap, *, folder: str = "", colour: bool = False
 ) -> str:
-    """Write all problems for a person, with the count at the end; ends with a line end.
+    """Write the problems for a person, 20 of a kind in a file, with the count at the end; ends with a line end.
 
     `colour` marks severities and places with the terminal's colours; without it the text
     is plain, for pipes and files.
     """
-    found = located(problems, sources, folder)
+    found = first_of_each(located(problems, sources, folder), MOST_OF_A_KIND)
     paint = _Paint(colour)
     blocks = ["\n".join(_lines(one, paint)) for one in found]
     return "\n\n".join((*blocks, paint(summary(found), bold=True))) + "\n"
@@ -50,6 +51,8 @@ def _lines(one: Located, paint: _Paint) -> Iterator[str]:
         yield from _shown(place, paint, "blue")
     if problem.hint:
         yield f"  {paint('help', fg='green', bold=True)}: {problem.hint}"
+    if problem.more:
+        yield paint(f"  {more_of(problem)}", bold=True)
     yield paint(f"  (handbook explain {problem.code})", dim=True)
 
 

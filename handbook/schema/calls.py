@@ -7,7 +7,8 @@ from typing import Annotated
 from pydantic import Field
 
 from handbook.schema.base import Item
-from handbook.schema.scalars.fields import Clock, HumanText, Id, WholeNumber, YesNo
+from handbook.schema.scalars.fields import Clock, Id, WholeNumber, YesNo
+from handbook.schema.scalars.texts import HumanText, Name
 
 StepMinutes = Annotated[int, WholeNumber(0, 240, "a number of minutes")]
 
@@ -39,7 +40,7 @@ class GroupCall(Item):
     ensemble: Id | None = Field(None, description="The ensemble")
     section: Id | None = Field(None, description="Only this section of it, such as percussion")
     role: Id | None = Field(None, description="A role of the crew, in place of an ensemble")
-    name: HumanText | None = Field(None, description="What the section is called")
+    name: Name | None = Field(None, description="What the section is called")
     minutes: Steps = Field(Steps(), description="Minutes of its steps, where they differ")
     room: Id | None = Field(None, description="Where it warms up: the id of a room")
     place: HumanText | None = Field(None, description="Where it meets, if not in that room")
@@ -54,7 +55,7 @@ class GroupCall(Item):
 class LaterEntry(Item):
     """A step after the performance and before packing, such as sight-reading or a photo."""
 
-    name: HumanText = Field(description="What it is, such as Sight-reading")
+    name: Name = Field(description="What it is, such as Sight-reading")
     minutes: StepMinutes = Field(description="How long it takes, with the way there")
     ensembles: tuple[Id, ...] = Field(
         (), description="Who takes part; everyone who plays, if left out"

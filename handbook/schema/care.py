@@ -8,8 +8,9 @@ from typing import Annotated
 from pydantic import Field
 
 from handbook.schema.base import Item
-from handbook.schema.scalars.fields import HumanText, Id, Number, WholeNumber, YesNo
+from handbook.schema.scalars.fields import Id, Number, WholeNumber, YesNo
 from handbook.schema.scalars.quantities import Distance, Mass, SoundLevel
+from handbook.schema.scalars.texts import HumanText
 
 ExposureMinutes = Annotated[int, WholeNumber(0, 1440, "a number of minutes")]
 Degrees = Annotated[int, WholeNumber(0, 180, "a number of degrees")]

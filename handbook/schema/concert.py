@@ -11,8 +11,9 @@ from handbook.schema.base import Item
 from handbook.schema.calls import Booking, GroupCall, LaterEntry, Steps
 from handbook.schema.care import Care
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
-from handbook.schema.scalars.fields import Clock, Day, HumanText, Id, WholeNumber, YesNo
+from handbook.schema.scalars.fields import Clock, Day, Id, WholeNumber, YesNo
 from handbook.schema.scalars.patterns import KEBAB
+from handbook.schema.scalars.texts import HumanText, Name
 from handbook.schema.seating import Seating
 from handbook.schema.travel import Travel
 
@@ -65,12 +66,14 @@ class NotPlaying(Item):
 class Concert(Item):
     """The concert."""
 
-    name: HumanText = Field(description="Name of the concert")
+    name: Name = Field(description="Name of the concert")
     date: Day = Field(description="The day")
     downbeat: Clock = Field(description="When the music starts")
     venue: Id = Field(description="Where: the id of a venue")
     about: HumanText | None = Field(None, description="A sentence for families")
-    program: tuple[Appearance, ...] = Field(min_length=1, description="Who plays what, in order")
+    program: tuple[Appearance, ...] = Field(
+        min_length=1, max_length=100, description="Who plays what, in order"
+    )
     not_playing: tuple[NotPlaying, ...] = Field(
         (), description="Ensembles of the cycle that do not play this time"
     )
@@ -115,7 +118,9 @@ class Concert(Item):
     after: tuple[LaterEntry, ...] = Field(
         (), description="Steps after a band has played, in order, such as sight-reading or a photo"
     )
-    bookings: tuple[Booking, ...] = Field((), description="Rooms in use for something else")
+    bookings: tuple[Booking, ...] = Field(
+        (), max_length=100, description="Rooms in use for something else"
+    )
     travel: Travel | None = Field(None, description="Buses, if the venue is elsewhere")
     seating: Seating | None = Field(None, description="The program's own rules of seating")
     equipment: tuple[Gear, ...] = Field((), description="What is moved")

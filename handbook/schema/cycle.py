@@ -14,7 +14,6 @@ from handbook.schema.days import DayWishes, SlotMinutes
 from handbook.schema.scalars.fields import (
     Clock,
     Day,
-    HumanText,
     Id,
     Marks,
     Rounding,
@@ -22,6 +21,7 @@ from handbook.schema.scalars.fields import (
     WholeNumber,
     YesNo,
 )
+from handbook.schema.scalars.texts import HumanText, Name
 from handbook.schema.texts_for import TextsFor
 
 Share = Annotated[int, WholeNumber(1, 1000, "a share")]
@@ -64,7 +64,7 @@ class Stage(Item):
     """A stretch of the cycle with one purpose."""
 
     id: Id = Field(description="Short name")
-    name: HumanText = Field(description="Name")
+    name: Name = Field(description="Name")
     purpose: HumanText = Field(description="What the stage is for, in a sentence")
     share: Share = Field(1, description="Its share of the rehearsals, beside the others")
     starts: Day | None = Field(None, description="Begin on this date, whatever the shares say")
@@ -97,7 +97,7 @@ class ExtraMeeting(DayWishes):
     date: Day = Field(description="The day")
     start: Clock = Field(description="When it begins")
     end: Clock = Field(description="When it ends")
-    name: HumanText | None = Field(None, description="What it is")
+    name: Name | None = Field(None, description="What it is")
     room: Id | None = Field(None, description="Where, if not the usual room")
     told: Day | None = Field(
         None, description="When it became known: rehearsals before that day stay as they were"
@@ -130,9 +130,12 @@ class DayNote(DayWishes):
 class Cycle(Item):
     """A concert cycle, from handing out music to the concert."""
 
-    name: HumanText = Field(description="Name, such as Winter cycle")
+    name: Name = Field(description="Name, such as Winter cycle")
     year: Id = Field(description="School year: the name of a file in years/")
-    draft: YesNo = Field(False, description="Yes keeps the cycle out of the site")  # noqa: FBT003
+    draft: YesNo = Field(
+        default=False,
+        description="Yes keeps the cycle out of the site; what is wrong in it stops nothing",
+    )
     starts: Day = Field(description="The day music is handed out")
     ends: Day | None = Field(None, description="Last day, if there is no concert.yaml")
     held_until: Day | None = Field(
@@ -141,7 +144,9 @@ class Cycle(Item):
         "later changes say under told when they became known",
     )
     ensembles: tuple[Id, ...] = Field(min_length=1, description="Ensembles that take part")
-    stages: tuple[Stage, ...] = Field(min_length=1, description="The stages in order")
+    stages: tuple[Stage, ...] = Field(
+        min_length=1, max_length=40, description="The stages in order"
+    )
     slots: Slots = Field(Slots(), description="Minutes of the fixed parts")
     marks: Marks = Field(
         Rounding("traditional"),

@@ -13,8 +13,9 @@ from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.codes import UNREADABLE_ID, UNREADABLE_NUMBER
-from handbook.schema.scalars.fields import HumanText, Id, WholeNumber
+from handbook.schema.scalars.fields import Id, WholeNumber
 from handbook.schema.scalars.reading import read_by
+from handbook.schema.scalars.texts import HumanText, Name
 
 MOST_MINUTES = 240  # of one rehearsal: a long evening
 SlotMinutes = Annotated[int, WholeNumber(0, 60, "a number of minutes")]
@@ -93,7 +94,7 @@ class DaySlots(Item):
 class Section(Item):
     """A section that rehearses by itself."""
 
-    name: HumanText | None = Field(
+    name: Name | None = Field(
         None, description="What the players call it, if not its id without hyphens"
     )
     who: tuple[Id, ...] = Field(

@@ -11,7 +11,6 @@ from handbook.schema.base import Item
 from handbook.schema.scalars.fields import (
     RHYTHM_SIGNS,
     ConcertNote,
-    HumanText,
     Id,
     KeyName,
     MeterMark,
@@ -20,8 +19,8 @@ from handbook.schema.scalars.fields import (
     StickingText,
     TempoMark,
     WholeNumber,
-    Word,
 )
+from handbook.schema.scalars.texts import HumanText, Name, Word
 from handbook.schema.texts_for import TextsFor
 
 Level = Annotated[int, WholeNumber(1, 50, "a level")]
@@ -33,7 +32,7 @@ class Exercise(Item):
     """One exercise of a strand."""
 
     id: Id = Field(description="Short name, unlike any other exercise's")
-    name: HumanText = Field(description="What it is called in the room")
+    name: Name = Field(description="What it is called in the room")
     level: Level = Field(description="Its place in the strand, 1 the first")
     rehearsals: Annotated[int, WholeNumber(1, 60, "a number of rehearsals")] = Field(
         4, description="Rehearsals before the next level"
@@ -70,7 +69,7 @@ class Strand(Item):
     """One line of fundamentals, such as breathing or tuning."""
 
     id: Id = Field(description="Short name")
-    name: HumanText = Field(description="Name")
+    name: Name = Field(description="Name")
     why: HumanText = Field(description="Why it is worth the minutes")
     weight: Weight = Field(1, description="How often it comes, beside the others")
     who: tuple[Id, ...] = Field((), description="Only these instruments or families, such as winds")
@@ -84,7 +83,7 @@ class Habit(Item):
     """A non-musical fundamental: set-up, posture, instrument care, entering and leaving."""
 
     id: Id = Field(description="Short name")
-    name: HumanText = Field(description="Name")
+    name: Name = Field(description="Name")
     text: HumanText = Field(description="What everyone does")
     weight: Weight = Field(1, description="How often its turn comes, beside the others")
 
@@ -93,7 +92,7 @@ class WarmUp(Item):
     """One level of the warm-up; an ensemble rises one level a cycle."""
 
     level: Level = Field(description="1 the first")
-    name: HumanText = Field(description="Name")
+    name: Name = Field(description="Name")
     steps: tuple[HumanText, ...] = Field(min_length=1, description="What is played, in order")
     media: Word | None = Field(None, description="A file in media/")
 

@@ -8,8 +8,9 @@ from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, TypeAdap
 from pydantic_core import core_schema
 
 from handbook.schema.base import Item
-from handbook.schema.scalars.fields import Clock, HumanText, Id, WholeNumber
+from handbook.schema.scalars.fields import Clock, Id, WholeNumber
 from handbook.schema.scalars.quantities import Mass
+from handbook.schema.scalars.texts import HumanText, Name
 
 Pieces = Annotated[int, WholeNumber(1, 2000, "a count")]
 
@@ -18,7 +19,7 @@ class Gear(Item):
     """Like things that are moved together."""
 
     id: Id = Field(description="Short name, such as timpani")
-    name: HumanText = Field(description="What it is")
+    name: Name = Field(description="What it is")
     count: Pieces = Field(1, description="How many")
     weight: Mass | None = Field(None, description="Weight of one, with its unit; never guessed")
     handling: tuple[HumanText, ...] = Field((), description="How it is handled")
@@ -32,7 +33,7 @@ class CarrierEntry(Item):
     """A cart or truck, with its limits as its owner states them."""
 
     id: Id = Field(description="Short name, such as cart")
-    name: HumanText = Field(description="What it is")
+    name: Name = Field(description="What it is")
     pieces: Pieces | None = Field(None, description="How many pieces it takes in one trip")
     weight: Mass | None = Field(None, description="What weight it takes in one trip")
 
@@ -77,7 +78,7 @@ class CrewRole(Item):
     """A role of the crew: never a person."""
 
     id: Id = Field(description="Short name that other entries use")
-    name: HumanText = Field(description="What the role is called, such as Stage crew")
+    name: Name = Field(description="What the role is called, such as Stage crew")
     people: Pieces | None = Field(None, description="How many people")
     tasks: tuple[TaskEntry, ...] = Field(
         (), description="What it does, in order; {what: ..., by: 5:00 pm} for a task with a time"

@@ -14,7 +14,6 @@ from handbook.schema.scalars.fields import (
     ConcertNote,
     Day,
     DayOrId,
-    HumanText,
     Id,
     KeyName,
     Measures,
@@ -25,8 +24,8 @@ from handbook.schema.scalars.fields import (
     StickingText,
     TempoMark,
     WholeNumber,
-    Word,
 )
+from handbook.schema.scalars.texts import HumanText, Name, Word
 from handbook.schema.texts_for import TextsFor
 
 Priority = Annotated[int, WholeNumber(1, 3, "a priority")]
@@ -36,7 +35,7 @@ Times = Annotated[int, WholeNumber(1, 20, "a number of times")]
 class Part(Item):
     """A stretch of the piece's form, as it is played."""
 
-    name: HumanText = Field(description="Name, such as Introduction")
+    name: Name = Field(description="Name, such as Introduction")
     measures: Measures = Field(description="First and last measure, both included")
     meter: MeterMark = Field(description="Meter, such as 6/8")
     tempo: TempoMark = Field(description="Tempo at performance")
@@ -65,7 +64,7 @@ class WatchPoint(Item):
 class RhythmLine(Item):
     """A rhythm to count, clap and play on one note."""
 
-    name: HumanText | None = Field(None, description="What it is called in the room")
+    name: Name | None = Field(None, description="What it is called in the room")
     pattern: RhythmText = Field(description=RHYTHM_SIGNS)
     meter: MeterMark | None = Field(
         None, description="Meter, if not that of the form at these measures"
@@ -87,7 +86,7 @@ class Passage(Item):
     """A passage with its own goal tempo."""
 
     id: Id = Field(description="Short name, unlike any other of the piece")
-    name: HumanText = Field(description="What it is called in the room")
+    name: Name = Field(description="What it is called in the room")
     measures: Measures = Field(description="First and last measure, both included")
     goal: TempoMark = Field(description="Tempo at the concert")
     start: TempoMark | None = Field(
@@ -110,8 +109,8 @@ class Piece(Item):
     """A piece of the program."""
 
     id: Id = Field(description="Short name")
-    title: HumanText = Field(description="Title")
-    by: HumanText | None = Field(None, description="Composer or arranger")
+    title: Name = Field(description="Title")
+    by: Name | None = Field(None, description="Composer or arranger")
     ensemble: Id = Field(description="Who plays it")
     about: HumanText | None = Field(None, description="A sentence or two for the audience")
     dropped: Day | None = Field(
@@ -119,14 +118,16 @@ class Piece(Item):
     )
     key: KeyName | None = Field(None, description="Concert key, such as Bb major")
     form: tuple[Part, ...] = Field(
-        min_length=1, description="The parts in the order they are played"
+        min_length=1, max_length=300, description="The parts in the order they are played"
     )
     passages: tuple[Passage, ...] = Field(min_length=1, description="What is practiced on its own")
     watch: tuple[WatchPoint, ...] = Field((), description="What to look out for in the whole piece")
     terms: tuple[Word, ...] = Field(
         (), description="Terms in the parts; each must have its meaning in words"
     )
-    rhythms: tuple[RhythmLine, ...] = Field((), description="Rhythms to count and clap at home")
+    rhythms: tuple[RhythmLine, ...] = Field(
+        (), max_length=60, description="Rhythms to count and clap at home"
+    )
     scale_form: ScaleForm = Field(
         ScaleForm.OF_THE_KEY, description="Form of the key's scale that is practiced"
     )

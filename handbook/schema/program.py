@@ -16,15 +16,14 @@ from handbook.schema.fundamentals import Level
 from handbook.schema.scalars.fields import (
     ConcertNoteName,
     CountingName,
-    HumanText,
     Id,
     Language,
     WholeNumber,
-    Word,
     WrittenNote,
     YesNo,
 )
 from handbook.schema.scalars.patterns import KEBAB, PLACED_NOTE
+from handbook.schema.scalars.texts import HumanText, Name, Word
 
 DEFAULT_PITCH = 440
 Pitch = Annotated[int, WholeNumber(415, 466, "a tuning pitch in hertz")]
@@ -39,7 +38,7 @@ Fingerings = Annotated[
 class Contact(Item):
     """How families reach the program: a role, never a person."""
 
-    role: HumanText = Field(description="The role that answers, such as the band office")
+    role: Name = Field(description="The role that answers, such as the band office")
     email: Word | None = Field(None, description="The role's own address")
     phone: Word | None = Field(None, description="The school's number")
     hours: HumanText | None = Field(None, description="When someone answers")
@@ -49,8 +48,8 @@ class Ensemble(Item):
     """One band of the program."""
 
     id: Id = Field(description="Short name that other files use")
-    name: HumanText = Field(description="Full name, as a family knows it")
-    level: HumanText | None = Field(None, description="Grade or experience, in words")
+    name: Name = Field(description="Full name, as a family knows it")
+    level: Name | None = Field(None, description="Grade or experience, in words")
     experience: Experience = Field(
         Experience.INTERMEDIATE,
         description="How far its players are, which sets their ranges and tuning notes: beginner (first year), developing (second year), intermediate or advanced",
@@ -88,7 +87,7 @@ class Room(Item):
     """A room at school."""
 
     id: Id = Field(description="Short name that other files use")
-    name: HumanText = Field(description="What the sign on the door says")
+    name: Name = Field(description="What the sign on the door says")
     directions: HumanText | None = Field(None, description="How to find it")
 
 
@@ -96,7 +95,7 @@ class Venue(Item):
     """A place where a concert is given."""
 
     id: Id = Field(description="Short name that other files use")
-    name: HumanText = Field(description="Name of the hall")
+    name: Name = Field(description="Name of the hall")
     address: HumanText = Field(description="Street address, as a map would find it")
     parking: HumanText | None = Field(None, description="Where families park and enter")
     access: HumanText | None = Field(None, description="Step-free entry, seating, hearing help")
@@ -112,9 +111,9 @@ class Venue(Item):
 class Program(Item):
     """The school's band program."""
 
-    name: HumanText = Field(description="Name of the program")
-    school: HumanText = Field(description="Name of the school")
-    place: HumanText | None = Field(None, description="Town")
+    name: Name = Field(description="Name of the program")
+    school: Name = Field(description="Name of the school")
+    place: Name | None = Field(None, description="Town")
     about: HumanText | None = Field(None, description="A sentence of welcome on the first page")
     time_zone: Word = Field(description="Zone of all clock times, such as America/Chicago")
     languages: tuple[Language, ...] = Field(
@@ -129,7 +128,7 @@ class Program(Item):
     counting: CountingName = Field(
         DEFAULT_COUNTING, description="How rhythms are counted out loud in every room"
     )
-    ensembles: tuple[Ensemble, ...] = Field(min_length=1, description="The bands")
+    ensembles: tuple[Ensemble, ...] = Field(min_length=1, max_length=60, description="The bands")
     reads_like: dict[Id, Id] = Field(
         default_factory=dict,
         description="Instruments of your own naming, each with a known one whose part it reads like, such as trumpet-2: trumpet",

@@ -19,3 +19,10 @@ ENSEMBLES = frozenset({"concert"})
 """Stand beside the ensembles of a cycle."""
 PIECES = frozenset({"part"})
 """Stand beside the pieces of an ensemble."""
+
+PLACES = frozenset({"main", "q", "click-parts", "drone-parts", "sectionals"})
+"""Places that any page may have for itself, and so no id that has a place on one."""
+PLACES_OF_PARTS = PLACES | {"this-week", "tuning", "fundamentals"}
+"""Those of a part's page, where pieces and exercises have theirs."""
+PLACES_OF_PIECES = PLACES | {"targets", "watch", "rhythms", "drone", "form", "terms"}
+"""Those of a piece's page, where passages have theirs."""

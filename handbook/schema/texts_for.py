@@ -10,7 +10,8 @@ from pydantic_core import core_schema
 
 from handbook.domain.values.text import Text
 from handbook.schema.base import Item
-from handbook.schema.scalars.fields import TEXT_SCHEMA, HumanText, Id, human_text
+from handbook.schema.scalars.fields import Id
+from handbook.schema.scalars.texts import HumanText, human_text, text_schema
 
 
 class TextFor(Item):
@@ -35,7 +36,7 @@ class _TextOrList:
     def __get_pydantic_json_schema__(
         self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
-        return {"anyOf": [*TEXT_SCHEMA["anyOf"], handler(schema)]}
+        return {"anyOf": [*text_schema()["anyOf"], handler(schema)]}
 
 
 Texts = Text | tuple[TextFor, ...]

@@ -8,7 +8,8 @@ from pydantic import Field
 
 from handbook.schema.base import Item
 from handbook.schema.calls import StepMinutes
-from handbook.schema.scalars.fields import Clock, HumanText, Id, WholeNumber
+from handbook.schema.scalars.fields import Clock, Id, WholeNumber
+from handbook.schema.scalars.texts import HumanText
 
 Seats = Annotated[int, WholeNumber(1, 120, "a number of seats")]
 Held = Annotated[int, WholeNumber(0, 120, "a number of seats")]

@@ -6,14 +6,15 @@ from pydantic import Field
 
 from handbook.domain.rehearsals import Resume
 from handbook.schema.base import Item
-from handbook.schema.scalars.fields import Clock, Day, HumanText, Id, Weekday, Word
+from handbook.schema.scalars.fields import Clock, Day, Id, Weekday
+from handbook.schema.scalars.texts import Name, Word
 
 
 class Period(Item):
     """One period of a bell schedule."""
 
     id: Id = Field(description="Short name, such as p3")
-    name: HumanText | None = Field(None, description="Name, if it has one")
+    name: Name | None = Field(None, description="Name, if it has one")
     start: Clock = Field(description="When it begins")
     end: Clock = Field(description="When it ends")
 
@@ -22,7 +23,7 @@ class Bells(Item):
     """A bell schedule; the first one listed is that of an ordinary day."""
 
     id: Id = Field(description="Short name, such as regular")
-    name: HumanText | None = Field(None, description="Name, if it has one")
+    name: Name | None = Field(None, description="Name, if it has one")
     periods: tuple[Period, ...] = Field(min_length=1, description="The periods in order")
     school_ends: Clock | None = Field(None, description="When school is out")
 
@@ -30,7 +31,7 @@ class Bells(Item):
 class SchoolClosure(Item):
     """Days without school: one `date`, or `from` and `to`, both included."""
 
-    name: HumanText = Field(description="Why school is closed")
+    name: Name = Field(description="Why school is closed")
     date: Day | None = Field(None, description="A single day")
     from_: Day | None = Field(None, alias="from", description="First day")
     to: Day | None = Field(None, description="Last day")
@@ -44,7 +45,7 @@ class AlteredSchoolDay(Item):
     """A school day that runs otherwise."""
 
     date: Day = Field(description="The day")
-    name: HumanText = Field(description="What is different, such as early release")
+    name: Name = Field(description="What is different, such as early release")
     bells: Id | None = Field(None, description="The bell schedule of that day")
     label: Word | None = Field(None, description="The day label of that day")
     told: Day | None = Field(
@@ -66,7 +67,7 @@ class Meeting(Item):
 class Year(Item):
     """A school year."""
 
-    name: HumanText | None = Field(None, description="Name, such as 2026-27")
+    name: Name | None = Field(None, description="Name, such as 2026-27")
     first_day: Day = Field(description="First day of school")
     last_day: Day = Field(description="Last day of school")
     day_labels: tuple[Word, ...] = Field((), description="Rotating labels in order, such as [A, B]")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import codecs
 import re
 
-from handbook.problems import Address, Code, Position, Problem
+from handbook.problems import TEXT_TOO_LONG, Address, Code, Position, Problem
 
 FILE_TOO_LARGE = Code(
     "file-too-large",
@@ -30,6 +30,7 @@ HIDDEN_CHARACTER = Code(
 )
 
 MOST_BYTES = 1_000_000
+MOST_IN_LINE = 20_000  # letters: four of the longest texts
 
 _UTF16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 # Characters that show nothing, and so can only have come along with pasted text, and halves
@@ -37,7 +38,7 @@ _UTF16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 # need, and the marks U+200E, U+200F and U+061C of scripts that run from right to left. The
 # signs that turn the order of all letters after them are refused: a text could show as
 # another than it is (Unicode Technical Report 36, 2.5.1 "Bidirectional Text Spoofing").
-_HIDDEN = re.compile(
+HIDDEN = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u180e\u200b\u2028-\u202e\u2060-\u206f"
     "\ud800-\udfff\ufdd0-\ufdef\ufeff\ufff9-\ufffb\ufffe\uffff]"
 )
@@ -75,12 +76,12 @@ def decode(file: str, raw: bytes) -> str | Problem:
     except UnicodeDecodeError as error:
         return _stray_byte(file, raw, error.start)
     text = one_line_end(text)
-    return _hidden(file, text) or text
+    return _hidden(file, text) or _long_line(file, text) or text
 
 
 def has_hidden(text: str) -> bool:
     """Whether a character in it cannot be seen."""
-    return _HIDDEN.search(text) is not None
+    return HIDDEN.search(text) is not None
 
 
 def place(text: str, index: int, length: int = 1) -> Position:
@@ -118,13 +119,27 @@ def _stray_byte(file: str, raw: bytes, start: int) -> Problem:
 
 
 def _hidden(file: str, text: str) -> Problem | None:
-    found = _HIDDEN.search(text)
+    found = HIDDEN.search(text)
     return found and hidden_character(text, (file,), place(text, found.start()))
+
+
+def _long_line(file: str, text: str) -> Problem | None:
+    begin = number = 0
+    while len(text) - begin > MOST_IN_LINE:
+        end = text.find("\n", begin)
+        end = len(text) if end < 0 else end
+        number += 1
+        if end - begin > MOST_IN_LINE:
+            message = f"this line has {end - begin:,} letters, and {MOST_IN_LINE:,} are the most that are read"
+            hint = "look for what was pasted by mistake, or break the line in several"
+            return Problem(TEXT_TOO_LONG, message, (file,), hint, position=Position(number, 1))
+        begin = end + 1
+    return None
 
 
 def hidden_character(text: str, address: Address, position: Position) -> Problem:
     """Refuse a text for the first of its characters that cannot be seen."""
-    found = _HIDDEN.findall(text)
+    found = HIDDEN.findall(text)
     name = _HIDDEN_NAMES.get(found[0], f"code {ord(found[0]):02X}")
     others = len(found) - 1
     more = f"; after it, {others} more of the kind" if others else ""

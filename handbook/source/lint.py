@@ -79,7 +79,7 @@ _NO_SPACE_AFTER_COLON = re.compile(r"[a-z_]+:[^\s:/]")
 _NO_SPACE_AFTER_HYPHEN = re.compile(r"-[^\s-]")
 # What a line holds if a text on it may be a slip; lines without are passed over for speed.
 _SUSPECT = re.compile(
-    rf"[ \t]#\w|[ \t]# \d+[ \t]*$|[{ODD_SPACES}{CURLY}]|(?:^|[\s\[{{,])[&!]|^\s*-[^\s-]|[a-z_]:[^\s:/]",
+    rf"[ \t]#\w|[ \t]# \d+[ \t]*$|[{ODD_SPACES}{CURLY}]|(?:^|[\s\[{{,])[&!]|^[ \t]*-[^\s-]|[a-z_]:[^\s:/]",
     re.MULTILINE,
 )
 
@@ -228,14 +228,16 @@ def _dropped(address: Address, node: yaml.Node, text: str) -> Problem | None:
     if not remark or not _LOST.match(remark[1]):
         return None
     lost = remark[1].rstrip()
-    whole = f"{text[node.start_mark.index : remark.end()]}".strip()
+    whole = text[node.start_mark.index : remark.end()].strip()
+    end = node.end_mark
+    column = end.column + remark.start(1) - end.index
     return Problem(
         DROPPED_TEXT,
         f"the text after # was dropped: `{lost}`",
         address,
         f"if it belongs to the text, write {in_quotes(whole)}; if it is a remark, write a space after the #",
         severity=Severity.WARNING,
-        position=place(text, remark.start(1), len(lost)),
+        position=Position(end.line + 1, column + 1, len(lost)),
     )
 
 

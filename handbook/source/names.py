@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from difflib import SequenceMatcher
+from itertools import islice
 
 _CLOSE = 0.6
 _MOST = 3
+# Letters of a name and names to compare it with; no likeness is worth more time.
+_LONGEST, _MOST_KNOWN = 60, 300
 
 
 def nearest(
@@ -16,10 +19,17 @@ def nearest(
 
     Letter case, hyphens, underscores and spaces do not count. Names are alike from a
     similarity of `alike` up (Ratcliff/Obershelp, as in difflib, 0 to 1), or if one begins
-    the other.
+    the other. Nothing is like a name of more than 60 letters, and only the first 300 known
+    names are looked at.
     """
+    if len(name) > _LONGEST:
+        return ()
     wanted = _plain(name)
-    scored = [(_likeness(wanted, _plain(other)), other) for other in known]
+    scored = [
+        (_likeness(wanted, _plain(other)), other)
+        for other in islice(known, _MOST_KNOWN)
+        if len(other) <= _LONGEST
+    ]
     likely = sorted((-score, other) for score, other in scored if score >= alike)
     return tuple(other for _, other in likely[:most])
 
@@ -34,9 +44,14 @@ def _likeness(wanted: str, other: str) -> float:
     return SequenceMatcher(None, wanted, other).ratio()
 
 
+def shortened(name: str) -> str:
+    """Cut a name after 60 letters."""
+    return name if len(name) <= _LONGEST else f"{name[:_LONGEST]}…"
+
+
 def listed(names: Iterable[str], last: str = "and") -> str:
-    """Write names as a person would: `a`, `b` and `c`, each in backticks."""
-    quoted = [f"`{name}`" for name in names]
+    """Write names as a person would: `a`, `b` and `c`, each in backticks; long ones are cut."""
+    quoted = [f"`{shortened(name)}`" for name in names]
     if len(quoted) < 2:  # noqa: PLR2004 - one name needs no comma
         return "".join(quoted)
     return f"{', '.join(quoted[:-1])} {last} {quoted[-1]}"

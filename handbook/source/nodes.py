@@ -11,6 +11,13 @@ from handbook.source.decoding import has_hidden, hidden_character
 from handbook.source.names import listed
 from handbook.source.positions import is_plain, node_position
 
+TOO_MANY_ENTRIES = Code(
+    "too-many-entries",
+    "A list or an entry has more parts than can be meant.",
+    "1,000 are the most, and fewer where the field says so. No band's handbook needs as many in one place; most often a line was repeated by a slip of a program that wrote the file.",
+    bad="notes:\n  - Bring a pencil\n  - Bring a pencil   # and so on, 2,000 times",
+    good="notes:\n  - Bring a pencil",
+)
 SHARED_ENTRY = Code(
     "shared-entry",
     "An entry is marked for copying, or copied.",
@@ -41,6 +48,7 @@ NESTED_TOO_DEEP = Code(
 )
 
 MOST_DEPTH = 30
+MOST_ENTRIES = 1000  # of one list or entry: three for every day of a year
 PRIVATE = "private"
 # What an editor that follows YAML 1.2 (core schema, 10.3.2) takes for nothing.
 NOTHING = frozenset({"", "~", "null", "Null", "NULL"})
@@ -78,20 +86,35 @@ class NodeReader:
         if depth > MOST_DEPTH:
             self.problems.append(too_deep(address, node_position(node, self._lines)))
             return None
+        if len(value) > MOST_ENTRIES:
+            self.problems.append(self._too_many(node, address))
+            value = value[:MOST_ENTRIES]
         if isinstance(node, yaml.SequenceNode):
             return [self._read(item, (*address, n), depth + 1) for n, item in enumerate(value)]
-        return self._entry(node, address, depth)
+        return self._entry(value, address, depth)
 
-    def _entry(self, node: yaml.Node, address: Address, depth: int) -> Data:
+    def _too_many(self, node: yaml.Node, address: Address) -> Problem:
+        kind = "list" if isinstance(node, yaml.SequenceNode) else "entry"
+        return Problem(
+            TOO_MANY_ENTRIES,
+            f"this {kind} has {len(node.value):,} parts, and {MOST_ENTRIES:,} are the most that are read",
+            address,
+            "look for lines that were repeated by mistake; what is after the first 1,000 is not looked at",
+            position=node_position(node, self._lines),
+        )
+
+    def _entry(
+        self, pairs: Sequence[tuple[yaml.Node, yaml.Node]], address: Address, depth: int
+    ) -> Data:
         data: dict[str, Data] = {}
-        for key, value in node.value:
+        for key, value in pairs:
             name = key.value
             if not isinstance(key, yaml.ScalarNode) or name in {"<<", ""}:
                 self.problems.append(self._odd_name(key, address))
             elif key.style == _CODED and has_hidden(name):
                 self.problems.append(self._hidden(key, address))
             elif name in data:
-                self.problems.append(self._duplicate(node, key, address))
+                self.problems.append(self._duplicate(pairs, key, address))
             elif name == PRIVATE:
                 continue
             elif type(value) is yaml.ScalarNode and not value.style:  # as most values are
@@ -122,9 +145,11 @@ class NodeReader:
             )
         return odd_name(address, at)
 
-    def _duplicate(self, node: yaml.Node, key: yaml.Node, address: Address) -> Problem:
+    def _duplicate(
+        self, pairs: Sequence[tuple[yaml.Node, yaml.Node]], key: yaml.Node, address: Address
+    ) -> Problem:
         name = key.value
-        first = next(other for other, _ in node.value if other.value == name)
+        first = next(other for other, _ in pairs if other.value == name)
         at, before = node_position(key, self._lines), node_position(first, self._lines)
         return Problem(
             DUPLICATE_FIELD,

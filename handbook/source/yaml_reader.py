@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import yaml
 
-from handbook.problems import Address, Code, Position, Problem
+from handbook.problems import Address, Code, Position, Problem, first_of_each
 from handbook.records import dataclass
 from handbook.source.decoding import MOST_BYTES, decode, one_line_end, place
 from handbook.source.diagnose.syntax import explain
@@ -82,7 +82,7 @@ def _read_nodes(file: str, text: str, lines: Sequence[str], root: yaml.Node) -> 
     reader = NodeReader(file, lines)
     data = reader.read(root)
     slips = find_slips(file, text, lines, root)
-    problems = (*reader.problems, *slips.problems)
+    problems = first_of_each((*reader.problems, *slips.problems))
     copies = frozenset(reader.copies)
     return YamlFile(file, tuple(lines), root, data, problems, slips.doubts, copies)
 

@@ -5,13 +5,16 @@ What directors get wrong is common practice, no source.
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
+from handbook.outputs.pages.piece import anchor_of
 from handbook.outputs.site import render_site
 from handbook.pipeline import load_plan
 from handbook.publishing.verify_files import MEDIA_FOLDER
+from handbook.resources import templates_folder
 from handbook.schema import site_names
 from tests.checks.checking import (
     CONCERT,
@@ -99,3 +102,56 @@ def test_a_name_of_the_site_is_no_name_for_a_piece(
     told = checked(tmp_path, *changes)
     assert [line for line in told if f"name-of-the-site: `{name}`" in line] == told
     assert len(told) == bool(name)
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        [(MUSIC, "id: round", "id: form")],
+        [(MUSIC, "id: tweed-kites", "id: this-week"), (CONCERT, "[tweed-kites]", "[this-week]")],
+        [(FUNDAMENTALS, "", "strands: [{id: a, name: A, why: B, exercises: [{id: main, name: M, level: 1}]}]")],
+    ],
+)  # fmt: skip
+def test_a_place_of_the_site_is_no_name_for_what_has_a_place_of_its_own(
+    changes: list[Change], tmp_path: Path
+) -> None:
+    (line,) = checked(tmp_path, *changes)
+    assert "name-of-the-site" in line
+
+
+@pytest.mark.parametrize(
+    ("pages", "kept"),
+    [
+        (["today"], site_names.PLACES),
+        (["part", "strand"], site_names.PLACES_OF_PARTS),
+        (["piece"], site_names.PLACES_OF_PIECES),
+    ],
+)
+def test_every_place_beside_those_of_content_is_kept_from_it(
+    pages: list[str], kept: frozenset[str]
+) -> None:
+    folder = templates_folder()
+    paths = [folder / "pages" / f"{name}.html.j2" for name in ("_frame", *pages)]
+    paths += [*(folder / "components").glob("*.j2"), *(folder / "theme").glob("*.html")]
+    places = {
+        found
+        for path in paths
+        for found in re.findall(r'\sid="([a-z0-9-]+)"', path.read_text("utf-8"))
+    }
+    assert "main" in places
+    assert places <= kept
+
+
+@pytest.mark.parametrize(
+    ("term", "anchor"),
+    [
+        ("Più mosso", "più-mosso"),
+        ("\u266d", "266d"),
+        ("p <f>", "p-f"),
+        ("main", "word-main"),
+        ("letter 3", "word-letter-3"),
+        ("!?", "21-3f"),
+    ],
+)
+def test_the_anchor_of_a_term_is_never_empty_or_the_pages_own(term: str, anchor: str) -> None:
+    assert anchor_of(term) == anchor

@@ -18,8 +18,9 @@ from handbook.source.yaml_reader import read_yaml
 PACKAGE = Path(handbook.__file__).parent
 MAKERS = {"Problem", "problem", "finding", "unknown", "unreadable", "read_by", "reader"}
 SIGNS = {"␣": "\u00a0", "→": "\t"}
-# Snippets that show no text of a file, or a sign that only stands for a hidden character.
-NO_TEXT = {"file-too-large", "not-utf-8", "hidden-character"}
+# Snippets that show no text of a file, a sign that only stands for a hidden character, or what
+# is too long to be shown whole.
+NO_TEXT = {"file-too-large", "not-utf-8", "hidden-character", "text-too-long", "too-many-entries"}
 
 
 def walked() -> Iterator[ast.AST]:

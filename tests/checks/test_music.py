@@ -30,5 +30,17 @@ from tests.checks.checking import MUSIC, Change, checked
         ([(MUSIC, "    title: Tweed Kites", "    title: Tweed Kites\n    watch: [{text: B, measures: 40}]")], ["cycles/winter/music.yaml:25:33 measures-outside-form: measure 40 is not in the form of `tweed-kites`, which has 1–32 | check the numbers, or add the missing part to `form`"]),
     ],
 )  # fmt: skip
-def test_music_are_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:
+def test_music_is_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:
     assert checked(tmp_path, *changes) == told
+
+
+@pytest.mark.parametrize(("count", "codes"), [(199, []), (200, ["too-many-passages"])])
+def test_a_band_has_no_more_passages_than_a_season_could_hold(
+    count: int, codes: list[str], tmp_path: Path
+) -> None:
+    more = "".join(
+        f"      - {{id: a{n}, name: A, measures: 1, goal: quarter = 108}}\n" for n in range(count)
+    )
+    last = "        goal: quarter = 108\n"
+    told = checked(tmp_path, (MUSIC, last, last + more))
+    assert [line.split(":")[2].split()[1] for line in told] == codes

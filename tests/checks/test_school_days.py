@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.checks.checking import CYCLE, YEAR, Change, checked
+from tests.checks.checking import CONCERT, CYCLE, YEAR, Change, checked
 
 
 @pytest.mark.parametrize(
@@ -22,6 +22,9 @@ from tests.checks.checking import CYCLE, YEAR, Change, checked
         ([(YEAR, "from: Mon 2026-11-23", "from: 2026-11-28")], ["years/2026-27.yaml:14:9 dates-backward: the last day, Fri 2026-11-27, comes before the first, Sat 2026-11-28 | change the two about, or check the year"]),
         ([(YEAR, "from: Mon 2026-11-23", "from: 2026-11-27")], []),
         ([(YEAR, "last_day: Fri 2027-06-04", "last_day: 2026-06-04")], ["years/2026-27.yaml:2:11 dates-backward: the last day, Thu 2026-06-04, comes before the first, Mon 2026-08-24 | change the two about, or check the year"]),
+        ([(YEAR, "last_day: Fri 2027-06-04", "last_day: 2027-09-27")], []),
+        ([(YEAR, "last_day: Fri 2027-06-04", "last_day: 2027-09-28")], ["years/2026-27.yaml:2:11 longer-than-a-year: from Mon 2026-08-24 to Tue 2027-09-28 are 401 days, and 400 are the most | check the year of both dates"]),
+        ([(CONCERT, "date: Thu 2026-12-10", "date: 2066-12-10")], ["cycles/winter/concert.yaml:2:7 longer-than-a-year: from Mon 2026-10-19 to Fri 2066-12-10 are 14,663 days, and 400 are the most | check the year of both dates", "cycles/winter/concert.yaml:2:7 warning cycle-outside-year: Fri 2066-12-10 is outside the school year 2026-27 (2026-08-24 to 2027-06-04) | check the date, or name another `year` in the cycle"]),
         ([(CYCLE, "starts: Mon 2026-10-19", "starts: Mon 2026-10-19\nends: 2026-10-18")], ["cycles/winter/cycle.yaml:4:7 warning end-said-twice: this last day is not used: the cycle ends with its concert on Thu 2026-12-10 | remove `ends`, or correct the concert's date"]),
         ([(YEAR, "date: Mon 2026-09-07", "date: 2025-09-07")], ["years/2026-27.yaml:11:11 warning day-outside-year: this is outside the school year, which runs from 2026-08-24 to 2027-06-04 | check the date, above all its year"]),
         ([(YEAR, "date: Mon 2026-09-07", "date: 2026-08-23")], ["years/2026-27.yaml:11:11 warning day-outside-year: this is outside the school year, which runs from 2026-08-24 to 2027-06-04 | check the date, above all its year"]),

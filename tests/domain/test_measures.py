@@ -34,6 +34,7 @@ def test_measures_are_read(text: str, expected: MeasureSpan, count: int) -> None
         ("0-8", "pickup goes with it", ("1–8",)),
         ("0", "pickup goes with it", ("1",)),
         ("A", "names no measures", ("1-16", "17")),
+        ("1-1000000", "which have four digits at most", ("1-16", "17")),
         ("1-", "names no measures", ("1-16", "17")),
         ("-3", "names no measures", ("1-16", "17")),
     ],

@@ -68,3 +68,13 @@ def test_a_number_without_its_unit_is_refused(
         adapter.validate_python(text)
     (error,) = refused.value.errors()
     assert (error["ctx"]["code"], error["ctx"]["suggestions"]) == (code, suggested)
+
+
+@pytest.mark.parametrize(("kind", "unit"), [(MASS, "lb"), (DISTANCE, "in")])
+@pytest.mark.parametrize("number", ["100000.1", "1000000000000"])
+def test_more_than_can_be_meant_is_refused_with_the_limit(
+    kind: TypeAdapter[object], unit: str, number: str
+) -> None:
+    kind.validate_python(f"100000 {unit}")
+    with pytest.raises(ValidationError, match=f"100,000 {unit} at most"):
+        kind.validate_python(f"{number} {unit}")

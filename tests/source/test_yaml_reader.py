@@ -8,11 +8,12 @@ no source.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 import pytest
 import yaml
 
-from handbook.problems import Problem
+from handbook.problems import Position, Problem
 from handbook.source.yaml_reader import LOADER, Loader, YamlFile, read_yaml
 
 NBSP = "\u00a0"
@@ -508,3 +509,36 @@ def test_each_message_is_one_lower_case_sentence() -> None:
 )
 def test_what_writing_needs_is_left_alone(text: str) -> None:
     assert read_yaml("f.yaml", f"name: '{text}'".encode()).problems == ()
+
+
+def test_a_line_that_no_file_should_have_is_told() -> None:
+    (problem,) = read_yaml("f.yaml", b"name: A\nabout: " + b"x" * 20_000).problems
+    assert (problem.code, problem.position) == ("text-too-long", Position(2, 1))
+    assert "20,007 letters" in problem.message
+    assert read_yaml("f.yaml", b"about: " + b"x" * 19_993).problems == ()
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [("notes:\n" + "  - x\n" * 1001, ("f.yaml", "notes")), ("".join(f"f{n}: x\n" for n in range(1001)), ("f.yaml",))],
+    ids=["list", "entry"],
+)  # fmt: skip
+def test_more_parts_than_can_be_meant_are_told_and_not_read(
+    text: str, place: tuple[str, ...]
+) -> None:
+    file = read_yaml("f.yaml", text.encode())
+    assert [(problem.code, problem.address) for problem in file.problems] == [
+        ("too-many-entries", place)
+    ]
+    data: Any = file.data
+    assert len(data.get("notes", data)) == 1000
+
+
+def test_of_many_problems_of_a_kind_the_others_are_counted() -> None:
+    text = "notes:\n" + "  - Room #5\n" * 900 + "name: A\n" * 2
+    file = read_yaml("f.yaml", text.encode())
+    dropped = [problem for problem in file.problems if problem.code == "dropped-text"]
+    assert (len(dropped), dropped[-1].more) == (300, 600)
+    assert [problem.code for problem in file.problems if problem.code != "dropped-text"] == [
+        "duplicate-field"
+    ]

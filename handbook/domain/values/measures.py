@@ -48,7 +48,8 @@ def parse_measures(text: str) -> MeasureSpan:
     plain = " ".join(text.lower().split())
     found = _SPAN.fullmatch(plain)
     if not found:
-        raise UnreadableError(f"`{text.strip()}` names no measures", ("1-16", "17"))
+        more = ", which have four digits at most" if re.search(r"\d{5}", plain) else ""
+        raise UnreadableError(f"`{text.strip()}` names no measures{more}", ("1-16", "17"))
     first = int(found["first"])
     last = int(found["last"] or first)
     if first == 0 or last == 0:

@@ -11,7 +11,7 @@ from datetime import date, time
 from fractions import Fraction
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, GetCoreSchemaHandler, GetJsonSchemaHandler, WithJsonSchema
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, WithJsonSchema
 from pydantic_core import core_schema
 
 from handbook.domain.ladders import Band
@@ -34,16 +34,12 @@ from handbook.domain.values.pitch import (
     parse_written_pitch,
 )
 from handbook.domain.values.tempo import Tempo, parse_tempo
-from handbook.domain.values.text import Text
 from handbook.domain.values.unreadable import UnreadableError
-from handbook.problems import COLON_IN_TEXT
 from handbook.records import dataclass
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.codes import (
-    MISSING_VALUE,
     RHYTHM_IN_OLD_FORM,
     TEMPO_WITHOUT_NOTE,
-    TEXT_WANTED,
     TIME_WITHOUT_AM_OR_PM,
     UNKNOWN_COUNTING,
     UNKNOWN_LANGUAGE,
@@ -61,12 +57,11 @@ from handbook.schema.scalars.codes import (
     UNREADABLE_STICKING,
     UNREADABLE_TEMPO,
     UNREADABLE_TIME,
-    UNREADABLE_VALUE,
     UNREADABLE_WEEKDAY,
     UNREADABLE_YES_NO,
     WRONG_WEEKDAY,
 )
-from handbook.schema.scalars.reading import read_by, reader, unreadable
+from handbook.schema.scalars.reading import read_by, reader
 from handbook.schema.site_names import MOST_LETTERS, NO_FOLDERS
 
 _BAND = re.compile(r"(\d+(?:\.\d+)?)\s*(?:-|–|to)\s*(\d+(?:\.\d+)?)\s*%?", re.IGNORECASE)
@@ -74,10 +69,12 @@ _EVERY = re.compile(r"every\s+(\d+)")
 _KEBAB = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _LANGUAGE = re.compile(patterns.LANGUAGE)
 _BARE_TEMPO = re.compile(r"(\d+(?:\.\d+)?)(?:\s*bpm)?", re.IGNORECASE)
-_YES = ("yes", "true", "on")
+YES = ("yes", "true", "on")
 _NO = ("no", "false", "off")
 _MOST_PERCENT = 100
+MOST_SIGNS = 1000  # of a rhythm or a sticking: several lines of music
 _MOST_STEP = 20
+MOST_NUMBER = 600  # seconds of a held note, lifts a minute: far more than anyone can mean
 
 
 def _identifier(text: str) -> str:
@@ -138,13 +135,13 @@ class WholeNumber:
 
 
 def _decimal(text: str) -> Fraction:
-    if not re.fullmatch(r"[0-9]+(\.[0-9]+)?", text):
-        raise UnreadableError(f"`{text}` is no number")
+    if not re.fullmatch(r"[0-9]+(\.[0-9]+)?", text) or Fraction(text) > MOST_NUMBER:
+        raise UnreadableError(f"`{text}` is no number from 0 to {MOST_NUMBER}")
     return Fraction(text)
 
 
 def _yes_no(text: str) -> bool:
-    if text.lower() in _YES:
+    if text.lower() in YES:
         return True
     if text.lower() in _NO:
         return False
@@ -227,54 +224,6 @@ def _date_or_id_code(text: str) -> str:
     return _date_code(text) if re.search(r"\d{4}", text) else UNREADABLE_ID
 
 
-def human_text(value: object) -> Text:
-    """Take a plain text, or a mapping of language codes to texts; refuses all else."""
-    if isinstance(value, str) and value.strip():
-        return Text.plain(value.strip())
-    if isinstance(value, dict) and value:
-        return Text(tuple(_version(code, text, value) for code, text in value.items()))
-    if isinstance(value, list):
-        raise unreadable(TEXT_WANTED, "one text is wanted here, not a list")
-    raise unreadable(MISSING_VALUE, "a text is missing here")
-
-
-def _version(code: str, text: object, versions: dict[str, object]) -> tuple[str, str]:
-    if not _LANGUAGE.fullmatch(code):
-        if len(versions) == 1 and isinstance(text, str) and not re.fullmatch("[a-z]+", code):
-            raise unreadable(
-                COLON_IN_TEXT,
-                "a colon inside a text looks like the start of another field",
-                (f'"{code}: {text}"',),
-                inside=(code,),
-            )
-        raise unreadable(
-            UNKNOWN_LANGUAGE, f"`{code}` is no language code", ("en", "es"), inside=(code,)
-        )
-    if isinstance(text, str) and text.strip():
-        return code, text.strip()
-    if isinstance(text, (list, dict)):
-        raise unreadable(TEXT_WANTED, f"one text is wanted for `{code}`", inside=(code,))
-    raise unreadable(MISSING_VALUE, f"the text for `{code}` is missing", inside=(code,))
-
-
-# An editor reads these texts as numbers or as true and false; to a text it is all one.
-_FILLED: dict[str, Any] = {"anyOf": [
-    {"type": "string", "pattern": patterns.FILLED},
-    {"type": ["number", "boolean"]},
-]}  # fmt: skip
-TEXT_SCHEMA: dict[str, Any] = {
-    "anyOf": [
-        *_FILLED["anyOf"],
-        {
-            "type": "object",
-            "minProperties": 1,
-            "propertyNames": {"pattern": patterns.LANGUAGE},
-            "additionalProperties": _FILLED,
-        },
-    ]
-}
-
-
 def _written(pattern: str, *examples: str) -> WithJsonSchema:
     return WithJsonSchema({"type": "string", "pattern": pattern, "examples": list(examples)})
 
@@ -285,14 +234,12 @@ def _id_schema(pattern: str) -> WithJsonSchema:
     )
 
 
-HumanText = Annotated[Text, BeforeValidator(human_text), WithJsonSchema(TEXT_SCHEMA)]
 Id = Annotated[str, read_by(_identifier, "an id", UNREADABLE_ID), _id_schema(patterns.KEBAB)]
 Language = Annotated[
     str,
     read_by(_language, "a language code", UNKNOWN_LANGUAGE),
     _written(patterns.LANGUAGE, "en"),
 ]
-Word = Annotated[str, read_by(str, "a text", UNREADABLE_VALUE), WithJsonSchema(_FILLED)]
 Day = Annotated[
     date, read_by(parse_date, "a date", _date_code), _written(patterns.DATE, "Thu 2026-12-10")
 ]
@@ -348,7 +295,7 @@ Number = Annotated[
     Fraction,
     read_by(_decimal, "a number", UNREADABLE_NUMBER),
     WithJsonSchema({"anyOf": [
-        {"type": "number", "minimum": 0},
+        {"type": "number", "minimum": 0, "maximum": MOST_NUMBER},
         {"type": "string", "pattern": patterns.NUMBER},
     ]}),
 ]  # fmt: skip
@@ -376,7 +323,7 @@ WrittenNote = Annotated[
 ]
 RhythmText = Annotated[
     Rhythm,
-    read_by(parse_rhythm, "a rhythm", _rhythm_code),
+    read_by(parse_rhythm, "a rhythm", _rhythm_code, most=MOST_SIGNS),
     _written(patterns.RHYTHM, "q q e e q", "q. e h | 3(e e e) q -h"),
 ]
 RHYTHM_SIGNS = (
@@ -386,7 +333,7 @@ RHYTHM_SIGNS = (
 )
 StickingText = Annotated[
     tuple[Stroke, ...],
-    read_by(parse_sticking, "a sticking", UNREADABLE_STICKING),
+    read_by(parse_sticking, "a sticking", UNREADABLE_STICKING, most=MOST_SIGNS),
     _written(patterns.STICKING, "RLRR LRLL", "lR rL"),
 ]
 RudimentName = Annotated[

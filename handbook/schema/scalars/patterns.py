@@ -65,7 +65,7 @@ _MODES = one_of([*Mode, "maj", "min", "mixo"])
 _NO_ID = "|".join(("true", "false", *sorted(NO_FOLDERS)))
 KEBAB = rf"^\s*(?!({_NO_ID})\s*$)(?=[a-z0-9-]{{1,{MOST_LETTERS}}}\s*$)[a-z0-9]+(-[a-z0-9]+)*\s*$"
 PLACED_ID = whole(r"([a-z0-9]+(-[a-z0-9]+)*/)?[a-z0-9]+(-[a-z0-9]+)*")
-LANGUAGE = r"^[a-z]{2,3}(-[A-Za-z0-9]+)*$"
+LANGUAGE = r"^[a-z]{2,3}(-[A-Za-z0-9]{1,8}){0,4}$"
 FILLED = r"\S"
 WHOLE_NUMBER = whole("[0-9]+")
 NONE_OR_NUMBER = whole(rf"{any_case('none')}|[0-9]+")

@@ -19,8 +19,9 @@ from handbook.schema.scalars.reading import read_by
 _NUMBER = r"[0-9]{1,6}(\.[0-9]{1,4})?"
 _MASS_UNITS = {"lb": MassUnit.LB, "lbs": MassUnit.LB, "pounds": MassUnit.LB, "kg": MassUnit.KG}
 _LENGTH_UNITS = {"in": "in", "inches": "in", "cm": "cm"}
-_QUANTITY = re.compile(rf"(?P<number>{_NUMBER})\s*(?P<unit>[a-z]*)")
+_QUANTITY = re.compile(r"(?P<number>[0-9]+(\.[0-9]{1,4})?)\s*(?P<unit>[a-z]*)")
 _MOST_DECIBELS = 200
+MOST = 100_000  # pounds or inches: more than a loaded truck weighs
 
 MASS = whole(rf"{_NUMBER}\s*{one_of(_MASS_UNITS)}")
 LENGTH = whole(rf"{_NUMBER}\s*{one_of(_LENGTH_UNITS)}")
@@ -42,6 +43,8 @@ def _quantity(text: str, units: dict[str, str], what: str) -> tuple[Fraction, st
     names = tuple(dict.fromkeys(units.values()))
     if not found:
         raise UnreadableError(f"`{text}` is no {what}", tuple(f"20 {name}" for name in names))
+    if Fraction(found["number"]) > MOST:
+        raise UnreadableError(f"`{text}` is more than any {what} here: {MOST:,} {names[0]} at most")
     if found["unit"] not in units:
         raise UnreadableError(
             f"`{text}` does not say its unit: {' or '.join(names)}",

@@ -9,10 +9,12 @@ from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.problems import TEXT_TOO_LONG
 from handbook.schema.scalars.codes import MISSING_VALUE, TEXT_WANTED
 
 T = TypeVar("T")
 CodeOf = Callable[[str], str]
+MOST_LETTERS = 100  # of a date, a tempo, a name of a note: none that can be read is as long
 
 
 def unreadable(
@@ -31,13 +33,23 @@ def unreadable(
     return PydanticCustomError("unreadable", "{sentence}", context)
 
 
-def read_by(parse: Callable[[str], T], what: str, code: str | CodeOf) -> BeforeValidator:
+def too_long(text: str, most: int, *, inside: tuple[str | int, ...] = ()) -> PydanticCustomError:
+    """Make the error by which a field refuses a text of more than `most` letters."""
+    sentence = f"this text has {len(text):,} letters, and {most:,} are the most that fit here"
+    return unreadable(TEXT_TOO_LONG, sentence, inside=inside)
+
+
+def read_by(
+    parse: Callable[[str], T], what: str, code: str | CodeOf, *, most: int = MOST_LETTERS
+) -> BeforeValidator:
     """Mark a type as read by `parse`; see `reader`."""
-    return BeforeValidator(reader(parse, what, code))
+    return BeforeValidator(reader(parse, what, code, most=most))
 
 
-def reader(parse: Callable[[str], T], what: str, code: str | CodeOf) -> Callable[[object], T]:
-    """Make a function that reads one text by `parse` and refuses all else.
+def reader(
+    parse: Callable[[str], T], what: str, code: str | CodeOf, *, most: int = MOST_LETTERS
+) -> Callable[[object], T]:
+    """Make a function that reads one text of at most `most` letters by `parse` and refuses all else.
 
     `what` names what is wanted, with its article; `code` is the problem's code for a text
     that `parse` refuses, or finds it from the text.
@@ -50,6 +62,8 @@ def reader(parse: Callable[[str], T], what: str, code: str | CodeOf) -> Callable
                 raise unreadable(
                     MISSING_VALUE, f"{what} is wanted here, but the quotes hold nothing"
                 )
+            if len(text) > most:
+                raise too_long(text, most)
             try:
                 return parse(text)
             except UnreadableError as error:

@@ -10,7 +10,7 @@ from handbook.records import dataclass
 
 FAR = 50  # lines looked back for an opening quote or bracket
 FIELD = re.compile(r"\s*(?:- +)*(?P<name>[^\s\[{\"'#:-][^:#]*):(?=\s|$)\s*(?P<value>.*)")
-REMARK = re.compile(r"\s+#.*$")
+REMARK = re.compile(r"(?<!\s)\s+#.*$|^\s+#.*$")
 _LEAD = re.compile(r"\s*(?:- +)*")
 
 

@@ -1,0 +1,93 @@
+"""Field types of texts that people read: sentences, names, and words as they are."""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, WithJsonSchema
+
+from handbook.domain.values.text import Text
+from handbook.problems import COLON_IN_TEXT
+from handbook.schema.scalars import patterns
+from handbook.schema.scalars.codes import (
+    MISSING_VALUE,
+    TEXT_WANTED,
+    UNKNOWN_LANGUAGE,
+    UNREADABLE_VALUE,
+)
+from handbook.schema.scalars.reading import read_by, too_long, unreadable
+
+# Our own limits: three pages of type, and a title that still fits a printed line or two.
+MOST_LETTERS, MOST_LETTERS_OF_NAME, MOST_LETTERS_OF_WORD = 5000, 200, 200
+_LANGUAGE = re.compile(patterns.LANGUAGE)
+
+
+def human_text(value: object, most: int = MOST_LETTERS) -> Text:
+    """Take a plain text, or a mapping of language codes to texts; refuses all else.
+
+    `most` letters are the most that any version may have.
+    """
+    if isinstance(value, str) and value.strip():
+        return Text.plain(_short(value.strip(), most))
+    if isinstance(value, dict) and value:
+        return Text(tuple(_version(code, text, value, most) for code, text in value.items()))
+    if isinstance(value, list):
+        raise unreadable(TEXT_WANTED, "one text is wanted here, not a list")
+    raise unreadable(MISSING_VALUE, "a text is missing here")
+
+
+def _version(code: str, text: object, versions: dict[str, object], most: int) -> tuple[str, str]:
+    if not _LANGUAGE.fullmatch(code):
+        if len(versions) == 1 and isinstance(text, str) and not re.fullmatch("[a-z]+", code):
+            raise unreadable(
+                COLON_IN_TEXT,
+                "a colon inside a text looks like the start of another field",
+                (f'"{code}: {text}"',),
+                inside=(code,),
+            )
+        raise unreadable(
+            UNKNOWN_LANGUAGE, f"`{code}` is no language code", ("en", "es"), inside=(code,)
+        )
+    if isinstance(text, str) and text.strip():
+        return code, _short(text.strip(), most, inside=(code,))
+    if isinstance(text, (list, dict)):
+        raise unreadable(TEXT_WANTED, f"one text is wanted for `{code}`", inside=(code,))
+    raise unreadable(MISSING_VALUE, f"the text for `{code}` is missing", inside=(code,))
+
+
+def _short(text: str, most: int, *, inside: tuple[str, ...] = ()) -> str:
+    if len(text) > most:
+        raise too_long(text, most, inside=inside)
+    return text
+
+
+def _name(value: object) -> Text:
+    return human_text(value, MOST_LETTERS_OF_NAME)
+
+
+# An editor reads these texts as numbers or as true and false; to a text it is all one.
+def _filled(most: int) -> dict[str, Any]:
+    written = {"type": "string", "pattern": patterns.FILLED, "maxLength": most}
+    return {"anyOf": [written, {"type": ["number", "boolean"]}]}
+
+
+def text_schema(most: int = MOST_LETTERS) -> dict[str, Any]:
+    """Give the JSON Schema of a text, plain or by language."""
+    versions = {
+        "type": "object",
+        "minProperties": 1,
+        "propertyNames": {"pattern": patterns.LANGUAGE},
+        "additionalProperties": _filled(most),
+    }
+    return {"anyOf": [*_filled(most)["anyOf"], versions]}
+
+
+HumanText = Annotated[Text, BeforeValidator(human_text), WithJsonSchema(text_schema())]
+Name = Annotated[Text, BeforeValidator(_name), WithJsonSchema(text_schema(MOST_LETTERS_OF_NAME))]
+"""A name or a title, which stands in headings and lists."""
+Word = Annotated[
+    str,
+    read_by(str, "a text", UNREADABLE_VALUE, most=MOST_LETTERS_OF_WORD),
+    WithJsonSchema(_filled(MOST_LETTERS_OF_WORD)),
+]
