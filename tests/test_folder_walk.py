@@ -126,6 +126,8 @@ def test_a_file_that_became_a_link_or_a_pipe_is_not_read(tmp_path: Path) -> None
         (b"pages/" + b"a" * 61 + b".md", f"pages/{'a' * 61}.md odd-file-name"),
         (b"media/Exercise #2.wav", "media/Exercise #2.wav odd-file-name"),
         (b"media/a%20b.wav", "media/a%20b.wav odd-file-name"),
+        (b"media/Aux.mp3", "media/Aux.mp3 odd-file-name"),
+        (b"media/drums /a.mp3", "media/drums /a.mp3 odd-file-name"),
         (b"pages/con.md", "pages/con.md odd-file-name"),
         (b"pages/index.md", "pages/index.md odd-file-name"),
         (b"cycles/nul/cycle.yaml", "cycles/nul/cycle.yaml odd-file-name"),

@@ -10,7 +10,7 @@ from pathlib import Path
 from handbook.loader.folder_walk import ODD_FILE_NAME, walk
 from handbook.problems import Code, Position, Problem, Severity
 from handbook.records import dataclass
-from handbook.schema.site_names import MOST_LETTERS, NO_FOLDERS
+from handbook.schema.site_names import DEVICES, MOST_LETTERS, NO_FOLDERS
 from handbook.source.names import listed, nearest
 
 WRONG_ENDING = Code(
@@ -180,7 +180,12 @@ def _neighbours(parts: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...
 
 def _odd_media(found: FoundFile) -> Problem | None:
     """Refuse a name that links, or a computer with Windows, would read as another one."""
+    parts = found.name.split("/")
     signs = sorted(set(_NO_ADDRESS.findall(found.name)))
+    if not signs and any(
+        part.split(".")[0].lower() in DEVICES or part[-1] in ". " for part in parts
+    ):
+        return _rename(found, "this name cannot be used on Windows")
     if not signs:
         return None
     why = (

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 MOST_LETTERS = 60
 """Of an id: several of them make one address, and a system may take 260 letters of it."""
-NO_FOLDERS = frozenset(
-    {"con", "prn", "aux", "nul", "index"}
+DEVICES = frozenset(
+    {"con", "prn", "aux", "nul"}
     | {f"{port}{number}" for port in ("com", "lpt") for number in range(10)}
 )
-"""Names that Windows keeps for devices ("Naming Files, Paths, and Namespaces", Microsoft
-Learn), and `index`, the page of the folder above."""
+"""Names that Windows keeps, with any ending, for devices ("Naming Files, Paths, and
+Namespaces", Microsoft Learn)."""
+NO_FOLDERS = DEVICES | {"index"}
+"""Those, and the page of the folder above."""
 
 CYCLES = frozenset(
     {"fundamentals", "calendar", "words", "families", "past", "search", "assets", "media", "404"}
