@@ -13,7 +13,7 @@ from handbook.cli.messages import tell_findings, tell_problems, warning_count
 from handbook.engines.making import make_site
 from handbook.engines.mkdocs import MkDocsEngine
 from handbook.pipeline import load_plan
-from handbook.publishing import NotPublishedError, RefusedTargetError
+from handbook.publishing import NotPublishedError, RefusedTargetError, put_right
 
 USUAL_SITE = "site"
 
@@ -35,11 +35,12 @@ def command(folder: Path | None, target: Path | None) -> int:
     """
     begun = time.perf_counter()
     content = content_folder(folder)
+    place = target or content.resolve().parent / USUAL_SITE
+    put_right(place)
     outcome = load_plan(content)
     if outcome.plan is None:
         tell_problems(outcome, content)
         return Exit.PROBLEMS
-    place = target or content.resolve().parent / USUAL_SITE
     try:
         done = make_site(outcome.plan, content, place, engine=MkDocsEngine())
     except RefusedTargetError as refusal:
@@ -49,6 +50,8 @@ def command(folder: Path | None, target: Path | None) -> int:
         return Exit.PROBLEMS
     seconds = time.perf_counter() - begun
     shown = target or _as_seen_from_here(place)
+    for kept in done.kept:
+        click.echo(f"handbook: no build put {kept} there: it is yours, take it away", err=True)
     click.echo(f"{done.pages} pages in {seconds:.1f} s: {shown}{_warnings(warning_count(outcome))}")
     return Exit.CLEAN
 

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
-import shutil
 from pathlib import Path
 
 from handbook.engines.model import Engine, SiteFacts
 from handbook.engines.plain import PlainEngine
-from handbook.outputs.model import Site
+from handbook.outputs.model import Site, SiteFile
 from handbook.pipeline import render
 from handbook.plan.model import Plan
-from handbook.publishing import MEDIA_FOLDER, Published, publish, web_address, with_sitemap
+from handbook.publishing import (
+    MEDIA_FOLDER,
+    Published,
+    finished_file,
+    media_files,
+    publish,
+    web_address,
+    with_sitemap,
+)
 
 
 def make_site(
@@ -22,13 +29,8 @@ def make_site(
     """
     facts = facts_of(plan)
     site = with_sitemap(render(plan), facts.address)
-
-    def build_into(folder: Path) -> None:
-        write_site(
-            site, folder, facts, engine=engine or PlainEngine(), media=content / MEDIA_FOLDER
-        )
-
-    return publish(site, target, content=content, build=build_into, address=facts.address)
+    files = site_files(site, facts, engine=engine or PlainEngine(), media=content / MEDIA_FOLDER)
+    return publish(files, target, content=content, address=facts.address)
 
 
 def facts_of(plan: Plan) -> SiteFacts:
@@ -37,20 +39,17 @@ def facts_of(plan: Plan) -> SiteFacts:
     return SiteFacts(program.name.read(language), web_address(program.address), language)
 
 
-def write_site(site: Site, folder: Path, facts: SiteFacts, *, engine: Engine, media: Path) -> None:
-    """Finish the pages of `site` and write all its files into `folder`.
+def site_files(
+    site: Site, facts: SiteFacts, *, engine: Engine, media: Path
+) -> tuple[SiteFile, ...]:
+    """Finish the pages of `site`; give all its files.
 
-    `media` is the folder that `site.media` is relative to.
+    `media` is the folder that `site.media` is relative to. Raises NotPublishedError if
+    one of them cannot be published.
     """
     contents = {
         **engine.finish(site.pages, facts),
         **{file.path: file.content for file in site.files},
     }
-    for path, content in contents.items():
-        place = folder / path
-        place.parent.mkdir(parents=True, exist_ok=True)
-        place.write_bytes(content)
-    for path in site.media:
-        place = folder / MEDIA_FOLDER / path
-        place.parent.mkdir(parents=True, exist_ok=True)
-        shutil.copyfile(media / path, place)
+    finished = (finished_file(path, content) for path, content in contents.items())
+    return (*finished, *media_files(site.media, media))

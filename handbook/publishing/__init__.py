@@ -1,23 +1,27 @@
-"""From a finished site to a folder of files: staged, verified, then put in place whole.
+"""From a finished site to a folder of files: verified, staged, then put in place whole.
 
 The folder that readers see is either the old site or the new one. Everything happens
 beside it first; only a site that was verified file by file and link by link takes its
-place, by renaming.
+place, by exchanging names.
 """
 
 from __future__ import annotations
 
+from handbook.publishing.finished import MEDIA_FOLDER, finished_file, media_files
 from handbook.publishing.publish import Published, publish
 from handbook.publishing.refusal import NotPublishedError, RefusedTargetError
 from handbook.publishing.sitemap import web_address, with_sitemap
-from handbook.publishing.verify_files import MEDIA_FOLDER
+from handbook.publishing.workplace import put_right
 
 __all__ = [
     "MEDIA_FOLDER",
     "NotPublishedError",
     "Published",
     "RefusedTargetError",
+    "finished_file",
+    "media_files",
     "publish",
+    "put_right",
     "web_address",
     "with_sitemap",
 ]

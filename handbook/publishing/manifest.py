@@ -1,53 +1,71 @@
 """The marker: the hidden file by which a folder is known as a site that we made.
 
 It lists the files we wrote, so that a file put there by someone else is never deleted
-with the old site. It holds nothing that is not public: only addresses of the site.
+with the old site, and how each looked on the disk, so that one that has not changed need
+not be written again. It is published with the site: it holds nothing that is not public.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+import stat
+from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
+from handbook.publishing.disk import write_new
+
 MARKER = ".handbook-site"
+MARKER_IN_WORK = ".handbook-site.part"
+"""The marker while it is written; by its name alone it counts as ours."""
+
 _FIRST_LINE = (
     "# Made by handbook build, which replaces this folder whole. Keep nothing of your own in it."
 )
-_LEFT_BY_SYSTEMS = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})  # by file managers, unasked
+_PARTS = 4  # of a line: name, digest, size, time
 
 
-def marker_text(files: Iterable[str]) -> bytes:
-    """Give the marker's content: one line of explanation, then the files in order."""
-    return "\n".join((_FIRST_LINE, *sorted(files), "")).encode()
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A file as a build left it: SHA-256, size in bytes, time of change in ns since 1970."""
+
+    digest: str
+    size: int
+    changed: int
 
 
-def foreign_files(folder: Path) -> tuple[str, ...]:
-    """Name the files of `folder` that no build of ours put there, in order.
-
-    Without a marker every file is foreign; an empty folder has none.
-    """
-    ours = _listed(folder)
-    return tuple(sorted(name for name in files_in(folder) if _is_foreign(name, ours)))
+Listed = Mapping[str, Written | None]
+"""Names of files; None for one not written yet, or written by a build that noted only names."""
 
 
-def files_in(folder: Path) -> set[str]:
-    """Name all files below `folder`, relative, with forward slashes; links are not followed."""
-    found = set()
-    for place, folders, names in os.walk(folder):
-        linked = [name for name in folders if (Path(place) / name).is_symlink()]
-        base = Path(place).relative_to(folder).as_posix()
-        found |= {name if base == "." else f"{base}/{name}" for name in (*names, *linked)}
-    return found
+def write_marker(folder: Path, listed: Listed) -> None:
+    """Put the marker into `folder`, whole or not at all: one line of explanation, then the files."""
+    lines = [_line(name, listed[name]) for name in sorted(listed)]
+    part = folder / MARKER_IN_WORK
+    write_new(part, "\n".join((_FIRST_LINE, *lines, "")).encode(), lasting=True)
+    os.replace(part, folder / MARKER)  # noqa: PTH105 - patched in tests by this name
 
 
-def _listed(folder: Path) -> frozenset[str]:
+def read_marker(folder: Path) -> Listed | None:
+    """Give what the marker of `folder` lists; None without a marker of ours, or for a link."""
+    marker = folder / MARKER
     try:
-        first, *lines = (folder / MARKER).read_text(encoding="utf-8").splitlines()
+        if not stat.S_ISREG(marker.lstat().st_mode):
+            return None
+        first, *lines = marker.read_bytes().decode().split("\n")
     except (OSError, ValueError):
-        return frozenset()
-    return frozenset((*lines, MARKER)) if first == _FIRST_LINE else frozenset()
+        return None
+    return dict(map(_parsed, filter(None, lines))) if first == _FIRST_LINE else None
 
 
-def _is_foreign(name: str, ours: frozenset[str]) -> bool:
-    return name not in ours and name.rpartition("/")[2] not in _LEFT_BY_SYSTEMS
+def _line(name: str, written: Written | None) -> str:
+    if written is None:
+        return name
+    return f"{name}\t{written.digest}\t{written.size}\t{written.changed}"
+
+
+def _parsed(line: str) -> tuple[str, Written | None]:
+    name, *parts = line.split("\t")
+    if len(parts) != _PARTS - 1 or not (parts[1].isdigit() and parts[2].isdigit()):
+        return name, None
+    return name, Written(parts[0], int(parts[1]), int(parts[2]))

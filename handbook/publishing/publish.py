@@ -1,67 +1,66 @@
-"""One publication: stage, verify, swap."""
+"""One publication: verify, stage, swap."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from handbook.outputs.model import Site
-from handbook.publishing.manifest import MARKER, marker_text
+from handbook.outputs.model import SiteFile
+from handbook.publishing.contents import unchanged
 from handbook.publishing.refusal import NotPublishedError
-from handbook.publishing.staging import workplace
-from handbook.publishing.target import usable_target
-from handbook.publishing.verify_files import (
-    MEDIA_FOLDER,
-    content_findings,
-    media_findings,
-    wanted_files,
-)
+from handbook.publishing.staging import stage
+from handbook.publishing.target import refuse_strangers, usable_target
+from handbook.publishing.troubles import trouble_sentence
+from handbook.publishing.verify_files import file_findings
 from handbook.publishing.verify_links import link_findings
+from handbook.publishing.workplace import workplace
 
 
 @dataclass(frozen=True, slots=True)
 class Published:
-    """What now stands in the folder."""
+    """What now stands in the folder.
+
+    `kept` are the places of what somebody put into the old site in the last moment,
+    which is in none of the two any more.
+    """
 
     target: Path
     pages: int
     files: int
+    kept: tuple[str, ...] = ()
 
 
 def publish(
-    site: Site,
-    target: Path,
-    *,
-    content: Path,
-    build: Callable[[Path], None],
-    address: str | None = None,
+    files: Sequence[SiteFile], target: Path, *, content: Path, address: str | None = None
 ) -> Published:
-    """Let `build` write `site` beside `target`, verify it, and put it in place of the old one.
+    """Verify a finished site and put it in place of the one in the folder `target`.
 
-    `address` is where the site will stand, if known. Whatever goes wrong, at any step,
-    the old site stays or comes back as it was. Raises RefusedTargetError for a folder
-    that must not be replaced, NotPublishedError for findings, full disks and the like;
-    what `build` raises is passed on.
+    `address` is where the site will stand, if known. Nothing is written unless all of it
+    is sound. Whatever goes wrong, at any step, the old site stays or comes back as it
+    was. Files that did not change stay as they are on the disk, and if none did, all.
+    Raises RefusedTargetError for a folder that must not be replaced, NotPublishedError
+    for findings, full disks and the like.
     """
     real = usable_target(target, content)
-    wanted = wanted_files(site)
+    _refuse("the new site is not whole", file_findings(files))
+    _refuse(
+        "the new site has links that lead nowhere",
+        link_findings({file.path: file.links for file in files}, address),
+    )
     try:
-        _refuse("media are not where they should be", media_findings(site, content / MEDIA_FOLDER))
         with workplace(real) as place:
-            build(place.staged)
-            _refuse("the new site is not whole", content_findings(place.staged, wanted))
-            _refuse(
-                "the new site has links that lead nowhere",
-                link_findings(place.staged, wanted, address),
-            )
-            (place.staged / MARKER).write_bytes(marker_text(wanted))
-            place.swap()
+            refuse_strangers(real, target)
+            kept = unchanged(real)
+            if {name: noted.digest for name, noted in kept.items()} != {
+                file.path: file.digest for file in files
+            }:
+                stage(files, place.staged, real, kept)
+                place.swap()
     except OSError as error:
-        raise NotPublishedError(
-            f"the site could not be written to {target}: {error.strerror or error}"
-        ) from error
-    return Published(real, len(site.pages), len(wanted))
+        raise NotPublishedError(trouble_sentence(error, target)) from error
+    pages = sum(file.path.endswith("index.html") for file in files)
+    return Published(real, pages, len(files), place.kept)
 
 
 def _refuse(sentence: str, findings: tuple[str, ...]) -> None:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
-from urllib.parse import quote, urljoin, urlsplit
+from urllib.parse import quote, urlsplit
 from xml.sax.saxutils import escape
 
 from handbook.outputs.model import OutputFile, Site
 
 SITEMAP = "sitemap.xml"
+_QUOTES = {"'": "&apos;", '"': "&quot;"}
+_LEFT_IN_ADDRESSES = ":/?#[]@!$&'()*+,;=%"  # what an address may hold unescaped, RFC 3986
 
 
 def web_address(text: str | None) -> str | None:
@@ -20,15 +23,19 @@ def web_address(text: str | None) -> str | None:
 
 
 def with_sitemap(site: Site, address: str | None) -> Site:
-    """Add the sitemap (sitemaps.org protocol 0.9), if `address`, with a slash at its end, is known.
+    """Add the sitemap, if `address`, with a slash at its end, is known."""
+    if address is None:
+        return site
+    return replace(site, files=(*site.files, sitemap([page.path for page in site.pages], address)))
+
+
+def sitemap(paths: Iterable[str], address: str) -> OutputFile:
+    """List pages by their paths (sitemaps.org protocol 0.9), each address escaped as it asks.
 
     It carries no dates: a rebuild of the same content is to change no byte.
     """
-    if address is None:
-        return site
-    rows = (
-        f"<url><loc>{escape(urljoin(address, quote(page.path)))}</loc></url>" for page in site.pages
-    )
+    start = quote(address, safe=_LEFT_IN_ADDRESSES)
+    rows = (f"<url><loc>{escape(start + quote(path), _QUOTES)}</loc></url>" for path in paths)
     lines = (
         '<?xml version="1.0" encoding="UTF-8"?>',
         '<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">',
@@ -36,4 +43,4 @@ def with_sitemap(site: Site, address: str | None) -> Site:
         "</urlset>",
         "",
     )
-    return replace(site, files=(*site.files, OutputFile(SITEMAP, "\n".join(lines).encode())))
+    return OutputFile(SITEMAP, "\n".join(lines).encode())

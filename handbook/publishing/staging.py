@@ -1,105 +1,88 @@
-"""The work folder beside the site: where a new site is staged and the old one waits.
-
-It is hidden, holds nothing of the director's, and is on the same disk as the site, so
-that both can be renamed in one step. Whoever holds its lock is the only one at work.
-"""
+"""A whole new site, written beside the live one; of a file that did not change, only the name is new."""
 
 from __future__ import annotations
 
+import hashlib
 import os
-import shutil
-import sys
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from pathlib import Path
-from typing import IO
 
+from handbook.outputs.model import SiteFile
+from handbook.publishing.contents import looks_like
+from handbook.publishing.disk import make_last, make_names_last, write_new
+from handbook.publishing.manifest import Written, write_marker
 from handbook.publishing.refusal import NotPublishedError
 
-WORK_FOLDER = ".handbook"
 
+def stage(files: Sequence[SiteFile], folder: Path, live: Path, kept: Mapping[str, Written]) -> None:
+    """Make `folder`, with all of `files` and the marker in it.
 
-@dataclass(frozen=True, slots=True)
-class Workplace:
-    """The three places of a swap: the site, the staged new one, the old one put aside."""
-
-    target: Path
-    staged: Path
-    aside: Path
-
-    def swap(self) -> None:
-        """Put the staged site in place of the old one; if that fails, the old one is back."""
-        try:
-            if self.target.exists():
-                os.replace(self.target, self.aside)  # noqa: PTH105 - patched in tests by this name
-            os.replace(self.staged, self.target)  # noqa: PTH105
-        except BaseException:
-            self.recover()
-            raise
-
-    def recover(self) -> None:
-        """Undo a swap that was cut off half-way: an old site put aside goes back to its place."""
-        if self.aside.exists() and not self.target.exists():
-            os.replace(self.aside, self.target)  # noqa: PTH105
-
-    def clear(self) -> None:
-        """Delete what is left over; an old site only once another stands in its place."""
-        shutil.rmtree(self.staged, ignore_errors=True)
-        if self.target.exists():
-            shutil.rmtree(self.aside, ignore_errors=True)
-
-
-@contextmanager
-def workplace(target: Path) -> Iterator[Workplace]:
-    """Hold the work folder of `target` for one build; mend what an earlier one left.
-
-    Raises NotPublishedError if another build is at work on the same site.
+    `kept` are the files of the site `live` that look as its build left them. One of the
+    same content is linked from there (a second name for the same bytes on the disk),
+    or written where the disk has no such links; either way its time of change stays.
+    All is on the disk at the end, so that a power cut leaves no empty file.
     """
-    folder = target.parent / WORK_FOLDER / target.name
-    folder.mkdir(parents=True, exist_ok=True)
-    place = Workplace(target, folder / "new", folder / "old")
+    os.mkdir(folder)  # noqa: PTH102 - patched in tests by this name
+    write_marker(folder, {file.path: None for file in files})
+    folders = _make_folders(files, folder)
+    written, fresh = {}, []
+    for file in files:
+        before = kept.get(file.path)
+        same = before if before and before.digest == file.digest else None
+        if same and _linked(live / file.path, folder / file.path, same):
+            written[file.path] = same
+        else:
+            written[file.path] = _write(file, folder / file.path, same)
+            fresh.append(folder / file.path)
+    for place in fresh:
+        make_last(place)
+    for place in folders:
+        make_names_last(place)
+    write_marker(folder, written)
+    make_names_last(folder)
+    for name, noted in written.items():
+        if not looks_like(folder / name, noted):
+            raise _changed(name)
+
+
+def _make_folders(files: Sequence[SiteFile], root: Path) -> list[Path]:
+    names = {
+        name[:end]
+        for name in (file.path for file in files)
+        for end, sign in enumerate(name)
+        if sign == "/"
+    }
+    folders = [root / name for name in sorted(names)]
+    for folder in folders:
+        os.mkdir(folder)  # noqa: PTH102
+    return folders
+
+
+def _linked(live: Path, staged: Path, noted: Written) -> bool:
     try:
-        with _locked(folder / "lock"):
-            place.recover()
-            place.clear()
-            try:
-                yield place
-            finally:
-                place.clear()
-    finally:
-        for empty in (folder, folder.parent):
-            with suppress(OSError):  # another build is at work, or an old site waits there
-                empty.rmdir()
+        os.link(live, staged)
+    except OSError:
+        return False  # such a disk, or too many links: writing tells if it is worse
+    if looks_like(staged, noted):
+        return True
+    os.unlink(staged)  # noqa: PTH108 - changed in this moment
+    return False
 
 
-@contextmanager
-def _locked(path: Path) -> Iterator[None]:
-    """Hold a lock that the system itself gives up when the process ends, however it ends."""
-    with path.open("w") as file:
-        try:
-            _lock(file)
-            if not os.path.samestat(os.fstat(file.fileno()), path.stat()):
-                raise BlockingIOError  # the holder has just deleted the file that we opened
-        except OSError:
-            raise NotPublishedError(
-                "another build of this site is at work: wait for it, then build again"
-            ) from None
-        try:
-            yield
-        finally:
-            with suppress(OSError):  # Windows deletes no open file: the empty lock stays
-                path.unlink()
+def _write(file: SiteFile, place: Path, same: Written | None) -> Written:
+    content = file.read()
+    if hashlib.sha256(content).hexdigest() != file.digest:
+        raise _changed(file.path)
+    write_new(place, content)
+    if same:
+        with suppress(OSError):
+            os.utime(place, ns=(same.changed, same.changed))
+    found = place.lstat()
+    if found.st_size != len(content):
+        raise _changed(file.path)
+    return Written(file.digest, found.st_size, found.st_mtime_ns)
 
 
-if sys.platform == "win32":  # pragma: no cover - by the system at hand
-    import msvcrt
-
-    def _lock(file: IO[str]) -> None:
-        msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
-
-else:
-    import fcntl
-
-    def _lock(file: IO[str]) -> None:
-        fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+def _changed(name: str) -> NotPublishedError:
+    return NotPublishedError(f"{name} was changed while the site was made: build again")

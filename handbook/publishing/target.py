@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
-from handbook.publishing.manifest import foreign_files
+from handbook.publishing.contents import strangers
+from handbook.publishing.disk import is_folder, is_there
 from handbook.publishing.refusal import RefusedTargetError
+from handbook.publishing.troubles import mount_sentence
 
 _NAMED = 3
 
@@ -13,10 +16,12 @@ _NAMED = 3
 def usable_target(target: Path, content: Path) -> Path:
     """Give the real path of `target`, or raise RefusedTargetError with a plain sentence.
 
-    Refused are: a file, a folder that holds the content or lies in it, and a folder
-    with anything in it that was not put there by a build.
+    A link that the director gives as the place of the site is followed: the folder that
+    it leads to is the site, and the link stays. Refused are: a file, a folder that holds
+    the content or lies in it, a mount point, and a folder with anything in it that was
+    not put there by a build.
     """
-    real, source = target.resolve(), content.resolve()
+    real, source = real_place(target), content.resolve()
     if real == source or source in real.parents:
         raise RefusedTargetError(
             f"the site cannot be built inside the content folder: choose a folder outside {content}"
@@ -25,18 +30,38 @@ def usable_target(target: Path, content: Path) -> Path:
         raise RefusedTargetError(
             f"{target} holds the content folder, and a build replaces the whole folder: choose another one"
         )
-    if real.exists() and not real.is_dir():
-        raise RefusedTargetError(f"{target} is a file: a site needs a folder")
-    _refuse_foreign(target, foreign_files(real) if real.is_dir() else ())
+    if os.path.ismount(real):
+        raise RefusedTargetError(mount_sentence(target))
+    refuse_strangers(real, target)
     return real
 
 
-def _refuse_foreign(target: Path, foreign: tuple[str, ...]) -> None:
+def real_place(target: Path) -> Path:
+    """Follow the links in the path of `target`; RefusedTargetError if they lead in a circle."""
+    try:
+        return target.resolve()
+    except (OSError, RuntimeError):  # RuntimeError up to Python 3.12
+        raise RefusedTargetError(
+            f"{target} is a link that leads in a circle: choose another folder"
+        ) from None
+
+
+def refuse_strangers(folder: Path, shown: Path | None = None) -> None:
+    """Raise RefusedTargetError if something is at `folder` that no build put there.
+
+    `shown` is how the folder is named to the director.
+    """
+    shown = shown or folder
+    if not is_there(folder):
+        return
+    if not is_folder(folder):
+        raise RefusedTargetError(f"{shown} is a file or a link: a site needs a folder")
+    foreign = strangers(folder)
     if not foreign:
         return
     named = ", ".join(foreign[:_NAMED])
     more = f" and {len(foreign) - _NAMED} more" if len(foreign) > _NAMED else ""
     raise RefusedTargetError(
-        f"{target} holds files that no build put there ({named}{more}), and a build replaces"
+        f"{shown} holds files that no build put there ({named}{more}), and a build replaces"
         " the whole folder: move them away, or choose another folder"
     )

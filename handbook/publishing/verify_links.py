@@ -1,4 +1,4 @@
-"""Whether every link of a staged site leads somewhere, and no page fetches from elsewhere.
+"""Whether every link of a site leads somewhere, and no page fetches from elsewhere.
 
 Reads the bytes as they would be published. Attributes are found by splitting, not by
 parsing, so that hundreds of pages take a moment: our templates always quote them.
@@ -7,11 +7,12 @@ parsing, so that hundreds of pages take a moment: our templates always quote the
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from html import unescape
-from pathlib import Path
 from urllib.parse import unquote, urlsplit
+
+from handbook.outputs.model import LinkFacts
 
 ERROR_PAGE = "404.html"
 _ELSEWHERE = frozenset({"http", "https", "mailto", "tel", "webcal", "sms"})
@@ -23,55 +24,51 @@ _LOADING_LINK = re.compile(
 
 
 @dataclass(frozen=True, slots=True)
-class _Linked:
-    """What one file links to, what of that it loads by itself, and the places it has."""
+class _Known:
+    """What is known of the site; `base` is its path on its host."""
 
-    links: frozenset[str]
-    loads: frozenset[str]
-    places: frozenset[str] = frozenset()
-
-
-@dataclass(frozen=True, slots=True)
-class _Staged:
-    """What is known of a staged site; `base` is the path of the site on its host."""
-
-    files: frozenset[str]
-    linked: dict[str, _Linked]
+    files: Mapping[str, LinkFacts | None]
     base: str
 
 
-def link_findings(root: Path, files: frozenset[str], address: str | None = None) -> tuple[str, ...]:
+def link_facts(path: str, content: bytes) -> LinkFacts | None:
+    """Read what a page or a style links to; other kinds of file have None."""
+    kind = path.lower()
+    if not kind.endswith((".html", ".css")):
+        return None
+    text = content.decode(errors="replace")
+    if kind.endswith(".css"):
+        loads = frozenset(link for link in _STYLE_URL.findall(text) if not link.startswith("#"))
+        return LinkFacts(loads, loads)
+    loads = _values(text, "src").union(
+        *(_values(tag, "href") for tag in _LOADING_LINK.findall(text))
+    )
+    return LinkFacts(loads | _values(text, "href"), loads, _values(text, "id"))
+
+
+def link_findings(
+    files: Mapping[str, LinkFacts | None], address: str | None = None
+) -> tuple[str, ...]:
     """Name each link that leads nowhere as `page: link: reason`, in order.
 
     `address` is where the site will stand: the error page, which a host shows at any
     depth, may use links from the root of the host.
     """
-    linked = {name: _read(root / name) for name in files if name.endswith((".html", ".css"))}
-    staged = _Staged(files, linked, urlsplit(address or "").path.rstrip("/"))
+    known = _Known(files, urlsplit(address or "").path.rstrip("/"))
     return tuple(
         f"{name}: {link}: {why}"
-        for name in sorted(linked)
-        for link, why in _findings(staged, name, linked[name])
+        for name in sorted(files)
+        if (facts := files[name])
+        for link, why in _findings(known, name, facts)
     )
 
 
-def _findings(staged: _Staged, name: str, linked: _Linked) -> Iterator[tuple[str, str]]:
-    for link in sorted(linked.links):
-        if link in linked.loads and urlsplit(link).netloc:
+def _findings(known: _Known, name: str, facts: LinkFacts) -> Iterator[tuple[str, str]]:
+    for link in sorted(facts.links):
+        if link in facts.loads and urlsplit(link).netloc:
             yield link, "is fetched from another host"
-        elif why := _fault(staged, name, link):
+        elif why := _fault(known, name, link):
             yield link, why
-
-
-def _read(file: Path) -> _Linked:
-    text = file.read_text(encoding="utf-8")
-    if file.suffix == ".css":
-        loads = frozenset(link for link in _STYLE_URL.findall(text) if not link.startswith("#"))
-        return _Linked(loads, loads)
-    loads = _values(text, "src").union(
-        *(_values(tag, "href") for tag in _LOADING_LINK.findall(text))
-    )
-    return _Linked(loads | _values(text, "href"), loads, _values(text, "id"))
 
 
 def _values(text: str, attribute: str) -> frozenset[str]:
@@ -80,7 +77,7 @@ def _values(text: str, attribute: str) -> frozenset[str]:
     return frozenset(unescape(value) if "&" in value else value for value in raw)
 
 
-def _fault(staged: _Staged, name: str, link: str) -> str | None:
+def _fault(known: _Known, name: str, link: str) -> str | None:
     """Say what is wrong with a link, or give None."""
     scheme = link.partition(":")[0].lower() if ":" in link.partition("/")[0] else ""
     if scheme in _ELSEWHERE or scheme in _INLINE or link.startswith("//"):
@@ -92,20 +89,21 @@ def _fault(staged: _Staged, name: str, link: str) -> str | None:
     if not path.startswith("/"):
         target = _joined(name, path) if path else name
     elif name == ERROR_PAGE:
-        target = path.removeprefix(staged.base).removeprefix("/")
+        target = path.removeprefix(known.base).removeprefix("/")
     else:
         return "counts from the root of the host, so it breaks where the site stands in a folder"
-    return _place_fault(staged, target, unquote(fragment))
+    return _place_fault(known, target, unquote(fragment))
 
 
-def _place_fault(staged: _Staged, target: str | None, fragment: str) -> str | None:
+def _place_fault(known: _Known, target: str | None, fragment: str) -> str | None:
     if target is None:
         return "leads outside the site"
     if not target or target.endswith("/"):
         target = f"{target}index.html"
-    if target not in staged.files:
+    if target not in known.files:
         return "leads to no page"
-    if fragment and (target not in staged.linked or fragment not in staged.linked[target].places):
+    facts = known.files[target]
+    if fragment and (facts is None or fragment not in facts.places):
         return "leads to no such place on its page"
     return None
 

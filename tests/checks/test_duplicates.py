@@ -13,7 +13,7 @@ import pytest
 from handbook.outputs.pages.piece import anchor_of
 from handbook.outputs.site import render_site
 from handbook.pipeline import load_plan
-from handbook.publishing.verify_files import MEDIA_FOLDER
+from handbook.publishing import MEDIA_FOLDER
 from handbook.resources import templates_folder
 from handbook.schema import site_names
 from tests.checks.checking import (

@@ -13,7 +13,7 @@ from textwrap import dedent
 
 import pytest
 
-from handbook.engines.making import facts_of, write_site
+from handbook.engines.making import facts_of, site_files
 from handbook.engines.mkdocs import BuildFaultError, MkDocsEngine
 from handbook.engines.model import Engine, SiteFacts, framed
 from handbook.engines.plain import PlainEngine
@@ -142,14 +142,14 @@ def test_a_page_is_the_same_whichever_others_are_finished_with_it(engine: Engine
     assert engine.finish(pages[1:2], facts) == {"fall/index.html": every["fall/index.html"]}
 
 
-def test_a_site_is_written_by_any_engine(tmp_path: Path) -> None:
+def test_the_files_of_a_site_are_made_with_any_engine(tmp_path: Path) -> None:
     (tmp_path / "media" / "tone").mkdir(parents=True)
     (tmp_path / "media" / "tone" / "long.mp3").write_bytes(bytes(range(256)))
     (tmp_path / "media" / "not-named.mp3").write_bytes(b"private")
     css = OutputFile("assets/page.css", b"p {}\n")
-    site, to = Site((page("fall/"),), (css,), ("tone/long.mp3",)), tmp_path / "site"
-    write_site(site, to, SiteFacts("X"), engine=SmallEngine(), media=tmp_path / "media")
-    found = {f.relative_to(to).as_posix(): f.read_bytes() for f in to.rglob("*") if f.is_file()}
+    site = Site((page("fall/"),), (css,), ("tone/long.mp3",))
+    files = site_files(site, SiteFacts("X"), engine=SmallEngine(), media=tmp_path / "media")
+    found = {file.path: file.read() for file in files}
     assert found == {
         "fall/index.html": f"<title>Today</title>\n{BODY}".encode(),
         "assets/page.css": b"p {}\n",

@@ -1,0 +1,132 @@
+"""What lies in a folder, and whose it is; what cannot be read counts as somebody's."""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from handbook.publishing.disk import is_folder, is_own_folder, is_there
+from handbook.publishing.manifest import MARKER, MARKER_IN_WORK, Written, read_marker
+
+_LEFT_BY_SYSTEMS = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})  # by file managers, unasked
+
+
+@dataclass(slots=True)
+class _Found:
+    """Names in a folder at any depth, relative, with forward slashes.
+
+    `others` are neither files nor folders (links, pipes), or folders that cannot be read.
+    """
+
+    files: list[str] = field(default_factory=list)
+    folders: list[str] = field(default_factory=list)
+    others: list[str] = field(default_factory=list)
+
+
+def strangers(folder: Path) -> tuple[str, ...]:
+    """Name what is in `folder` and was not put there by a build, in order.
+
+    Without a marker that is all there is; an empty folder has none.
+    """
+    ours = _ours(folder)
+    found = _found_in(folder, deep=MARKER in ours)
+    names = {name for name in found.files if not _is_ours(name, ours)} | set(found.others)
+    used = _folders_of((*names, *ours, *found.folders))
+    return tuple(sorted(names | {f"{name}/" for name in found.folders if name not in used}))
+
+
+def unchanged(folder: Path) -> Mapping[str, Written]:
+    """Give the files of a site that look as the build left them: same size, same time of change."""
+    listed = read_marker(folder) or {}
+    return {
+        name: written
+        for name, written in listed.items()
+        if written and looks_like(folder / name, written)
+    }
+
+
+def looks_like(file: Path, written: Written) -> bool:
+    """Whether a file, not a link to one, has the size and the time of change that were noted."""
+    try:
+        found = file.lstat()
+    except OSError:
+        return False
+    noted = (written.size, written.changed)
+    return stat.S_ISREG(found.st_mode) and (found.st_size, found.st_mtime_ns) == noted
+
+
+def remove_site(folder: Path) -> tuple[str, ...]:
+    """Delete the files that builds of ours put into `folder`, then it and its folders if empty.
+
+    Gives the places of what stays: no build put it there, or it cannot be deleted. The
+    marker goes last, so that a deletion that was cut off can be taken up again.
+    """
+    if not is_folder(folder):
+        return (str(folder),) if is_there(folder) else ()
+    found, ours = _found_in(folder), _ours(folder)
+    for name in found.files:
+        if name != MARKER and _is_ours(name, ours):
+            with suppress(OSError):
+                os.unlink(folder / name)  # noqa: PTH108 - patched in tests by this name
+    used = _folders_of(ours)
+    for name in reversed(found.folders):
+        if name in used:
+            with suppress(OSError):  # somebody's file is in it
+                os.rmdir(folder / name)  # noqa: PTH106
+    left = _found_in(folder)
+    stays = [name for name in (*left.files, *left.folders, *left.others) if name != MARKER]
+    with suppress(OSError):
+        if not stays and MARKER in ours:
+            os.unlink(folder / MARKER)  # noqa: PTH108
+        if not stays:
+            os.rmdir(folder)  # noqa: PTH106
+    return tuple(str(folder / name) for name in sorted(stays))
+
+
+def _found_in(folder: Path, *, deep: bool = True) -> _Found:
+    """List what is in `folder`, each folder before what is in it; no link is followed."""
+    found, waiting = _Found(), [""]
+    while waiting:
+        base = waiting.pop()
+        try:
+            with os.scandir(folder / base) as entries:
+                for entry in entries:
+                    _note(found, f"{base}{entry.name}", entry)
+                    if deep and found.folders[-1:] == [f"{base}{entry.name}"]:
+                        waiting.append(f"{base}{entry.name}/")
+        except OSError:
+            found.others.append(base or "./")
+    return found
+
+
+def _note(found: _Found, name: str, entry: os.DirEntry[str]) -> None:
+    if entry.is_file(follow_symlinks=False):
+        found.files.append(name)
+    elif is_own_folder(entry.stat(follow_symlinks=False)):
+        found.folders.append(name)
+    else:
+        found.others.append(name)
+
+
+def _ours(folder: Path) -> frozenset[str]:
+    listed = read_marker(folder)
+    return frozenset((MARKER_IN_WORK,) if listed is None else (MARKER_IN_WORK, MARKER, *listed))
+
+
+def _is_ours(name: str, ours: frozenset[str]) -> bool:
+    return name in ours or name.rpartition("/")[2] in _LEFT_BY_SYSTEMS
+
+
+def _folders_of(names: Iterable[str]) -> set[str]:
+    """Give the folders, at any depth, that hold something of these names."""
+    folders: set[str] = set()
+    for name in names:
+        above = name.rstrip("/").rpartition("/")[0]
+        while above and above not in folders:
+            folders.add(above)
+            above = above.rpartition("/")[0]
+    return folders

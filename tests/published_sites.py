@@ -1,0 +1,40 @@
+"""Small sites to publish, and what stands in a folder afterwards."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from handbook.outputs.model import SiteFile
+from handbook.publishing import finished_file
+from handbook.publishing.manifest import MARKER
+
+
+def site(**bodies: str) -> list[SiteFile]:
+    """Make pages without a frame: `home` is the first page, each other name a folder's."""
+    return [
+        finished_file("index.html" if name == "home" else f"{name}/index.html", body.encode())
+        for name, body in bodies.items()
+    ]
+
+
+OLD = site(home="<p>The old site</p>", fall="<p>Old page</p>", both="<p>The same</p>")
+NEW = site(
+    home="<p>The new site</p>",
+    winter='<p id="goal"><a href="../">Up</a></p>',
+    both="<p>The same</p>",
+)
+
+
+def snapshot(folder: Path) -> dict[str, bytes]:
+    """Read all files below `folder`, and note its empty folders."""
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes() if path.is_file() else b"(folder)"
+        for path in sorted(folder.rglob("*"))
+        if path.is_file() or not any(path.iterdir())
+    }
+
+
+def holds(folder: Path, files: list[SiteFile]) -> bool:
+    """Whether `folder` holds these files and a marker, and nothing else."""
+    found = snapshot(folder)
+    return bool(found.pop(MARKER, b"")) and found == {file.path: file.read() for file in files}
