@@ -26,12 +26,20 @@ NEW = site(
 
 
 def snapshot(folder: Path) -> dict[str, bytes]:
-    """Read all files below `folder`, and note its empty folders."""
+    """Read all files below `folder`; note its empty folders, and where its links lead."""
     return {
-        path.relative_to(folder).as_posix(): path.read_bytes() if path.is_file() else b"(folder)"
+        path.relative_to(folder).as_posix(): held
         for path in sorted(folder.rglob("*"))
-        if path.is_file() or not any(path.iterdir())
+        if (held := _held(path)) is not None
     }
+
+
+def _held(path: Path) -> bytes | None:
+    if path.is_symlink():
+        return f"-> {path.readlink()}".encode()
+    if path.is_dir():
+        return None if any(path.iterdir()) else b"(folder)"
+    return path.read_bytes()
 
 
 def holds(folder: Path, files: list[SiteFile]) -> bool:

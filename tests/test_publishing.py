@@ -7,7 +7,7 @@ import os
 import signal
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from textwrap import dedent
 from typing import NoReturn
@@ -249,11 +249,8 @@ def test_content_that_changes_while_the_site_is_made_stops_the_build(
 def test_a_file_that_is_cut_short_on_the_disk_stops_the_build(
     target: Path, content: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    real = staging.make_last
-
-    def cut(file: Path) -> None:
-        real(file)
-        os.truncate(file, 3)
+    def cut(files: Sequence[Path], _: Path) -> None:
+        os.truncate(files[0], 3)
 
     before = snapshot(target.parent)
     monkeypatch.setattr(staging, "make_last", cut)

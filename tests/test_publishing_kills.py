@@ -20,6 +20,7 @@ import pytest
 
 from handbook.outputs.model import SiteFile
 from handbook.publishing import finished_file, lock, publish, put_right, workplace
+from handbook.publishing.disk import exchange
 from tests.published_sites import NEW, OLD, holds, snapshot
 
 STEPS = (
@@ -118,7 +119,8 @@ def killed(work: Path, files: list[SiteFile], machine: Machine) -> None:
     with pytest.MonkeyPatch.context() as patch, suppress(KilledError):
         for name in STEPS:
             patch.setattr(os, name, machine.step(name, getattr(os, name)))
-        patch.setattr(workplace, "exchange", machine.step("exchange", workplace.exchange))
+        if workplace.exchange is exchange:  # type: ignore[attr-defined]
+            patch.setattr(workplace, "exchange", machine.step("exchange", exchange))
         publish(files, work / "site", content=work / "content")
 
 
@@ -173,7 +175,7 @@ def test_a_build_may_be_cut_off_anywhere(tmp_path: Path, kind: Kind, before: str
         publish(SECOND, work / "site", content=work / "content")
         assert holds(work / "site", SECOND)
         assert others(work) == alone
-    assert ends >= {"first build": 50, "changed": 60, "unchanged": 5}[before]
+    assert ends >= {"first build": 50, "changed": 50, "unchanged": 5}[before]
 
 
 @pytest.mark.parametrize("share", [0.5, 0.8, 1])

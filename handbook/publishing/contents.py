@@ -35,7 +35,7 @@ def strangers(folder: Path) -> tuple[str, ...]:
     ours = _ours(folder)
     found = _found_in(folder, deep=MARKER in ours)
     names = {name for name in found.files if not _is_ours(name, ours)} | set(found.others)
-    used = _folders_of((*names, *ours, *found.folders))
+    used = folders_of((*names, *ours, *found.folders))
     return tuple(sorted(names | {f"{name}/" for name in found.folders if name not in used}))
 
 
@@ -72,7 +72,7 @@ def remove_site(folder: Path) -> tuple[str, ...]:
         if name != MARKER and _is_ours(name, ours):
             with suppress(OSError):
                 os.unlink(folder / name)  # noqa: PTH108 - patched in tests by this name
-    used = _folders_of(ours)
+    used = folders_of(ours)
     for name in reversed(found.folders):
         if name in used:
             with suppress(OSError):  # somebody's file is in it
@@ -99,7 +99,7 @@ def _found_in(folder: Path, *, deep: bool = True) -> _Found:
                     if deep and found.folders[-1:] == [f"{base}{entry.name}"]:
                         waiting.append(f"{base}{entry.name}/")
         except OSError:
-            found.others.append(base or "./")
+            found.others.append(f"{base or './'} (cannot be read)")
     return found
 
 
@@ -121,7 +121,7 @@ def _is_ours(name: str, ours: frozenset[str]) -> bool:
     return name in ours or name.rpartition("/")[2] in _LEFT_BY_SYSTEMS
 
 
-def _folders_of(names: Iterable[str]) -> set[str]:
+def folders_of(names: Iterable[str]) -> set[str]:
     """Give the folders, at any depth, that hold something of these names."""
     folders: set[str] = set()
     for name in names:

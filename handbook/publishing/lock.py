@@ -37,11 +37,12 @@ def locked(folder: Path) -> Iterator[None]:
     path = folder / LOCK
     descriptor = _opened(path)
     try:
-        with nullcontext() if _system_locks(descriptor, path) else _holding(folder / HOLDER):
-            try:
+        system_locks = _system_locks(descriptor, path)
+        try:
+            with nullcontext() if system_locks else _holding(folder / HOLDER):
                 yield
-            finally:
-                _delete(path)
+        finally:
+            _delete(path)
     finally:
         os.close(descriptor)
         if os.name == "nt":  # which deletes no open file
@@ -70,6 +71,7 @@ def _system_locks(descriptor: int, path: Path) -> bool:
         if error.errno in _NO_LOCKS:
             return False
         if error.errno not in {errno.EACCES, errno.EAGAIN, errno.EDEADLK}:
+            _delete(path)
             raise
     raise NotPublishedError("another build of this site is at work: wait for it, then build again")
 

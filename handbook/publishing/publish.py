@@ -10,7 +10,7 @@ from handbook.outputs.model import SiteFile
 from handbook.publishing.contents import unchanged
 from handbook.publishing.refusal import NotPublishedError
 from handbook.publishing.staging import stage
-from handbook.publishing.target import refuse_strangers, usable_target
+from handbook.publishing.target import usable_target
 from handbook.publishing.troubles import trouble_sentence
 from handbook.publishing.verify_files import file_findings
 from handbook.publishing.verify_links import link_findings
@@ -50,7 +50,6 @@ def publish(
     )
     try:
         with workplace(real) as place:
-            refuse_strangers(real, target)
             kept = unchanged(real)
             if {name: noted.digest for name, noted in kept.items()} != {
                 file.path: file.digest for file in files

@@ -9,7 +9,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from handbook.outputs.model import SiteFile
-from handbook.publishing.contents import looks_like
+from handbook.publishing.contents import folders_of, looks_like
 from handbook.publishing.disk import make_last, make_names_last, write_new
 from handbook.publishing.manifest import Written, write_marker
 from handbook.publishing.refusal import NotPublishedError
@@ -25,7 +25,7 @@ def stage(files: Sequence[SiteFile], folder: Path, live: Path, kept: Mapping[str
     """
     os.mkdir(folder)  # noqa: PTH102 - patched in tests by this name
     write_marker(folder, {file.path: None for file in files})
-    folders = _make_folders(files, folder)
+    _make_folders(files, folder)
     written, fresh = {}, []
     for file in files:
         before = kept.get(file.path)
@@ -35,10 +35,7 @@ def stage(files: Sequence[SiteFile], folder: Path, live: Path, kept: Mapping[str
         else:
             written[file.path] = _write(file, folder / file.path, same)
             fresh.append(folder / file.path)
-    for place in fresh:
-        make_last(place)
-    for place in folders:
-        make_names_last(place)
+    make_last(fresh, folder)
     write_marker(folder, written)
     make_names_last(folder)
     for name, noted in written.items():
@@ -46,17 +43,9 @@ def stage(files: Sequence[SiteFile], folder: Path, live: Path, kept: Mapping[str
             raise _changed(name)
 
 
-def _make_folders(files: Sequence[SiteFile], root: Path) -> list[Path]:
-    names = {
-        name[:end]
-        for name in (file.path for file in files)
-        for end, sign in enumerate(name)
-        if sign == "/"
-    }
-    folders = [root / name for name in sorted(names)]
-    for folder in folders:
-        os.mkdir(folder)  # noqa: PTH102
-    return folders
+def _make_folders(files: Sequence[SiteFile], root: Path) -> None:
+    for name in sorted(folders_of(file.path for file in files)):
+        os.mkdir(root / name)  # noqa: PTH102
 
 
 def _linked(live: Path, staged: Path, noted: Written) -> bool:

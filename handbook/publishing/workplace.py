@@ -126,14 +126,14 @@ def put_right(target: Path) -> None:
 
 def _make(folder: Path, made: list[Path]) -> None:
     """Make `folder` and those above it; the ones above that were missing join `made`, in front."""
+    for place in (folder.parent, folder):
+        if is_there(place) and not is_folder(place):
+            raise _in_the_way(place)
     missing = [place for place in (folder, *folder.parents) if not is_there(place)]
     made[:0] = [place for place in reversed(missing) if place not in made]
     for place in reversed(missing):
         with suppress(FileExistsError):
             os.mkdir(place)  # noqa: PTH102
-    for place in (folder.parent, folder):
-        if not is_folder(place):
-            raise _in_the_way(place)
 
 
 def _is_site(folder: Path) -> bool:
