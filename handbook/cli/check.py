@@ -33,9 +33,11 @@ def command(folder: Path | None, form: str) -> int:
     outcome = load_problems(content)
     found, sources, name = outcome.problems, outcome.sources, content.as_posix()
     if form == "json":
-        click.echo(report_json(found, sources, folder=name).encode(), nl=False)
+        click.echo(
+            report_json(found, sources, folder=name).encode(errors="backslashreplace"), nl=False
+        )
     elif form == "github":
-        click.echo(report_github(found, sources, folder=name).encode(), nl=False)
+        click.echo(report_github(found, sources, folder=name).encode(errors="replace"), nl=False)
     else:
         colour = wants_colour(sys.stdout.isatty())
         click.echo(report_text(found, sources, folder=name, colour=colour), nl=False)

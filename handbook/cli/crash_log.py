@@ -25,7 +25,7 @@ def fault_sentence(fault: BaseException, arguments: Sequence[str]) -> str:
     for folder in (Path.cwd(), Path(tempfile.gettempdir())):
         with suppress(OSError):
             log = folder / LOG_NAME
-            log.write_text(details, encoding="utf-8")
+            log.write_text(details, encoding="utf-8", errors="backslashreplace")
             return f"handbook: this is a mistake in handbook, not in your files: please report it with {log}"
     return (
         f"handbook: this is a mistake in handbook, not in your files: please report it ({fault!r})"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import errno
 import sys
 import time
 from pathlib import Path
@@ -13,7 +12,7 @@ from handbook.cli.crash_log import fault_sentence
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import tell_findings, tell_problems, warning_count
-from handbook.serving import Listener, Round, serve
+from handbook.serving import Listener, PortError, Round, serve
 
 USUAL_PORT = 8000
 _LAST_PORT = 65535
@@ -44,12 +43,8 @@ def command(folder: Path | None, port: int) -> int:
         serve(content, listener, port=port)
     except KeyboardInterrupt:
         click.echo("Ended.")
-    except OSError as error:
-        if error.errno not in {errno.EADDRINUSE, errno.EACCES}:
-            raise
-        raise Misuse(
-            f"port {port} is taken: try `--port {port + 1}`, or 0 for any free one"
-        ) from None
+    except PortError as refusal:
+        raise Misuse(str(refusal)) from None
     return Exit.CLEAN
 
 

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from handbook.problems import Problem
 from handbook.report.counting import more_of
 from handbook.report.places import Located, first_of_each, located
+from handbook.report.withheld import without_private
 from handbook.source.source_map import SourceMap
 
 _MOST = 10
@@ -23,7 +24,7 @@ def report_github(problems: Iterable[Problem], sources: SourceMap, *, folder: st
 
     More would not be shown: GitHub takes ten of each severity from a step (from memory).
     """
-    found = first_of_each(located(problems, sources, folder), _MOST)
+    found = first_of_each(without_private(located(problems, sources, folder), sources), _MOST)
     return "".join(f"{_command(one)}\n" for one in found)
 
 

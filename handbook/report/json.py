@@ -9,6 +9,7 @@ from typing import Any
 from handbook.problems import MOST_OF_A_KIND, Problem
 from handbook.report.counting import count
 from handbook.report.places import Located, Place, first_of_each, located
+from handbook.report.withheld import without_private
 from handbook.source.source_map import SourceMap
 
 
@@ -19,7 +20,9 @@ def report_json(problems: Iterable[Problem], sources: SourceMap, *, folder: str 
     is no line to show. `more` counts others of the kind in the file that are not listed;
     300 of each kind are.
     """
-    found = first_of_each(located(problems, sources, folder), MOST_OF_A_KIND)
+    found = first_of_each(
+        without_private(located(problems, sources, folder), sources), MOST_OF_A_KIND
+    )
     errors, warnings = count(found)
     whole = {
         "problems": [_row(one) for one in found],

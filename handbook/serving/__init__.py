@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from handbook.serving.preview import Listener, Round, serve
+from handbook.serving.preview import Listener, PortError, Round, serve
 
-__all__ = ["Listener", "Round", "serve"]
+__all__ = ["Listener", "PortError", "Round", "serve"]

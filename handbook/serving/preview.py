@@ -5,19 +5,22 @@ from __future__ import annotations
 import shutil
 import tempfile
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from threading import Event, Thread
+from urllib.parse import urlsplit
 
 from handbook.engines.making import make_site
 from handbook.pipeline import Outcome, load_plan
 from handbook.publishing import NotPublishedError, Published
-from handbook.serving.problem_page import findings_page, problem_page
-from handbook.serving.server import Preview, PreviewServer, Shown
-from handbook.serving.watching import changes, fingerprint
+from handbook.serving.problem_page import problem_page, sentence_page
+from handbook.serving.server import HOST_6, PreviewServer
+from handbook.serving.versions import OnDisk, Preview, Shown
+from handbook.serving.watching import Fingerprint, changes, fingerprint
 
 _KEPT = 2  # sites: the one shown, and the one before it, which a browser may still be reading
+_DOUBT = 0.25  # seconds: an error may be that of a file which is only half saved
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,45 +44,59 @@ class Listener:
     failed: Callable[[Exception], str]
 
 
+class PortError(Exception):
+    """The port cannot be had; the text is a sentence."""
+
+
 def serve(content: Path, listener: Listener, *, port: int, stop: Event | None = None) -> None:
     """Show the site of `content` at this computer's `port` until interrupted, or `stop` is set.
 
-    A fault of ours does not end it: the next change may avoid it. Raises OSError if the
-    port is taken.
+    A fault of ours does not end it: the next change may avoid it. Raises PortError.
     """
-    ended, preview = stop or Event(), Preview()
+    ended = stop or Event()
+    first = Shown(
+        page=sentence_page("One moment", "The pages are being made, and come up by themselves.")
+    )
+    preview = Preview(first)
     with (
         tempfile.TemporaryDirectory(prefix="handbook-preview-") as work,
         _serving(preview, port) as address,
     ):
         known = fingerprint(content)
-        rounds = _Rounds(content, Path(work), preview, listener)
-        rounds.make()
+        rounds = _Rounds(content, Path(work), preview, listener, ended)
+        rounds.make(known)
         listener.announce(address)
-        for _ in changes(content, ended, known):
-            rounds.make()
+        for now in changes(content, ended, known):
+            rounds.make(now)
 
 
 class _Rounds:
     """Makes one site after another, each in its own folder, so that no page is half old."""
 
-    def __init__(self, content: Path, work: Path, preview: Preview, listener: Listener) -> None:
+    def __init__(
+        self, content: Path, work: Path, preview: Preview, listener: Listener, ended: Event
+    ) -> None:
         self.content, self.work, self.preview, self.listener = content, work, preview, listener
+        self.ended = ended
         self.folder = content.name or content.resolve().name
         self.sites: list[Path] = []
 
-    def make(self) -> None:
-        """Read the content, show what came of it, and tell."""
+    def make(self, seen: Fingerprint) -> None:
+        """Read the content, `seen` just before, show what came of it, and tell."""
         try:
             made = self._round()
+            if made.published is None and self._goes_on_changing(seen):
+                return  # the next round is to tell
+            self.preview.show(self._shown(made))
+            self.listener.made(made)
         except Exception as fault:  # noqa: BLE001 - shown, kept in a file, and survived
             sentence = self.listener.failed(fault)
-            self.preview.show(Shown(page=findings_page(sentence)))
-            return
-        self.preview.show(self._shown(made))
-        self.listener.made(made)
+            self.preview.show(Shown(page=sentence_page("The site could not be made", sentence)))
         for old in self.sites[:-_KEPT]:
             shutil.rmtree(old, ignore_errors=True)
+
+    def _goes_on_changing(self, seen: Fingerprint) -> bool:
+        return not self.ended.wait(_DOUBT) and fingerprint(self.content) != seen
 
     def _round(self) -> Round:
         outcome = load_plan(self.content)
@@ -92,21 +109,58 @@ class _Rounds:
             return Round(outcome, refusal=refusal)
 
     def _shown(self, made: Round) -> Shown:
-        if made.published:
-            return Shown(site=made.published.target)
+        if made.published and made.outcome.plan:
+            root = made.published.target
+            files = {path.relative_to(root).as_posix(): path for path in root.rglob("*")}
+            return Shown(
+                {name: OnDisk(path, root) for name, path in files.items() if path.is_file()},
+                base=_base(made.outcome.plan.program.address),
+            )
         if made.refusal:
-            return Shown(page=findings_page(str(made.refusal), made.refusal.findings))
+            page = sentence_page(
+                "The site could not be made", str(made.refusal), made.refusal.findings
+            )
+            return Shown(page=page)
         problems, sources = made.outcome.problems, made.outcome.sources
         return Shown(page=problem_page(self.folder, problems, sources))
 
 
+def _base(address: str | None) -> str:
+    """Give the path at which the site will stand, with a slash at both ends."""
+    path = urlsplit(address or "").path.strip("/")
+    return f"/{path}/" if path else "/"
+
+
 @contextmanager
 def _serving(preview: Preview, port: int) -> Iterator[str]:
-    server = PreviewServer(preview, port)
+    """Listen at both of this computer's own addresses, since `localhost` may mean either."""
+    with ExitStack() as open_servers:
+        server = _opened(preview, port)
+        open_servers.enter_context(_running(server))
+        with suppress(OSError):  # a computer without IPv6, or another program is there
+            open_servers.enter_context(_running(PreviewServer(preview, server.server_port, HOST_6)))
+        open_servers.callback(preview.end)
+        yield server.address
+
+
+def _opened(preview: Preview, port: int) -> PreviewServer:
+    try:
+        return PreviewServer(preview, port)
+    except PermissionError:
+        raise PortError(
+            f"port {port} may not be used: try one above 1023, or 0 for any free one"
+        ) from None
+    except OSError:
+        raise PortError(f"port {port} is taken: try another, or 0 for any free one") from None
+
+
+@contextmanager
+def _running(server: PreviewServer) -> Iterator[None]:
     thread = Thread(target=server.serve_forever, kwargs={"poll_interval": 0.1}, daemon=True)
     thread.start()
     try:
-        yield server.address
+        yield
     finally:
         server.shutdown()
         server.server_close()
+        thread.join()

@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 from markupsafe import Markup, escape
 
 from handbook.problems import Problem, Severity
-from handbook.report import Located, located
-from handbook.report.places import Place
+from handbook.report.places import Located, Place, located
+from handbook.report.withheld import without_private
 from handbook.resources import templates_folder
 from handbook.source.source_map import SourceMap
 
@@ -54,20 +55,27 @@ class ProblemView:
 def problem_page(folder: str, problems: Iterable[Problem], sources: SourceMap) -> bytes:
     """Show every problem, errors first, with its line and what to do.
 
-    `folder` is put in front of the files' names.
+    `folder` is put in front of the files' names. What is under `private` is left out.
     """
-    views = [_problem_view(one) for one in located(problems, sources, folder)]
+    found = without_private(located(problems, sources, folder), sources)
+    views = [_problem_view(one) for one in found]
     views.sort(key=lambda view: view.severity)  # `error` comes before `warning`
     errors = sum(view.severity == Severity.ERROR for view in views)
-    return _page(problems=views, errors=errors, sentence="", findings=())
+    return _page(problems=views, errors=errors, heading="", sentence="", findings=())
 
 
-def findings_page(sentence: str, findings: tuple[str, ...] = ()) -> bytes:
-    """Show why a site could not be made though the files are in order."""
-    return _page(problems=[], errors=0, sentence=sentence, findings=findings)
+def sentence_page(heading: str, sentence: str, findings: tuple[str, ...] = ()) -> bytes:
+    """Show one sentence, and what it is about."""
+    return _page(problems=(), errors=0, heading=heading, sentence=sentence, findings=findings)
 
 
 def _page(**shown: object) -> bytes:
+    """Render the page; a sign that UTF-8 has not, as in some file names, becomes `?`."""
+    return _template().render(**shown).encode(errors="replace")
+
+
+@cache
+def _template() -> Template:
     environment = Environment(
         loader=FileSystemLoader(templates_folder() / "problems"),
         autoescape=True,
@@ -76,7 +84,7 @@ def _page(**shown: object) -> bytes:
         lstrip_blocks=True,
     )
     environment.filters["quoted"] = _with_quotes_as_code
-    return environment.get_template(_TEMPLATE).render(**shown).encode()
+    return environment.get_template(_TEMPLATE)
 
 
 def _problem_view(one: Located) -> ProblemView:
@@ -97,6 +105,8 @@ def _problem_view(one: Located) -> ProblemView:
 def _snippet(place: Place) -> Snippet | None:
     if place.position is None:
         return None
+    if not place.line:  # an empty one, or one that is private
+        return Snippet(place.position.line, "", "", "")
     begin = place.position.column - 1
     end = begin + max(place.position.length, 1)
     line = place.line

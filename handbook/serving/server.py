@@ -1,173 +1,250 @@
 """The preview's web server: the latest site, or one page of what is to be mended.
 
 Listens on this computer only. Each page asks in the background whether something newer
-is there, and loads itself anew when it is.
+is there, and loads itself anew when it is. Whatever a reader sends or leaves out holds a
+thread for a bounded time, and no more than a bounded number of threads.
 """
 
 from __future__ import annotations
 
-import mimetypes
-import posixpath
+import io
+import os
+import select
+import socket
+import socketserver
 import sys
-from dataclasses import dataclass
+import threading
+import time
+from contextlib import suppress
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
-from pathlib import Path
-from threading import Condition
 from typing import Any
-from urllib.parse import unquote, urlsplit
 
-HOST = "127.0.0.1"
-_WAIT = 20.0  # seconds that a question for news is held before it is answered with no
+from handbook.serving.answers import HTML, TYPES, Answer, answer, whole
+from handbook.serving.guard import CLOSED_TO_OTHERS, own_hosts, refusal
+from handbook.serving.problem_page import sentence_page
+from handbook.serving.versions import MOST_WAITING, Preview
+
+HOST, HOST_6 = "127.0.0.1", "::1"
+MOST_READERS = 2 * MOST_WAITING  # connections: those that wait, and as many that are answered
+_ASKING = 10.0  # seconds in which a whole question must have come, since the last answer
+_TAKING = 20.0  # seconds in which a reader must have taken a piece of an answer
+_PIECE = 64 * 1024  # bytes
+_CLOSING = 2.0  # seconds
+_ASK_LATER = {"Retry-After": "5"}  # seconds
+_BUSY = b"HTTP/1.1 503 Service Unavailable\r\nConnection: close\r\nRetry-After: 1\r\nContent-Length: 0\r\n\r\n"
 _PREFIX = "/-handbook-preview-/"
 _SCRIPT, _NEWS = f"{_PREFIX}reload.js", f"{_PREFIX}news"
-_TYPES = {
-    ".html": "text/html; charset=utf-8",
-    ".css": "text/css; charset=utf-8",
-    ".js": "text/javascript; charset=utf-8",
-    ".json": "application/json",
-    ".ics": "text/calendar; charset=utf-8",
-    ".svg": "image/svg+xml",
-    ".woff2": "font/woff2",
-    ".txt": "text/plain; charset=utf-8",
-}
+# A hidden page does not ask: browsers hold no more than six connections to one host.
 _RELOAD = """\
 const mine = document.currentScript.dataset.version;
+let question = null;
 async function ask() {
+  if (question || document.hidden) return;
+  question = new AbortController();
+  let pause = 1;
   try {
-    const answer = await fetch("%s?mine=" + mine, { cache: "no-store" });
+    const answer = await fetch("%s?mine=" + mine, { cache: "no-store", signal: question.signal });
     if (answer.ok && (await answer.text()) !== mine) { location.reload(); return; }
-    setTimeout(ask, answer.ok ? 0 : 1000);
-  } catch { setTimeout(ask, 1000); }
+    if (answer.ok) pause = Number(answer.headers.get("Retry-After"));
+  } catch {}
+  question = null;
+  setTimeout(ask, pause * 1000);
 }
+document.addEventListener("visibilitychange", () => {
+  if (document.hidden) question?.abort();
+  else ask();
+});
 ask();
 """
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """What every address shows: files of a site, or one page instead of all of them."""
-
-    site: Path | None = None
-    page: bytes = b""
-
-
-class Preview:
-    """What is shown now, and its version; safe to use from several threads."""
-
-    def __init__(self) -> None:
-        self._shown, self._version = Shown(), 0
-        self._news = Condition()
-
-    @property
-    def current(self) -> tuple[int, Shown]:
-        """The version and what is shown."""
-        with self._news:
-            return self._version, self._shown
-
-    def show(self, shown: Shown) -> None:
-        """Show something newer from now on."""
-        with self._news:
-            self._shown, self._version = shown, self._version + 1
-            self._news.notify_all()
-
-    def wait_for_news(self, mine: int, seconds: float) -> int:
-        """Give the version as soon as it is another than `mine`, at the latest after `seconds`."""
-        with self._news:
-            self._news.wait_for(lambda: self._version != mine, timeout=seconds)
-            return self._version
 
 
 class PreviewServer(ThreadingHTTPServer):
     """Serves a preview; `port` 0 takes any free one. Raises OSError if the port is taken."""
 
     daemon_threads = True
-    allow_reuse_address = True
+    request_queue_size = 2 * MOST_READERS
+    # On Windows, reuse would let two programs share a port, and a browser would meet either.
+    allow_reuse_address = os.name != "nt"
 
-    def __init__(self, preview: Preview, port: int) -> None:
+    def __init__(self, preview: Preview, port: int, host: str = HOST) -> None:
         self.preview = preview
-        super().__init__((HOST, port), _Handler)
+        self._readers: dict[socket.socket, threading.Thread] = {}
+        self.address_family = socket.AF_INET6 if ":" in host else socket.AF_INET
+        super().__init__((host, port), _Handler)
+        self.hosts = own_hosts(self.server_port)
+
+    @property
+    def address(self) -> str:
+        """Where a browser finds it."""
+        return f"http://{HOST}:{self.server_port}/"
+
+    @property
+    def readers(self) -> int:
+        """How many connections are open."""
+        return len(self._readers)
+
+    def server_bind(self) -> None:
+        """Take the port, without asking the network what this computer is called."""
+        socketserver.TCPServer.server_bind(self)
+        self.server_name, self.server_port = HOST, self.server_address[1]
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        """Answer in a thread of its own, or send away whoever is one too many."""
+        if self.readers >= MOST_READERS:
+            with suppress(OSError):
+                request.settimeout(0)
+                request.send(_BUSY)
+            self.shutdown_request(request)
+            return
+        work = self.process_request_thread
+        thread = threading.Thread(target=work, args=(request, client_address), daemon=True)
+        self._readers[request] = thread
+        try:
+            thread.start()
+        except RuntimeError:  # the system has no more threads
+            self._readers.pop(request, None)
+            self.shutdown_request(request)
+
+    def process_request_thread(self, request: Any, client_address: Any) -> None:
+        """Answer one reader until that one goes."""
+        try:
+            super().process_request_thread(request, client_address)
+        finally:
+            self._readers.pop(request, None)
+
+    def server_close(self) -> None:
+        """Give the port back and see every reader off."""
+        super().server_close()
+        left = list(self._readers.items())
+        for reader, _ in left:
+            with suppress(OSError):
+                reader.shutdown(socket.SHUT_RDWR)
+        until = time.monotonic() + _CLOSING
+        for _, thread in left:
+            thread.join(max(0.0, until - time.monotonic()))
 
     def handle_error(self, request: Any, client_address: Any) -> None:
         """Say nothing of a browser that went away in the middle of an answer."""
         if not isinstance(sys.exception(), OSError):
             super().handle_error(request, client_address)
 
-    @property
-    def address(self) -> str:
-        """Where a browser finds it."""
-        return f"http://{HOST}:{self.server_address[1]}/"
+
+class _Question(io.RawIOBase):
+    """What a reader sends, which has to be complete by a certain time, however slowly it comes."""
+
+    def __init__(self, connection: socket.socket) -> None:
+        self._connection, self._until = connection, 0.0
+
+    def begin(self) -> None:
+        """Count the time from now on."""
+        self._until = time.monotonic() + _ASKING
+
+    def readable(self) -> bool:
+        """Whether it can be read: always."""
+        return True
+
+    def readinto(self, buffer: Any, /) -> int:
+        """Read what has come, or raise TimeoutError."""
+        left = self._until - time.monotonic()
+        if left <= 0:
+            raise TimeoutError
+        self._connection.settimeout(left)
+        return self._connection.recv_into(buffer)
 
 
 class _Handler(BaseHTTPRequestHandler):
     server: PreviewServer
     protocol_version = "HTTP/1.1"
+    disable_nagle_algorithm = True
+
+    def setup(self) -> None:
+        super().setup()
+        self._question = _Question(self.connection)
+        self.rfile = io.BufferedReader(self._question)
+
+    def handle_one_request(self) -> None:
+        self._question.begin()
+        super().handle_one_request()
 
     def do_GET(self) -> None:
-        parts = urlsplit(self.path)
-        if parts.path == _SCRIPT:
-            self._send(HTTPStatus.OK, _TYPES[".js"], (_RELOAD % _NEWS).encode())
-        elif parts.path == _NEWS:
-            mine = parts.query.removeprefix("mine=")
-            news = self.server.preview.wait_for_news(int(mine) if mine.isdigit() else -1, _WAIT)
-            self._send(HTTPStatus.OK, _TYPES[".txt"], str(news).encode())
+        if "Content-Length" in self.headers or "Transfer-Encoding" in self.headers:
+            self.close_connection = True  # what else was sent is no question
+        path, _, query = self.path.partition("#")[0].partition("?")
+        refused = refusal(self.headers, self.server.hosts, page=_is_of_a_page(path))
+        if refused:
+            self._refuse(HTTPStatus.FORBIDDEN, refused)
+        elif path == _NEWS:
+            self._send(self._news(query.removeprefix("mine=")))
+        elif path == _SCRIPT:
+            self._send(whole(HTTPStatus.OK, TYPES[".js"], (_RELOAD % _NEWS).encode()))
         else:
-            self._send_shown(unquote(parts.path))
+            self._send_shown(path)
 
     do_HEAD = do_GET  # noqa: N815 - the library's name
+
+    def send_error(self, code: int, message: str | None = None, explain: str | None = None) -> None:  # noqa: ARG002 - the library's signature
+        """Answer what is no question, or none for a preview."""
+        self.close_connection = True
+        self._refuse(HTTPStatus(code), "What the browser asked for could not be understood.")
 
     def log_message(self, format: str, *args: object) -> None:  # noqa: A002 - the library's name
         """Say nothing: the terminal is for problems."""
 
+    def _refuse(self, status: HTTPStatus, sentence: str) -> None:
+        ours = f"{sentence} Open `{self.server.address}` instead."
+        self._send(whole(status, HTML, sentence_page("Not shown", ours)))
+
+    def _news(self, mine: str) -> Answer:
+        news = self.server.preview.wait_for_news(mine, self._is_gone)
+        if news is None:
+            self.close_connection = True
+            return whole(HTTPStatus.OK, TYPES[".txt"], mine.encode(), _ASK_LATER)
+        return whole(HTTPStatus.OK, TYPES[".txt"], news.encode())
+
+    def _is_gone(self) -> bool:
+        """Whether the reader went away, or asks for something else already."""
+        return bool(select.select([self.connection], [], [], 0)[0])
+
     def _send_shown(self, path: str) -> None:
         version, shown = self.server.preview.current
-        if shown.site is None:
-            self._send_page(HTTPStatus.SERVICE_UNAVAILABLE, shown.page, version)
-            return
-        file = _file_at(shown.site, path)
-        if file.is_dir() and not path.endswith("/"):
-            self.send_response(HTTPStatus.MOVED_PERMANENTLY)
-            self.send_header("Location", f"{urlsplit(self.path).path}/")
-            self.send_header("Content-Length", "0")
+        # No validators are sent, so that a part is never of the version that `If-Range` names.
+        part = "" if "If-Range" in self.headers else self.headers.get("Range", "")
+        found = answer(shown, path, part)
+        self._send(_with_script(found, version) if found.is_page else found)
+
+    def _send(self, found: Answer) -> None:
+        with found.body:
+            self.send_response(found.status)
+            sent = {"Content-Type": found.kind, "Content-Length": str(len(found.part))}
+            for name, value in (sent | found.headers | CLOSED_TO_OTHERS).items():
+                self.send_header(name, value)
+            if self.close_connection:
+                self.send_header("Connection", "close")
+            self.connection.settimeout(_TAKING)
             self.end_headers()
-            return
-        file = file / "index.html" if path.endswith("/") else file
-        if not file.is_file():
-            missing = shown.site / "404.html"
-            page = (
-                missing.read_bytes()
-                if missing.is_file()
-                else b"<!doctype html><p>No page here.</p>"
-            )
-            self._send_page(HTTPStatus.NOT_FOUND, page, version)
-        elif file.suffix == ".html":
-            self._send_page(HTTPStatus.OK, file.read_bytes(), version)
-        else:
-            self._send(HTTPStatus.OK, _type_of(file), file.read_bytes())
+            if self.command != "HEAD":
+                self._write(found)
 
-    def _send_page(self, status: HTTPStatus, page: bytes, version: int) -> None:
-        """Send a page with the reloading script at its end, as a file, so that a strict policy takes it."""
-        script = f'<script src="{_SCRIPT}" data-version="{version}"></script>'.encode()
-        before, body, after = page.rpartition(b"</body>")
-        whole = before + script + body + after if body else page + script
-        self._send(status, _TYPES[".html"], whole)
-
-    def _send(self, status: HTTPStatus, kind: str, content: bytes) -> None:
-        self.send_response(status)
-        self.send_header("Content-Type", kind)
-        self.send_header("Content-Length", str(len(content)))
-        self.send_header("Cache-Control", "no-store")
-        self.end_headers()
-        if self.command != "HEAD":
-            self.wfile.write(content)
+    def _write(self, found: Answer) -> None:
+        found.body.seek(found.part.start)
+        left = len(found.part)
+        while left and (piece := found.body.read(min(left, _PIECE))):
+            self.wfile.write(piece)
+            left -= len(piece)
+        if left:  # the file became shorter meanwhile: the reader must see that something is missing
+            self.close_connection = True
 
 
-def _file_at(site: Path, path: str) -> Path:
-    """Find the file of an address; dots cannot lead out of the site."""
-    return site / posixpath.normpath(f"/{path.replace(chr(92), '/').lstrip('/')}").lstrip("/")
+def _is_of_a_page(path: str) -> bool:
+    name = path.rpartition("/")[2]
+    return not path.startswith(_PREFIX) and ("." not in name or name.endswith(".html"))
 
 
-def _type_of(file: Path) -> str:
-    return (
-        _TYPES.get(file.suffix) or mimetypes.guess_type(file.name)[0] or "application/octet-stream"
-    )
+def _with_script(found: Answer, version: str) -> Answer:
+    """Put the reloading script at a page's end, as a file, so that a strict policy takes it."""
+    script = f'<script src="{_SCRIPT}" data-version="{version}"></script>'.encode()
+    with found.body:
+        before, body, after = found.body.read().rpartition(b"</body>")
+    page = before + script + body + after if body else after + script
+    return whole(found.status, HTML, page, found.headers)

@@ -7,14 +7,18 @@ from collections.abc import Iterator
 from pathlib import Path
 from threading import Event
 
-LOOK_EVERY = 0.3  # seconds
-_SETTLE = 0.1  # seconds in which nothing may change, so that a half-saved file is not read
+LOOK_EVERY = 0.1  # seconds
+_SETTLE = 0.05  # seconds in which nothing may change, so that a half-saved file is not read
+_MOST_SETTLES = 40  # a folder that never comes to rest is read as it is
 
-Fingerprint = frozenset[tuple[str, int, int]]
+Fingerprint = frozenset[tuple[str, int, int, int]]
 
 
 def fingerprint(folder: Path) -> Fingerprint:
-    """Give each file's name, time of change in nanoseconds, and size; hidden ones are left out."""
+    """Give each file's name, its times of change in nanoseconds, and size, but of hidden ones.
+
+    The second time is the system's own, which no program can set back.
+    """
     return frozenset(_entries(folder))
 
 
@@ -25,13 +29,19 @@ def changes(folder: Path, stop: Event, since: Fingerprint) -> Iterator[Fingerpri
         now = fingerprint(folder)
         if now == known:
             continue
-        while not stop.wait(_SETTLE) and (later := fingerprint(folder)) != now:
-            now = later
-        known = now
+        known = _settled(folder, stop, now)
         yield known
 
 
-def _entries(folder: Path) -> Iterator[tuple[str, int, int]]:
+def _settled(folder: Path, stop: Event, now: Fingerprint) -> Fingerprint:
+    for _ in range(_MOST_SETTLES):
+        before = now
+        if stop.wait(_SETTLE) or (now := fingerprint(folder)) == before:
+            break
+    return now
+
+
+def _entries(folder: Path) -> Iterator[tuple[str, int, int, int]]:
     for place, folders, names in os.walk(folder):
         folders[:] = [name for name in folders if not name.startswith(".")]
         for name in names:
@@ -42,4 +52,4 @@ def _entries(folder: Path) -> Iterator[tuple[str, int, int]]:
                 known = os.stat(path)  # noqa: PTH116
             except OSError:  # an editor's passing file
                 continue
-            yield path, known.st_mtime_ns, known.st_size
+            yield path, known.st_mtime_ns, known.st_ctime_ns, known.st_size

@@ -1,0 +1,127 @@
+"""What is under `private` is told in the terminal alone, however broken the file is there."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from handbook.cli.new import write_starter
+from handbook.cli.starter_dates import starter_dates
+from handbook.pipeline import load_plan
+from handbook.report import report_github, report_json, report_text
+from handbook.serving.problem_page import problem_page
+
+SECRET = "zqxsecret"
+BROKEN = (
+    'private: "has zqxsecret',
+    "private: 'has zqxsecret\nand so: on",
+    "private: has zqxsecret: a lot",
+    "private: first\n  zqxsecret: yes: no",
+    "private: @zqxsecret",
+    "private: `zqxsecret`",
+    "private: %zqxsecret",
+    "private: [one, zqxsecret",
+    "private: {a: zqxsecret",
+    "private: zqxsecret]: }",
+    "private: &mark zqxsecret",
+    "private: !kind zqxsecret",
+    "private: *zqxsecret",
+    "private: 'one' zqxsecret",
+    'private: "a \\zqxsecret"',
+    "private:\n\tzqxsecret",
+    "private:\n\tone: zqxsecret",
+    "private: |\n   first\n  zqxsecret",
+    "private: >\n  zqxsecret\n next zqxsecret",
+    "private: one\nzqxsecret and more",
+    "private: one,\nzqxsecret, and: more",
+    "private: \x07zqxsecret",
+    "private: zqx\u200bzqxsecret",
+    "private:\u00a0zqxsecret",
+    "private: “zqxsecret”",
+    "private: a #zqxsecret",
+    "private:zqxsecret",
+    "private zqxsecret",
+    "Private: zqxsecret",
+    "privat: zqxsecret",
+    "privat: 'zqxsecret' and",
+    "private notes: zqxsecret",
+    "privat:\n  name: zqxsecret\n  - x",
+    "private: {one: zqxsecret, two: [}",
+    "private: - zqxsecret",
+    "private:\n- one\n- zqxsecret: two: three",
+    "private:\n  - one\n - zqxsecret",
+    "private: ? zqxsecret",
+    "private: | zqxsecret",
+    "private: zqxsecret\nprivate: zqxsecret",
+    "private: zqxsecret\n  private: [zqxsecret",
+    "---\nprivate: zqxsecret: x",
+)
+
+
+@pytest.fixture(scope="module")
+def content(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("band") / "content"
+    write_starter(folder, *starter_dates(date(2026, 11, 25)))
+    return folder
+
+
+def told(content: Path, name: str, broken: bytes) -> tuple[str, ...]:
+    """Break a file, and give what the browser, programs and the terminal are told."""
+    file = content / name
+    whole = file.read_bytes()
+    file.write_bytes(broken)
+    try:
+        outcome = load_plan(content)
+    finally:
+        file.write_bytes(whole)
+    problems, sources = outcome.problems, outcome.sources
+    return (
+        problem_page("content", problems, sources).decode(),
+        report_json(problems, sources),
+        report_github(problems, sources),
+        report_text(problems, sources),
+    )
+
+
+@pytest.mark.parametrize("entry", BROKEN)
+@pytest.mark.parametrize("where", ["end", "front", "inside"])
+def test_no_form_of_a_private_line_is_shown(content: Path, entry: str, where: str) -> None:
+    text = (content / "program.yaml").read_text(encoding="utf-8")
+    if where == "front":
+        text = f"{entry}\n{text}"
+    elif where == "end":
+        text = f"{text}{entry}\n"
+    else:
+        inside = entry.replace("\n", "\n    ")
+        text = text.replace("ensembles:\n", f"ensembles:\n  - id: odd\n    {inside}\n", 1)
+    page, *programs, _ = told(content, "program.yaml", text.encode())
+    assert SECRET not in page
+    assert not any(SECRET in one for one in programs)
+
+
+def test_the_place_is_told_and_the_terminal_tells_all(content: Path) -> None:
+    text = (content / "program.yaml").read_text(encoding="utf-8")
+    line = len(text.splitlines()) + 1
+    page, json, github, terminal = told(
+        content, "program.yaml", f"{text}private: has zqxsecret: a lot\n".encode()
+    )
+    assert SECRET in terminal
+    assert f"program.yaml</span>, line {line}" in page
+    assert "something is to be mended under <code>private</code>" in page
+    assert f'"line": {line}' in json
+    assert f"line={line}," in github
+
+
+def test_a_misspelt_name_is_told_without_what_follows_it(content: Path) -> None:
+    text = (content / "program.yaml").read_text(encoding="utf-8")
+    page, *_ = told(content, "program.yaml", f"{text}privat: zqxsecret\n".encode())
+    assert "<code>privat</code>" in page
+    assert SECRET not in page
+
+
+def test_lines_that_are_not_private_are_shown(content: Path) -> None:
+    text = (content / "program.yaml").read_text(encoding="utf-8")
+    page, *_ = told(content, "program.yaml", f"private: one\n{text}gaol: zqxpublic\n".encode())
+    assert "<mark>gaol</mark>: zqxpublic" in page
