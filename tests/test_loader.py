@@ -267,6 +267,14 @@ REFUSED = [
         f"{PAGE}:3:1+23 html-in-page: a page holds Markdown only, and this is HTML | say it in Markdown, or remove it; a remark to yourself does not belong on a page",
     ),
     (
+        (PAGE, "the band office", "`<b>` and `<b>` <b>the band office</b>"),
+        f"{PAGE}:3:22+3 html-in-page: a page holds Markdown only, and this is HTML | say it in Markdown, or remove it; a remark to yourself does not belong on a page",
+    ),
+    (
+        (PAGE, "Tell", "!!! note\n    <i>Tell</i>\n\nTell"),
+        f"{PAGE}:4:5+3 html-in-page: a page holds Markdown only, and this is HTML | say it in Markdown, or remove it; a remark to yourself does not belong on a page",
+    ),
+    (
         (PAGE, "the band office", "[the band office](JavaScript:alert(1))"),
         f"{PAGE}:3:24+11 unsafe-link: a link to `JavaScript:` is not safe to publish | link to a page, or to an address that begins with https:, mailto: or tel:",
     ),

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
 from itertools import islice
-
-from markdown_it import MarkdownIt
-from markdown_it.token import Token
 
 from handbook.problems import MOST_OF_A_KIND, Code, Position, Problem
 from handbook.schema.handbook import FreePage
-from handbook.source.decoding import decode
+from handbook.source.decoding import decode, place
+from handbook.source.markdown import (
+    SAFE_SCHEMES,
+    MarkdownText,
+    TooDeepError,
+    read_markdown,
+    scheme_of,
+)
 
 PAGE_WITHOUT_TITLE = Code(
     "page-without-title",
@@ -35,16 +40,18 @@ UNSAFE_LINK = Code(
     good="[Forms](https://forms.quillhaven.example/)",
 )
 
+PAGE_TOO_DEEP = Code(
+    "page-too-deep",
+    "Lists or quotations on a page stand hundreds deep in each other.",
+    "No reader could follow them, and the program that reads pages gives up.",
+    bad=">>>>>>>>>> (and hundreds more) Come early.",
+    good="> Come early.",
+)
+
 _TITLE = re.compile(r"#\s+(?P<title>\S.*)")
-_SCHEME = re.compile(r"\s*([A-Za-z][A-Za-z0-9+.-]*):")
-_SAFE_SCHEMES = frozenset({"http", "https", "mailto", "tel"})
-
-
-class _AnyLink(MarkdownIt):
-    """Takes every link as one, so that an unsafe one can be told instead of left as text."""
-
-    def validateLink(self, url: str) -> bool:  # noqa: N802 - the library's name
-        return bool(url)
+_START_OF_TAG = re.compile(r"<[^\s>]*")
+_LOOKED_FOR = 30  # places a page; each costs a reading of the page, and one is enough to begin
+_INSTEAD = "\u00b7"  # what is in no way Markdown
 
 
 def read_page(
@@ -53,7 +60,7 @@ def read_page(
     """Read one page: the page if it is safe, its lines, and what is wrong with it.
 
     The first line that holds anything is the title, `# Title`; `body` is all after it.
-    Refused: HTML, since it would be shown as it stands, and links that run a script.
+    Refused: HTML, since a page is to be read as it was written, and links that run a script.
     """
     text = decode(file, raw)
     if isinstance(text, Problem):
@@ -61,14 +68,16 @@ def read_page(
     lines = tuple(text.split("\n"))
     first = next((n for n, line in enumerate(lines) if line.strip()), None)
     title = _TITLE.match(lines[first]) if first is not None else None
-    problems = [*islice(_unsafe(file, text, lines), MOST_OF_A_KIND)]
     if title is None or first is None:
-        problems.insert(0, _no_title(file, first, lines))
-        return None, lines, tuple(problems)
-    page = FreePage(
-        file, slug, _without_closing(title["title"]), "\n".join(lines[first + 1 :]).strip() + "\n"
-    )
-    return (None if problems else page), lines, tuple(problems)
+        return None, lines, (_no_title(file, first, lines), *_few(_unsafe(file, text)))
+    heading = _without_closing(title["title"])
+    body = "\n".join(lines[first + 1 :]).strip("\n") + "\n"
+    problems = () if _is_safe(heading, body) else _few(_unsafe(file, text))
+    return None if problems else FreePage(file, slug, heading, body), lines, problems
+
+
+def _few(problems: Iterator[Problem]) -> tuple[Problem, ...]:
+    return tuple(islice(problems, MOST_OF_A_KIND))
 
 
 def _without_closing(title: str) -> str:
@@ -89,51 +98,86 @@ def _no_title(file: str, first: int | None, lines: tuple[str, ...]) -> Problem:
     )
 
 
-def _unsafe(file: str, text: str, lines: tuple[str, ...]) -> Iterator[Problem]:
-    reader = _AnyLink("commonmark")
-    for block in reader.parse(text):
-        start, stop = block.map or (0, len(lines))
-        if block.type == "html_block":
-            yield _html(file, block.content, start, stop, lines)
-        for token in block.children or ():
-            if token.type == "html_inline" and not token.content.startswith("</"):
-                yield _html(file, token.content, start, stop, lines)
-            elif _runs_script(token):
-                yield _unsafe_link(file, token, start, stop, lines)
+def _is_safe(*texts: str) -> bool:
+    """Whether nothing is to be refused; reads what is published, which is then not read anew."""
+    try:
+        found = [read_markdown(text) for text in texts]
+    except TooDeepError:
+        return False
+    return not any(read.tags or _unsafe_schemes(read) for read in found)
 
 
-def _runs_script(token: Token) -> bool:
-    address = token.attrGet("href") or token.attrGet("src")
-    scheme = _SCHEME.match(str(address)) if address else None
-    return bool(scheme and scheme[1].lower() not in _SAFE_SCHEMES)
+def _unsafe(file: str, text: str) -> Iterator[Problem]:
+    try:
+        read = read_markdown(text)
+    except TooDeepError:
+        yield Problem(
+            PAGE_TOO_DEEP,
+            "this page cannot be read: its lists or quotations stand too deep in each other",
+            (file,),
+            "take out what is set in so far; three levels are as many as a reader can follow",
+            position=Position(1, 1),
+        )
+        return
+    for tag, at in _places(text, _tags(read), _tags):
+        yield Problem(
+            HTML_IN_PAGE,
+            "a page holds Markdown only, and this is HTML",
+            (file,),
+            "say it in Markdown, or remove it; a remark to yourself does not belong on a page",
+            position=_first_line(text, at, tag),
+        )
+    for scheme, at in _places(text, _unsafe_schemes(read), _unsafe_schemes):
+        yield Problem(
+            UNSAFE_LINK,
+            f"a link to `{scheme}` is not safe to publish",
+            (file,),
+            "link to a page, or to an address that begins with https:, mailto: or tel:",
+            position=_first_line(text, at, scheme),
+        )
 
 
-def _html(file: str, content: str, start: int, stop: int, lines: tuple[str, ...]) -> Problem:
-    written = content.strip().split("\n")[0]
-    return Problem(
-        HTML_IN_PAGE,
-        "a page holds Markdown only, and this is HTML",
-        (file,),
-        "say it in Markdown, or remove it; a remark to yourself does not belong on a page",
-        position=_place(written, start, stop, lines),
+def _tags(read: MarkdownText) -> tuple[str, ...]:
+    """Give the tags that open; those that close only where nothing was opened."""
+    return tuple(tag for tag in read.tags if not tag.startswith("</")) or read.tags
+
+
+def _unsafe_schemes(read: MarkdownText) -> tuple[str, ...]:
+    return tuple(
+        f"{link.partition(':')[0]}:"
+        for link in read.links
+        if scheme_of(link) not in {"", *SAFE_SCHEMES}
     )
 
 
-def _unsafe_link(file: str, token: Token, start: int, stop: int, lines: tuple[str, ...]) -> Problem:
-    address = str(token.attrGet("href") or token.attrGet("src"))
-    scheme = address.partition(":")[0]
-    return Problem(
-        UNSAFE_LINK,
-        f"a link to `{scheme}:` is not safe to publish",
-        (file,),
-        "link to a page, or to an address that begins with https:, mailto: or tel:",
-        position=_place(f"{scheme}:", start, stop, lines),
-    )
+def _places(
+    text: str, found: Sequence[str], find: Callable[[MarkdownText], Sequence[str]]
+) -> Iterator[tuple[str, int]]:
+    """Give each thing found with its index in the text.
+
+    The reader tells no places. A place where the same is written may be code or escaped;
+    it is the one if less is found once a letter there is another.
+    """
+    tries = _LOOKED_FOR
+    for written, count in Counter(found).items():
+        told = 0
+        for index in _occurrences(text, written):
+            if told == count or not tries:
+                break
+            tries -= 1
+            without = f"{text[:index]}{_INSTEAD}{text[index + 1 :]}"
+            if len(find(read_markdown(without))) < len(found):
+                told += 1
+                yield written, index
+        if not told:
+            yield written, max(0, text.find(written))
 
 
-def _place(written: str, start: int, stop: int, lines: tuple[str, ...]) -> Position:
-    for number in range(start, min(stop, len(lines))):
-        column = lines[number].find(written)
-        if column >= 0:
-            return Position(number + 1, column + 1, max(1, len(written)))
-    return Position(start + 1, 1)
+def _occurrences(text: str, written: str) -> Iterator[int]:
+    """Give where a piece begins in the text; of a tag only its name, which holds no escapes."""
+    tag = _START_OF_TAG.match(written)
+    return (found.start() for found in re.finditer(re.escape(tag[0] if tag else written), text))
+
+
+def _first_line(text: str, at: int, written: str) -> Position:
+    return place(text, at, max(1, len(written.partition("\n")[0])))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handbook.outputs.html.prose import line, plain, prose
+from handbook.outputs.html.prose import line, prose
 
 
 @pytest.mark.parametrize(
@@ -53,19 +53,3 @@ def test_a_picture_is_named_and_linked() -> None:
     shown = line("![The *band* room](room.png)")
     assert shown == '<a href="room.png">The band room</a>'
     assert line("![](room.png)") == '<a href="room.png">room.png</a>'
-
-
-@pytest.mark.parametrize(
-    ("text", "words"),
-    [
-        ("# Title\n\nTwo *words*", "Title Two words"),
-        ("- one\n- two", "one two"),
-        ("first\nsecond", "first second"),
-        ("| a | b |\n|---|---|\n| c | d |", "a b c d"),
-        ("[rules](attendance/) here", "rules here"),
-        ("`m. 14`", "m. 14"),
-        ("", ""),
-    ],
-)
-def test_search_reads_the_words_alone(text: str, words: str) -> None:
-    assert plain(text) == words

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import posixpath
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -9,12 +10,12 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from handbook.outputs import addresses
-from handbook.outputs.html.prose import plain, prose
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.spellings import spellings
+from handbook.source.markdown import read_markdown
 
-_TITLE = re.compile(r"\A\s*#\s+[^\n]*\n?")
+_TO_A_PAGE = re.compile(r'(?<=href=")([^":?#]+)\.md(?=["#])')
 _SUMMARY_LETTERS = 155
 
 
@@ -53,8 +54,8 @@ def pages(context: Context) -> Iterator[Page]:
     plan, contact = context.plan, context.plan.program.contact
     rows = []
     for page in plan.pages:
-        words = plain(_body(page.body))
-        summary = _summary(words)
+        read = read_markdown(page.body)
+        summary = _summary(read.words)
         rows.append(
             FreePageLine(
                 page.title, addresses.free_page(page.slug), summary, _language(context, page.slug)
@@ -66,9 +67,13 @@ def pages(context: Context) -> Iterator[Page]:
             title=page.title,
             description=summary,
             section="families",
-            view=FreePageView(page.title, prose(_body(page.body)), _language(context, page.slug)),
+            view=FreePageView(
+                page.title,
+                Markup(_between_pages(read.html, page.slug)),  # noqa: S704 - read to be published
+                _language(context, page.slug),
+            ),
             crumbs=(Link("For families", addresses.FAMILIES),),
-            search=(SearchEntry(page.title, words, keywords=spellings(words)),),
+            search=(SearchEntry(page.title, read.words, keywords=spellings(read.words)),),
         )
     yield Page(
         path=addresses.FAMILIES,
@@ -99,8 +104,15 @@ def _language(context: Context, slug: str) -> str:
     return folder if folder in context.plan.languages and folder != context.language else ""
 
 
-def _body(markdown: str) -> str:
-    return _TITLE.sub("", markdown, count=1)
+def _between_pages(html: str, slug: str) -> str:
+    """Lead links to other pages' files, counted from the page's own, to their addresses."""
+    folder = posixpath.dirname(slug)
+
+    def address(link: re.Match[str]) -> str:
+        target = posixpath.normpath(posixpath.join(folder, link[1]))
+        return addresses.root_of(addresses.free_page(slug)) + addresses.free_page(target)
+
+    return _TO_A_PAGE.sub(address, html)
 
 
 def _summary(words: str) -> str:

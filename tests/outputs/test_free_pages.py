@@ -1,0 +1,54 @@
+"""Free pages on the site: links between them, the page for lost readers, the strict policy."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from handbook.outputs.model import Site
+from handbook.pipeline import load_plan, render
+from handbook.publishing.manifest import files_in
+from handbook.publishing.verify_links import link_findings
+from tests.content_folders import base_files, write_folder
+
+POLICY = re.compile(r'<meta http-equiv="Content-Security-Policy" content="([^"]*)">')
+
+
+def site_of(folder: Path, **pages: str) -> Site:
+    files = {f"pages/{name.replace('_', '/')}.md": text for name, text in pages.items()}
+    outcome = load_plan(write_folder(folder, {**base_files(), **files}))
+    assert outcome.plan is not None, outcome.problems
+    return render(outcome.plan)
+
+
+def test_a_link_to_a_page_s_file_leads_to_the_page(tmp_path: Path) -> None:
+    text = "# Trip\n\n[rules](rules.md#noise) [ours](es/reglas.md) [away](https://x.example/a.md)\n"
+    site = site_of(
+        tmp_path / "content",
+        trip=text,
+        rules="# Rules\n\n## Noise\n\nNone.\n",
+        es_reglas="# Reglas\n\n[viaje](../trip.md)\n",
+    )
+    for page in site.pages:
+        place = tmp_path / "site" / page.path
+        place.mkdir(parents=True, exist_ok=True)
+        (place / "index.html").write_text(page.body)
+    for file in site.files:
+        write_folder(tmp_path / "site", {file.path: file.content})
+    body = (tmp_path / "site/families/trip/index.html").read_text()
+    assert 'href="../../families/rules/#noise"' in body
+    assert 'href="../../families/es/reglas/"' in body
+    assert 'href="https://x.example/a.md"' in body
+    assert link_findings(tmp_path / "site", frozenset(files_in(tmp_path / "site"))) == ()
+
+
+def test_the_page_for_lost_readers_has_the_policy_of_all_pages(tmp_path: Path) -> None:
+    site = site_of(tmp_path)
+    (lost,) = [file.content.decode() for file in site.files if file.path == "404.html"]
+    policies = {
+        *POLICY.findall(lost),
+        *(found for p in site.pages for found in POLICY.findall(p.head)),
+    }
+    assert len(POLICY.findall(lost)) == 1
+    assert len(policies) == 1
+    assert "default-src 'none'" in policies.pop()
