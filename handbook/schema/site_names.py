@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from handbook.domain.anchors import TAKEN_ANCHORS
+
 MOST_LETTERS = 60
 """Of an id: several of them make one address, and a system may take 260 letters of it."""
 DEVICES = frozenset(
@@ -22,7 +24,7 @@ ENSEMBLES = frozenset({"concert"})
 PIECES = frozenset({"part"})
 """Stand beside the pieces of an ensemble."""
 
-PLACES = frozenset({"main", "q", "click-parts", "drone-parts", "sectionals"})
+PLACES = TAKEN_ANCHORS
 """Places that any page may have for itself, and so no id that has a place on one."""
 PLACES_OF_PARTS = PLACES | {"this-week", "tuning", "fundamentals"}
 """Those of a part's page, where pieces and exercises have theirs."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from html import unescape
 from string import punctuation
-from unicodedata import category, name
+from unicodedata import category
 from xml.etree.ElementTree import Element
 
 from markdown import Markdown
@@ -23,7 +23,7 @@ from markdown.extensions.footnotes import FootnoteExtension
 from markdown.extensions.sane_lists import SaneListExtension
 from markdown.extensions.smarty import SmartyExtension
 from markdown.extensions.tables import TableExtension
-from markdown.extensions.toc import TocExtension, slugify_unicode
+from markdown.extensions.toc import TocExtension
 from markdown.inlinepatterns import (
     InlineProcessor,
     SimpleTagInlineProcessor,
@@ -38,11 +38,10 @@ from pymdownx.highlight import HighlightExtension
 from pymdownx.saneheaders import SaneHeadersExtension
 from pymdownx.superfences import SuperFencesCodeExtension
 
+from handbook.domain.anchors import anchor_of
 from handbook.source.list_indents import set_in_by_four
 
 SAFE_SCHEMES = frozenset({"http", "https", "mailto", "tel"})
-TAKEN_ANCHORS = frozenset({"main", "q"})
-"""Anchors of the frame of every page, which no place on a page may have."""
 
 _SCHEME = re.compile(r"([A-Za-z][A-Za-z0-9+.-]*):")
 _TAG = r"(<(?:/?[A-Za-z][^<>@ ]*(?:[ ][^<>]*)?>|!--(?:.*?-->)?|![A-Za-z\[]|\?))"
@@ -104,13 +103,6 @@ def scheme_of(link: str) -> str:
     return scheme[1].lower() if scheme else ""
 
 
-def anchor_for(words: str) -> str:
-    """Make an anchor of a heading's words: never empty, and none that the frame has."""
-    slug = slugify_unicode(words, "-").strip("-")
-    slug = slug or "-".join("-".join(name(sign, "").lower().split()) for sign in words.strip())
-    return f"on-{slug}".rstrip("-") if slug in TAKEN_ANCHORS or not slug else slug
-
-
 class TooDeepError(Exception):
     """A text is built too deep to be read."""
 
@@ -140,7 +132,7 @@ def _reader() -> tuple[Markdown, _Found]:
             SuperFencesCodeExtension(),
             HighlightExtension(use_pygments=False),
             SmartyExtension(smart_dashes=False, smart_ellipses=False, substitutions=_QUOTES),
-            TocExtension(slugify=lambda words, _: anchor_for(words)),
+            TocExtension(slugify=lambda words, _: anchor_of(words)),
             _Footnotes(BACKLINK_TITLE="{}", SEPARATOR="-"),
             _Own(found),
         ]

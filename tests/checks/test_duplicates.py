@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from handbook.outputs.pages.piece import anchor_of
+from handbook.domain.anchors import anchor_of
 from handbook.outputs.site import render_site
 from handbook.pipeline import load_plan
 from handbook.publishing import MEDIA_FOLDER

@@ -13,14 +13,9 @@ import re
 import pytest
 from markdown_it import MarkdownIt
 
+from handbook.domain.anchors import TAKEN_ANCHORS
 from handbook.resources import templates_folder
-from handbook.source.markdown import (
-    TAKEN_ANCHORS,
-    TooDeepError,
-    anchor_for,
-    read_markdown,
-    scheme_of,
-)
+from handbook.source.markdown import TooDeepError, read_markdown, scheme_of
 
 COMMONMARK = MarkdownIt("commonmark", {"html": False}).enable(["table", "strikethrough"])
 _BLOCKS = "p|ul|ol|li|h[1-6]|blockquote|pre|table|thead|tbody|tr|th|td|hr"
@@ -145,13 +140,12 @@ def test_footnotes_are_numbered_whatever_they_are_called() -> None:
 
 def test_no_place_on_a_page_meets_one_of_the_frame() -> None:
     frame = (templates_folder() / "pages" / "_frame.html.j2").read_text("utf-8")
-    assert set(re.findall(r'\bid="([^"]*)"', frame)) == TAKEN_ANCHORS
+    assert set(re.findall(r'\bid="([^"]*)"', frame)) <= TAKEN_ANCHORS
     made = html_of("## main\n\n## q\n\n## ♭\n\n## main\n\n## !!\n\n## é 中\n")
     anchors = re.findall(r'id="([^"]*)"', made)
     assert len(set(anchors)) == len(anchors) == 6
     assert all(anchors)
     assert not TAKEN_ANCHORS & set(anchors)
-    assert anchor_for("♭") == "music-flat-sign"
 
 
 @pytest.mark.parametrize(

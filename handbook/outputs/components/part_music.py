@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import field, replace
 from functools import partial
 
+from handbook.domain.anchors import anchor_of
 from handbook.domain.circle_of_fifths import signature_text
 from handbook.domain.fingerings import Fingering
 from handbook.domain.metronome_marks import marks_named
@@ -39,7 +40,7 @@ from handbook.outputs.components.rhythm_list import RhythmView, rhythm_views
 from handbook.outputs.components.sound import ClickView, click_view
 from handbook.outputs.components.weeks import WeekView, measures, week_views
 from handbook.outputs.page import Context
-from handbook.outputs.pages.piece import TermView, anchor_of
+from handbook.outputs.pages.piece import TermView
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartExercise, PartNote, PartPiece, PartPlan, PartPoint
 from handbook.records import dataclass

@@ -11,6 +11,7 @@ from jinja2 import Environment
 from markupsafe import Markup, escape
 
 from handbook.outputs import addresses
+from handbook.outputs.html.theme import frame_words, icon
 from handbook.outputs.page import Context, Link, Page
 from handbook.records import dataclass
 
@@ -86,7 +87,9 @@ def make_frame(context: Context, environment: Environment, versions: dict[str, s
         crumbs=Markup(_CRUMBS),  # noqa: S704
     )
     return Frame(
-        html=environment.get_template("pages/_frame.html.j2").render(view=view, versions=versions),
+        html=environment.get_template("pages/_frame.html.j2").render(
+            view=view, versions=versions, icon=icon, words=frame_words(context.language)
+        ),
         head=environment.get_template("pages/_head.html.j2").render(view=view, versions=versions),
     )
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from handbook.domain.anchors import anchor_of
 from handbook.domain.metronome_marks import Marks, marks_named
 from handbook.domain.values.pitch import NoteName
 from handbook.domain.values.tempo import Tempo
@@ -29,7 +30,6 @@ from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.spellings import spellings
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
 from handbook.schema.music import WatchPoint
-from handbook.schema.site_names import PLACES
 
 PRIORITIES = {3: "Needs the most work", 2: "Needs steady work", 1: "Comes quickly"}
 _LAST_OF_WEEK = 6  # days after Monday
@@ -140,18 +140,6 @@ def pages(context: Context) -> Iterator[Page]:
         stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
         for piece in ensemble.pieces:
             yield _draft(context, cycle, ensemble, piece, stages)
-
-
-def anchor_of(term: str) -> str:
-    """Give the anchor of a term on the page of words: its letters, or the codes of its signs.
-
-    One that the page has for itself gets `word-` in front.
-    """
-    letters = "".join(letter if letter.isalnum() else " " for letter in term.lower()).split()
-    if not letters:
-        return "-".join(f"{ord(sign):x}" for sign in term)
-    anchor = "-".join(letters)
-    return f"word-{anchor}" if anchor in PLACES or letters[0] == "letter" else anchor
 
 
 def _draft(

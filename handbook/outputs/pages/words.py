@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from itertools import chain, count
 
+from handbook.domain.anchors import anchor_of
 from handbook.outputs import addresses
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.pages.piece import anchor_of
 from handbook.outputs.search.spellings import spellings
 
 # The handbook's own words, which its pages use whatever the director writes.
@@ -80,7 +81,7 @@ class WordsView:
 
 def pages(context: Context) -> Iterator[Page]:
     """Make the page of words."""
-    words = sorted(_words(context), key=lambda word: word.word.casefold())
+    words = _apart(sorted(_words(context), key=lambda word: word.word.casefold()))
     letters: dict[str, list[WordView]] = {}
     for word in words:
         letters.setdefault(word.word[0].upper(), []).append(word)
@@ -110,6 +111,16 @@ def pages(context: Context) -> Iterator[Page]:
             ),
         ),
     )
+
+
+def _apart(words: Iterable[WordView]) -> list[WordView]:
+    """Give each word an anchor of its own; links lead to the first of those that share one."""
+    found: dict[str, WordView] = {}
+    for word in words:
+        numbers = (f"{word.anchor}-{number}" for number in count(2))
+        anchor = next(one for one in chain([word.anchor], numbers) if one not in found)
+        found[anchor] = replace(word, anchor=anchor)
+    return list(found.values())
 
 
 def _words(context: Context) -> Iterator[WordView]:
