@@ -13,7 +13,7 @@ import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from handbook.engines.hosted import Hosted, NotHostedError, find_content, hosted
 from handbook.engines.model import FRAME, SiteFacts, file_of, frame_folder, framed
@@ -28,10 +28,12 @@ from mkdocs.config import config_options as options
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
-from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page
+
+if TYPE_CHECKING:
+    from mkdocs.livereload import LiveReloadServer  # brings a web server and a watcher of files
 
 PLUGIN = "cycle-handbook"
 _log = get_plugin_logger(PLUGIN)

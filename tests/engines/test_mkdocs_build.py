@@ -6,6 +6,7 @@ import json
 import logging
 import os
 import re
+import socket
 import subprocess
 import sys
 import time
@@ -246,24 +247,27 @@ def test_another_plugin_changes_our_pages_and_files(tmp_path: Path) -> None:
 
 def test_serve_builds_anew_when_the_content_changes(tmp_path: Path) -> None:
     folder = project(tmp_path, {**WHOLE, "docs_dir": "docs"}, {"docs/keep.txt": "x"})
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
     environment = {**os.environ, "PYTHONPATH": str(CHECKOUT), "PYTHONUNBUFFERED": "1"}
     with (tmp_path / "log").open("w+") as log, subprocess.Popen(
-        [sys.executable, "-m", "mkdocs", "serve", "--livereload", "-a", "127.0.0.1:8791"],
+        [sys.executable, "-m", "mkdocs", "serve", "--livereload", "-a", f"127.0.0.1:{port}"],
         cwd=folder, env=environment, stdout=log, stderr=log,
     ) as server:  # fmt: skip
         try:
-            assert shown("words/", "Words"), (tmp_path / "log").read_text()
+            assert shown(f"{port}/words/", "Words"), (tmp_path / "log").read_text()
             write_folder(folder, {"content/pages/help.md": "# Whom to ask\n\nAsk.\n"})
-            assert shown("families/help/", "Whom to ask"), (tmp_path / "log").read_text()
+            assert shown(f"{port}/families/help/", "Whom to ask"), (tmp_path / "log").read_text()
         finally:
             server.terminate()
 
 
 def shown(path: str, words: str, *, seconds: float = 90) -> bool:
-    """Whether a page of the server comes to show some words before the time is up."""
+    """Whether a page at a port of this computer comes to show some words before the time is up."""
     ends = time.monotonic() + seconds
     while time.monotonic() < ends:
-        with suppress(OSError), urllib.request.urlopen(f"http://127.0.0.1:8791/{path}") as answer:
+        with suppress(OSError), urllib.request.urlopen(f"http://127.0.0.1:{path}") as answer:
             if words in answer.read().decode():
                 return True
         time.sleep(0.2)
