@@ -19,6 +19,8 @@ from handbook.engines.hosted import Hosted, NotHostedError, find_content, hosted
 from handbook.engines.model import FRAME, SiteFacts, file_of, frame_folder, framed
 from handbook.outputs.model import RenderedPage
 from handbook.publishing import MEDIA_FOLDER
+from handbook.publishing.manifest import files_in
+from handbook.publishing.verify_links import link_findings
 
 # Set before MkDocs loads the theme: a director is not to read upstream's notices.
 os.environ["NO_MKDOCS_2_WARNING"] = "1"
@@ -135,6 +137,13 @@ class HandbookPlugin(BasePlugin[_Options]):  # type: ignore[no-untyped-call]
                 " plugin another `folder`"
             )
         return Files([*kept, *ours])
+
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """Warn of each link on our pages that leads nowhere, of which MkDocs reads none."""
+        root = Path(config.site_dir)
+        for finding in link_findings(root, frozenset(files_in(root)), config.site_url):
+            if finding.startswith(self.found.folder):
+                _log.warning(finding)
 
     def on_serve(
         self,

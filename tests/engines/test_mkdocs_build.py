@@ -141,6 +141,18 @@ def test_a_warning_is_told_once_and_stops_only_a_strict_build(
         build_here(folder)
 
 
+@pytest.mark.parametrize(("config", "at"), [(WHOLE, ""), ({**HOST, "strict": False}, "band/")])
+def test_a_link_that_leads_nowhere_is_a_warning(
+    tmp_path: Path, caplog: pytest.LogCaptureFixture, config: Mapping[str, object], at: str
+) -> None:
+    pages = {"content/pages/help.md": "# Help\n\n[a](nowhere.md) [b](../../words/)\n"}
+    build_here(project(tmp_path, config, {**OWN_PAGES, **pages} if at else pages))
+    told = [record.getMessage() for record in caplog.records if record.levelname == "WARNING"]
+    assert told == [
+        f"cycle-handbook: {at}families/help/index.html: ../../families/nowhere/: leads to no page"
+    ]
+
+
 @pytest.mark.parametrize(
     ("config", "files", "sentence"),
     [
