@@ -166,7 +166,7 @@ def _places(
                 break
             tries -= 1
             without = f"{text[:index]}{_INSTEAD}{text[index + 1 :]}"
-            if len(find(read_markdown(without))) < len(found):
+            if find(read_markdown(without)).count(written) < count:
                 told += 1
                 yield written, index
         if not told:
