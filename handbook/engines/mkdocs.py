@@ -19,8 +19,7 @@ from handbook.engines.hosted import Hosted, NotHostedError, find_content, hosted
 from handbook.engines.model import FRAME, SiteFacts, file_of, frame_folder, framed
 from handbook.outputs.model import RenderedPage
 from handbook.publishing import MEDIA_FOLDER
-from handbook.publishing.manifest import files_in
-from handbook.publishing.verify_links import link_findings
+from handbook.publishing.verify_links import link_facts, link_findings
 
 # Set before MkDocs loads the theme: a director is not to read upstream's notices.
 os.environ["NO_MKDOCS_2_WARNING"] = "1"
@@ -38,6 +37,7 @@ if TYPE_CHECKING:
     from mkdocs.livereload import LiveReloadServer  # brings a web server and a watcher of files
 
 PLUGIN = "cycle-handbook"
+_LINKING = frozenset({".html", ".css"})
 _log = get_plugin_logger(PLUGIN)
 
 
@@ -141,7 +141,13 @@ class HandbookPlugin(BasePlugin[_Options]):  # type: ignore[no-untyped-call]
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Warn of each link on our pages that leads nowhere, of which MkDocs reads none."""
         root = Path(config.site_dir)
-        for finding in link_findings(root, frozenset(files_in(root)), config.site_url):
+        paths = {path.relative_to(root).as_posix(): path for path in root.rglob("*")}
+        linked = {
+            name: link_facts(name, path.read_bytes() if path.suffix in _LINKING else b"")
+            for name, path in paths.items()
+            if path.is_file()
+        }
+        for finding in link_findings(linked, config.site_url):
             if finding.startswith(self.found.folder):
                 _log.warning(finding)
 

@@ -7,8 +7,7 @@ from pathlib import Path
 
 from handbook.outputs.model import Site
 from handbook.pipeline import load_plan, render
-from handbook.publishing.manifest import files_in
-from handbook.publishing.verify_links import link_findings
+from handbook.publishing.verify_links import link_facts, link_findings
 from tests.content_folders import base_files, write_folder
 
 POLICY = re.compile(r'<meta http-equiv="Content-Security-Policy" content="([^"]*)">')
@@ -29,17 +28,13 @@ def test_a_link_to_a_page_s_file_leads_to_the_page(tmp_path: Path) -> None:
         rules="# Rules\n\n## Noise\n\nNone.\n",
         es_reglas="# Reglas\n\n[viaje](../trip.md)\n",
     )
-    for page in site.pages:
-        place = tmp_path / "site" / page.path
-        place.mkdir(parents=True, exist_ok=True)
-        (place / "index.html").write_text(page.body)
-    for file in site.files:
-        write_folder(tmp_path / "site", {file.path: file.content})
-    body = (tmp_path / "site/families/trip/index.html").read_text()
+    files = {f"{page.path}index.html": page.body.encode() for page in site.pages}
+    files |= {file.path: file.content for file in site.files}
+    body = files["families/trip/index.html"].decode()
     assert 'href="../../families/rules/#noise"' in body
     assert 'href="../../families/es/reglas/"' in body
     assert 'href="https://x.example/a.md"' in body
-    assert link_findings(tmp_path / "site", frozenset(files_in(tmp_path / "site"))) == ()
+    assert link_findings({name: link_facts(name, content) for name, content in files.items()}) == ()
 
 
 def test_the_page_for_lost_readers_has_the_policy_of_all_pages(tmp_path: Path) -> None:
