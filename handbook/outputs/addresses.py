@@ -12,6 +12,16 @@ SEARCH_INDEX = "search/index.js"
 ASSETS = "assets/"
 
 
+def search_part(cycle_id: str) -> str:
+    """Give the address of the script with what search may find in a cycle."""
+    return f"search/cycles/{cycle_id}.js"
+
+
+def calendar_month(year: int, month: int) -> str:
+    """Give the address of a month that no longer stands on the calendar's first page."""
+    return f"{CALENDAR}{year}-{month:02}/"
+
+
 def cycle(cycle_id: str) -> str:
     """Give the address of a cycle's page."""
     return f"{cycle_id}/"

@@ -1,17 +1,19 @@
-"""The calendar: every date of every ensemble, in order."""
+"""The calendar: every date of every ensemble, in order; in a long one old months have own pages."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 
 from handbook.outputs import addresses
 from handbook.outputs.components.rehearsal_names import anchors, what_it_is
 from handbook.outputs.html import formatting
 from handbook.outputs.model import SearchEntry
-from handbook.outputs.page import Context, Page
+from handbook.outputs.page import Context, Link, Page
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
 from handbook.records import dataclass
+
+_MOST_DATES = 480  # on one page, some 165 kB; a month is never parted
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,41 +37,62 @@ class EventView:
 
 @dataclass(frozen=True, slots=True)
 class CalendarMonth:
-    """The dates of a month."""
+    """The dates of a month; `path` is its own page, once it has one."""
 
     name: str
+    path: str
     last: date
     events: tuple[EventView, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class CalendarView:
-    """The page of all dates."""
+    """A page of dates.
 
+    `earlier` are the months that have their own pages, by year; on such a page `around`
+    leads to the months before and after it.
+    """
+
+    title: str
     ensembles: tuple[tuple[str, str], ...]
     months: tuple[CalendarMonth, ...]
-    zone: str
+    earlier: tuple[tuple[int, tuple[Link, ...]], ...] = ()
+    around: tuple[Link, ...] = ()
 
 
 def pages(context: Context) -> Iterator[Page]:
-    """Make the calendar."""
+    """Make the calendar: a page of the latest months, as many as it holds, and one of each before."""
     plan = context.plan
     events = sorted(
         (*_events(context, plan), *_closures(context, plan)),
         key=lambda event: (event.sort, event.title),
     )
-    months: dict[str, list[EventView]] = {}
+    by_month: dict[str, list[EventView]] = {}
     for event in events:
-        months.setdefault(formatting.month(event.day), []).append(event)
+        by_month.setdefault(formatting.month(event.day), []).append(event)
+    months = [
+        CalendarMonth(
+            name,
+            addresses.calendar_month(rows[0].day.year, rows[0].day.month),
+            max(row.last for row in rows),
+            tuple(rows),
+        )
+        for name, rows in by_month.items()
+    ]
+    first = _first_shown(months)
+    ensembles = tuple(
+        (ensemble.id, context.say(ensemble.name)) for ensemble in plan.program.ensembles
+    )
+    links = [Link(month.name, month.path) for month in months[:first]]
+    years = [month.events[0].day.year for month in months[:first]]
     view = CalendarView(
-        ensembles=tuple(
-            (ensemble.id, context.say(ensemble.name)) for ensemble in plan.program.ensembles
+        "Calendar",
+        ensembles,
+        tuple(months[first:]),
+        earlier=tuple(
+            (year, tuple(link for link, of in zip(links, years, strict=True) if of == year))
+            for year in dict.fromkeys(years)
         ),
-        months=tuple(
-            CalendarMonth(name, max(row.last for row in rows), tuple(rows))
-            for name, rows in months.items()
-        ),
-        zone=plan.zone.key.replace("_", " "),
     )
     yield Page(
         path=addresses.CALENDAR,
@@ -86,6 +109,29 @@ def pages(context: Context) -> Iterator[Page]:
             ),
         ),
     )
+    all_dates = Link("Calendar", addresses.CALENDAR)
+    for place, month in enumerate(months[:first]):
+        around = (*links[max(0, place - 1) : place], *links[place + 1 : place + 2])
+        yield Page(
+            path=month.path,
+            kind="calendar",
+            title=month.name,
+            description=f"Every rehearsal and concert in {month.name}, by ensemble.",
+            section="calendar",
+            view=CalendarView(month.name, ensembles, (month,), around=(*around, all_dates)),
+            crumbs=(all_dates,),
+            search=(SearchEntry(month.name, f"Every rehearsal and concert in {month.name}."),),
+        )
+
+
+def _first_shown(months: Sequence[CalendarMonth]) -> int:
+    """Give the place of the first month that stands on the first page: the last months fill it."""
+    held = 0
+    for place in range(len(months) - 1, -1, -1):
+        held += len(months[place].events)
+        if held > _MOST_DATES and place + 1 < len(months):
+            return place + 1
+    return 0
 
 
 def _events(context: Context, plan: Plan) -> Iterator[EventView]:

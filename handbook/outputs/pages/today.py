@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 
 from handbook.outputs import addresses
@@ -17,6 +18,8 @@ from handbook.records import dataclass
 # Which cycle is current is for the reader's browser to say; older ones than these
 # two cannot be, unless the site is years behind, and would only weigh.
 _CYCLES_SHOWN = 2
+# Rows of tempos on the page, some 300 kB; where there are more, each week leads to its band's page.
+_MOST_TARGETS = 700
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +37,10 @@ class ConcertLine:
 
 @dataclass(frozen=True, slots=True)
 class EnsembleCycle:
-    """One ensemble's weeks in one cycle; shown from `shown_from` until the cycle ends."""
+    """One ensemble's weeks in one cycle; shown from `shown_from` until the cycle ends.
+
+    `elsewhere` where the tempos of the weeks stand on the ensemble's page alone.
+    """
 
     cycle: str
     path: str
@@ -44,6 +50,7 @@ class EnsembleCycle:
     weeks: tuple[WeekView, ...]
     parts: tuple[PartLink, ...]
     concert: ConcertLine | None
+    elsewhere: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,18 +85,20 @@ def pages(context: Context) -> Iterator[Page]:
         school=context.say(plan.program.school),
         about=context.say(plan.program.about),
         concerts=tuple(line for cycle in shown if (line := concert_line(context, cycle))),
-        ensembles=tuple(
-            card
-            for ensemble in plan.program.ensembles
-            if (
-                card := _card(
-                    context,
-                    ensemble.id,
-                    context.say(ensemble.name),
-                    context.say(ensemble.level),
-                    shown,
-                )
-            ).cycles
+        ensembles=_not_too_long(
+            [
+                card
+                for ensemble in plan.program.ensembles
+                if (
+                    card := _card(
+                        context,
+                        ensemble.id,
+                        context.say(ensemble.name),
+                        context.say(ensemble.level),
+                        shown,
+                    )
+                ).cycles
+            ]
         ),
         past=addresses.PAST,
     )
@@ -140,6 +149,22 @@ def _card(
         after = cycles[-1].ends if cycles else date.min
         cycles.append(_cycle(context, cycle, ensemble, after))
     return EnsembleCard(ensemble_id, name, level, tuple(cycles))
+
+
+def _not_too_long(cards: Sequence[EnsembleCard]) -> tuple[EnsembleCard, ...]:
+    """Leave the tempos to the ensembles' own pages where all together are too many for a phone."""
+    weeks = (week for card in cards for cycle in card.cycles for week in cycle.weeks)
+    if sum(len(week.targets) for week in weeks) <= _MOST_TARGETS:
+        return tuple(cards)
+    return tuple(
+        replace(card, cycles=tuple(_without_targets(cycle) for cycle in card.cycles))
+        for card in cards
+    )
+
+
+def _without_targets(cycle: EnsembleCycle) -> EnsembleCycle:
+    weeks = tuple(replace(week, targets=()) for week in cycle.weeks)
+    return replace(cycle, weeks=weeks, elsewhere=True)
 
 
 def _cycle(

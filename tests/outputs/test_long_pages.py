@@ -1,0 +1,85 @@
+"""Pages that gather a whole site's dates stay light: the calendar and the first page."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from handbook.outputs.model import RenderedPage
+from handbook.outputs.pages import calendar, today
+from handbook.outputs.site import render_site
+from handbook.pipeline import load_plan
+from handbook.plan.model import Plan
+from tests.benchmarks.invented_content import write_content
+
+CONTENT = Path(__file__).resolve().parents[2] / "content"
+MOST_BYTES = 200_000
+_EVENT = re.compile(r'<li class="event .*?</li>', re.DOTALL)
+_LINK = re.compile(r'<a href="((?:\.\./)+calendar/[^"]*)">')
+
+
+@cache
+def demo() -> Plan:
+    plan = load_plan(CONTENT).plan
+    assert plan is not None
+    return plan
+
+
+def calendar_pages(plan: Plan) -> list[RenderedPage]:
+    return [page for page in render_site(plan).pages if page.path.startswith("calendar/")]
+
+
+def events(pages: list[RenderedPage]) -> Iterator[str]:
+    for page in pages:
+        for event in _EVENT.findall(page.body):
+            yield event.replace("../../", "../")
+
+
+def test_a_long_calendar_has_a_page_for_each_old_month(monkeypatch: pytest.MonkeyPatch) -> None:
+    [whole] = calendar_pages(demo())
+    monkeypatch.setattr(calendar, "_MOST_DATES", 60)
+    parted = calendar_pages(demo())
+    assert len(parted) > 2
+    newest, *old = parted
+    assert newest.path == whole.path == "calendar/"
+    assert [page.path for page in old] == sorted(page.path for page in old)
+    assert list(events([*old, newest])) == list(events([whole])), "each date once, in order"
+    assert len(_EVENT.findall(newest.body)) <= 60
+    linked = [link.removeprefix("../") for link in _LINK.findall(newest.body)]
+    assert [page.path for page in old] == [link for link in linked if link != "calendar/"]
+    for before, page, after in zip([None, *old], old, [*old[1:], newest], strict=False):
+        around = {link.removeprefix("../../") for link in _LINK.findall(page.body)}
+        assert around >= {one.path for one in (before, after, newest) if one and one is not page}
+
+
+def test_a_month_is_never_parted(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(calendar, "_MOST_DATES", 0)
+    newest, *_ = calendar_pages(demo())
+    assert newest.body.count('class="cal-month"') == 1
+
+
+def first_page(plan: Plan) -> RenderedPage:
+    [page] = [page for page in render_site(plan).pages if page.path == ""]
+    return page
+
+
+def test_a_long_first_page_leaves_tempos_to_the_bands(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert "Tempos to reach at home, week by week" not in first_page(demo()).body
+    monkeypatch.setattr(today, "_MOST_TARGETS", 3)
+    body = first_page(demo()).body
+    assert 'class="targets"' not in body
+    assert 'class="days"' in body
+    assert '<a href="./winter-2026/lantern/">Tempos to reach at home, week by week</a>' in body
+
+
+@pytest.mark.weekly
+def test_no_page_of_a_large_site_is_over_200_kilobytes(tmp_path: Path) -> None:
+    write_content(tmp_path / "content", 24)
+    plan = load_plan(tmp_path / "content").plan
+    assert plan is not None
+    sizes = {page.path: len(page.body.encode()) for page in render_site(plan).pages}
+    assert max(sizes.values()) <= MOST_BYTES, max(sizes, key=sizes.__getitem__)
