@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -17,6 +16,7 @@ from handbook.outputs.html.frame import Frame, make_frame
 from handbook.outputs.model import OutputFile, RenderedPage, SearchEntry, Site
 from handbook.outputs.page import Context, Page
 from handbook.outputs.pages import PAGES
+from handbook.outputs.search.index import Row, search_files
 from handbook.outputs.search.spellings import day_in
 from handbook.outputs.search.synonyms import synonyms
 from handbook.plan.model import Plan
@@ -29,8 +29,6 @@ _PART_WEIGHT = 0.5  # a piece stands before its many parts, unless the instrumen
 # Kinds whose search entries may be about one day; a cycle's own entry is about many.
 _DATED_KINDS = frozenset({"ensemble", "concert"})
 
-_Row = dict[str, str | float]
-
 
 @dataclass(frozen=True, slots=True)
 class _Made:
@@ -38,7 +36,7 @@ class _Made:
 
     draft: Page
     middle: str
-    rows: tuple[_Row, ...]
+    rows: tuple[Row, ...]
 
 
 def render_site(plan: Plan, templates: Path | None = None) -> Site:
@@ -51,7 +49,7 @@ def render_site(plan: Plan, templates: Path | None = None) -> Site:
     environment.globals["versions"] = versions
     ends = {cycle.id: cycle.last.isoformat() for cycle in plan.cycles}
     made = [_one(environment, draft, ends) for kind in PAGES for draft in kind(context)]
-    index = OutputFile(addresses.SEARCH_INDEX, _search_index(made))
+    index = search_files(((page.draft.path, page.rows) for page in made), plan.cycles)
     frame = make_frame(context, environment, versions)
     site_name = context.say(plan.program.name)
     not_found = environment.get_template("pages/404.html.j2").render(
@@ -59,7 +57,7 @@ def render_site(plan: Plan, templates: Path | None = None) -> Site:
     )
     return Site(
         pages=tuple(_page(page, frame, site_name, context) for page in made),
-        files=(*assets, index, OutputFile("404.html", not_found.encode())),
+        files=(*assets, *index, OutputFile("404.html", not_found.encode())),
         media=tuple(sorted(_media(plan))),
     )
 
@@ -88,20 +86,9 @@ def _page(made: _Made, frame: Frame, site_name: str, context: Context) -> Render
     )
 
 
-def _search_index(made: Iterable[_Made]) -> bytes:
-    """Write the entries as a script, since a page opened from a folder may load nothing else.
-
-    Each row holds `u` address, `t` title, `x` text, `k` other spellings, `p` page and, where
-    there is one, `d` the day it is about, `e` the last day of its cycle, `w` its weight.
-    """
-    rows = [row for page in made for row in page.rows]
-    text = json.dumps(rows, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
-    return f"globalThis.handbookSearchRows={text};\n".encode()
-
-
-def _search_row(draft: Page, entry: SearchEntry, cycle_ends: str) -> _Row:
+def _search_row(draft: Page, entry: SearchEntry, cycle_ends: str) -> Row:
     named = f"{entry.title} {entry.keywords} {entry.text if draft.kind == 'concert' else ''}"
-    row: _Row = {
+    row: Row = {
         "u": draft.path + (f"#{entry.anchor}" if entry.anchor else ""),
         "t": entry.title,
         "x": " ".join(entry.text.split()),

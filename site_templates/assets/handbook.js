@@ -222,17 +222,39 @@ function loadEngine() {
       loadScript(root + masthead.dataset.indexLibrary),
       loadScript(root + masthead.dataset.index), // a script, since fetch reads no files from disk
     ]).then(() => {
-      const rows = globalThis.handbookSearchRows;
       const index = new MiniSearch({
         idField: "id", fields: ["t", "k", "x", "p"], tokenize: words, processTerm: (term) => term,
         searchOptions: { boost: { t: 6, k: 3, x: 2, p: 1 }, tokenize: queryWords, processTerm: (term) => term },
       });
-      index.addAll(rows.map((row, id) => ({ id, ...row })));
-      return { index, rows };
+      const loaded = { index, rows: globalThis.handbookSearchRows, whole: null };
+      indexFrom(loaded, 0);
+      return loaded;
     });
     engine.catch(() => { engine = null; });
   }
   return engine;
+}
+
+function indexFrom({ index, rows }, first) {
+  index.addAll(rows.slice(first).map((row, place) => ({ id: first + place, ...row })));
+}
+
+// Once something is typed, the rows of all cycles are loaded: first of the one that is on.
+function loadWhole(loaded, told) {
+  if (!loaded.whole) {
+    const parts = [...globalThis.handbookSearchParts];
+    const day = today();
+    const on = parts.findLastIndex((part) => part.e >= day);
+    const [first] = parts.splice(Math.max(0, on), 1);
+    const add = async (part) => {
+      await loadScript(root + part.u);
+      indexFrom(loaded, loaded.index.documentCount);
+    };
+    loaded.whole = (first ? add(first) : Promise.resolve())
+      .then(() => { told(); return Promise.all(parts.map(add)); });
+    loaded.whole.catch(() => { engine = null; });
+  }
+  return loaded.whole;
 }
 
 // What is over stands behind what is to come; of what is to come, the nearest stands first.
@@ -313,9 +335,14 @@ function search() {
     const query = input.value;
     try {
       const loaded = await loadEngine();
+      const tell = () => {
+        if (list.contains(document.activeElement)) return; // nothing moves under who is choosing
+        show(find(loaded, input.value), input.value, list, state, help);
+      };
       if (query !== input.value) return;
-      show(find(loaded, query), query, list, state, help);
-      dialog.dataset.answered = query;
+      tell();
+      if (query.trim()) { await loadWhole(loaded, tell); if (query === input.value) tell(); }
+      if (query === input.value) dialog.dataset.answered = query;
     } catch {
       state.textContent = "Search could not be loaded. The menu leads everywhere.";
       help.hidden = false;

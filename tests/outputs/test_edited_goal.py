@@ -25,4 +25,4 @@ def test_a_goal_tempo_changes_only_its_bands_pages_today_and_the_search(tmp_path
     altered = {name for name in before if before[name] != after[name]}
     bands_own = {name for name in altered if name.startswith("winter/lantern/")}
     assert bands_own
-    assert altered - bands_own <= {"", "search/index.js"}
+    assert altered - bands_own <= {"", "search/cycles/winter.js"}

@@ -13,7 +13,10 @@ from handbook.outputs.site import render_site
 from tests.plan.planning import planned
 
 Row = dict[str, str | int]
-_ASSIGNED = re.compile(r"globalThis\.handbookSearchRows=(\[.*\]);\n", re.DOTALL)
+_COMMON = re.compile(
+    r"globalThis\.handbookSearchRows=(\[.*\]);\nglobalThis\.handbookSearchParts=(\[.*\]);\n"
+)
+_PART = re.compile(r"globalThis\.handbookSearchRows\.push\(\.\.\.(\[.*\])\);\n")
 
 
 @pytest.fixture
@@ -25,11 +28,27 @@ def site(tmp_path: Path) -> Site:
 
 @pytest.fixture
 def rows(site: Site) -> list[Row]:
-    script = next(file.content for file in site.files if file.path == "search/index.js")
-    found = _ASSIGNED.fullmatch(script.decode())
+    scripts = {
+        file.path: file.content.decode() for file in site.files if file.path.startswith("search/")
+    }
+    found = _COMMON.fullmatch(scripts["search/index.js"])
     assert found
     loaded: list[Row] = json.loads(found[1])
+    for part in json.loads(found[2]):
+        rows = _PART.fullmatch(scripts[part["u"]])
+        assert rows
+        loaded += json.loads(rows[1])
     return loaded
+
+
+def test_rows_of_a_cycle_stand_in_its_own_part(site: Site) -> None:
+    parts = {file.path: file.content.decode() for file in site.files if "/cycles/" in file.path}
+    assert list(parts) == ["search/cycles/winter.js"]
+    found = _PART.fullmatch(parts["search/cycles/winter.js"])
+    assert found
+    assert {str(row["u"]).partition("/")[0] for row in json.loads(found[1])} == {"winter"}
+    common = next(file.content.decode() for file in site.files if file.path == "search/index.js")
+    assert '"u":"winter/' not in common
 
 
 def test_every_page_is_in_it(site: Site, rows: list[Row]) -> None:
