@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 
 from handbook.domain.ladders import SubdividedClick, subdivided
@@ -80,8 +80,8 @@ def week_views(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> tu
 def _weeks(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[WeekView]:
     stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
     days = day_views(context, cycle, ensemble)
-    for monday in ensemble.weeks:
-        rows = [row for row in ensemble.rehearsals if monday <= row.rehearsal.day <= monday + _WEEK]
+    targets = _targets(context, cycle, ensemble)
+    for monday, rows in rows_by_week(context, ensemble).items():
         first, last = rows[0].rehearsal.n, rows[-1].rehearsal.n
         of = rows[0].rehearsal.of
         yield WeekView(
@@ -93,9 +93,22 @@ def _weeks(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterat
             else f"Rehearsals {first}–{last} of {of}",
             left=of - last,
             stages=stage_turns(rows, stages),
-            targets=tuple(_targets(context, cycle, ensemble, monday)),
+            targets=tuple(targets.get(monday, ())),
             days=tuple(days[row.place] for row in rows),
         )
+
+
+def rows_by_week(context: Context, ensemble: EnsemblePlan) -> Mapping[date, list[RehearsalRow]]:
+    """Give the rehearsals of each week, by its Monday, in order."""
+    return context.once("rehearsals by week", ensemble, lambda: _by_week(ensemble))
+
+
+def _by_week(ensemble: EnsemblePlan) -> dict[date, list[RehearsalRow]]:
+    weeks: dict[date, list[RehearsalRow]] = {}
+    for row in ensemble.rehearsals:
+        day = row.rehearsal.day
+        weeks.setdefault(date.fromordinal(day.toordinal() - day.weekday()), []).append(row)
+    return weeks
 
 
 def day_views(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> tuple[DayView, ...]:
@@ -124,14 +137,17 @@ def _day_view(context: Context, row: RehearsalRow, path: str, anchor: str) -> Da
 
 
 def _targets(
-    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, monday: date
-) -> Iterator[TargetView]:
+    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan
+) -> dict[date, list[TargetView]]:
+    """Show what to reach in each week, by its Monday."""
+    weeks: dict[date, list[TargetView]] = {}
     for piece in ensemble.pieces:
+        path = addresses.piece(cycle.id, ensemble.item.id, piece.item.id)
         for passage in piece.passages:
-            week = next((week for week in passage.weeks if week.monday == monday), None)
-            if week:
-                path = addresses.piece(cycle.id, ensemble.item.id, piece.item.id)
-                yield target_view(context, ensemble, piece, passage, week, path)
+            for week in passage.weeks:
+                view = target_view(context, ensemble, piece, passage, week, path)
+                weeks.setdefault(week.monday, []).append(view)
+    return weeks
 
 
 def target_view(
@@ -143,6 +159,9 @@ def target_view(
     path: str,
 ) -> TargetView:
     """Show what to reach on a passage in a week; `path` is the piece's page."""
+    first_there = context.once(
+        "first day at the goal", passage, lambda: _day_at_goal(ensemble, passage)
+    )
     return TargetView(
         piece_id=piece.item.id,
         passage_id=passage.item.id,
@@ -154,12 +173,15 @@ def target_view(
         goal=passage.item.goal,
         steps=week.steps,
         at_goal=week.target == passage.item.goal,
-        reached=any(
-            ensemble.rehearsals[visit.place].rehearsal.day <= week.monday + _WEEK
-            for visit in passage.at_goal[:1]
-        ),
+        reached=first_there <= week.monday + _WEEK,
         click=subdivided(week.target),
     )
+
+
+def _day_at_goal(ensemble: EnsemblePlan, passage: PassageRow) -> date:
+    """Give the day on which class first plays a passage at its goal; the last of all days for never."""
+    places = (visit.place for visit in passage.at_goal)
+    return min((ensemble.rehearsals[place].rehearsal.day for place in places), default=date.max)
 
 
 def measures(first: int, last: int) -> str:

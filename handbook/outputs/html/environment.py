@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable, MutableMapping
 from pathlib import Path
+from types import CodeType
+from typing import Any
 
-from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined, Template
 from jinja2.runtime import Macro
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from handbook.outputs.html import formatting
 from handbook.outputs.html.prose import line, prose
@@ -26,6 +30,33 @@ class Once:
         return self._made[key][1]
 
 
+_SPECIAL = re.compile("[&<>'\"]")
+
+
+def _escaped(value: object) -> object:
+    """Escape as templates do, without a new object for each of the many texts that need none."""
+    if type(value) is str and not _SPECIAL.search(value):
+        return value
+    return value if type(value) is Markup else escape(value)
+
+
+class _Page(Template):
+    """A template whose every value goes through `_escaped`: a tenth of the time of a page."""
+
+    @classmethod
+    def from_code(
+        cls,
+        environment: Environment,
+        code: CodeType,
+        globals: MutableMapping[str, Any],  # noqa: A002 - Jinja's name
+        uptodate: Callable[[], bool] | None = None,
+    ) -> Template:
+        """Load a compiled template."""
+        made = super().from_code(environment, code, globals, uptodate)
+        made.root_render_func.__globals__["escape"] = _escaped
+        return made
+
+
 def page_environment(templates: Path) -> Environment:
     """Make the environment for the folder site_templates."""
     environment = Environment(
@@ -38,6 +69,7 @@ def page_environment(templates: Path) -> Environment:
         bytecode_cache=_kept_templates(),
         keep_trailing_newline=False,
     )
+    environment.template_class = _Page
     environment.filters.update(
         mark=formatting.mark,
         short_day=formatting.short_day,

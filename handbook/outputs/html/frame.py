@@ -1,8 +1,7 @@
 """The frame of all pages: header, navigation, footer, rendered once for the whole site.
 
-Only three things differ from page to page (the way to the root, the current entry, the
-middle), and they are put in by replacing marks, since rendering the navigation anew for
-every page would make the cost grow with the square of the site.
+Only three things differ from page to page: the way to the root and the current entry,
+which are put in by replacing marks, and the middle, which no mark is looked for in.
 """
 
 from __future__ import annotations
@@ -48,19 +47,20 @@ class FrameView:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """The frame with marks in place of what differs."""
+    """The frame `before` and `after` the middle, with marks in place of what differs."""
 
-    html: str
+    before: str
+    after: str
     head: str
 
     def body(self, page: Page, middle: str) -> str:
         """Set a page's middle into the frame."""
-        return (
-            self.html.replace(f' data-section="{page.section}"', ' aria-current="page"')
-            .replace(_CRUMBS, _crumbs(page.crumbs))
-            .replace(_MIDDLE, middle)
-            .replace(_ROOT, addresses.root_of(page.path))
+        root, section = addresses.root_of(page.path), f' data-section="{page.section}"'
+        before, after = (
+            part.replace(section, ' aria-current="page"').replace(_ROOT, root)
+            for part in (self.before.replace(_CRUMBS, _crumbs(page.crumbs)), self.after)
         )
+        return f"{before}{middle}{after}"
 
     def head_of(self, page: Page) -> str:
         """Give what goes into a page's head."""
@@ -86,10 +86,13 @@ def make_frame(context: Context, environment: Environment, versions: dict[str, s
         middle=Markup(_MIDDLE),  # noqa: S704
         crumbs=Markup(_CRUMBS),  # noqa: S704
     )
+    html = environment.get_template("pages/_frame.html.j2").render(
+        view=view, versions=versions, icon=icon, words=frame_words(context.language)
+    )
+    before, _, after = html.partition(_MIDDLE)
     return Frame(
-        html=environment.get_template("pages/_frame.html.j2").render(
-            view=view, versions=versions, icon=icon, words=frame_words(context.language)
-        ),
+        before=before,
+        after=after,
         head=environment.get_template("pages/_head.html.j2").render(view=view, versions=versions),
     )
 

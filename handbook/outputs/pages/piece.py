@@ -22,13 +22,13 @@ from handbook.outputs.components.season import VisitLine, visit_lines
 from handbook.outputs.components.sound import ClickView, click_view
 from handbook.outputs.components.stages import StageTurn, StageView, stage_turns, stage_view
 from handbook.outputs.components.texts_for import TextView, all_words, named_who, text_views
-from handbook.outputs.components.weeks import TargetView, measures, target_view
+from handbook.outputs.components.weeks import TargetView, measures, rows_by_week, target_view
 from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.html import formatting
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.spellings import spellings
-from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
+from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow
 from handbook.schema.music import WatchPoint
 
 PRIORITIES = {3: "Needs the most work", 2: "Needs steady work", 1: "Comes quickly"}
@@ -283,7 +283,7 @@ def _week_rows(
 ) -> Iterator[WeekRow]:
     before = None
     lines = list(zip(passage.visits, visit_lines(ensemble, passage), strict=True))
-    weeks = context.once("rehearsals by week", ensemble, lambda: _by_week(ensemble))
+    weeks = rows_by_week(context, ensemble)
     for week in passage.weeks:
         rows = weeks[week.monday]
         first, last = rows[0].rehearsal.n, rows[-1].rehearsal.n
@@ -301,14 +301,6 @@ def _week_rows(
             next_in_class=None if now else ahead,
         )
         before = week
-
-
-def _by_week(ensemble: EnsemblePlan) -> dict[date, list[RehearsalRow]]:
-    weeks: dict[date, list[RehearsalRow]] = {}
-    for row in ensemble.rehearsals:
-        day = row.rehearsal.day
-        weeks.setdefault(date.fromordinal(day.toordinal() - day.weekday()), []).append(row)
-    return weeks
 
 
 def _advice(week: WeekTarget, before: WeekTarget | None) -> str:

@@ -52,20 +52,18 @@ _GROUPS: tuple[tuple[str, str], ...] = (
     ("ritardando", "slower slow down rit"),
 )
 _PATTERNS = tuple(
-    (
-        trigger.split("|"),
-        re.compile(rf"(?<!\w)(?:{trigger})(?!\w)", re.IGNORECASE),
-        added,
-    )
-    for trigger, added in _GROUPS
+    (re.compile(rf"(?<!\w)(?:{trigger})(?!\w)", re.IGNORECASE), added) for trigger, added in _GROUPS
+)
+_TRIGGERS = tuple(
+    (trigger, group)
+    for group, (triggers, _) in enumerate(_GROUPS)
+    for trigger in triggers.split("|")
 )
 
 
 def synonyms(text: str) -> str:
     """Collect what may be typed for the words of a title and its keywords."""
     small = text.lower()  # most texts hold few of the triggers, which is soon seen
-    return " ".join(
-        added
-        for triggers, pattern, added in _PATTERNS
-        if any(trigger in small for trigger in triggers) and pattern.search(text)
-    )
+    likely = sorted({group for trigger, group in _TRIGGERS if trigger in small})
+    found = (_PATTERNS[group] for group in likely)
+    return " ".join(added for pattern, added in found if pattern.search(text))
