@@ -166,6 +166,7 @@ def first_tempo(pace: Pace, band: Band, start: Tempo | None) -> Fraction:
     return first
 
 
+@lru_cache(maxsize=1024)  # each trial of a mend asks for all of them again
 def visits_needed(pace: Pace, first: Fraction) -> int:
     """Count the visits of the steepest sane climb, the one at `first` and the one at the goal included."""
     count, bpm = 1, first

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 from math import ceil
 
@@ -91,6 +92,7 @@ def piece_stretches(
     return tuple(found)
 
 
+@lru_cache(maxsize=4096)  # each trial of a mend asks for all of them again
 def stretch_minutes(seconds: float, percent: Fraction, talk: int) -> int:
     """Give the whole minutes, rounded up, of playing at a percent of the goal, with talk.
 
