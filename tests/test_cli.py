@@ -9,7 +9,7 @@ import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from fractions import Fraction
 from pathlib import Path
@@ -23,6 +23,7 @@ from handbook.cli.crash_log import LOG_NAME
 from handbook.cli.new import write_starter
 from handbook.cli.plan_json import number
 from handbook.cli.starter_dates import starter_dates
+from handbook.publishing import Published
 from handbook.publishing.manifest import MARKER
 
 CHECKOUT = Path(__file__).resolve().parents[1]
@@ -221,6 +222,33 @@ def test_content_with_a_slip_replaces_nothing(run: Run, content: Path, tmp_path:
     assert {
         name: (tmp_path / "site" / name).read_bytes() for name in files_below(tmp_path / "site")
     } == before
+
+
+def test_a_swap_that_was_cut_off_is_undone_before_the_content_is_read(
+    run: Run, content: Path, tmp_path: Path
+) -> None:
+    run("build")
+    aside = tmp_path / ".handbook" / "site" / "old"
+    aside.parent.mkdir(parents=True)
+    (tmp_path / "site").rename(aside)
+    edit(content / "program.yaml", "    room: band-room", "    room: band-rom")
+    assert run("build").code == 1
+    assert (tmp_path / "site" / "index.html").is_file()
+    assert not (tmp_path / ".handbook").exists()
+
+
+def test_what_is_left_of_the_old_site_is_told(
+    run: Run, content: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = build_verb.make_site
+
+    def make(*arguments: Any, **more: Any) -> Published:
+        return replace(real(*arguments, **more), kept=("/somewhere/thesis.docx",))
+
+    monkeypatch.setattr(build_verb, "make_site", make)
+    ended = run("build")
+    assert ended.code == 0
+    assert "/somewhere/thesis.docx is left of the old site" in ended.err
 
 
 def test_a_folder_with_other_files_is_refused(run: Run, content: Path, tmp_path: Path) -> None:

@@ -51,7 +51,11 @@ def command(folder: Path | None, target: Path | None) -> int:
     seconds = time.perf_counter() - begun
     shown = target or _as_seen_from_here(place)
     for kept in done.kept:
-        click.echo(f"handbook: {kept} came into the old site in the last moment: move it", err=True)
+        click.echo(
+            f"handbook: {kept} is left of the old site: no build put it there, or it cannot be"
+            " deleted; move it away",
+            err=True,
+        )
     click.echo(f"{done.pages} pages in {seconds:.1f} s: {shown}{_warnings(warning_count(outcome))}")
     return Exit.CLEAN
 

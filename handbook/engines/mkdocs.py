@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any
 from handbook.engines.hosted import Hosted, NotHostedError, find_content, hosted
 from handbook.engines.model import FRAME, SiteFacts, file_of, frame_folder, framed
 from handbook.outputs.model import RenderedPage
-from handbook.publishing import MEDIA_FOLDER
+from handbook.publishing import MEDIA_FOLDER, NotPublishedError, temporary_folder_sentence
 from handbook.publishing.verify_links import link_facts, link_findings
 
 # Set before MkDocs loads the theme: a director is not to read upstream's notices.
@@ -51,11 +51,22 @@ class MkDocsEngine:
     name = "mkdocs"
 
     def finish(self, pages: Sequence[RenderedPage], site: SiteFacts) -> Mapping[str, bytes]:
-        """Build exactly those pages. Raises BuildFaultError."""
+        """Build exactly those pages.
+
+        Raises BuildFaultError, and NotPublishedError if the system has no room for an empty
+        folder, which MkDocs needs to start from.
+        """
         taking = _Taking(pages, site)
-        with tempfile.TemporaryDirectory(prefix="handbook-") as empty, _warnings_as_faults():
+        with _empty_folder() as empty, _warnings_as_faults():
             build(_config(site, taking, Path(empty)))
         return taking.finished
+
+
+def _empty_folder() -> tempfile.TemporaryDirectory[str]:
+    try:
+        return tempfile.TemporaryDirectory(prefix="handbook-")
+    except OSError as error:
+        raise NotPublishedError(temporary_folder_sentence(error)) from error
 
 
 class ReadyPage(Page):

@@ -11,6 +11,7 @@ from handbook.publishing.finished import MEDIA_FOLDER, finished_file, media_file
 from handbook.publishing.publish import Published, publish
 from handbook.publishing.refusal import NotPublishedError, RefusedTargetError
 from handbook.publishing.sitemap import web_address, with_sitemap
+from handbook.publishing.troubles import temporary_folder_sentence
 from handbook.publishing.workplace import put_right
 
 __all__ = [
@@ -22,6 +23,7 @@ __all__ = [
     "media_files",
     "publish",
     "put_right",
+    "temporary_folder_sentence",
     "web_address",
     "with_sitemap",
 ]

@@ -21,8 +21,8 @@ from handbook.publishing.workplace import workplace
 class Published:
     """What now stands in the folder.
 
-    `kept` are the places of what somebody put into the old site in the last moment,
-    which is in none of the two any more.
+    `kept` are the places of what is left of the old site: somebody put it there in the last
+    moment, or it cannot be deleted.
     """
 
     target: Path

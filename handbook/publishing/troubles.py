@@ -12,8 +12,7 @@ _BEGINS = (
 )
 _FORBIDDEN = (
     "handbook may not write in {above}, where a new site is made before it takes the old one's"
-    " place: close programs that use the site's files, or choose another place with `--site`,"
-    " such as {inside}"
+    " place: close programs that use the site's files, or choose another place with `--site`"
 )
 _SENTENCES = {
     errno.ENOSPC: _FULL,
@@ -39,6 +38,15 @@ def trouble_sentence(error: OSError, target: Path) -> str:
         return f"the site could not be written to {target}: {error.strerror or error}"
     above, file = target.absolute().parent, Path(str(error.filename)).name
     return sentence.format(target=target, above=above, inside=target / "site", file=file)
+
+
+def temporary_folder_sentence(error: OSError) -> str:
+    """Say that nothing can be put into the system's folder for temporary files, and what to do."""
+    place = error.filename or "the system's folder for temporary files"
+    return (
+        f"{place} could not be made ({error.strerror or error}): make room on that disk, or name"
+        " another folder for temporary files in the setting TMPDIR of your system"
+    )
 
 
 def mount_sentence(target: Path) -> str:

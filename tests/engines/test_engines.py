@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import logging
 import os
 import subprocess
@@ -10,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from html.parser import HTMLParser
 from pathlib import Path
 from textwrap import dedent
+from typing import NoReturn
 
 import pytest
 
@@ -19,6 +21,7 @@ from handbook.engines.model import Engine, SiteFacts, framed
 from handbook.engines.plain import PlainEngine
 from handbook.outputs.model import OutputFile, RenderedPage, Site
 from handbook.pipeline import load_plan, render
+from handbook.publishing import NotPublishedError
 
 CHECKOUT = Path(__file__).resolve().parents[2]
 BODY = '<main id="main"><h1>Tempo &amp; tone</h1>\n<p>*not Markdown* {{ not Jinja }} B♭ – ♩ = 96</p></main>'
@@ -200,4 +203,13 @@ def test_what_mkdocs_warns_of_is_a_fault(monkeypatch: pytest.MonkeyPatch) -> Non
 
     monkeypatch.setattr("handbook.engines.mkdocs._Taking.on_post_build", warn, raising=False)
     with pytest.raises(BuildFaultError, match="something is odd"):
+        finished(MkDocsEngine())
+
+
+def test_a_full_folder_for_temporary_files_is_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: object) -> NoReturn:
+        raise OSError(errno.ENOSPC, "No space left on device", "/tmp/handbook-x")
+
+    monkeypatch.setattr("tempfile.mkdtemp", full)
+    with pytest.raises(NotPublishedError, match=r"handbook-x could not be made .* make room"):
         finished(MkDocsEngine())
