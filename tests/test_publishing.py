@@ -321,7 +321,7 @@ def test_what_the_system_refuses_is_a_sentence(
 
     before = snapshot(target.parent)
     if step == "rename":
-        monkeypatch.setattr(workplace, "exchange", refuse)
+        monkeypatch.setattr(workplace, "exchange", lambda *_: False)
     monkeypatch.setattr(os, step, refuse)
     with pytest.raises(NotPublishedError, match=said):
         publish(NEW, target, content=content)

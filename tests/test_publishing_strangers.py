@@ -231,6 +231,24 @@ def test_a_file_saved_into_the_site_while_a_build_runs_is_never_lost(
     assert made > 30
 
 
+def test_a_swap_that_cannot_be_exchanged_back_is_renamed_back(
+    target: Path, content: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    done: list[bool] = []
+
+    def once(one: Path, other: Path) -> bool:
+        write(target / "mine.txt", MINE)
+        done.append(exchange(one, other) if not done else False)
+        return done[-1]
+
+    monkeypatch.setattr(workplace, "exchange", once)
+    with pytest.raises(RefusedTargetError, match=r"mine\.txt"):
+        publish(NEW, target, content=content)
+    assert done == [True, False]
+    assert (target / "mine.txt").read_bytes() == MINE
+    assert (target / "fall" / "index.html").read_text() == "<p>Old page</p>"
+
+
 def write(place: Path, held: bytes) -> None:
     with place.open("wb") as file:
         file.write(held)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import ctypes
-import errno
 import os
 import stat
 import sys
@@ -15,7 +14,6 @@ _MANY = 16
 _JUNCTION = 0xA0000003  # IO_REPARSE_TAG_MOUNT_POINT: how Windows links a folder
 _EXCHANGE = 2  # RENAME_EXCHANGE of Linux and RENAME_SWAP of macOS alike
 _HERE = -100  # AT_FDCWD: paths count from the current folder
-_CANNOT = frozenset({errno.EINVAL, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP})
 _NOT_THROUGH_LINKS = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_CLOEXEC", 0)
 _NEW_FILE = os.O_WRONLY | os.O_CREAT | os.O_EXCL | _NOT_THROUGH_LINKS | getattr(os, "O_BINARY", 0)
 
@@ -90,21 +88,14 @@ def _sync_disk_of(folder: Path) -> bool:
 
 
 def exchange(one: Path, other: Path) -> bool:
-    """Let two folders take each other's name in one step; False where the system cannot."""
+    """Let two folders take each other's name in one step; False where that cannot be done."""
     if sys.platform == "win32":
         return False
-    library = ctypes.CDLL(None, use_errno=True)
+    library = ctypes.CDLL(None)
     names = os.fsencode(one), os.fsencode(other)
     try:
         if sys.platform == "darwin":
-            ended = library.renamex_np(*names, _EXCHANGE)
-        else:
-            ended = library.renameat2(_HERE, names[0], _HERE, names[1], _EXCHANGE)
+            return bool(library.renamex_np(*names, _EXCHANGE) == 0)
+        return bool(library.renameat2(_HERE, names[0], _HERE, names[1], _EXCHANGE) == 0)
     except AttributeError:  # an old system library
         return False
-    if ended == 0:
-        return True
-    code = ctypes.get_errno()
-    if code in _CANNOT:
-        return False
-    raise OSError(code, os.strerror(code), str(other))

@@ -58,9 +58,11 @@ class Workplace:
         try:
             refuse_strangers(old, self.target)
         except RefusedTargetError:
-            if old != self.staged or not exchange(self.staged, self.target):
+            if old == self.aside or not exchange(old, self.target):
+                if old != self.aside:
+                    _rename(old, self.aside)
                 _rename(self.target, self.staged)
-                _rename(old, self.target)
+                _rename(self.aside, self.target)
             raise
 
     def recover(self) -> None:
