@@ -17,6 +17,7 @@ from handbook.publishing import (
 )
 from handbook.publishing.disk import exchange
 from handbook.publishing.manifest import MARKER
+from handbook.publishing.target import refuse_strangers
 from handbook.publishing.workplace import WORK_FOLDER
 from tests.published_sites import NEW, OLD, holds, snapshot
 
@@ -229,6 +230,25 @@ def test_a_file_saved_into_the_site_while_a_build_runs_is_never_lost(
         assert [place.read_bytes() for place in saved] == [MINE] * len(wrote), steps[number - 1]
         assert all(place == target / name or str(place) in told for place in saved), told
     assert made > 30
+
+
+def test_a_file_saved_right_before_the_swap_brings_the_old_site_back(
+    target: Path, content: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    looked: list[Path] = []
+
+    def look(folder: Path, shown: Path | None = None) -> None:
+        refuse_strangers(folder, shown)
+        looked.append(folder)
+        write(target / "mine.txt", MINE)
+
+    monkeypatch.setattr(workplace, "refuse_strangers", look)
+    with pytest.raises(RefusedTargetError, match=r"mine\.txt"):
+        publish(NEW, target, content=content)
+    assert looked == [target]
+    assert snapshot(target)["mine.txt"] == MINE
+    assert holds_with_mine(target)
+    assert not (target.parent / WORK_FOLDER).exists()
 
 
 def test_a_swap_that_cannot_be_exchanged_back_is_renamed_back(
