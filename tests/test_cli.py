@@ -23,6 +23,7 @@ from handbook.cli.crash_log import LOG_NAME
 from handbook.cli.new import write_starter
 from handbook.cli.plan_json import number
 from handbook.cli.starter_dates import starter_dates
+from handbook.engines.making import make_site
 from handbook.publishing import Published
 from handbook.publishing.manifest import MARKER
 
@@ -240,10 +241,8 @@ def test_a_swap_that_was_cut_off_is_undone_before_the_content_is_read(
 def test_what_is_left_of_the_old_site_is_told(
     run: Run, content: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    real = build_verb.make_site
-
     def make(*arguments: Any, **more: Any) -> Published:
-        return replace(real(*arguments, **more), kept=("/somewhere/thesis.docx",))
+        return replace(make_site(*arguments, **more), kept=("/somewhere/thesis.docx",))
 
     monkeypatch.setattr(build_verb, "make_site", make)
     ended = run("build")

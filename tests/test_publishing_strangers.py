@@ -214,7 +214,7 @@ def test_a_file_saved_into_the_site_while_a_build_runs_is_never_lost(
     number, made = 0, 1
     while number < made:
         number += 1
-        target, wrote = tmp_path / f"{number}" / "site", []
+        target, wrote = tmp_path / f"{number}" / "site", list[Path]()
         publish(OLD, target, content=content)
 
         def save(target: Path = target, wrote: list[Path] = wrote) -> None:
