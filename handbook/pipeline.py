@@ -55,12 +55,12 @@ def _load(content: Path, *, told: bool) -> Outcome:
     problems, sources = loaded.problems, loaded.sources
     if loaded.handbook is None:
         if loaded.readable is not None:
-            found = _checked(REFERENCE_CHECKS, loaded.readable)
+            found = checked(REFERENCE_CHECKS, loaded.readable)
             problems += tuple(problem for problem in found if problem.code not in _UNSURE)
         return Outcome(problems, sources)
-    problems += _checked(REFERENCE_CHECKS, loaded.handbook)
+    problems += checked(REFERENCE_CHECKS, loaded.handbook)
     if loaded.drafts:
-        problems += _of_drafts(loaded.handbook, loaded.drafts, problems, told=told)
+        problems += of_drafts(loaded.handbook, loaded.drafts, problems, told=told)
     if has_errors(problems):
         return Outcome(problems, sources)
     plan, found = _planned(loaded.handbook, told=told)
@@ -69,7 +69,7 @@ def _load(content: Path, *, told: bool) -> Outcome:
     return Outcome(problems + found, sources, None if told or has_errors(found) else plan)
 
 
-def _of_drafts(
+def of_drafts(
     handbook: Handbook,
     drafts: tuple[CycleContent, ...],
     known: Iterable[Problem],
@@ -85,7 +85,7 @@ def _of_drafts(
     beside = replace(handbook, cycles=(*handbook.cycles, *drafts))
     found = tuple(
         problem
-        for problem in _checked(REFERENCE_CHECKS, beside)
+        for problem in checked(REFERENCE_CHECKS, beside)
         if (problem.code, problem.address, problem.message) not in known_already
     )
     if told and not has_errors(found) and not has_errors(known):
@@ -103,7 +103,7 @@ def render(plan: Plan) -> Site:
 def _planned(handbook: Handbook, *, told: bool) -> tuple[Plan, tuple[Problem, ...]]:
     """Plan for a site; or for what is told, with the mends of seasons and without players' parts."""
     planned = build_plan(handbook, mended=told, parts=not told)
-    return planned.plan, planned.problems + _checked(PLAN_CHECKS, planned.plan)
+    return planned.plan, planned.problems + checked(PLAN_CHECKS, planned.plan)
 
 
 def has_errors(problems: Iterable[Problem]) -> bool:
@@ -111,7 +111,8 @@ def has_errors(problems: Iterable[Problem]) -> bool:
     return any(problem.severity is Severity.ERROR for problem in problems)
 
 
-def _checked(
+def checked(
     checks: Iterable[Callable[[SubjectT], tuple[Problem, ...]]], subject: SubjectT
 ) -> tuple[Problem, ...]:
+    """Run checks in order."""
     return tuple(problem for check in checks for problem in check(subject))

@@ -48,3 +48,9 @@ def chromium() -> str:
     if os.environ.get("CI") == "true":
         pytest.fail("no Chromium: apt-get install chromium")
     pytest.skip("no Chromium")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Keeps results of builds out of the cache folder of whoever runs the tests."""
+    os.environ["XDG_CACHE_HOME"] = str(tmp_path_factory.mktemp("cache"))

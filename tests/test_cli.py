@@ -294,9 +294,17 @@ datetime.datetime = shifted(moment, now=classmethod(lambda cls, tz=None: moment.
 import sys
 from handbook.cli import main
 assert datetime.date.today().isoformat() == {day!r}
+# What is kept is pickled, and a pickle names a class by its place, where now another stands.
+import copyreg
+def day_again(*parts): return date(*parts)
+def moment_again(fold, *parts): return moment(*parts, fold=fold)
+copyreg.pickle(date, lambda one: (day_again, (one.year, one.month, one.day)))
+copyreg.pickle(moment, lambda one: (moment_again, (one.fold, one.year, one.month, one.day,
+    one.hour, one.minute, one.second, one.microsecond, one.tzinfo)))
 main(["build", sys.argv[1], "--site", sys.argv[2]])
 """
     environment = {**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(CHECKOUT)}
+    environment["XDG_CACHE_HOME"] = f"{site}-cache"  # nothing is kept from one to the other
     environment.pop("SOURCE_DATE_EPOCH", None)
     subprocess.run(
         [sys.executable, "-c", script, str(content), str(site)],
@@ -511,7 +519,7 @@ def failing(*_: object, **__: object) -> None:
 def test_a_fault_of_ours_is_one_line_and_a_file(
     run: Run, content: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(build_verb, "make_site", failing)
+    monkeypatch.setattr(build_verb, "publish", failing)
     ended = run("build")
     assert (ended.code, ended.out) == (3, "")
     assert ended.err.count("\n") == 1
@@ -527,7 +535,7 @@ def test_where_nothing_can_be_written_the_file_goes_elsewhere(
     (tmp_path / LOG_NAME).mkdir()  # stands in for a folder that cannot be written to
     (tmp_path / "temporary").mkdir()
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path / "temporary"))
-    monkeypatch.setattr(build_verb, "make_site", failing)
+    monkeypatch.setattr(build_verb, "publish", failing)
     assert str(tmp_path / "temporary" / LOG_NAME) in run("build").err
 
 
@@ -537,7 +545,7 @@ def test_an_interrupted_build_says_so(
     def interrupted(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(build_verb, "make_site", interrupted)
+    monkeypatch.setattr(build_verb, "publish", interrupted)
     assert run("build") == Ended(130, "", "\nStopped.\n")
 
 

@@ -437,7 +437,7 @@ def test_a_file_that_may_not_be_opened_is_told(
 ) -> None:
     folder = write_folder(tmp_path, base_files())
     monkeypatch.setattr(
-        "handbook.loader.loading.read_bytes",
+        "handbook.loader.contents.read_bytes",
         lambda path: None if path.name in {"concert.yaml", "attendance.md"} else path.read_bytes(),
     )
     result = load(folder)

@@ -408,7 +408,7 @@ def unknown_term(handbook: Handbook) -> Iterator[Problem]:
         words:
           legato: smooth, notes joined
     """
-    known = set(handbook.program.item.words)
+    known = {*handbook.program.item.words, *handbook.elsewhere}
     known |= {
         word for content in handbook.cycles for music in content.music for word in music.item.words
     }

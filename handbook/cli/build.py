@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import time
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
-from handbook.cli.messages import tell_findings, tell_problems, warning_count
-from handbook.engines.making import make_site
-from handbook.engines.mkdocs import MkDocsEngine
-from handbook.pipeline import load_plan
-from handbook.publishing import NotPublishedError, RefusedTargetError, put_right
+from handbook.cli.messages import tell_findings, tell_problems
+from handbook.making.site import Maker
+from handbook.publishing import NotPublishedError, RefusedTargetError, publish, put_right
+from handbook.store import user_store
+
+if TYPE_CHECKING:
+    from handbook.engines.model import Engine
 
 USUAL_SITE = "site"
 
@@ -30,19 +33,19 @@ USUAL_SITE = "site"
 def command(folder: Path | None, target: Path | None) -> int:
     """Check the content and make the site.
 
-    The old site is replaced only when the new one is whole. DIR is the content folder,
-    `content` if left out.
+    Only what changed since the last build is made anew. The old site is replaced only when
+    the new one is whole. DIR is the content folder, `content` if left out.
     """
     begun = time.perf_counter()
     content = content_folder(folder)
     place = target or content.resolve().parent / USUAL_SITE
     put_right(place)
-    outcome = load_plan(content)
-    if outcome.plan is None:
-        tell_problems(outcome, content)
-        return Exit.PROBLEMS
     try:
-        done = make_site(outcome.plan, content, place, engine=MkDocsEngine())
+        made = Maker(content, user_store(content), _mkdocs).make()
+        if made.stopped:
+            tell_problems(made.stopped, content)
+            return Exit.PROBLEMS
+        done = publish(made.files, place, content=content, address=made.address)
     except RefusedTargetError as refusal:
         raise Misuse(str(refusal)) from None
     except NotPublishedError as error:
@@ -56,8 +59,14 @@ def command(folder: Path | None, target: Path | None) -> int:
             " deleted; move it away",
             err=True,
         )
-    click.echo(f"{done.pages} pages in {seconds:.1f} s: {shown}{_warnings(warning_count(outcome))}")
+    click.echo(f"{done.pages} pages in {seconds:.1f} s: {shown}{_warnings(made.warnings)}")
     return Exit.CLEAN
+
+
+def _mkdocs() -> Engine:
+    from handbook.engines.mkdocs import MkDocsEngine  # noqa: PLC0415 - only if a page is to be made
+
+    return MkDocsEngine()
 
 
 def _as_seen_from_here(place: Path) -> Path:

@@ -5,16 +5,20 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from handbook.pipeline import Outcome
 from handbook.problems import Severity
-from handbook.report import report_text
+
+if TYPE_CHECKING:
+    from handbook.pipeline import Outcome
 
 
 def tell_problems(outcome: Outcome, content: Path) -> None:
     """Print all problems to the error stream."""
+    from handbook.report import report_text  # noqa: PLC0415 - most builds have nothing to tell
+
     text = report_text(
         outcome.problems,
         outcome.sources,

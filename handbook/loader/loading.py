@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
-from handbook.loader.discover import Folder, FoundFile, look_into
-from handbook.loader.folder_walk import read_bytes, unreadable
+from handbook.loader.contents import Contents, read_contents
+from handbook.loader.discover import Folder, FoundFile
+from handbook.loader.folder_walk import unreadable
 from handbook.loader.free_pages import read_page
 from handbook.loader.media_files import media_files
 from handbook.loader.validation_errors import refusals
@@ -25,6 +26,7 @@ from handbook.schema.music import Music
 from handbook.schema.program import Program
 from handbook.schema.scalars.fields import YES
 from handbook.schema.year import Year
+from handbook.source.nodes import Data
 from handbook.source.source_map import SourceFile, SourceMap
 from handbook.source.yaml_reader import YamlFile, read_yaml
 
@@ -51,11 +53,16 @@ class LoadResult:
 
 def load(folder: Path) -> LoadResult:
     """Read a content folder; every problem of every file comes back at once."""
-    found = look_into(folder)
-    reading = _Reading(folder, problems=list(found.problems))
+    return load_contents(read_contents(folder))
+
+
+def load_contents(contents: Contents) -> LoadResult:
+    """Read the files of a content folder whose bytes are there already."""
+    found = contents.found
+    reading = _Reading(contents, problems=list(found.problems))
     whole = reading.handbook(found)
     problems = tuple(
-        in_draft(problem) if _owner(problem.file) in reading.drafts else problem
+        in_draft(problem) if cycle_of(problem.file) in reading.drafts else problem
         for problem in reading.problems
     )
     sources = SourceMap(reading.sources)
@@ -76,7 +83,7 @@ def in_draft(problem: Problem) -> Problem:
     return replace(problem, message=sentence, severity=Severity.WARNING)
 
 
-def _owner(file: str) -> str:
+def cycle_of(file: str) -> str:
     """Give the cycle that a file is of, or nothing."""
     top, _, rest = file.partition("/")
     return rest.partition("/")[0] if top == "cycles" else ""
@@ -85,6 +92,28 @@ def _owner(file: str) -> str:
 def _without(handbook: Handbook, drafts: Collection[str]) -> Handbook:
     published = tuple(content for content in handbook.cycles if content.id not in drafts)
     return replace(handbook, cycles=published)
+
+
+@dataclass(frozen=True, slots=True)
+class LoadedCycle:
+    """One cycle, None if any of its files could not be read; and the plain data of each file.
+
+    What is wrong in a draft only warns.
+    """
+
+    content: CycleContent | None
+    draft: bool
+    problems: tuple[Problem, ...]
+    data: Mapping[str, Data]
+
+
+def load_cycle(contents: Contents) -> LoadedCycle:
+    """Read one cycle, of which `contents` has the files alone."""
+    reading = _Reading(contents)
+    cycles, draft = reading.cycles(contents.found), bool(reading.drafts)
+    problems = tuple(map(in_draft, reading.problems) if draft else reading.problems)
+    sound = cycles[0] if cycles and not reading.broken else None
+    return LoadedCycle(sound, draft, problems, reading.data)
 
 
 def _misnamed(found: Folder) -> Iterable[str]:
@@ -109,18 +138,19 @@ def _without_broken(handbook: Handbook, broken: Collection[str]) -> Handbook:
 class _Reading:
     """What has been read so far."""
 
-    folder: Path
+    contents: Contents
     problems: list[Problem] = field(default_factory=list)
     sources: dict[str, SourceFile] = field(default_factory=dict)
     broken: set[str] = field(default_factory=set)
     drafts: set[str] = field(default_factory=set)
+    data: dict[str, Data] = field(default_factory=dict)
 
     def handbook(self, found: Folder) -> Handbook | None:
         """Read all files, even if some are broken, and join them if the main one is whole."""
         programs = self._items(found.of("program"), Program)
         years = [(file.owner, self._item(file, Year)) for file in found.of("year")]
         fundamentals = self._items(found.of("fundamentals"), Fundamentals)
-        cycles = self._cycles(found)
+        cycles = self.cycles(found)
         pages = [self._page(file) for file in found.of("page")]
         if not programs:
             return None
@@ -132,10 +162,13 @@ class _Reading:
             cycles=cycles,
             pages=tuple(page for page in pages if page is not None),
             media=frozenset(media),
-            media_files=media_files(self.folder / "media", media),
+            media_files=self.contents.media_files
+            if self.contents.media_files is not None
+            else media_files(self.contents.folder / "media", media),
         )
 
-    def _cycles(self, found: Folder) -> tuple[CycleContent, ...]:
+    def cycles(self, found: Folder) -> tuple[CycleContent, ...]:
+        """Read the files of all cycles."""
         music = [(file.owner, self._item(file, Music)) for file in found.of("music")]
         concerts = {file.owner: self._item(file, Concert) for file in found.of("concert")}
         cycles: list[CycleContent] = []
@@ -162,6 +195,7 @@ class _Reading:
             return None
         read = read_yaml(file.name, raw)
         self.sources[file.name] = SourceFile(read.lines, read.root)
+        self.data[file.name] = read.data
         if file.topic == "cycle" and _says_draft(read):
             self.drafts.add(file.owner)
         if read.root is None:
@@ -181,7 +215,7 @@ class _Reading:
         return page
 
     def _bytes(self, file: FoundFile) -> bytes | None:
-        raw = read_bytes(self.folder / file.name)
+        raw = self.contents.raw[file.name]
         if raw is None:
             self.problems.append(unreadable(file.name))
         return raw

@@ -17,11 +17,12 @@ def media_files(folder: Path, names: Iterable[str]) -> Mapping[str, MediaFile]:
 
     A file that cannot be opened is left out.
     """
-    found = ((name, _media_file(folder / name)) for name in names)
+    found = ((name, media_file(folder / name)) for name in names)
     return {name: file for name, file in found if file is not None}
 
 
-def _media_file(path: Path) -> MediaFile | None:
+def media_file(path: Path) -> MediaFile | None:
+    """Look into one media file; None if it cannot be opened."""
     try:
         size = path.stat().st_size
         return MediaFile(size, _seconds(path) if _is_sound(path) else None)

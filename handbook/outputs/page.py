@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TypeVar, cast
 
@@ -11,7 +11,7 @@ from handbook.domain.tables.instruments import Instrument
 from handbook.domain.values.keys import ConcertKey
 from handbook.domain.values.text import Text
 from handbook.outputs.model import SearchEntry
-from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
+from handbook.plan.model import Plan
 
 MadeT = TypeVar("MadeT")
 
@@ -70,12 +70,6 @@ class Context:
             return "", ""
         code, words = text.version(self.language)
         return words, (code or self.plan.languages[0]) if "{" in words else ""
-
-    def each_ensemble(self) -> Iterator[tuple[CyclePlan, EnsemblePlan]]:
-        """Give the ensembles, cycle by cycle."""
-        for cycle in self.plan.cycles:
-            for ensemble in cycle.ensembles:
-                yield cycle, ensemble
 
     def once(self, what: str, subject: object, make: Callable[[], MadeT]) -> MadeT:
         """Make what several pages show of a part of the plan, and give the same again later.

@@ -3,23 +3,24 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
+from typing import cast
 from urllib.parse import urlsplit
-
-from jinja2 import Environment
 
 from handbook.outputs import addresses
 from handbook.outputs.html.environment import page_environment
-from handbook.outputs.html.frame import Frame, make_frame
+from handbook.outputs.html.frame import Frame, NavItem, cycle_menu, make_frame
 from handbook.outputs.model import OutputFile, RenderedPage, SearchEntry, Site
 from handbook.outputs.page import Context, Page
-from handbook.outputs.pages import PAGES
-from handbook.outputs.search.index import Row, search_files
+from handbook.outputs.pages import OF_CYCLES, OF_ENSEMBLES, WHOLE, WholeKind
+from handbook.outputs.search.index import Row, rows_text, search_index, search_part
 from handbook.outputs.search.spellings import day_in
 from handbook.outputs.search.synonyms import synonyms
-from handbook.plan.model import Plan
+from handbook.plan.concert_model import ConcertDay
+from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
+from handbook.records import dataclass
 from handbook.resources import templates_folder
 
 _ASSET_SUFFIXES = frozenset({".css", ".js", ".woff2", ".svg", ".png", ".txt"})
@@ -31,7 +32,7 @@ _DATED_KINDS = frozenset({"ensemble", "concert"})
 
 
 @dataclass(frozen=True, slots=True)
-class _Made:
+class MadePage:
     """A page without its frame: its draft, less the view; its HTML; its rows for search."""
 
     draft: Page
@@ -39,51 +40,170 @@ class _Made:
     rows: tuple[Row, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class CycleOutput:
+    """What is made of one cycle as a whole: pages, and shares in those about the whole handbook."""
+
+    pages: tuple[MadePage, ...]
+    shares: Mapping[str, object]
+
+
+class Renderer:
+    """Makes pages of plans; nothing that it gives depends on what it made before.
+
+    Contexts are as `without_cycles` gives them, so that a page shows of the cycles only what
+    it is made of.
+    """
+
+    def __init__(self, templates: Path | None = None) -> None:
+        folder = templates or templates_folder()
+        self.assets = tuple(_assets(folder / "assets"))
+        self._versions = {Path(file.path).name: _versioned(file) for file in self.assets}
+        self._environment = page_environment(folder)
+        self._environment.globals["versions"] = self._versions
+
+    def cycle(self, context: Context, cycle: CyclePlan) -> CycleOutput:
+        """Make what one cycle gives as a whole."""
+        ends = cycle.last.isoformat()
+        return CycleOutput(
+            pages=tuple(
+                self._page(draft, ends) for kind in OF_CYCLES for draft in kind(context, cycle)
+            ),
+            shares={kind.name: kind.share(context, cycle) for kind in WHOLE},
+        )
+
+    def ensemble(
+        self, context: Context, cycle: CyclePlan, ensemble: EnsemblePlan
+    ) -> tuple[MadePage, ...]:
+        """Make an ensemble's own pages; `cycle` is as `alone` gives it."""
+        ends = cycle.last.isoformat()
+        made = tuple(
+            self._page(draft, ends)
+            for kind in OF_ENSEMBLES
+            for draft in kind(context, cycle, ensemble)
+        )
+        self._environment.globals["once"].forget()
+        return made
+
+    def whole(
+        self, context: Context, kind: WholeKind, shares: Sequence[object]
+    ) -> tuple[MadePage, ...]:
+        """Make the pages of one kind about the whole handbook, of the shares that are shown."""
+        return tuple(self._page(draft) for draft in kind.pages(context, shares))
+
+    def frame(self, context: Context, newest: tuple[NavItem, ...]) -> Frame:
+        """Make the frame of all pages; `newest` is the menu of the newest cycle."""
+        return make_frame(context, self._environment, self._versions, newest)
+
+    def not_found(self, context: Context) -> OutputFile:
+        """Make the page for lost readers."""
+        page = self._environment.get_template("pages/404.html.j2").render(
+            name=context.say(context.plan.program.name),
+            root=_root_address(context.plan),
+            language=context.language,
+        )
+        return OutputFile("404.html", page.encode())
+
+    def _page(self, draft: Page, cycle_ends: str = "") -> MadePage:
+        template = self._environment.get_template(f"pages/{draft.kind}.html.j2")
+        return MadePage(
+            draft=replace(draft, view=None),
+            middle=template.render(view=draft.view, root=addresses.root_of(draft.path)),
+            rows=tuple(_search_row(draft, entry, cycle_ends) for entry in draft.search),
+        )
+
+
 def render_site(plan: Plan, templates: Path | None = None) -> Site:
     """Render a plan; the same plan gives the same bytes on any day and machine."""
-    folder = templates or templates_folder()
-    context = Context(plan, plan.languages[0])
-    environment = page_environment(folder)
-    assets = tuple(_assets(folder / "assets"))
-    versions = {Path(file.path).name: _versioned(file) for file in assets}
-    environment.globals["versions"] = versions
-    ends = {cycle.id: cycle.last.isoformat() for cycle in plan.cycles}
-    made = [_one(environment, draft, ends) for kind in PAGES for draft in kind(context)]
-    index = search_files(((page.draft.path, page.rows) for page in made), plan.cycles)
-    frame = make_frame(context, environment, versions)
-    site_name = context.say(plan.program.name)
-    not_found = environment.get_template("pages/404.html.j2").render(
-        name=site_name, root=_root_address(plan), language=context.language
-    )
+    renderer, context = Renderer(templates), Context(plan, plan.languages[0])
+    made = made_pages(renderer, plan)
+    frame = renderer.frame(context, menu_of(context, plan.cycles[-1:]))
     return Site(
-        pages=tuple(_page(page, frame, site_name, context) for page in made),
-        files=(*assets, *index, OutputFile("404.html", not_found.encode())),
-        media=tuple(sorted(_media(plan))),
+        pages=tuple(framed(page, frame, context) for page in made),
+        files=(*renderer.assets, *_search_files(made, plan), renderer.not_found(context)),
+        media=tuple(sorted(shared_media(plan).union(*map(cycle_media, plan.cycles)))),
     )
 
 
-def _one(environment: Environment, draft: Page, ends: Mapping[str, str]) -> _Made:
-    template = environment.get_template(f"pages/{draft.kind}.html.j2")
-    cycle_ends = ends.get(draft.path.partition("/")[0], "")
-    return _Made(
-        draft=replace(draft, view=None),
-        middle=template.render(view=draft.view, root=addresses.root_of(draft.path)),
-        rows=tuple(_search_row(draft, entry, cycle_ends) for entry in draft.search),
+def made_pages(renderer: Renderer, plan: Plan) -> tuple[MadePage, ...]:
+    """Make all pages of a plan, without their frames: the first page, the cycles', the others."""
+    context = without_cycles(Context(plan, plan.languages[0]))
+    outputs = [renderer.cycle(context, cycle) for cycle in plan.cycles]
+    first, *others = (
+        page
+        for kind in WHOLE
+        for page in renderer.whole(
+            context, kind, kind.shown([output.shares[kind.name] for output in outputs])
+        )
+    )
+    own: list[MadePage] = []
+    for cycle, output in zip(plan.cycles, outputs, strict=True):
+        own += output.pages
+        for ensemble in cycle.ensembles:
+            own += renderer.ensemble(context, alone(cycle, ensemble), ensemble)
+    return (first, *own, *others)
+
+
+def alone(cycle: CyclePlan, ensemble: EnsemblePlan) -> CyclePlan:
+    """Leave in a cycle only what an ensemble's own pages may look at.
+
+    That is the ensemble, those whose pieces it joins, and of the concert all but its day.
+    """
+    hosts = {joined.host.id for joined in ensemble.joined}
+    return replace(
+        cycle,
+        ensembles=(
+            ensemble,
+            *(one for one in cycle.ensembles if one.item.id in hosts and one is not ensemble),
+        ),
+        concert=cycle.concert
+        and replace(cycle.concert, appearances=(), day=cast("ConcertDay", None)),
     )
 
 
-def _page(made: _Made, frame: Frame, site_name: str, context: Context) -> RenderedPage:
+def without_cycles(context: Context) -> Context:
+    """Leave out the cycles of a context's plan."""
+    return Context(replace(context.plan, cycles=()), context.language)
+
+
+def menu_of(context: Context, newest: Iterable[CyclePlan]) -> tuple[NavItem, ...]:
+    """List what the menu leads to in the newest cycle; nothing if there is none."""
+    return tuple(
+        item
+        for cycle in newest
+        for item in cycle_menu(
+            context,
+            cycle.id,
+            cycle.item,
+            [ensemble.item for ensemble in cycle.ensembles],
+            concert=cycle.concert is not None,
+        )
+    )
+
+
+def framed(made: MadePage, frame: Frame, context: Context) -> RenderedPage:
+    """Set a page into the frame."""
     draft = made.draft
     trail = [link.title for link in reversed(draft.crumbs)]
     return RenderedPage(
         path=draft.path,
-        title=" · ".join((draft.title, *trail, site_name)),
+        title=" · ".join((draft.title, *trail, context.say(context.plan.program.name))),
         description=draft.description,
         language=context.language,
         head=frame.head_of(draft),
         body=frame.body(draft, made.middle),
         search=draft.search,
     )
+
+
+def _search_files(pages: Iterable[MadePage], plan: Plan) -> Iterable[OutputFile]:
+    """Part the rows of all pages by the cycles that they are of."""
+    by_cycle: Mapping[str, list[Row]] = {cycle.id: [] for cycle in plan.cycles}
+    common: list[Row] = []
+    for page in pages:
+        by_cycle.get(page.draft.path.partition("/")[0], common).extend(page.rows)
+    yield search_index([rows_text(common)], [(cycle.id, cycle.last) for cycle in plan.cycles])
+    yield from (search_part(cycle_id, [rows_text(rows)]) for cycle_id, rows in by_cycle.items())
 
 
 def _search_row(draft: Page, entry: SearchEntry, cycle_ends: str) -> Row:
@@ -121,18 +241,23 @@ def _versioned(file: OutputFile) -> str:
     return f"{file.path}?v={hashlib.sha256(file.content).hexdigest()[:_DIGEST_LETTERS]}"
 
 
-def _media(plan: Plan) -> Iterable[str]:
+def shared_media(plan: Plan) -> frozenset[str]:
+    """Name the media, under media/, that are of no cycle."""
     named = {
         exercise.media for strand in plan.fundamentals.strands for exercise in strand.exercises
     }
-    named |= {warm_up.media for warm_up in plan.fundamentals.warm_ups}
-    named |= {
-        piece.item.recording
-        for cycle in plan.cycles
-        for ensemble in cycle.ensembles
-        for piece in ensemble.pieces
-    }
-    return {path.removeprefix("media/") for path in named if path}
+    return _under_media(named | {warm_up.media for warm_up in plan.fundamentals.warm_ups})
+
+
+def cycle_media(cycle: CyclePlan) -> frozenset[str]:
+    """Name the media, under media/, that a cycle's pages need."""
+    return _under_media(
+        piece.item.recording for ensemble in cycle.ensembles for piece in ensemble.pieces
+    )
+
+
+def _under_media(named: Iterable[str | None]) -> frozenset[str]:
+    return frozenset(path.removeprefix("media/") for path in named if path)
 
 
 def _root_address(plan: Plan) -> str:

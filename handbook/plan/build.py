@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
@@ -54,20 +54,36 @@ from handbook.schema.year import Year
 
 @dataclass(frozen=True, slots=True)
 class PlanResult:
-    """The plan, and what could not be reckoned and so is left out of it."""
+    """The plan, and what could not be reckoned and so is left out of it.
+
+    `reached` is what each ensemble brings to cycles after these.
+    """
 
     plan: Plan
     problems: tuple[Problem, ...]
+    reached: Mapping[str, Start]
 
 
-def build_plan(handbook: Handbook, *, mended: bool = True, parts: bool = True) -> PlanResult:
+def build_plan(
+    handbook: Handbook,
+    reached: Mapping[str, Start] | None = None,
+    *,
+    mended: bool = True,
+    parts: bool = True,
+) -> PlanResult:
     """Reckon the whole plan of a handbook whose references all hold.
 
     Cycles are taken in order of their first day, since each goes on from the
-    fundamentals that the one before it reached. Mends of seasons that lack hours are looked
+    fundamentals that the one before it reached; `reached` is what ensembles bring from cycles
+    before these, which are not in the handbook. Mends of seasons that lack hours are looked
     for only if `mended`; players' own parts, which no check looks at, are reckoned if `parts`.
     """
-    return _Builder(handbook, mended=mended, parts=parts).build()
+    return _Builder(handbook, reached or {}, mended=mended, parts=parts).build()
+
+
+def in_order(cycles: Iterable[CycleContent]) -> list[CycleContent]:
+    """Sort cycles by their first day."""
+    return sorted(cycles, key=lambda content: (content.cycle.item.starts, content.id))
 
 
 def cycle_last_day(content: CycleContent) -> date:
@@ -79,7 +95,9 @@ def cycle_last_day(content: CycleContent) -> date:
 class _Builder:
     """Holds what every cycle needs, and the level each ensemble has reached."""
 
-    def __init__(self, handbook: Handbook, *, mended: bool, parts: bool) -> None:
+    def __init__(
+        self, handbook: Handbook, reached: Mapping[str, Start], *, mended: bool, parts: bool
+    ) -> None:
         self.handbook, self.mended, self.parts = handbook, mended, parts
         self.program = handbook.program.item
         self.language = self.program.languages[0]
@@ -87,18 +105,15 @@ class _Builder:
         self.fundamentals = _fundamentals(handbook)
         self.rhythms = exercise_rhythms(self.fundamentals.strands, self.program.counting)
         self.rooms: Mapping[str, Room] = {room.id: room for room in self.program.rooms}
-        self.reached: dict[str, Start] = {}
+        self.reached = dict(reached)
         self.problems: list[Problem] = []
 
     def build(self) -> PlanResult:
-        contents = sorted(
-            self.handbook.cycles, key=lambda content: (content.cycle.item.starts, content.id)
-        )
         plan = Plan(
             program=self.program,
             zone=self.zone,
             languages=self.program.languages,
-            cycles=tuple(self._cycle(content) for content in contents),
+            cycles=tuple(self._cycle(content) for content in in_order(self.handbook.cycles)),
             fundamentals=self.fundamentals,
             words=self._words(),
             pages=self.handbook.pages,
@@ -106,14 +121,14 @@ class _Builder:
             exercise_rhythms=self.rhythms,
             media_files=self.handbook.media_files,
         )
-        return PlanResult(plan, tuple(self.problems))
+        return PlanResult(plan, tuple(self.problems), self.reached)
 
     def _words(self) -> Mapping[str, Text]:
         words = dict(self.program.words)
         for content in self.handbook.cycles:
             for music in content.music:
                 words |= music.item.words
-        return words
+        return words | self.handbook.elsewhere
 
     def _cycle(self, content: CycleContent) -> CyclePlan:
         cycle = content.cycle.item

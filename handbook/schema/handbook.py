@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import field
 from typing import Generic, TypeVar
 
+from handbook.domain.values.text import Text
 from handbook.records import dataclass
 from handbook.schema.base import Item
 from handbook.schema.concert import Concert
@@ -69,7 +70,10 @@ class MediaFile:
 
 @dataclass(frozen=True, slots=True)
 class Handbook:
-    """All content that was read without a problem in its shape."""
+    """All content that was read without a problem in its shape, or some cycles of it.
+
+    `elsewhere` are the meanings of terms that stand in cycles which are not here.
+    """
 
     program: Sourced[Program]
     years: Mapping[str, Sourced[Year]]
@@ -78,3 +82,4 @@ class Handbook:
     pages: tuple[FreePage, ...] = ()
     media: frozenset[str] = frozenset()
     media_files: Mapping[str, MediaFile] = field(default_factory=dict)
+    elsewhere: Mapping[str, Text] = field(default_factory=dict)

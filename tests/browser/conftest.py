@@ -9,8 +9,7 @@ import pytest
 from playwright.sync_api import Browser, sync_playwright
 
 from handbook.engines.making import make_site
-from handbook.outputs.page import Context
-from handbook.outputs.pages import PAGES
+from handbook.outputs.site import Renderer, made_pages
 from handbook.pipeline import load_plan
 from handbook.plan.model import Plan
 from tests.browser.policy import POLICY
@@ -85,7 +84,7 @@ def varied(paths: list[str]) -> list[str]:
 @pytest.fixture(scope="session")
 def kinds(demo_plan: Plan, demo: Path) -> dict[str, str]:
     """The fullest page of each kind in the newest cycle: kind to address."""
-    drafts = [draft for kind in PAGES for draft in kind(Context(demo_plan, "en"))]
+    drafts = [page.draft for page in made_pages(Renderer(), demo_plan)]
     past = tuple(f"{cycle.id}/" for cycle in demo_plan.cycles[:-1])
 
     def weight(path: str) -> tuple[bool, int]:

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from handbook.outputs.html.frame import navigation
+from handbook.outputs.html.frame import NavItem, navigation
 from handbook.outputs.model import RenderedPage, Site
 from handbook.outputs.page import Context
-from handbook.outputs.site import render_site
+from handbook.outputs.site import menu_of, render_site
 from handbook.plan.model import Plan
 from tests.plan.planning import planned
 
@@ -29,12 +29,17 @@ def site(plan: Plan) -> Site:
     return render_site(plan)
 
 
+def menu(plan: Plan) -> tuple[NavItem, ...]:
+    context = Context(plan, "en")
+    return navigation(context, menu_of(context, plan.cycles[-1:]))
+
+
 def page(site: Site, path: str) -> RenderedPage:
     return next(page for page in site.pages if page.path == path)
 
 
 def test_the_menu_names_the_newest_cycle_and_its_bands(plan: Plan) -> None:
-    items = navigation(Context(plan, "en"))
+    items = menu(plan)
     assert [item.title for item in items][:2] == ["Today", str(plan.cycles[-1].item.name)]
     bands = [str(ensemble.item.name) for ensemble in plan.cycles[-1].ensembles]
     assert [item.title for item in items][2 : 2 + len(bands)] == bands
@@ -42,13 +47,13 @@ def test_the_menu_names_the_newest_cycle_and_its_bands(plan: Plan) -> None:
 
 
 def test_the_menu_leaves_out_what_is_not_there(plan: Plan) -> None:
-    titles = [item.title for item in navigation(Context(plan, "en"))]
+    titles = [item.title for item in menu(plan)]
     assert ("Fundamentals" in titles) == bool(plan.fundamentals.strands)
 
 
 def test_every_entry_leads_to_a_page(plan: Plan, site: Site) -> None:
     paths = {page.path for page in site.pages}
-    assert {item.path for item in navigation(Context(plan, "en"))} <= paths
+    assert {item.path for item in menu(plan)} <= paths
 
 
 @pytest.mark.parametrize(

@@ -22,6 +22,10 @@ class Once:
     def __init__(self) -> None:
         self._made: dict[tuple[str, int], tuple[object, Markup]] = {}
 
+    def forget(self) -> None:
+        """Begin anew, so that no thing is kept longer than the pages that show it."""
+        self._made.clear()
+
     def __call__(self, macro: Macro, thing: object) -> Markup:
         """Give what `macro` makes of a thing; it must depend on nothing else."""
         key = macro.name, id(thing)

@@ -6,6 +6,8 @@ which are put in by replacing marks, and the middle, which no mark is looked for
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from jinja2 import Environment
 from markupsafe import Markup, escape
 
@@ -13,6 +15,8 @@ from handbook.outputs import addresses
 from handbook.outputs.html.theme import frame_words, icon
 from handbook.outputs.page import Context, Link, Page
 from handbook.records import dataclass
+from handbook.schema.cycle import Cycle
+from handbook.schema.program import Ensemble
 
 _ROOT, _MIDDLE, _CRUMBS = "\x02root\x03", "\x02middle\x03", "\x02crumbs\x03"
 
@@ -67,13 +71,18 @@ class Frame:
         return self.head.replace(_ROOT, addresses.root_of(page.path))
 
 
-def make_frame(context: Context, environment: Environment, versions: dict[str, str]) -> Frame:
-    """Render the frame; `versions` maps asset names to their addresses."""
+def make_frame(
+    context: Context,
+    environment: Environment,
+    versions: dict[str, str],
+    newest: tuple[NavItem, ...],
+) -> Frame:
+    """Render the frame; `versions` maps asset names to their addresses, `newest` is of the newest cycle."""
     program = context.plan.program
     view = FrameView(
         name=context.say(program.name),
         school=context.say(program.school),
-        nav=navigation(context),
+        nav=navigation(context, newest),
         contact=context.say(program.contact.role),
         email=program.contact.email or "",
         phone=program.contact.phone or "",
@@ -97,24 +106,28 @@ def make_frame(context: Context, environment: Environment, versions: dict[str, s
     )
 
 
-def navigation(context: Context) -> tuple[NavItem, ...]:
-    """List what the menu leads to: the newest cycle's pages, then what stands by itself."""
-    plan = context.plan
-    items = [NavItem("Today", addresses.TODAY, "today")]
-    if plan.cycles:
-        newest = plan.cycles[-1]
-        items.append(NavItem(context.say(newest.item.name), addresses.cycle(newest.id), "cycle"))
-        items.extend(
-            NavItem(
-                context.say(ensemble.item.name),
-                addresses.ensemble(newest.id, ensemble.item.id),
-                f"ensemble-{ensemble.item.id}",
-            )
-            for ensemble in newest.ensembles
+def cycle_menu(
+    context: Context, cycle_id: str, cycle: Cycle, ensembles: Iterable[Ensemble], *, concert: bool
+) -> tuple[NavItem, ...]:
+    """List what the menu leads to in a cycle, if it is the newest."""
+    items = [NavItem(context.say(cycle.name), addresses.cycle(cycle_id), "cycle")]
+    items += [
+        NavItem(
+            context.say(ensemble.name),
+            addresses.ensemble(cycle_id, ensemble.id),
+            f"ensemble-{ensemble.id}",
         )
-        if newest.concert:
-            items.append(NavItem("Concert", addresses.concert(newest.id), "concert"))
-    found = plan.fundamentals
+        for ensemble in ensembles
+    ]
+    if concert:
+        items.append(NavItem("Concert", addresses.concert(cycle_id), "concert"))
+    return tuple(items)
+
+
+def navigation(context: Context, newest: tuple[NavItem, ...]) -> tuple[NavItem, ...]:
+    """List what the menu leads to: the newest cycle's pages, then what stands by itself."""
+    items = [NavItem("Today", addresses.TODAY, "today"), *newest]
+    found = context.plan.fundamentals
     if found.strands or found.habits or found.warm_ups:
         items.append(NavItem("Fundamentals", addresses.FUNDAMENTALS, "fundamentals"))
     items += [

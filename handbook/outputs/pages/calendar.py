@@ -10,7 +10,7 @@ from handbook.outputs.components.rehearsal_names import anchors, what_it_is
 from handbook.outputs.html import formatting
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
-from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
+from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.records import dataclass
 
 _MOST_DATES = 480  # on one page, some 165 kB; a month is never parted
@@ -33,6 +33,14 @@ class EventView:
     who: tuple[str, ...]
     kind: str
     sort: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class CycleDates:
+    """The dates of one cycle, and the days without school that fall within it."""
+
+    events: tuple[EventView, ...]
+    closures: tuple[EventView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,11 +68,22 @@ class CalendarView:
     around: tuple[Link, ...] = ()
 
 
-def pages(context: Context) -> Iterator[Page]:
-    """Make the calendar: a page of the latest months, as many as it holds, and one of each before."""
+def share(context: Context, cycle: CyclePlan) -> CycleDates:
+    """Give what the calendar shows of a cycle."""
+    return CycleDates(tuple(_events(context, cycle)), tuple(_closures(context, cycle)))
+
+
+def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
+    """Make the calendar: a page of the latest months, as many as it holds, and one of each before.
+
+    A day without school is shown once for all cycles.
+    """
     plan = context.plan
     events = sorted(
-        (*_events(context, plan), *_closures(context, plan)),
+        (
+            *(event for cycle in cycles for event in cycle.events),
+            *dict.fromkeys(event for cycle in cycles for event in cycle.closures),
+        ),
         key=lambda event: (event.sort, event.title),
     )
     by_month: dict[str, list[EventView]] = {}
@@ -134,25 +153,24 @@ def _first_shown(months: Sequence[CalendarMonth]) -> int:
     return 0
 
 
-def _events(context: Context, plan: Plan) -> Iterator[EventView]:
-    for cycle in plan.cycles:
-        for ensemble in cycle.ensembles:
-            yield from _rehearsals(context, cycle, ensemble)
-            yield from _cancelled(context, cycle, ensemble)
-        if cycle.concert:
-            concert = cycle.concert
-            yield EventView(
-                day=concert.item.date,
-                last=concert.item.date,
-                date=formatting.short_day(concert.item.date),
-                time=formatting.clock(concert.downbeat),
-                title=context.say(concert.item.name),
-                detail=context.say(concert.venue.name),
-                path=addresses.concert(cycle.id),
-                who=tuple(turn.ensemble.id for turn in concert.appearances),
-                kind="concert",
-                sort=concert.downbeat.replace(tzinfo=None),
-            )
+def _events(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
+    for ensemble in cycle.ensembles:
+        yield from _rehearsals(context, cycle, ensemble)
+        yield from _cancelled(context, cycle, ensemble)
+    if cycle.concert:
+        concert = cycle.concert
+        yield EventView(
+            day=concert.item.date,
+            last=concert.item.date,
+            date=formatting.short_day(concert.item.date),
+            time=formatting.clock(concert.downbeat),
+            title=context.say(concert.item.name),
+            detail=context.say(concert.venue.name),
+            path=addresses.concert(cycle.id),
+            who=tuple(turn.ensemble.id for turn in concert.appearances),
+            kind="concert",
+            sort=concert.downbeat.replace(tzinfo=None),
+        )
 
 
 def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[EventView]:
@@ -199,24 +217,20 @@ def _cancelled(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> It
             )
 
 
-def _closures(context: Context, plan: Plan) -> Iterator[EventView]:
-    """Show the days without school that fall within a cycle, each once."""
-    who = tuple(ensemble.id for ensemble in plan.program.ensembles)
-    shown = dict.fromkeys(
-        (first, last, context.say(closure.name))
-        for cycle in plan.cycles
-        for closure in cycle.year.closures
-        if (first := closure.date or closure.from_) and (last := closure.date or closure.to)
-        if first <= cycle.last and cycle.first <= last
-    )
-    for first, last, name in shown:
+def _closures(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
+    """Show the days without school that fall within a cycle."""
+    who = tuple(ensemble.id for ensemble in context.plan.program.ensembles)
+    for closure in cycle.year.closures:
+        first, last = closure.date or closure.from_, closure.date or closure.to
+        if not first or not last or first > cycle.last or cycle.first > last:
+            continue
         until = "" if first == last else f" – {formatting.short_day(last)}"
         yield EventView(
             day=first,
             last=last,
             date=f"{formatting.short_day(first)}{until}",
             time="",
-            title=f"No school: {name}",
+            title=f"No school: {context.say(closure.name)}",
             detail="",
             path="",
             who=who,

@@ -132,11 +132,10 @@ class ConcertView:
     event: Markup
 
 
-def pages(context: Context) -> Iterator[Page]:
-    """Make a family sheet for each concert."""
-    for cycle in context.plan.cycles:
-        if cycle.concert:
-            yield _draft(context, cycle, cycle.concert)
+def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
+    """Make a family sheet for the concert, if there is one."""
+    if cycle.concert:
+        yield _draft(context, cycle, cycle.concert)
 
 
 def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:

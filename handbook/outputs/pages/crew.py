@@ -125,11 +125,10 @@ class CrewView:
     family: str
 
 
-def pages(context: Context) -> Iterator[Page]:
-    """Make a page for the crew of each concert."""
-    for cycle in context.plan.cycles:
-        if cycle.concert:
-            yield _draft(context, cycle, cycle.concert)
+def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
+    """Make a page for the crew of the concert, if there is one."""
+    if cycle.concert:
+        yield _draft(context, cycle, cycle.concert)
 
 
 def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:

@@ -55,10 +55,9 @@ class CycleView:
     notes: tuple[str, ...]
 
 
-def pages(context: Context) -> Iterator[Page]:
-    """Make a page for each cycle."""
-    for cycle in context.plan.cycles:
-        yield _draft(context, cycle)
+def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
+    """Make the page of a cycle."""
+    yield _draft(context, cycle)
 
 
 def _draft(context: Context, cycle: CyclePlan) -> Page:

@@ -107,10 +107,9 @@ class EnsembleView:
     concert: ConcertLine | None
 
 
-def pages(context: Context) -> Iterator[Page]:
-    """Make a page for each ensemble of each cycle."""
-    for cycle, ensemble in context.each_ensemble():
-        yield _draft(context, cycle, ensemble)
+def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Page]:
+    """Make the page of an ensemble in a cycle."""
+    yield _draft(context, cycle, ensemble)
 
 
 def _draft(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Page:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import posixpath
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -49,7 +49,7 @@ class FamiliesView:
     hours: str
 
 
-def pages(context: Context) -> Iterator[Page]:
+def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
     """Make the list of free pages and each of them."""
     plan, contact = context.plan, context.plan.program.contact
     rows = []

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from handbook.domain.tables.rudiments import Rudiment
@@ -16,6 +16,7 @@ from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.spellings import spellings
+from handbook.plan.model import CyclePlan
 from handbook.schema.fundamentals import Exercise, Strand
 
 
@@ -65,12 +66,29 @@ class FundamentalsView:
     warm_ups: tuple[tuple[int, str, tuple[str, ...], RecordingView | None], ...]
 
 
-def pages(context: Context) -> Iterator[Page]:
+Working = tuple[tuple[str, str], ...]
+"""Who works on which exercise in one cycle: its id and `Harbor Band, Winter cycle`."""
+
+
+def share(context: Context, cycle: CyclePlan) -> Working:
+    """Give what the pages of fundamentals show of a cycle."""
+    return tuple(
+        (exercise_id, f"{context.say(ensemble.item.name)}, {context.say(cycle.item.name)}")
+        for ensemble in cycle.ensembles
+        for exercise_id in dict.fromkeys(
+            exercise.id for strand in ensemble.strands for _, exercise in strand.appearances
+        )
+    )
+
+
+def pages(context: Context, cycles: Sequence[Working]) -> Iterator[Page]:
     """Make the page of fundamentals and one for each strand, if there are any."""
     found = context.plan.fundamentals
     if not (found.strands or found.habits or found.warm_ups):
         return
-    working = _working(context)
+    working: dict[str, list[str]] = {}
+    for exercise_id, who in (pair for cycle in cycles for pair in cycle):
+        working.setdefault(exercise_id, []).append(who)
     strands = tuple(_strand(context, strand, found.strands, working) for strand in found.strands)
     view = FundamentalsView(
         strands=strands,
@@ -142,20 +160,6 @@ def _strand_draft(strand: StrandView) -> Page:
             ),
         ),
     )
-
-
-def _working(context: Context) -> dict[str, list[str]]:
-    """Collect who works on each exercise: exercise id to `Harbor Band, Winter cycle`."""
-    found: dict[str, list[str]] = {}
-    for cycle in context.plan.cycles:
-        for ensemble in cycle.ensembles:
-            who = f"{context.say(ensemble.item.name)}, {context.say(cycle.item.name)}"
-            ids = dict.fromkeys(
-                exercise.id for strand in ensemble.strands for _, exercise in strand.appearances
-            )
-            for exercise_id in ids:
-                found.setdefault(exercise_id, []).append(who)
-    return found
 
 
 def _strand(

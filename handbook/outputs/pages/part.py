@@ -28,6 +28,7 @@ from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.spellings import spellings
+from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartPlan
 
 _OCTAVE = 12
@@ -71,13 +72,11 @@ class PartView:
     words_path: str
 
 
-def pages(context: Context) -> Iterator[Page]:
-    """Make a page for each instrument of each ensemble and cycle."""
-    figures = RhythmFigures()
-    for cycle, ensemble in context.each_ensemble():
-        shared = shared_by_parts(context, cycle, ensemble, figures)
-        for part in ensemble.parts:
-            yield _draft(shared, part)
+def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Page]:
+    """Make a page for each instrument of an ensemble in a cycle."""
+    shared = shared_by_parts(context, cycle, ensemble, RhythmFigures())
+    for part in ensemble.parts:
+        yield _draft(shared, part)
 
 
 def _draft(shared: Shared, part: PartPlan) -> Page:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,6 +11,7 @@ from handbook.outputs.html import formatting
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.pages.today import ConcertLine, concert_line
+from handbook.plan.model import CyclePlan
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,34 +33,36 @@ class PastView:
     cycles: tuple[PastCycle, ...]
 
 
-def pages(context: Context) -> Iterator[Page]:
-    """Make the page of past cycles."""
-    cycles = tuple(
-        PastCycle(
-            name=context.say(cycle.item.name),
-            path=addresses.cycle(cycle.id),
-            dates=f"{formatting.short_day(cycle.first)} – {formatting.long_day(cycle.last)}",
-            last=cycle.last,
-            concert=concert_line(context, cycle),
-            ensembles=tuple(
-                (
+def share(context: Context, cycle: CyclePlan) -> PastCycle:
+    """Give what the list shows of a cycle."""
+    return PastCycle(
+        name=context.say(cycle.item.name),
+        path=addresses.cycle(cycle.id),
+        dates=f"{formatting.short_day(cycle.first)} – {formatting.long_day(cycle.last)}",
+        last=cycle.last,
+        concert=concert_line(context, cycle),
+        ensembles=tuple(
+            (
+                Link(
+                    context.say(ensemble.item.name),
+                    addresses.ensemble(cycle.id, ensemble.item.id),
+                ),
+                tuple(
                     Link(
-                        context.say(ensemble.item.name),
-                        addresses.ensemble(cycle.id, ensemble.item.id),
-                    ),
-                    tuple(
-                        Link(
-                            context.say(piece.item.title),
-                            addresses.piece(cycle.id, ensemble.item.id, piece.item.id),
-                        )
-                        for piece in ensemble.pieces
-                    ),
-                )
-                for ensemble in cycle.ensembles
-            ),
-        )
-        for cycle in reversed(context.plan.cycles)
+                        context.say(piece.item.title),
+                        addresses.piece(cycle.id, ensemble.item.id, piece.item.id),
+                    )
+                    for piece in ensemble.pieces
+                ),
+            )
+            for ensemble in cycle.ensembles
+        ),
     )
+
+
+def pages(_context: Context, in_order: Sequence[PastCycle]) -> Iterator[Page]:
+    """Make the page of past cycles."""
+    cycles = tuple(reversed(in_order))
     yield Page(
         path=addresses.PAST,
         kind="past",

@@ -134,12 +134,11 @@ class PieceView:
     last: date
 
 
-def pages(context: Context) -> Iterator[Page]:
-    """Make a page for each piece of each ensemble and cycle."""
-    for cycle, ensemble in context.each_ensemble():
-        stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
-        for piece in ensemble.pieces:
-            yield _draft(context, cycle, ensemble, piece, stages)
+def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Page]:
+    """Make a page for each piece of an ensemble in a cycle."""
+    stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
+    for piece in ensemble.pieces:
+        yield _draft(context, cycle, ensemble, piece, stages)
 
 
 def _draft(

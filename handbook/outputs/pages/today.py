@@ -15,9 +15,9 @@ from handbook.outputs.page import Context, Page
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.records import dataclass
 
-# Which cycle is current is for the reader's browser to say; older ones than these
-# two cannot be, unless the site is years behind, and would only weigh.
-_CYCLES_SHOWN = 2
+CYCLES_SHOWN = 2
+"""Which cycle is current is for the reader's browser to say; older ones than the newest two
+cannot be, unless the site is years behind, and would only weigh."""
 # Rows of tempos on the page, some 300 kB; where there are more, each week leads to its band's page.
 _MOST_TARGETS = 700
 
@@ -54,6 +54,14 @@ class EnsembleCycle:
 
 
 @dataclass(frozen=True, slots=True)
+class CycleToday:
+    """What the first page shows of one cycle: its ensembles by their ids, its concert."""
+
+    ensembles: tuple[tuple[str, EnsembleCycle], ...]
+    concert: ConcertLine | None
+
+
+@dataclass(frozen=True, slots=True)
 class EnsembleCard:
     """One ensemble on the first page."""
 
@@ -75,27 +83,34 @@ class TodayView:
     past: str
 
 
-def pages(context: Context) -> Iterator[Page]:
+def share(context: Context, cycle: CyclePlan) -> CycleToday:
+    """Give what the first page shows of a cycle."""
+    concert = concert_line(context, cycle)
+    return CycleToday(
+        tuple(
+            (ensemble.item.id, _cycle(context, cycle, ensemble, concert))
+            for ensemble in cycle.ensembles
+        ),
+        concert,
+    )
+
+
+def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
     """Make the first page."""
     plan = context.plan
-    shown = plan.cycles[-_CYCLES_SHOWN:]
     name = context.say(plan.program.name)
     view = TodayView(
         name=name,
         school=context.say(plan.program.school),
         about=context.say(plan.program.about),
-        concerts=tuple(line for cycle in shown if (line := concert_line(context, cycle))),
+        concerts=tuple(cycle.concert for cycle in shown if cycle.concert),
         ensembles=_not_too_long(
             [
                 card
                 for ensemble in plan.program.ensembles
                 if (
                     card := _card(
-                        context,
-                        ensemble.id,
-                        context.say(ensemble.name),
-                        context.say(ensemble.level),
-                        shown,
+                        ensemble.id, context.say(ensemble.name), context.say(ensemble.level), shown
                     )
                 ).cycles
             ]
@@ -135,19 +150,13 @@ def concert_line(context: Context, cycle: CyclePlan) -> ConcertLine | None:
     )
 
 
-def _card(
-    context: Context, ensemble_id: str, name: str, level: str, shown: tuple[CyclePlan, ...]
-) -> EnsembleCard:
-    taking_part = [
-        (cycle, ensemble)
-        for cycle in shown
-        for ensemble in cycle.ensembles
-        if ensemble.item.id == ensemble_id
-    ]
+def _card(ensemble_id: str, name: str, level: str, shown: Sequence[CycleToday]) -> EnsembleCard:
+    taking_part = (
+        one for cycle in shown for own_id, one in cycle.ensembles if own_id == ensemble_id
+    )
     cycles: list[EnsembleCycle] = []
-    for cycle, ensemble in taking_part:
-        after = cycles[-1].ends if cycles else date.min
-        cycles.append(_cycle(context, cycle, ensemble, after))
+    for one in taking_part:
+        cycles.append(replace(one, shown_from=cycles[-1].ends) if cycles else one)
     return EnsembleCard(ensemble_id, name, level, tuple(cycles))
 
 
@@ -168,15 +177,15 @@ def _without_targets(cycle: EnsembleCycle) -> EnsembleCycle:
 
 
 def _cycle(
-    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, after: date
+    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, concert: ConcertLine | None
 ) -> EnsembleCycle:
     return EnsembleCycle(
         cycle=context.say(cycle.item.name),
         path=addresses.ensemble(cycle.id, ensemble.item.id),
-        shown_from=after,
+        shown_from=date.min,
         ends=cycle.last,
         count=len(ensemble.rehearsals),
         weeks=week_views(context, cycle, ensemble),
         parts=part_links(cycle, ensemble),
-        concert=concert_line(context, cycle),
+        concert=concert,
     )

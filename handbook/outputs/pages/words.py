@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, count
 
@@ -11,6 +11,7 @@ from handbook.outputs import addresses
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.spellings import spellings
+from handbook.plan.model import CyclePlan
 
 # The handbook's own words, which its pages use whatever the director writes.
 HOUSE_WORDS: tuple[tuple[str, str], ...] = (
@@ -79,9 +80,29 @@ class WordsView:
     letters: tuple[LetterView, ...]
 
 
-def pages(context: Context) -> Iterator[Page]:
+Terms = tuple[tuple[str, Link], ...]
+"""The terms of one cycle's pieces, each with the piece in which it stands."""
+
+
+def share(context: Context, cycle: CyclePlan) -> Terms:
+    """Give what the page of words shows of a cycle."""
+    return tuple(
+        (
+            term,
+            Link(
+                context.say(piece.item.title),
+                addresses.piece(cycle.id, ensemble.item.id, piece.item.id),
+            ),
+        )
+        for ensemble in cycle.ensembles
+        for piece in ensemble.pieces
+        for term in piece.item.terms
+    )
+
+
+def pages(context: Context, cycles: Sequence[Terms]) -> Iterator[Page]:
     """Make the page of words."""
-    words = _apart(sorted(_words(context), key=lambda word: word.word.casefold()))
+    words = _apart(sorted(_words(context, cycles), key=lambda word: word.word.casefold()))
     letters: dict[str, list[WordView]] = {}
     for word in words:
         letters.setdefault(word.word[0].upper(), []).append(word)
@@ -123,17 +144,11 @@ def _apart(words: Iterable[WordView]) -> list[WordView]:
     return list(found.values())
 
 
-def _words(context: Context) -> Iterator[WordView]:
+def _words(context: Context, cycles: Sequence[Terms]) -> Iterator[WordView]:
     pieces: dict[str, list[Link]] = {}
-    for cycle in context.plan.cycles:
-        for ensemble in cycle.ensembles:
-            for piece in ensemble.pieces:
-                link = Link(
-                    context.say(piece.item.title),
-                    addresses.piece(cycle.id, ensemble.item.id, piece.item.id),
-                )
-                for term in piece.item.terms:
-                    pieces.setdefault(term, []).append(link)
+    for terms in cycles:
+        for term, link in terms:
+            pieces.setdefault(term, []).append(link)
     own = {term.casefold() for term in context.plan.words}
     for term, meaning in context.plan.words.items():
         yield WordView(term, context.say(meaning), anchor_of(term), tuple(pieces.get(term, ())))

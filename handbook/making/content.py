@@ -1,0 +1,204 @@
+"""The content at one moment, read piece by piece as it is needed, each file at most once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from functools import cached_property
+from typing import Any
+
+from handbook.checks import REFERENCE_CHECKS
+from handbook.engines.model import SiteFacts
+from handbook.loader.contents import Contents
+from handbook.loader.loading import LoadedCycle, cycle_of, in_draft, load_contents, load_cycle
+from handbook.making.cycles import CycleHead, broken_draft, cycle_head, words_of
+from handbook.outputs.page import Context
+from handbook.outputs.site import shared_media
+from handbook.pipeline import checked, has_errors, of_drafts
+from handbook.plan.build import build_plan
+from handbook.problems import Problem
+from handbook.publishing.sitemap import web_address
+from handbook.records import dataclass
+from handbook.schema.handbook import Handbook
+from handbook.store import Store, key_of
+
+
+class NotSoundError(Exception):
+    """Something in the content is an error; which, and what else, is found by reading all of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """What is known of all that is of no cycle: names for pages, warnings, media it needs."""
+
+    facts: SiteFacts
+    warnings: int
+    media: frozenset[str]
+
+
+class ReadContent:
+    """A content folder of which only what is asked for is read into values.
+
+    Everything here raises NotSoundError as soon as an error is met. `program` is the digest
+    of the program that reads.
+    """
+
+    def __init__(self, contents: Contents, program: str, store: Store) -> None:
+        self._contents, self._program, self._store = contents, program, store
+        self._cycles: dict[str, LoadedCycle] = {}
+
+    @cached_property
+    def core_key(self) -> str:
+        """The key of what is of no cycle, but of them all: no free pages, no school years."""
+        core = self._contents.of_topics("program", "fundamentals").digests()
+        media = [file.name for file in self._contents.found.of("media")]
+        sizes = sorted((self._contents.media_files or {}).items())
+        return key_of(self._program, core, media, sizes)
+
+    @cached_property
+    def shared_key(self) -> str:
+        """The key of all that is of no cycle."""
+        return key_of(self.core_key, self._contents.shared().digests())
+
+    def year_key(self, year: str) -> str:
+        """Give the key of a school year."""
+        files = [file.name for file in self._contents.found.of("year") if file.owner == year]
+        return key_of([self._contents.digest[name] for name in files])
+
+    def cycle_key(self, cycle_id: str) -> str:
+        """Give the key of a cycle's own files."""
+        return key_of(self._contents.of_cycle(cycle_id).digests())
+
+    def without_music_key(self, cycle_id: str) -> str:
+        """Give the key of a cycle's own files but its music."""
+        contents = self._contents.of_cycle(cycle_id).of_topics("cycle", "concert")
+        return key_of(contents.digests())
+
+    @cached_property
+    def handbook(self) -> Handbook:
+        """All that is of no cycle."""
+        return self._shared[0]
+
+    @cached_property
+    def context(self) -> Context:
+        """The context of pages that are of no cycle."""
+        plan = build_plan(self.handbook, mended=False).plan
+        return Context(plan, plan.languages[0])
+
+    @cached_property
+    def _shared(self) -> tuple[Handbook, tuple[Problem, ...]]:
+        loaded = load_contents(self._contents.shared())
+        if loaded.handbook is None:
+            raise NotSoundError
+        return loaded.handbook, loaded.problems
+
+    def shared(self) -> Shared:
+        """Give what is known of all that is of no cycle."""
+        key = key_of("shared", self.shared_key)
+        kept = self._store.get(key)
+        if not isinstance(kept, Shared):
+            handbook, problems = self._shared
+            warnings = stop_at_errors((*problems, *checked(REFERENCE_CHECKS, handbook)))
+            program, language = handbook.program.item, self.context.language
+            facts = SiteFacts(program.name.read(language), web_address(program.address), language)
+            kept = Shared(facts, warnings, shared_media(self.context.plan))
+            self._store.put(key, kept)
+        return kept
+
+    def heads(self) -> list[CycleHead]:
+        """Give what others need to know of each cycle."""
+        return [self._head(file.owner) for file in self._contents.found.of("cycle")]
+
+    def _head(self, cycle_id: str) -> CycleHead:
+        programs = self._contents.of_topics("program").digests()
+        key = key_of("head", self._program, programs, self.cycle_key(cycle_id))
+        kept = self._store.get(key)
+        if not isinstance(kept, CycleHead):
+            loaded = self._cycle(cycle_id)
+            kept = (
+                cycle_head(loaded.content, self.context)
+                if loaded.content
+                else broken_draft(cycle_id)
+            )
+            self._store.put(key, kept)
+        return kept
+
+    def warnings(self, heads: Sequence[CycleHead]) -> int:
+        """Count the warnings on names of files, and those on drafts."""
+        drafts = {head.id for head in heads if head.draft}
+        found = self._contents.found.problems
+        on_names = stop_at_errors(
+            in_draft(problem) if cycle_of(problem.file) in drafts else problem for problem in found
+        )
+        return on_names + self._of_drafts([head for head in heads if head.draft], heads)
+
+    def _of_drafts(self, drafts: Sequence[CycleHead], heads: Sequence[CycleHead]) -> int:
+        """Count what is wrong in drafts: by themselves, and beside cycles that share days with them."""
+        if not drafts:
+            return 0
+        beside = [
+            head
+            for head in heads
+            if not head.draft
+            and any(head.first <= one.last and one.first <= head.last for one in drafts)
+        ]
+        words, odd = words_of(heads), {cycle_of(one.file) for one in self._contents.found.problems}
+        keys = [(head.id, self.cycle_key(head.id)) for head in (*beside, *drafts)]
+        key = key_of("drafts", self.shared_key, keys, sorted(words.items()), sorted(odd))
+        kept = self._store.get(key)
+        if not isinstance(kept, int):
+            loaded = [self._cycle(head.id) for head in drafts]
+            sound = tuple(
+                one.content for one in loaded if one.content and one.content.id not in odd
+            )
+            handbook, _ = self.of_cycles(beside)
+            handbook = replace(handbook, years=self.handbook.years, elsewhere=words)
+            known = checked(REFERENCE_CHECKS, handbook)
+            kept = sum(len(one.problems) for one in loaded)
+            kept += len(of_drafts(handbook, sound, known, told=False)) if sound else 0
+            self._store.put(key, kept)
+        return kept
+
+    def of_cycles(self, heads: Iterable[CycleHead]) -> tuple[Handbook, int]:
+        """Give the handbook with these cycles alone, without its pages, and count their warnings."""
+        loaded = [self._cycle(cycle_id) for cycle_id in sorted(head.id for head in heads)]
+        found = tuple(one.content for one in loaded if one.content)
+        years = {content.cycle.item.year for content in found}
+        handbook = replace(
+            self.handbook,
+            years={name: year for name, year in self.handbook.years.items() if name in years},
+            cycles=found,
+            pages=(),
+        )
+        return handbook, sum(len(one.problems) for one in loaded)
+
+    def pieces_key(self, cycle_id: str, ensemble_id: str) -> str:
+        """Give the key of an ensemble's pieces in a cycle, as they are written."""
+        loaded = self._cycle(cycle_id)
+        data: Any = loaded.data
+        return key_of(
+            *(
+                data[music.file]["pieces"][place]
+                for music in (loaded.content.music if loaded.content else ())
+                for place, piece in enumerate(music.item.pieces)
+                if piece.ensemble == ensemble_id
+            )
+        )
+
+    def _cycle(self, cycle_id: str) -> LoadedCycle:
+        """Read a cycle; only of a draft the content may be missing."""
+        if cycle_id not in self._cycles:
+            loaded = load_cycle(self._contents.of_cycle(cycle_id))
+            stop_at_errors(loaded.problems)
+            if not loaded.content and not loaded.draft:
+                raise NotSoundError
+            self._cycles[cycle_id] = loaded
+        return self._cycles[cycle_id]
+
+
+def stop_at_errors(problems: Iterable[Problem]) -> int:
+    """Count problems that are warnings; raises NotSoundError if there is an error among them."""
+    found = tuple(problems)
+    if has_errors(found):
+        raise NotSoundError
+    return len(found)

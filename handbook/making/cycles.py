@@ -1,0 +1,88 @@
+"""What must be known of a cycle before it is planned, and which cycles are planned together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import field
+from datetime import date
+
+from handbook.domain.values.text import Text
+from handbook.outputs.html.frame import NavItem, cycle_menu
+from handbook.outputs.page import Context
+from handbook.plan.build import cycle_last_day
+from handbook.records import dataclass
+from handbook.schema.handbook import CycleContent
+
+
+@dataclass(frozen=True, slots=True)
+class CycleHead:
+    """What other cycles, and the menu, need to know of one.
+
+    `words` are the meanings it gives, `terms` the ones its pieces use.
+    """
+
+    id: str
+    first: date
+    last: date
+    draft: bool
+    year: str = ""
+    ensembles: tuple[str, ...] = ()
+    words: Mapping[str, Text] = field(default_factory=dict)
+    terms: frozenset[str] = frozenset()
+    menu: tuple[NavItem, ...] = ()
+
+
+def cycle_head(content: CycleContent, context: Context) -> CycleHead:
+    """Gather it; `context` is of the program, its plan has no cycles."""
+    cycle = content.cycle.item
+    ensembles = {one.id: one for one in context.plan.program.ensembles}
+    pieces = [piece for music in content.music for piece in music.item.pieces]
+    return CycleHead(
+        id=content.id,
+        first=cycle.starts,
+        last=cycle_last_day(content),
+        draft=cycle.draft,
+        year=cycle.year,
+        ensembles=cycle.ensembles,
+        words={word: text for music in content.music for word, text in music.item.words.items()},
+        terms=frozenset(term for piece in pieces for term in piece.terms),
+        menu=cycle_menu(
+            context,
+            content.id,
+            cycle,
+            [ensembles[one] for one in cycle.ensembles if one in ensembles],
+            concert=content.concert is not None,
+        ),
+    )
+
+
+def broken_draft(cycle_id: str) -> CycleHead:
+    """Stand for a draft of which a file cannot be read."""
+    return CycleHead(cycle_id, date.max, date.max, draft=True)
+
+
+def groups(heads: Iterable[CycleHead]) -> list[list[CycleHead]]:
+    """Part cycles, in order of their first day, wherever one begins after all before it ended.
+
+    Drafts are left out. Cycles that share days share rooms and players, so they are checked together.
+    """
+    found: list[list[CycleHead]] = []
+    ends = date.min
+    published = (head for head in heads if not head.draft)
+    for head in sorted(published, key=lambda head: (head.first, head.id)):
+        if found and head.first <= ends:
+            found[-1].append(head)
+        else:
+            found.append([head])
+        ends = max(ends, head.last)
+    return found
+
+
+def words_of(heads: Iterable[CycleHead]) -> Mapping[str, Text]:
+    """Give the meanings that all cycles but drafts give, by the order of their ids."""
+    return {
+        word: text
+        for head in sorted(heads, key=lambda head: head.id)
+        if not head.draft
+        for word, text in head.words.items()
+    }

@@ -1,0 +1,148 @@
+"""Cycles that are planned together: their plan, and the pages made of it."""
+
+from __future__ import annotations
+
+import pickle
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from functools import cached_property
+
+from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
+from handbook.domain.values.text import Text
+from handbook.making.content import ReadContent, stop_at_errors
+from handbook.making.cycles import CycleHead
+from handbook.making.framing import Framing
+from handbook.making.kept import Fresh
+from handbook.outputs.page import Context
+from handbook.outputs.site import alone, cycle_media, without_cycles
+from handbook.pipeline import checked
+from handbook.plan.build import build_plan
+from handbook.plan.model import CyclePlan, EnsemblePlan, Plan, Start
+from handbook.records import dataclass
+from handbook.store import key_of
+
+_OF_CYCLES = "cycles/"
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """What is known of cycles that were planned together, beside their files.
+
+    `ensembles` are the keys of the ensembles' own pages, by cycle and ensemble. `shares` has,
+    for each cycle but drafts, what it adds to the pages about the whole handbook, by the
+    names of their kinds, in bytes that can be compared unread.
+    """
+
+    warnings: int
+    reached: Mapping[str, Start]
+    media: frozenset[str]
+    ensembles: Mapping[tuple[str, str], str]
+    shares: tuple[Mapping[str, bytes], ...]
+
+
+class PlannedGroup:
+    """Plans cycles once, when the first of their batches is to be made.
+
+    `brought` is what their ensembles bring from earlier cycles, `words` the meanings of
+    terms that are given in any cycle.
+    """
+
+    def __init__(
+        self,
+        content: ReadContent,
+        heads: Sequence[CycleHead],
+        brought: Mapping[str, Start],
+        words: Mapping[str, Text],
+        framing: Framing,
+    ) -> None:
+        self._content, self._heads, self._framing = content, heads, framing
+        self._brought, self._words = brought, words
+
+    @property
+    def key(self) -> str:
+        """The key of all that the plan is made of."""
+        return key_of(
+            *("group", self._framing.key),
+            *(
+                (one.id, self._content.cycle_key(one.id), self._content.year_key(one.year))
+                for one in self._heads
+            ),
+            *((one, _shown(start)) for one, start in self._brought.items()),
+            sorted(self._words.items()),
+        )
+
+    def whole(self) -> Fresh:
+        """Make the pages about each cycle as a whole, and what is known of the group."""
+        plan, warnings, reached = self._planned
+        renderer = self._framing.renderer
+        outputs = [renderer.cycle(self._context, cycle) for cycle in plan.cycles]
+        group = Group(
+            warnings,
+            {one: start for one, start in reached.items() if one in self._ensembles},
+            frozenset[str]().union(*map(cycle_media, plan.cycles)),
+            {
+                (cycle.id, ensemble.item.id): self._ensemble_key(cycle, ensemble)
+                for cycle in plan.cycles
+                for ensemble in cycle.ensembles
+            },
+            tuple(
+                {name: pickle.dumps(share) for name, share in output.shares.items()}
+                for output in outputs
+            ),
+        )
+        return self._framing.fresh([page for output in outputs for page in output.pages], group)
+
+    def ensemble(self, cycle_id: str, ensemble_id: str) -> Fresh:
+        """Make an ensemble's own pages."""
+        plan, *_ = self._planned
+        cycle = next(one for one in plan.cycles if one.id == cycle_id)
+        ensemble = next(one for one in cycle.ensembles if one.item.id == ensemble_id)
+        made = self._framing.renderer.ensemble(self._context, alone(cycle, ensemble), ensemble)
+        return self._framing.fresh(made)
+
+    @cached_property
+    def _planned(self) -> tuple[Plan, int, Mapping[str, Start]]:
+        """The plan, the number of warnings, and what the ensembles reached; raises NotSoundError."""
+        handbook, warnings = self._content.of_cycles(self._heads)
+        handbook = replace(handbook, elsewhere=self._words)
+        warnings += stop_at_errors(
+            problem
+            for problem in checked(REFERENCE_CHECKS, handbook)
+            if problem.file.startswith(_OF_CYCLES)  # others are counted with what is shared
+        )
+        planned = build_plan(handbook, self._brought, mended=False)
+        warnings += stop_at_errors((*planned.problems, *checked(PLAN_CHECKS, planned.plan)))
+        return planned.plan, warnings, planned.reached
+
+    @cached_property
+    def _context(self) -> Context:
+        plan, *_ = self._planned
+        words = {**plan.program.words, **self._words}
+        return without_cycles(Context(replace(plan, words=words), plan.languages[0]))
+
+    @property
+    def _ensembles(self) -> frozenset[str]:
+        return frozenset(one for head in self._heads for one in head.ensembles)
+
+    def _ensemble_key(self, cycle: CyclePlan, ensemble: EnsemblePlan) -> str:
+        """Give the key of all that an ensemble's own pages are made of.
+
+        Of music that is its own, and that of ensembles whose pieces it joins.
+        """
+        content, hosts = self._content, {joined.host.id for joined in ensemble.joined}
+        return key_of(
+            *("ensemble", self._framing.key, cycle.id, ensemble.item.id),
+            content.without_music_key(cycle.id),
+            content.year_key(cycle.item.year),
+            *(
+                (one, _shown(self._brought.get(one)), content.pieces_key(cycle.id, one))
+                for one in sorted({ensemble.item.id, *hosts})
+            ),
+            # What it brings from an earlier one among them is known by the files of all.
+            [content.cycle_key(one.id) for one in self._heads if one.id != cycle.id],
+            sorted(self._words.items()),
+        )
+
+
+def _shown(start: Start | None) -> object:
+    return start and (sorted(start.finished.items()), start.cycles, start.year)

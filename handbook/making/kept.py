@@ -1,0 +1,142 @@
+"""Files of the site that are made together and kept together."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import field
+from functools import partial
+from typing import Any
+
+from handbook.outputs.model import LinkFacts, RenderedPage, SiteFile
+from handbook.publishing.verify_links import link_facts
+from handbook.records import dataclass
+from handbook.store import Store, key_of
+
+_BYTES, _LINKS, _ROWS = "bytes", "links", "rows"
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """Files that were made of the same inputs, by path and digest: light enough to read always.
+
+    `links` and `rows` are digests of what verifying reads from them, and of their rows for
+    search; `more` is what else was found out when they were made.
+    """
+
+    files: tuple[tuple[str, str], ...]
+    links: str
+    rows: str
+    more: Any
+
+
+@dataclass(frozen=True, slots=True)
+class Fresh:
+    """A batch as it is made: pages to be finished, other contents by path, rows for search."""
+
+    pages: tuple[RenderedPage, ...] = ()
+    contents: Mapping[str, bytes] = field(default_factory=dict)
+    rows: str = ""
+    more: Any = None
+
+
+Finish = Callable[[Iterable[Fresh]], Mapping[str, bytes]]
+"""Gives the bytes of the pages by the paths of their files."""
+
+
+class KeptBatch:
+    """A batch in a store; whatever is missing there is made anew, all of it.
+
+    Not whole until `finish` was called.
+    """
+
+    def __init__(self, store: Store, key: str, make: Callable[[], Fresh]) -> None:
+        self._store, self._key, self._make = store, key, make
+        self._batch: Batch | None = None
+        self.fresh: Fresh | None = None
+        self._finish: Finish | None = None
+        store.using(*(f"{key}.{name}" for name in (_BYTES, _LINKS, _ROWS)))
+        kept = store.get(key)
+        if isinstance(kept, Batch):
+            self._batch = kept
+        else:
+            self.fresh = make()
+
+    @property
+    def more(self) -> Any:
+        """What else was found out."""
+        return self.fresh.more if self.fresh else self.batch.more
+
+    @property
+    def batch(self) -> Batch:
+        """The files by path and digest."""
+        if self._batch is None:
+            raise ValueError("not finished")
+        return self._batch
+
+    def site_files(self) -> list[SiteFile]:
+        """Give the files, without their links; contents are read only when asked for."""
+        return [
+            SiteFile(path, digest, partial(self._content, path))
+            for path, digest in self.batch.files
+        ]
+
+    def links(self) -> Mapping[str, LinkFacts | None]:
+        """Give what verifying reads from the files."""
+        links: Mapping[str, LinkFacts | None] = self._part(_LINKS)
+        return links
+
+    def rows(self) -> str:
+        """Give the rows for search."""
+        rows: str = self._part(_ROWS)
+        return rows
+
+    def complete(self, finished: Mapping[str, bytes], by: Finish) -> None:
+        """Keep what was made, once its pages are `finished`; `by` finishes them again."""
+        self._finish = by
+        if self.fresh is None:
+            return
+        fresh, self.fresh = self.fresh, None
+        names = [f"{page.path}index.html" for page in fresh.pages]
+        contents = {**{name: finished[name] for name in names}, **fresh.contents}
+        links = {path: link_facts(path, content) for path, content in contents.items()}
+        self._batch = Batch(
+            tuple((path, _digest(content)) for path, content in contents.items()),
+            key_of(*((path, facts and _listed(facts)) for path, facts in links.items())),
+            key_of(fresh.rows),
+            fresh.more,
+        )
+        # Not on the disk: the site has them, and a second copy would cost more than making
+        # the few anew that it has lost.
+        self._store.put(f"{self._key}.{_BYTES}", contents, on_disk=False)
+        self._store.put(f"{self._key}.{_LINKS}", links)
+        self._store.put(f"{self._key}.{_ROWS}", fresh.rows)
+        self._store.put(self._key, self._batch)
+
+    def _content(self, path: str) -> bytes:
+        content: bytes = self._part(_BYTES)[path]
+        return content
+
+    def _part(self, name: str) -> Any:
+        part = self._store.get(f"{self._key}.{name}")
+        if part is None and self._finish is not None:
+            self.fresh = self._make()
+            self.complete(self._finish([self.fresh]), self._finish)
+            part = self._store.get(f"{self._key}.{name}")
+        return part
+
+
+def finish(batches: Iterable[KeptBatch], by: Finish) -> None:
+    """Finish the pages of all batches that were made anew, at once: an engine has a dear start."""
+    waiting = list(batches)
+    finished = by([batch.fresh for batch in waiting if batch.fresh])
+    for batch in waiting:
+        batch.complete(finished, by)
+
+
+def _digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
+
+
+def _listed(facts: LinkFacts) -> tuple[list[str], ...]:
+    return sorted(facts.links), sorted(facts.loads), sorted(facts.places)

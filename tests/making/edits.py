@@ -1,0 +1,164 @@
+"""A content folder of three cycles that lean on each other, and edits a director may make to it."""
+
+from __future__ import annotations
+
+import wave
+from collections.abc import Callable, Iterable, Mapping
+from io import BytesIO
+from pathlib import Path
+
+from handbook.engines.plain import PlainEngine
+from handbook.making.site import Made, Maker
+from handbook.store import Store
+from tests.content_folders import base_files
+
+Files = dict[str, bytes]
+MUSIC, SPRING, LATER = "cycles/winter/music.yaml", "cycles/spring/cycle.yaml", "cycles/later/"
+SPRING_MUSIC = "cycles/spring/music.yaml"
+
+
+def _sound() -> bytes:
+    with BytesIO() as file:
+        with wave.open(file, "wb") as sound:
+            sound.setparams((1, 1, 8000, 0, "NONE", ""))
+            sound.writeframes(bytes(8000))
+        return file.getvalue()
+
+
+def three_cycles() -> Files:
+    """Give winter, spring, which goes on from it and uses a word of its, and a draft beside it."""
+    files = {name: text.encode() for name, text in base_files().items()}
+    stages = files["cycles/winter/cycle.yaml"].partition(b"stages:")[2]
+    words = b"words:\n  legato: smooth, notes joined\n"
+    files[MUSIC] = (
+        files[MUSIC].replace(
+            b"    ensemble: lantern\n", b"    ensemble: lantern\n    terms: [legato]\n"
+        )
+        + words
+    )
+    files[SPRING] = (
+        b"name: Spring cycle\nyear: 2026-27\nstarts: Mon 2027-02-01\nends: Fri 2027-03-26\n"
+        b"ensembles: [lantern]\nstages:" + stages
+    )
+    files[SPRING_MUSIC] = (
+        b"pieces:\n  - id: tide-mill\n    title: Tide Mill\n    ensemble: lantern\n    terms: [legato]\n"
+        b"    form:\n      - {name: Whole, measures: 1-24, meter: 4/4, tempo: quarter = 88}\n"
+        b"    passages:\n      - {id: wheel, name: The wheel, measures: 1-16, goal: quarter = 88}\n"
+    )
+    files[f"{LATER}cycle.yaml"] = (
+        b"name: Later cycle\nyear: 2026-27\nstarts: Mon 2027-03-01\nends: Fri 2027-04-30\ndraft: yes\n"
+        b"ensembles: [harbor]\nstages:" + stages
+    )
+    files[f"{LATER}music.yaml"] = (
+        b"pieces:\n  - id: slow-boat\n    title: Slow Boat\n    ensemble: harbor\n"
+        b"    form:\n      - {name: Whole, measures: 1-24, meter: 4/4, tempo: quarter = 66}\n"
+        b"    passages:\n      - {id: drift, name: The drift, measures: 1-12, goal: quarter = 66}\n"
+    )
+    exercise = "      - {{id: {0}, name: {0}, level: {1}, how: Play it., rehearsals: {2}}}\n"
+    files["fundamentals.yaml"] = (
+        "strands:\n  - id: tone\n    name: Tone\n    why: So that it sounds.\n    exercises:\n"
+        + exercise.format("long-tones", 1, 4)
+        + exercise.format("swells", 2, 9)
+        + exercise.format("leaps", 3, 9)
+    ).encode()
+    return files
+
+
+def _replaced(name: str, old: bytes, new: bytes) -> Callable[[Files], Files]:
+    def edit(files: Files) -> Files:
+        if name not in files:
+            return files
+        assert files[name].count(old) == 1, (name, old)
+        return {**files, name: files[name].replace(old, new)}
+
+    return edit
+
+
+def _without(prefix: str) -> Callable[[Files], Files]:
+    return lambda files: {name: raw for name, raw in files.items() if not name.startswith(prefix)}
+
+
+EDITS: Mapping[str, Callable[[Files], Files]] = {
+    "a goal": _replaced(MUSIC, b"goal: quarter = 96", b"goal: quarter = 92"),
+    "a goal in spring": _replaced(SPRING_MUSIC, b"goal: quarter = 88", b"goal: quarter = 84"),
+    "a meaning used elsewhere": _replaced(MUSIC, b"notes joined", b"like one long breath"),
+    "a term without meaning": _replaced(MUSIC, b"words:\n  legato", b"words:\n  legatto"),
+    "a piece's title": _replaced(SPRING_MUSIC, b"Tide Mill", b"The Tide Mill"),
+    "the program's name": _replaced("program.yaml", b"Quillhaven Bands", b"Bands of Quillhaven"),
+    "the site's address": _replaced(
+        "program.yaml", b"time_zone:", b"address: https://bands.example/q/\ntime_zone:"
+    ),
+    "a part": _replaced("program.yaml", b"trumpet: 7", b"trumpet: 7, horn: 2"),
+    "an exercise": _replaced("fundamentals.yaml", b"name: swells", b"name: Long swells"),
+    "rehearsals of an exercise": _replaced(
+        "fundamentals.yaml",
+        b"level: 1, how: Play it., rehearsals: 4",
+        b"level: 1, how: Play it., rehearsals: 30",
+    ),
+    "the newest name": _replaced(SPRING, b"Spring cycle", b"March cycle"),
+    "no draft": _replaced(f"{LATER}cycle.yaml", b"draft: yes\n", b""),
+    "a room used twice": lambda files: (
+        _replaced(
+            f"{LATER}cycle.yaml",
+            b"draft: yes\n",
+            b"extra:\n  - {ensemble: harbor, date: Mon 2027-03-08, start: 10:10, end: 10:40}\n",
+        )(files)
+        if b"draft: yes" in files.get(f"{LATER}cycle.yaml", b"")
+        else files
+    ),
+    "an earlier spring": _replaced(SPRING, b"Mon 2027-02-01", b"Mon 2027-01-11"),
+    "a later winter": _replaced("cycles/winter/cycle.yaml", b"Mon 2026-10-19", b"Mon 2026-11-09"),
+    "shared days": _replaced(SPRING, b"Mon 2027-02-01", b"Tue 2026-12-01"),
+    "no spring": _without("cycles/spring/"),
+    "a closure": _replaced(
+        "years/2026-27.yaml", b"closures:\n", b"closures:\n  - {name: Snow, date: Wed 2027-02-10}\n"
+    ),
+    "a page": lambda files: {**files, "pages/lockers.md": b"# Lockers\n\nBring a lock.\n"},
+    "a broken link": lambda files: {
+        **files,
+        "pages/lost.md": b"# Lost\n\nSee [this](../nowhere/).\n",
+    },
+    "a recording": lambda files: (
+        {
+            **_replaced(
+                SPRING_MUSIC,
+                b"    ensemble: lantern\n",
+                b"    ensemble: lantern\n    recording: mill.wav\n",
+            )(files),
+            "media/mill.wav": _sound(),
+        }
+        if SPRING_MUSIC in files
+        else files
+    ),
+    "another sound": lambda files: {**files, "media/mill.wav": _sound() + b"\0"},
+    "an unknown file": lambda files: {**files, "pieces.yaml": b"pieces: []\n"},
+    "no YAML": lambda files: {**files, "fundamentals.yaml": b"strands: ["},
+}
+
+
+def edited(edits: Iterable[str]) -> Files:
+    """Give the files with edits made to them, in the order of the list above."""
+    files, wanted = three_cycles(), set(edits)
+    for name, edit in EDITS.items():
+        if name in wanted and not (name == "an earlier spring" and "shared days" in wanted):
+            files = edit(files)
+    return files
+
+
+def write_anew(folder: Path, files: Files) -> None:
+    """Let a folder hold exactly these files; what is the same already is not touched."""
+    for path in sorted(folder.rglob("*"), reverse=True):
+        if path.is_file() and path.relative_to(folder).as_posix() not in files:
+            path.unlink()
+        elif path.is_dir() and not any(path.iterdir()):
+            path.rmdir()
+    for name, raw in files.items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        if not path.exists() or path.read_bytes() != raw:
+            path.write_bytes(raw)
+
+
+def made(content: Path, store: Store) -> Made:
+    """Make the site of a content folder with the quick engine."""
+    return Maker(content, store, PlainEngine).make()
