@@ -18,6 +18,7 @@ from handbook.making.framing import Framing
 from handbook.making.groups import Group, PlannedGroup
 from handbook.making.kept import Fresh, KeptBatch, finish
 from handbook.making.media import MEDIA, Media
+from handbook.outputs.engraving.engraver import Drawings, known_drawings, use_drawings
 from handbook.outputs.model import SiteFile
 from handbook.outputs.page import Context
 from handbook.outputs.pages import WHOLE, WholeKind
@@ -83,11 +84,13 @@ class _Making:
 
     def made(self, media: Mapping[str, Media], folder: Path) -> MadeSite:
         """Make it; `folder` is that of the `media`."""
+        drawings = _Drawings(self._store, self._program)
         own, found = self._cycles()
         shares = [share for group in found for share in group.shares]
         today, *wholes = [self._whole(kind, shares) for kind in WHOLE]
         pages = [today, *own, *wholes]
         finish(pages, self._finished)
+        drawings.keep()
         batches = [*pages, *self._beside(pages)]
         named = self._shared.media.union(*(group.media for group in found))
         files = [*_media_files(sorted(named), media, folder), *self._verified(batches, named)]
@@ -198,6 +201,26 @@ class _Making:
                 raise NotPublishedError("the new site has links that lead nowhere", findings)
             self._store.put(key, "sound")
         return files
+
+
+class _Drawings:
+    """Engraved examples, kept all together: the engraver is slow to begin."""
+
+    def __init__(self, store: Store, program: str) -> None:
+        self._store, self._key = store, key_of("drawings", program)
+        self._earlier: int | None = None
+        store.using(self._key)
+        use_drawings(self._load)
+
+    def keep(self) -> None:
+        """Keep them if there is a new one."""
+        if self._earlier is not None and self._earlier < len(known_drawings()):
+            self._store.put(self._key, dict(known_drawings()))
+
+    def _load(self) -> Drawings:
+        earlier: Drawings = self._store.get(self._key) or {}
+        self._earlier = len(earlier)
+        return earlier
 
 
 def _media_files(

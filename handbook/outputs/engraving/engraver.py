@@ -8,8 +8,8 @@ example is engraved once in a process however many pages show it. Its ink is the
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from functools import cache, lru_cache
+from collections.abc import Callable, Iterable, Mapping
+from functools import cache
 from html import unescape
 from typing import TYPE_CHECKING
 
@@ -21,6 +21,9 @@ from handbook.outputs.engraving.staff_mei import StaffExample, staff_mei
 
 if TYPE_CHECKING:
     import verovio
+
+Example = StaffExample | RhythmExample
+Drawings = Mapping[Example, FlatSvg]
 
 # With a seed the engraver names its groups alike on every run; what is published has no
 # such names left, but a difference could not hide then either.
@@ -60,12 +63,35 @@ class EngravingFaultError(Exception):
     """The engraver did not take an example: a fault of ours, since authors' slips are found before."""
 
 
-@lru_cache(maxsize=_ENGRAVED_KEPT)
-def engraved(example: StaffExample | RhythmExample) -> FlatSvg:
+_known: dict[Example, FlatSvg] = {}
+_earlier: list[Callable[[], Drawings]] = []
+
+
+def use_drawings(earlier: Callable[[], Drawings]) -> None:
+    """Take drawings of the same program from before; asked for with the first new example."""
+    _earlier[:] = [earlier]
+
+
+def known_drawings() -> Drawings:
+    """Give all drawings of this process, to be taken again."""
+    return _known
+
+
+def engraved(example: Example) -> FlatSvg:
     """Engrave an example; the same example gives the same bytes on every run.
 
     Raises EngravingFaultError if the engraver refuses it.
     """
+    if example not in _known and _earlier:
+        _known.update(_earlier.pop()())
+    if example not in _known:
+        if len(_known) >= _ENGRAVED_KEPT:
+            _known.clear()
+        _known[example] = _engraved(example)
+    return _known[example]
+
+
+def _engraved(example: Example) -> FlatSvg:
     if isinstance(example, StaffExample):
         return _drawn(staff_mei(example), "encoded")
     source = rhythm_mei(example)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from html import escape
 from itertools import groupby
-from xml.sax.saxutils import escape
 
 from handbook.domain.rhythm import Articulation, PlacedNote, RhythmNote, placed
 from handbook.domain.slurs import slurs
@@ -95,7 +95,7 @@ def _below(example: RhythmExample, index: int, start: Fraction) -> Iterator[str]
         stamp = float((at - start) / unit + 1)
         return (
             f'<harm xml:id="m{index}w{row}.{place}" n="{row}" place="below" '
-            f'tstamp="{stamp:.6g}">{escape(text)}</harm>'
+            f'tstamp="{stamp:.6g}">{escape(text, quote=False)}</harm>'
         )
 
     for place, count in enumerate(example.counts[index] if example.counts else ()):

@@ -6,7 +6,7 @@ MEI is the Music Encoding Initiative's format (5.0). Rhythms have a module of th
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from xml.sax.saxutils import escape
+from html import escape
 
 from handbook.domain.tables.instruments import Clef
 from handbook.domain.values.pitch import NoteName, WrittenPitch
@@ -84,7 +84,7 @@ def _words_below(notes: Iterable[StaffNote]) -> Iterator[str]:
     """Put words under their notes, each of which takes one beat of a measure without meter."""
     for beat, note in enumerate(notes, 1):
         if note.below:
-            yield f'<harm place="below" tstamp="{beat}">{escape(note.below)}</harm>'
+            yield f'<harm place="below" tstamp="{beat}">{escape(note.below, quote=False)}</harm>'
 
 
 def _accidental(name: NoteName, note: StaffNote, *, shown: bool) -> str:
