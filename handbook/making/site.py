@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -121,8 +121,11 @@ class Maker:
             site = self._whole(seen)
             return {file.path: file for file in site.files} if site else {}
 
+        def read(path: str) -> bytes:
+            return made()[path].read()
+
         for path, digest in files:
-            yield SiteFile(path, digest, lambda path=path: made()[path].read())
+            yield SiteFile(path, digest, partial(read, path))
 
     def _renderer(self, program: str) -> Renderer:
         from handbook.outputs.site import Renderer  # noqa: PLC0415 - as above

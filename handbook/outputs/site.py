@@ -10,7 +10,7 @@ from typing import cast
 from urllib.parse import urlsplit
 
 from handbook.outputs import addresses
-from handbook.outputs.html.environment import page_environment
+from handbook.outputs.html.environment import Once, page_environment
 from handbook.outputs.html.frame import Frame, NavItem, cycle_menu, make_frame
 from handbook.outputs.model import OutputFile, RenderedPage, SearchEntry, Site
 from handbook.outputs.page import Context, Page
@@ -59,7 +59,8 @@ class Renderer:
         folder = templates or templates_folder()
         self.assets = tuple(_assets(folder / "assets"))
         self._versions = {Path(file.path).name: _versioned(file) for file in self.assets}
-        self._environment = page_environment(folder)
+        self._environment, self._once = page_environment(folder), Once()
+        self._environment.globals["once"] = self._once
         self._environment.globals["versions"] = self._versions
 
     def cycle(self, context: Context, cycle: CyclePlan) -> CycleOutput:
@@ -82,7 +83,7 @@ class Renderer:
             for kind in OF_ENSEMBLES
             for draft in kind(context, cycle, ensemble)
         )
-        self._environment.globals["once"].forget()
+        self._once.forget()
         return made
 
     def whole(

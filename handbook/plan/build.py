@@ -128,7 +128,7 @@ class _Builder:
         for content in self.handbook.cycles:
             for music in content.music:
                 words |= music.item.words
-        return words | self.handbook.elsewhere
+        return {**words, **self.handbook.elsewhere}
 
     def _cycle(self, content: CycleContent) -> CyclePlan:
         cycle = content.cycle.item
