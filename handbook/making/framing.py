@@ -8,7 +8,8 @@ from functools import cached_property
 from handbook.making.content import ReadContent
 from handbook.making.kept import Fresh
 from handbook.outputs.html.frame import Frame, NavItem
-from handbook.outputs.site import MadePage, Renderer, framed, rows_text
+from handbook.outputs.search.index import rows_text
+from handbook.outputs.site import MadePage, Renderer, framed
 from handbook.store import key_of
 
 
@@ -30,7 +31,9 @@ class Framing:
         """Set pages into the frame."""
         made = tuple(pages)
         rendered = tuple(framed(page, self._frame, self._content.context) for page in made)
-        return Fresh(pages=rendered, rows=rows_text(made), more=more)
+        return Fresh(
+            pages=rendered, rows=rows_text(row for page in made for row in page.rows), more=more
+        )
 
     @cached_property
     def _frame(self) -> Frame:

@@ -14,7 +14,7 @@ from handbook.making.cycles import CycleHead
 from handbook.making.framing import Framing
 from handbook.making.kept import Fresh
 from handbook.outputs.page import Context
-from handbook.outputs.site import alone, cycle_media, without_cycles
+from handbook.outputs.site import CycleOutput, alone, cycle_media, without_cycles
 from handbook.pipeline import checked
 from handbook.plan.build import build_plan
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan, Start
@@ -26,11 +26,11 @@ _OF_CYCLES = "cycles/"
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """What is known of cycles that were planned together, beside their files.
+    """What is known of cycles that were planned together.
 
     `ensembles` are the keys of the ensembles' own pages, by cycle and ensemble. `shares` has,
-    for each cycle but drafts, what it adds to the pages about the whole handbook, by the
-    names of their kinds, in bytes that can be compared unread.
+    for each cycle, what it adds to the pages about the whole handbook, by the names of their
+    kinds, in bytes that can be compared unread.
     """
 
     warnings: int
@@ -72,10 +72,8 @@ class PlannedGroup:
         )
 
     def whole(self) -> Fresh:
-        """Make the pages about each cycle as a whole, and what is known of the group."""
+        """Find out what is known of the group; no pages."""
         plan, warnings, reached = self._planned
-        renderer = self._framing.renderer
-        outputs = [renderer.cycle(self._context, cycle) for cycle in plan.cycles]
         group = Group(
             warnings,
             {one: start for one, start in reached.items() if one in self._ensembles},
@@ -87,10 +85,14 @@ class PlannedGroup:
             },
             tuple(
                 {name: pickle.dumps(share) for name, share in output.shares.items()}
-                for output in outputs
+                for output in self._outputs.values()
             ),
         )
-        return self._framing.fresh([page for output in outputs for page in output.pages], group)
+        return Fresh(more=group)
+
+    def cycle(self, cycle_id: str) -> Fresh:
+        """Make the pages about a cycle as a whole."""
+        return self._framing.fresh(self._outputs[cycle_id].pages)
 
     def ensemble(self, cycle_id: str, ensemble_id: str) -> Fresh:
         """Make an ensemble's own pages."""
@@ -113,6 +115,12 @@ class PlannedGroup:
         planned = build_plan(handbook, self._brought, mended=False)
         warnings += stop_at_errors((*planned.problems, *checked(PLAN_CHECKS, planned.plan)))
         return planned.plan, warnings, planned.reached
+
+    @cached_property
+    def _outputs(self) -> Mapping[str, CycleOutput]:
+        plan, *_ = self._planned
+        renderer = self._framing.renderer
+        return {cycle.id: renderer.cycle(self._context, cycle) for cycle in plan.cycles}
 
     @cached_property
     def _context(self) -> Context:

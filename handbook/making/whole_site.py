@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from hashlib import sha256
+from itertools import chain
 from pathlib import Path
 
 from handbook.domain.values.text import Text
@@ -19,10 +20,11 @@ from handbook.making.groups import Group, PlannedGroup
 from handbook.making.kept import Fresh, KeptBatch, finish
 from handbook.making.media import MEDIA, Media
 from handbook.outputs.engraving.engraver import Drawings, known_drawings, use_drawings
-from handbook.outputs.model import SiteFile
+from handbook.outputs.model import OutputFile, SiteFile
 from handbook.outputs.page import Context
 from handbook.outputs.pages import WHOLE, WholeKind
-from handbook.outputs.site import Renderer, search_index
+from handbook.outputs.search.index import search_index, search_part
+from handbook.outputs.site import Renderer
 from handbook.plan.model import Start
 from handbook.publishing.refusal import NotPublishedError
 from handbook.publishing.sitemap import sitemap
@@ -87,11 +89,11 @@ class _Making:
         drawings = _Drawings(self._store, self._program)
         own, found = self._cycles()
         shares = [share for group in found for share in group.shares]
-        today, *wholes = [self._whole(kind, shares) for kind in WHOLE]
-        pages = [today, *own, *wholes]
+        wholes = [self._whole(kind, shares) for kind in WHOLE]
+        pages = [*wholes, *chain.from_iterable(own.values())]
         finish(pages, self._finished)
         drawings.keep()
-        batches = [*pages, *self._beside(pages)]
+        batches = [*pages, *self._search(wholes, own), *self._beside(pages)]
         named = self._shared.media.union(*(group.media for group in found))
         files = [*_media_files(sorted(named), media, folder), *self._verified(batches, named)]
         return MadeSite(
@@ -100,22 +102,26 @@ class _Making:
             self._shared.facts.address,
         )
 
-    def _cycles(self) -> tuple[list[KeptBatch], list[Group]]:
-        """Plan and render the cycles, each group with what its ensembles bring from those before."""
+    def _cycles(self) -> tuple[Mapping[str, list[KeptBatch]], list[Group]]:
+        """Plan and render the cycles, each group with what its ensembles bring from those before.
+
+        Gives the pages of each cycle, and what is known of each group.
+        """
         reached: dict[str, Start] = {}
-        batches, found = list[KeptBatch](), list[Group]()
+        own, found = dict[str, list[KeptBatch]](), list[Group]()
         for heads in self._groups:
             planned = self._planned(heads, reached)
             whole = KeptBatch(self._store, planned.key, planned.whole)
+            finish([whole], self._finished)
             group: Group = whole.more
-            batches.append(whole)
-            batches += [
-                KeptBatch(self._store, key, partial(planned.ensemble, *of))
-                for of, key in group.ensembles.items()
-            ]
+            for head in heads:
+                key = key_of("cycle", planned.key, head.id)
+                own[head.id] = [KeptBatch(self._store, key, partial(planned.cycle, head.id))]
+            for of, key in group.ensembles.items():
+                own[of[0]].append(KeptBatch(self._store, key, partial(planned.ensemble, *of)))
             found.append(group)
             reached |= group.reached
-        return batches, found
+        return own, found
 
     def _planned(self, heads: Sequence[CycleHead], reached: Mapping[str, Start]) -> PlannedGroup:
         ensembles = sorted({one for head in heads for one in head.ensembles})
@@ -148,40 +154,55 @@ class _Making:
         pages = [page for one in fresh for page in one.pages]
         return self._engine().finish(pages, self._shared.facts) if pages else {}
 
+    def _search(
+        self, wholes: Sequence[KeptBatch], own: Mapping[str, Sequence[KeptBatch]]
+    ) -> list[KeptBatch]:
+        """Make the search index: one file of what is of no cycle, and one of each cycle."""
+        lasts = [(head.id, head.last) for group in self._groups for head in group]
+        files = [self._file(("search", lasts), wholes, partial(search_index, cycles=lasts))]
+        files += [
+            self._file(("search", cycle), batches, partial(search_part, cycle))
+            for cycle, batches in own.items()
+        ]
+        finish(files, self._finished)
+        return files
+
+    def _file(
+        self,
+        what: object,
+        batches: Sequence[KeptBatch],
+        make: Callable[[Iterable[str]], OutputFile],
+    ) -> KeptBatch:
+        """Make a file of the rows of some pages."""
+
+        def fresh() -> Fresh:
+            return _fresh(make(batch.rows() for batch in batches))
+
+        rows = [batch.batch.rows for batch in batches]
+        return KeptBatch(self._store, key_of(self._program, what, rows), fresh)
+
     def _beside(self, pages: Sequence[KeptBatch]) -> list[KeptBatch]:
-        """Make the files that are no pages: assets, the error page, the search index, the sitemap."""
-
-        def kept(key: str, make: Callable[[], Mapping[str, bytes]]) -> KeptBatch:
-            return KeptBatch(self._store, key, lambda: Fresh(contents=make()))
-
-        def index() -> Mapping[str, bytes]:
-            file = search_index([batch.rows() for batch in pages])
-            return {file.path: file.content}
-
-        def assets() -> Mapping[str, bytes]:
-            return {file.path: file.content for file in self._framing.renderer.assets}
-
-        def not_found() -> Mapping[str, bytes]:
-            file = self._framing.renderer.not_found(self._content.context)
-            return {file.path: file.content}
-
+        """Make the other files that are no pages: assets, the error page, the sitemap."""
+        content, framing = self._content, self._framing
         beside = [
-            kept(key_of("assets", self._program), assets),
-            kept(key_of("not found", self._content.core_key), not_found),
-            kept(key_of("search", self._program, [batch.batch.rows for batch in pages]), index),
+            KeptBatch(
+                self._store,
+                key_of("assets", self._program),
+                lambda: _fresh(*framing.renderer.assets),
+            ),
+            KeptBatch(
+                self._store,
+                key_of("not found", content.core_key),
+                lambda: _fresh(framing.renderer.not_found(content.context)),
+            ),
         ]
         address = self._shared.facts.address
         if address is not None:
-            paths = [
+            paths = sorted(
                 path.removesuffix("index.html") for batch in pages for path, _ in batch.batch.files
-            ]
-            file = sitemap(paths, address)
-            beside.append(
-                kept(
-                    key_of("sitemap", self._program, paths, address),
-                    lambda: {file.path: file.content},
-                )
             )
+            key = key_of("sitemap", self._program, paths, address)
+            beside.append(KeptBatch(self._store, key, lambda: _fresh(sitemap(paths, address))))
         finish(beside, self._finished)
         return beside
 
@@ -201,6 +222,10 @@ class _Making:
                 raise NotPublishedError("the new site has links that lead nowhere", findings)
             self._store.put(key, "sound")
         return files
+
+
+def _fresh(*files: OutputFile) -> Fresh:
+    return Fresh(contents={file.path: file.content for file in files})
 
 
 class _Drawings:

@@ -34,7 +34,7 @@ def sitemap(paths: Iterable[str], address: str) -> OutputFile:
     It carries no dates: a rebuild of the same content is to change no byte.
     """
     start = quote(address, safe=_LEFT_IN_ADDRESSES)
-    rows = (f"<url><loc>{_escaped(start + quote(path))}</loc></url>" for path in paths)
+    rows = (f"<url><loc>{_escaped(start + quote(path))}</loc></url>" for path in sorted(paths))
     lines = (
         '<?xml version="1.0" encoding="UTF-8"?>',
         '<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">',

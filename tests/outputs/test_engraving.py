@@ -16,6 +16,7 @@ from handbook.domain.tables.counting_systems import COUNTING_SYSTEMS
 from handbook.domain.tables.instruments import Clef
 from handbook.domain.values.meter import parse_meter
 from handbook.domain.values.pitch import parse_written_pitch
+from handbook.outputs.engraving import engraver
 from handbook.outputs.engraving.engraver import engraved, sprite
 from handbook.outputs.engraving.flat_svg import FlatSvg
 from handbook.outputs.engraving.rhythm_layout import RhythmExample
@@ -92,8 +93,8 @@ def test_one_example_is_engraved_once() -> None:
 
 
 def test_the_order_in_which_examples_come_does_not_show() -> None:
-    first = engraved.__wrapped__(SCALE), engraved.__wrapped__(BEAT)
-    second = engraved.__wrapped__(BEAT), engraved.__wrapped__(SCALE)
+    first = engraver._engraved(SCALE), engraver._engraved(BEAT)
+    second = engraver._engraved(BEAT), engraver._engraved(SCALE)
     assert first == second[::-1]
 
 
