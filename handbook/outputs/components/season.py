@@ -164,12 +164,18 @@ def _passage(
         first=passage.first_tempo,
         last=passage.visits[-1].rung.tempo if passage.visits else passage.item.goal,
         goal=_at_goal(ensemble, passage),
-        visits=tuple(visit_lines(ensemble, passage)),
+        visits=visit_lines(context, ensemble, passage),
     )
 
 
-def visit_lines(ensemble: EnsemblePlan, passage: PassageRow) -> Iterator[VisitLine]:
+def visit_lines(
+    context: Context, ensemble: EnsemblePlan, passage: PassageRow
+) -> tuple[VisitLine, ...]:
     """Tell each visit of a passage in order."""
+    return context.once("visits", passage, lambda: tuple(_visit_lines(ensemble, passage)))
+
+
+def _visit_lines(ensemble: EnsemblePlan, passage: PassageRow) -> Iterator[VisitLine]:
     for visit in passage.visits:
         rehearsal = ensemble.rehearsals[visit.place].rehearsal
         yield VisitLine(

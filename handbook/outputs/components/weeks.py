@@ -159,6 +159,19 @@ def target_view(
     path: str,
 ) -> TargetView:
     """Show what to reach on a passage in a week; `path` is the piece's page."""
+    return context.once(
+        "target", week, lambda: _target_view(context, ensemble, piece, passage, week, path)
+    )
+
+
+def _target_view(
+    context: Context,
+    ensemble: EnsemblePlan,
+    piece: PieceRow,
+    passage: PassageRow,
+    week: WeekTarget,
+    path: str,
+) -> TargetView:
     first_there = context.once(
         "first day at the goal", passage, lambda: _day_at_goal(ensemble, passage)
     )

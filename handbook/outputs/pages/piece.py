@@ -281,7 +281,7 @@ def _week_rows(
     path: str,
 ) -> Iterator[WeekRow]:
     before = None
-    lines = list(zip(passage.visits, visit_lines(ensemble, passage), strict=True))
+    lines = list(zip(passage.visits, visit_lines(context, ensemble, passage), strict=True))
     weeks = rows_by_week(context, ensemble)
     for week in passage.weeks:
         rows = weeks[week.monday]
