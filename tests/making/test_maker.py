@@ -20,7 +20,7 @@ from handbook.making import media
 from handbook.making.site import Made
 from handbook.pipeline import load_plan, render
 from handbook.problems import Severity
-from handbook.publishing import NotPublishedError, with_sitemap
+from handbook.publishing import NotPublishedError, publish, with_sitemap
 from handbook.store import Store
 from tests.making.edits import EDITS, edited, made, write_anew
 from tests.test_broken import BROKEN, CASES, broken_folder
@@ -210,3 +210,20 @@ def test_a_sound_changed_in_the_same_moment_is_seen(tmp_path: Path) -> None:
     digests = [{file.path: file.digest for file in one.files} for one in (first, second)]
     assert digests[0]["media/mill.wav"] != digests[1]["media/mill.wav"]
     assert media.known_media(content / "media", [], store) == {}
+
+
+@pytest.mark.parametrize("edits", [(), ("a goal",)])
+def test_what_a_site_has_lost_is_put_back(edits: tuple[str, ...], tmp_path: Path) -> None:
+    """Its bytes are not in the store: they are made anew."""
+    content, kept, target = tmp_path / "content", tmp_path / "store", tmp_path / "site"
+    kept.mkdir()
+    write_anew(content, edited(()))
+    publish(made(content, Store(kept)).files, target, content=content)
+    (target / "winter" / "harbor" / "index.html").unlink()
+    (target / "calendar" / "index.html").write_text("spoilt")
+    (target / "assets" / "handbook.css").unlink()
+    write_anew(content, edited(edits))
+    publish(made(content, Store(kept)).files, target, content=content)
+    expected = clean(frozenset(edits))[0]
+    assert isinstance(expected, dict)
+    assert {name: (target / name).read_bytes() for name in expected} == expected
