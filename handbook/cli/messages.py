@@ -9,8 +9,6 @@ from typing import TYPE_CHECKING
 
 import click
 
-from handbook.problems import Severity
-
 if TYPE_CHECKING:
     from handbook.pipeline import Outcome
 
@@ -33,11 +31,6 @@ def tell_findings(sentence: str, findings: tuple[str, ...]) -> None:
     for finding in findings:
         click.echo(f"  {finding}", err=True)
     click.echo(f"handbook: {sentence}; what was published before is untouched", err=True)
-
-
-def warning_count(outcome: Outcome) -> int:
-    """Count the warnings."""
-    return sum(problem.severity is Severity.WARNING for problem in outcome.problems)
 
 
 def wants_colour(terminal: bool) -> bool:

@@ -11,7 +11,7 @@ import click
 from handbook.cli.crash_log import fault_sentence
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
-from handbook.cli.messages import tell_findings, tell_problems, warning_count
+from handbook.cli.messages import tell_findings, tell_problems
 from handbook.serving import Listener, PortError, Round, serve
 
 USUAL_PORT = 8000
@@ -49,15 +49,15 @@ def command(folder: Path | None, port: int) -> int:
 
 
 def _tell(made: Round, content: Path) -> None:
-    if made.published:
-        count = warning_count(made.outcome)
+    if made.made and not made.made.stopped:
+        count = made.made.warnings
         warnings = f", {count} warning{'' if count == 1 else 's'}" if count else ""
-        click.echo(f"{_now()} {made.published.pages} pages{warnings}")
+        click.echo(f"{_now()} {made.made.pages} pages{warnings}")
         return
     if made.refusal:
         tell_findings(str(made.refusal), made.refusal.findings)
-    else:
-        tell_problems(made.outcome, content)
+    elif made.made and made.made.stopped:
+        tell_problems(made.made.stopped, content)
     click.echo(f"{_now()} Something is to be mended: the browser shows it too.")
 
 

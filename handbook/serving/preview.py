@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
-import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
@@ -11,25 +9,31 @@ from pathlib import Path
 from threading import Event, Thread
 from urllib.parse import urlsplit
 
-from handbook.engines.making import make_site
-from handbook.pipeline import Outcome, load_plan
-from handbook.publishing import NotPublishedError, Published
+from handbook.engines.plain import PlainEngine
+from handbook.making.media import MEDIA
+from handbook.making.site import Made, Maker
+from handbook.outputs.model import SiteFile
+from handbook.publishing import NotPublishedError
 from handbook.serving.problem_page import problem_page, sentence_page
 from handbook.serving.server import HOST_6, PreviewServer
 from handbook.serving.versions import OnDisk, Preview, Shown
 from handbook.serving.watching import Fingerprint, changes, fingerprint
+from handbook.store import Store
 
-_KEPT = 2  # sites: the one shown, and the one before it, which a browser may still be reading
 _DOUBT = 0.25  # seconds: an error may be that of a file which is only half saved
 
 
 @dataclass(frozen=True, slots=True)
 class Round:
-    """What came of the content: a site, or problems, or a site that was not sound."""
+    """What came of the content: a site or problems, or a site that was not sound."""
 
-    outcome: Outcome
-    published: Published | None = None
+    made: Made | None = None
     refusal: NotPublishedError | None = None
+
+    @property
+    def sound(self) -> bool:
+        """Whether there is a site."""
+        return self.made is not None and self.made.stopped is None
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +62,9 @@ def serve(content: Path, listener: Listener, *, port: int, stop: Event | None = 
         page=sentence_page("One moment", "The pages are being made, and come up by themselves.")
     )
     preview = Preview(first)
-    with (
-        tempfile.TemporaryDirectory(prefix="handbook-preview-") as work,
-        _serving(preview, port) as address,
-    ):
+    with _serving(preview, port) as address:
         known = fingerprint(content)
-        rounds = _Rounds(content, Path(work), preview, listener, ended)
+        rounds = _Rounds(content, preview, listener, ended)
         rounds.make(known)
         listener.announce(address)
         for now in changes(content, ended, known):
@@ -71,58 +72,53 @@ def serve(content: Path, listener: Listener, *, port: int, stop: Event | None = 
 
 
 class _Rounds:
-    """Makes one site after another, each in its own folder, so that no page is half old."""
+    """Makes one site after another, in memory alone, each of what changed since the one before."""
 
-    def __init__(
-        self, content: Path, work: Path, preview: Preview, listener: Listener, ended: Event
-    ) -> None:
-        self.content, self.work, self.preview, self.listener = content, work, preview, listener
+    def __init__(self, content: Path, preview: Preview, listener: Listener, ended: Event) -> None:
+        self.content, self.preview, self.listener = content, preview, listener
         self.ended = ended
         self.folder = content.name or content.resolve().name
-        self.sites: list[Path] = []
+        engine = PlainEngine()
+        self.maker = Maker(content, Store(), lambda: engine)
 
     def make(self, seen: Fingerprint) -> None:
         """Read the content, `seen` just before, show what came of it, and tell."""
         try:
             made = self._round()
-            if made.published is None and self._goes_on_changing(seen):
+            if not made.sound and self._goes_on_changing(seen):
                 return  # the next round is to tell
             self.preview.show(self._shown(made))
             self.listener.made(made)
         except Exception as fault:  # noqa: BLE001 - shown, kept in a file, and survived
             sentence = self.listener.failed(fault)
             self.preview.show(Shown(page=sentence_page("The site could not be made", sentence)))
-        for old in self.sites[:-_KEPT]:
-            shutil.rmtree(old, ignore_errors=True)
 
     def _goes_on_changing(self, seen: Fingerprint) -> bool:
         return not self.ended.wait(_DOUBT) and fingerprint(self.content) != seen
 
     def _round(self) -> Round:
-        outcome = load_plan(self.content)
-        if outcome.plan is None:
-            return Round(outcome)
-        self.sites.append(self.work / f"site-{len(self.sites)}")
         try:
-            return Round(outcome, make_site(outcome.plan, self.content, self.sites[-1]))
+            return Round(self.maker.make())
         except NotPublishedError as refusal:
-            return Round(outcome, refusal=refusal)
+            return Round(refusal=refusal)
 
     def _shown(self, made: Round) -> Shown:
-        if made.published and made.outcome.plan:
-            root = made.published.target
-            files = {path.relative_to(root).as_posix(): path for path in root.rglob("*")}
+        if made.refusal or made.made is None:
+            findings = made.refusal.findings if made.refusal else ()
             return Shown(
-                {name: OnDisk(path, root) for name, path in files.items() if path.is_file()},
-                base=_base(made.outcome.plan.program.address),
+                page=sentence_page("The site could not be made", str(made.refusal), findings)
             )
-        if made.refusal:
-            page = sentence_page(
-                "The site could not be made", str(made.refusal), made.refusal.findings
-            )
-            return Shown(page=page)
-        problems, sources = made.outcome.problems, made.outcome.sources
-        return Shown(page=problem_page(self.folder, problems, sources))
+        stopped = made.made.stopped
+        if stopped:
+            return Shown(page=problem_page(self.folder, stopped.problems, stopped.sources))
+        files = {file.path: self._shown_file(file) for file in made.made.files}
+        return Shown(files, base=_base(made.made.address))
+
+    def _shown_file(self, file: SiteFile) -> bytes | OnDisk:
+        """Give a file's content; of media, which may be large, where they lie."""
+        if file.path.startswith(f"{MEDIA}/"):
+            return OnDisk(self.content / file.path, self.content / MEDIA)
+        return file.read()
 
 
 def _base(address: str | None) -> str:

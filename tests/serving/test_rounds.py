@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from handbook.pipeline import load_plan
+from handbook.making.site import Made, Maker
 from handbook.serving import Listener, PortError, Round, preview, serve
 from handbook.serving.server import PreviewServer
 from handbook.serving.versions import Preview, Shown
@@ -105,23 +105,23 @@ def test_an_error_of_a_file_that_is_half_saved_is_not_shown(
             time.sleep(0.6)
             file.write_text(text.replace("Your School", "Our School"), encoding="utf-8")
         wait_until(run.address, lambda _, page: "Our School" in page)
-        assert all(made.outcome.plan for made in run.rounds)
+        assert all(made.sound for made in run.rounds)
 
 
 def test_a_fault_of_ours_is_shown_and_survived(
     content: Path,
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    whole = load_plan
+    whole = Maker.make
     with running(content) as run:
 
-        def fail(folder: Path) -> None:
+        def fail(maker: Maker) -> None:
             raise RuntimeError("no")
 
-        monkeypatch.setattr(preview, "load_plan", fail)
+        monkeypatch.setattr(Maker, "make", fail)
         (content / "program.yaml").touch()
         wait_until(run.address, lambda status, page: status == 503 and "a fault" in page)
-        monkeypatch.setattr(preview, "load_plan", whole)
+        monkeypatch.setattr(Maker, "make", whole)
         (content / "program.yaml").touch()
         wait_until(run.address, lambda status, _: status == 200)
     assert [str(fault) for fault in run.faults] == ["no"]
@@ -131,15 +131,15 @@ def test_the_old_site_is_read_while_a_new_one_is_made(
     content: Path,
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    whole, begun, go_on = load_plan, threading.Event(), threading.Event()
+    whole, begun, go_on = Maker.make, threading.Event(), threading.Event()
 
-    def slowly(folder: Path) -> object:
+    def slowly(maker: Maker) -> Made:
         begun.set()
         assert go_on.wait(PATIENCE)
-        return whole(folder)
+        return whole(maker)
 
     with running(content) as run:
-        monkeypatch.setattr(preview, "load_plan", slowly)
+        monkeypatch.setattr(Maker, "make", slowly)
         file = content / "program.yaml"
         text = file.read_text(encoding="utf-8")
         file.write_text(text.replace("Your School", "Our School"), encoding="utf-8")
