@@ -98,7 +98,7 @@ SHAPES: dict[str, Callable[[], dict[str, str]]] = {
     "an open quote": after(CYCLE, 'notes: "', "a\n"),
     "a long plain text": after(CYCLE, "notes:\n- ", "word\n  "),
     "a title of spaces": value(MUSIC, "title", " ", "a…b"),
-    "a page title of spaces": lambda: {PAGE: "# T" + " " * 19_000 + "x #x\n"},
+    "a page title of spaces": lambda: {PAGE: "# T" + " " * 2_500 + "x #x\n"},
     "links that run scripts": after(PAGE, "", "[a](javascript:x)\n"),
     "a key of dashes": after(MUSIC, "    key: >-\n", "      - - - - - - - - - - - - - - - - -\n"),
     **{f"a zone of {sign!r}": value(PROGRAM, "time_zone", sign) for sign in ("a", "7", ":", "a-")},
