@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from itertools import islice
 
-from handbook.problems import MOST_OF_A_KIND, Code, Position, Problem
+from handbook.problems import MOST_OF_A_KIND, TEXT_TOO_LONG, Code, Position, Problem
 from handbook.schema.handbook import FreePage
 from handbook.source.decoding import decode, place
 from handbook.source.markdown import (
@@ -48,6 +48,7 @@ PAGE_TOO_DEEP = Code(
     good="> Come early.",
 )
 
+MOST_LETTERS = 30_000  # of a page: ten printed ones
 _TITLE = re.compile(r"#\s+(?P<title>\S.*)")
 _START_OF_TAG = re.compile(r"<[^\s>]*")
 _LOOKED_FOR = 30  # places a page; each costs a reading of the page, and one is enough to begin
@@ -66,6 +67,8 @@ def read_page(
     if isinstance(text, Problem):
         return None, (), (text,)
     lines = tuple(text.split("\n"))
+    if len(text) > MOST_LETTERS:
+        return None, lines, (_too_long(file, text),)
     first = next((n for n, line in enumerate(lines) if line.strip()), None)
     title = _TITLE.match(lines[first]) if first is not None else None
     if title is None or first is None:
@@ -74,6 +77,16 @@ def read_page(
     body = "\n".join(lines[first + 1 :]).strip("\n") + "\n"
     problems = () if _is_safe(heading, body) else _few(_unsafe(file, text))
     return None if problems else FreePage(file, slug, heading, body), lines, problems
+
+
+def _too_long(file: str, text: str) -> Problem:
+    return Problem(
+        TEXT_TOO_LONG,
+        f"this page has {len(text):,} letters, and {MOST_LETTERS:,} are the most that are read",
+        (file,),
+        "part it in several pages",
+        position=Position(1, 1),
+    )
 
 
 def _few(problems: Iterator[Problem]) -> tuple[Problem, ...]:
