@@ -23,8 +23,7 @@ from handbook.cli.crash_log import LOG_NAME
 from handbook.cli.new import write_starter
 from handbook.cli.plan_json import number
 from handbook.cli.starter_dates import starter_dates
-from handbook.engines.making import make_site
-from handbook.publishing import Published
+from handbook.publishing import Published, publish
 from handbook.publishing.manifest import MARKER
 
 CHECKOUT = Path(__file__).resolve().parents[1]
@@ -242,9 +241,9 @@ def test_what_is_left_of_the_old_site_is_told(
     run: Run, content: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def make(*arguments: Any, **more: Any) -> Published:
-        return replace(make_site(*arguments, **more), kept=("/somewhere/thesis.docx",))
+        return replace(publish(*arguments, **more), kept=("/somewhere/thesis.docx",))
 
-    monkeypatch.setattr(build_verb, "make_site", make)
+    monkeypatch.setattr(build_verb, "publish", make)
     ended = run("build")
     assert ended.code == 0
     assert "/somewhere/thesis.docx is left of the old site" in ended.err
