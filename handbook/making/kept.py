@@ -83,11 +83,18 @@ class KeptBatch:
 
     def links(self) -> Mapping[str, LinkFacts | None]:
         """Give what verifying reads from the files."""
+        nothing: Mapping[str, LinkFacts | None] = dict.fromkeys(
+            path for path, _ in self.batch.files
+        )
+        if self.batch.links == _links_key(nothing):
+            return nothing
         links: Mapping[str, LinkFacts | None] = self._part(_LINKS)
         return links
 
     def rows(self) -> str:
         """Give the rows for search."""
+        if self.batch.rows == key_of(""):
+            return ""
         rows: str = self._part(_ROWS)
         return rows
 
@@ -102,15 +109,17 @@ class KeptBatch:
         links = {path: link_facts(path, content) for path, content in contents.items()}
         self._batch = Batch(
             tuple((path, _digest(content)) for path, content in contents.items()),
-            key_of(*((path, facts and _listed(facts)) for path, facts in links.items())),
+            _links_key(links),
             key_of(fresh.rows),
             fresh.more,
         )
         # Not on the disk: the site has them, and a second copy would cost more than making
         # the few anew that it has lost.
         self._store.put(f"{self._key}.{_BYTES}", contents, on_disk=False)
-        self._store.put(f"{self._key}.{_LINKS}", links)
-        self._store.put(f"{self._key}.{_ROWS}", fresh.rows)
+        if any(links.values()):
+            self._store.put(f"{self._key}.{_LINKS}", links)
+        if fresh.rows:
+            self._store.put(f"{self._key}.{_ROWS}", fresh.rows)
         self._store.put(self._key, self._batch)
 
     def _content(self, path: str) -> bytes:
@@ -136,6 +145,10 @@ def finish(batches: Iterable[KeptBatch], by: Finish) -> None:
 
 def _digest(content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
+
+
+def _links_key(links: Mapping[str, LinkFacts | None]) -> str:
+    return key_of(*((path, facts and _listed(facts)) for path, facts in links.items()))
 
 
 def _listed(facts: LinkFacts) -> tuple[list[str], ...]:
