@@ -77,7 +77,7 @@ def test_what_validators_ask_for_at_least_is_there(event: dict[str, Any]) -> Non
 
 
 def test_times_carry_their_offset(event: dict[str, Any]) -> None:
-    # Central Standard Time is 6 hours behind UTC (15 U.S.C. 263).
+    # Central Standard Time is 6 hours behind UTC (15 U.S.C. 261).
     assert event["startDate"] == "2026-12-10T19:00:00-06:00"
     assert event["doorTime"] == "2026-12-10T18:40:00-06:00"
     # 12 min 9 s of program, shown to the minute.

@@ -1,11 +1,11 @@
 """Band instruments: how each is written, how that sounds, and where school players are at home.
 
-Transpositions are facts of the trade; those of the usual band instruments were compared
-with at least two published teaching charts each, the others (alto and bass flute, contra
-clarinets, flugelhorn, mellophone, trumpet in C, fretted strings) are from memory. Ranges and
-scale registers are a school band's usual ones, as written in the part, not an instrument's
-limits; they, the families and what players sit on are common practice, no source. A tenor
-saxophone is counted with neither high nor low woodwinds.
+Transpositions are facts of the trade. Those of most rows were compared with at least two
+published teaching charts each; alto and bass flute, contra clarinets, trumpet in C, flugelhorn,
+mellophone, bass trombone, fretted strings, harp, piano and mallet percussion are from memory.
+Ranges and scale registers are a school band's usual ones, as written in the part, not an
+instrument's limits; they, the families and what players sit on are common practice, no source.
+A tenor saxophone is counted with neither high nor low woodwinds.
 """
 
 from __future__ import annotations
