@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -75,8 +76,12 @@ def editor_says_good(case: Case) -> bool:
         data = read_as_editor(case.text)
     except YAMLError:
         return False
-    validator = jsonschema.Draft7Validator(schemas()[case.topic])
-    return validator.is_valid(data)
+    return editor(case.topic).is_valid(data)
+
+
+@cache
+def editor(topic: str) -> jsonschema.Draft7Validator:
+    return jsonschema.Draft7Validator(schemas()[topic])
 
 
 def check_says_good(case: Case) -> bool:

@@ -11,7 +11,6 @@ from pathlib import Path
 import pytest
 
 from handbook.domain.anchors import anchor_of
-from handbook.outputs.site import render_site
 from handbook.pipeline import load_plan
 from handbook.publishing import MEDIA_FOLDER
 from handbook.resources import templates_folder
@@ -27,6 +26,7 @@ from tests.checks.checking import (
     checked,
 )
 from tests.content_folders import base_files, write_folder
+from tests.demo import demo_plan, demo_site
 
 WHOLE = """\
 order: [tone]
@@ -79,12 +79,10 @@ def test_a_name_of_the_site_is_no_name_for_a_cycle(tmp_path: Path) -> None:
 
 
 def test_every_folder_at_the_root_of_the_site_is_kept_from_cycles() -> None:
-    result = load_plan(Path(__file__).resolve().parents[2] / "content")
-    assert result.plan is not None
-    site = render_site(result.plan)
+    site = demo_site()
     at_root = {path.partition("/")[0] for page in site.pages if (path := page.path)}
     at_root |= {file.path.partition("/")[0] for file in site.files if "/" in file.path}
-    cycles = {cycle.id for cycle in result.plan.cycles}
+    cycles = {cycle.id for cycle in demo_plan().cycles}
     assert at_root - cycles <= site_names.CYCLES
     assert MEDIA_FOLDER in site_names.CYCLES
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from textwrap import dedent
 
@@ -23,9 +24,10 @@ SIGNS = {"␣": "\u00a0", "→": "\t"}
 NO_TEXT = {"file-too-large", "not-utf-8", "hidden-character", "text-too-long", "too-many-entries"}
 
 
-def walked() -> Iterator[ast.AST]:
-    for path in PACKAGE.rglob("*.py"):
-        yield from ast.walk(ast.parse(path.read_text("utf-8")))
+@cache
+def walked() -> tuple[ast.AST, ...]:
+    texts = (path.read_text("utf-8") for path in PACKAGE.rglob("*.py"))
+    return tuple(node for text in texts for node in ast.walk(ast.parse(text)))
 
 
 def is_read(name: ast.Name) -> bool:

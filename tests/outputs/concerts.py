@@ -7,9 +7,9 @@ from pathlib import Path
 
 from handbook.outputs.model import RenderedPage
 from handbook.outputs.page import Context
-from handbook.outputs.site import render_site
 from handbook.plan.model import ConcertPlan, CyclePlan
 from tests.content_folders import base_files, changed
+from tests.outputs.rendering import site_of
 from tests.plan.planning import CONCERT, planned, winter
 
 PROGRAM = "program.yaml"
@@ -76,7 +76,7 @@ def evening(folder: Path, concert: str = EVENING) -> tuple[Context, CyclePlan, C
 
 def page(context: Context, path: str) -> RenderedPage:
     """Render the whole site and give one of its pages."""
-    return next(one for one in render_site(context.plan).pages if one.path == path)
+    return next(one for one in site_of(context.plan).pages if one.path == path)
 
 
 def main_of(rendered: RenderedPage) -> str:

@@ -16,10 +16,10 @@ from handbook.outputs.components.rehearsal_names import anchors, what_it_is
 from handbook.outputs.components.weeks import day_views
 from handbook.outputs.model import RenderedPage
 from handbook.outputs.page import Context
-from handbook.outputs.site import render_site
 from handbook.plan.build import PlanResult
 from handbook.plan.model import RehearsalRow
 from tests.content_folders import base_files
+from tests.outputs.rendering import site_of
 from tests.plan.planning import CYCLE, lantern, planned, winter
 
 RUN = "days: [{date: Mon 2026-10-26, ensemble: lantern, run: [button-comets]}]\n"
@@ -39,7 +39,7 @@ def shown(result: PlanResult, date: str) -> tuple[BlockView, ...]:
 
 
 def page(result: PlanResult) -> RenderedPage:
-    return next(one for one in render_site(result.plan).pages if one.path == "winter/lantern/")
+    return next(one for one in site_of(result.plan).pages if one.path == "winter/lantern/")
 
 
 def test_a_run_is_the_whole_piece_with_each_passage_at_its_own_tempo(tmp_path: Path) -> None:

@@ -13,6 +13,7 @@ from handbook.domain.tables.cautions import CREW_PAGE, REHEARSAL_PAGE
 from handbook.outputs.components.cautions import caution_groups
 from handbook.outputs.pages.crew import CrewView, crew_view
 from tests.outputs.concerts import EVENING, evening, main_of, page
+from tests.outputs.rendering import site_of
 
 PATH = "winter/concert/crew/"
 
@@ -177,10 +178,8 @@ def test_rehearsal_pages_carry_cautions_on_hearing(tmp_path: Path) -> None:
 
 
 def test_nothing_measured_by_staff_is_published(tmp_path: Path) -> None:
-    from handbook.outputs.site import render_site  # noqa: PLC0415 - the whole site once
-
     context, _, _ = evening(tmp_path)
-    site = render_site(context.plan)
+    site = site_of(context.plan)
     texts = [f"{one.title}{one.description}{one.head}{one.body}" for one in site.pages]
     texts += [file.content.decode("utf-8", "replace") for file in site.files]
     assert not [text for text in texts if "Secret" in text or "97 dBA" in text]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from handbook.outputs.site import render_site
 from tests.content_folders import base_files
 from tests.outputs.concerts import main_of
+from tests.outputs.rendering import site_of
 from tests.plan.planning import MUSIC, planned
 
 ANOTHER = """  - id: stone-soup
@@ -20,7 +20,7 @@ SINCE = "Mon, Nov 16"
 
 def pages(folder: Path, another: str) -> dict[str, str]:
     files = {**base_files(), MUSIC: base_files()[MUSIC] + another}
-    return {page.path: main_of(page) for page in render_site(planned(folder, files).plan).pages}
+    return {page.path: main_of(page) for page in site_of(planned(folder, files).plan).pages}
 
 
 def test_it_is_told_on_its_page_and_on_the_bands(tmp_path: Path) -> None:

@@ -10,8 +10,9 @@ import pytest
 from handbook.outputs.html.frame import NavItem, navigation
 from handbook.outputs.model import RenderedPage, Site
 from handbook.outputs.page import Context
-from handbook.outputs.site import menu_of, render_site
+from handbook.outputs.site import menu_of
 from handbook.plan.model import Plan
+from tests.outputs.rendering import site_of
 from tests.plan.planning import planned
 
 _NAV = re.compile(r'<nav class="wide".*?</nav>', re.DOTALL)
@@ -26,7 +27,7 @@ def plan(tmp_path: Path) -> Plan:
 
 @pytest.fixture
 def site(plan: Plan) -> Site:
-    return render_site(plan)
+    return site_of(plan)
 
 
 def menu(plan: Plan) -> tuple[NavItem, ...]:

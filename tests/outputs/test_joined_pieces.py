@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from handbook.outputs.site import render_site
 from tests.content_folders import base_files
 from tests.outputs.concerts import main_of
+from tests.outputs.rendering import site_of
 from tests.plan.planning import CONCERT, planned, winter
 
 TOGETHER = """
@@ -44,7 +44,7 @@ def test_the_plan_has_it_once_in_each_players_pitch(tmp_path: Path) -> None:
 def test_pages_of_the_band_and_its_players_show_it(tmp_path: Path) -> None:
     files = base_files()
     files[CONCERT] = TOGETHER
-    pages = {page.path: page for page in render_site(planned(tmp_path, files).plan).pages}
+    pages = {page.path: page for page in site_of(planned(tmp_path, files).plan).pages}
     band = main_of(pages["winter/harbor/"])
     assert re.search(r'href="[./]*winter/lantern/button-comets/"', band)
     assert "with Lantern Band" in band

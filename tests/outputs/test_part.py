@@ -9,19 +9,20 @@ from __future__ import annotations
 import gzip
 import re
 import xml.etree.ElementTree as ET
-from functools import cache
 from pathlib import Path
 
 import pytest
 
-from handbook.outputs.model import RenderedPage, Site
+from handbook.outputs.model import RenderedPage
 from handbook.outputs.site import render_site
 from handbook.pipeline import load_plan
 from tests.content_folders import base_files, changed
+from tests.demo import DEMO
+from tests.demo import demo_site as demo
+from tests.outputs.rendering import site_of
 from tests.plan.planning import MUSIC, planned
 from tests.plan.test_parts import PROGRAM, RHYTHMS, STRANDS, WATCH
 
-CONTENT = Path(__file__).resolve().parents[2] / "content"
 MOST_ON_THE_WIRE = 150_000  # bytes of a first view, gzipped; our own budget
 
 
@@ -54,16 +55,9 @@ def pages(tmp_path: Path) -> dict[str, RenderedPage]:
     ).plan
     return {
         page.path.split("/")[-2]: page
-        for page in render_site(plan).pages
+        for page in site_of(plan).pages
         if page.path.startswith("winter/lantern/part/")
     }  # fmt: skip
-
-
-@cache
-def demo() -> Site:
-    plan = load_plan(CONTENT).plan
-    assert plan is not None
-    return render_site(plan)
 
 
 def words_of(page: RenderedPage) -> str:
@@ -220,7 +214,7 @@ def test_the_demo_passes_150_pages_with_its_parts() -> None:
 
 
 def test_two_renderings_are_alike_to_the_byte() -> None:
-    plan = load_plan(CONTENT).plan
+    plan = load_plan(DEMO).plan
     assert plan is not None
     again = {page.path: page.body for page in render_site(plan).pages}
     assert again == {page.path: page.body for page in demo().pages}
@@ -267,7 +261,7 @@ def home_pages(tmp_path: Path) -> dict[str, str]:
     plan = planned(tmp_path, {PROGRAM: files[PROGRAM], MUSIC: text}).plan
     return {
         page.path: words_of(page)
-        for page in render_site(plan).pages
+        for page in site_of(plan).pages
         if page.path.startswith("winter/lantern/")
     }
 
@@ -344,6 +338,6 @@ def test_a_double_horn_is_told_the_side(single: str, told: str, tmp_path: Path) 
         1,
     )
     plan = planned(tmp_path, {PROGRAM: files[PROGRAM], MUSIC: text}).plan
-    (page,) = (one for one in render_site(plan).pages if one.path == "winter/lantern/part/horn/")
+    (page,) = (one for one in site_of(plan).pages if one.path == "winter/lantern/part/horn/")
     assert told in words_of(page)
     assert ("T is the thumb valve" in words_of(page)) is not bool(single)

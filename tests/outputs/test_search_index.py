@@ -10,6 +10,7 @@ import pytest
 
 from handbook.outputs.model import Site
 from handbook.outputs.site import render_site
+from tests.outputs.rendering import site_of
 from tests.plan.planning import planned
 
 Row = dict[str, str | int]
@@ -23,7 +24,7 @@ _PART = re.compile(r"globalThis\.handbookSearchRows\.push\(\.\.\.(\[.*\])\);\n")
 def site(tmp_path: Path) -> Site:
     plan = planned(tmp_path).plan
     assert plan is not None
-    return render_site(plan)
+    return site_of(plan)
 
 
 @pytest.fixture

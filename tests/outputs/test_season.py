@@ -19,9 +19,9 @@ from handbook.outputs.components.season_grid import SeasonGrid
 from handbook.outputs.components.stages import stage_view
 from handbook.outputs.components.visit_marks import visit_mark
 from handbook.outputs.page import Context
-from handbook.outputs.site import render_site
 from handbook.plan.build import PlanResult
 from handbook.plan.model import EnsemblePlan, LawRow, PassageRow
+from tests.outputs.rendering import site_of
 from tests.plan.planning import lantern, planned, winter
 
 
@@ -175,9 +175,7 @@ def test_marks_differ_by_shape_and_lie_over_each_other() -> None:
 
 
 def test_the_page_has_picture_table_and_legend(result: PlanResult) -> None:
-    body = next(
-        page.body for page in render_site(result.plan).pages if page.path == "winter/lantern/"
-    )
+    body = next(page.body for page in site_of(result.plan).pages if page.path == "winter/lantern/")
     section = body[body.index('id="season"') : body.index('id="rehearsals"')]
     assert section.count('role="img"') == 2  # narrow and broad
     for words in ("by itself", "joined to a neighbor", "in a run of the whole piece"):

@@ -10,8 +10,8 @@ from html import unescape
 
 import pytest
 
-from handbook.outputs.site import render_site
 from tests.content_folders import base_files, changed
+from tests.outputs.rendering import site_of
 from tests.plan.planning import CYCLE, MUSIC, planned
 
 ENTRY = """\
@@ -43,7 +43,7 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     )
     files = changed(files, CYCLE, "stages:\n", ENTRY)
     files = changed(files, MUSIC, "name: Opening\n", "name: Opening\n        who: [clarinet]\n")
-    site = render_site(planned(tmp_path_factory.mktemp("content"), files).plan)
+    site = site_of(planned(tmp_path_factory.mktemp("content"), files).plan)
     return {page.path: page.body for page in site.pages}
 
 

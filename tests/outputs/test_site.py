@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from handbook.outputs.model import Site
-from handbook.outputs.site import render_site
 from tests.content_folders import base_files
+from tests.outputs import rendering
 from tests.plan.planning import planned
 
 PROGRAM = "program.yaml"
@@ -22,7 +22,7 @@ def site_of(folder: Path, address: str = "") -> Site:
     changes = {PROGRAM: "\n".join([*lines, f"address: {address}" if address else ""]) + "\n"}
     plan = planned(folder, changes).plan
     assert plan is not None
-    return render_site(plan)
+    return rendering.site_of(plan)
 
 
 @pytest.fixture

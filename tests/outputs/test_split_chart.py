@@ -11,7 +11,7 @@ from handbook.outputs.components.charts import WIDTH
 from handbook.outputs.components.split_chart import SplitSource, split_chart, split_groups
 from handbook.outputs.components.stages import stage_view
 from handbook.outputs.page import Context
-from handbook.outputs.site import render_site
+from tests.outputs.rendering import site_of
 from tests.plan.planning import planned, winter
 
 FUNDAMENTALS = """\
@@ -77,13 +77,13 @@ def test_the_table_sums_each_stage(tmp_path: Path) -> None:
 
 
 def test_without_fundamentals_nothing_is_drawn(tmp_path: Path) -> None:
-    pages = {page.path: page.body for page in render_site(planned(tmp_path).plan).pages}
+    pages = {page.path: page.body for page in site_of(planned(tmp_path).plan).pages}
     assert 'id="split"' not in pages["winter/"]
     assert "Habit of the day" not in pages["winter/lantern/"]
 
 
 def test_a_bound_and_the_habit_of_the_day_are_on_the_pages(tmp_path: Path) -> None:
-    site = render_site(planned(tmp_path, {"fundamentals.yaml": FUNDAMENTALS}).plan)
+    site = site_of(planned(tmp_path, {"fundamentals.yaml": FUNDAMENTALS}).plan)
     pages = {page.path: page.body for page in site.pages}
     assert "Never more than 3 minutes at a time." in pages["fundamentals/breathing/"]
     assert "Never more than" not in pages["fundamentals/tone/"]

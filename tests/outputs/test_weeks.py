@@ -12,9 +12,9 @@ from pathlib import Path
 from handbook.outputs.components.stages import stage_turns, stage_view
 from handbook.outputs.components.weeks import WeekView, week_views
 from handbook.outputs.page import Context
-from handbook.outputs.site import render_site
 from handbook.plan.build import PlanResult
 from tests.content_folders import base_files
+from tests.outputs.rendering import site_of
 from tests.plan.planning import CYCLE, lantern, planned, winter
 
 
@@ -36,7 +36,7 @@ def test_a_week_that_holds_two_stages_says_both_with_their_days(tmp_path: Path) 
     assert found["2026-11-02"].stage_words == "Build"
     assert found["2026-11-09"].stage_words == "Build on Mon, Nov 9; Polish from Wed, Nov 11"
     assert found["2026-11-16"].stage_words == "Polish"
-    pages = {page.path: page.body for page in render_site(result.plan).pages}
+    pages = {page.path: page.body for page in site_of(result.plan).pages}
     for path in ("", "winter/lantern/", "winter/lantern/button-comets/"):
         assert "</span> on Mon, Nov 9</span>" in pages[path], path
         assert "</span> from Wed, Nov 11</span>" in pages[path], path
@@ -85,7 +85,7 @@ def test_each_week_of_a_passage_tells_class_or_when_it_comes_next(tmp_path: Path
     band = lantern(result)
     body = next(
         page.body
-        for page in render_site(result.plan).pages
+        for page in site_of(result.plan).pages
         if page.path == "winter/lantern/button-comets/"
     )
     chart = body[body.index('aria-label="Week by week: Opening"') :]
@@ -105,7 +105,7 @@ def test_a_week_without_a_visit_tells_when_class_plays_it_next(tmp_path: Path) -
     late = replace(piece.passages[0], visits=piece.passages[0].visits[-1:])
     rare = replace(band, pieces=(replace(piece, passages=(late, *piece.passages[1:])),))
     plan = replace(result.plan, cycles=(replace(cycle, ensembles=(rare,)),))
-    body = next(page.body for page in render_site(plan).pages if page.path.endswith("-comets/"))
+    body = next(page.body for page in site_of(plan).pages if page.path.endswith("-comets/"))
     day = band.rehearsals[late.visits[0].place].rehearsal.day
     table = body[body.index('aria-label="Week by week: Opening"') :]
     table = table[: table.index("</table>")]

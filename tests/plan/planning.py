@@ -15,11 +15,19 @@ CONCERT = "cycles/winter/concert.yaml"
 YEAR = "years/2026-27.yaml"
 
 
+_KEPT: dict[tuple[tuple[str, bytes], ...], PlanResult] = {}
+
+
 def planned(folder: Path, changes: dict[str, str] | None = None) -> PlanResult:
-    """Reckon the shared folder with whole files replaced or added."""
-    loaded = load(write_folder(folder, {**base_files(), **(changes or {})}))
-    assert loaded.handbook is not None, loaded.problems
-    return build_plan(loaded.handbook)
+    """Reckon the shared folder with whole files replaced or added; equal folders only once."""
+    write_folder(folder, {**base_files(), **(changes or {})})
+    files = sorted(path for path in folder.rglob("*") if path.is_file())
+    key = tuple((path.relative_to(folder).as_posix(), path.read_bytes()) for path in files)
+    if key not in _KEPT:
+        loaded = load(folder)
+        assert loaded.handbook is not None, loaded.problems
+        _KEPT[key] = build_plan(loaded.handbook)
+    return _KEPT[key]
 
 
 def lantern(result: PlanResult) -> EnsemblePlan:

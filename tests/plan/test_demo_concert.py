@@ -5,26 +5,18 @@ What is too large to come in a player's hands is common practice, no source.
 
 from __future__ import annotations
 
-from functools import cache
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
 
-from handbook.loader import load
-from handbook.plan.build import build_plan
 from handbook.plan.model import ConcertPlan
+from tests.demo import demo_plan
 
-CONTENT = Path(__file__).parents[2] / "content"
 ON_WHEELS = {"timpani", "xylophone", "glockenspiel", "marimba", "vibraphone", "chimes", "bass-drum"}
 
 
-@cache
 def concerts() -> dict[str, ConcertPlan]:
-    handbook = load(CONTENT).handbook
-    assert handbook is not None
-    cycles = build_plan(handbook).plan.cycles
-    return {cycle.id: cycle.concert for cycle in cycles if cycle.concert}
+    return {cycle.id: cycle.concert for cycle in demo_plan().cycles if cycle.concert}
 
 
 @pytest.mark.parametrize("cycle", ["fall-2026", "winter-2026"])

@@ -3,23 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
-from pathlib import Path
 
 import pytest
 
 from handbook.domain.day_kinds import DayKind
 from handbook.outputs.components.split_chart import minutes_shared
-from handbook.pipeline import load_plan
 from handbook.plan.model import EnsemblePlan, Plan
+from tests.demo import demo_plan
 
-CONTENT = Path(__file__).parents[2] / "content"
 
-
-@pytest.fixture(scope="module")
+@pytest.fixture
 def demo() -> Plan:
-    plan = load_plan(CONTENT).plan
-    assert plan is not None
-    return plan
+    return demo_plan()
 
 
 def ensembles(plan: Plan) -> list[EnsemblePlan]:

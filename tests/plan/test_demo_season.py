@@ -4,24 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
 
 from handbook.domain.day_kinds import DayKind
 from handbook.domain.season import MusicKind
-from handbook.loader import load
-from handbook.plan.build import build_plan
 from handbook.plan.model import BlockRow, CyclePlan, EnsemblePlan, Plan
+from tests.demo import demo_plan
 
-DEMO = Path(__file__).resolve().parents[2] / "content"
 
-
-@pytest.fixture(scope="module")
+@pytest.fixture
 def plan() -> Plan:
-    loaded = load(DEMO)
-    assert loaded.handbook is not None
-    return build_plan(loaded.handbook).plan
+    return demo_plan()
 
 
 def seasons(plan: Plan) -> Iterator[tuple[CyclePlan, EnsemblePlan]]:
