@@ -79,12 +79,20 @@ def unknown_equipment(handbook: Handbook) -> Iterator[Problem]:
     Bad:
 
         lifts:
-          - {what: Into the truck, equipment: timpano}
+          - what: Into the truck
+            equipment: timpano
+            start: {reach: 15 in, height: 20 in}
+            end: {reach: 15 in, height: 40 in}
+            per_minute: 0.2
 
     Good:
 
         lifts:
-          - {what: Into the truck, equipment: timpani}
+          - what: Into the truck
+            equipment: timpani
+            start: {reach: 15 in, height: 20 in}
+            end: {reach: 15 in, height: 40 in}
+            per_minute: 0.2
     """
     for _, concert in traversal.concerts(handbook):
         known = {gear.id for gear in concert.item.equipment}
@@ -106,14 +114,16 @@ def lift_without_weight(handbook: Handbook) -> Iterator[Problem]:
         equipment:
           - {id: timpani, name: Timpani, from: band-room, to: dock}
         lifts:
-          - {what: Into the truck, equipment: timpani}
+          - what: Into the truck
+            equipment: timpani
+            start: {reach: 15 in, height: 20 in}
+            end: {reach: 15 in, height: 40 in}
+            per_minute: 0.2
 
     Good:
 
         equipment:
           - {id: timpani, name: Timpani, weight: 85 lb, from: band-room, to: dock}
-        lifts:
-          - {what: Into the truck, equipment: timpani}
     """
     for _, concert in traversal.concerts(handbook):
         weights = {gear.id: gear.weight for gear in concert.item.equipment}

@@ -201,13 +201,13 @@ def ensemble_not_in_cycle(handbook: Handbook) -> Iterator[Problem]:
 
         ensembles: [lantern]
         cancelled:
-          - {ensemble: harbor, date: 2026-11-04, why: Field trip}
+          - {ensemble: harbor, date: 2026-11-05, why: Field trip}
 
     Good:
 
         ensembles: [lantern, harbor]
         cancelled:
-          - {ensemble: harbor, date: 2026-11-04, why: Field trip}
+          - {ensemble: harbor, date: 2026-11-05, why: Field trip}
     """
     everyone = traversal.ensemble_by_id(handbook)
     for content in handbook.cycles:

@@ -36,11 +36,15 @@ def purpose_without_minutes(plan: Plan) -> Iterator[Problem]:
 
     Bad:
 
-        - {date: 2026-11-09, purpose: Clap the 6/8 in six}   # that day has only the 4/4
+        - date: 2026-11-09
+          kind: sight-reading   # so no piece has minutes
+          purpose: Clap the 6/8 in six
 
     Good:
 
-        - {date: 2026-11-09, purpose: Clap the 6/8 in six, passages: [chase]}
+        - date: 2026-11-09
+          purpose: Clap the 6/8 in six
+          passages: [chase]
     """
     for cycle in plan.cycles:
         for ensemble in cycle.ensembles:

@@ -74,7 +74,7 @@ def goal_out_of_reach(plan: Plan) -> Iterator[Problem]:
     Good:
 
         passages:
-          - {id: chase, name: The chase, measures: 17-24, goal: quarter = 112, start: quarter = 88}
+          - {id: chase, name: The chase, measures: 17-24, goal: quarter = 112, start: quarter = 96}
     """
     for ensemble, rows in _gave_way(plan, Law.GOAL):
         passages = _rows_by_passage(rows)

@@ -31,8 +31,8 @@ MISSING_FILE = Code(
     "missing-file",
     "A file is missing that the others need.",
     "Every folder needs program.yaml, and every folder in cycles/ its cycle.yaml.",
-    bad="content/\n  cycles/winter/music.yaml",
-    good="content/\n  program.yaml\n  cycles/winter/cycle.yaml\n  cycles/winter/music.yaml",
+    bad="content/\n  years/2026-27.yaml\n  cycles/winter/concert.yaml\n  cycles/winter/music.yaml",
+    good="content/\n  program.yaml\n  years/2026-27.yaml\n  cycles/winter/concert.yaml\n  cycles/winter/cycle.yaml\n  cycles/winter/music.yaml",
 )
 
 _KEBAB = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")

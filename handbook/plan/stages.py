@@ -29,14 +29,14 @@ FEWER_REHEARSALS_THAN_STAGES = Code(
 STAGE_STARTS_OUT_OF_ORDER = Code(
     "stage-starts-out-of-order",
     "A stage starts on a date no later than the stage before it.",
-    bad="stages:\n  - {id: decode, starts: 2026-11-09}\n  - {id: build, starts: 2026-11-02}",
-    good="stages:\n  - {id: decode, starts: 2026-11-02}\n  - {id: build, starts: 2026-11-09}",
+    bad="stages:\n  - {id: decode}\n  - {id: build, starts: 2026-11-09}\n  - {id: polish, starts: 2026-11-02}",
+    good="stages:\n  - {id: decode}\n  - {id: build, starts: 2026-11-02}\n  - {id: polish, starts: 2026-11-09}",
 )
 STAGE_WITHOUT_REHEARSALS = Code(
     "stage-without-rehearsals",
     "A stage has no rehearsal between the dates around it.",
-    bad="stages:\n  - {id: decode, starts: 2026-11-02}\n  - {id: build, starts: 2026-11-03}",
-    good="stages:\n  - {id: decode, starts: 2026-11-02}\n  - {id: build, starts: 2026-11-16}",
+    bad="stages:\n  - {id: decode}\n  - {id: build, starts: 2026-11-02}\n  - {id: polish, starts: 2026-11-03}",
+    good="stages:\n  - {id: decode}\n  - {id: build, starts: 2026-11-02}\n  - {id: polish, starts: 2026-11-16}",
 )
 
 _ONE_DAY = timedelta(days=1)

@@ -14,14 +14,26 @@ import handbook
 from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
 from handbook.checks.check import code_of
 from handbook.explanations import READING, all_codes, codes_of, explanation
+from handbook.problems import Severity
 from handbook.source.yaml_reader import read_yaml
+from tests.checks.snippet_places import PLACES
+from tests.checks.snippets import Place, told
 
 PACKAGE = Path(handbook.__file__).parent
 MAKERS = {"Problem", "problem", "finding", "unknown", "unreadable", "read_by", "reader"}
 SIGNS = {"␣": "\u00a0", "→": "\t"}
-# Snippets that show no text of a file, a sign that only stands for a hidden character, or what
-# is too long to be shown whole.
-NO_TEXT = {"file-too-large", "not-utf-8", "hidden-character", "text-too-long", "too-many-entries"}
+# Snippets that say in words what cannot be shown or is too long, or show a sign that stands for a
+# hidden character.
+NO_TEXT = {
+    "file-too-large",
+    "text-too-long",
+    "too-many-entries",
+    "not-utf-8",
+    "hidden-character",
+    "unreadable-file",
+    "unreadable-value",
+}
+READ_ALONE = {code for module in READING for code in codes_of(module)}
 
 
 @cache
@@ -103,11 +115,23 @@ def test_an_unknown_code_has_no_explanation() -> None:
     assert explanation("goal-above-start") is None
 
 
-@pytest.mark.parametrize(
-    "code", sorted({code for module in READING for code in codes_of(module)} - NO_TEXT)
-)
+@pytest.mark.parametrize("code", sorted(READ_ALONE - NO_TEXT))
 def test_the_reader_says_of_the_snippets_what_the_explanation_does(code: str) -> None:
     bad = read_yaml("f.yaml", snippet(code, "Bad").encode())
     good = read_yaml("f.yaml", snippet(code, "Good").encode())
     assert code in {problem.code for problem in bad.problems}
     assert good.problems == ()
+
+
+@pytest.mark.parametrize("code", sorted(set(all_codes()) - READ_ALONE - NO_TEXT))
+def test_the_snippets_are_judged_as_the_explanation_says(code: str, tmp_path: Path) -> None:
+    place = PLACES.get(code, Place())
+    bad = told(snippet(code, "Bad"), place, tmp_path / "bad")
+    good = told(snippet(code, "Good"), place, tmp_path / "good", good=True)
+    assert code in bad
+    assert code not in good
+    assert Severity.ERROR not in good.values()
+
+
+def test_without_a_snippet_nothing_is_told(tmp_path: Path) -> None:
+    assert told("{}", Place(), tmp_path) == {}
