@@ -1,7 +1,8 @@
 """A catalogue of failures: one small broken folder for each code, with what is said of it.
 
 A folder holds only the files that differ from the whole one in _base/; `_without.txt` names
-files of that one to leave out. expected.txt is the report; `pytest --rewrite` writes it anew.
+files of that one to leave out, `_large.txt` a file and how many bytes it is to have (all of
+them spaces, so that it need not be kept here). expected.txt is the report; `pytest --rewrite` writes it anew.
 """
 
 from __future__ import annotations
@@ -20,8 +21,6 @@ CASES = sorted(path.name for path in BROKEN.iterdir() if path.is_dir() and path 
 
 # Codes that no folder can show, and where they are tested instead.
 ELSEWHERE = {
-    "heavy-media": "a file over 5 MB is no reading matter; tests/checks/test_media.py",
-    "file-too-large": "a file of 1 MB is no reading matter; tests/source/test_yaml_reader.py",
     "unreadable-file": "permissions are not kept in a repository; tests/test_loader.py",
     "too-many-entries": "a list of 1,001 lines is no reading matter; tests/source/test_yaml_reader.py",
     "too-many-passages": "201 passages are no reading matter; tests/checks/test_music.py",
@@ -38,6 +37,10 @@ def broken_folder(code: str, folder: Path) -> Path:
     without = case / "_without.txt"
     for name in without.read_text("utf-8").split("\n") if without.exists() else ():
         files.pop(name, None)
+    large = case / "_large.txt"
+    for row in large.read_text("utf-8").splitlines() if large.exists() else ():
+        name, size = row.split()
+        files[name] = b" " * int(size)
     for path in case.rglob("*"):
         if (path.is_file() and path.parent != case) or path.suffix == ".yaml":
             files[path.relative_to(case).as_posix()] = path.read_bytes()
