@@ -186,8 +186,10 @@ def test_a_faulty_extra_is_left_out_and_named(
     assert all(one.kind is not RehearsalKind.EXTRA for one in calendar.rehearsals)
 
 
-def test_one_rehearsal_may_begin_as_another_ends() -> None:
-    extra = ExtraRehearsal(date(2026, 10, 5), time(10, 50), time(11, 30))
+@pytest.mark.parametrize(("start", "end"), [(time(10, 50), time(11, 30)), (time(9), time(10))])
+def test_one_rehearsal_may_begin_as_another_ends(start: time, end: time) -> None:
+    """Class lasts from 10:00 to 10:50."""
+    extra = ExtraRehearsal(date(2026, 10, 5), start, end)
     calendar = rehearsal_calendar(YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, extras=[extra])
     assert not calendar.findings
 

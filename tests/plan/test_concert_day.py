@@ -216,6 +216,20 @@ crew: [{id: stage-crew, name: Stage crew}]
     assert [one.id for one in found.sections_of("harbor")] == ["harbor/percussion"]
 
 
+def test_a_section_may_be_collected_later_than_its_band(tmp_path: Path) -> None:
+    """Of several stated pick-ups the closest holds: the section's, its band's, the concert's."""
+    calls = """calls:
+  - {ensemble: harbor, pick_up: 7:30 pm}
+  - {ensemble: harbor, section: percussion, pick_up: 7:50 pm}
+  - {ensemble: harbor, section: brass}
+"""
+    found = day(tmp_path, HEAD + STEPS + TURNS + calls + "pick_up: 7:40 pm\n")
+    assert [
+        clocks(group(found, name).pick_up)
+        for name in ("harbor/percussion", "harbor/brass", "harbor", "lantern")
+    ] == ["19:50:00", "19:30:00", "19:30:00", "19:40:00"]
+
+
 def test_without_any_minutes_only_stated_times_are_shown(tmp_path: Path) -> None:
     concert = (
         HEAD + "pick_up: 7:30 pm\n" + TURNS.replace("[tweed-kites]", "[tweed-kites], call: 6:15 pm")
@@ -531,7 +545,8 @@ def test_calls_wait_for_the_end_of_that_days_school(
 ) -> None:
     year = base_files()[YEAR].replace(
         "closures:\n",
-        "  - id: early\n    periods: [{id: p3, start: 10:05, end: 13:00}]\n"
+        "  - id: early  # which does not say when school ends: with its last period\n"
+        "    periods: [{id: p4, start: 10:55, end: 13:00}, {id: p3, start: 09:05, end: 10:50}]\n"
         "altered:\n  - {date: Fri 2026-12-11, name: Early release, bells: early}\nclosures:\n",
     )
     concert = HEAD.replace("Thu 2026-12-10", when).replace("7:00 pm", "5:00 pm") + TURNS.replace(
