@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import sys
 import tempfile
 from collections import Counter
 from pathlib import Path
@@ -15,11 +16,13 @@ from tests.mutation.reach import Reach, digests, make_map, read_map
 from tests.mutation.tree import copy_tree, warm_up
 from tests.mutation.trial import Fate, try_mutant
 
+MOST_PERCENT = 5  # of mutants that may survive without a reason
 LAYERS = ("domain", "plan", "outputs", "checks")
 ROOT = Path(__file__).parents[2]
 
 
-def main() -> None:
+def main() -> int:
+    """Give 1 where too many survive without a reason, else 0."""
     options = _options()
     folder = Path(options.folder)
     folder.mkdir(parents=True, exist_ok=True)
@@ -40,9 +43,12 @@ def main() -> None:
             with log.open("a", encoding="utf-8") as file:
                 file.write(json.dumps(row) + "\n")
             _say(f"{number}/{len(wanted)} {outcome.fate}: {outcome.key}")
-    report = _report([done[mutant.key] for mutant in wanted])
+    rows = [done[mutant.key] for mutant in wanted]
+    left = [row for row in rows if row["fate"] in _ALIVE and row["key"] not in explained_keys()]
+    report = _report(rows, left)
     (folder / "report.md").write_text(report, encoding="utf-8")
     _say(report)
+    return int(len(left) * 100 > MOST_PERCENT * len(rows))
 
 
 _ALIVE = {Fate.SURVIVED, Fate.UNREACHED}
@@ -92,18 +98,16 @@ def _wanted(options: argparse.Namespace, done: dict[str, Any]) -> list[Mutant]:
     return sample(ROOT, layers, options.number, options.seed)
 
 
-def _report(rows: list[dict[str, Any]]) -> str:
-    """Count the fates, and name those that survived without a reason."""
-    explained = explained_keys()
+def _report(rows: list[dict[str, Any]], left: list[dict[str, Any]]) -> str:
+    """Count the fates, and name those that are left without a reason."""
     fates = Counter(row["fate"] for row in rows)
-    alive = [row for row in rows if row["fate"] in _ALIVE]
-    open_ones = [row for row in alive if row["key"] not in explained]
+    alive = sum(row["fate"] in _ALIVE for row in rows)
     lines = [
-        f"{len(rows)} mutants, {len(alive)} alive, {len(open_ones)} of them not explained",
+        f"{len(rows)} mutants, {alive} alive, {len(left)} of them not explained",
         "",
         *(f"- {fate}: {count}" for fate, count in sorted(fates.items())),
         "",
-        *(f"- line {row['line']}, {row['fate']}: `{row['key']}`" for row in open_ones),
+        *(f"- line {row['line']}, {row['fate']}: `{row['key']}`" for row in left),
     ]
     return "\n".join(lines) + "\n"
 
@@ -113,4 +117,4 @@ def _say(text: str) -> None:
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main())
