@@ -129,6 +129,7 @@ cycles/spring/cycle.yaml:
     "ensemble-in-two-rides": Place(given=BUSES),
     "ensemble-without-meetings": Place(given=ONE_BAND, without=(*NO_HARBOR, (*MEETINGS, "harbor"))),
     "fewer-rehearsals-than-stages": Place(given=THREE_STAGES, without=(*TWO_STAGES, (CONCERT,))),
+    "file-names-alike": Place(at=("media/",)),
     "form-gap": Place(at=(*PIECE, "form")),
     "form-overlap": Place(at=(*PIECE, "form")),
     "goal-counts-other-note": Place(

@@ -142,7 +142,8 @@ class Place:
     not say again what the bad one says. `without` names what is first taken from the base.
     `page` is what a page begins with whose text the snippet is, `named` the file (or, with a
     slash at its end, the folder) that is called as the snippet says, `files` lie beside
-    (`bad_files` for the bad snippet). A snippet at `content/` lists all files that there are.
+    (`bad_files` for the bad snippet). A snippet at `content/` lists all files that there are, one at
+    `media/` some that are there besides.
     """
 
     at: Home = ()
@@ -177,6 +178,8 @@ def told(snippet: str, place: Place, folder: Path, *, good: bool = False) -> dic
     elif place.at == ("content/",):
         content = {name: data for name, data in content.items() if name in snippet}
         files.clear()
+    elif place.at == ("media/",):
+        files |= dict.fromkeys(snippet.split(), b"")
     elif place.named:
         name = snippet if place.named[-1] != "/" else snippet.rpartition("/")[0] + "/"
         content = {old.replace(place.named, name): data for old, data in content.items()}

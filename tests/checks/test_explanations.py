@@ -28,6 +28,7 @@ NO_TEXT = {
     "file-too-large",
     "text-too-long",
     "too-many-entries",
+    "too-many-files",
     "not-utf-8",
     "hidden-character",
     "unreadable-file",

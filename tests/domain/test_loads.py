@@ -162,6 +162,9 @@ def test_what_no_trip_can_take_is_listed() -> None:
             id="just the limit is not over it",
         ),
         pytest.param(
+            OwnLimits(wheels_over=kg(45)), (), (), ("marimba",), id="wheels alone are stated"
+        ),
+        pytest.param(
             OwnLimits(two_adults_over=lb(90), wheels_over=lb(20)),
             ("timpani",),
             ("bass-drum", "timpani"),

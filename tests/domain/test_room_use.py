@@ -237,6 +237,16 @@ def test_overlap_in_the_hour_that_repeats() -> None:
     assert overlapping_uses([first, second]) == ()
 
 
+def test_a_stage_is_taken_by_who_sits_there_first_in_the_hour_that_repeats() -> None:
+    """Seated at 1:50 before the clocks go back, the first note at 1:10 after it: 20 minutes later."""
+    first_note = datetime(2026, 11, 1, 1, 10, tzinfo=HOME, fold=1)
+    sits = datetime(2026, 11, 1, 1, 50, tzinfo=HOME)
+    show = run_of_show(first_note, numbered([piece("tidewater", "concert")]))
+    (found,) = stage_uses(show, "stage", seated={"concert": sits})
+    assert found.start == sits
+    assert found.start.fold == 0
+
+
 def test_slips_of_a_caller_are_refused() -> None:
     with pytest.raises(ValueError, match="ends before it starts"):
         use("a", "band", "19:00-18:00")

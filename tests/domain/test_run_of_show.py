@@ -55,6 +55,7 @@ def clock(moment: datetime) -> str:
 
 def test_every_item_starts_where_the_last_one_ends() -> None:
     show = run_of_show(DOWNBEAT, EVENING)
+    assert show.reset_seconds == 0
     assert [clock(timed.start) for timed in show.items] == [
         "19:00:00",
         "19:01:30",

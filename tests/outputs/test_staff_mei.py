@@ -216,3 +216,10 @@ def test_ties_run_from_note_to_note_and_over_the_bar_line() -> None:
 )
 def test_a_line_is_no_longer_than_a_phone_shows(pattern: str, meter: str, lines: int) -> None:
     assert len(elements(rhythm_mei(rhythm(pattern, meter)), "sb")) == lines - 1
+
+
+def test_words_below_a_note_are_kept_as_they_are() -> None:
+    """XML 1.0, 2.4: `&` and `<` in text are written as entities."""
+    note = StaffNote(parse_written_pitch("C5"), "1 & 2 < 3")
+    mei = staff_mei(StaffExample(Clef.TREBLE, 0, ((note,),)))
+    assert [one.text for one in ET.fromstring(mei).iter(f"{NS}harm")] == ["1 & 2 < 3"]
