@@ -49,14 +49,14 @@ def command(folder: Path | None, port: int) -> int:
 
 
 def _tell(made: Round, content: Path) -> None:
-    if made.made and not made.made.stopped:
+    if made.is_whole:
         count = made.made.warnings
         warnings = f", {count} warning{'' if count == 1 else 's'}" if count else ""
         click.echo(f"{_now()} {made.made.pages} pages{warnings}")
         return
     if made.refusal:
         tell_findings(str(made.refusal), made.refusal.findings)
-    elif made.made and made.made.stopped:
+    elif made.made.stopped:
         tell_problems(made.made.stopped, content)
     click.echo(f"{_now()} Something is to be mended: the browser shows it too.")
 

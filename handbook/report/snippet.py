@@ -26,17 +26,25 @@ class Snippet:
 
 
 def snippet(line: str, at: Position) -> Snippet:
-    """Show a line with carets under `at.length` characters from `at.column`.
+    """Show a line with carets under the place, as `parted` gives it.
+
+    Carets allow for characters that take two columns, and for those that take none.
+    """
+    before, marked, after = parted(line, at)
+    marks = " " * _columns(before) + "^" * max(1, _columns(marked))
+    return Snippet(str(at.line), f"{before}{marked}{after}", marks)
+
+
+def parted(line: str, at: Position) -> tuple[str, str, str]:
+    """Give what stands before `at.length` characters from `at.column`, they, and what follows.
 
     A tab is shown as an arrow and other spaces and unseen characters by signs, so that
-    they can be seen; a long line is cut to what is around the place. Carets allow for
-    characters that take two columns, and for those that take none.
+    they can be seen; a long line is cut to what is around the place.
     """
     shown = _visible(line)
     start, end = at.column - 1, min(at.column - 1 + at.length, len(shown))
     shown, start, end = _cut(shown, start, max(end, start))
-    before, marked = _columns(shown[:start]), _columns(shown[start:end])
-    return Snippet(str(at.line), shown, " " * before + "^" * max(1, marked))
+    return shown[:start], shown[start:end], shown[end:]
 
 
 def _visible(line: str) -> str:

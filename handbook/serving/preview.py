@@ -1,4 +1,4 @@
-"""Watching, making and serving, put together."""
+"""Watching, making and serving, put together; nothing is written."""
 
 from __future__ import annotations
 
@@ -10,10 +10,8 @@ from threading import Event, Thread
 from urllib.parse import urlsplit
 
 from handbook.engines.plain import PlainEngine
-from handbook.making.media import MEDIA
 from handbook.making.site import Made, Maker
-from handbook.outputs.model import SiteFile
-from handbook.publishing import NotPublishedError
+from handbook.publishing import MEDIA_FOLDER, NotPublishedError
 from handbook.serving.problem_page import problem_page, sentence_page
 from handbook.serving.server import HOST_6, PreviewServer
 from handbook.serving.versions import OnDisk, Preview, Shown
@@ -21,19 +19,20 @@ from handbook.serving.watching import Fingerprint, changes, fingerprint
 from handbook.store import Store
 
 _DOUBT = 0.25  # seconds: an error may be that of a file which is only half saved
+_NO_SITE = "The site could not be made"
 
 
 @dataclass(frozen=True, slots=True)
 class Round:
-    """What came of the content: a site or problems, or a site that was not sound."""
+    """What came of the content: a site, or problems, or a site that was not sound."""
 
-    made: Made | None = None
+    made: Made
     refusal: NotPublishedError | None = None
 
     @property
-    def sound(self) -> bool:
+    def is_whole(self) -> bool:
         """Whether there is a site."""
-        return self.made is not None and self.made.stopped is None
+        return self.refusal is None and self.made.stopped is None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,26 +71,26 @@ def serve(content: Path, listener: Listener, *, port: int, stop: Event | None = 
 
 
 class _Rounds:
-    """Makes one site after another, in memory alone, each of what changed since the one before."""
+    """Makes one site after another, each shown at once as a whole, so that no page is half old."""
 
     def __init__(self, content: Path, preview: Preview, listener: Listener, ended: Event) -> None:
-        self.content, self.preview, self.listener = content, preview, listener
-        self.ended = ended
+        self.content, self.preview, self.listener, self.ended = content, preview, listener, ended
         self.folder = content.name or content.resolve().name
         engine = PlainEngine()
         self.maker = Maker(content, Store(), lambda: engine)
+        self.digests: tuple[tuple[str, str], ...] | None = None  # of the site that is shown
 
     def make(self, seen: Fingerprint) -> None:
         """Read the content, `seen` just before, show what came of it, and tell."""
         try:
             made = self._round()
-            if not made.sound and self._goes_on_changing(seen):
+            if not made.is_whole and self._goes_on_changing(seen):
                 return  # the next round is to tell
-            self.preview.show(self._shown(made))
+            self._show(made)
             self.listener.made(made)
         except Exception as fault:  # noqa: BLE001 - shown, kept in a file, and survived
             sentence = self.listener.failed(fault)
-            self.preview.show(Shown(page=sentence_page("The site could not be made", sentence)))
+            self._show_page(sentence_page(_NO_SITE, sentence))
 
     def _goes_on_changing(self, seen: Fingerprint) -> bool:
         return not self.ended.wait(_DOUBT) and fingerprint(self.content) != seen
@@ -100,25 +99,35 @@ class _Rounds:
         try:
             return Round(self.maker.make())
         except NotPublishedError as refusal:
-            return Round(refusal=refusal)
+            return Round(Made(), refusal)
 
-    def _shown(self, made: Round) -> Shown:
-        if made.refusal or made.made is None:
-            findings = made.refusal.findings if made.refusal else ()
-            return Shown(
-                page=sentence_page("The site could not be made", str(made.refusal), findings)
-            )
+    def _show(self, made: Round) -> None:
         stopped = made.made.stopped
-        if stopped:
-            return Shown(page=problem_page(self.folder, stopped.problems, stopped.sources))
-        files = {file.path: self._shown_file(file) for file in made.made.files}
-        return Shown(files, base=_base(made.made.address))
+        if made.refusal:
+            self._show_page(sentence_page(_NO_SITE, str(made.refusal), made.refusal.findings))
+        elif stopped:
+            self._show_page(problem_page(self.folder, stopped.problems, stopped.sources))
+        else:
+            self._show_site(made.made)
 
-    def _shown_file(self, file: SiteFile) -> bytes | OnDisk:
-        """Give a file's content; of media, which may be large, where they lie."""
-        if file.path.startswith(f"{MEDIA}/"):
-            return OnDisk(self.content / file.path, self.content / MEDIA)
-        return file.read()
+    def _show_page(self, page: bytes) -> None:
+        self.digests = None
+        self.preview.show(Shown(page=page))
+
+    def _show_site(self, made: Made) -> None:
+        """Show a site, unless it is the one that is shown: no page need be loaded anew."""
+        digests = tuple((file.path, file.digest) for file in made.files)
+        if digests == self.digests:
+            return
+        media = self.content / MEDIA_FOLDER
+        files = {
+            file.path: OnDisk(self.content / file.path, media)
+            if file.path.startswith(f"{MEDIA_FOLDER}/")
+            else file.read()
+            for file in made.files
+        }
+        self.preview.show(Shown(files, base=_base(made.address)))
+        self.digests = digests
 
 
 def _base(address: str | None) -> str:

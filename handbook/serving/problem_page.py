@@ -10,8 +10,11 @@ from functools import cache
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 from markupsafe import Markup, escape
 
-from handbook.problems import Problem, Severity
-from handbook.report.places import Located, Place, located
+from handbook.problems import Problem
+from handbook.report.counting import count, more_of
+from handbook.report.places import Located, Place, first_of_each, located
+from handbook.report.snippet import parted
+from handbook.report.text import MOST_OF_A_KIND
 from handbook.report.withheld import without_private
 from handbook.resources import templates_folder
 from handbook.source.source_map import SourceMap
@@ -50,17 +53,20 @@ class ProblemView:
     hint: str
     snippet: Snippet | None
     notes: tuple[NoteView, ...]
+    more: str
 
 
 def problem_page(folder: str, problems: Iterable[Problem], sources: SourceMap) -> bytes:
-    """Show every problem, errors first, with its line and what to do.
+    """Show the problems, 20 of a kind in a file, errors first, with their lines and what to do.
 
     `folder` is put in front of the files' names. What is under `private` is left out.
     """
-    found = without_private(located(problems, sources, folder), sources)
+    found = first_of_each(
+        without_private(located(problems, sources, folder), sources), MOST_OF_A_KIND
+    )
     views = [_problem_view(one) for one in found]
     views.sort(key=lambda view: view.severity)  # `error` comes before `warning`
-    errors = sum(view.severity == Severity.ERROR for view in views)
+    errors, _ = count(found)
     return _page(problems=views, errors=errors, heading="", sentence="", findings=())
 
 
@@ -99,18 +105,14 @@ def _problem_view(one: Located) -> ProblemView:
         notes=tuple(
             NoteView(place.file, note.message, _snippet(place)) for note, place in one.notes
         ),
+        more=more_of(problem) if problem.more else "",
     )
 
 
 def _snippet(place: Place) -> Snippet | None:
     if place.position is None:
         return None
-    if not place.line:  # an empty one, or one that is private
-        return Snippet(place.position.line, "", "", "")
-    begin = place.position.column - 1
-    end = begin + max(place.position.length, 1)
-    line = place.line
-    return Snippet(place.position.line, line[:begin], line[begin:end], line[end:])
+    return Snippet(place.position.line, *parted(place.line, place.position))
 
 
 def _with_quotes_as_code(text: str) -> Markup:

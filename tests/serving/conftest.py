@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -13,7 +12,7 @@ from handbook.cli.new import write_starter
 from handbook.cli.starter_dates import starter_dates
 from handbook.serving.server import PreviewServer
 from handbook.serving.versions import Preview, Shown
-from tests.serving.asking import SITE
+from tests.serving.asking import SITE, answering
 
 
 @pytest.fixture
@@ -23,13 +22,8 @@ def preview() -> Preview:
 
 @pytest.fixture
 def server(preview: Preview) -> Iterator[PreviewServer]:
-    with PreviewServer(preview, 0) as running:
-        thread = threading.Thread(target=running.serve_forever, kwargs={"poll_interval": 0.05})
-        thread.start()
+    with answering(preview) as running:
         yield running
-        preview.end()
-        running.shutdown()
-        thread.join()
 
 
 @pytest.fixture

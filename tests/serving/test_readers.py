@@ -17,7 +17,7 @@ from handbook.serving import versions
 from handbook.serving.answers import TYPES, part_of
 from handbook.serving.server import MOST_READERS, PreviewServer
 from handbook.serving.versions import MOST_WAITING, OnDisk, Preview, Shown
-from tests.serving.asking import PATIENCE, SITE, ask, news, version
+from tests.serving.asking import PATIENCE, SITE, ask, news, version, wait_for
 
 RECORDING = bytes(range(256)) * 1000
 
@@ -49,14 +49,6 @@ def _received(reader: socket.socket) -> bytes:
         return reader.recv(65536)
     except ConnectionResetError:  # it closed before it had read all that we sent
         return b""
-
-
-def wait_until(true: object, seconds: float = PATIENCE) -> None:
-    assert callable(true)
-    ends = time.monotonic() + seconds
-    while not true():
-        assert time.monotonic() < ends
-        time.sleep(0.02)
 
 
 HOST = b"Host: localhost:%d\r\n"
@@ -137,7 +129,7 @@ def test_what_is_no_question(server: PreviewServer, raw: bytes) -> None:
     answer = sent(server, raw)
     assert b"Home" not in answer
     assert b"Traceback" not in answer
-    wait_until(lambda: server.readers == 0)
+    wait_for(lambda: server.readers == 0)
     assert ask(server, "/style.css")[2] == b"p {}"
 
 
@@ -173,7 +165,7 @@ def test_who_sends_a_letter_at_a_time_is_sent_away(
 ) -> None:
     monkeypatch.setattr(server_module, "_ASKING", 0.5)
     with open_to(server) as reader:
-        wait_until(lambda: server.readers == 1)
+        wait_for(lambda: server.readers == 1)
         ends = time.monotonic() + PATIENCE
         while server.readers and time.monotonic() < ends:
             with suppress(OSError):  # it is closed on the other side
@@ -192,8 +184,8 @@ def test_who_does_not_take_the_answer_is_left(
     preview.show(Shown({"media/long.wav": bytes(30_000_000)}))
     with open_to(server) as reader:
         reader.sendall(b"GET /media/long.wav HTTP/1.1\r\n" + HOST % server.server_port + b"\r\n")
-        wait_until(lambda: server.readers == 1)
-        wait_until(lambda: server.readers == 0)
+        wait_for(lambda: server.readers == 1)
+        wait_for(lambda: server.readers == 0)
 
 
 def test_no_more_than_so_many_wait_for_news(server: PreviewServer, preview: Preview) -> None:
@@ -201,7 +193,7 @@ def test_no_more_than_so_many_wait_for_news(server: PreviewServer, preview: Prev
     waiting = [threading.Thread(target=news, args=(server, mine)) for _ in range(MOST_WAITING)]
     for one in waiting:
         one.start()
-    wait_until(lambda: preview.waiting == MOST_WAITING)
+    wait_for(lambda: preview.waiting == MOST_WAITING)
     status, headers, body = ask(server, f"/-handbook-preview-/news?mine={mine}")
     assert (status, headers["Retry-After"], body.decode()) == (200, "5", mine)
     assert ask(server, "/style.css")[2] == b"p {}"
@@ -218,8 +210,8 @@ def test_who_closed_the_page_waits_no_more(server: PreviewServer, preview: Previ
         for _ in range(5):
             reader = readers.enter_context(open_to(server))
             reader.sendall(question + HOST % server.server_port + b"\r\n")
-        wait_until(lambda: preview.waiting == 5)
-    wait_until(lambda: preview.waiting == 0, seconds=versions._WAIT / 2)
+        wait_for(lambda: preview.waiting == 5)
+    wait_for(lambda: preview.waiting == 0, seconds=versions._WAIT / 2)
 
 
 @pytest.mark.usefixtures("silent")
@@ -233,9 +225,9 @@ def test_three_hundred_readers_hold_a_bounded_number_of_threads(
         for _ in range(300):
             reader = readers.enter_context(open_to(server))
             reader.sendall(question + HOST % server.server_port + b"\r\n")
-        wait_until(lambda: preview.waiting == MOST_WAITING)
+        wait_for(lambda: preview.waiting == MOST_WAITING)
         assert threading.active_count() - before <= MOST_READERS
-    wait_until(lambda: server.readers == 0)
+    wait_for(lambda: server.readers == 0)
     assert ask(server, "/style.css")[2] == b"p {}"
 
 
@@ -243,10 +235,10 @@ def test_who_is_one_too_many_is_told_to_come_again(server: PreviewServer) -> Non
     with ExitStack() as readers:
         for _ in range(MOST_READERS):
             readers.enter_context(open_to(server))
-        wait_until(lambda: server.readers == MOST_READERS)
+        wait_for(lambda: server.readers == MOST_READERS)
         with open_to(server) as late:
             assert late.recv(1000).startswith(b"HTTP/1.1 503 Service Unavailable\r\n")
-    wait_until(lambda: server.readers == 0)
+    wait_for(lambda: server.readers == 0)
     assert ask(server, "/style.css")[2] == b"p {}"
 
 
@@ -260,7 +252,7 @@ def test_nothing_is_left_when_it_ends_with_pages_open() -> None:
     with ExitStack() as readers:
         for begun in (question + HOST % running.server_port + b"\r\n", b"", b"GET /") * 5:
             readers.enter_context(open_to(running)).sendall(begun)
-        wait_until(lambda: own.waiting == 5)
+        wait_for(lambda: own.waiting == 5)
         begun_at = time.monotonic()
         own.end()
         running.shutdown()

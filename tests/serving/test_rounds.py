@@ -9,54 +9,23 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
 
 from handbook.making.site import Made, Maker
-from handbook.serving import Listener, PortError, Round, preview, serve
+from handbook.serving import Listener, PortError, preview, serve
 from handbook.serving.server import PreviewServer
 from handbook.serving.versions import Preview, Shown
-from tests.serving.asking import CHECKOUT, PATIENCE, page_at, wait_until
-
-
-@dataclass
-class Run:
-    """A preview that runs in a thread: its address, what it told, and its end."""
-
-    address: str = ""
-    rounds: list[Round] = field(default_factory=list)
-    faults: list[Exception] = field(default_factory=list)
-
-
-@contextmanager
-def running(folder: Path) -> Iterator[Run]:
-    run, open_for_reading, stop = Run(), threading.Event(), threading.Event()
-
-    def announce(address: str) -> None:
-        run.address = address
-        open_for_reading.set()
-
-    def failed(fault: Exception) -> str:
-        run.faults.append(fault)
-        return "a fault"
-
-    listener = Listener(announce, run.rounds.append, failed)
-    before = threading.active_count()
-    thread = threading.Thread(
-        target=serve, args=(folder, listener), kwargs={"port": 0, "stop": stop}, daemon=True
-    )
-    thread.start()
-    try:
-        assert open_for_reading.wait(3 * PATIENCE)
-        yield run
-    finally:
-        stop.set()
-        thread.join(PATIENCE)
-    assert threading.active_count() == before
+from tests.serving.asking import (
+    CHECKOUT,
+    PATIENCE,
+    page_at,
+    running,
+    version_at,
+    wait_for,
+    wait_until,
+)
 
 
 def texts(folder: Path) -> dict[Path, bytes]:
@@ -105,7 +74,7 @@ def test_an_error_of_a_file_that_is_half_saved_is_not_shown(
             time.sleep(0.6)
             file.write_text(text.replace("Your School", "Our School"), encoding="utf-8")
         wait_until(run.address, lambda _, page: "Our School" in page)
-        assert all(made.sound for made in run.rounds)
+        assert all(made.is_whole for made in run.rounds)
 
 
 def test_a_fault_of_ours_is_shown_and_survived(
@@ -115,7 +84,7 @@ def test_a_fault_of_ours_is_shown_and_survived(
     whole = Maker.make
     with running(content) as run:
 
-        def fail(maker: Maker) -> None:
+        def fail(maker: Maker) -> Made:
             raise RuntimeError("no")
 
         monkeypatch.setattr(Maker, "make", fail)
@@ -149,6 +118,14 @@ def test_the_old_site_is_read_while_a_new_one_is_made(
         wait_until(run.address, lambda _, page: "Our School" in page)
 
 
+def test_a_save_that_changes_nothing_loads_no_page_anew(content: Path) -> None:
+    with running(content) as run:
+        before = version_at(run.address)
+        (content / "program.yaml").touch()
+        wait_for(lambda: len(run.rounds) == 2)
+        assert version_at(run.address) == before
+
+
 def test_the_preview_writes_nothing_into_the_content(content: Path) -> None:
     before = texts(content)
     with running(content):
@@ -163,7 +140,7 @@ def test_ports_that_cannot_be_had(content: Path) -> None:
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="ends a process by a signal")
-@pytest.mark.parametrize("kind", ["SIGINT"])
+@pytest.mark.parametrize("kind", ["SIGTERM", "SIGHUP", "SIGINT"])
 def test_nothing_is_left_however_it_is_ended(content: Path, tmp_path: Path, kind: str) -> None:
     signal.signal(signal.SIGINT, signal.default_int_handler)
     passing = tmp_path / "passing"

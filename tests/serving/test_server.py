@@ -209,6 +209,19 @@ def test_one_problem_is_one_thing() -> None:
     assert "<h1>1 thing to mend</h1>" in problem_page("content", [MISSPELT], SOURCES).decode()
 
 
+def test_many_of_a_kind_and_long_lines_are_cut_short() -> None:
+    long = SourceMap({"a.yaml": SourceFile(("x" * 5000 + "gaol: 1",) * 500)})
+    many = [
+        Problem("unknown-field", f"no field {n}", ("a.yaml",), position=Position(n + 1, 5001, 4))
+        for n in range(500)
+    ]
+    page = problem_page("content", many, long).decode()
+    assert "<h1>500 things to mend</h1>" in page
+    assert page.count("<mark>gaol</mark>: 1") == 20
+    assert "and 480 more of unknown-field" in page
+    assert len(page) < 30_000
+
+
 def test_a_problem_without_a_line_still_names_its_file() -> None:
     page = problem_page(
         "content", [Problem("gone", "there is no `program.yaml`", ("program.yaml",))], SourceMap()
