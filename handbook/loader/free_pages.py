@@ -42,7 +42,7 @@ UNSAFE_LINK = Code(
 
 PAGE_TOO_DEEP = Code(
     "page-too-deep",
-    "Lists or quotations on a page stand hundreds deep in each other.",
+    "Lists, quotations or brackets on a page stand hundreds deep in each other.",
     "No reader could follow them, and the program that reads pages gives up.",
     bad=">>>>>>>>>> (and hundreds more) Come early.",
     good="> Come early.",
@@ -126,7 +126,7 @@ def _unsafe(file: str, text: str) -> Iterator[Problem]:
     except TooDeepError:
         yield Problem(
             PAGE_TOO_DEEP,
-            "this page cannot be read: its lists or quotations stand too deep in each other",
+            "this page cannot be read: its lists, quotations or brackets stand too deep in each other",
             (file,),
             "take out what is set in so far; three levels are as many as a reader can follow",
             position=Position(1, 1),

@@ -61,6 +61,8 @@ _PRESSING = frozenset(
 )
 _TAGS = re.compile(r"</?([a-z0-9]+)[^>]*>")
 _FOOTNOTE_MARKS = re.compile(r'<sup id="fnref.*?</sup>|<a class="footnote-backref".*?</a>')
+_BRACKETS = re.compile(r"[\[\]]|\n[ ]*\n")
+_DEEPEST = 200
 _WIDE = "table"  # the class of what may be wider than the screen
 _APART = frozenset(
     {"p", "li", "dt", "dd", "td", "th", "tr", "h1", "h2", "h3", "h4", "h5", "h6", "br"}
@@ -85,8 +87,11 @@ class MarkdownText:
 def read_markdown(text: str) -> MarkdownText:
     """Read a text; the HTML is safe to publish as it stands, whatever the text holds.
 
-    Raises TooDeepError for a text whose lists or quotations stand hundreds deep in each other.
+    Raises TooDeepError for a text whose lists, quotations or brackets stand hundreds deep
+    in each other: the reader would give up, or take hours.
     """
+    if _brackets_deep(text) > _DEEPEST:
+        raise TooDeepError
     reader, found = _reader()
     found.clear()
     try:
@@ -101,6 +106,15 @@ def scheme_of(link: str) -> str:
     """Give the scheme of an address as a browser takes it, in small letters; else nothing."""
     scheme = _SCHEME.match("".join(link.split()))
     return scheme[1].lower() if scheme else ""
+
+
+def _brackets_deep(text: str) -> int:
+    """Give how many brackets are open at most at one place of a paragraph."""
+    deep = deepest = 0
+    for sign in _BRACKETS.findall(text):
+        deep = 0 if len(sign) > 1 else max(0, deep + (1 if sign == "[" else -1))
+        deepest = max(deepest, deep)
+    return deepest
 
 
 class TooDeepError(Exception):

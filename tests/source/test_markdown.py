@@ -239,7 +239,14 @@ def test_search_reads_the_words_alone(text: str, words: str) -> None:
     assert read_markdown(text).words == words
 
 
-@pytest.mark.parametrize("text", [">" * 3000 + " a", "a\n:   b\n" * 3000])
+def test_many_brackets_beside_each_other_are_no_depth() -> None:
+    assert html_of("[a](b) " * 500).count("<a") == 500
+    assert html_of("[ unclosed\n\n" * 500).count("[") == 500
+
+
+@pytest.mark.parametrize(
+    "text", [">" * 3000 + " a", "a\n:   b\n" * 3000, "[" * 100_000, "a ![" * 100_000]
+)
 def test_what_is_too_deep_is_said_and_the_next_text_is_read(text: str) -> None:
     with pytest.raises(TooDeepError):
         read_markdown(text)
