@@ -26,6 +26,7 @@ SIGNS = {"␣": "\u00a0", "→": "\t"}
 # hidden character.
 NO_TEXT = {
     "file-too-large",
+    "page-too-deep",
     "text-too-long",
     "too-many-entries",
     "too-many-files",
