@@ -79,7 +79,7 @@ def rudiment(name: str) -> Rudiment:
     wanted = _plain(name)
     if wanted in _BY_NAME:
         return _BY_NAME[wanted]
-    near = difflib.get_close_matches(wanted, _BY_NAME, n=6, cutoff=0.6)
+    near = difflib.get_close_matches(wanted, _BY_NAME, n=6)
     names = tuple(dict.fromkeys(_BY_NAME[known].typed for known in near))
     raise UnreadableError(f"`{name}` is no rudiment that is known here", names[:3])
 

@@ -1,6 +1,6 @@
 """The instrument table, against published teaching charts and music21 10.5.1.
 
-Two or more charts were read for each of 29 rows; the other 13 are from memory and marked so.
+Two or more charts were read for each of 29 rows; the others are from memory and marked so.
 """
 
 from __future__ import annotations
@@ -27,6 +27,7 @@ FROM_MEMORY = {
     "electric-bass",
     "guitar",
     "harp",
+    "keyboard",
     "piano",
     "mallet-percussion",
 }

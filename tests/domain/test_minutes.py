@@ -163,6 +163,18 @@ def test_a_small_share_is_made_up_to_one_block(
     assert (totals(laid_out)["fundamentals"], totals(laid_out)["music"]) == expected
 
 
+@pytest.mark.parametrize(
+    ("rest", "expected"),
+    [
+        (5, (0, 5)),  # 1 and 4: two blocks of 3 do not fit
+        (6, (3, 3)),  # 1 and 5: just two blocks
+    ],
+)
+def test_a_share_is_made_up_only_where_two_blocks_fit(rest: int, expected: tuple[int, int]) -> None:
+    laid_out = plan([RehearsalNeed(16 + rest, SLOTS, 1, rest - 1)])[0]
+    assert (totals(laid_out)["fundamentals"], totals(laid_out)["music"]) == expected
+
+
 def test_without_strands_all_is_music_and_without_passages_all_is_fundamentals() -> None:
     assert totals(plan([USUAL], strand_ids="")[0])["music"] == 34
     assert totals(plan([USUAL], has_music=False)[0])["fundamentals"] == 34

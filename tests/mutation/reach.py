@@ -7,7 +7,7 @@ import importlib
 import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import partial
+from functools import cached_property, partial
 from hashlib import sha256
 from pathlib import Path
 from time import perf_counter
@@ -37,6 +37,11 @@ class Reach:
 
     tests: Mapping[str, Sequence[TestRow]]
     imports: Mapping[str, frozenset[str]] = field(default_factory=dict)
+
+    @cached_property
+    def everything(self) -> frozenset[str]:
+        """All functions that any test enters."""
+        return frozenset().union(*(row.entered for rows in self.tests.values() for row in rows))
 
 
 def functions(tree: ast.AST, scope: str = "") -> Iterator[tuple[str, ast.FunctionDef]]:

@@ -89,7 +89,7 @@ def likely_tests(mutant: Mutant, reach: Reach, seconds: float) -> list[tuple[str
 
 def _entered(mutant: Mutant, reach: Reach) -> set[str]:
     """Give the functions whose run may show the change."""
-    everything = {one for rows in reach.tests.values() for row in rows for one in row.entered}
+    everything = reach.everything
     own = {f"{mutant.path}::{mutant.scope}"} & everything
     if own:
         return own

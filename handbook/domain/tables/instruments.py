@@ -2,7 +2,7 @@
 
 Transpositions are facts of the trade. Those of most rows were compared with at least two
 published teaching charts each; alto and bass flute, contra clarinets, trumpet in C, flugelhorn,
-mellophone, bass trombone, fretted strings, harp, piano and mallet percussion are from memory.
+mellophone, bass trombone, fretted strings, harp, piano, keyboard and mallet percussion are from memory.
 Ranges and scale registers are a school band's usual ones, as written in the part, not an
 instrument's limits; they, the families and what players sit on are common practice, no source.
 A tenor saxophone is counted with neither high nor low woodwinds.
