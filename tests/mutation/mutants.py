@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import ast
-import random
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 
 from tests.mutation.operators import OPERATORS, Replacement
@@ -130,6 +130,11 @@ def layer_mutants(root: Path, layer: str) -> list[Mutant]:
     ]
 
 
+def _lot(mutant: Mutant, seed: int) -> bytes:
+    """Draw by name, so that a change of the code elsewhere draws no others."""
+    return sha256(f"{seed} {mutant.key}".encode()).digest()
+
+
 def sample(root: Path, layers: Sequence[str], number: int, seed: int) -> list[Mutant]:
     """Choose mutants, the same for the same seed and code, in proportion to each layer's lines."""
     lines = {layer: lines_of(root, layer) for layer in layers}
@@ -137,6 +142,5 @@ def sample(root: Path, layers: Sequence[str], number: int, seed: int) -> list[Mu
     for layer in layers:
         everything = layer_mutants(root, layer)
         wanted = round(number * lines[layer] / sum(lines.values()))
-        draw = random.Random(f"{seed} {layer}")  # nothing is kept secret
-        chosen += draw.sample(everything, min(wanted, len(everything)))
+        chosen += sorted(everything, key=lambda one: _lot(one, seed))[:wanted]
     return chosen
