@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import os
 import subprocess
 import sys
 from datetime import UTC, datetime
@@ -113,6 +114,7 @@ def test_a_mutant_tells_its_line() -> None:
 
 
 @pytest.mark.weekly
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="each change is tried in a forked process")
 def test_few_changes_survive(tmp_path: Path) -> None:
     """Other changes each week; at most five in a hundred survive without a reason."""
     week = datetime.now(UTC).strftime("%G%V")
