@@ -65,17 +65,27 @@ class Chosen:
 
 
 def likely_tests(mutant: Mutant, reach: Reach, seconds: float) -> list[tuple[str, TestRow]]:
-    """Give file and test, those of the module's own test file and the most special ones first."""
+    """Give file and test: those of the module's own file first, then of its layer, then all others.
+
+    Within these the files take turns, each with its cheapest test first. Tests that enter the
+    function come before their neighbors, which may use what an earlier one has kept.
+    """
     wanted = _entered(mutant, reach)
-    stem = Path(mutant.path).stem
+    stem, layer = Path(mutant.path).stem.strip("_"), mutant.path.split("/")[1]
+    near = {f"tests/{layer}/", *(("tests/property/",) if layer == "domain" else ())}
     found = []
     for name, rows in reach.tests.items():
-        entered = [bool(row.entered & wanted) for row in rows]
-        if any(entered):
-            own = stem.strip("_") in name
-            for row, hit in zip(rows, entered, strict=True):
-                # A result kept from an earlier test of the file may come from the function too.
-                found.append(((not hit, not own, len(row.entered) * row.seconds), name, row))
+        hits = [bool(row.entered & wanted) for row in rows]
+        if any(hits):
+            far = (stem not in name, not any(name.startswith(folder) for folder in near))
+            turns = sorted(
+                zip(rows, hits, strict=True),
+                key=lambda one: (not one[1], len(one[0].entered) * one[0].seconds),
+            )
+            found += [
+                ((not hit, *far, turn, row.seconds), name, row)
+                for turn, (row, hit) in enumerate(turns)
+            ]
     found.sort(key=lambda one: one[0])
     kept: list[tuple[str, TestRow]] = []
     spent = 0.0
