@@ -26,7 +26,7 @@ from handbook.domain.season import MusicBlock, MusicKind
 from handbook.plan.model import Fundamentals, MendRow, PieceRow, StageSpan, Start, StrandRow
 from handbook.plan.season import SeasonPlan, season_plan
 from handbook.plan.season_mends import SeasonContent, mends_of
-from handbook.plan.season_need import Past
+from handbook.plan.season_need import Past, is_dropped
 from handbook.plan.steering import DayPlan, day_entries, day_plans
 from handbook.problems import Code, Problem
 from handbook.records import dataclass
@@ -123,7 +123,13 @@ def cycle_agendas(
     Mends are looked for only if `mended`, since that takes as long as many plans.
     """
     shares = [_strand_share(strand, ensemble, start) for strand in fundamentals.strands]
-    days = day_plans(cycle, ensemble.id, rehearsals, [piece.item for piece in pieces])
+    dropped = {
+        piece.item.id: piece.item.dropped
+        for piece in pieces
+        if piece.item.dropped and past and is_dropped(piece, past)
+    }
+    items = [piece.item for piece in pieces]
+    days = day_plans(cycle, ensemble.id, rehearsals, items, dropped)
     befores = before_music(
         [
             _need(rehearsal, span, day)

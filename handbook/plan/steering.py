@@ -73,18 +73,29 @@ class DayEntry:
 
 
 def day_plans(
-    cycle: Cycle, ensemble_id: str, rehearsals: Sequence[Rehearsal], pieces: Sequence[Piece]
+    cycle: Cycle,
+    ensemble_id: str,
+    rehearsals: Sequence[Rehearsal],
+    pieces: Sequence[Piece],
+    dropped: Mapping[str, date],
 ) -> tuple[DayPlan, ...]:
     """Give one plan a rehearsal, in order; `pieces` are the ensemble's, in program order.
 
     Of several entries about one rehearsal the first that states a field has it (see
     `day_entries`); slots are taken one by one. What an entry for all ensembles names of
-    another ensemble's music is passed over. A dress rehearsal runs all pieces in order
-    unless `run` says otherwise; sections without a kind make a sectional.
+    another ensemble's music is passed over, and so is a piece from the day on at which it
+    is `dropped`. A dress rehearsal runs all pieces in order unless `run` says otherwise;
+    sections without a kind make a sectional.
     """
     return tuple(
-        _day_plan(cycle, [entry.item for entry in entries], pieces)
-        for entries in day_entries(cycle, ensemble_id, rehearsals)
+        _day_plan(
+            cycle,
+            [entry.item for entry in entries],
+            [piece for piece in pieces if one.day < dropped.get(piece.id, date.max)],
+        )
+        for one, entries in zip(
+            rehearsals, day_entries(cycle, ensemble_id, rehearsals), strict=True
+        )
     )
 
 

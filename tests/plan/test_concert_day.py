@@ -216,6 +216,12 @@ crew: [{id: stage-crew, name: Stage crew}]
     assert [one.id for one in found.sections_of("harbor")] == ["harbor/percussion"]
 
 
+def test_an_evening_without_pick_ups_has_no_limit_to_pass(tmp_path: Path) -> None:
+    found = day(tmp_path, HEAD + TURNS + "evening_ends: 7:00 pm\n")
+    assert not any(one.collect for one in found.groups)
+    assert clashes(found) == []
+
+
 def test_a_section_may_be_collected_later_than_its_band(tmp_path: Path) -> None:
     """Of several stated pick-ups the closest holds: the section's, its band's, the concert's."""
     calls = """calls:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from handbook.domain.day_kinds import DayKind
 from handbook.plan.model import EnsemblePlan, RehearsalRow
 from tests.content_folders import base_files, changed
 from tests.plan.planning import CYCLE, MUSIC, YEAR, lantern, planned
@@ -97,14 +98,16 @@ def test_goals_are_still_reached(tmp_path: Path) -> None:
             assert len(passage.at_goal) >= 2
 
 
-def test_a_dropped_piece_keeps_its_past(tmp_path: Path) -> None:
-    another = """  - id: stone-soup
+ANOTHER = """  - id: stone-soup
     title: Stone Soup
     ensemble: lantern
     form: [{name: Whole, measures: 1-24, meter: 4/4, tempo: quarter = 92}]
     passages: [{id: stir, name: Stir, measures: 1-24, goal: quarter = 92}]
 """
-    with_it = {**base_files(), MUSIC: base_files()[MUSIC] + another}
+
+
+def test_a_dropped_piece_keeps_its_past(tmp_path: Path) -> None:
+    with_it = {**base_files(), MUSIC: base_files()[MUSIC] + ANOTHER}
     without = {
         **with_it,
         MUSIC: with_it[MUSIC].replace(
@@ -121,3 +124,34 @@ def test_a_dropped_piece_keeps_its_past(tmp_path: Path) -> None:
     assert max(week.monday for week in soup.weeks) < NEWS
     stays = then.pieces[0].passages[0]
     assert max(visit.place for visit in stays.visits) > count
+
+
+def test_a_dress_rehearsal_plays_no_dropped_piece(tmp_path: Path) -> None:
+    dropped = ANOTHER.replace("Stone Soup\n", "Stone Soup\n    dropped: Mon 2026-11-16\n")
+    dress = "  - {ensemble: lantern, date: %s, start: 3:30 pm, end: 4:45 pm, kind: dress}\n"
+    days = "extra:\n" + dress % "Thu 2026-11-12" + dress % "Tue 2026-12-08"
+    files = {
+        **base_files(),
+        MUSIC: base_files()[MUSIC] + dropped,
+        CYCLE: base_files()[CYCLE] + days,
+    }
+    plan = lantern(planned(tmp_path, files))
+    first, last = [row for row in plan.rehearsals if row.day_plan.kind is DayKind.DRESS]
+    assert first.day_plan.runs == ("harbor-lights", "stone-soup")
+    assert last.day_plan.runs == ("harbor-lights",)
+    played = {block.piece.id for block in last.blocks if block.piece}
+    assert played == {"harbor-lights"}
+
+
+def test_an_altered_day_is_news_of_the_day_it_was_told(tmp_path: Path) -> None:
+    """Bells without the band's period on November 18, told on November 16."""
+    altered = "altered:\n  - {date: Wed 2026-11-18, name: Tests, bells: tests%s}\n"
+    bells = "  - {id: tests, periods: [{id: p4, start: 10:55, end: 11:40}]}\n"
+    year = base_files()[YEAR].replace(
+        "closures:\n", f"{bells}{altered % ', told: Mon 2026-11-16'}closures:\n"
+    )
+    first = lantern(planned(tmp_path / "a"))
+    then = lantern(planned(tmp_path / "b", {YEAR: year}))
+    assert len(then.rehearsals) == len(first.rehearsals) - 1
+    assert [as_held(row) for row in before(then)] == [as_held(row) for row in before(first)]
+    assert tempos(then) == tempos(first)

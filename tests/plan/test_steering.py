@@ -83,7 +83,7 @@ def evening(**fields: object) -> dict[str, object]:
 
 
 def only(written: Cycle, rehearsal: Rehearsal | None = None) -> DayPlan:
-    (plan,) = day_plans(written, "beacon", [rehearsal or held(DAY, CLASS)], PIECES)
+    (plan,) = day_plans(written, "beacon", [rehearsal or held(DAY, CLASS)], PIECES, {})
     return plan
 
 
@@ -158,7 +158,7 @@ def test_fundamentals_are_none_or_minutes(written: str, minutes: int) -> None:
 
 
 def kinds(written: Cycle, rehearsals: list[Rehearsal]) -> list[str]:
-    return [plan.kind.value for plan in day_plans(written, "beacon", rehearsals, PIECES)]
+    return [plan.kind.value for plan in day_plans(written, "beacon", rehearsals, PIECES, {})]
 
 
 BOTH = [held(DAY, CLASS), held(DAY, EVENING, extra=0)]
@@ -207,6 +207,6 @@ def test_the_nearest_entry_goes_first_field_by_field() -> None:
         ("days", 1),
         ("days", 0),
     ]
-    assert day_plans(written, "beacon", alone, PIECES) == (
+    assert day_plans(written, "beacon", alone, PIECES, {}) == (
         DayPlan(DayKind.DRESS, ("fires",), (), 3, FixedSlots(1, 2, 3, 9)),
     )
