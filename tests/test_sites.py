@@ -12,9 +12,12 @@ from pathlib import Path
 
 import pytest
 
+from handbook.cli.plan_json import plan_text
 from handbook.outputs.model import Site
 from handbook.outputs.site import render_site
-from handbook.pipeline import load_plan
+from handbook.pipeline import Outcome, load_plan
+from handbook.plan.model import Plan
+from handbook.report import report_text
 
 SITES = Path(__file__).parent / "sites"
 CASES = sorted(folder.name for folder in SITES.iterdir() if folder.is_dir())
@@ -22,10 +25,19 @@ _MAIN = re.compile(r"<main\b[^>]*>\n?(.*)</main>", re.DOTALL)
 
 
 @cache
+def outcome(name: str) -> Outcome:
+    return load_plan(SITES / name / "content")
+
+
+def plan_of(name: str) -> Plan:
+    plan = outcome(name).plan
+    assert plan is not None, outcome(name).problems
+    return plan
+
+
+@cache
 def built(name: str) -> Site:
-    outcome = load_plan(SITES / name / "content")
-    assert outcome.plan is not None, outcome.problems
-    return render_site(outcome.plan)
+    return render_site(plan_of(name))
 
 
 def check(expected: Path, found: str, *, rewrite: bool) -> None:
@@ -43,6 +55,21 @@ def test_the_list_of_files(name: str, request: pytest.FixtureRequest) -> None:
         SITES / name / "expected" / "files.txt",
         "".join(f"{one}\n" for one in sorted(names)),
         rewrite=request.config.getoption("--rewrite"),
+    )
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_what_is_said_of_the_content(name: str, rewrite: bool) -> None:
+    told = report_text(outcome(name).problems, outcome(name).sources, folder="content")
+    check(SITES / name / "expected" / "problems.txt", told, rewrite=rewrite)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_plan(name: str, rewrite: bool) -> None:
+    check(
+        SITES / name / "expected" / "plan.json",
+        plan_text(plan_of(name), plan_of(name).cycles),
+        rewrite=rewrite,
     )
 
 
