@@ -15,7 +15,7 @@ import pytest
 from handbook.cli.plan_json import plan_text
 from handbook.outputs.model import Site
 from handbook.outputs.site import render_site
-from handbook.pipeline import Outcome, load_plan
+from handbook.pipeline import load_plan, load_problems
 from handbook.plan.model import Plan
 from handbook.report import report_text
 
@@ -25,14 +25,10 @@ _MAIN = re.compile(r"<main\b[^>]*>\n?(.*)</main>", re.DOTALL)
 
 
 @cache
-def outcome(name: str) -> Outcome:
-    return load_plan(SITES / name / "content")
-
-
 def plan_of(name: str) -> Plan:
-    plan = outcome(name).plan
-    assert plan is not None, outcome(name).problems
-    return plan
+    outcome = load_plan(SITES / name / "content")
+    assert outcome.plan is not None, outcome.problems
+    return outcome.plan
 
 
 @cache
@@ -60,7 +56,8 @@ def test_the_list_of_files(name: str, request: pytest.FixtureRequest) -> None:
 
 @pytest.mark.parametrize("name", CASES)
 def test_what_is_said_of_the_content(name: str, rewrite: bool) -> None:
-    told = report_text(outcome(name).problems, outcome(name).sources, folder="content")
+    found = load_problems(SITES / name / "content")
+    told = report_text(found.problems, found.sources, folder="content")
     check(SITES / name / "expected" / "problems.txt", told, rewrite=rewrite)
 
 

@@ -15,7 +15,7 @@ from typing import Any
 
 import yaml
 
-from handbook.pipeline import load_plan
+from handbook.pipeline import load_problems
 from handbook.problems import Severity
 from tests.content_folders import base_files, write_folder
 
@@ -190,7 +190,7 @@ def told(snippet: str, place: Place, folder: Path, *, good: bool = False) -> dic
         content = _merged(content, _read(place.good) or {})
     texts = {name: yaml.safe_dump(data, sort_keys=False) for name, data in content.items()}
     write_folder(folder, {**files, **texts})
-    problems = load_plan(folder).problems
+    problems = load_problems(folder).problems
     return {one.code: one.severity for one in problems}
 
 
