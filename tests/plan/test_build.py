@@ -11,8 +11,10 @@ import pytest
 from dateutil.rrule import MO, WE, WEEKLY, rrule
 
 from handbook.domain.apportion import largest_remainder
-from tests.content_folders import base_files
-from tests.plan.planning import CYCLE, MUSIC, YEAR, lantern, planned, winter
+from handbook.loader import load
+from handbook.plan.build import build_plan
+from tests.content_folders import base_files, write_folder
+from tests.plan.planning import CONCERT, CYCLE, MUSIC, YEAR, lantern, planned, winter
 
 CHICAGO = ZoneInfo("America/Chicago")
 
@@ -183,3 +185,22 @@ def test_rotating_labels_give_every_other_school_day(tmp_path: Path) -> None:
     assert [row.rehearsal.label for row in rows] == ["A"] * len(rows)
     days = [row.rehearsal.day for row in rows]
     assert days[:3] == [date(2026, 10, 20), date(2026, 10, 22), date(2026, 10, 26)]
+
+
+def test_a_meeting_in_the_hour_that_is_skipped_points_at_the_first_meeting(tmp_path: Path) -> None:
+    """2027-03-14 has no 2:30 am in Chicago (15 U.S.C. 260a(a): the second Sunday of March)."""
+    year = base_files()[YEAR].replace(
+        "weekdays: [Mon, Wed]\n    period: p3",
+        "weekdays: [Sun]\n    start: 2:30 am\n    end: 4:00 am",
+    )
+    cycle = base_files()[CYCLE].replace(
+        "starts: Mon 2026-10-19", "starts: Mon 2027-01-11\nends: Fri 2027-04-09"
+    )
+    cycle = cycle.replace("[lantern, harbor]", "[lantern]")
+    files = {**base_files(), YEAR: year, CYCLE: cycle}
+    del files[CONCERT]
+    loaded = load(write_folder(tmp_path, files))
+    assert loaded.handbook is not None, loaded.problems
+    (problem,) = build_plan(loaded.handbook).problems
+    assert problem.code == "time-skipped-by-clock-change"
+    assert problem.address == (YEAR, "meetings", 0)

@@ -155,3 +155,16 @@ def test_an_altered_day_is_news_of_the_day_it_was_told(tmp_path: Path) -> None:
     assert len(then.rehearsals) == len(first.rehearsals) - 1
     assert [as_held(row) for row in before(then)] == [as_held(row) for row in before(first)]
     assert tempos(then) == tempos(first)
+
+
+def test_what_befalls_another_band_is_no_news(tmp_path: Path) -> None:
+    """A long cancelled string of harbor's, told in time, leaves lantern's plan as it was."""
+    days = ("Tue 2026-10-27", "Thu 2026-10-29", "Tue 2026-11-10")
+    rows = "".join(
+        f"  - {{ensemble: harbor, date: {day}, why: Trip, told: {day}}}\n" for day in days
+    )
+    files = {CYCLE: base_files()[CYCLE] + f"leap: 6\ncancelled:\n{rows}"}
+    first = lantern(planned(tmp_path / "a", {CYCLE: base_files()[CYCLE] + "leap: 6\n"}))
+    then = lantern(planned(tmp_path / "b", files))
+    assert [as_held(row) for row in then.rehearsals] == [as_held(row) for row in first.rehearsals]
+    assert tempos(then, date.max) == tempos(first, date.max)
