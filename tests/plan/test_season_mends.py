@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from handbook.domain.season import Law
 from handbook.domain.season_mends import MendKind
 from handbook.plan.model import EnsemblePlan, MendRow
+from handbook.plan.season_mends import _Changes
 from tests.content_folders import base_files, changed
 from tests.plan.planning import CYCLE, MUSIC, ensemble, lantern, planned, winter
 
@@ -118,3 +121,18 @@ def test_a_lock_never_puts_a_goal_off(tmp_path: Path) -> None:
     assert [p.visits for piece in usual.pieces for p in piece.passages] == [
         p.visits for piece in locked.pieces for p in piece.passages
     ]
+
+
+def test_once_a_rehearsal_has_been_more_of_them_lengthen_their_stage_alone(tmp_path: Path) -> None:
+    """The stages after it begin later by as many, and those before it stay as they were."""
+    spans = lantern(planned(tmp_path)).stages
+    content: Any = SimpleNamespace(spans=spans, held=3)
+    nothing_lacks: Any = SimpleNamespace(season=SimpleNamespace(unmet=()))
+    changes = _Changes(content, nothing_lacks)
+    for stage in range(len(spans)):
+        grown = changes._spans_with(stage, 2, [])
+        assert grown is not None
+        assert [(span.first, span.last) for span in grown] == [
+            (span.first + 2 * (span.index > stage), span.last + 2 * (span.index >= stage))
+            for span in spans
+        ]
