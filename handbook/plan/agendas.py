@@ -116,7 +116,7 @@ def cycle_agendas(
     *,
     gap: Fraction = Fraction(0),
     past: Past | None = None,
-    mended: bool = True,
+    mended: bool,
 ) -> CycleAgendas:
     """Share out the minutes of a cycle, but for what is past. Raises AgendaError where that cannot be done.
 
