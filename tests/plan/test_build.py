@@ -204,3 +204,15 @@ def test_a_meeting_in_the_hour_that_is_skipped_points_at_the_first_meeting(tmp_p
     (problem,) = build_plan(loaded.handbook).problems
     assert problem.code == "time-skipped-by-clock-change"
     assert problem.address == (YEAR, "meetings", 0)
+
+
+def test_goals_may_be_wanted_so_many_rehearsals_before_the_concert(tmp_path: Path) -> None:
+    files = {CYCLE: f"{base_files()[CYCLE]}at_goal: 6\n"}
+    found = lantern(planned(tmp_path, files))
+    assert found.season is not None
+    assert found.season.unmet == ()
+    by = len(found.rehearsals) - 6
+    places = [passage.at_goal[0].place for piece in found.pieces for passage in piece.passages]
+    assert max(places) <= by
+    usual = lantern(planned(tmp_path / "usual"))
+    assert max(p.at_goal[0].place for piece in usual.pieces for p in piece.passages) > by
