@@ -17,7 +17,13 @@ from tests.mutation.reach import OPTIONS, Reach, TestRow
 from tests.mutation.tree import OUT_OF_TIME, Child, quiet_pytest, run_child
 
 PASSED, NOTHING_RUN = 0, 5
-KEPT_PAGES = "tests/test_sites.py"
+KEPT_PAGES, BROKEN = "tests/test_sites.py", "tests/test_broken.py"
+NEAR = {
+    "domain": ("tests/property/",),
+    "plan": (BROKEN, KEPT_PAGES),
+    "outputs": (KEPT_PAGES,),
+    "checks": (BROKEN,),
+}
 GRACE = 20.0  # seconds for the start of a child, and as a floor for slow hours
 SLOWER = 4  # times as long as in the map, before a child is stopped
 _TICKS = count(1_000_000_000)  # times of change, so that no compiled module is taken for another
@@ -73,7 +79,7 @@ def likely_tests(mutant: Mutant, reach: Reach, seconds: float) -> list[tuple[str
     """
     wanted = _entered(mutant, reach)
     stem, layer = Path(mutant.path).stem.strip("_"), mutant.path.split("/")[1]
-    near = {f"tests/{layer}/", "tests/property/" if layer == "domain" else KEPT_PAGES}
+    near = {f"tests/{layer}/", *NEAR.get(layer, ())}
     found = []
     for name, rows in reach.tests.items():
         hits = [bool(row.entered & wanted) for row in rows]
