@@ -26,13 +26,13 @@ RHYTHMS = (*PIECE, "rhythms")
 STAGES = (CYCLE, "stages")
 PASSAGES = (*PIECE, "passages")
 PERIODS = (YEAR, "bells", "regular", "periods")
-PAPER_BOATS = (MUSIC, "pieces", "paper-boats")
+TWEED_KITES = (MUSIC, "pieces", "tweed-kites")
 NO_PASSAGES = ((*PASSAGES, "opening"), (*PASSAGES, "chase"))
 NO_MEETING = ((*MEETINGS, "lantern"),)
 TITLE = "# Attendance\n\n"
 
 BOTH = """
-  program: [{ensemble: harbor, pieces: [paper-boats]}, {ensemble: lantern, pieces: [harbor-lights]}]
+  program: [{ensemble: harbor, pieces: [tweed-kites]}, {ensemble: lantern, pieces: [button-comets]}]
 """
 STEPS = """
 cycles/winter/concert.yaml:
@@ -66,10 +66,10 @@ cycles/winter/music.yaml:
       passages: [{id: riff, name: Riff, measures: 1-32, goal: quarter = 96}]
 """
 ONE_BAND = "cycles/winter/cycle.yaml: {ends: 2026-12-10}"
-NO_HARBOR = ((CONCERT,), PAPER_BOATS)
+NO_HARBOR = ((CONCERT,), TWEED_KITES)
 OF_LANTERN = """
 cycles/winter/cycle.yaml: {ensembles: [lantern]}
-cycles/winter/music.yaml: {pieces: [{id: paper-boats, ensemble: lantern}]}
+cycles/winter/music.yaml: {pieces: [{id: tweed-kites, ensemble: lantern}]}
 """
 A_SECTIONAL = (
     "cycles/winter/cycle.yaml: {days: [{date: 2026-11-09, ensemble: lantern, kind: sectional}]}"
@@ -134,13 +134,13 @@ cycles/spring/cycle.yaml:
     "form-overlap": Place(at=(*PIECE, "form")),
     "goal-counts-other-note": Place(
         without=NO_PASSAGES,
-        good="cycles/winter/music.yaml: {pieces: [{id: harbor-lights, form: [{name: Jig, measures: 1-32, meter: 6/8, tempo: dotted quarter = 96}]}]}",
+        good="cycles/winter/music.yaml: {pieces: [{id: button-comets, form: [{name: Jig, measures: 1-32, meter: 6/8, tempo: dotted quarter = 96}]}]}",
     ),
     "goal-out-of-reach": Place(
         without=NO_PASSAGES,
         given="""
 cycles/winter/cycle.yaml: {starts: 2026-11-30}
-cycles/winter/music.yaml: {pieces: [{id: harbor-lights, form: [{name: Whole, measures: 1-40, meter: 4/4, tempo: quarter = 144}]}, {id: paper-boats, passages: [{id: round, start: quarter = 100}]}]}
+cycles/winter/music.yaml: {pieces: [{id: button-comets, form: [{name: Whole, measures: 1-40, meter: 4/4, tempo: quarter = 144}]}, {id: tweed-kites, passages: [{id: round, start: quarter = 100}]}]}
 """,
     ),
     "hand-missing": Place(at=RHYTHMS),
@@ -158,8 +158,8 @@ cycles/winter/music.yaml: {pieces: [{id: harbor-lights, form: [{name: Whole, mea
 cycles/winter/concert.yaml:
   during_school: 'yes'
   program:
-    - {ensemble: harbor, pieces: [paper-boats]}
-    - {ensemble: lantern, pieces: [harbor-lights], before: [{what: intermission, minutes: 23}]}
+    - {ensemble: harbor, pieces: [tweed-kites]}
+    - {ensemble: lantern, pieces: [button-comets], before: [{what: intermission, minutes: 23}]}
 """,
         good="cycles/winter/concert.yaml: {downbeat: 1:00 pm, allowances: {walk_back: 5}}",
     ),
@@ -174,7 +174,7 @@ cycles/winter/concert.yaml:
     ),
     "measures-without-passage": Place(
         without=NO_PASSAGES,
-        good="cycles/winter/music.yaml: {pieces: [{id: harbor-lights, form: [{name: Platform, measures: 1-8, meter: 4/4, tempo: quarter = 88}, {name: Wheel, measures: 9-32, meter: 4/4, tempo: quarter = 132}]}]}",
+        good="cycles/winter/music.yaml: {pieces: [{id: button-comets, form: [{name: Platform, measures: 1-8, meter: 4/4, tempo: quarter = 88}, {name: Wheel, measures: 9-32, meter: 4/4, tempo: quarter = 132}]}]}",
     ),
     "meeting-said-twice": Place(at=MEETINGS),
     "meeting-without-days": Place(at=MEETINGS, without=NO_MEETING),
@@ -186,7 +186,7 @@ cycles/winter/concert.yaml:
         homes={"ensembles": (PROGRAM,)},
     ),
     "no-note-in-braces": Place(
-        given="cycles/winter/music.yaml: {pieces: [{id: harbor-lights, watch: [{text: Low}]}]}"
+        given="cycles/winter/music.yaml: {pieces: [{id: button-comets, watch: [{text: Low}]}]}"
     ),
     "no-rehearsals": Place(
         without=((CONCERT,),),
@@ -212,11 +212,11 @@ cycles/winter/concert.yaml:
         given="years/2026-27.yaml: {meetings: [{ensemble: lantern, weekdays: [Fri]}]}",
     ),
     "run-cut-short": Place(
-        given="cycles/winter/music.yaml: {pieces: [{id: harbor-lights, form: [{name: Whole, measures: 1-40, meter: 4/4, tempo: quarter = 96, times: 12}]}]}"
+        given="cycles/winter/music.yaml: {pieces: [{id: button-comets, form: [{name: Whole, measures: 1-40, meter: 4/4, tempo: quarter = 96, times: 12}]}]}"
     ),
     "passage-away-too-long": Place(
         without=NO_PASSAGES,
-        given="cycles/winter/cycle.yaml: {stages: [{id: build, shortest_block: 6}, {id: polish, shortest_block: 6}]}\ncycles/winter/music.yaml: {pieces: [{id: harbor-lights, passages: ["
+        given="cycles/winter/cycle.yaml: {stages: [{id: build, shortest_block: 6}, {id: polish, shortest_block: 6}]}\ncycles/winter/music.yaml: {pieces: [{id: button-comets, passages: ["
         + ", ".join(
             f"{{id: p{n}, name: P {n}, measures: {3 * n + 1}-{3 * n + 3}, goal: {'quarter = 96' if n < 5 else 'dotted quarter = 80'}}}"
             for n in range(12)
@@ -226,11 +226,11 @@ cycles/winter/concert.yaml:
     "passage-in-two-pieces": Place(
         homes={"passages": (*DAYS, 0)},
         without=((CONCERT,),),
-        given=f"{A_DAY[:-1]}, ends: 2026-12-10}}\ncycles/winter/music.yaml: {{pieces: [{{id: paper-boats, ensemble: lantern, passages: [{{id: opening, name: Opening, measures: 1-8, goal: quarter = 108}}]}}]}}",
+        given=f"{A_DAY[:-1]}, ends: 2026-12-10}}\ncycles/winter/music.yaml: {{pieces: [{{id: tweed-kites, ensemble: lantern, passages: [{{id: opening, name: Opening, measures: 1-8, goal: quarter = 108}}]}}]}}",
     ),
     "periods-overlap": Place(at=PERIODS),
     "pick-up-too-early": Place(
-        given="cycles/winter/concert.yaml: {program: [{ensemble: harbor, pieces: [paper-boats]}, {ensemble: lantern, pieces: [harbor-lights], before: [{what: intermission, minutes: 47}]}]}",
+        given="cycles/winter/concert.yaml: {program: [{ensemble: harbor, pieces: [tweed-kites]}, {ensemble: lantern, pieces: [button-comets], before: [{what: intermission, minutes: 47}]}]}",
         good="cycles/winter/concert.yaml: {allowances: {walk_back: 5, pack: 15, to_door: 5}}",
     ),
     "piece-not-on-program": Place(given=OF_LANTERN),
@@ -239,9 +239,9 @@ cycles/winter/concert.yaml:
         + STEPS
         + """
   program:
-    - {ensemble: harbor, pieces: [paper-boats]}
+    - {ensemble: harbor, pieces: [tweed-kites]}
     - {ensemble: jazz, pieces: [night-ferry]}
-    - {ensemble: lantern, pieces: [harbor-lights]}
+    - {ensemble: lantern, pieces: [button-comets]}
 """,
         homes={"ensembles": (PROGRAM,)},
     ),
@@ -301,10 +301,10 @@ cycles/winter/concert.yaml:
         given="cycles/winter/concert.yaml: {care: {sound: [{what: The podium, minutes: 45}]}}"
     ),
     "unreadable-rhythm": Place(
-        given="cycles/winter/music.yaml: {pieces: [{id: harbor-lights, rhythms: [{pattern: q q q q}]}]}"
+        given="cycles/winter/music.yaml: {pieces: [{id: button-comets, rhythms: [{pattern: q q q q}]}]}"
     ),
     "rhythm-in-old-form": Place(
-        given="cycles/winter/music.yaml: {pieces: [{id: harbor-lights, rhythms: [{pattern: q q q q}]}]}"
+        given="cycles/winter/music.yaml: {pieces: [{id: button-comets, rhythms: [{pattern: q q q q}]}]}"
     ),
     **dict.fromkeys(
         ("time-without-am-or-pm", "unreadable-time"),

@@ -27,7 +27,7 @@ Step = str | int
 Home = tuple[Step, ...]
 
 LANTERN: Home = (PROGRAM, "ensembles", "lantern")
-PIECE: Home = (MUSIC, "pieces", "harbor-lights")
+PIECE: Home = (MUSIC, "pieces", "button-comets")
 PASSAGE: Home = (*PIECE, "passages", "opening")
 STRAND: Home = (FUNDAMENTALS, "strands", "tone")
 EXERCISE: Home = (*STRAND, "exercises", "long-tones")

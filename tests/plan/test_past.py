@@ -137,10 +137,10 @@ def test_a_dress_rehearsal_plays_no_dropped_piece(tmp_path: Path) -> None:
     }
     plan = lantern(planned(tmp_path, files))
     first, last = [row for row in plan.rehearsals if row.day_plan.kind is DayKind.DRESS]
-    assert first.day_plan.runs == ("harbor-lights", "stone-soup")
-    assert last.day_plan.runs == ("harbor-lights",)
+    assert first.day_plan.runs == ("button-comets", "stone-soup")
+    assert last.day_plan.runs == ("button-comets",)
     played = {block.piece.id for block in last.blocks if block.piece}
-    assert played == {"harbor-lights"}
+    assert played == {"button-comets"}
 
 
 def test_an_altered_day_is_news_of_the_day_it_was_told(tmp_path: Path) -> None:
