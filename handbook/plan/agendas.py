@@ -114,8 +114,8 @@ def cycle_agendas(
     ensemble: Ensemble,
     start: Start,
     *,
-    gap: Fraction = Fraction(0),
-    past: Past | None = None,
+    gap: Fraction,
+    past: Past | None,
     mended: bool,
 ) -> CycleAgendas:
     """Share out the minutes of a cycle, but for what is past. Raises AgendaError where that cannot be done.

@@ -344,5 +344,5 @@ class Plan:
     words: Mapping[str, Text]
     pages: tuple[FreePage, ...]
     media: frozenset[str]
-    exercise_rhythms: Mapping[str, RhythmRow] = field(default_factory=dict)
-    media_files: Mapping[str, MediaFile] = field(default_factory=dict)
+    exercise_rhythms: Mapping[str, RhythmRow]
+    media_files: Mapping[str, MediaFile]

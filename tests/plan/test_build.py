@@ -12,7 +12,7 @@ from dateutil.rrule import MO, WE, WEEKLY, rrule
 
 from handbook.domain.apportion import largest_remainder
 from handbook.loader import load
-from handbook.plan.build import build_plan
+from handbook.plan.build import _gap, build_plan
 from tests.content_folders import base_files, write_folder
 from tests.plan.planning import CONCERT, CYCLE, MUSIC, YEAR, lantern, planned, winter
 
@@ -216,3 +216,14 @@ def test_goals_may_be_wanted_so_many_rehearsals_before_the_concert(tmp_path: Pat
     assert max(places) <= by
     usual = lantern(planned(tmp_path / "usual"))
     assert max(p.at_goal[0].place for piece in usual.pieces for p in piece.passages) > by
+
+
+def test_without_a_concert_no_gap_lies_between_pieces(tmp_path: Path) -> None:
+    files = {**base_files(), CYCLE: f"{base_files()[CYCLE]}ends: Thu 2026-12-10\n"}
+    with_concert = load(write_folder(tmp_path / "a", files)).handbook
+    del files[CONCERT]
+    without = load(write_folder(tmp_path / "b", files)).handbook
+    assert with_concert is not None
+    assert without is not None
+    assert _gap(with_concert.cycles[0]) > 0
+    assert _gap(without.cycles[0]) == 0

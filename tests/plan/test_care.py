@@ -66,6 +66,14 @@ def test_centimetres_and_pounds_are_told_apart(tmp_path: Path) -> None:
     assert float(row.result.origin.rwl) == pytest.approx(14.34 * 0.4536, rel=0.03)
 
 
+def test_one_length_in_centimetres_among_inches_is_converted(tmp_path: Path) -> None:
+    """An inch is 2.54 cm (NIST SP 811, Appendix B): the same lift."""
+    (whole,) = care(tmp_path / "a", UNLOADING).lifts
+    (mixed,) = care(tmp_path / "b", UNLOADING.replace("44 in", "111.76 cm")).lifts
+    assert mixed.units == whole.units
+    assert mixed.result == whole.result
+
+
 def test_a_lift_outside_the_method_has_no_limit(tmp_path: Path) -> None:
     # H over 25 in: p. 8 gives a multiplier of 0, and of 0 there is no index.
     (row,) = care(
