@@ -14,7 +14,7 @@ from handbook.domain.tables.metronome import TRADITIONAL_MARKS
 from handbook.domain.timing import FormPart, TempoModel, part_seconds
 from handbook.domain.values.meter import parse_meter
 from handbook.domain.values.tempo import Tempo, parse_tempo
-from handbook.outputs.components.sound import ClickView
+from handbook.outputs.components.sound import ClickView, _tempo_at
 from handbook.resources import templates_folder
 from tests.oracles.click_grid import beat_at, click_grid, onset
 from tests.passages import click, part
@@ -174,3 +174,10 @@ def test_scripts_stay_small() -> None:
     assets = templates_folder() / "assets"
     names = ("sound.js", "click.js", "drone.js")
     assert sum(len(gzip.compress((assets / name).read_bytes(), 9)) for name in names) < 8 * 1024
+
+
+@pytest.mark.parametrize("model", ["linear in beats", "linear in time", "exponential in beats"])
+def test_a_change_begins_and_ends_exactly_at_its_marks(model: str) -> None:
+    """By floats alone 60 * exp(log(62 / 60)) is 62.00000000000001."""
+    change = part("1-16", "4/4", "quarter = 60", "quarter = 62", model)
+    assert (_tempo_at(Fraction(0), change), _tempo_at(Fraction(1), change)) == (60, 62)
