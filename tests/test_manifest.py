@@ -1,4 +1,4 @@
-"""The marker that guards a folder from being replaced: only what a build of ours listed is ours."""
+"""The marker that guards a folder from being replaced: only one of ours is read."""
 
 from __future__ import annotations
 
@@ -6,45 +6,32 @@ from pathlib import Path
 
 import pytest
 
-from handbook.publishing.manifest import MARKER, foreign_files, marker_text
+from handbook.publishing.manifest import MARKER, Listed, Written, read_marker, write_marker
+
+OURS: Listed = {"index.html": Written("a" * 64, 12, 1_795_600_000), "winter/index.html": None}
 
 
-def folder_with(folder: Path, marker: bytes | None) -> Path:
-    (folder / "winter").mkdir()
-    (folder / "index.html").write_text("<p>")
-    (folder / "winter" / "index.html").write_text("<p>")
-    if marker is not None:
-        (folder / MARKER).write_bytes(marker)
-    return folder
-
-
-def test_what_we_wrote_is_ours(tmp_path: Path) -> None:
-    folder = folder_with(tmp_path, marker_text(["winter/index.html", "index.html"]))
-    assert foreign_files(folder) == ()
-    (folder / "notes.txt").write_text("mine")
-    assert foreign_files(folder) == ("notes.txt",)
+def test_what_was_written_is_read(tmp_path: Path) -> None:
+    write_marker(tmp_path, OURS)
+    assert read_marker(tmp_path) == OURS
 
 
 @pytest.mark.parametrize(
     "first", ["", "# Made by hand", "# Made by handbook build", "index.html", "\ufeff# Made"]
 )
-def test_a_marker_that_begins_otherwise_guards_nothing(first: str, tmp_path: Path) -> None:
-    """A file of the same name by somebody else, though it lists every file, is no marker."""
-    ours = marker_text(["winter/index.html", "index.html"])
-    folder = folder_with(tmp_path, first.encode() + b"\n" + ours.partition(b"\n")[2])
-    assert foreign_files(folder) == (MARKER, "index.html", "winter/index.html")
+def test_a_file_that_begins_otherwise_is_no_marker(first: str, tmp_path: Path) -> None:
+    """Though it has our name and lists the very files."""
+    write_marker(tmp_path, OURS)
+    marker = tmp_path / MARKER
+    rest = marker.read_bytes().partition(b"\n")[2]
+    marker.write_bytes(first.encode() + b"\n" + rest)
+    assert read_marker(tmp_path) is None
 
 
-@pytest.mark.parametrize("marker", [None, b"", b"\xff\xfe"])
-def test_without_a_marker_that_can_be_read_all_is_foreign(
-    marker: bytes | None, tmp_path: Path
+@pytest.mark.parametrize("content", [None, b"", b"\xff\xfe"])
+def test_without_a_marker_that_can_be_read_there_is_none(
+    content: bytes | None, tmp_path: Path
 ) -> None:
-    folder = folder_with(tmp_path, marker)
-    assert set(foreign_files(folder)) >= {"index.html", "winter/index.html"}
-
-
-def test_what_file_managers_leave_is_not_counted(tmp_path: Path) -> None:
-    folder = folder_with(tmp_path, marker_text(["winter/index.html", "index.html"]))
-    for name in (".DS_Store", "winter/Thumbs.db"):
-        (folder / name).write_bytes(b"")
-    assert foreign_files(folder) == ()
+    if content is not None:
+        (tmp_path / MARKER).write_bytes(content)
+    assert read_marker(tmp_path) is None
