@@ -135,3 +135,10 @@ def test_one_name_for_each_moment_on_every_page(tmp_path: Path) -> None:
         assert "ready in the room" in html.lower()
     for html in (sheet, crew):
         assert not re.search(r"\bcalls?\b", re.sub(r"<[^>]*>", " ", html), re.IGNORECASE)
+
+
+def test_a_band_that_packs_nothing_is_not_told_to(tmp_path: Path) -> None:
+    quick = EVENING.replace("pack: 10", "pack: 0")
+    told = steps(concert_view(*evening(tmp_path, quick)), "Harbor Band")
+    assert any(step.endswith("Off the stage") for step in told)
+    assert not any("pack up" in step.lower() for step in told)

@@ -214,3 +214,14 @@ def test_search_finds_its_parts(tmp_path: Path) -> None:
     anchors = {entry.anchor for entry in rendered.search}
     assert anchors == {"", "show", "calls", "buses", "rooms", "stage", "loads"}
     assert all(f'id="{anchor}"' in rendered.body for anchor in anchors if anchor)
+
+
+def test_a_role_without_a_call_of_its_own_has_no_times(tmp_path: Path) -> None:
+    more = EVENING.replace(
+        "tasks: [Set chairs]}]", "tasks: [Set chairs]}, {id: doors, name: Doors}]"
+    )
+    view = crew_view(*evening(tmp_path, more))
+    assert [(role.name, bool(role.call), bool(role.released)) for role in view.roles] == [
+        ("Stage crew", True, True),
+        ("Doors", False, False),
+    ]

@@ -13,6 +13,11 @@ from pathlib import Path
 
 import pytest
 
+from handbook.domain.scales import scale
+from handbook.domain.tables.instruments import instrument
+from handbook.domain.values.keys import parse_concert_key
+from handbook.outputs.components.notation import first_notes
+from handbook.outputs.components.part_music import _scale_words
 from handbook.outputs.model import RenderedPage
 from handbook.outputs.site import render_site
 from handbook.pipeline import load_plan
@@ -341,3 +346,12 @@ def test_a_double_horn_is_told_the_side(single: str, told: str, tmp_path: Path) 
     (page,) = (one for one in site_of(plan).pages if one.path == "winter/lantern/part/horn/")
     assert told in words_of(page)
     assert ("T is the thumb valve" in words_of(page)) is not bool(single)
+
+
+def test_a_scale_that_is_cut_short_says_so() -> None:
+    """Chimes have no octave from B flat within C4 to F5; a flute has."""
+    short, whole = (
+        scale(parse_concert_key("Bb major"), instrument(name)) for name in ("chimes", "flute")
+    )
+    assert list(_scale_words(whole)) == []
+    assert list(_scale_words(short)) == [first_notes(short)]

@@ -22,7 +22,17 @@ from handbook.domain.tables.counting_systems import COUNTING_SYSTEMS
 from handbook.domain.values.meter import parse_meter
 from handbook.outputs.engraving.engraver import engraved
 from handbook.outputs.engraving.flat_svg import FlatSvg
-from handbook.outputs.engraving.rhythm_layout import RhythmExample, lines, quarter_width
+from handbook.outputs.engraving.rhythm_layout import (
+    _BAR,
+    _GRACE,
+    _GRACES_APART,
+    _LINE,
+    _SIGNS,
+    RhythmExample,
+    _graces_width,
+    lines,
+    quarter_width,
+)
 
 # SMuFL 1.4, tables "Noteheads", "Rests", "Time signatures", "Articulation".
 HEADS_AND_RESTS = re.compile("E0A[234]|E4E[3-8]")
@@ -174,3 +184,27 @@ def test_the_room_of_a_quarter_is_what_its_narrowest_place_needs() -> None:
     wide = quarter_width(example("3(e e e) q h", "4/4", "numbers-trip-let"))
     assert wide > quarter_width(example("3(e e e) q h", "4/4", "numbers"))
     assert Fraction(quarter_width(example("s s s s q h", "4/4"))) >= 4 * 320
+
+
+@pytest.mark.parametrize(
+    ("pattern", "meter", "starts"),
+    [
+        ("q q q q | q q q q", "4/4", (0,)),
+        ("e e e e e e e | e e e e e e e", "7/8 (2+2+3)", (0, 1)),
+    ],
+)
+def test_the_figures_of_an_added_meter_take_room_from_the_line(
+    pattern: str, meter: str, starts: tuple[int, ...]
+) -> None:
+    """Two measures fill a line to its end, if the meter has one figure only."""
+    two = example(pattern, meter)
+    quarter = int(((_LINE - _SIGNS) / 2 - _BAR) / two.meter.quarters)
+    assert lines(two, quarter) == starts
+
+
+def test_each_grace_note_takes_as_much_more_room() -> None:
+    measure = example("q q q q", "4/4", hands="R lR llR R").rhythm.measures[0]
+    none, flam, drag, _ = (_graces_width(note) for note in measure)
+    assert none == 0
+    assert flam == _GRACE + _GRACES_APART
+    assert drag - flam == _GRACES_APART > 1
