@@ -16,8 +16,6 @@ import pytest
 from handbook.domain.scales import scale
 from handbook.domain.tables.instruments import instrument
 from handbook.domain.values.keys import parse_concert_key
-from handbook.outputs.components.notation import first_notes
-from handbook.outputs.components.part_music import _scale_words
 from handbook.outputs.model import RenderedPage
 from handbook.outputs.site import render_site
 from handbook.pipeline import load_plan
@@ -350,6 +348,9 @@ def test_a_double_horn_is_told_the_side(single: str, told: str, tmp_path: Path) 
 
 def test_a_scale_that_is_cut_short_says_so() -> None:
     """Chimes have no octave from B flat within C4 to F5; a flute has."""
+    from handbook.outputs.components.notation import first_notes  # noqa: PLC0415 - after its page
+    from handbook.outputs.components.part_music import _scale_words  # noqa: PLC0415 - the same
+
     short, whole = (
         scale(parse_concert_key("Bb major"), instrument(name)) for name in ("chimes", "flute")
     )
