@@ -29,6 +29,7 @@ NO_TEXT = {
     "page-too-deep",
     "text-too-long",
     "too-many-entries",
+    "page-too-deep",
     "too-many-passages",
     "linked-file",
     "too-many-files",
