@@ -16,7 +16,7 @@ from handbook.pipeline import load_plan
 DAYS = st.dates(date(2020, 1, 1), date(2060, 12, 31))
 # One day in each stretch of the school year, and the days at its edges.
 BEGINNINGS = [
-    *(date(2026, 1, 1) + timedelta(days=17 * step) for step in range(22)),
+    *(date(2026, 1, 1) + timedelta(days=11 * step) for step in range(34)),
     *(date(2027, 4, day) for day in (5, 6, 7, 8, 9, 10, 11)),
     *(date(2028, 2, 29), date(2026, 12, 24), date(2027, 12, 31), date(2026, 7, 4)),
 ]
