@@ -142,3 +142,10 @@ def test_a_band_that_packs_nothing_is_not_told_to(tmp_path: Path) -> None:
     told = steps(concert_view(*evening(tmp_path, quick)), "Harbor Band")
     assert any(step.endswith("Off the stage") for step in told)
     assert not any("pack up" in step.lower() for step in told)
+
+
+def test_buses_without_any_minutes_have_no_time_to_be_at_them(tmp_path: Path) -> None:
+    bare = re.sub(r"(?m)^allowances:.*\n|, minutes: \{[^}]*\}", "", EVENING)
+    view = concert_view(*evening(tmp_path, bare))
+    told = [step.what for card in view.days for step in card.steps]
+    assert not any("Be at the bus" in what for what in told)

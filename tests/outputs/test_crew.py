@@ -216,11 +216,12 @@ def test_search_finds_its_parts(tmp_path: Path) -> None:
     assert all(f'id="{anchor}"' in rendered.body for anchor in anchors if anchor)
 
 
-def test_a_role_without_a_call_of_its_own_has_no_times(tmp_path: Path) -> None:
+@pytest.mark.parametrize("entry", ["", "  - {role: doors}\n"])
+def test_a_role_without_a_call_of_its_own_has_no_times(entry: str, tmp_path: Path) -> None:
     more = EVENING.replace(
         "tasks: [Set chairs]}]", "tasks: [Set chairs]}, {id: doors, name: Doors}]"
     )
-    view = crew_view(*evening(tmp_path, more))
+    view = crew_view(*evening(tmp_path, more.replace("bookings:", f"{entry}bookings:")))
     assert [(role.name, bool(role.call), bool(role.released)) for role in view.roles] == [
         ("Stage crew", True, True),
         ("Doors", False, False),

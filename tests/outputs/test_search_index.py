@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 import re
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from handbook.outputs.model import Site
-from handbook.outputs.site import render_site
+from handbook.outputs.site import _weight, render_site
 from tests.outputs.rendering import site_of
 from tests.plan.planning import planned
 
@@ -102,3 +104,13 @@ def test_a_second_rendering_gives_the_same_bytes(tmp_path: Path, site: Site) -> 
     plan = planned(tmp_path).plan
     assert plan is not None
     assert render_site(plan).files == site.files
+
+
+def test_only_parts_and_the_top_of_a_concert_are_weighed_otherwise() -> None:
+    def weight(kind: str, anchor: str = "") -> float:
+        page: Any = SimpleNamespace(kind=kind)
+        entry: Any = SimpleNamespace(anchor=anchor)
+        return _weight(page, entry)
+
+    assert weight("calendar") == weight("concert", "times") == 0
+    assert weight("concert") > weight("part") > 0
