@@ -29,7 +29,6 @@ NO_TEXT = {
     "page-too-deep",
     "text-too-long",
     "too-many-entries",
-    "page-too-deep",
     "too-many-passages",
     "linked-file",
     "too-many-files",
