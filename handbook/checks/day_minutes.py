@@ -12,7 +12,7 @@ from handbook.checks.check import check, finding, once_a_name
 from handbook.checks.wording import day
 from handbook.domain.values.clock import format_clock
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan, RehearsalRow
-from handbook.plan.steering import DayEntry, DayPlan, PassageWish
+from handbook.plan.steering import DayEntry, DayPlan, WishedPassage
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.records import dataclass
 from handbook.schema.cycle import DayNote
@@ -116,12 +116,12 @@ def asked_minutes(asked: DayPlan) -> Mapping[str, int]:
     }
 
 
-def _wishes(asked: DayPlan) -> list[tuple[PassageWish, ...]]:
+def _wishes(asked: DayPlan) -> list[tuple[WishedPassage, ...]]:
     """Give the passages of all, then those of each section: only one of them counts for a player."""
     return [asked.passages, *(section.passages for section in asked.sections)]
 
 
-def _stated(wishes: Iterable[PassageWish]) -> int:
+def _stated(wishes: Iterable[WishedPassage]) -> int:
     return sum(wish.minutes or 0 for wish in wishes)
 
 

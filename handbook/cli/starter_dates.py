@@ -17,7 +17,7 @@ _SEASONS = ((8, 11, "fall"), (12, 14, "winter"), (3, 7, "spring"))  # 13 and 14:
 
 
 @dataclass(frozen=True, slots=True)
-class Closure:
+class StarterClosure:
     """Days without school, both included."""
 
     name: str
@@ -33,7 +33,7 @@ class StarterYear:
     first_day: date
     last_day: date
     early_release: date
-    closures: tuple[Closure, ...]
+    closures: tuple[StarterClosure, ...]
 
     def is_closed(self, day: date) -> bool:
         """Whether there is no school on a day of the week."""
@@ -75,19 +75,19 @@ def _year(start: int) -> StarterYear:
     return year
 
 
-def _closures(start: int) -> tuple[Closure, ...]:
+def _closures(start: int) -> tuple[StarterClosure, ...]:
     thanks = _nth(4, THU, start, 11)
     winter = _last(MON, date(start, 12, 24))
     spring = _last(MON, date(start + 1, 3, 15))
     labor, king = _nth(1, MON, start, 9), _nth(3, MON, start + 1, 1)
     memorial = _last(MON, date(start + 1, 5, 31))
     return (
-        Closure("Labor Day", labor, labor),
-        Closure("Thanksgiving break", thanks - _ONE_DAY, thanks + _ONE_DAY),
-        Closure("Winter break", winter, winter + _WEEK + FRI * _ONE_DAY),
-        Closure("Martin Luther King Jr. Day", king, king),
-        Closure("Spring break", spring, spring + FRI * _ONE_DAY),
-        Closure("Memorial Day", memorial, memorial),
+        StarterClosure("Labor Day", labor, labor),
+        StarterClosure("Thanksgiving break", thanks - _ONE_DAY, thanks + _ONE_DAY),
+        StarterClosure("Winter break", winter, winter + _WEEK + FRI * _ONE_DAY),
+        StarterClosure("Martin Luther King Jr. Day", king, king),
+        StarterClosure("Spring break", spring, spring + FRI * _ONE_DAY),
+        StarterClosure("Memorial Day", memorial, memorial),
     )
 
 

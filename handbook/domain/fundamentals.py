@@ -10,7 +10,7 @@ from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Exercise:
+class LeveledExercise:
     """One exercise of a strand: its level, and how many rehearsals it gets before the next.
 
     `minutes` is how long it takes, None where the plan may choose; `most_minutes` is never
@@ -45,7 +45,7 @@ class StrandProgress:
     finished: int | None
 
 
-def start_level(previous_finished: int | None, exercises: Sequence[Exercise]) -> int:
+def start_level(previous_finished: int | None, exercises: Sequence[LeveledExercise]) -> int:
     """Give the level a cycle begins at: the one after the level finished before, or the first.
 
     Where there is none after it, the last. Raises ValueError when there are no exercises.
@@ -58,7 +58,7 @@ def start_level(previous_finished: int | None, exercises: Sequence[Exercise]) ->
 
 
 def strand_progress(
-    exercises: Sequence[Exercise],
+    exercises: Sequence[LeveledExercise],
     start: int,
     appearances: int,
     *,
@@ -94,7 +94,7 @@ def strand_progress(
     )
 
 
-def exercises_due(exercises: Sequence[Exercise], start: int) -> Iterator[Exercise]:
+def exercises_due(exercises: Sequence[LeveledExercise], start: int) -> Iterator[LeveledExercise]:
     """Give the exercise of each appearance from level `start` on, without end, as `strand_progress` has it."""
     levels = _levels(exercises)
     return chain(
@@ -150,26 +150,26 @@ def warm_up_level(cycle: int, levels: Collection[int]) -> int:
     return rising[min(cycle, len(rising) - 1)]
 
 
-def _levels(exercises: Sequence[Exercise]) -> list[int]:
+def _levels(exercises: Sequence[LeveledExercise]) -> list[int]:
     levels = sorted({exercise.level for exercise in exercises})
     if not levels:
         raise ValueError("a strand has at least one exercise")
     return levels
 
 
-def _path(exercises: Sequence[Exercise], first: int) -> Iterator[Exercise]:
+def _path(exercises: Sequence[LeveledExercise], first: int) -> Iterator[LeveledExercise]:
     ahead = (level for level in _levels(exercises) if level >= first)
     return (exercise for level in ahead for exercise in _turns(exercises, level))
 
 
-def _turns(exercises: Sequence[Exercise], level: int) -> Iterator[Exercise]:
+def _turns(exercises: Sequence[LeveledExercise], level: int) -> Iterator[LeveledExercise]:
     """Let the exercises of one level take turns until each has had its rehearsals."""
     here = [exercise for exercise in exercises if exercise.level == level]
     for turn in range(max(exercise.rehearsals for exercise in here)):
         yield from (exercise for exercise in here if turn < exercise.rehearsals)
 
 
-def _for_ever(exercises: Sequence[Exercise], level: int) -> Iterator[Exercise]:
+def _for_ever(exercises: Sequence[LeveledExercise], level: int) -> Iterator[LeveledExercise]:
     here = [exercise for exercise in exercises if exercise.level == level]
     for again in repeat(here):
         yield from again

@@ -22,7 +22,7 @@ _ZERO, _ONE = Fraction(0), Fraction(1)
 
 
 @dataclass(frozen=True, slots=True)
-class Position:
+class HandPosition:
     """Where the hands are at one end of a lift, in the lift's own unit of length.
 
     `horizontal` from the ankles' midpoint, `vertical` above the floor, `asymmetry` in degrees.
@@ -50,12 +50,12 @@ class Lift:
 
     units: UnitSystem
     load: Fraction
-    origin: Position
+    origin: HandPosition
     travel: Fraction
     per_minute: Fraction
     duration: Duration
     coupling: Coupling
-    destination: Position | None = None
+    destination: HandPosition | None = None
     conditions: frozenset[Outside] = frozenset()
 
     def __post_init__(self) -> None:
@@ -184,7 +184,7 @@ def coupling_multiplier(coupling: Coupling, vertical: Fraction, units: UnitSyste
     return low if vertical < units.vertical_ideal else high
 
 
-def multipliers_at(lift: Lift, end: Position) -> Multipliers:
+def multipliers_at(lift: Lift, end: HandPosition) -> Multipliers:
     """Give all six at one end; the frequency column follows the origin at both ends (p. 15)."""
     return Multipliers(
         horizontal=horizontal_multiplier(end.horizontal, lift.units),

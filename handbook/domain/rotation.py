@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from handbook.domain.apportion import within_bounds
-from handbook.domain.fundamentals import Exercise, exercises_due
+from handbook.domain.fundamentals import LeveledExercise, exercises_due
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,7 @@ class StrandShare:
 
     id: str
     weight: int
-    exercises: tuple[Exercise, ...] = ()
+    exercises: tuple[LeveledExercise, ...] = ()
     start: int = 1
 
     def __post_init__(self) -> None:
@@ -123,15 +123,15 @@ class _Course:
     place: int
     strand: StrandShare
     given: int = 0
-    seen: list[Exercise] = field(default_factory=list)
-    ahead: Iterator[Exercise] | None = None
+    seen: list[LeveledExercise] = field(default_factory=list)
+    ahead: Iterator[LeveledExercise] | None = None
 
     @property
     def claim(self) -> Fraction:
         """The least is due first (the divisors of Webster's method, so that turns keep the weights)."""
         return Fraction(2 * self.given + 1, 2 * self.strand.weight)
 
-    def exercise(self, turn: int) -> Exercise | None:
+    def exercise(self, turn: int) -> LeveledExercise | None:
         """Give the exercise of a turn, from 0."""
         if not self.strand.exercises:
             return None
@@ -147,7 +147,7 @@ class _Block:
     """A strand's turn in the making, with its lowest and highest minutes."""
 
     course: _Course
-    exercise: Exercise | None
+    exercise: LeveledExercise | None
     round: int
     stated: int | None
     low: int

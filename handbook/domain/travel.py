@@ -37,7 +37,7 @@ class Bus:
 
 
 @dataclass(frozen=True, slots=True)
-class Ride:
+class RideMinutes:
     """Whole minutes to load people and gear, to drive, and to unload; ValueError below 0."""
 
     load: int
@@ -81,7 +81,7 @@ class SeatsShort:
     buses: int
 
 
-def outbound(call: datetime, ride: Ride) -> Outbound:
+def outbound(call: datetime, ride: RideMinutes) -> Outbound:
     """Reckon back from the call at the venue, by which all must be unloaded."""
     arrive = later(call, -ride.unload * _MINUTE)
     depart = later(arrive, -ride.drive * _MINUTE)
@@ -89,7 +89,7 @@ def outbound(call: datetime, ride: Ride) -> Outbound:
     return Outbound(mark_before(load), load, depart, arrive, call)
 
 
-def homebound(packed: datetime, ride: Ride, leave: datetime | None = None) -> Homebound:
+def homebound(packed: datetime, ride: RideMinutes, leave: datetime | None = None) -> Homebound:
     """Reckon forward from the moment the players are packed at the venue.
 
     `leave` is a stated departure, which stands even where it comes too early.

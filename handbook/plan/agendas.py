@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from handbook.domain.blocks import in_turn
 from handbook.domain.day_kinds import DayKind
-from handbook.domain.fundamentals import Exercise as DomainExercise
+from handbook.domain.fundamentals import LeveledExercise as DomainExercise
 from handbook.domain.fundamentals import habit_turns, start_level, strand_progress, warm_up_level
 from handbook.domain.meetings import Rehearsal
 from handbook.domain.minutes import (
@@ -23,7 +23,7 @@ from handbook.domain.minutes import (
 )
 from handbook.domain.rotation import StrandShare
 from handbook.domain.season import MusicBlock, MusicKind
-from handbook.plan.model import Fundamentals, MendRow, PieceRow, StageSpan, Start, StrandRow
+from handbook.plan.model import FundamentalsPlan, MendRow, PieceRow, StageSpan, Start, StrandRow
 from handbook.plan.season import SeasonPlan, season_plan
 from handbook.plan.season_mends import SeasonContent, mends_of
 from handbook.plan.season_need import Past, is_dropped
@@ -110,7 +110,7 @@ def cycle_agendas(
     rehearsals: Sequence[Rehearsal],
     spans: Sequence[StageSpan],
     pieces: Sequence[PieceRow],
-    fundamentals: Fundamentals,
+    fundamentals: FundamentalsPlan,
     ensemble: Ensemble,
     start: Start,
     *,

@@ -28,7 +28,7 @@ from handbook.plan.model import (
     ConcertPlan,
     CyclePlan,
     EnsemblePlan,
-    Fundamentals,
+    FundamentalsPlan,
     PieceRow,
     Plan,
     RehearsalRow,
@@ -357,9 +357,9 @@ def _in_program_order(
     return tuple(sorted(rows, key=lambda row: places.get(row.item.id, len(order))))
 
 
-def _fundamentals(handbook: Handbook) -> Fundamentals:
+def _fundamentals(handbook: Handbook) -> FundamentalsPlan:
     files = [file.item for file in handbook.fundamentals]
-    return Fundamentals(
+    return FundamentalsPlan(
         strands=strands_in_order(
             [strand for file in files for strand in file.strands],
             [name for file in files for name in file.order],

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from handbook.domain.lifting import Lift, LiftResult, OutsideMethod, Position, evaluate
+from handbook.domain.lifting import HandPosition, Lift, LiftResult, OutsideMethod, evaluate
 from handbook.domain.loads import Weight
 from handbook.domain.noise import Exposure, Reckoning, noise_dose
 from handbook.domain.tables.lift_limits import METRIC, US, Coupling, Duration, UnitSystem
@@ -82,8 +82,8 @@ def _lift_row(lift: LiftEntry, weights: Mapping[str, Weight | None]) -> LiftRow 
     return LiftRow(lift, units, load, evaluate(task))
 
 
-def _position(hands: Hands, units: UnitSystem) -> Position:
-    return Position(_in(units, hands.reach), _in(units, hands.height), Fraction(hands.twist))
+def _position(hands: Hands, units: UnitSystem) -> HandPosition:
+    return HandPosition(_in(units, hands.reach), _in(units, hands.height), Fraction(hands.twist))
 
 
 def _in(units: UnitSystem, length: Length) -> Fraction:

@@ -319,7 +319,7 @@ class CyclePlan:
 
 
 @dataclass(frozen=True, slots=True)
-class Fundamentals:
+class FundamentalsPlan:
     """Strands in the order of a rehearsal, habits and warm-ups."""
 
     strands: tuple[Strand, ...] = ()
@@ -340,7 +340,7 @@ class Plan:
     zone: ZoneInfo
     languages: tuple[str, ...]
     cycles: tuple[CyclePlan, ...]
-    fundamentals: Fundamentals
+    fundamentals: FundamentalsPlan
     words: Mapping[str, Text]
     pages: tuple[FreePage, ...]
     media: frozenset[str]

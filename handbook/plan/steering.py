@@ -21,7 +21,7 @@ PassageKey = tuple[str, str]
 """The id of a piece and that of its passage."""
 
 
-class PassageWish(NamedTuple):
+class WishedPassage(NamedTuple):
     """A passage that a rehearsal must hold; None leaves its minutes to the plan."""
 
     key: PassageKey
@@ -39,7 +39,7 @@ class SectionPlan:
     name: Text | None
     who: tuple[str, ...]
     room: str | None
-    passages: tuple[PassageWish, ...]
+    passages: tuple[WishedPassage, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ class DayPlan:
 
     kind: DayKind = DayKind.ORDINARY
     runs: tuple[str, ...] = ()
-    passages: tuple[PassageWish, ...] = ()
+    passages: tuple[WishedPassage, ...] = ()
     fundamentals: int | None = None
     slots: FixedSlots = USUAL_SLOTS
     sections: tuple[SectionPlan, ...] = ()
@@ -191,12 +191,12 @@ def passage_keys(pieces: Sequence[Piece]) -> Mapping[str, tuple[PassageKey, ...]
 
 def _passages(
     entries: Iterable[PassageEntry], keys: Mapping[str, Sequence[PassageKey]]
-) -> tuple[PassageWish, ...]:
+) -> tuple[WishedPassage, ...]:
     """Give each passage once, as it is first named; of two with one name the first."""
-    wishes: dict[PassageKey, PassageWish] = {}
+    wishes: dict[PassageKey, WishedPassage] = {}
     for entry in entries:
         for key in keys.get(entry.passage, ())[:1]:
-            wishes.setdefault(key, PassageWish(key, entry.minutes))
+            wishes.setdefault(key, WishedPassage(key, entry.minutes))
     return tuple(wishes.values())
 
 

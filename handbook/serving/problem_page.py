@@ -24,7 +24,7 @@ _QUOTED = re.compile(r"`([^`]+)`")
 
 
 @dataclass(frozen=True, slots=True)
-class Snippet:
+class SnippetView:
     """A line of a file with its wrong part apart."""
 
     line: int
@@ -39,7 +39,7 @@ class NoteView:
 
     file: str
     message: str
-    snippet: Snippet | None
+    snippet: SnippetView | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ class ProblemView:
     code: str
     message: str
     hint: str
-    snippet: Snippet | None
+    snippet: SnippetView | None
     notes: tuple[NoteView, ...]
     more: str
 
@@ -109,10 +109,10 @@ def _problem_view(one: Located) -> ProblemView:
     )
 
 
-def _snippet(place: Place) -> Snippet | None:
+def _snippet(place: Place) -> SnippetView | None:
     if place.position is None:
         return None
-    return Snippet(place.position.line, *parted(place.line, place.position))
+    return SnippetView(place.position.line, *parted(place.line, place.position))
 
 
 def _with_quotes_as_code(text: str) -> Markup:

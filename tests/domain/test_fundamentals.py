@@ -7,7 +7,7 @@ from itertools import islice
 import pytest
 
 from handbook.domain.fundamentals import (
-    Exercise,
+    LeveledExercise,
     exercises_due,
     habit_turns,
     start_level,
@@ -16,11 +16,15 @@ from handbook.domain.fundamentals import (
 )
 
 LONG_TONES = [
-    Exercise("one", 1, 2),
-    Exercise("two", 2, 3),
-    Exercise("four", 4, 2),
+    LeveledExercise("one", 1, 2),
+    LeveledExercise("two", 2, 3),
+    LeveledExercise("four", 4, 2),
 ]  # level 3 is skipped
-PAIRED = [Exercise("slurs", 1, 3), Exercise("tongue", 1, 1), Exercise("scale", 2, 2)]
+PAIRED = [
+    LeveledExercise("slurs", 1, 3),
+    LeveledExercise("tongue", 1, 1),
+    LeveledExercise("scale", 2, 2),
+]
 
 
 @pytest.mark.parametrize(
@@ -95,7 +99,7 @@ def test_what_cannot_be_is_our_own_mistake() -> None:
     with pytest.raises(ValueError, match="no warm-up"):
         warm_up_level(-1, (1,))
     with pytest.raises(ValueError, match="begin at 1"):
-        Exercise("one", 0, 1)
+        LeveledExercise("one", 0, 1)
 
 
 def test_the_exercises_due_are_those_of_the_progress_without_end() -> None:

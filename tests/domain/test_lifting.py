@@ -14,12 +14,12 @@ from fractions import Fraction
 import pytest
 
 from handbook.domain.lifting import (
+    HandPosition,
     IndexReading,
     Lift,
     LiftResult,
     Multipliers,
     OutsideMethod,
-    Position,
     as_printed,
     asymmetry_multiplier,
     coupling_multiplier,
@@ -191,12 +191,12 @@ def test_niosh_94_110_table_7(
 
 def lift_lb(
     load: int,
-    origin: Position,
+    origin: HandPosition,
     travel: int,
     lifts: str,
     *,
     coupling: Coupling,
-    destination: Position | None = None,
+    destination: HandPosition | None = None,
 ) -> Lift:
     return Lift(
         units=US,
@@ -210,8 +210,8 @@ def lift_lb(
     )
 
 
-def hands(horizontal: int, vertical: int, asymmetry: int = 0) -> Position:
-    return Position(F(horizontal), F(vertical), F(asymmetry))
+def hands(horizontal: int, vertical: int, asymmetry: int = 0) -> HandPosition:
+    return HandPosition(F(horizontal), F(vertical), F(asymmetry))
 
 
 DISHES = lift_lb(20, hands(20, 44, 30), 37, "5", coupling=GOOD, destination=hands(20, 7, 30))
@@ -235,7 +235,7 @@ EXAMPLES = [
 ]  # fmt: skip
 
 
-def end_of(lift: Lift, end: str) -> Position:
+def end_of(lift: Lift, end: str) -> HandPosition:
     position = lift.origin if end == "origin" else lift.destination
     assert position is not None
     return position
@@ -314,7 +314,7 @@ def test_the_ideal_lift_is_the_load_constant(units: UnitSystem, constant: int) -
     ideal = Lift(
         units=units,
         load=F(constant),
-        origin=Position(units.horizontal_least, units.vertical_ideal),
+        origin=HandPosition(units.horizontal_least, units.vertical_ideal),
         travel=units.travel_least,
         per_minute=F("0.2"),
         duration=SHORT,

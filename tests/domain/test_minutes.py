@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import pytest
 
-from handbook.domain.fundamentals import Exercise
+from handbook.domain.fundamentals import LeveledExercise
 from handbook.domain.minutes import (
     Agenda,
     AgendaError,
@@ -189,7 +189,7 @@ def test_what_a_lone_strand_cannot_hold_goes_to_music() -> None:
 def test_the_minutes_of_an_exercise_reach_the_agenda() -> None:
     """14 minutes of fundamentals: 2, 4, 4 and 3, one left for music (20 of its own)."""
     shares = [
-        StrandShare(name, 1, (Exercise(f"{name}1", 1, 4, minutes),))
+        StrandShare(name, 1, (LeveledExercise(f"{name}1", 1, 4, minutes),))
         for name, minutes in zip("abcde", (2, 4, 4, 3, 4), strict=True)
     ]
     before = before_music([USUAL], shares, has_music=True)[0]
@@ -213,7 +213,7 @@ def test_the_director_may_set_the_minutes_of_fundamentals(
 
 def test_a_rehearsal_that_nothing_may_fill_is_named() -> None:
     """A rehearsal of fundamentals alone, whose only exercise has at most 3 minutes: 31 of 34 stay."""
-    bounded = StrandShare("a", 1, (Exercise("a1", 1, 4, 2, 3),))
+    bounded = StrandShare("a", 1, (LeveledExercise("a1", 1, 4, 2, 3),))
     with pytest.raises(AgendaError) as refused:
         before_music([USUAL], [bounded], has_music=False)
     assert refused.value.kind is AgendaFault.EXERCISES_AT_MOST

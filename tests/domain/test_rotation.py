@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handbook.domain.fundamentals import Exercise
+from handbook.domain.fundamentals import LeveledExercise
 from handbook.domain.rotation import FundamentalsDay, SharedTime, StrandShare, strand_turns
 
 
@@ -14,7 +14,7 @@ def free(*weights: int) -> list[StrandShare]:
 
 
 def stated(name: str, minutes: int, most: int | None = None) -> StrandShare:
-    return StrandShare(name, 1, (Exercise(f"{name}1", 1, 4, minutes, most),))
+    return StrandShare(name, 1, (LeveledExercise(f"{name}1", 1, 4, minutes, most),))
 
 
 def turns(day: FundamentalsDay) -> str:
@@ -99,7 +99,7 @@ def test_the_order_given_is_kept_within_a_rehearsal() -> None:
 
 
 def test_no_exercise_is_over_its_bound_nor_over_the_longest_block() -> None:
-    bounded = StrandShare("a", 1, (Exercise("a1", 1, 4, None, 3),))
+    bounded = StrandShare("a", 1, (LeveledExercise("a1", 1, 4, None, 3),))
     assert planned([bounded], 12) == ["a 3 | 29"]
     assert planned([stated("a", 5, 4)], 12) == ["a 4 | 28"]
     assert planned([stated("a", 15)], 20) == ["a 12 | 28"]
@@ -144,7 +144,7 @@ def test_exact_minutes_give_way_to_an_upper_bound() -> None:
 
 
 def test_a_level_moves_on_with_its_turns() -> None:
-    strand = StrandShare("a", 1, (Exercise("a1", 1, 2, 4), Exercise("a2", 2, 2, 5)))
+    strand = StrandShare("a", 1, (LeveledExercise("a1", 1, 2, 4), LeveledExercise("a2", 2, 2, 5)))
     days = [SharedTime(5, 20, 3, 12)] * 4
     found = strand_turns([strand], days, has_music=True)
     assert [(turn.exercise, turn.minutes) for day in found for turn in day.turns] == [

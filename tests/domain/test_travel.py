@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from handbook.domain.travel import Bus, Ride, SeatsShort, homebound, outbound, seats_short
+from handbook.domain.travel import Bus, RideMinutes, SeatsShort, homebound, outbound, seats_short
 
 HOME = ZoneInfo("America/Chicago")
 
@@ -24,12 +24,14 @@ def faces(*moments: datetime) -> str:
     ("call", "ride", "expected"),
     [
         # report, load, depart, arrive, call
-        ("17:30", Ride(load=20, drive=35, unload=10), "16:25 16:25 16:45 17:20 17:30"),
-        ("17:30", Ride(load=15, drive=42), "16:30 16:33 16:48 17:30 17:30"),
-        ("00:10", Ride(load=10, drive=30), "23:30 23:30 23:40 00:10 00:10"),
+        ("17:30", RideMinutes(load=20, drive=35, unload=10), "16:25 16:25 16:45 17:20 17:30"),
+        ("17:30", RideMinutes(load=15, drive=42), "16:30 16:33 16:48 17:30 17:30"),
+        ("00:10", RideMinutes(load=10, drive=30), "23:30 23:30 23:40 00:10 00:10"),
     ],
 )
-def test_the_way_there_is_reckoned_back_from_the_call(call: str, ride: Ride, expected: str) -> None:
+def test_the_way_there_is_reckoned_back_from_the_call(
+    call: str, ride: RideMinutes, expected: str
+) -> None:
     way = outbound(at(call), ride)
     assert faces(way.report, way.load, way.depart, way.arrive, way.call) == expected
 
@@ -38,13 +40,15 @@ def test_the_way_there_is_reckoned_back_from_the_call(call: str, ride: Ride, exp
     ("packed", "ride", "expected"),
     [
         # load, depart, arrive, unloaded, pick-up
-        ("20:15", Ride(load=20, drive=35, unload=10), "20:15 20:35 21:10 21:20 21:20"),
-        ("20:13", Ride(load=15, drive=42), "20:13 20:28 21:10 21:10 21:10"),
-        ("20:14", Ride(load=15, drive=42), "20:14 20:29 21:11 21:11 21:15"),
-        ("23:50", Ride(load=5, drive=30), "23:50 23:55 00:25 00:25 00:25"),
+        ("20:15", RideMinutes(load=20, drive=35, unload=10), "20:15 20:35 21:10 21:20 21:20"),
+        ("20:13", RideMinutes(load=15, drive=42), "20:13 20:28 21:10 21:10 21:10"),
+        ("20:14", RideMinutes(load=15, drive=42), "20:14 20:29 21:11 21:11 21:15"),
+        ("23:50", RideMinutes(load=5, drive=30), "23:50 23:55 00:25 00:25 00:25"),
     ],
 )
-def test_the_way_back_is_reckoned_on_to_the_pick_up(packed: str, ride: Ride, expected: str) -> None:
+def test_the_way_back_is_reckoned_on_to_the_pick_up(
+    packed: str, ride: RideMinutes, expected: str
+) -> None:
     way = homebound(at(packed), ride)
     assert faces(way.load, way.depart, way.arrive, way.unloaded, way.pick_up) == expected
 
@@ -75,6 +79,6 @@ def test_impossible_buses(seats: int, held: int) -> None:
 
 def test_impossible_rides_and_riders() -> None:
     with pytest.raises(ValueError, match="below 0"):
-        Ride(load=-1, drive=30)
+        RideMinutes(load=-1, drive=30)
     with pytest.raises(ValueError, match="riders"):
         seats_short(-1, FLEET)

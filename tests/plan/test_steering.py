@@ -15,7 +15,7 @@ import pytest
 from handbook.domain.day_kinds import DayKind
 from handbook.domain.meetings import Rehearsal, RehearsalKind
 from handbook.domain.minutes import FixedSlots
-from handbook.plan.steering import DayPlan, PassageWish, day_entries, day_plans
+from handbook.plan.steering import DayPlan, WishedPassage, day_entries, day_plans
 from handbook.schema.cycle import Cycle
 from handbook.schema.music import Piece
 
@@ -105,7 +105,7 @@ def test_wishes_are_unpacked_as_they_stand() -> None:
     assert only(cycle([wish], slots={"close": "2"})) == DayPlan(
         DayKind.ORDINARY,
         runs=("train",),
-        passages=(PassageWish(("fires", "spark"), None), PassageWish(("train", "finale"), 10)),
+        passages=(WishedPassage(("fires", "spark"), None), WishedPassage(("train", "finale"), 10)),
         fundamentals=7,
         slots=FixedSlots(8, 6, 3, 2),
     )
@@ -140,7 +140,7 @@ def test_sections_make_a_sectional_with_the_music_in_their_own_rooms() -> None:
         ("trombone", "tuba"),
         "band-room",
     )
-    assert section.passages == (PassageWish(("train", "wheel"), None),)
+    assert section.passages == (WishedPassage(("train", "wheel"), None),)
     stated = cycle([{"date": DAY, "kind": "ordinary", "sections": {"low-brass": low}}])
     assert only(stated) == DayPlan()
 
@@ -148,7 +148,7 @@ def test_sections_make_a_sectional_with_the_music_in_their_own_rooms() -> None:
 def test_a_passage_is_kept_once_and_one_of_two_pieces_is_that_of_the_first() -> None:
     wishes = ["finale", {"passage": "fires/finale", "minutes": "5"}, "nowhere", "train/spark"]
     assert only(cycle([{"date": DAY, "passages": wishes}])).passages == (
-        PassageWish(("fires", "finale"), None),
+        WishedPassage(("fires", "finale"), None),
     )
 
 

@@ -7,16 +7,18 @@ from collections import Counter
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handbook.domain.fundamentals import Exercise, start_level, strand_progress
+from handbook.domain.fundamentals import LeveledExercise, start_level, strand_progress
 
 EXERCISES = st.lists(st.tuples(st.integers(1, 8), st.integers(1, 5)), min_size=1, max_size=8).map(
-    lambda rows: [Exercise(f"e{place}", level, count) for place, (level, count) in enumerate(rows)]
+    lambda rows: [
+        LeveledExercise(f"e{place}", level, count) for place, (level, count) in enumerate(rows)
+    ]
 )
 
 
 @given(EXERCISES, st.none() | st.integers(1, 8), st.integers(0, 40))
 def test_levels_rise_and_none_is_left_early(
-    exercises: list[Exercise], before: int | None, appearances: int
+    exercises: list[LeveledExercise], before: int | None, appearances: int
 ) -> None:
     start = start_level(before, exercises)
     progress = strand_progress(exercises, start, appearances)
@@ -34,7 +36,9 @@ def test_levels_rise_and_none_is_left_early(
 
 
 @given(EXERCISES, st.lists(st.integers(0, 12), max_size=6))
-def test_cycle_after_cycle_no_level_is_lost(exercises: list[Exercise], cycles: list[int]) -> None:
+def test_cycle_after_cycle_no_level_is_lost(
+    exercises: list[LeveledExercise], cycles: list[int]
+) -> None:
     finished: int | None = None
     for appearances in cycles:
         progress = strand_progress(

@@ -9,10 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handbook.domain.lifting import (
+    HandPosition,
     Lift,
     LiftResult,
     OutsideMethod,
-    Position,
     evaluate,
     frequency_multiplier,
 )
@@ -29,7 +29,7 @@ LIFTS = st.builds(
     units=st.sampled_from([METRIC, US]),
     load=lengths(60),
     origin=st.builds(
-        Position, horizontal=lengths(70), vertical=lengths(180), asymmetry=lengths(140)
+        HandPosition, horizontal=lengths(70), vertical=lengths(180), asymmetry=lengths(140)
     ),
     travel=lengths(180),
     per_minute=lengths(17),
@@ -71,7 +71,7 @@ def test_the_ideal_lift_is_23_kg_exactly(load: Fraction) -> None:
     ideal = Lift(
         units=METRIC,
         load=load,
-        origin=Position(Fraction(25), Fraction(75)),
+        origin=HandPosition(Fraction(25), Fraction(75)),
         travel=Fraction(25),
         per_minute=Fraction("0.2"),
         duration=Duration.SHORT,

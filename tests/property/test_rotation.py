@@ -8,7 +8,7 @@ from itertools import pairwise
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from handbook.domain.fundamentals import Exercise, habit_turns, strand_progress
+from handbook.domain.fundamentals import LeveledExercise, habit_turns, strand_progress
 from handbook.domain.rotation import SharedTime, StrandShare, strand_turns
 
 SHORTEST = 3
@@ -24,7 +24,7 @@ def strands(draw: st.DrawFn) -> list[StrandShare]:
             minutes = draw(st.none() | st.integers(1, 14))
             most = draw(st.none() | st.integers(minutes or 1, 14))
             rehearsals = draw(st.integers(1, 4))
-            exercises.append(Exercise(f"s{place}-{level}", level, rehearsals, minutes, most))
+            exercises.append(LeveledExercise(f"s{place}-{level}", level, rehearsals, minutes, most))
         found.append(StrandShare(f"s{place}", draw(st.integers(1, 4)), tuple(exercises)))
     return found
 
@@ -143,7 +143,7 @@ def test_strands_of_one_length_come_as_often_as_their_weights_ask(
 ) -> None:
     """Of equal weight, turns differ by one at most; a heavier strand never has fewer."""
     shares = [
-        StrandShare(f"s{place}", weight, (Exercise(f"e{place}", 1, 1, 4),))
+        StrandShare(f"s{place}", weight, (LeveledExercise(f"e{place}", 1, 1, 4),))
         for place, weight in enumerate(weights)
     ]
     size = min(a_day, len(weights))

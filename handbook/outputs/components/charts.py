@@ -20,7 +20,7 @@ _LEFT, _RIGHT = 30, 14
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class StageBand:
     """A stage's stretch of a chart."""
 
     x: float
@@ -55,7 +55,7 @@ class LadderChart:
     line: str
     area: str
     points: tuple[Point, ...]
-    bands: tuple[Band, ...]
+    bands: tuple[StageBand, ...]
     goal_y: float
     goal: str
     low_y: float
@@ -122,7 +122,7 @@ def _steps(points: Sequence[Point], step: float) -> str:
 
 def stage_bands(
     ensemble: EnsemblePlan, stages: Sequence[StageView], step: float, left: float = _LEFT
-) -> list[Band]:
+) -> list[StageBand]:
     """Give the stages' stretches of a chart whose rehearsals are `step` wide, from `left` on."""
     return [
         _band(left + span.first * step, span.count * step, stage)
@@ -130,8 +130,8 @@ def stage_bands(
     ]
 
 
-def _band(x: float, width: float, stage: StageView) -> Band:
-    return Band(
+def _band(x: float, width: float, stage: StageView) -> StageBand:
+    return StageBand(
         x=round(x, 2),
         width=round(width, 2),
         middle=round(x + width / 2, 2),
@@ -149,7 +149,7 @@ class StripRow:
     name: str
     path: str
     y: float
-    bands: tuple[Band, ...]
+    bands: tuple[StageBand, ...]
     points: tuple[Point, ...]
     count: int
 

@@ -31,7 +31,7 @@ class StockLine:
 
 
 @dataclass(frozen=True, slots=True)
-class StageView:
+class SetupView:
     """The stage over the evening."""
 
     opening: str
@@ -41,13 +41,13 @@ class StageView:
     unstated: str
 
 
-def stage_view(context: Context, seating: SeatingDay | None, venue: str) -> StageView | None:
+def stage_view(context: Context, seating: SeatingDay | None, venue: str) -> SetupView | None:
     """Gather the set-ups; None where no player is counted."""
     if seating is None:
         return None
     short = {each.thing: each for each in seating.stock.short}
     unstated = seating.stock.unstated if seating.stock_stated else ()
-    return StageView(
+    return SetupView(
         opening=things(seating.opening),
         turns=tuple(_line(context, turn) for turn in seating.turns),
         stock=tuple(

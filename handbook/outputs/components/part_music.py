@@ -83,7 +83,7 @@ class PointView:
 
 
 @dataclass(frozen=True, slots=True)
-class PassageView:
+class PartPassageView:
     """A passage to practise; `id` is its anchor on this page."""
 
     id: str
@@ -95,7 +95,7 @@ class PassageView:
 
 
 @dataclass(frozen=True, slots=True)
-class PieceView:
+class PartPieceView:
     """A piece in the player's pitch; `partner` is the band it is played with and belongs to."""
 
     id: str
@@ -110,7 +110,7 @@ class PieceView:
     notes: Notation | None
     note_rows: tuple[NoteRow, ...]
     points: tuple[PointView, ...]
-    passages: tuple[PassageView, ...]
+    passages: tuple[PartPassageView, ...]
     rhythms: tuple[RhythmView, ...]
     terms: tuple[TermView, ...]
     recording: RecordingView | None
@@ -118,7 +118,7 @@ class PieceView:
 
 
 @dataclass(frozen=True, slots=True)
-class ExerciseView:
+class PartExerciseView:
     """A fundamentals exercise in the player's pitch."""
 
     id: str
@@ -185,7 +185,7 @@ def _shared(
     return Shared(context, cycle, ensemble, weeks, targets_by_passage(weeks), clicks, figures)
 
 
-def piece_views(shared: Shared, part: PartPlan) -> Iterator[PieceView]:
+def piece_views(shared: Shared, part: PartPlan) -> Iterator[PartPieceView]:
     """Show a player's pieces, then those that the ensemble plays with another."""
     yield from (piece_view(shared, part, piece) for piece in part.pieces)
     for piece in part.joined:
@@ -194,12 +194,12 @@ def piece_views(shared: Shared, part: PartPlan) -> Iterator[PieceView]:
         yield replace(piece_view(host, part, piece), partner=partner)
 
 
-def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PieceView:
+def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PartPieceView:
     """Show a piece as a player reads it."""
     context, item, clef = shared.context, piece.item, _clef(part)
     tell = _told_to(shared, part, item.key)
     notes = tuple({note.written: note for point in piece.points for note in point.notes}.values())
-    return PieceView(
+    return PartPieceView(
         id=item.id,
         title=context.say(item.title),
         path=addresses.piece(shared.cycle.id, shared.ensemble.item.id, item.id),
@@ -227,10 +227,10 @@ def _told_to(shared: Shared, part: PartPlan, key: ConcertKey | None) -> Tell:
     return partial(shared.context.say_to, part.instrument, key)
 
 
-def _passages(shared: Shared, piece: PartPiece, tell: Tell) -> Iterator[PassageView]:
+def _passages(shared: Shared, piece: PartPiece, tell: Tell) -> Iterator[PartPassageView]:
     for passage in piece.item.passages:
         if passage.id in piece.passages and (piece.item.id, passage.id) in shared.clicks:
-            yield PassageView(
+            yield PartPassageView(
                 id=f"{piece.item.id}-{passage.id}",
                 name=shared.context.say(passage.name),
                 measures=measures(passage.measures.first, passage.measures.last),
@@ -284,11 +284,11 @@ def _tendency(way: Fingering | None) -> str:
     return f"{shown[1:]} cents {'sharp' if shown[0] == '+' else 'flat'}"
 
 
-def exercise_view(shared: Shared, part: PartPlan, exercise: PartExercise) -> ExerciseView:
+def exercise_view(shared: Shared, part: PartPlan, exercise: PartExercise) -> PartExerciseView:
     """Show an exercise as a player reads it."""
     context, item, clef = shared.context, exercise.item, _clef(part)
     key = exercise.scale.key if exercise.scale else None
-    return ExerciseView(
+    return PartExerciseView(
         id=item.id,
         name=context.say(item.name),
         strand=context.say(exercise.strand.name),

@@ -22,7 +22,7 @@ _STEPS_LISTED = 3
 
 
 @dataclass(frozen=True, slots=True)
-class WeekTarget:
+class HomeTarget:
     """What to reach in a week, or in several weeks alike; `steps` are the tempos on the way, written out."""
 
     monday: date
@@ -39,7 +39,7 @@ class PassageTargets:
     name: str
     measures: str
     goal: Tempo
-    weeks: tuple[WeekTarget, ...]
+    weeks: tuple[HomeTarget, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,14 +81,14 @@ def targets_by_passage(weeks: Sequence[WeekView]) -> TargetsByPassage:
     }
 
 
-def _target(week: WeekView, target: TargetView) -> WeekTarget:
+def _target(week: WeekView, target: TargetView) -> HomeTarget:
     marks = [step.bpm_text for step in target.steps]
     listed = marks if len(marks) <= _STEPS_LISTED else [marks[0], "…", marks[-1]]
     steps = " ".join(listed) if len(marks) > 1 else ""
-    return WeekTarget(week.monday, week.sunday, target.target, steps, target.at_goal)
+    return HomeTarget(week.monday, week.sunday, target.target, steps, target.at_goal)
 
 
-def _joined(weeks: Iterable[WeekTarget]) -> Iterator[WeekTarget]:
+def _joined(weeks: Iterable[HomeTarget]) -> Iterator[HomeTarget]:
     """Join weeks that follow one another with the same to reach."""
     for _, alike in groupby(weeks, key=lambda week: (week.target, week.steps, week.at_goal)):
         first, *others = alike

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from handbook.outputs.components.charts import WIDTH, Band, stage_bands
+from handbook.outputs.components.charts import WIDTH, StageBand, stage_bands
 from handbook.outputs.components.stages import StageView
 from handbook.outputs.components.visit_marks import visit_mark
 from handbook.outputs.components.weeks import measures
@@ -62,7 +62,7 @@ class SeasonGrid:
     right: float
     top: float
     bottom: float
-    bands: tuple[Band, ...]
+    bands: tuple[StageBand, ...]
     pieces: tuple[GridPiece, ...]
     numbers: tuple[Tick, ...]
     months: tuple[Tick, ...]

@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import floor
 
 from handbook.domain.minutes import BlockKind
-from handbook.outputs.components.charts import WIDTH, Band, stage_bands
+from handbook.outputs.components.charts import WIDTH, StageBand, stage_bands
 from handbook.outputs.components.stages import StageView
 from handbook.plan.model import EnsemblePlan, RehearsalRow
 from handbook.records import dataclass
@@ -34,7 +34,7 @@ class SplitRow:
     name_y: float
     top: float
     bottom: float
-    bands: tuple[Band, ...]
+    bands: tuple[StageBand, ...]
     fundamentals: str
     music: str
     most: int

@@ -79,7 +79,7 @@ class ThingView:
 
 
 @dataclass(frozen=True, slots=True)
-class PieceLine:
+class ProgramPieceLine:
     """A piece on the program."""
 
     title: str
@@ -94,7 +94,7 @@ class TurnView:
     band: str
     path: str
     pause: str
-    pieces: tuple[PieceLine, ...]
+    pieces: tuple[ProgramPieceLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -347,7 +347,7 @@ def _turns(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator
             if int(place) in pauses
             else "",
             pieces=tuple(
-                PieceLine(
+                ProgramPieceLine(
                     context.say(piece.item.title),
                     addresses.piece(cycle.id, turn.ensemble.id, piece.item.id),
                     context.say(piece.item.by),

@@ -19,7 +19,7 @@ from handbook.outputs.components.concert_words import (
     span,
 )
 from handbook.outputs.components.crew_loads import LoadView, load_view
-from handbook.outputs.components.crew_stage import StageView, stage_view
+from handbook.outputs.components.crew_stage import SetupView, stage_view
 from handbook.outputs.components.room_chart import RoomChart, room_charts
 from handbook.outputs.html import formatting
 from handbook.outputs.model import SearchEntry
@@ -119,7 +119,7 @@ class CrewView:
     rides: tuple[RideLine, ...]
     charts: tuple[RoomChart, RoomChart] | None
     uses: tuple[UseLine, ...]
-    stage: StageView | None
+    stage: SetupView | None
     load: LoadView | None
     cautions: tuple[CautionGroup, ...]
     family: str

@@ -51,7 +51,7 @@ class MonthView:
 
 
 @dataclass(frozen=True, slots=True)
-class PieceLine:
+class EnsemblePieceLine:
     """A piece in a line; `partner` is the band it is played with and belongs to.
 
     `dropped` is the day from which it is no longer rehearsed, empty if it is.
@@ -96,7 +96,7 @@ class EnsembleView:
     parts: tuple[PartLink, ...]
     stages: tuple[StageView, ...]
     strip: StripPair
-    pieces: tuple[PieceLine, ...]
+    pieces: tuple[EnsemblePieceLine, ...]
     season: SeasonView | None
     months: tuple[MonthView, ...]
     missed: tuple[tuple[str, str], ...]
@@ -196,7 +196,9 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
     )
 
 
-def _pieces(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[PieceLine]:
+def _pieces(
+    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan
+) -> Iterator[EnsemblePieceLine]:
     """List a band's pieces, then those that it joins another band in."""
     yield from (_piece(context, cycle, ensemble.item, piece) for piece in ensemble.pieces)
     for joined in ensemble.joined:
@@ -204,8 +206,10 @@ def _pieces(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Itera
         yield replace(line, partner=context.say(joined.host.name))
 
 
-def _piece(context: Context, cycle: CyclePlan, ensemble: Ensemble, piece: PieceRow) -> PieceLine:
-    return PieceLine(
+def _piece(
+    context: Context, cycle: CyclePlan, ensemble: Ensemble, piece: PieceRow
+) -> EnsemblePieceLine:
+    return EnsemblePieceLine(
         title=context.say(piece.item.title),
         path=addresses.piece(cycle.id, ensemble.id, piece.item.id),
         by=context.say(piece.item.by),

@@ -14,8 +14,8 @@ from handbook.outputs.components.drones import DroneView, drone_view
 from handbook.outputs.components.notation import Notation, RhythmFigures, page_sprite
 from handbook.outputs.components.part_links import part_name
 from handbook.outputs.components.part_music import (
-    ExerciseView,
-    PieceView,
+    PartExerciseView,
+    PartPieceView,
     Shared,
     exercise_view,
     piece_views,
@@ -64,8 +64,8 @@ class PartView:
     weeks: tuple[WeekView, ...]
     week_exercises: tuple[WeekExercises, ...]
     sections: tuple[SectionView, ...]
-    pieces: tuple[PieceView, ...]
-    exercises: tuple[ExerciseView, ...]
+    pieces: tuple[PartPieceView, ...]
+    exercises: tuple[PartExerciseView, ...]
     tuning: TuningView | None
     drone: DroneView | None
     glyphs: tuple[Glyph, ...]
@@ -157,7 +157,7 @@ def _view(shared: Shared, part: PartPlan) -> PartView:
 
 
 def _figures(
-    pieces: Sequence[PieceView], exercises: Sequence[ExerciseView]
+    pieces: Sequence[PartPieceView], exercises: Sequence[PartExerciseView]
 ) -> Iterator[Notation | None]:
     for piece in pieces:
         yield from (piece.scale, piece.notes, *(one.figure.notation for one in piece.rhythms))

@@ -82,7 +82,7 @@ class PassageView:
 
 
 @dataclass(frozen=True, slots=True)
-class PartView:
+class FormPartView:
     """A part of the form."""
 
     name: str
@@ -120,7 +120,7 @@ class PieceView:
     meters: str
     passages: tuple[PassageView, ...]
     watch: tuple[WatchView, ...]
-    form: tuple[PartView, ...]
+    form: tuple[FormPartView, ...]
     models: tuple[str, ...]
     terms: tuple[TermView, ...]
     rhythms: tuple[RhythmView, ...]
@@ -214,7 +214,7 @@ def _view(
         ),
         watch=tuple(_watch(context, point) for point in item.watch),
         form=tuple(
-            PartView(
+            FormPartView(
                 name=context.say(part.item.name),
                 measures=measures(part.item.measures.first, part.item.measures.last),
                 meter=str(part.item.meter),

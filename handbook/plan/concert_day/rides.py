@@ -7,8 +7,7 @@ from datetime import datetime
 
 from handbook.domain.call_times import StatedTime, check_departure
 from handbook.domain.run_of_show import RunOfShow
-from handbook.domain.travel import Bus, Outbound, homebound, outbound, seats_short
-from handbook.domain.travel import Ride as RideMinutes
+from handbook.domain.travel import Bus, Outbound, RideMinutes, homebound, outbound, seats_short
 from handbook.plan.concert_day.ground import Ground
 from handbook.plan.concert_day.groups import CalledGroup
 from handbook.plan.concert_model import RideDay
