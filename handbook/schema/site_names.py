@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from handbook.domain.anchors import TAKEN_ANCHORS
+from handbook.page_kinds import Of, kept_folders
 
 MOST_LETTERS = 60
 """Of an id: several of them make one address, and a system may take 260 letters of it."""
@@ -15,13 +16,11 @@ Namespaces", Microsoft Learn)."""
 NO_FOLDERS = DEVICES | {"index"}
 """Those, and the page of the folder above."""
 
-CYCLES = frozenset(
-    {"fundamentals", "calendar", "words", "families", "past", "search", "assets", "media", "404"}
-)
+CYCLES = kept_folders(Of.HANDBOOK) | {"search", "assets", "media", "404"}
 """Stand beside the cycles."""
-ENSEMBLES = frozenset({"concert"})
+ENSEMBLES = kept_folders(Of.CYCLE)
 """Stand beside the ensembles of a cycle."""
-PIECES = frozenset({"part"})
+PIECES = kept_folders(Of.ENSEMBLE)
 """Stand beside the pieces of an ensemble."""
 
 PLACES = TAKEN_ANCHORS

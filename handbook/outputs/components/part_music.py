@@ -38,9 +38,9 @@ from handbook.outputs.components.part_week import (
 from handbook.outputs.components.recordings import RecordingView, recording_view
 from handbook.outputs.components.rhythm_list import RhythmView, rhythm_views
 from handbook.outputs.components.sound import ClickView, click_view
+from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.weeks import WeekView, measures, week_views
 from handbook.outputs.page import Context
-from handbook.outputs.pages.piece import TermView
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartExercise, PartNote, PartPiece, PartPlan, PartPoint
 from handbook.records import dataclass

@@ -14,6 +14,7 @@ from markupsafe import Markup, escape
 from handbook.outputs import addresses
 from handbook.outputs.html.theme import frame_words, icon
 from handbook.outputs.page import Context, Link, Page
+from handbook.page_kinds import KINDS, PageKind
 from handbook.records import dataclass
 from handbook.schema.cycle import Cycle
 from handbook.schema.program import Ensemble
@@ -125,18 +126,19 @@ def cycle_menu(
 
 
 def navigation(context: Context, newest: tuple[NavItem, ...]) -> tuple[NavItem, ...]:
-    """List what the menu leads to: the newest cycle's pages, then what stands by itself."""
-    items = [NavItem("Today", addresses.TODAY, "today"), *newest]
+    """List what the menu leads to: the first page, the newest cycle's, then what stands by itself."""
+    first, *others = (
+        NavItem(kind.menu, f"{kind.folder}/" if kind.folder else addresses.TODAY, kind.name)
+        for kind in KINDS
+        if kind.menu and not _is_empty(context, kind)
+    )
+    return (first, *newest, *others)
+
+
+def _is_empty(context: Context, kind: PageKind) -> bool:
+    """Whether a handbook has no page of a kind."""
     found = context.plan.fundamentals
-    if found.strands or found.habits or found.warm_ups:
-        items.append(NavItem("Fundamentals", addresses.FUNDAMENTALS, "fundamentals"))
-    items += [
-        NavItem("Calendar", addresses.CALENDAR, "calendar"),
-        NavItem("Words", addresses.WORDS, "words"),
-        NavItem("Families", addresses.FAMILIES, "families"),
-        NavItem("Past", addresses.PAST, "past"),
-    ]
-    return tuple(items)
+    return kind.name == "fundamentals" and not (found.strands or found.habits or found.warm_ups)
 
 
 def _crumbs(crumbs: tuple[Link, ...]) -> str:

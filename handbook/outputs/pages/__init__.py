@@ -1,41 +1,21 @@
-"""The kinds of pages: those of one cycle, and those about the whole handbook."""
+"""What makes the pages of each kind: the module of its name.
+
+A kind about the whole handbook has `share`, what a cycle adds to its pages, `pages` of the
+shares, and may have `CYCLES_SHOWN`, of how many of the newest cycles; one about a cycle or an
+ensemble has `pages` of it. No page imports another.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from importlib import import_module
+from types import ModuleType
 from typing import Any
 
 from handbook.outputs.page import Context, Page
-from handbook.outputs.pages import (
-    calendar,
-    concert,
-    crew,
-    cycle,
-    ensemble,
-    families,
-    fundamentals,
-    part,
-    past,
-    piece,
-    today,
-    words,
-)
+from handbook.page_kinds import KINDS, Of, PageKind
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.records import dataclass
-
-OF_CYCLES: tuple[Callable[[Context, CyclePlan], Iterator[Page]], ...] = (
-    cycle.pages,
-    concert.pages,
-    crew.pages,
-)
-"""Pages about a cycle as a whole, which show nothing of any other."""
-
-OF_ENSEMBLES: tuple[Callable[[Context, CyclePlan, EnsemblePlan], Iterator[Page]], ...] = (
-    ensemble.pages,
-    piece.pages,
-    part.pages,
-)
-"""Pages of one ensemble in a cycle, which show nothing of the others; see `alone`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +36,25 @@ class WholeKind:
         return shares if self.newest is None else shares[-self.newest :]
 
 
-WHOLE: tuple[WholeKind, ...] = (
-    WholeKind("today", today.share, today.pages, today.CYCLES_SHOWN),
-    WholeKind("fundamentals", fundamentals.share, fundamentals.pages),
-    WholeKind("calendar", calendar.share, calendar.pages),
-    WholeKind("words", words.share, words.pages),
-    WholeKind("families", lambda _context, _cycle: None, families.pages, newest=0),
-    WholeKind("past", past.share, past.pages),
+def _module(kind: PageKind) -> ModuleType:
+    return import_module(f"{__name__}.{kind.name}")
+
+
+def _about(of: Of) -> Iterator[tuple[PageKind, ModuleType]]:
+    return ((kind, _module(kind)) for kind in KINDS if kind.of is of)
+
+
+OF_CYCLES: tuple[Callable[[Context, CyclePlan], Iterator[Page]], ...] = tuple(
+    module.pages for _, module in _about(Of.CYCLE)
+)
+"""Pages about a cycle as a whole, which show nothing of any other."""
+
+OF_ENSEMBLES: tuple[Callable[[Context, CyclePlan, EnsemblePlan], Iterator[Page]], ...] = tuple(
+    module.pages for _, module in _about(Of.ENSEMBLE)
+)
+"""Pages of one ensemble in a cycle, which show nothing of the others; see `alone`."""
+
+WHOLE: tuple[WholeKind, ...] = tuple(
+    WholeKind(kind.name, module.share, module.pages, getattr(module, "CYCLES_SHOWN", None))
+    for kind, module in _about(Of.HANDBOOK)
 )

@@ -8,6 +8,7 @@ from datetime import date
 
 from handbook.outputs import addresses
 from handbook.outputs.components.charts import StripPair, cycle_strips
+from handbook.outputs.components.concert_line import ConcertLine, concert_line
 from handbook.outputs.components.split_chart import (
     SplitChart,
     SplitGroup,
@@ -19,7 +20,6 @@ from handbook.outputs.components.texts_for import all_words
 from handbook.outputs.html import formatting
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Page
-from handbook.outputs.pages.today import ConcertLine, concert_line
 from handbook.outputs.search.spellings import day_spellings
 from handbook.plan.model import CyclePlan, EnsemblePlan
 

@@ -10,6 +10,7 @@ from handbook.outputs import addresses
 from handbook.outputs.components.blocks import BlockView, block_views
 from handbook.outputs.components.cautions import CautionGroup, caution_groups
 from handbook.outputs.components.charts import StripPair, cycle_strips
+from handbook.outputs.components.concert_line import ConcertLine, concert_line
 from handbook.outputs.components.part_links import PartLink, part_links
 from handbook.outputs.components.season import SeasonView, season_view
 from handbook.outputs.components.sections import SectionView, section_views
@@ -18,7 +19,6 @@ from handbook.outputs.components.weeks import DayView, WeekView, day_views, week
 from handbook.outputs.html import formatting
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.pages.today import ConcertLine, concert_line
 from handbook.outputs.search.spellings import day_spellings, spellings
 from handbook.plan.model import CyclePlan, EnsemblePlan, PieceRow, RehearsalRow, StrandRow
 from handbook.schema.program import Ensemble

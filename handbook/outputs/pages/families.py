@@ -13,10 +13,14 @@ from handbook.outputs import addresses
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.spellings import spellings
+from handbook.plan.model import CyclePlan
 from handbook.source.markdown import read_markdown
 
 _TO_A_PAGE = re.compile(r'(?<=href=")([^":?#]+)\.md(?=["#])')
 _SUMMARY_LETTERS = 155
+
+
+CYCLES_SHOWN = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +51,10 @@ class FamiliesView:
     email: str
     phone: str
     hours: str
+
+
+def share(_context: Context, _cycle: CyclePlan) -> None:
+    """Give nothing: no free page shows anything of a cycle."""
 
 
 def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from handbook.outputs import addresses
+from handbook.outputs.components.concert_line import ConcertLine, concert_line
 from handbook.outputs.html import formatting
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.pages.today import ConcertLine, concert_line
 from handbook.plan.model import CyclePlan
 
 

@@ -21,6 +21,7 @@ from handbook.outputs.components.rhythm_list import RhythmView, rhythm_views
 from handbook.outputs.components.season import VisitLine, visit_lines
 from handbook.outputs.components.sound import ClickView, click_view
 from handbook.outputs.components.stages import StageTurn, StageView, stage_turns, stage_view
+from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.texts_for import TextView, all_words, named_who, text_views
 from handbook.outputs.components.weeks import TargetView, measures, rows_by_week, target_view
 from handbook.outputs.engraving.flat_svg import Glyph
@@ -92,15 +93,6 @@ class FormPartView:
     tempo_to: Tempo | None
     times: int
     duration: str
-
-
-@dataclass(frozen=True, slots=True)
-class TermView:
-    """A term and its meaning."""
-
-    term: str
-    meaning: str
-    anchor: str
 
 
 @dataclass(frozen=True, slots=True)

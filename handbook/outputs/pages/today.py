@@ -7,9 +7,9 @@ from dataclasses import replace
 from datetime import date
 
 from handbook.outputs import addresses
+from handbook.outputs.components.concert_line import ConcertLine, concert_line
 from handbook.outputs.components.part_links import PartLink, part_links
 from handbook.outputs.components.weeks import WeekView, week_views
-from handbook.outputs.html import formatting
 from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Page
 from handbook.plan.model import CyclePlan, EnsemblePlan
@@ -20,19 +20,6 @@ CYCLES_SHOWN = 2
 cannot be, unless the site is years behind, and would only weigh."""
 # Rows of tempos on the page, some 300 kB; where there are more, each week leads to its band's page.
 _MOST_TARGETS = 700
-
-
-@dataclass(frozen=True, slots=True)
-class ConcertLine:
-    """A concert in a line."""
-
-    name: str
-    path: str
-    day: date
-    date: str
-    time: str
-    venue: str
-    cycle: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,22 +118,6 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
                 " ".join((name, view.school, view.about, *(card.name for card in view.ensembles))),
             ),
         ),
-    )
-
-
-def concert_line(context: Context, cycle: CyclePlan) -> ConcertLine | None:
-    """Show a cycle's concert in a line, if it has one."""
-    if cycle.concert is None:
-        return None
-    concert = cycle.concert
-    return ConcertLine(
-        name=context.say(concert.item.name),
-        path=addresses.concert(cycle.id),
-        date=formatting.short_day(concert.item.date),
-        day=concert.item.date,
-        time=formatting.clock(concert.downbeat),
-        venue=context.say(concert.venue.name),
-        cycle=context.say(cycle.item.name),
     )
 
 

@@ -1,0 +1,14 @@
+"""A term and its meaning, as pages of music show it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class TermView:
+    """A term and its meaning."""
+
+    term: str
+    meaning: str
+    anchor: str
