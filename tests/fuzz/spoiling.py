@@ -6,6 +6,7 @@ from wherever one of the same name stands in any seed, so that most of it is in 
 
 from __future__ import annotations
 
+import copy
 import random
 import re
 from collections.abc import Callable, Iterator, Mapping
@@ -187,14 +188,13 @@ def _fields(tree: Any) -> Iterator[tuple[str, Any]]:
 
 def _tree(raw: bytes) -> Any:
     text = raw.decode("utf-8", "replace")
-    return _parsed(text)() if _parsed(text) else None
+    made = _parsed(text)
+    return made() if made else None
 
 
 @lru_cache(maxsize=4096)
 def _parsed(text: str) -> Callable[[], Any] | None:
     """Read a file once; each call gives a tree of its own. Texts stay texts, as the reader has them."""
-    import copy  # noqa: PLC0415
-
     try:
         tree = yaml.load(text, Loader=yaml.BaseLoader)
     except (yaml.YAMLError, RecursionError, ValueError):
