@@ -65,16 +65,23 @@ class Store:
 
 def user_store(content: Path) -> Store:
     """Give the store for a content folder, on the disk if the user has a safe place there."""
-    name = hashlib.sha256(os.fsencode(content.resolve())).hexdigest()[:32]
+    return Store(own_folder(hashlib.sha256(os.fsencode(content.resolve())).hexdigest()[:32]))
+
+
+def own_folder(name: str) -> Path | None:
+    """Make a folder of the handbook's in the user's cache that nobody else may look into.
+
+    None if there is no such place.
+    """
     try:
         folder = _cache_folder() / "cycle-handbook" / name
         for place in (folder.parent, folder):
             place.mkdir(mode=0o700, parents=True, exist_ok=True)
             if not _is_own(place):
-                return Store()
+                return None
     except (OSError, RuntimeError):
-        return Store()
-    return Store(folder)
+        return None
+    return folder
 
 
 def key_of(*parts: object) -> str:

@@ -11,8 +11,7 @@ from pathlib import Path
 
 import click
 
-from handbook.engines.making import facts_of
-from handbook.engines.model import SiteFacts
+from handbook.engines.model import SiteFacts, facts_of
 from handbook.outputs.model import Site
 from handbook.pipeline import Outcome, load_plan, render
 from handbook.plan.model import Plan

@@ -12,6 +12,8 @@ from urllib.parse import quote, urljoin
 from babel import Locale, UnknownLocaleError
 
 from handbook.outputs.model import RenderedPage
+from handbook.plan.model import Plan
+from handbook.publishing.sitemap import web_address
 from handbook.resources import templates_folder
 
 FRAME = "handbook.html"
@@ -78,3 +80,9 @@ def direction(language: str) -> str:
         return Locale.parse(language, sep="-").text_direction
     except (UnknownLocaleError, ValueError):
         return "ltr"
+
+
+def facts_of(plan: Plan) -> SiteFacts:
+    """Give what pages say of the whole site."""
+    program, language = plan.program, plan.languages[0]
+    return SiteFacts(program.name.read(language), web_address(program.address), language)

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any
 
 from handbook.checks import REFERENCE_CHECKS
-from handbook.engines.model import SiteFacts
+from handbook.engines.model import SiteFacts, facts_of
 from handbook.loader.contents import Contents
 from handbook.loader.loading import LoadedCycle, cycle_of, in_draft, load_contents, load_cycle
 from handbook.making.cycles import CycleHead, broken_draft, cycle_head, words_of
@@ -17,7 +17,6 @@ from handbook.outputs.site import shared_media
 from handbook.pipeline import checked, has_errors, of_drafts
 from handbook.plan.build import build_plan
 from handbook.problems import Problem
-from handbook.publishing.sitemap import web_address
 from handbook.records import dataclass
 from handbook.schema.handbook import Handbook
 from handbook.store import Store, key_of
@@ -99,9 +98,7 @@ class ReadContent:
         if not isinstance(kept, Shared):
             handbook, problems = self._shared
             warnings = stop_at_errors((*problems, *checked(REFERENCE_CHECKS, handbook)))
-            program, language = handbook.program.item, self.context.language
-            facts = SiteFacts(program.name.read(language), web_address(program.address), language)
-            kept = Shared(facts, warnings, shared_media(self.context.plan))
+            kept = Shared(facts_of(self.context.plan), warnings, shared_media(self.context.plan))
             self._store.put(key, kept)
         return kept
 

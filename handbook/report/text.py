@@ -13,7 +13,7 @@ from handbook.report.places import Located, Place, first_of_each, located
 from handbook.report.snippet import snippet
 from handbook.source.source_map import SourceMap
 
-MOST_OF_A_KIND = 20
+MOST_SHOWN_OF_A_KIND = 20
 _COLOURS = {Severity.ERROR: "red", Severity.WARNING: "yellow"}
 
 
@@ -25,7 +25,7 @@ def report_text(
     `colour` marks severities and places with the terminal's colours; without it the text
     is plain, for pipes and files.
     """
-    found = first_of_each(located(problems, sources, folder), MOST_OF_A_KIND)
+    found = first_of_each(located(problems, sources, folder), MOST_SHOWN_OF_A_KIND)
     paint = _Paint(colour)
     blocks = ["\n".join(_lines(one, paint)) for one in found]
     return "\n\n".join((*blocks, paint(summary(found), bold=True))) + "\n"

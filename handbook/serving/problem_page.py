@@ -14,7 +14,7 @@ from handbook.problems import Problem
 from handbook.report.counting import count, more_of
 from handbook.report.places import Located, Place, first_of_each, located
 from handbook.report.snippet import parted
-from handbook.report.text import MOST_OF_A_KIND
+from handbook.report.text import MOST_SHOWN_OF_A_KIND
 from handbook.report.withheld import without_private
 from handbook.resources import templates_folder
 from handbook.source.source_map import SourceMap
@@ -62,7 +62,7 @@ def problem_page(folder: str, problems: Iterable[Problem], sources: SourceMap) -
     `folder` is put in front of the files' names. What is under `private` is left out.
     """
     found = first_of_each(
-        without_private(located(problems, sources, folder), sources), MOST_OF_A_KIND
+        without_private(located(problems, sources, folder), sources), MOST_SHOWN_OF_A_KIND
     )
     views = [_problem_view(one) for one in found]
     views.sort(key=lambda view: view.severity)  # `error` comes before `warning`

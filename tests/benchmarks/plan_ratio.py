@@ -19,11 +19,11 @@ from pathlib import Path
 from typing import ParamSpec, TypeVar
 from unittest.mock import patch
 
-from handbook.engines.making import make_site
 from handbook.pipeline import load_plan
 from handbook.plan import agendas, build
 from handbook.plan.season import season_plan, with_ladders
 from tests.benchmarks.invented_content import ENSEMBLES, write_content
+from tests.whole_sites import make_site
 
 BAR = 0.15
 CYCLES = 4  # of four ensembles each

@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
-from handbook.engines.making import make_site
 from handbook.outputs.site import Renderer, made_pages
 from handbook.pipeline import load_plan
 from handbook.plan.model import Plan
 from tests.browser.policy import POLICY
 from tests.browser.served import serving
+from tests.whole_sites import make_site
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"
 FLAGS = (

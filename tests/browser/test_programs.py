@@ -10,13 +10,13 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect
 
-from handbook.engines.making import make_site
 from handbook.pipeline import load_plan
 from tests.browser.axe import findings
 from tests.browser.programs import PROGRAMS
 from tests.browser.served import serving
 from tests.browser.visits import visiting
 from tests.content_folders import write_folder
+from tests.whole_sites import make_site
 
 pytestmark = pytest.mark.browser
 

@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from handbook.engines.making import make_site
 from handbook.pipeline import load_plan
 from tests.browser.contexts import lent
 from tests.browser.served import serving
 from tests.browser_sound.conftest import WITNESS
 from tests.browser_sound.waiting import until
+from tests.whole_sites import make_site
 
 pytestmark = pytest.mark.browser
 CONTENT = Path(__file__).resolve().parents[2] / "content"

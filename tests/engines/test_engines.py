@@ -15,13 +15,13 @@ from typing import NoReturn
 
 import pytest
 
-from handbook.engines.making import facts_of, site_files
 from handbook.engines.mkdocs import BuildFaultError, MkDocsEngine
-from handbook.engines.model import Engine, SiteFacts, framed
+from handbook.engines.model import Engine, SiteFacts, facts_of, framed
 from handbook.engines.plain import PlainEngine
 from handbook.outputs.model import OutputFile, RenderedPage, Site
 from handbook.pipeline import load_plan, render
 from handbook.publishing import NotPublishedError
+from tests.whole_sites import site_files
 
 CHECKOUT = Path(__file__).resolve().parents[2]
 BODY = '<main id="main"><h1>Tempo &amp; tone</h1>\n<p>*not Markdown* {{ not Jinja }} B♭ – ♩ = 96</p></main>'

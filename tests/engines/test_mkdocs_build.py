@@ -22,11 +22,11 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.exceptions import Abort
 
-from handbook.engines.making import make_site
 from handbook.pipeline import load_plan
 from handbook.publishing.manifest import MARKER
 from handbook.publishing.verify_links import link_facts, link_findings
 from tests.content_folders import base_files, changed, write_folder
+from tests.whole_sites import make_site
 
 CHECKOUT = Path(__file__).resolve().parents[2]
 CONTENT = CHECKOUT / "content"

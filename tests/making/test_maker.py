@@ -14,7 +14,7 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from handbook.engines.making import facts_of
+from handbook.engines.model import facts_of
 from handbook.engines.plain import PlainEngine
 from handbook.making import media
 from handbook.making.site import Made

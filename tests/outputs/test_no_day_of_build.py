@@ -40,7 +40,7 @@ time.localtime = lambda seconds=None: true_localtime(moment if seconds is None e
 time.strftime = lambda form, when=None: true_strftime(form, when or time.localtime())
 
 from pathlib import Path
-from handbook.engines.making import make_site
+from tests.whole_sites import make_site
 from handbook.pipeline import load_plan
 
 for module in list(sys.modules.values()):  # whoever took the classes by name is given ours

@@ -14,6 +14,7 @@ from markupsafe import Markup, escape
 
 from handbook.outputs.html import formatting
 from handbook.outputs.html.prose import line, prose
+from handbook.store import own_folder
 
 
 class Once:
@@ -87,7 +88,5 @@ def page_environment(templates: Path) -> Environment:
 
 def _kept_templates() -> FileSystemBytecodeCache | None:
     """Keep compiled templates for the next build, if there is a safe place of the user's own."""
-    try:
-        return FileSystemBytecodeCache(pattern="handbook-%s.template")
-    except (RuntimeError, OSError):
-        return None
+    folder = own_folder("templates")
+    return FileSystemBytecodeCache(str(folder), "handbook-%s.template") if folder else None

@@ -1,10 +1,10 @@
-"""From a plan to a published site, by whichever engine."""
+"""From a plan to a published site in one go: what kept builds are compared with."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
-from handbook.engines.model import Engine, SiteFacts
+from handbook.engines.model import Engine, SiteFacts, facts_of
 from handbook.engines.plain import PlainEngine
 from handbook.outputs.model import Site, SiteFile
 from handbook.pipeline import render
@@ -15,7 +15,6 @@ from handbook.publishing import (
     finished_file,
     media_files,
     publish,
-    web_address,
     with_sitemap,
 )
 
@@ -31,12 +30,6 @@ def make_site(
     site = with_sitemap(render(plan), facts.address)
     files = site_files(site, facts, engine=engine or PlainEngine(), media=content / MEDIA_FOLDER)
     return publish(files, target, content=content, address=facts.address)
-
-
-def facts_of(plan: Plan) -> SiteFacts:
-    """Give what pages say of the whole site."""
-    program, language = plan.program, plan.languages[0]
-    return SiteFacts(program.name.read(language), web_address(program.address), language)
 
 
 def site_files(
