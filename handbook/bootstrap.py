@@ -26,7 +26,7 @@ class SetupError(Exception):
     """What stands in the way, and what the person at the keyboard can do about it."""
 
 
-class Setup(NamedTuple):
+class InstalledFor(NamedTuple):
     """What an environment was set up for, kept in it as one line each; empty while unfinished."""
 
     checkout: str = ""
@@ -101,7 +101,7 @@ def prepare(checkout: Path, extra: str) -> Path:
     if fault is not None:
         _tell(f"Setting up .venv with Python {wanted.python}{fault} (a minute or two) ...")
         _make(folder)
-        _install(folder, python, wanted, before=Setup())
+        _install(folder, python, wanted, before=InstalledFor())
     elif code != COMPLETE or (recorded and recorded.requirements != wanted.requirements):
         _tell("Installing in .venv what is missing or has changed ...")
         wanted = wanted._replace(extra=extra or (recorded or wanted).extra)
@@ -118,24 +118,24 @@ def interpreter(folder: Path) -> Path:
     return folder / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
 
 
-def _wanted(checkout: Path, extra: str) -> Setup:
+def _wanted(checkout: Path, extra: str) -> InstalledFor:
     texts = [(checkout / name).read_bytes() for name in ("pyproject.toml", PINS)]
     digest = hashlib.sha256(b"\0".join(texts)).hexdigest()
-    return Setup(str(checkout), _dotted(sys.version_info), digest, extra)
+    return InstalledFor(str(checkout), _dotted(sys.version_info), digest, extra)
 
 
-def _recorded(folder: Path) -> "Setup | None":
+def _recorded(folder: Path) -> "InstalledFor | None":
     """Read what the environment was set up for: None if that was done by hand."""
     try:
-        return Setup(*(folder / RECORD).read_text("utf-8").split("\n"))
+        return InstalledFor(*(folder / RECORD).read_text("utf-8").split("\n"))
     except OSError:
         return None
     except TypeError:
-        return Setup()
+        return InstalledFor()
 
 
 def _fault(
-    folder: Path, code: "int | None", recorded: "Setup | None", wanted: Setup
+    folder: Path, code: "int | None", recorded: "InstalledFor | None", wanted: InstalledFor
 ) -> "str | None":
     """Say why the environment must be made anew; None if it need not be."""
     if code is None:
@@ -145,7 +145,7 @@ def _fault(
         return ""
     if code not in {COMPLETE, INCOMPLETE}:
         return " anew, as the one here does not work"
-    if recorded == Setup():
+    if recorded == InstalledFor():
         return " anew, as the one here was left unfinished"
     if recorded and recorded.checkout != wanted.checkout:
         return " anew, as its folder was moved"
@@ -165,13 +165,15 @@ def _make(folder: Path) -> None:
         raise SetupError(_last_lines(output) + "\nPython could not make .venv.")
 
 
-def _install(folder: Path, python: Path, wanted: Setup, before: "Setup | None") -> None:
+def _install(
+    folder: Path, python: Path, wanted: InstalledFor, before: "InstalledFor | None"
+) -> None:
     """Install what is wanted; if that fails, the record is again what it was before."""
     extras = f"[{wanted.extra}]" if wanted.extra else ""
     pip = [str(python), "-I", "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
     pins = ["--constraint", str(folder.parent / PINS)]
     record = folder / RECORD
-    record.write_text("\n".join(Setup()), "utf-8")
+    record.write_text("\n".join(InstalledFor()), "utf-8")
     code, output = call([*pip, *pins, "--editable", f"{folder.parent}{extras}"])
     if code == 0:
         record.write_text("\n".join(wanted), "utf-8")

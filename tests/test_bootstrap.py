@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from handbook import bootstrap
-from handbook.bootstrap import Setup, SetupError, enter, interpreter, missing, prepare
+from handbook.bootstrap import InstalledFor, SetupError, enter, interpreter, missing, prepare
 
 CHECKOUT = Path(__file__).resolve().parents[1]
 PYTHON = f"{sys.version_info.major}.{sys.version_info.minor}"
@@ -299,7 +299,11 @@ def test_the_check_of_an_environment_tells_by_its_exit_code(checkout: Path) -> N
 
 
 def test_a_half_written_record_is_an_unfinished_one() -> None:
-    assert Setup(*"\n".join(Setup()).split("\n")) == Setup(*[""]) == Setup()
+    assert (
+        InstalledFor(*"\n".join(InstalledFor()).split("\n"))
+        == InstalledFor(*[""])
+        == InstalledFor()
+    )
 
 
 def test_the_command_takes_the_place_of_the_process(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 
-from handbook.domain.tables.instruments import INSTRUMENTS, Place
+from handbook.domain.tables.instruments import INSTRUMENTS, Seat
 from handbook.records import dataclass
 
 CHAIR, STAND, STOOL, BENCH = "chair", "stand", "stool", "bench"
@@ -99,17 +99,17 @@ class StockCheck:
 
 # What players usually need: common practice, no source. Every line may be overridden.
 _SEATED = (Need(CHAIR), Need(STAND))
-_NEEDS: dict[Place, tuple[Need, ...]] = {
-    Place.ON_A_CHAIR: _SEATED,
-    Place.ON_A_STOOL: (Need(STOOL), Need(STAND)),
-    Place.STANDING: (Need(STATION), Need(STAND)),
-    Place.ON_A_STOOL_AT_A_STATION: (Need(STATION), Need(STOOL), Need(STAND)),
-    Place.AMPLIFIED: (*_SEATED, Need(AMPLIFIER), Need(OUTLET)),
-    Place.AT_A_KEYBOARD: (Need(BENCH),),  # the music stands on it
-    Place.AT_AN_AMPLIFIED_KEYBOARD: (Need(BENCH), Need(AMPLIFIER), Need(OUTLET)),
+_NEEDS: dict[Seat, tuple[Need, ...]] = {
+    Seat.ON_A_CHAIR: _SEATED,
+    Seat.ON_A_STOOL: (Need(STOOL), Need(STAND)),
+    Seat.STANDING: (Need(STATION), Need(STAND)),
+    Seat.ON_A_STOOL_AT_A_STATION: (Need(STATION), Need(STOOL), Need(STAND)),
+    Seat.PLUGGED_IN: (*_SEATED, Need(AMPLIFIER), Need(OUTLET)),
+    Seat.AT_A_KEYBOARD: (Need(BENCH),),  # the music stands on it
+    Seat.AT_A_PLUGGED_IN_KEYBOARD: (Need(BENCH), Need(AMPLIFIER), Need(OUTLET)),
 }
 USUAL = SeatRules(
-    by_instrument={row.id: _NEEDS[row.place] for row in INSTRUMENTS},
+    by_instrument={row.id: _NEEDS[row.seat] for row in INSTRUMENTS},
     otherwise=_SEATED,
     once=((PODIUM, 1), (STAND, 1)),  # for the director
 )

@@ -27,7 +27,7 @@ class NotSoundError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Shared:
+class SharedContent:
     """What is known of all that is of no cycle: names for pages, warnings, media it needs."""
 
     facts: SiteFacts
@@ -91,14 +91,16 @@ class ReadContent:
             raise NotSoundError
         return loaded.handbook, loaded.problems
 
-    def shared(self) -> Shared:
+    def shared(self) -> SharedContent:
         """Give what is known of all that is of no cycle."""
         key = key_of("shared", self.shared_key)
         kept = self._store.get(key)
-        if not isinstance(kept, Shared):
+        if not isinstance(kept, SharedContent):
             handbook, problems = self._shared
             warnings = stop_at_errors((*problems, *checked(REFERENCE_CHECKS, handbook)))
-            kept = Shared(facts_of(self.context.plan), warnings, shared_media(self.context.plan))
+            kept = SharedContent(
+                facts_of(self.context.plan), warnings, shared_media(self.context.plan)
+            )
             self._store.put(key, kept)
         return kept
 

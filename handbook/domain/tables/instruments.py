@@ -79,16 +79,16 @@ class Range:
         return self.low.midi <= pitch.midi <= self.high.midi
 
 
-class Place(StrEnum):
+class Seat(StrEnum):
     """Where and on what players of an instrument sit or stand."""
 
     ON_A_CHAIR = "on a chair"
     ON_A_STOOL = "on a stool"
     STANDING = "standing at a station"
     ON_A_STOOL_AT_A_STATION = "on a stool at a station"
-    AMPLIFIED = "on a chair with an amplifier"
+    PLUGGED_IN = "on a chair with an amplifier"
     AT_A_KEYBOARD = "on a bench"
-    AT_AN_AMPLIFIED_KEYBOARD = "on a bench with an amplifier"
+    AT_A_PLUGGED_IN_KEYBOARD = "on a bench with an amplifier"
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +100,7 @@ class Instrument:
     intermediate experience, and the others' is that of `reads_as`, an instrument whose players
     read the same notes. `scales` is False for drums that are tuned to a few notes at a time.
     `groups` are the families beyond its section that directors count it to; `tubes` the brass
-    it is made of, for fingerings; `place` what its players sit on or stand at.
+    it is made of, for fingerings; `seat` what its players sit on or stand at.
     """
 
     id: str
@@ -114,7 +114,7 @@ class Instrument:
     groups: tuple[str, ...] = ()
     reads_as: str = ""
     tubes: tuple[Tube, ...] = ()
-    place: Place = Place.ON_A_CHAIR
+    seat: Seat = Seat.ON_A_CHAIR
 
     @property
     def pitched(self) -> bool:
@@ -192,29 +192,29 @@ INSTRUMENTS: tuple[Instrument, ...] = (
     Instrument("euphonium", "Euphonium", _B, _BASS, UNISON, _notes("E2", "F4", "F2", "G3"), aliases=("baritone", "baritone horn", "euphonium bass clef", "baritone bass clef", "euphonium bc", "baritone bc"), groups=("low-brass",), reads_as="trombone", tubes=(EUPHONIUM_TUBE,)),
     Instrument("euphonium-treble-clef", "Euphonium (treble clef)", _B, _TREBLE, MAJOR_NINTH_DOWN, _notes("F#3", "G5", "Ab3", "A4"), aliases=("baritone treble clef", "euphonium tc", "baritone tc"), groups=("low-brass",), reads_as="euphonium-treble-clef", tubes=(TRUMPET_TUBE,)),
     Instrument("tuba", "Tuba", _B, _BASS, UNISON, _notes("E1", "F3", "F1"), aliases=("sousaphone", "BB flat tuba", "B flat tuba"), groups=("low-brass",), reads_as="tuba", tubes=(TUBA_TUBE,)),
-    Instrument("string-bass", "String bass", _S, _BASS, OCTAVE_DOWN, _notes("E2", "G4", "F2"), aliases=("double bass", "upright bass", "contrabass"), place=Place.ON_A_STOOL),
-    Instrument("electric-bass", "Electric bass", _S, _BASS, OCTAVE_DOWN, _notes("E2", "G4", "F2"), aliases=("bass guitar",), place=Place.AMPLIFIED),
-    Instrument("guitar", "Guitar", _S, _TREBLE, OCTAVE_DOWN, _notes("E3", "C6", "E3"), aliases=("electric guitar",), place=Place.AMPLIFIED),
-    Instrument("harp", "Harp", _S, _GRAND, UNISON, _notes("C2", "G6", "C4"), place=Place.ON_A_STOOL),
-    Instrument("piano", "Piano", _K, _GRAND, UNISON, _notes("A0", "C8", "C4"), place=Place.AT_A_KEYBOARD),
-    Instrument("keyboard", "Keyboard", _K, _GRAND, UNISON, _notes("A0", "C8", "C4"), aliases=("synthesizer",), place=Place.AT_AN_AMPLIFIED_KEYBOARD),
-    Instrument("celesta", "Celesta", _K, _GRAND, OCTAVE_UP, _notes("C3", "C7", "C4"), aliases=("celeste",), place=Place.AT_A_KEYBOARD),
-    Instrument("glockenspiel", "Glockenspiel", _P, _TREBLE, TWO_OCTAVES_UP, _notes("G3", "C6", "C4"), aliases=("bells", "orchestra bells"), groups=("mallets",), place=Place.STANDING),
-    Instrument("xylophone", "Xylophone", _P, _TREBLE, OCTAVE_UP, _notes("F3", "C7", "C4"), groups=("mallets",), place=Place.STANDING),
-    Instrument("vibraphone", "Vibraphone", _P, _TREBLE, UNISON, _notes("F3", "F6", "C4"), aliases=("vibes",), groups=("mallets",), place=Place.STANDING),
-    Instrument("marimba", "Marimba", _P, _TREBLE, UNISON, _notes("A2", "C7", "C4"), groups=("mallets",), place=Place.STANDING),
-    Instrument("chimes", "Chimes", _P, _TREBLE, UNISON, _notes("C4", "F5", "C4"), aliases=("tubular bells",), groups=("mallets",), place=Place.STANDING),
-    Instrument("mallet-percussion", "Mallet percussion", _P, _TREBLE, UNISON, _notes("F3", "C6", "C4"), aliases=("mallets", "keyboard percussion"), groups=("mallets",), place=Place.STANDING),
-    Instrument("timpani", "Timpani", _P, _BASS, UNISON, _notes("E2", "A3", "E2"), aliases=("kettledrums",), scales=False, reads_as="timpani", place=Place.ON_A_STOOL_AT_A_STATION),
-    Instrument("snare-drum", "Snare drum", _P, _DRUMS, aliases=("snare", "side drum"), place=Place.STANDING),
-    Instrument("tenor-drums", "Tenor drums", _P, _DRUMS, aliases=("tenor drum", "toms"), place=Place.STANDING),
-    Instrument("bass-drum", "Bass drum", _P, _DRUMS, place=Place.STANDING),
-    Instrument("cymbals", "Cymbals", _P, _DRUMS, aliases=("crash cymbals", "suspended cymbal", "cymbal"), place=Place.STANDING),
-    Instrument("triangle", "Triangle", _P, _DRUMS, place=Place.STANDING),
-    Instrument("tambourine", "Tambourine", _P, _DRUMS, place=Place.STANDING),
-    Instrument("drum-set", "Drum set", _P, _DRUMS, aliases=("drumset", "drum kit", "drums"), place=Place.ON_A_STOOL_AT_A_STATION),
-    Instrument("auxiliary-percussion", "Auxiliary percussion", _P, _DRUMS, aliases=("auxiliary", "aux percussion"), place=Place.STANDING),
-    Instrument("percussion", "Percussion", _P, _DRUMS, place=Place.STANDING),
+    Instrument("string-bass", "String bass", _S, _BASS, OCTAVE_DOWN, _notes("E2", "G4", "F2"), aliases=("double bass", "upright bass", "contrabass"), seat=Seat.ON_A_STOOL),
+    Instrument("electric-bass", "Electric bass", _S, _BASS, OCTAVE_DOWN, _notes("E2", "G4", "F2"), aliases=("bass guitar",), seat=Seat.PLUGGED_IN),
+    Instrument("guitar", "Guitar", _S, _TREBLE, OCTAVE_DOWN, _notes("E3", "C6", "E3"), aliases=("electric guitar",), seat=Seat.PLUGGED_IN),
+    Instrument("harp", "Harp", _S, _GRAND, UNISON, _notes("C2", "G6", "C4"), seat=Seat.ON_A_STOOL),
+    Instrument("piano", "Piano", _K, _GRAND, UNISON, _notes("A0", "C8", "C4"), seat=Seat.AT_A_KEYBOARD),
+    Instrument("keyboard", "Keyboard", _K, _GRAND, UNISON, _notes("A0", "C8", "C4"), aliases=("synthesizer",), seat=Seat.AT_A_PLUGGED_IN_KEYBOARD),
+    Instrument("celesta", "Celesta", _K, _GRAND, OCTAVE_UP, _notes("C3", "C7", "C4"), aliases=("celeste",), seat=Seat.AT_A_KEYBOARD),
+    Instrument("glockenspiel", "Glockenspiel", _P, _TREBLE, TWO_OCTAVES_UP, _notes("G3", "C6", "C4"), aliases=("bells", "orchestra bells"), groups=("mallets",), seat=Seat.STANDING),
+    Instrument("xylophone", "Xylophone", _P, _TREBLE, OCTAVE_UP, _notes("F3", "C7", "C4"), groups=("mallets",), seat=Seat.STANDING),
+    Instrument("vibraphone", "Vibraphone", _P, _TREBLE, UNISON, _notes("F3", "F6", "C4"), aliases=("vibes",), groups=("mallets",), seat=Seat.STANDING),
+    Instrument("marimba", "Marimba", _P, _TREBLE, UNISON, _notes("A2", "C7", "C4"), groups=("mallets",), seat=Seat.STANDING),
+    Instrument("chimes", "Chimes", _P, _TREBLE, UNISON, _notes("C4", "F5", "C4"), aliases=("tubular bells",), groups=("mallets",), seat=Seat.STANDING),
+    Instrument("mallet-percussion", "Mallet percussion", _P, _TREBLE, UNISON, _notes("F3", "C6", "C4"), aliases=("mallets", "keyboard percussion"), groups=("mallets",), seat=Seat.STANDING),
+    Instrument("timpani", "Timpani", _P, _BASS, UNISON, _notes("E2", "A3", "E2"), aliases=("kettledrums",), scales=False, reads_as="timpani", seat=Seat.ON_A_STOOL_AT_A_STATION),
+    Instrument("snare-drum", "Snare drum", _P, _DRUMS, aliases=("snare", "side drum"), seat=Seat.STANDING),
+    Instrument("tenor-drums", "Tenor drums", _P, _DRUMS, aliases=("tenor drum", "toms"), seat=Seat.STANDING),
+    Instrument("bass-drum", "Bass drum", _P, _DRUMS, seat=Seat.STANDING),
+    Instrument("cymbals", "Cymbals", _P, _DRUMS, aliases=("crash cymbals", "suspended cymbal", "cymbal"), seat=Seat.STANDING),
+    Instrument("triangle", "Triangle", _P, _DRUMS, seat=Seat.STANDING),
+    Instrument("tambourine", "Tambourine", _P, _DRUMS, seat=Seat.STANDING),
+    Instrument("drum-set", "Drum set", _P, _DRUMS, aliases=("drumset", "drum kit", "drums"), seat=Seat.ON_A_STOOL_AT_A_STATION),
+    Instrument("auxiliary-percussion", "Auxiliary percussion", _P, _DRUMS, aliases=("auxiliary", "aux percussion"), seat=Seat.STANDING),
+    Instrument("percussion", "Percussion", _P, _DRUMS, seat=Seat.STANDING),
 )
 # fmt: on
 
