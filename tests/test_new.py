@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from handbook.cli.messages import as_typed
 from handbook.cli.new import write_starter
 from handbook.cli.starter_dates import starter_dates
 from handbook.pipeline import load_plan
@@ -93,3 +94,19 @@ def test_every_yaml_file_names_a_schema_that_is_there(tmp_path: Path) -> None:
         assert marker == "# yaml-language-server: "
         assert (file.parent / schema).resolve().is_file()
         assert second.startswith("#")
+
+
+@pytest.mark.parametrize(
+    ("begun", "platform", "folder", "typed"),
+    [
+        ("/x/handbook/__main__.py", "linux", "my-band", "python3 -m handbook serve my-band"),
+        ("C:/x/handbook/__main__.py", "win32", "my-band", "py -m handbook serve my-band"),
+        ("/x/bin/handbook", "linux", "my band", 'handbook serve "my band"'),
+    ],
+)
+def test_the_next_command_is_begun_as_this_one_was(
+    monkeypatch: pytest.MonkeyPatch, begun: str, platform: str, folder: str, typed: str
+) -> None:
+    monkeypatch.setattr("sys.argv", [begun, "new", folder])
+    monkeypatch.setattr("sys.platform", platform)
+    assert as_typed("serve", Path(folder)) == typed

@@ -36,3 +36,11 @@ def tell_findings(sentence: str, findings: tuple[str, ...]) -> None:
 def wants_colour(terminal: bool) -> bool:
     """Whether to colour: on a terminal only, and never against the wish in NO_COLOR."""
     return terminal and not os.environ.get("NO_COLOR")
+
+
+def as_typed(verb: str, folder: Path) -> str:
+    """Give a command that can be copied: begun as the person at the keyboard began this one."""
+    begun = "handbook"
+    if Path(sys.argv[0]).name == "__main__.py":
+        begun = f"{'py' if sys.platform == 'win32' else 'python3'} -m handbook"
+    return f'{begun} {verb} "{folder}"' if " " in str(folder) else f"{begun} {verb} {folder}"

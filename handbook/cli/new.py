@@ -10,6 +10,7 @@ import click
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from handbook.cli.exit_codes import Exit, Misuse
+from handbook.cli.messages import as_typed
 from handbook.cli.starter_dates import StarterCycle, StarterYear, starter_dates
 from handbook.resources import templates_folder
 from handbook.schema.json_schema import schema_texts
@@ -36,7 +37,7 @@ def command(folder: Path) -> int:
     click.echo(
         f"{folder}: {count} files, a {cycle.name.lower()} from {cycle.starts:%b} {cycle.starts.day}"
         f" to a concert on {cycle.concert:%b} {cycle.concert.day}, {cycle.concert.year}.\n"
-        f"Next: `handbook serve {folder}`, then open {folder / 'program.yaml'} and make it yours."
+        f"Next: `{as_typed('serve', folder)}`, then open {folder / 'program.yaml'} and make it yours."
     )
     return Exit.CLEAN
 
