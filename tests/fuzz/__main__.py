@@ -11,6 +11,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections import Counter
+from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
 from pathlib import Path
@@ -21,7 +22,7 @@ from tests.fuzz.seeds import folder_of
 from tests.fuzz.trial import Verdict
 
 _BATCH = 250
-CHECKOUT = Path(__file__).resolve().parents[2]
+_BATCHES_EACH = 8
 
 
 def main() -> int:
@@ -35,14 +36,12 @@ def main() -> int:
     begun, ends, faults = perf_counter(), Counter[str](), dict[str, int]()
     last = wanted.seed + wanted.number
     batches = [range(at, min(at + _BATCH, last)) for at in range(wanted.seed, last, _BATCH)]
-    spawned = get_context("spawn")
-    with ProcessPoolExecutor(wanted.jobs, spawned, max_tasks_per_child=8) as pool:
-        for tried in pool.map(tried_batch, batches):
-            for seed, verdict in tried:
-                ends[_end(verdict)] += 1
-                if verdict.fault and verdict.fault not in faults:
-                    faults[verdict.fault] = seed
-                    print(f"{seed}: {verdict.fault}", flush=True)  # noqa: T201
+    for tried in _tried(batches, wanted.jobs):
+        for seed, verdict in tried:
+            ends[_end(verdict)] += 1
+            if verdict.fault and verdict.fault not in faults:
+                faults[verdict.fault] = seed
+                print(f"{seed}: {verdict.fault}", flush=True)  # noqa: T201
     if wanted.keep:
         for seed in faults.values():
             _keep(wanted.keep / str(seed), seed)
@@ -51,6 +50,13 @@ def main() -> int:
         f"{wanted.number} inputs in {perf_counter() - begun:.0f} s: {told}; {len(faults)} kinds of fault"
     )
     return int(bool(faults))
+
+
+def _tried(batches: Sequence[range], jobs: int) -> Iterator[list[tuple[int, Verdict]]]:
+    """Try batches, a few in each process, so that what one process holds stays one's own."""
+    for at in range(0, len(batches), jobs * _BATCHES_EACH):
+        with ProcessPoolExecutor(jobs, get_context("spawn")) as pool:
+            yield from pool.map(tried_batch, batches[at : at + jobs * _BATCHES_EACH])
 
 
 def _end(verdict: Verdict) -> str:
