@@ -73,18 +73,15 @@ class LaterTime:
 
 @dataclass(frozen=True, slots=True)
 class CallGroup:
-    """Who is called together: an ensemble, or a section or role of it with its own allowances.
+    """Who is called together: an ensemble, or a section or a role with its own allowances.
 
     `ensemble` None is a group that serves the whole show (a stage crew): its first note is
     the downbeat, its last the end of the show. `stays` keeps a group to the end of the show.
     `afterward` is what it has to do when it has played, before it packs.
     """
 
-    id: str
     allowances: Allowances
     ensemble: str | None = None
-    section: str | None = None
-    role: str | None = None
     stays: bool = False
     afterward: tuple[LaterStep, ...] = ()
 
@@ -132,7 +129,6 @@ class StatedTime:
     `shortfall` is how many minutes are missing, rounded up; 0 where the stated time will do.
     """
 
-    group: str
     stated: datetime
     reckoned: datetime
     shortfall: int
@@ -205,17 +201,17 @@ def _afterward(steps: Iterable[LaterStep], off_stage: datetime) -> tuple[LaterTi
 
 def check_call(times: CallTimes, stated: datetime) -> StatedTime:
     """Compare a stated call with the moment the first step must start; too late is short."""
-    return StatedTime(times.group.id, stated, times.duties, minutes_short(times.duties, stated))
+    return StatedTime(stated, times.duties, minutes_short(times.duties, stated))
 
 
-def check_departure(bus: str, reckoned: datetime, stated: datetime) -> StatedTime:
+def check_departure(reckoned: datetime, stated: datetime) -> StatedTime:
     """Compare the stated time at which buses leave with that at which all are in; too early is short."""
-    return StatedTime(bus, stated, reckoned, minutes_short(stated, reckoned))
+    return StatedTime(stated, reckoned, minutes_short(stated, reckoned))
 
 
 def check_pick_up(times: CallTimes, stated: datetime) -> StatedTime:
     """Compare a stated pick-up with the moment players reach the door; too early is short."""
-    return StatedTime(times.group.id, stated, times.ready, minutes_short(stated, times.ready))
+    return StatedTime(stated, times.ready, minutes_short(stated, times.ready))
 
 
 def mark_before(moment: datetime, minutes: int = _MARK_MINUTES) -> datetime:

@@ -50,14 +50,13 @@ class ShowItem:
 
 @dataclass(frozen=True, slots=True)
 class TimedItem:
-    """An item with its exact offsets from the downbeat in seconds, end not included.
+    """An item with the exact offset of its end from the downbeat in seconds.
 
-    `start` and `end` are the same moments by the clock, to the microsecond; neither is
-    rounded to a minute.
+    `start` and `end` (which is not included) are moments by the clock, to the microsecond;
+    neither is rounded to a minute.
     """
 
     item: ShowItem
-    start_offset: Fraction
     end_offset: Fraction
     start: datetime
     end: datetime
@@ -174,7 +173,7 @@ def run_of_show(
     at = Fraction(0)
     for item in items:
         upto = at + item.seconds
-        timed.append(TimedItem(item, at, upto, later(downbeat, at), later(downbeat, upto)))
+        timed.append(TimedItem(item, upto, later(downbeat, at), later(downbeat, upto)))
         at = upto
     return RunOfShow(downbeat, tuple(timed), reset_seconds)
 

@@ -69,11 +69,6 @@ class Reset:
     add: Setup
     strike: Setup
 
-    @property
-    def moves(self) -> int:
-        """How many things are carried on or off."""
-        return sum(count for _, count in self.add.counts + self.strike.counts)
-
 
 @dataclass(frozen=True, slots=True)
 class Shortage:

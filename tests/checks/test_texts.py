@@ -9,7 +9,16 @@ from pathlib import Path
 
 import pytest
 
-from tests.checks.checking import CYCLE, PROGRAM, Change, checked
+from tests.checks.checking import (
+    CONCERT,
+    CYCLE,
+    FUNDAMENTALS,
+    MUSIC,
+    PROGRAM,
+    YEAR,
+    Change,
+    checked,
+)
 
 
 @pytest.mark.parametrize(
@@ -22,3 +31,18 @@ from tests.checks.checking import CYCLE, PROGRAM, Change, checked
 )  # fmt: skip
 def test_texts_are_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:
     assert checked(tmp_path, *changes) == told
+
+
+def test_texts_of_every_kind_of_file_are_looked_at(tmp_path: Path) -> None:
+    changes = [
+        (PROGRAM, "name: Quillhaven Bands", "name: {en: B, es: B}"),
+        (YEAR, "name: Fall break", "name: {en: F, es: O}"),
+        (CYCLE, "name: Winter cycle", "name: {en: W, es: I}"),
+        (MUSIC, "title: Button Comets", "title: {en: C, es: C}"),
+        (CONCERT, "name: Winter concert", "name: {en: W, es: I}"),
+        (FUNDAMENTALS, "", "strands:\n  - {id: tone, name: {en: T, es: T}, why: Tone, exercises: [{id: hum, name: Hum, level: 1}]}\nwarm_ups: [{level: 1, name: First, steps: [Breathe]}]\n"),
+    ]  # fmt: skip
+    told = [line.split(": ")[0] for line in checked(tmp_path, *changes)]
+    assert [(line.split(":")[0], line.split()[-1]) for line in told if "language" in line] == [
+        (name, "unlisted-language") for name in (PROGRAM, YEAR, FUNDAMENTALS, CYCLE, MUSIC, CONCERT)
+    ]

@@ -45,9 +45,7 @@ def test_an_evening_runs_forward(
     stays: bool,
 ) -> None:
     """Backward times never lie after the first note, forward times never before the last."""
-    times = call_times(
-        run_of_show(downbeat, pieces), CallGroup("g", allowances, ensemble, stays=stays)
-    )
+    times = call_times(run_of_show(downbeat, pieces), CallGroup(allowances, ensemble, stays=stays))
     if times is None:
         assert not any(ensemble in piece.ensembles for piece in pieces)
         return
@@ -68,7 +66,7 @@ def test_a_stated_call_is_short_by_just_what_is_missing(
     downbeat: datetime, allowances: Allowances, late: int
 ) -> None:
     show = run_of_show(downbeat, [ShowItem(ItemKind.PIECE, Fraction(60), ensembles=("a",))])
-    times = call_times(show, CallGroup("a", allowances, "a"))
+    times = call_times(show, CallGroup(allowances, "a"))
     assert times is not None
     assert check_call(times, later(times.duties, late * 60)).shortfall == max(0, late)
     assert check_pick_up(times, later(times.ready, late * 60)).shortfall == max(0, -late)

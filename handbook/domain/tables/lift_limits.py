@@ -25,8 +25,6 @@ class UnitSystem:
 
     Lengths in `length`, loads in `mass`. Below a `least` length the multiplier is 1, above a
     `most` length it is 0. `vertical_ideal` also parts the columns of Tables 5 and 7.
-    `reach_add` are the lengths added to half the box's width to estimate the horizontal
-    distance: hands at or above `reach_split`, and below it (p. 8).
     """
 
     name: str
@@ -41,8 +39,6 @@ class UnitSystem:
     travel_least: Fraction
     travel_most: Fraction
     travel_constant: Fraction
-    reach_split: Fraction
-    reach_add: tuple[Fraction, Fraction]
 
 
 METRIC = UnitSystem(
@@ -58,8 +54,6 @@ METRIC = UnitSystem(
     travel_least=Fraction(25),
     travel_most=Fraction(175),
     travel_constant=Fraction("4.5"),
-    reach_split=Fraction(25),
-    reach_add=(Fraction(20), Fraction(25)),
 )
 US = UnitSystem(
     name="US customary",
@@ -74,8 +68,6 @@ US = UnitSystem(
     travel_least=Fraction(10),
     travel_most=Fraction(70),
     travel_constant=Fraction("1.8"),
-    reach_split=Fraction(10),
-    reach_add=(Fraction(8), Fraction(10)),
 )
 
 TRAVEL_BASE = Fraction("0.82")  # p. 11

@@ -76,11 +76,6 @@ class Meter:
         return _BY_LENGTH[self._unit_quarters * (_THREE if self.compound else 1)]
 
     @property
-    def beats(self) -> int:
-        """How many of those a measure holds."""
-        return self.top // _THREE if self.compound else self.top
-
-    @property
     def _unit_quarters(self) -> Fraction:
         return Fraction(4, self.unit)
 

@@ -24,14 +24,13 @@ _MOST_TARGETS = 700
 
 @dataclass(frozen=True, slots=True)
 class EnsembleCycle:
-    """One ensemble's weeks in one cycle; shown from `shown_from` until the cycle ends.
+    """One ensemble's weeks in one cycle; shown until the cycle ends.
 
     `elsewhere` where the tempos of the weeks stand on the ensemble's page alone.
     """
 
     cycle: str
     path: str
-    shown_from: date
     ends: date
     count: int
     weeks: tuple[WeekView, ...]
@@ -122,13 +121,10 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
 
 
 def _card(ensemble_id: str, name: str, level: str, shown: Sequence[CycleToday]) -> EnsembleCard:
-    taking_part = (
+    cycles = tuple(
         one for cycle in shown for own_id, one in cycle.ensembles if own_id == ensemble_id
     )
-    cycles: list[EnsembleCycle] = []
-    for one in taking_part:
-        cycles.append(replace(one, shown_from=cycles[-1].ends) if cycles else one)
-    return EnsembleCard(ensemble_id, name, level, tuple(cycles))
+    return EnsembleCard(ensemble_id, name, level, cycles)
 
 
 def _not_too_long(cards: Sequence[EnsembleCard]) -> tuple[EnsembleCard, ...]:
@@ -153,7 +149,6 @@ def _cycle(
     return EnsembleCycle(
         cycle=context.say(cycle.item.name),
         path=addresses.ensemble(cycle.id, ensemble.item.id),
-        shown_from=date.min,
         ends=cycle.last,
         count=len(ensemble.rehearsals),
         weeks=week_views(context, cycle, ensemble),

@@ -99,14 +99,7 @@ def _group(
     stays = next((one for one in (call.stays, around.stays) if one is not None), False)
     times = call_times(
         run,
-        CallGroup(
-            _id_of(ensemble, call),
-            allowances,
-            ensemble,
-            call.section,
-            stays=stays,
-            afterward=_afterward(ground, ensemble),
-        ),
+        CallGroup(allowances, ensemble, stays=stays, afterward=_afterward(ground, ensemble)),
     )
     if times is None:
         return

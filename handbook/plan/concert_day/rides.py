@@ -53,7 +53,7 @@ def _ride(
         seats=sum(bus.free for bus in buses),
         there=_there(riding, minutes),
         back=homebound(ready, minutes, leaves),
-        early=_early(str(place), homebound(ready, minutes).depart, leaves),
+        early=_early(homebound(ready, minutes).depart, leaves),
         last=tuple(group.id for group in riding if group.times.ready == ready),
         short=seats_short(riders, buses),
         address=ground.at("travel", "rides", place),
@@ -76,6 +76,6 @@ def _there(riding: Sequence[CalledGroup], minutes: RideMinutes) -> Outbound | No
     return outbound(min(calls), minutes) if calls else None
 
 
-def _early(ride: str, all_in: datetime, leaves: datetime | None) -> StatedTime | None:
-    found = check_departure(ride, all_in, leaves) if leaves else None
+def _early(all_in: datetime, leaves: datetime | None) -> StatedTime | None:
+    found = check_departure(all_in, leaves) if leaves else None
     return found if found and found.shortfall else None
