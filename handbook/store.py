@@ -12,10 +12,12 @@ import os
 import pickle
 import stat
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
+
+KeptT = TypeVar("KeptT")
 
 _SUM = hashlib.sha256().digest_size
 _OWN_ONLY = 0o077  # rights of others, of which a store has none
@@ -41,6 +43,14 @@ class Store:
             with suppress(Exception):  # whatever is wrong with it: it is made anew
                 self._values[key] = _read(self._folder / key)
         return self._values.get(key)
+
+    def kept(self, key: str, kind: type[KeptT], make: Callable[[], KeptT]) -> KeptT:
+        """Give the value of a kind that is kept under a key; else make and keep it."""
+        value = self.get(key)
+        if not isinstance(value, kind):
+            value = make()
+            self.put(key, value)
+        return value
 
     def using(self, *keys: str) -> None:
         """Say that values are still of use, though nobody has asked for them."""

@@ -17,7 +17,8 @@ import yaml
 from handbook.cli.new import write_starter
 from handbook.cli.starter_dates import starter_dates
 from handbook.engines.plain import PlainEngine
-from handbook.making.site import Maker
+from handbook.making.kept_site import build
+from handbook.making.model import FinishedSite
 from handbook.pipeline import load_plan
 from handbook.publishing import publish
 from handbook.publishing.manifest import MARKER
@@ -31,8 +32,8 @@ NO_ITEMS = frozenset({"instruments", "words"})  # their keys are the author's ow
 
 def published(content: Path, target: Path) -> dict[str, bytes]:
     """Build, and give every file's bytes by name, packed ones also unpacked."""
-    made = Maker(content, Store(), PlainEngine).make()
-    assert made.stopped is None, made.stopped
+    made = build(content, Store(), PlainEngine, lambda site: site)
+    assert isinstance(made, FinishedSite), made
     publish(made.files, target, content=content, address=made.address)
     return dict(_readings(target))
 

@@ -14,11 +14,11 @@ from typing import NoReturn
 
 import pytest
 
+from handbook.making.media import known_media, media_files
 from handbook.outputs.model import SiteFile
 from handbook.publishing import (
     NotPublishedError,
     finished_file,
-    media_files,
     publish,
     put_right,
     staging,
@@ -26,6 +26,7 @@ from handbook.publishing import (
 )
 from handbook.publishing.manifest import MARKER, read_marker
 from handbook.publishing.workplace import WORK_FOLDER
+from handbook.store import Store
 from tests.published_sites import NEW, OLD, holds, site, snapshot
 
 CHECKOUT = Path(__file__).resolve().parents[1]
@@ -209,7 +210,8 @@ def test_named_media_are_published_whatever_their_name(
 ) -> None:
     (content / "media").mkdir()
     (content / "media" / name).write_bytes(b"sound")
-    files = [*NEW, *media_files([name], content / "media")]
+    media = content / "media"
+    files = [*NEW, *media_files([name], known_media(media, [name], Store()), media)]
     publish(files, target, content=content)
     assert (target / "media" / name).read_bytes() == b"sound"
 
@@ -218,11 +220,12 @@ def test_media_that_lie_elsewhere_are_not_published(content: Path, tmp_path: Pat
     (content / "media").mkdir()
     (tmp_path / "secret.mp3").write_bytes(b"secret")
     (content / "media" / "link.mp3").symlink_to(tmp_path / "secret.mp3")
+    names = ["../secret.mp3", "link.mp3", "none.mp3"]
+    known = known_media(content / "media", names, Store())
     with pytest.raises(NotPublishedError) as caught:
-        media_files(["link.mp3", "../secret.mp3", "none.mp3"], content / "media")
+        media_files(names, known, content / "media")
     assert caught.value.findings == tuple(
-        f"media/{name} is not a file of the content folder"
-        for name in ("link.mp3", "../secret.mp3", "none.mp3")
+        f"media/{name} is not a file of the content folder" for name in names
     )
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from handbook.engines.model import Engine, SiteFacts, facts_of
 from handbook.engines.plain import PlainEngine
+from handbook.making.media import known_media, media_files
 from handbook.outputs.model import Site, SiteFile
 from handbook.pipeline import render
 from handbook.plan.model import Plan
@@ -13,10 +14,10 @@ from handbook.publishing import (
     MEDIA_FOLDER,
     Published,
     finished_file,
-    media_files,
     publish,
     with_sitemap,
 )
+from handbook.store import Store
 
 
 def make_site(
@@ -45,4 +46,4 @@ def site_files(
         **{file.path: file.content for file in site.files},
     }
     finished = (finished_file(path, content) for path, content in contents.items())
-    return (*finished, *media_files(site.media, media))
+    return (*finished, *media_files(site.media, known_media(media, site.media, Store()), media))

@@ -11,8 +11,9 @@ import click
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import tell_findings, tell_problems
-from handbook.making.site import Maker
-from handbook.publishing import NotPublishedError, RefusedTargetError, publish, put_right
+from handbook.making.kept_site import build
+from handbook.making.model import FinishedSite
+from handbook.publishing import NotPublishedError, Published, RefusedTargetError, publish, put_right
 from handbook.store import user_store
 
 if TYPE_CHECKING:
@@ -39,27 +40,31 @@ def command(folder: Path | None, target: Path | None) -> int:
     begun = time.perf_counter()
     content = content_folder(folder)
     place = target or content.resolve().parent / USUAL_SITE
+
+    def put(site: FinishedSite) -> tuple[Published, int]:
+        return publish(site.files, place, content=content, address=site.address), site.warnings
+
     put_right(place)
     try:
-        made = Maker(content, user_store(content), _mkdocs).make()
-        if made.stopped:
-            tell_problems(made.stopped, content)
-            return Exit.PROBLEMS
-        done = publish(made.files, place, content=content, address=made.address)
+        done = build(content, user_store(content), _mkdocs, put)
     except RefusedTargetError as refusal:
         raise Misuse(str(refusal)) from None
     except NotPublishedError as error:
         tell_findings(str(error), error.findings)
         return Exit.PROBLEMS
+    if not isinstance(done, tuple):
+        tell_problems(done, content)
+        return Exit.PROBLEMS
+    published, warnings = done
     seconds = time.perf_counter() - begun
     shown = target or _as_seen_from_here(place)
-    for kept in done.kept:
+    for kept in published.kept:
         click.echo(
             f"handbook: {kept} is left of the old site: no build put it there, or it cannot be"
             " deleted; move it away",
             err=True,
         )
-    click.echo(f"{done.pages} pages in {seconds:.1f} s: {shown}{_warnings(made.warnings)}")
+    click.echo(f"{published.pages} pages in {seconds:.1f} s: {shown}{_warnings(warnings)}")
     return Exit.CLEAN
 
 

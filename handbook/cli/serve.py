@@ -12,6 +12,8 @@ from handbook.cli.crash_log import fault_sentence
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import tell_findings, tell_problems
+from handbook.making.model import FinishedSite
+from handbook.publishing import NotPublishedError
 from handbook.serving import Listener, PortError, Round, serve
 
 USUAL_PORT = 8000
@@ -49,15 +51,15 @@ def command(folder: Path | None, port: int) -> int:
 
 
 def _tell(made: Round, content: Path) -> None:
-    if made.is_whole:
-        count = made.made.warnings
+    if isinstance(made, FinishedSite):
+        count = made.warnings
         warnings = f", {count} warning{'' if count == 1 else 's'}" if count else ""
-        click.echo(f"{_now()} {made.made.pages} pages{warnings}")
+        click.echo(f"{_now()} {made.pages} pages{warnings}")
         return
-    if made.refusal:
-        tell_findings(str(made.refusal), made.refusal.findings)
-    elif made.made.stopped:
-        tell_problems(made.made.stopped, content)
+    if isinstance(made, NotPublishedError):
+        tell_findings(str(made), made.findings)
+    else:
+        tell_problems(made, content)
     click.echo(f"{_now()} Something is to be mended: the browser shows it too.")
 
 

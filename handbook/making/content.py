@@ -9,21 +9,17 @@ from typing import Any
 
 from handbook.checks import REFERENCE_CHECKS
 from handbook.engines.model import SiteFacts, facts_of
-from handbook.loader.contents import Contents
 from handbook.loader.loading import LoadedCycle, cycle_of, in_draft, load_contents, load_cycle
 from handbook.making.cycles import CycleHead, broken_draft, cycle_head, words_of
+from handbook.making.model import NotSoundError, SeenContent
 from handbook.outputs.page import Context
 from handbook.outputs.site import shared_media
 from handbook.pipeline import checked, has_errors, of_drafts
 from handbook.plan.build import build_plan
 from handbook.problems import Problem
 from handbook.records import dataclass
-from handbook.schema.handbook import Handbook
+from handbook.schema.handbook import Handbook, MediaFile
 from handbook.store import Store, key_of
-
-
-class NotSoundError(Exception):
-    """Something in the content is an error; which, and what else, is found by reading all of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +35,13 @@ class ReadContent:
     """A content folder of which only what is asked for is read into values.
 
     Everything here raises NotSoundError as soon as an error is met. `program` is the digest
-    of the program that reads.
+    of the program that reads, `store` holds what was made for earlier builds.
     """
 
-    def __init__(self, contents: Contents, program: str, store: Store) -> None:
-        self._contents, self._program, self._store = contents, program, store
+    def __init__(self, seen: SeenContent, store: Store) -> None:
+        sizes = {name: MediaFile(file.size, file.seconds) for name, file in seen.media.items()}
+        self._contents = replace(seen.contents, media_files=sizes)
+        self.program, self.store = seen.program, store
         self._cycles: dict[str, LoadedCycle] = {}
 
     @cached_property
@@ -52,7 +50,7 @@ class ReadContent:
         core = self._contents.of_topics("program", "fundamentals").digests()
         media = [file.name for file in self._contents.found.of("media")]
         sizes = sorted((self._contents.media_files or {}).items())
-        return key_of(self._program, core, media, sizes)
+        return key_of(self.program, core, media, sizes)
 
     @cached_property
     def shared_key(self) -> str:
@@ -93,34 +91,27 @@ class ReadContent:
 
     def shared(self) -> SharedContent:
         """Give what is known of all that is of no cycle."""
-        key = key_of("shared", self.shared_key)
-        kept = self._store.get(key)
-        if not isinstance(kept, SharedContent):
+
+        def found() -> SharedContent:
             handbook, problems = self._shared
             warnings = stop_at_errors((*problems, *checked(REFERENCE_CHECKS, handbook)))
-            kept = SharedContent(
-                facts_of(self.context.plan), warnings, shared_media(self.context.plan)
-            )
-            self._store.put(key, kept)
-        return kept
+            plan = self.context.plan
+            return SharedContent(facts_of(plan), warnings, shared_media(plan))
+
+        return self.store.kept(key_of("shared", self.shared_key), SharedContent, found)
 
     def heads(self) -> list[CycleHead]:
         """Give what others need to know of each cycle."""
         return [self._head(file.owner) for file in self._contents.found.of("cycle")]
 
     def _head(self, cycle_id: str) -> CycleHead:
+        def found() -> CycleHead:
+            content = self._cycle(cycle_id).content
+            return cycle_head(content, self.context) if content else broken_draft(cycle_id)
+
         programs = self._contents.of_topics("program").digests()
-        key = key_of("head", self._program, programs, self.cycle_key(cycle_id))
-        kept = self._store.get(key)
-        if not isinstance(kept, CycleHead):
-            loaded = self._cycle(cycle_id)
-            kept = (
-                cycle_head(loaded.content, self.context)
-                if loaded.content
-                else broken_draft(cycle_id)
-            )
-            self._store.put(key, kept)
-        return kept
+        key = key_of("head", self.program, programs, self.cycle_key(cycle_id))
+        return self.store.kept(key, CycleHead, found)
 
     def warnings(self, heads: Sequence[CycleHead]) -> int:
         """Count the warnings on names of files, and those on drafts."""
@@ -142,10 +133,8 @@ class ReadContent:
             and any(head.first <= one.last and one.first <= head.last for one in drafts)
         ]
         words, odd = words_of(heads), {cycle_of(one.file) for one in self._contents.found.problems}
-        keys = [(head.id, self.cycle_key(head.id)) for head in (*beside, *drafts)]
-        key = key_of("drafts", self.shared_key, keys, sorted(words.items()), sorted(odd))
-        kept = self._store.get(key)
-        if not isinstance(kept, int):
+
+        def found() -> int:
             loaded = [self._cycle(head.id) for head in drafts]
             sound = tuple(
                 one.content for one in loaded if one.content and one.content.id not in odd
@@ -153,10 +142,12 @@ class ReadContent:
             handbook, _ = self.of_cycles(beside)
             handbook = replace(handbook, years=self.handbook.years, elsewhere=words)
             known = checked(REFERENCE_CHECKS, handbook)
-            kept = sum(len(one.problems) for one in loaded)
-            kept += len(of_drafts(handbook, sound, known, told=False)) if sound else 0
-            self._store.put(key, kept)
-        return kept
+            beside_others = of_drafts(handbook, sound, known, told=False) if sound else ()
+            return sum(len(one.problems) for one in loaded) + len(beside_others)
+
+        keys = [(head.id, self.cycle_key(head.id)) for head in (*beside, *drafts)]
+        key = key_of("drafts", self.shared_key, keys, sorted(words.items()), sorted(odd))
+        return self.store.kept(key, int, found)
 
     def of_cycles(self, heads: Iterable[CycleHead]) -> tuple[Handbook, int]:
         """Give the handbook with these cycles alone, without its pages, and count their warnings."""

@@ -61,7 +61,7 @@ def broken_draft(cycle_id: str) -> CycleHead:
     return CycleHead(cycle_id, date.max, date.max, draft=True)
 
 
-def groups(heads: Iterable[CycleHead]) -> list[list[CycleHead]]:
+def groups_by_days(heads: Iterable[CycleHead]) -> list[list[CycleHead]]:
     """Part cycles, in order of their first day, wherever one begins after all before it ended.
 
     Drafts are left out. Cycles that share days share rooms and players, so they are checked together.

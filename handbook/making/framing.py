@@ -2,39 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from functools import cached_property
+from collections.abc import Iterable
+from functools import cached_property, lru_cache
 
 from handbook.making.content import ReadContent
+from handbook.making.cycles import CycleHead
 from handbook.making.kept import Fresh
-from handbook.outputs.html.frame import Frame, NavItem
+from handbook.outputs.html.frame import Frame
 from handbook.outputs.search.index import rows_text
 from handbook.outputs.site import MadePage, Renderer, framed
 from handbook.store import key_of
 
 
 class Framing:
-    """Renders the frame once, when the first page is made; `menu` is of the newest cycle."""
+    """Renders the frame once, when the first page is made; the menu leads to the `newest` cycle."""
 
-    def __init__(
-        self, content: ReadContent, menu: tuple[NavItem, ...], renderer: Callable[[], Renderer]
-    ) -> None:
-        self._content, self._menu, self._renderer = content, menu, renderer
-        self.key = key_of(content.core_key, menu)
+    def __init__(self, content: ReadContent, newest: CycleHead | None) -> None:
+        self._content, self._menu = content, newest.menu if newest else ()
+        self.key = key_of(content.core_key, self._menu)
 
     @property
     def renderer(self) -> Renderer:
         """What makes the pages."""
-        return self._renderer()
+        return _renderer(self._content.program)
 
-    def fresh(self, pages: Iterable[MadePage], more: object = None) -> Fresh:
+    def fresh(self, pages: Iterable[MadePage]) -> Fresh:
         """Set pages into the frame."""
         made = tuple(pages)
         rendered = tuple(framed(page, self._frame, self._content.context) for page in made)
-        return Fresh(
-            pages=rendered, rows=rows_text(row for page in made for row in page.rows), more=more
-        )
+        return Fresh(rendered, rows=rows_text(row for page in made for row in page.rows))
 
     @cached_property
     def _frame(self) -> Frame:
         return self.renderer.frame(self._content.context, self._menu)
+
+
+@lru_cache(maxsize=1)  # templates are read again if they changed while the site is shown
+def _renderer(program: str) -> Renderer:  # noqa: ARG001 - of which the templates are a part
+    return Renderer()

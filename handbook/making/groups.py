@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import pickle
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from functools import cached_property
+from functools import cached_property, partial
+from itertools import chain
 
 from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
 from handbook.domain.values.text import Text
 from handbook.making.content import ReadContent, stop_at_errors
-from handbook.making.cycles import CycleHead
+from handbook.making.cycles import CycleHead, words_of
 from handbook.making.framing import Framing
-from handbook.making.kept import Fresh
+from handbook.making.kept import Fresh, KeptBatch
 from handbook.outputs.page import Context
 from handbook.outputs.site import CycleOutput, alone, cycle_media, without_cycles
 from handbook.pipeline import checked
@@ -22,6 +23,22 @@ from handbook.records import dataclass
 from handbook.store import key_of
 
 _OF_CYCLES = "cycles/"
+
+
+def plan_groups(
+    content: ReadContent, groups: Sequence[Sequence[CycleHead]], framing: Framing
+) -> list[PlannedGroup]:
+    """Plan and check cycles, each group with what its ensembles bring from those before."""
+    words, reached = words_of(chain.from_iterable(groups)), dict[str, Start]()
+    plans = list[PlannedGroup]()
+    for heads in groups:
+        ensembles = sorted({one for head in heads for one in head.ensembles})
+        brought = {one: reached[one] for one in ensembles if one in reached}
+        terms = sorted({term for head in heads for term in head.terms} & words.keys())
+        said = {term: words[term] for term in terms}
+        plans.append(PlannedGroup(content, heads, brought, said, framing))
+        reached |= plans[-1].known.reached
+    return plans
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +75,7 @@ class PlannedGroup:
         self._content, self._heads, self._framing = content, heads, framing
         self._brought, self._words = brought, words
 
-    @property
+    @cached_property
     def key(self) -> str:
         """The key of all that the plan is made of."""
         return key_of(
@@ -71,10 +88,27 @@ class PlannedGroup:
             sorted(self._words.items()),
         )
 
-    def whole(self) -> Fresh:
-        """Find out what is known of the group; no pages."""
+    @cached_property
+    def known(self) -> Group:
+        """What is known of the group; raises NotSoundError for an error in it."""
+        return self._content.store.kept(key_of("known", self.key), Group, self._found_out)
+
+    def pages(self) -> Mapping[str, list[KeptBatch]]:
+        """Give the pages of each cycle: those about it, then those of its ensembles."""
+        pages = {
+            head.id: [self._batch(key_of("cycle", self.key, head.id), self._cycle, head.id)]
+            for head in self._heads
+        }
+        for (cycle_id, ensemble_id), key in self.known.ensembles.items():
+            pages[cycle_id].append(self._batch(key, self._ensemble, cycle_id, ensemble_id))
+        return pages
+
+    def _batch(self, key: str, make: Callable[..., Fresh], *of: str) -> KeptBatch:
+        return KeptBatch(self._content.store, key, partial(make, *of))
+
+    def _found_out(self) -> Group:
         plan, warnings, reached = self._planned
-        group = Group(
+        return Group(
             warnings,
             {one: start for one, start in reached.items() if one in self._ensembles},
             frozenset[str]().union(*map(cycle_media, plan.cycles)),
@@ -88,13 +122,12 @@ class PlannedGroup:
                 for output in self._outputs.values()
             ),
         )
-        return Fresh(more=group)
 
-    def cycle(self, cycle_id: str) -> Fresh:
+    def _cycle(self, cycle_id: str) -> Fresh:
         """Make the pages about a cycle as a whole."""
         return self._framing.fresh(self._outputs[cycle_id].pages)
 
-    def ensemble(self, cycle_id: str, ensemble_id: str) -> Fresh:
+    def _ensemble(self, cycle_id: str, ensemble_id: str) -> Fresh:
         """Make an ensemble's own pages."""
         plan, *_ = self._planned
         cycle = next(one for one in plan.cycles if one.id == cycle_id)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import field
 from functools import partial
 from typing import Any
 
+from handbook.engines.model import Engine, SiteFacts
 from handbook.outputs.model import LinkFacts, RenderedPage, SiteFile
 from handbook.publishing.verify_links import link_facts
 from handbook.records import dataclass
@@ -21,13 +22,12 @@ class Batch:
     """Files that were made of the same inputs, by path and digest: light enough to read always.
 
     `links` and `rows` are digests of what verifying reads from them, and of their rows for
-    search; `more` is what else was found out when they were made.
+    search.
     """
 
     files: tuple[tuple[str, str], ...]
     links: str
     rows: str
-    more: Any
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,10 +37,9 @@ class Fresh:
     pages: tuple[RenderedPage, ...] = ()
     contents: Mapping[str, bytes] = field(default_factory=dict)
     rows: str = ""
-    more: Any = None
 
 
-Finish = Callable[[Iterable[Fresh]], Mapping[str, bytes]]
+Finishing = Callable[[Sequence[RenderedPage]], Mapping[str, bytes]]
 """Gives the bytes of the pages by the paths of their files."""
 
 
@@ -54,18 +53,13 @@ class KeptBatch:
         self._store, self._key, self._make = store, key, make
         self._batch: Batch | None = None
         self.fresh: Fresh | None = None
-        self._finish: Finish | None = None
+        self._finishing: Finishing | None = None
         store.using(*(f"{key}.{name}" for name in (_BYTES, _LINKS, _ROWS)))
         kept = store.get(key)
         if isinstance(kept, Batch):
             self._batch = kept
         else:
             self.fresh = make()
-
-    @property
-    def more(self) -> Any:
-        """What else was found out."""
-        return self.fresh.more if self.fresh else self.batch.more
 
     @property
     def batch(self) -> Batch:
@@ -98,9 +92,9 @@ class KeptBatch:
         rows: str = self._part(_ROWS)
         return rows
 
-    def complete(self, finished: Mapping[str, bytes], by: Finish) -> None:
+    def complete(self, finished: Mapping[str, bytes], by: Finishing) -> None:
         """Keep what was made, once its pages are `finished`; `by` finishes them again."""
-        self._finish = by
+        self._finishing = by
         if self.fresh is None:
             return
         fresh, self.fresh = self.fresh, None
@@ -111,7 +105,6 @@ class KeptBatch:
             tuple((path, _digest(content)) for path, content in contents.items()),
             _links_key(links),
             key_of(fresh.rows),
-            fresh.more,
         )
         # Not on the disk: the site has them, and a second copy would cost more than making
         # the few anew that it has lost.
@@ -128,18 +121,27 @@ class KeptBatch:
 
     def _part(self, name: str) -> Any:
         part = self._store.get(f"{self._key}.{name}")
-        if part is None and self._finish is not None:
+        if part is None and self._finishing is not None:
             self.fresh = self._make()
-            self.complete(self._finish([self.fresh]), self._finish)
+            self.complete(self._finishing(self.fresh.pages), self._finishing)
             part = self._store.get(f"{self._key}.{name}")
         return part
 
 
-def finish(batches: Iterable[KeptBatch], by: Finish) -> None:
+def no_pages(pages: Sequence[RenderedPage]) -> Mapping[str, bytes]:  # noqa: ARG001 - there are none
+    """Finish files that are no pages."""
+    return {}
+
+
+def finishing(engine: Callable[[], Engine], facts: SiteFacts) -> Finishing:
+    """Let an engine finish pages; it is asked for only if there are some."""
+    return lambda pages: engine().finish(pages, facts) if pages else {}
+
+
+def finish(batches: Sequence[KeptBatch], by: Finishing = no_pages) -> None:
     """Finish the pages of all batches that were made anew, at once: an engine has a dear start."""
-    waiting = list(batches)
-    finished = by([batch.fresh for batch in waiting if batch.fresh])
-    for batch in waiting:
+    finished = by([page for batch in batches if batch.fresh for page in batch.fresh.pages])
+    for batch in batches:
         batch.complete(finished, by)
 
 

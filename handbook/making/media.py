@@ -7,11 +7,11 @@ import time
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from handbook.outputs.model import SiteFile
+from handbook.publishing.finished import MEDIA_FOLDER
+from handbook.publishing.refusal import NotPublishedError
 from handbook.records import dataclass
 from handbook.store import Store, key_of
-
-MEDIA = "media"
-"""The folder of media, in the content as in the site."""
 
 _SETTLED = 3 * 10**9  # ns: a file changed so shortly before it was read may change unseen
 
@@ -59,3 +59,25 @@ def _known(file: Path, store: Store) -> Media:
     if begun - max(found.st_mtime_ns, found.st_ctime_ns) > _SETTLED:
         store.put(key, media)
     return media
+
+
+def media_files(
+    names: Iterable[str], media: Mapping[str, Media], folder: Path
+) -> tuple[SiteFile, ...]:
+    """Give the files of the site for the `media` in a folder that pages need, in order.
+
+    Raises NotPublishedError for one that is no file of the folder itself: a link to a place
+    outside would publish what the director never put there.
+    """
+    root, wanted = folder.resolve(), sorted(names)
+    lost = tuple(
+        f"{MEDIA_FOLDER}/{name} is not a file of the content folder"
+        for name in wanted
+        if name not in media or root not in (folder / name).resolve().parents
+    )
+    if lost:
+        raise NotPublishedError("media are not where they should be", lost)
+    return tuple(
+        SiteFile(f"{MEDIA_FOLDER}/{name}", media[name].digest, (folder / name).read_bytes)
+        for name in wanted
+    )

@@ -7,7 +7,7 @@ place, by exchanging names.
 
 from __future__ import annotations
 
-from handbook.publishing.finished import MEDIA_FOLDER, finished_file, media_files
+from handbook.publishing.finished import MEDIA_FOLDER, finished_file
 from handbook.publishing.publish import Published, publish
 from handbook.publishing.refusal import NotPublishedError, RefusedTargetError
 from handbook.publishing.sitemap import web_address, with_sitemap
@@ -20,7 +20,6 @@ __all__ = [
     "Published",
     "RefusedTargetError",
     "finished_file",
-    "media_files",
     "publish",
     "put_right",
     "temporary_folder_sentence",

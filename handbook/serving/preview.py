@@ -7,10 +7,12 @@ from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from threading import Event, Thread
+from typing import TYPE_CHECKING, TypeAlias
 from urllib.parse import urlsplit
 
 from handbook.engines.plain import PlainEngine
-from handbook.making.site import Made, Maker
+from handbook.making.kept_site import build
+from handbook.making.model import FinishedSite
 from handbook.publishing import MEDIA_FOLDER, NotPublishedError
 from handbook.serving.problem_page import problem_page, sentence_page
 from handbook.serving.server import HOST_6, PreviewServer
@@ -18,21 +20,15 @@ from handbook.serving.versions import OnDisk, Preview, Shown
 from handbook.serving.watching import Fingerprint, changes, fingerprint
 from handbook.store import Store
 
+if TYPE_CHECKING:
+    from handbook.pipeline import Outcome
+
 _DOUBT = 0.25  # seconds: an error may be that of a file which is only half saved
 _NO_SITE = "The site could not be made"
 
 
-@dataclass(frozen=True, slots=True)
-class Round:
-    """What came of the content: a site, or problems, or a site that was not sound."""
-
-    made: Made
-    refusal: NotPublishedError | None = None
-
-    @property
-    def is_whole(self) -> bool:
-        """Whether there is a site."""
-        return self.refusal is None and self.made.stopped is None
+Round: TypeAlias = "FinishedSite | Outcome | NotPublishedError"
+"""What came of the content: a site, or problems, or why a site was not sound."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,15 +72,14 @@ class _Rounds:
     def __init__(self, content: Path, preview: Preview, listener: Listener, ended: Event) -> None:
         self.content, self.preview, self.listener, self.ended = content, preview, listener, ended
         self.folder = content.name or content.resolve().name
-        engine = PlainEngine()
-        self.maker = Maker(content, Store(), lambda: engine)
+        self.store, self.engine = Store(), PlainEngine()
         self.digests: tuple[tuple[str, str], ...] | None = None  # of the site that is shown
 
     def make(self, seen: Fingerprint) -> None:
         """Read the content, `seen` just before, show what came of it, and tell."""
         try:
             made = self._round()
-            if not made.is_whole and self._goes_on_changing(seen):
+            if not isinstance(made, FinishedSite) and self._goes_on_changing(seen):
                 return  # the next round is to tell
             self._show(made)
             self.listener.made(made)
@@ -97,24 +92,23 @@ class _Rounds:
 
     def _round(self) -> Round:
         try:
-            return Round(self.maker.make())
+            return build(self.content, self.store, lambda: self.engine, lambda site: site)
         except NotPublishedError as refusal:
-            return Round(Made(), refusal)
+            return refusal
 
     def _show(self, made: Round) -> None:
-        stopped = made.made.stopped
-        if made.refusal:
-            self._show_page(sentence_page(_NO_SITE, str(made.refusal), made.refusal.findings))
-        elif stopped:
-            self._show_page(problem_page(self.folder, stopped.problems, stopped.sources))
+        if isinstance(made, FinishedSite):
+            self._show_site(made)
+        elif isinstance(made, NotPublishedError):
+            self._show_page(sentence_page(_NO_SITE, str(made), made.findings))
         else:
-            self._show_site(made.made)
+            self._show_page(problem_page(self.folder, made.problems, made.sources))
 
     def _show_page(self, page: bytes) -> None:
         self.digests = None
         self.preview.show(Shown(page=page))
 
-    def _show_site(self, made: Made) -> None:
+    def _show_site(self, made: FinishedSite) -> None:
         """Show a site, unless it is the one that is shown: no page need be loaded anew."""
         digests = tuple((file.path, file.digest) for file in made.files)
         if digests == self.digests:

@@ -17,8 +17,8 @@ from traceback import extract_tb
 from types import FrameType
 
 from handbook.engines.plain import PlainEngine
-from handbook.making.site import Maker
-from handbook.outputs.site import Renderer
+from handbook.making.kept_site import build
+from handbook.making.model import FinishedSite
 from handbook.pipeline import has_errors, load_problems
 from handbook.publishing.verify_files import file_findings
 from handbook.publishing.verify_links import link_findings
@@ -29,9 +29,6 @@ from tests.fuzz.spoiling import Files
 MOST_SECONDS = 2.0
 MOST_BYTES = 500_000_000
 _KILO = 1024  # of the system's unit of memory
-
-
-_RENDERERS: dict[str, Renderer] = {}
 
 
 class TooSlowError(Exception):
@@ -67,15 +64,13 @@ def memory() -> int:
 
 
 def _tried(folder: Path) -> Verdict:
-    maker = Maker(folder, Store(), PlainEngine)
-    maker._renderers = _RENDERERS  # templates are the same for all
-    made = maker.make()
+    made = build(folder, Store(), PlainEngine, lambda site: site)
     outcome = load_problems(folder)
     for report in (report_text, report_json, report_github):
         report(outcome.problems, outcome.sources).encode()
-    if has_errors(outcome.problems) is not bool(made.stopped):
+    if has_errors(outcome.problems) is isinstance(made, FinishedSite):
         raise AssertionError("check and build do not agree whether the content is in order")
-    if made.stopped:
+    if not isinstance(made, FinishedSite):
         return Verdict(told=len(outcome.problems))
     links = {file.path: file.links for file in made.files}
     findings = (*file_findings(made.files), *link_findings(links, made.address))

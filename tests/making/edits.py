@@ -8,7 +8,9 @@ from io import BytesIO
 from pathlib import Path
 
 from handbook.engines.plain import PlainEngine
-from handbook.making.site import Made, Maker
+from handbook.making.kept_site import build
+from handbook.making.model import FinishedSite
+from handbook.pipeline import Outcome
 from handbook.store import Store
 from tests.content_folders import base_files
 
@@ -159,6 +161,13 @@ def write_anew(folder: Path, files: Files) -> None:
             path.write_bytes(raw)
 
 
-def made(content: Path, store: Store) -> Made:
-    """Make the site of a content folder with the quick engine."""
-    return Maker(content, store, PlainEngine).make()
+def made_or_stopped(content: Path, store: Store) -> FinishedSite | Outcome:
+    """Make the site of a content folder with the quick engine, or tell what is wrong with it."""
+    return build(content, store, PlainEngine, lambda site: site)
+
+
+def made(content: Path, store: Store) -> FinishedSite:
+    """Make the site of sound content with the quick engine."""
+    site = made_or_stopped(content, store)
+    assert isinstance(site, FinishedSite), site.problems
+    return site

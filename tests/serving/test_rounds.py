@@ -10,10 +10,12 @@ import sys
 import threading
 import time
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from handbook.making.site import Made, Maker
+from handbook.making import kept_site
+from handbook.making.model import FinishedSite
 from handbook.serving import Listener, PortError, preview, serve
 from handbook.serving.server import PreviewServer
 from handbook.serving.versions import Preview, Shown
@@ -74,23 +76,23 @@ def test_an_error_of_a_file_that_is_half_saved_is_not_shown(
             time.sleep(0.6)
             file.write_text(text.replace("Your School", "Our School"), encoding="utf-8")
         wait_until(run.address, lambda _, page: "Our School" in page)
-        assert all(made.is_whole for made in run.rounds)
+        assert all(isinstance(made, FinishedSite) for made in run.rounds)
 
 
 def test_a_fault_of_ours_is_shown_and_survived(
     content: Path,
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    whole = Maker.make
+    whole = kept_site.build
     with running(content) as run:
 
-        def fail(maker: Maker) -> Made:
+        def fail(*_: object) -> None:
             raise RuntimeError("no")
 
-        monkeypatch.setattr(Maker, "make", fail)
+        monkeypatch.setattr(preview, "build", fail)
         (content / "program.yaml").touch()
         wait_until(run.address, lambda status, page: status == 503 and "a fault" in page)
-        monkeypatch.setattr(Maker, "make", whole)
+        monkeypatch.setattr(preview, "build", whole)
         (content / "program.yaml").touch()
         wait_until(run.address, lambda status, _: status == 200)
     assert [str(fault) for fault in run.faults] == ["no"]
@@ -100,15 +102,15 @@ def test_the_old_site_is_read_while_a_new_one_is_made(
     content: Path,
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    whole, begun, go_on = Maker.make, threading.Event(), threading.Event()
+    whole, begun, go_on = kept_site.build, threading.Event(), threading.Event()
 
-    def slowly(maker: Maker) -> Made:
+    def slowly(*inputs: Any) -> object:
         begun.set()
         assert go_on.wait(PATIENCE)
-        return whole(maker)
+        return whole(*inputs)
 
     with running(content) as run:
-        monkeypatch.setattr(Maker, "make", slowly)
+        monkeypatch.setattr(preview, "build", slowly)
         file = content / "program.yaml"
         text = file.read_text(encoding="utf-8")
         file.write_text(text.replace("Your School", "Our School"), encoding="utf-8")

@@ -1,0 +1,70 @@
+"""The whole line on one screen: load, check, plan, check, render, publish."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import chain
+from typing import TypeVar
+
+from handbook.engines.model import Engine
+from handbook.making.content import ReadContent
+from handbook.making.cycles import groups_by_days
+from handbook.making.framing import Framing
+from handbook.making.groups import plan_groups
+from handbook.making.handbook_pages import handbook_pages
+from handbook.making.kept import finish, finishing
+from handbook.making.kept_drawings import kept_drawings
+from handbook.making.media import media_files
+from handbook.making.model import FinishedSite, SeenContent
+from handbook.making.other_files import other_files, search_files
+from handbook.making.verified_links import stop_at_lost_links
+from handbook.publishing.finished import MEDIA_FOLDER
+from handbook.store import Store
+
+DoneT = TypeVar("DoneT")
+
+
+def build_site(
+    seen: SeenContent,
+    store: Store,
+    engine: Callable[[], Engine],
+    publish: Callable[[FinishedSite], DoneT],
+) -> DoneT:
+    """Load, check, plan, check, render and publish a content folder, as it was `seen`.
+
+    Each step first looks into the `store` for what it made of the same inputs, and does
+    nothing if it is there. The `engine` is asked for if there are pages to be finished.
+    Raises NotSoundError at the first error in the content, NotPublishedError for links and
+    media that lead nowhere, and what the engine and `publish` raise.
+    """
+    # Load what is of no cycle, and each cycle; check each by itself.
+    content = ReadContent(seen, store)
+    shared, heads = content.shared(), content.heads()
+    warnings = shared.warnings + content.warnings(heads)
+
+    # Plan cycles that share days together, with what their players bring from earlier ones,
+    # and check the plans.
+    groups = groups_by_days(heads)
+    framing = Framing(content, newest=groups[-1][-1] if groups else None)
+    with kept_drawings(content):
+        plans = plan_groups(content, groups, framing)
+        warnings += sum(plan.known.warnings for plan in plans)
+
+        # Render the pages about the whole handbook and those of each cycle, then all else.
+        wholes = handbook_pages(content, groups, plans, framing)
+        own = {cycle: batches for plan in plans for cycle, batches in plan.pages().items()}
+        pages = [*wholes, *chain.from_iterable(own.values())]
+        finish(pages, finishing(engine, shared.facts))
+    batches = [
+        *pages,
+        *search_files(content, groups, wholes, own),
+        *other_files(content, pages, framing),
+    ]
+
+    # Verify and publish.
+    named = shared.media.union(*(plan.known.media for plan in plans))
+    media = media_files(named, seen.media, seen.contents.folder / MEDIA_FOLDER)
+    stop_at_lost_links(content, batches, media)
+    files = [*media, *(file for batch in batches for file in batch.site_files())]
+    files.sort(key=lambda file: file.path)
+    return publish(FinishedSite(tuple(files), warnings, shared.facts.address))

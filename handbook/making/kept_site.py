@@ -1,0 +1,99 @@
+"""The site of a content folder: as it is kept if nothing changed, else from the whole line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache, partial
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+from handbook.loader.contents import read_contents
+from handbook.making.media import known_media
+from handbook.making.model import FinishedSite, NotSoundError, SeenContent
+from handbook.making.program_digest import program_digest
+from handbook.outputs.model import SiteFile
+from handbook.publishing.finished import MEDIA_FOLDER
+from handbook.records import dataclass
+from handbook.store import Store
+
+if TYPE_CHECKING:
+    from handbook.engines.model import Engine
+    from handbook.pipeline import Outcome
+
+DoneT = TypeVar("DoneT")
+
+
+@dataclass(frozen=True, slots=True)
+class _Listed:
+    """What is kept of a whole site; `files` are paths and digests."""
+
+    files: tuple[tuple[str, str], ...]
+    warnings: int
+    address: str | None
+
+
+def build(
+    content: Path,
+    store: Store,
+    engine: Callable[[], Engine],
+    publish: Callable[[FinishedSite], DoneT],
+) -> DoneT | Outcome:
+    """Publish the site of a content folder; give what `publish` gives, or all problems of an unsound one.
+
+    The same content gives the same bytes, whatever is in the `store`. Raises what
+    `build_site` raises.
+    """
+    seen = _seen(content, store)
+
+    def keep(site: FinishedSite) -> DoneT:
+        listed = tuple((file.path, file.digest) for file in site.files)
+        store.put(seen.key, _Listed(listed, site.warnings, site.address))
+        store.tidy()
+        return publish(site)
+
+    kept = store.get(seen.key)
+    if isinstance(kept, _Listed):
+        return publish(_listed_site(kept, partial(_line, seen, store, engine, _as_it_is)))
+    try:
+        return _line(seen, store, engine, keep)
+    except NotSoundError:
+        from handbook.pipeline import load_problems  # noqa: PLC0415 - not needed for sound content
+
+        return load_problems(content)
+
+
+def _seen(content: Path, store: Store) -> SeenContent:
+    contents = read_contents(content)
+    names = [file.name.removeprefix(f"{MEDIA_FOLDER}/") for file in contents.found.of("media")]
+    media = known_media(content / MEDIA_FOLDER, names, store)
+    return SeenContent(contents, media, program_digest())
+
+
+def _line(
+    seen: SeenContent,
+    store: Store,
+    engine: Callable[[], Engine],
+    publish: Callable[[FinishedSite], DoneT],
+) -> DoneT:
+    from handbook.making.build import build_site  # noqa: PLC0415 - to see that nothing changed
+    # needs no model, no template and no engine
+
+    return build_site(seen, store, engine, publish)
+
+
+def _as_it_is(site: FinishedSite) -> FinishedSite:
+    return site
+
+
+def _listed_site(listed: _Listed, make: Callable[[], FinishedSite]) -> FinishedSite:
+    """Give a site whose bytes are made once one of them is asked for."""
+
+    @cache
+    def made() -> dict[str, SiteFile]:
+        return {file.path: file for file in make().files}
+
+    def read(path: str) -> bytes:
+        return made()[path].read()
+
+    files = tuple(SiteFile(path, digest, partial(read, path)) for path, digest in listed.files)
+    return FinishedSite(files, listed.warnings, listed.address)

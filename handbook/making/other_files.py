@@ -1,0 +1,64 @@
+"""Files of the site that are no pages: the search index, assets, the error page, the sitemap."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import partial
+
+from handbook.making.content import ReadContent
+from handbook.making.cycles import CycleHead
+from handbook.making.framing import Framing
+from handbook.making.kept import Fresh, KeptBatch, finish
+from handbook.outputs.model import OutputFile
+from handbook.outputs.search.index import search_index, search_part
+from handbook.publishing.sitemap import sitemap
+from handbook.store import key_of
+
+
+def search_files(
+    content: ReadContent,
+    groups: Sequence[Sequence[CycleHead]],
+    wholes: Sequence[KeptBatch],
+    own: Mapping[str, Sequence[KeptBatch]],
+) -> list[KeptBatch]:
+    """Make the search index: one file of what is of no cycle, and one of each cycle."""
+    lasts = [(head.id, head.last) for group in groups for head in group]
+
+    def rows_of(
+        what: object, batches: Sequence[KeptBatch], put: Callable[[Iterable[str]], OutputFile]
+    ) -> KeptBatch:
+        key = key_of("search", content.program, what, [batch.batch.rows for batch in batches])
+        return _files(content, key, lambda: [put(batch.rows() for batch in batches)])
+
+    parts = [rows_of(cycle, batches, partial(search_part, cycle)) for cycle, batches in own.items()]
+    return [rows_of(lasts, wholes, partial(search_index, cycles=lasts)), *parts]
+
+
+def other_files(
+    content: ReadContent, pages: Sequence[KeptBatch], framing: Framing
+) -> list[KeptBatch]:
+    """Make the assets, the page for lost readers and, if the site's address is known, the sitemap."""
+    program, address = content.program, content.shared().facts.address
+    files = [
+        _files(content, key_of("assets", program), lambda: framing.renderer.assets),
+        _files(
+            content,
+            key_of("not found", content.core_key),
+            lambda: [framing.renderer.not_found(content.context)],
+        ),
+    ]
+    if address is not None:
+        made = (path for batch in pages for path, _ in batch.batch.files)
+        paths = sorted(path.removesuffix("index.html") for path in made)
+        key = key_of("sitemap", program, paths, address)
+        files.append(_files(content, key, lambda: [sitemap(paths, address)]))
+    return files
+
+
+def _files(content: ReadContent, key: str, make: Callable[[], Iterable[OutputFile]]) -> KeptBatch:
+    def fresh() -> Fresh:
+        return Fresh(contents={file.path: file.content for file in make()})
+
+    batch = KeptBatch(content.store, key, fresh)
+    finish([batch])
+    return batch
