@@ -14,6 +14,7 @@ import pytest
 
 from handbook.cli.plan_json import plan_text
 from handbook.outputs.model import Site
+from handbook.outputs.search.spellings import spellings
 from handbook.outputs.site import render_site
 from handbook.pipeline import load_plan, load_problems
 from handbook.plan.model import Plan
@@ -88,7 +89,7 @@ def test_the_search_index(name: str, request: pytest.FixtureRequest) -> None:
             "title": entry.title,
             "anchor": entry.anchor,
             "text": entry.text,
-            "keywords": entry.keywords,
+            "keywords": f"{entry.keywords} {spellings(entry)}".strip(),
         }
         for page in built(name).pages
         for entry in page.search

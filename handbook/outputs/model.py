@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from handbook.records import dataclass
+
+if TYPE_CHECKING:
+    from handbook.outputs.search.entry import SearchEntry
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,19 +17,6 @@ class OutputFile:
 
     path: str
     content: bytes
-
-
-@dataclass(frozen=True, slots=True)
-class SearchEntry:
-    """What search may find: a page, or a place on it if `anchor` (no `#`) is given.
-
-    `keywords` are other spellings a reader may type; they are searched, never shown.
-    """
-
-    title: str
-    text: str
-    anchor: str = ""
-    keywords: str = ""
 
 
 @dataclass(frozen=True, slots=True)

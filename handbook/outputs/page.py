@@ -10,7 +10,7 @@ from handbook.domain.note_words import as_read, in_concert_pitch
 from handbook.domain.tables.instruments import Instrument
 from handbook.domain.values.keys import ConcertKey
 from handbook.domain.values.text import Text
-from handbook.outputs.model import SearchEntry
+from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import Plan
 
 MadeT = TypeVar("MadeT")

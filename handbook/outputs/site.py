@@ -12,11 +12,12 @@ from urllib.parse import urlsplit
 from handbook.outputs import addresses
 from handbook.outputs.html.environment import Once, page_environment
 from handbook.outputs.html.frame import Frame, NavItem, cycle_menu, make_frame
-from handbook.outputs.model import OutputFile, RenderedPage, SearchEntry, Site
+from handbook.outputs.model import OutputFile, RenderedPage, Site
 from handbook.outputs.page import Context, Page
 from handbook.outputs.pages import OF_CYCLES, OF_ENSEMBLES, WHOLE, WholeKind
+from handbook.outputs.search.entry import SearchEntry
 from handbook.outputs.search.index import Row, rows_text, search_index, search_part
-from handbook.outputs.search.spellings import day_in
+from handbook.outputs.search.spellings import spellings
 from handbook.outputs.search.synonyms import synonyms
 from handbook.plan.concert_model import ConcertDay
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
@@ -27,8 +28,6 @@ _ASSET_SUFFIXES = frozenset({".css", ".js", ".woff2", ".svg", ".png", ".txt"})
 _DIGEST_LETTERS = 10
 _CONCERT_WEIGHT = 2  # who asks for a day with a concert on it mostly means the concert
 _PART_WEIGHT = 0.5  # a piece stands before its many parts, unless the instrument is named
-# Kinds whose search entries may be about one day; a cycle's own entry is about many.
-_DATED_KINDS = frozenset({"ensemble", "concert"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,9 +212,9 @@ def _search_row(draft: Page, entry: SearchEntry, cycle_ends: str) -> Row:
         "u": draft.path + (f"#{entry.anchor}" if entry.anchor else ""),
         "t": entry.title,
         "x": " ".join(entry.text.split()),
-        "k": " ".join(filter(None, (entry.keywords, synonyms(named)))),
+        "k": " ".join(filter(None, (entry.keywords, spellings(entry), synonyms(named)))),
         "p": " · ".join(link.title for link in draft.crumbs),
-        "d": day_in(entry.keywords) if draft.kind in _DATED_KINDS else "",
+        "d": entry.day.isoformat() if entry.day else "",
         "e": cycle_ends,
         "w": _weight(draft, entry),
     }

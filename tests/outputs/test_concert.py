@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from datetime import time
 from pathlib import Path
 
 import pytest
 
+from handbook.domain.values.clock import format_clock
 from handbook.outputs.pages.concert import ConcertView, MeetView, concert_view
 from tests.outputs.concerts import EVENING, evening, main_of, page
 
@@ -25,7 +27,9 @@ def html(tmp_path: Path) -> str:
 
 
 def lines(meets: tuple[MeetView, ...]) -> list[str]:
-    return [f"{m.time} {m.place}: {', '.join(who.name for who in m.who)}" for m in meets]
+    return [
+        f"{format_clock(m.at)} {m.place}: {', '.join(who.name for who in m.who)}" for m in meets
+    ]
 
 
 def test_who_meets_when_and_where(view: ConcertView) -> None:
@@ -44,8 +48,8 @@ def test_all_at_once_need_no_names(tmp_path: Path) -> None:
         "program:\n  - {ensemble: harbor, pieces: [tweed-kites], call: 6:15 pm, place: Gym}\n"
     )
     view = concert_view(*evening(tmp_path, stated))
-    assert [(meet.time, meet.place, meet.everybody) for meet in view.in_room] == [
-        ("6:15 pm", "Gym", True)
+    assert [(meet.at, meet.place, meet.everybody) for meet in view.in_room] == [
+        (time(18, 15), "Gym", True)
     ]
     assert view.at_bus == ()
     assert [meet.everybody for meet in view.pick_ups] == [True]

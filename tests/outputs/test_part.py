@@ -205,10 +205,10 @@ def test_search_finds_what_the_player_reads(
 ) -> None:
     entry = next(entry for entry in pages["clarinet"].search if entry.title == title)
     assert text in entry.text
-    assert "F major" in f"{entry.text} {entry.keywords}"
+    assert "F major" in {str(key) for key in entry.keys}
     if entry.anchor:
         assert f'id="{entry.anchor}"' in pages["clarinet"].body
-        assert {"scale", "bflat", "clarinet"} <= set(entry.keywords.lower().split())
+        assert {"scale", "clarinet"} <= set(entry.keywords.lower().split())
 
 
 def test_the_demo_passes_150_pages_with_its_parts() -> None:

@@ -1,71 +1,82 @@
-"""What readers may type for signs, measures, times and dates (common practice, no source)."""
+"""What readers may type for measures, times, tempos and dates (common practice, no source)."""
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, time
 
 import pytest
 
-from handbook.outputs.search.spellings import day_in, day_spellings, spellings
+from handbook.domain.values.keys import parse_concert_key
+from handbook.domain.values.measures import MeasureSpan
+from handbook.domain.values.tempo import parse_tempo
+from handbook.outputs.search.entry import SearchEntry
+from handbook.outputs.search.spellings import spellings
+
+
+def spelled(
+    *,
+    times: tuple[time, ...] = (),
+    measures: tuple[MeasureSpan, ...] = (),
+    tempos: tuple[str, ...] = (),
+) -> list[str]:
+    entry = SearchEntry(
+        "Title",
+        "Text.",
+        times=times,
+        measures=measures,
+        tempos=tuple(parse_tempo(tempo) for tempo in tempos),
+    )
+    return spellings(entry).split()
 
 
 @pytest.mark.parametrize(
-    ("text", "typed"),
+    ("at", "typed"),
     [
-        ("concert B♭", ["bb", "bflat", "b flat", "b♭"]),
-        ("written F♯", ["f#", "fsharp", "f sharp"]),
-        ("E-flat major", ["eb", "eflat", "e flat"]),
-        ("Bb scale", ["bflat"]),
-        ("mm. 9–12", ["m9", "m10", "m11", "m12"]),
-        ("m. 14", ["m14"]),
-        ("measure 30", ["m30"]),
-        ("bars 3-4", ["m3", "m4"]),
-        ("7:00 pm", ["7:00", "19:00", "7pm"]),
-        ("noon is 12:00 pm", ["12:00", "12pm"]),
-        ("12:05 am", ["12:05", "00:05"]),
-        ("4:20–5:05 pm", ["4:20", "16:20", "5:05", "17:05"]),
-        ("♩ = 96", ["96", "bpm", "tempo"]),
-        ("from mf/ff down", ["mf", "ff"]),
+        (time(19), ["7:00", "19:00", "7pm"]),
+        (time(12), ["12:00", "12pm"]),
+        (time(0, 5), ["12:05", "00:05"]),
+        (time(0), ["12:00", "00:00", "12am"]),
+        (time(16, 20), ["4:20", "16:20"]),
+        (time(9, 5), ["9:05", "09:05"]),
     ],
 )
-def test_all_of_them_are_collected(text: str, typed: list[str]) -> None:
-    found = f" {spellings(text)} "
-    assert [one for one in typed if f" {one} " not in found] == []
+def test_a_time_is_found_by_both_clocks(at: time, typed: list[str]) -> None:
+    assert spelled(times=(at,)) == typed
 
 
-@pytest.mark.parametrize(
-    ("text", "not_typed"),
-    [
-        ("mm. 9–12", "m13"),
-        ("mm. 9–12", "m8"),
-        ("4:20–5:05 pm", "04:20"),
-        ("a big bang", "b flat"),
-        ("Grade 6", "m6"),
-        ("6/8", "6"),
-    ],
-)
-def test_nothing_else_is(text: str, not_typed: str) -> None:
-    assert f" {not_typed} " not in f" {spellings(text)} "
-
-
-def test_plain_prose_has_none() -> None:
-    assert spellings("Breathe, tongue, stop. Do it until all of you sound alike.") == ""
-
-
-def test_each_is_given_once() -> None:
-    found = spellings("m. 14 and m. 14").split()
-    assert found == ["m14"]
+def test_a_passage_is_found_by_each_of_its_measures() -> None:
+    assert spelled(measures=(MeasureSpan(9, 12), MeasureSpan(12, 12))) == [
+        "m9",
+        "m10",
+        "m11",
+        "m12",
+    ]
 
 
 def test_a_mistyped_span_cannot_fill_the_index() -> None:
-    assert len(spellings("mm. 1–99999").split()) < 300
+    assert 200 <= len(spelled(measures=(MeasureSpan(1, 9999),))) < 300
+
+
+def test_a_tempo_is_found_by_its_unit() -> None:
+    assert spelled(tempos=("dotted quarter = 80",)) == [
+        "dotted",
+        "quarter",
+        "=",
+        "80",
+        "bpm",
+        "tempo",
+    ]
 
 
 def test_a_day_is_found_by_name_and_number() -> None:
-    found = day_spellings(date(2026, 12, 17)).split()
-    assert found == ["Thursday", "Thu", "December", "Dec", "17", "12/17", "2026-12-17"]
+    found = spellings(SearchEntry("Concert", "Music.", day=date(2026, 12, 17)))
+    assert found == "Thursday Thu December Dec 17 12/17 2026-12-17"
 
 
-def test_the_day_is_read_back() -> None:
-    assert day_in(f"concert {day_spellings(date(2026, 12, 17))} parking") == "2026-12-17"
-    assert day_in("no date here, 12/17") == ""
+def test_a_key_is_found_by_its_name() -> None:
+    entry = SearchEntry("Lamps", "", keys=(parse_concert_key("E-flat major"),))
+    assert spellings(entry) == "E♭ major"
+
+
+def test_what_has_no_such_values_has_no_spellings() -> None:
+    assert spellings(SearchEntry("Breathe", "At 7:00 pm play mm. 9–12.", keywords="air")) == ""

@@ -12,6 +12,7 @@ from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, Stric
 from jinja2.runtime import Macro
 from markupsafe import Markup, escape
 
+from handbook.domain.values.clock import format_clock
 from handbook.outputs.html import formatting
 from handbook.outputs.html.prose import line, prose
 from handbook.store import own_folder
@@ -76,6 +77,7 @@ def page_environment(templates: Path) -> Environment:
     )
     environment.template_class = _Page
     environment.filters.update(
+        clock=format_clock,
         mark=formatting.mark,
         short_day=formatting.short_day,
         dots=formatting.joined,

@@ -8,8 +8,8 @@ from datetime import date, datetime
 from handbook.outputs import addresses
 from handbook.outputs.components.rehearsal_names import anchors, what_it_is
 from handbook.outputs.html import formatting
-from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.records import dataclass
 

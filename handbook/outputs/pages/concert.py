@@ -5,12 +5,13 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, time
 
 from markupsafe import Markup
 
 from handbook.domain.call_times import mark_after
 from handbook.domain.run_of_show import ItemKind
+from handbook.domain.values.clock import format_clock
 from handbook.domain.values.text import Text
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_steps import DayCard, day_card
@@ -23,9 +24,8 @@ from handbook.outputs.components.concert_words import (
 )
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
-from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.spellings import day_spellings, spellings
+from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.concert_model import GroupDay, ShowRow
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.schema.concert import Appearance
@@ -54,7 +54,7 @@ class WhoView:
 class MeetView:
     """A time and a place, and all who meet then and there; `everybody` where that is all bands."""
 
-    time: str
+    at: time
     place: str
     who: tuple[WhoView, ...]
     everybody: bool
@@ -148,25 +148,27 @@ def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
         section="concert",
         view=view,
         crumbs=(Link(view.cycle, addresses.cycle(cycle.id)),),
-        search=tuple(_entries(view)),
+        search=tuple(_entries(view, concert.downbeat.time())),
     )
 
 
-def _entries(view: ConcertView) -> Iterator[SearchEntry]:
+def _entries(view: ConcertView, starts: time) -> Iterator[SearchEntry]:
+    meets = [
+        *((AT_THE_BUS, meet) for meet in view.at_bus),
+        *((IN_THE_ROOM, meet) for meet in view.in_room),
+        *(("pick-up", meet) for meet in view.pick_ups),
+    ]
     lines = [
-        f"{what} {meet.time} {meet.place} {' '.join(who.name for who in meet.who)}"
-        for what, meets in (
-            (AT_THE_BUS, view.at_bus),
-            (IN_THE_ROOM, view.in_room),
-            ("pick-up", view.pick_ups),
-        )
-        for meet in meets
+        f"{what} {format_clock(meet.at)} {meet.place} {' '.join(who.name for who in meet.who)}"
+        for what, meet in meets
     ]
     text = f"{view.date} downbeat {view.downbeat} {view.venue} {view.address} {' '.join(lines)} parking {view.parking}"
     yield SearchEntry(
         view.name,
         text,
-        keywords=f"concert call time {day_spellings(view.day)} {spellings(text)} start begins time where parking pick up bus",
+        keywords="concert call time start begins time where parking pick up bus",
+        day=view.day,
+        times=(starts, *(meet.at for _, meet in meets)),
     )
     for title, anchor, things, keywords in (
         ("Attire", "attire", view.attire, "clothes wear uniform dress shoes concert"),
@@ -304,8 +306,8 @@ def _pick_ups(
 
 def _in_order(meets: dict[tuple[datetime, str], list[WhoView]]) -> tuple[MeetView, ...]:
     return tuple(
-        MeetView(formatting.clock(time), place, tuple(meets[time, place]), len(meets) == 1)
-        for time, place in sorted(meets)
+        MeetView(at.time(), place, tuple(meets[at, place]), len(meets) == 1)
+        for at, place in sorted(meets)
     )
 
 

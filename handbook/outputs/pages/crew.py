@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 
 from handbook.domain.run_of_show import ItemKind
 from handbook.domain.tables.cautions import CREW_PAGE
@@ -22,9 +23,8 @@ from handbook.outputs.components.crew_loads import LoadView, load_view
 from handbook.outputs.components.crew_stage import SetupView, stage_view
 from handbook.outputs.components.room_chart import RoomChart, room_charts
 from handbook.outputs.html import formatting
-from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.spellings import day_spellings
+from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.concert_model import GroupDay, ShowRow, UseRow
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.schema.loads import CrewTask
@@ -145,16 +145,17 @@ def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
             Link(context.say(cycle.item.name), addresses.cycle(cycle.id)),
             Link(view.name, addresses.concert(cycle.id)),
         ),
-        search=tuple(_entries(view, title, day_spellings(concert.item.date))),
+        search=tuple(_entries(view, title, concert.item.date)),
     )
 
 
-def _entries(view: CrewView, title: str, spelled: str) -> Iterator[SearchEntry]:
+def _entries(view: CrewView, title: str, day: date) -> Iterator[SearchEntry]:
     roles = " ".join(f"{role.name} {role.call} {' '.join(role.tasks)}" for role in view.roles)
     yield SearchEntry(
         title,
         f"{view.date} {view.venue} {roles}",
-        keywords=f"crew stage truck volunteers chaperones {spelled}",
+        keywords="crew stage truck volunteers chaperones",
+        day=day,
     )
     parts = (
         ("Run of show", "show", [f"{line.start} {line.what}" for line in view.show], "order times"),

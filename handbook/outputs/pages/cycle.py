@@ -18,9 +18,8 @@ from handbook.outputs.components.split_chart import (
 from handbook.outputs.components.stages import StageView, stage_view
 from handbook.outputs.components.texts_for import all_words
 from handbook.outputs.html import formatting
-from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Page
-from handbook.outputs.search.spellings import day_spellings
+from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan
 
 
@@ -100,7 +99,7 @@ def _draft(context: Context, cycle: CyclePlan) -> Page:
             SearchEntry(
                 name,
                 f"{dates} {' '.join(view.notes)}",
-                keywords=f"cycle {day_spellings(cycle.first)}",
+                keywords="cycle",
             ),
             *(
                 SearchEntry(

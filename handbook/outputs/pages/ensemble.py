@@ -17,9 +17,8 @@ from handbook.outputs.components.sections import SectionView, section_views
 from handbook.outputs.components.stages import StageView, stage_view
 from handbook.outputs.components.weeks import DayView, WeekView, day_views, week_views
 from handbook.outputs.html import formatting
-from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.spellings import day_spellings, spellings
+from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan, PieceRow, RehearsalRow, StrandRow
 from handbook.schema.program import Ensemble
 
@@ -129,12 +128,7 @@ def _draft(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Page:
                 keywords="rehearsals schedule",
             ),
             *([_season_entry(view)] if view.season else []),
-            *(
-                entry
-                for month in view.months
-                for row in month.rehearsals
-                for entry in _entries(view, row)
-            ),
+            *_rehearsal_entries(view, ensemble),
         ),
     )
 
@@ -148,14 +142,18 @@ def _season_entry(view: EnsembleView) -> SearchEntry:
     )
 
 
-def _entries(view: EnsembleView, row: RehearsalView) -> Iterator[SearchEntry]:
-    line = row.line
-    yield SearchEntry(
-        f"{view.name} rehearsal, {line.date}",
-        f"{line.time} {line.purpose} {line.what} {row.altered} {' '.join(row.notices)}",
-        anchor=line.anchor,
-        keywords=f"{day_spellings(line.day)} {spellings(f'{line.time} {line.purpose}')} rehearsal {line.n}",
-    )
+def _rehearsal_entries(view: EnsembleView, ensemble: EnsemblePlan) -> Iterator[SearchEntry]:
+    shown = (row for month in view.months for row in month.rehearsals)
+    for row, held in zip(shown, ensemble.rehearsals, strict=True):
+        line = row.line
+        yield SearchEntry(
+            f"{view.name} rehearsal, {line.date}",
+            f"{line.time} {line.purpose} {line.what} {row.altered} {' '.join(row.notices)}",
+            anchor=line.anchor,
+            keywords=f"rehearsal {line.n}",
+            day=line.day,
+            times=(held.rehearsal.start.time(), held.rehearsal.end.time()),
+        )
 
 
 def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> EnsembleView:

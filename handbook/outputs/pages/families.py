@@ -10,9 +10,8 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from handbook.outputs import addresses
-from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.spellings import spellings
+from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
 from handbook.source.markdown import read_markdown
 
@@ -81,7 +80,7 @@ def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
                 _language(context, page.slug),
             ),
             crumbs=(Link("For families", addresses.FAMILIES),),
-            search=(SearchEntry(page.title, read.words, keywords=spellings(read.words)),),
+            search=(SearchEntry(page.title, read.words),),
         )
     yield Page(
         path=addresses.FAMILIES,

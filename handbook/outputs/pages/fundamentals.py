@@ -13,9 +13,8 @@ from handbook.outputs.components.notation import Notation, RhythmFigure, page_sp
 from handbook.outputs.components.recordings import RecordingView, recording_view
 from handbook.outputs.components.texts_for import TextView, all_words, named_who, text_views
 from handbook.outputs.engraving.flat_svg import Glyph
-from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.spellings import spellings
+from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
 from handbook.schema.fundamentals import Exercise, Strand
 
@@ -154,7 +153,8 @@ def _strand_draft(strand: StrandView) -> Page:
                     f"{strand.name}: {exercise.name}",
                     f"{all_words(exercise.how)} {' '.join(exercise.listen)}",
                     exercise.id,
-                    f"exercise {spellings(f'{exercise.name} {all_words(exercise.how)} {exercise.tempo or str()}')}",
+                    "exercise",
+                    tempos=(exercise.tempo,) if exercise.tempo else (),
                 )
                 for exercise in strand.exercises
             ),

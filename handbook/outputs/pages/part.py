@@ -25,9 +25,8 @@ from handbook.outputs.components.part_week import WeekExercises, has_material, w
 from handbook.outputs.components.sections import SectionView, part_sections
 from handbook.outputs.components.weeks import WeekView
 from handbook.outputs.engraving.flat_svg import Glyph
-from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.spellings import spellings
+from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartPlan
 
@@ -98,25 +97,27 @@ def _draft(shared: Shared, part: PartPlan) -> Page:
 
 
 def _entries(view: PartView) -> Iterator[SearchEntry]:
-    keys = "; ".join(f"{piece.title}: {piece.key.key}" for piece in view.pieces if piece.key)
+    keys = {piece.title: piece.key.key for piece in view.pieces if piece.key}
+    told = "; ".join(f"{title}: {key}" for title, key in keys.items())
     tuning = (
         f"Tuning note {view.tuning.written.name}, {view.tuning.hertz} Hz." if view.tuning else ""
     )
     yield SearchEntry(
         f"{view.name}, {view.ensemble}",
-        f"{keys} {tuning} {view.sounds}",
-        keywords=f"part practice this week {view.instrument} {spellings(keys)}",
+        f"{told} {tuning} {view.sounds}",
+        keywords=f"part practice this week {view.instrument}",
+        keys=tuple(keys.values()),
     )
     for piece in view.pieces:
         notes = ", ".join(str(row.written.name) for row in piece.note_rows)
         if piece.key is None:
             continue
-        text = f"{piece.key.key}, {piece.key.signature}. {f'Watch {notes}.' if notes else ''}"
         yield SearchEntry(
             f"{piece.title}: {view.name}",
-            text,
+            f"{piece.key.key}, {piece.key.signature}. {f'Watch {notes}.' if notes else ''}",
             anchor=piece.id,
-            keywords=f"{view.name} {piece.key.key} scale key signature notes {piece.key.key.spoken} {spellings(text)}",
+            keywords=f"{view.name} scale key signature notes",
+            keys=(piece.key.key,),
         )
 
 

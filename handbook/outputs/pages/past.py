@@ -9,8 +9,8 @@ from datetime import date
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import ConcertLine, concert_line
 from handbook.outputs.html import formatting
-from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
 
 

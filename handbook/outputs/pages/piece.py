@@ -26,9 +26,8 @@ from handbook.outputs.components.texts_for import TextView, all_words, named_who
 from handbook.outputs.components.weeks import TargetView, measures, rows_by_week, target_view
 from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.html import formatting
-from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.spellings import spellings
+from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow
 from handbook.schema.music import WatchPoint
 
@@ -152,27 +151,29 @@ def _draft(
             Link(view.cycle, addresses.cycle(cycle.id)),
             Link(view.ensemble, addresses.ensemble(cycle.id, ensemble.item.id)),
         ),
-        search=tuple(_entries(view)),
+        search=tuple(_entries(view, piece)),
     )
 
 
-def _entries(view: PieceView) -> Iterator[SearchEntry]:
-    tempos = " ".join(str(part.tempo) for part in view.form)
+def _entries(view: PieceView, piece: PieceRow) -> Iterator[SearchEntry]:
     everywhere = " ".join(point.text for point in view.watch)
     text = f"{view.by} {view.about} {view.ensemble} {view.key} {view.meters} {everywhere} {' '.join(term.term for term in view.terms)}"
     yield SearchEntry(
         view.title,
         text,
-        keywords=f"{spellings(f'{text} {tempos}')} {tempos} {view.key_spoken} piece music",
+        keywords="piece music",
+        tempos=tuple(part.tempo for part in view.form),
+        keys=(piece.item.key,) if piece.item.key else (),
     )
-    for passage in view.passages:
+    for passage, row in zip(view.passages, piece.passages, strict=True):
         watch = " ".join(f"{point.text} {point.where} {point.who}" for point in passage.watch)
-        words = f"{passage.measures} goal {passage.goal} {all_words(passage.home)} {watch}"
         yield SearchEntry(
             f"{view.title}: {passage.name}",
-            words,
+            f"{passage.measures} goal {passage.goal} {all_words(passage.home)} {watch}",
             anchor=passage.id,
-            keywords=f"{spellings(f'{passage.name} {words}')} {view.ensemble}",
+            keywords=view.ensemble,
+            measures=(row.item.measures,),
+            tempos=(passage.goal,),
         )
 
 

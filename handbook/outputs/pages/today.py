@@ -10,8 +10,8 @@ from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import ConcertLine, concert_line
 from handbook.outputs.components.part_links import PartLink, part_links
 from handbook.outputs.components.weeks import WeekView, week_views
-from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Page
+from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.records import dataclass
 

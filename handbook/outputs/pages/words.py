@@ -8,9 +8,8 @@ from itertools import chain, count
 
 from handbook.domain.anchors import anchor_of
 from handbook.outputs import addresses
-from handbook.outputs.model import SearchEntry
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.spellings import spellings
+from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
 
 # The handbook's own words, which its pages use whatever the director writes.
@@ -126,7 +125,7 @@ def pages(context: Context, cycles: Sequence[Terms]) -> Iterator[Page]:
                     word.word,
                     word.meaning,
                     word.anchor,
-                    f"word term meaning {spellings(word.word)}",
+                    "word term meaning",
                 )
                 for word in words
             ),
