@@ -16,6 +16,13 @@ def test_what_was_written_is_read(tmp_path: Path) -> None:
     assert read_marker(tmp_path) == OURS
 
 
+def test_a_site_of_an_earlier_build_is_known(tmp_path: Path) -> None:
+    """The first line must stay as it is: sites with it stand on people's disks."""
+    marker = "# Made by handbook build, which replaces this folder whole. Keep nothing of your own in it.\nindex.html\n"
+    (tmp_path / ".handbook-site").write_text(marker, encoding="utf-8")
+    assert read_marker(tmp_path) == {"index.html": None}
+
+
 @pytest.mark.parametrize(
     "first", ["", "# Made by hand", "# Made by handbook build", "index.html", "\ufeff# Made"]
 )

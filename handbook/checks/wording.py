@@ -24,10 +24,14 @@ def unknown(
     """Say that a name refers to nothing, with the nearest one that does.
 
     `what` is the kind of thing, without its article; `where` says where such things are
-    written down.
+    written down. An address that ends in the name is that of a key.
     """
     return finding(
-        f"no {what} is called `{name}`", address, known_hint(name, known, where), severity
+        f"no {what} is called `{name}`",
+        address,
+        known_hint(name, known, where),
+        severity,
+        on_key=address[-1] == name,
     )
 
 

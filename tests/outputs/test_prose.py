@@ -54,4 +54,7 @@ def test_a_picture_is_named_and_linked() -> None:
     assert shown == '<a href="room.png">The band room</a>'
     # HTML, 13.1.2.3: an ampersand in an attribute may not look like a named character.
     assert line("![Room](room.png?a=1&lt=2)") == '<a href="room.png?a=1&amp;lt=2">Room</a>'
+    assert line("![Up & <b>down</b>](room.png)") == (
+        '<a href="room.png">Up &amp; &lt;b&gt;down&lt;/b&gt;</a>'
+    )
     assert line("![](room.png)") == '<a href="room.png">room.png</a>'
