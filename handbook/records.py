@@ -32,7 +32,6 @@ else:
         for name, method in shared.items():
             if cls.__dict__.get(name) is None:
                 setattr(made, name, method)
-        made.__setattr__ = made.__delattr__ = _refuse
         return made
 
 
@@ -44,7 +43,6 @@ def _init(made: Any, fields: Any) -> Any:
         if not one.init:
             continue
         name = value = one.name
-        names[f"_set_{name}"] = getattr(made, name).__set__
         if one.default is not MISSING:
             names[f"_default_{name}"] = one.default
             parameters.append(f"{name}=_default_{name}")
@@ -54,7 +52,7 @@ def _init(made: Any, fields: Any) -> Any:
             value = f"_make_{name}() if {name} is _unset else {name}"
         else:
             parameters.append(name)
-        lines.append(f"_set_{name}(self, {value})")
+        lines.append(f"self.{name} = {value}")
     if hasattr(made, "__post_init__"):
         lines.append("self.__post_init__()")
     body = "; ".join(lines) or "pass"

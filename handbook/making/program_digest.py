@@ -35,6 +35,8 @@ def _files(folder: Path, ending: str) -> Iterator[tuple[str, int, int]]:
     while waiting:
         with os.scandir(waiting.pop()) as entries:
             for entry in sorted(entries, key=lambda one: one.name):
+                if entry.name == "__pycache__":
+                    continue
                 if entry.is_dir():
                     waiting.append(entry.path)
                 elif entry.name.endswith(ending):

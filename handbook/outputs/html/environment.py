@@ -2,20 +2,31 @@
 
 from __future__ import annotations
 
+import os
 import re
+import sys
 from collections.abc import Callable, MutableMapping
 from pathlib import Path
 from types import CodeType
 from typing import Any
 
-from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined, Template
-from jinja2.runtime import Macro
+from jinja2 import (
+    Environment,
+    FileSystemBytecodeCache,
+    FileSystemLoader,
+    StrictUndefined,
+    Template,
+    compiler,
+)
+from jinja2.compiler import CodeGenerator, Frame
+from jinja2.nodes import Getattr
+from jinja2.runtime import Context, Macro
 from markupsafe import Markup, escape
 
 from handbook.domain.values.clock import format_clock
 from handbook.outputs.html import formatting
 from handbook.outputs.html.prose import line, prose
-from handbook.store import own_folder
+from handbook.store import key_of, own_folder
 
 
 class Once:
@@ -63,6 +74,31 @@ class _Page(Template):
         return made
 
 
+class _Attributes(CodeGenerator):
+    """Compiles `view.field` to what it is in Python: what templates are given has no items by name."""
+
+    def visit_Getattr(self, node: Getattr, frame: Frame) -> None:  # noqa: N802 - Jinja's name
+        """Write the attribute itself, in place of a call that looks for it."""
+        self.visit(node.node, frame)
+        self.write(f".{node.attr}")
+
+
+class _Calls(Context):
+    """Calls what templates call as it is: no function of ours asks for the context."""
+
+    def call(
+        self,
+        called: Callable[..., Any],
+        /,
+        *given: Any,
+        _loop_vars: object = None,
+        _block_vars: object = None,
+        **named: Any,
+    ) -> Any:
+        """Call it, without what is only of use to who asks for the context."""
+        return called(*given, **named)
+
+
 def page_environment(templates: Path) -> Environment:
     """Make the environment for the folder site_templates."""
     environment = Environment(
@@ -72,10 +108,12 @@ def page_environment(templates: Path) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         auto_reload=False,
-        bytecode_cache=_kept_templates(),
+        bytecode_cache=_compiled(templates),
         keep_trailing_newline=False,
     )
     environment.template_class = _Page
+    environment.context_class = _Calls
+    environment.code_generator_class = _Attributes
     environment.filters.update(
         clock=format_clock,
         mark=formatting.mark,
@@ -88,7 +126,23 @@ def page_environment(templates: Path) -> Environment:
     return environment
 
 
-def _kept_templates() -> FileSystemBytecodeCache | None:
-    """Keep compiled templates for the next build, if there is a safe place of the user's own."""
-    folder = own_folder("templates")
-    return FileSystemBytecodeCache(str(folder), "handbook-%s.template") if folder else None
+class _Compiled(FileSystemBytecodeCache):
+    """Templates as compiled code, which is anew if the template or what compiles it is."""
+
+    def get_source_checksum(self, source: str) -> str:
+        """Give a digest of the template and of its two compilers, Jinja's and ours."""
+        compilers = [os.stat(file) for file in (compiler.__file__, __file__)]  # noqa: PTH116
+        return key_of(source, [(one.st_size, one.st_mtime_ns) for one in compilers])
+
+
+def _compiled(templates: Path) -> _Compiled | None:
+    """Keep compiled templates where Python would keep modules, or else with the user's own."""
+    folder: Path | None = templates / "__pycache__"
+    try:
+        if sys.dont_write_bytecode or not os.access(templates, os.W_OK):
+            folder = own_folder("templates")
+        else:
+            folder.mkdir(exist_ok=True)
+    except OSError:
+        folder = None
+    return folder and _Compiled(str(folder), f"%s.{sys.implementation.cache_tag}.template")
