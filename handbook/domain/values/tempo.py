@@ -63,6 +63,8 @@ class Tempo:
     @property
     def bpm_text(self) -> str:
         """The number as a mark prints it: no trailing zeros, at most three places."""
+        if self.bpm.denominator == 1:
+            return str(self.bpm.numerator)
         return f"{float(self.bpm):.{_BPM_PLACES}f}".rstrip("0").rstrip(".")
 
     def at(self, bpm: Fraction | int) -> Tempo:

@@ -25,9 +25,11 @@ class Text:
 
     def version(self, language: str = "") -> tuple[str, str]:
         """Give what `read` gives, with its language code before it."""
-        found = dict(self.versions)
-        code = next((code for code in (language, "") if found.get(code)), self.versions[0][0])
-        return code, found[code]
+        for wanted in (language, ""):
+            for version in self.versions:
+                if version[0] == wanted and version[1]:
+                    return version
+        return self.versions[0]
 
     @property
     def languages(self) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from handbook.domain.minutes import BlockKind
@@ -97,18 +98,19 @@ def _stretch(
 ) -> BlockView:
     if block.piece is None or block.stretch is None:
         raise ValueError("a block without a join or run")
-    stretch = block.stretch
+    piece, stretch = block.piece, block.stretch
+    rows = context.once("rows", ensemble, lambda: _rows(ensemble))
     names = [context.say(passage.name) for passage in stretch.passages]
     played = [
         (name, visit.rung.tempo, item.goal)
         for name, item in zip(names, stretch.passages, strict=True)
-        for visit in _row_of(ensemble, block.piece.id, item.id).visits
+        for visit in rows[piece.id, item.id].visits
         if visit.place == row.place
     ]
     words = stretch_words(stretch.kind, names)
     return replace(
         view,
-        title=context.say(block.piece.title),
+        title=context.say(piece.title),
         detail=f"{words}, {measures(stretch.measures.first, stretch.measures.last)}",
         how=stretch.kind.value,
         tempos=tuple((name, tempo) for name, tempo, _ in played),
@@ -116,10 +118,5 @@ def _stretch(
     )
 
 
-def _row_of(ensemble: EnsemblePlan, piece: str, passage: str) -> PassageRow:
-    return next(
-        row
-        for one in ensemble.pieces
-        for row in one.passages
-        if (one.item.id, row.item.id) == (piece, passage)
-    )
+def _rows(ensemble: EnsemblePlan) -> Mapping[tuple[str, str], PassageRow]:
+    return {(one.item.id, row.item.id): row for one in ensemble.pieces for row in one.passages}

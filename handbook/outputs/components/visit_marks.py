@@ -32,7 +32,8 @@ class VisitMark:
 def visit_mark(kinds: tuple[MusicKind, ...], x: float, y: float, width: float) -> VisitMark:
     """Draw a visit around a point, in a column of the given width."""
     half = round(min(_LARGEST, width * 0.4), 2)
-    alone, joined, run = (kind in kinds for kind in MusicKind)
+    alone, joined = MusicKind.PASSAGE in kinds, MusicKind.JOIN in kinds
+    run = MusicKind.RUN in kinds
     dot = joined and not (alone or run)
     return VisitMark(
         alone=_square(x, y, half * (_DOT if dot else _SQUARE)) if alone or dot else "",

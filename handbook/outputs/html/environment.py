@@ -6,9 +6,10 @@ import os
 import re
 import sys
 from collections.abc import Callable, MutableMapping
+from datetime import date
 from pathlib import Path
 from types import CodeType
-from typing import Any
+from typing import Any, cast
 
 from jinja2 import (
     Environment,
@@ -48,13 +49,15 @@ class Once:
 
 
 _SPECIAL = re.compile("[&<>'\"]")
+_NEVER_SPECIAL = frozenset({int, float, date})
 
 
 def _escaped(value: object) -> object:
     """Escape as templates do, without a new object for each of the many texts that need none."""
-    if type(value) is str and not _SPECIAL.search(value):
+    kind = type(value)
+    if kind is Markup or (kind is str and not _SPECIAL.search(cast("str", value))):
         return value
-    return value if type(value) is Markup else escape(value)
+    return str(value) if kind in _NEVER_SPECIAL else escape(value)
 
 
 class _Page(Template):
