@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import timedelta
 from fractions import Fraction
+from functools import lru_cache
 from itertools import groupby
 from math import exp, log, sqrt
 
@@ -16,6 +17,7 @@ from markupsafe import Markup
 
 from handbook.domain.metronome_marks import Marks
 from handbook.domain.timing import TempoModel
+from handbook.domain.values.meter import Meter
 from handbook.domain.values.tempo import SLOWEST_BPM, BeatUnit, Tempo
 from handbook.outputs.components.click_beats import divisions, groupings, layout, ticks
 from handbook.outputs.html.page_data import Json, attribute_json
@@ -131,11 +133,16 @@ def _meters(spans: Sequence[_Span], beat: BeatUnit) -> Iterator[Json]:
             **divisions(written, beat),
         }
     for meter in (choice for one in written for choice in (one, *groupings(one))):
-        yield {
-            "name": str(meter),
-            "spans": [[1, layout(meter, beat)]],
-            **divisions([meter], beat),
-        }
+        yield _alone(meter, beat)
+
+
+@lru_cache(maxsize=256)
+def _alone(meter: Meter, beat: BeatUnit) -> Json:
+    return {
+        "name": str(meter),
+        "spans": [[1, layout(meter, beat)]],
+        **divisions([meter], beat),
+    }
 
 
 def _moving(span: _Span, beat: BeatUnit) -> list[object]:

@@ -9,7 +9,7 @@ from collections.abc import Callable, MutableMapping
 from datetime import date
 from pathlib import Path
 from types import CodeType
-from typing import Any, cast
+from typing import Any
 
 from jinja2 import (
     Environment,
@@ -54,10 +54,11 @@ _NEVER_SPECIAL = frozenset({int, float, date})
 
 def _escaped(value: object) -> object:
     """Escape as templates do, without a new object for each of the many texts that need none."""
-    kind = type(value)
-    if kind is Markup or (kind is str and not _SPECIAL.search(cast("str", value))):
+    if type(value) is str:
+        return escape(value) if _SPECIAL.search(value) else value
+    if type(value) is Markup:
         return value
-    return str(value) if kind in _NEVER_SPECIAL else escape(value)
+    return str(value) if type(value) in _NEVER_SPECIAL else escape(value)
 
 
 class _Page(Template):
