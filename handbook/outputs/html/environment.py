@@ -141,12 +141,15 @@ class _Compiled(FileSystemBytecodeCache):
 
 def _compiled(templates: Path) -> _Compiled | None:
     """Keep compiled templates where Python would keep modules, or else with the user's own."""
-    folder: Path | None = templates / "__pycache__"
+    beside = templates / "__pycache__"
+    keep_here = not sys.dont_write_bytecode and _can_be_made(beside)
+    folder = beside if keep_here else own_folder("templates")
+    return _Compiled(str(folder), f"%s.{sys.implementation.cache_tag}.template") if folder else None
+
+
+def _can_be_made(folder: Path) -> bool:
     try:
-        if sys.dont_write_bytecode or not os.access(templates, os.W_OK):
-            folder = own_folder("templates")
-        else:
-            folder.mkdir(exist_ok=True)
+        folder.mkdir(exist_ok=True)
     except OSError:
-        folder = None
-    return folder and _Compiled(str(folder), f"%s.{sys.implementation.cache_tag}.template")
+        return False
+    return os.access(folder, os.W_OK)
