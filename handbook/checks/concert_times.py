@@ -153,8 +153,8 @@ def later_step_too_early(plan: Plan) -> Iterator[Problem]:
     for group in sorted(groups(plan), key=lambda group: group.section is not None):
         for step in group.afterward:
             band = group.id.partition("/")[0]
-            if step.late and (step.address, band) not in told:
-                told.add((step.address, band))
+            if step.late and (id(step.item), band) not in told:
+                told.add((id(step.item), band))
                 yield finding(
                     f"{group_name(plan, group)} is not free for “{step.item.name.read(plan.languages[0])}” at {_clock(step.start)}, but at {_clock(mark_after(step.free, 1))}",
                     (*step.address, "starts"),

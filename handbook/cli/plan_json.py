@@ -124,7 +124,7 @@ def _appearance(plan: Plan, turn: AppearancePlan) -> Json:
     return {
         "ensemble": turn.ensemble.id,
         "call": turn.call.isoformat() if turn.call else None,
-        "place": _text(plan, turn.place),
+        "place": _text(plan, turn.item.place),
         "pieces": [piece.item.id for piece in turn.pieces],
         "seconds": turn.seconds,
     }

@@ -260,7 +260,7 @@ def _is_in(path: str | None, folder: Path) -> bool:
     return path is not None and Path(path).resolve().is_relative_to(folder.resolve())
 
 
-class _Kept(logging.Handler):
+class _KeptWarnings(logging.Handler):
     """Keeps what MkDocs warns of."""
 
     def __init__(self) -> None:
@@ -274,7 +274,7 @@ class _Kept(logging.Handler):
 @contextmanager
 def _warnings_as_faults() -> Iterator[None]:
     """Keep MkDocs silent, and raise what it warned of once it is done."""
-    logger, kept = logging.getLogger("mkdocs"), _Kept()
+    logger, kept = logging.getLogger("mkdocs"), _KeptWarnings()
     before = logger.propagate, logger.level
     logger.addHandler(kept)
     logger.propagate, logger.level = False, logging.WARNING

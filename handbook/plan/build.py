@@ -310,7 +310,7 @@ class _Builder:
                 if piece.ensemble == item.id:
                     address = (music.file, "pieces", place)
                     row, problems = piece_row(piece, address, days)
-                    counted = piece_rhythms(piece, address, self.program.counting)
+                    counted = piece_rhythms(piece, self.program.counting)
                     rows.append(replace(row, rhythms=counted))
                     self.problems += problems
         return _in_program_order(content, item.id, rows)

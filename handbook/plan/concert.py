@@ -21,27 +21,20 @@ def concert_plan(ground: Ground, ensembles: Mapping[str, EnsemblePlan]) -> Conce
         pick_up=ground.ending(item.pick_up) if item.pick_up else None,
         appearances=tuple(
             _appearance(
-                turn,
-                place,
-                ground.concert.file,
-                ensembles[turn.ensemble],
-                ground.moment(turn.call) if turn.call else None,
+                turn, ensembles[turn.ensemble], ground.moment(turn.call) if turn.call else None
             )
-            for place, turn in enumerate(item.program)
+            for turn in item.program
             if turn.ensemble in ensembles
         ),
         day=concert_day(ground, ensembles),
     )
 
 
-def _appearance(
-    turn: Appearance, place: int, file: str, ensemble: EnsemblePlan, call: datetime | None
-) -> AppearancePlan:
+def _appearance(turn: Appearance, ensemble: EnsemblePlan, call: datetime | None) -> AppearancePlan:
     pieces = {piece.item.id: piece for piece in ensemble.pieces}
     return AppearancePlan(
+        item=turn,
         ensemble=ensemble.item,
         pieces=tuple(pieces[piece] for piece in turn.pieces if piece in pieces),
         call=call,
-        place=turn.place,
-        address=(file, "program", place),
     )

@@ -25,8 +25,7 @@ from handbook.schema.travel import Ride
 class ShowRow:
     """An item of the run of show; `seconds` exact, `start` and `end` not rounded.
 
-    `title` is the piece's, or what a pause is about; `address` is None for an item that
-    was put in between by the usual figures.
+    `title` is the piece's, or what a pause is about.
     """
 
     kind: ItemKind
@@ -36,7 +35,6 @@ class ShowRow:
     title: Text | None
     ensembles: tuple[Ensemble, ...]
     piece: str | None
-    address: Address | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,7 @@ from handbook.plan.parts_model import PartPlan, PieceRhythm, RhythmRow
 from handbook.plan.steering import NO_WISH, DayEntry, DayPlan, PassageKey
 from handbook.problems import Address
 from handbook.records import dataclass
-from handbook.schema.concert import Concert
+from handbook.schema.concert import Appearance, Concert
 from handbook.schema.cycle import Cycle, Stage
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
 from handbook.schema.handbook import FreePage, MediaFile
@@ -274,11 +274,10 @@ class EnsemblePlan:
 class AppearancePlan:
     """One ensemble's turn on the program."""
 
+    item: Appearance
     ensemble: Ensemble
     pieces: tuple[PieceRow, ...]
     call: datetime | None
-    place: Text | None
-    address: Address
 
     @property
     def seconds(self) -> float:

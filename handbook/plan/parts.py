@@ -27,7 +27,6 @@ from handbook.plan.parts_model import (
     PartPoint,
     RhythmRow,
 )
-from handbook.problems import Address
 from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise
 from handbook.schema.music import WatchPoint
@@ -178,18 +177,15 @@ def _drums(player: _Player, key: ConcertKey | None) -> tuple[PartNote, ...]:
 def _points(player: _Player, piece: PieceRow) -> Iterator[PartPoint]:
     item = piece.item
 
-    def of(
-        points: Iterable[WatchPoint], address: Address, passage: str | None
-    ) -> Iterator[PartPoint]:
-        for place, point in enumerate(points):
+    def of(points: Iterable[WatchPoint], passage: str | None) -> Iterator[PartPoint]:
+        for point in points:
             if player.takes_part(point.who):
-                notes = _notes(player, point.notes, item.key)
-                yield PartPoint(point, (*address, "watch", place), passage, notes)
+                yield PartPoint(point, passage, _notes(player, point.notes, item.key))
 
-    yield from of(item.watch, piece.address, None)
-    for place, passage in enumerate(item.passages):
+    yield from of(item.watch, None)
+    for passage in item.passages:
         if player.takes_part(passage.who):
-            yield from of(passage.watch, (*piece.address, "passages", place), passage.id)
+            yield from of(passage.watch, passage.id)
 
 
 def _exercises(

@@ -15,7 +15,6 @@ from handbook.domain.values.keys import WrittenKey
 from handbook.domain.values.meter import Meter
 from handbook.domain.values.pitch import ConcertPitch, WrittenPitch
 from handbook.domain.values.text import Text
-from handbook.problems import Address
 from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise, Strand
 from handbook.schema.music import Piece, RhythmLine, WatchPoint
@@ -35,7 +34,6 @@ class PieceRhythm:
     """A rhythm of a piece."""
 
     item: RhythmLine
-    address: Address
     row: RhythmRow
 
 
@@ -60,7 +58,6 @@ class PartPoint:
     """A watch point that concerns a player; `passage` is the id of its passage, if it has one."""
 
     item: WatchPoint
-    address: Address
     passage: str | None
     notes: tuple[PartNote, ...]
 

@@ -12,22 +12,20 @@ from handbook.domain.tables.counting_systems import COUNTING_SYSTEMS
 from handbook.domain.tables.rudiments import Rudiment
 from handbook.domain.values.meter import Meter
 from handbook.plan.parts_model import PieceRhythm, RhythmRow
-from handbook.problems import Address
 from handbook.schema.fundamentals import Strand
 from handbook.schema.music import Piece, RhythmLine
 
 USUAL_METER = Meter(4, 4)
 
 
-def piece_rhythms(piece: Piece, address: Address, counting: str) -> tuple[PieceRhythm, ...]:
+def piece_rhythms(piece: Piece, counting: str) -> tuple[PieceRhythm, ...]:
     """Give a piece's rhythms in the order they are listed."""
     return tuple(
         PieceRhythm(
             line,
-            (*address, "rhythms", place),
             _row(line.pattern, meter_of(line, piece), line.sticking, line.rudiment, counting),
         )
-        for place, line in enumerate(piece.rhythms)
+        for line in piece.rhythms
     )
 
 

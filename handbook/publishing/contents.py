@@ -16,7 +16,7 @@ _LEFT_BY_SYSTEMS = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})  # by fi
 
 
 @dataclass(slots=True)
-class _Found:
+class _FolderNames:
     """Names in a folder at any depth, relative, with forward slashes.
 
     `others` are neither files nor folders (links, pipes), or folders that cannot be read.
@@ -87,9 +87,9 @@ def remove_site(folder: Path) -> tuple[str, ...]:
     return tuple(str(folder / name) for name in sorted(stays))
 
 
-def _found_in(folder: Path, *, deep: bool = True) -> _Found:
+def _found_in(folder: Path, *, deep: bool = True) -> _FolderNames:
     """List what is in `folder`, each folder before what is in it; no link is followed."""
-    found, waiting = _Found(), [""]
+    found, waiting = _FolderNames(), [""]
     while waiting:
         base = waiting.pop()
         try:
@@ -103,7 +103,7 @@ def _found_in(folder: Path, *, deep: bool = True) -> _Found:
     return found
 
 
-def _note(found: _Found, name: str, entry: os.DirEntry[str]) -> None:
+def _note(found: _FolderNames, name: str, entry: os.DirEntry[str]) -> None:
     if entry.is_file(follow_symlinks=False):
         found.files.append(name)
     elif is_own_folder(entry.stat(follow_symlinks=False)):

@@ -28,7 +28,9 @@ def set_in_by_four(lines: Sequence[str]) -> list[str]:
     Tabs must be spaces, and fenced code must have been taken out before.
     """
     done: list[str] = []
-    for quoted, group in groupby(_Lists().read(lines), key=lambda line: bool(_QUOTED.match(line))):
+    for quoted, group in groupby(
+        _OpenLists().read(lines), key=lambda line: bool(_QUOTED.match(line))
+    ):
         if quoted:
             inner = set_in_by_four([_QUOTED.sub("", line, count=1) for line in group])
             done += [f"> {line}" for line in inner]
@@ -49,7 +51,7 @@ class _Open:
     """Whether an empty line stands in it."""
 
 
-class _Lists:
+class _OpenLists:
     """What is open at a line."""
 
     def __init__(self) -> None:

@@ -121,7 +121,7 @@ class TooDeepError(Exception):
     """A text is built too deep to be read."""
 
 
-class _Found:
+class _TagsAndLinks:
     """What one text holds."""
 
     def __init__(self) -> None:
@@ -133,8 +133,8 @@ class _Found:
 
 
 @cache
-def _reader() -> tuple[Markdown, _Found]:
-    found = _Found()
+def _reader() -> tuple[Markdown, _TagsAndLinks]:
+    found = _TagsAndLinks()
     reader = Markdown(
         extensions=[  # as objects, since names would be looked for in every installed package
             TableExtension(use_align_attribute=True),
@@ -148,7 +148,7 @@ def _reader() -> tuple[Markdown, _Found]:
             SmartyExtension(smart_dashes=False, smart_ellipses=False, substitutions=_QUOTES),
             TocExtension(slugify=lambda words, _: anchor_of(words)),
             _Footnotes(BACKLINK_TITLE="{}", SEPARATOR="-"),
-            _Own(found),
+            _PlainProse(found),
         ]
     )
     return reader, found
@@ -165,17 +165,17 @@ class _Footnotes(FootnoteExtension):
         return str(self.unique_ref(f"fnref-{number}", found))
 
 
-class _Own(Extension):
+class _PlainProse(Extension):
     """Nothing passes as HTML, every link is known, and lists are read as people write them."""
 
-    def __init__(self, found: _Found) -> None:
+    def __init__(self, found: _TagsAndLinks) -> None:
         super().__init__()
         self.found = found
 
     def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802 - the library's name
         md.ESCAPED_CHARS = sorted({*md.ESCAPED_CHARS, *punctuation})
         md.preprocessors.deregister("html_block")
-        md.preprocessors.register(_Lists(md), "lists", 22)
+        md.preprocessors.register(_ListIndents(md), "lists", 22)
         patterns = md.inlinePatterns
         for pattern in ("autolink", "automail", "html"):
             patterns.deregister(pattern)
@@ -185,10 +185,10 @@ class _Own(Extension):
         patterns.register(_Mail(_MAIL, md), "automail", 110)
         patterns.register(_Tag(_TAG, md, self.found), "html", 90)
         md.treeprocessors.register(_Tidy(md, self.found), "tidy", 12)
-        md.postprocessors.register(_Seen(md), "seen", 0)
+        md.postprocessors.register(_VisibleReferences(md), "seen", 0)
 
 
-class _Lists(Preprocessor):
+class _ListIndents(Preprocessor):
     def run(self, lines: list[str]) -> list[str]:
         return set_in_by_four(lines)
 
@@ -215,7 +215,7 @@ class _Mail(_Autolink):
 class _Tag(InlineProcessor):
     """Keeps what looks like HTML as text, and remembers it."""
 
-    def __init__(self, pattern: str, md: Markdown, found: _Found) -> None:
+    def __init__(self, pattern: str, md: Markdown, found: _TagsAndLinks) -> None:
         super().__init__(pattern, md)
         self.found = found
 
@@ -231,7 +231,7 @@ class _Tag(InlineProcessor):
 class _Tidy(Treeprocessor):
     """Makes links safe and single, pictures links, and leaves no style or class of the author's."""
 
-    def __init__(self, md: Markdown, found: _Found) -> None:
+    def __init__(self, md: Markdown, found: _TagsAndLinks) -> None:
         super().__init__(md)
         self.found = found
 
@@ -289,7 +289,7 @@ def _known_kind(element: Element) -> None:
     element.set("class", "admonition pressing" if pressing else "admonition")
 
 
-class _Seen(Postprocessor):
+class _VisibleReferences(Postprocessor):
     """Takes out every character reference that shows nothing or turns the text around."""
 
     def run(self, text: str) -> str:

@@ -16,12 +16,12 @@ from playwright.sync_api import Browser, BrowserContext, CDPSession
 
 
 @dataclass(frozen=True)
-class _Kept:
+class _LentContext:
     context: BrowserContext
     cleaner: CDPSession  # of a blank page, which also keeps the window open
 
 
-_free: dict[tuple[object, ...], list[_Kept]] = {}
+_free: dict[tuple[object, ...], list[_LentContext]] = {}
 
 
 @contextmanager
@@ -56,6 +56,6 @@ def lent(browser: Browser, base: str, **options: object) -> Iterator[BrowserCont
         kept.context.close()
 
 
-def _made(browser: Browser, options: dict[str, object]) -> _Kept:
+def _made(browser: Browser, options: dict[str, object]) -> _LentContext:
     context = browser.new_context(**options)  # type: ignore[arg-type]
-    return _Kept(context, context.new_cdp_session(context.new_page()))
+    return _LentContext(context, context.new_cdp_session(context.new_page()))

@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 
-class _Reader(HTMLParser):
+class _LinkReader(HTMLParser):
     def __init__(self) -> None:
         super().__init__()
         self.ids: set[str] = set()
@@ -22,8 +22,8 @@ class _Reader(HTMLParser):
 
 
 @cache
-def _read(file: Path) -> _Reader:
-    reader = _Reader()
+def _read(file: Path) -> _LinkReader:
+    reader = _LinkReader()
     reader.feed(file.read_text("utf-8"))
     return reader
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from threading import Thread
 
 
-class _Handler(SimpleHTTPRequestHandler):
+class _QuietHandler(SimpleHTTPRequestHandler):
     protocol_version = "HTTP/1.1"  # one connection for many files, as on real hosts
     disable_nagle_algorithm = True  # or small files wait for an answer to their own headers
 
@@ -40,7 +40,7 @@ class _Server(ThreadingHTTPServer):
 @contextmanager
 def serving(folder: Path, headers: Mapping[str, str] | None = None) -> Iterator[str]:
     """Serve a folder and give its address, which ends with a slash."""
-    handler = partial(_Handler, headers=headers or {}, directory=str(folder))
+    handler = partial(_QuietHandler, headers=headers or {}, directory=str(folder))
     server = _Server(("127.0.0.1", 0), handler)
     Thread(target=server.serve_forever, daemon=True).start()
     try:

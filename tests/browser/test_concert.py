@@ -11,7 +11,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.browser.visits import Visit, visiting
+from tests.browser.visits import OpenTab, visiting
 
 pytestmark = pytest.mark.browser
 
@@ -20,12 +20,12 @@ BANDS = ["lantern", "harbor", "beacon"]
 
 
 @pytest.fixture
-def visit(browser: Browser, site: str) -> Iterator[Visit]:
+def visit(browser: Browser, site: str) -> Iterator[OpenTab]:
     with visiting(browser, site, now=None) as opened:
         yield opened
 
 
-def opened(visit: Visit, band: str | None, path: str = SHEET) -> Page:
+def opened(visit: OpenTab, band: str | None, path: str = SHEET) -> Page:
     page = visit.go(path)
     if band is not None:
         page.check(f'[data-band="{band}"]')
@@ -33,7 +33,7 @@ def opened(visit: Visit, band: str | None, path: str = SHEET) -> Page:
 
 
 @pytest.mark.parametrize("band", ["", *BANDS])
-def test_the_answer_is_on_the_first_screen(visit: Visit, band: str) -> None:
+def test_the_answer_is_on_the_first_screen(visit: OpenTab, band: str) -> None:
     page = opened(visit, band)
     for part in ("call", "place", "pick-up", "attire"):
         box = page.locator(f"#{part} dd").bounding_box()
@@ -58,7 +58,7 @@ def test_the_filter_leaves_one_band(browser: Browser, site: str, scripts: bool) 
         assert page.locator("#attire").get_by_text("blue tie").is_visible()
 
 
-def test_the_band_chosen_on_the_first_page_is_chosen_here(visit: Visit) -> None:
+def test_the_band_chosen_on_the_first_page_is_chosen_here(visit: OpenTab) -> None:
     page = visit.go("")
     page.evaluate("localStorage.setItem('handbook-ensemble', 'beacon')")
     visit.go(SHEET)
@@ -67,7 +67,7 @@ def test_the_band_chosen_on_the_first_page_is_chosen_here(visit: Visit) -> None:
     assert page.evaluate("localStorage.getItem('handbook-ensemble')") == "lantern"
 
 
-def test_ticks_are_kept_on_this_device_until_cleared(visit: Visit) -> None:
+def test_ticks_are_kept_on_this_device_until_cleared(visit: OpenTab) -> None:
     page = visit.go(SHEET)
     boxes = page.locator("[data-tick]")
     boxes.nth(1).check()
@@ -95,7 +95,7 @@ def test_ticks_are_kept_on_this_device_until_cleared(visit: Visit) -> None:
         ("fall-2026/concert/crew/", None, 5),
     ],
 )
-def test_print_gives_clean_sheets(visit: Visit, path: str, band: str | None, sheets: int) -> None:
+def test_print_gives_clean_sheets(visit: OpenTab, path: str, band: str | None, sheets: int) -> None:
     page = opened(visit, band, path)
     margin = dict.fromkeys(("top", "bottom", "left", "right"), "12mm")
     for paper in ("Letter", "A4"):

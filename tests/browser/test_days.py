@@ -15,7 +15,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.visits import Visit, visiting
+from tests.browser.visits import OpenTab, visiting
 
 pytestmark = pytest.mark.browser
 
@@ -28,7 +28,7 @@ def at(month: int, day: int, hour: int = 9, minute: int = 0, year: int = 2026) -
 
 
 @dataclass(frozen=True)
-class Case:
+class DayCase:
     """What Lantern Band's card and the concert card are to say at a moment."""
 
     why: str
@@ -40,20 +40,22 @@ class Case:
 
 
 CASES = (
-    Case("before the first cycle", at(8, 20), "Fall cycle", "Aug 31", "Oct 22", "in 63 days"),
-    Case("its first morning", at(8, 31), "Fall cycle", "Aug 31", "Oct 22", "in 52 days"),
-    Case("the eve of its concert", at(10, 21), "Fall cycle", "Oct 19", "Oct 22", "tomorrow"),
-    Case("between cycles", at(10, 24), "Winter cycle", "Oct 26", "Dec 17", "in 54 days"),
-    Case("a Monday", at(11, 2), "Winter cycle", "Nov 2", "Dec 17", "in 45 days"),
-    Case("the Sunday after", at(11, 8, 22), "Winter cycle", "Nov 2", "Dec 17", "in 39 days"),
-    Case("the day clocks went back", at(11, 1), "Winter cycle", "Oct 26", "Dec 17", "in 46 days"),
-    Case("during a break", at(11, 27), "Winter cycle", "Nov 23", "Dec 17", "in 20 days"),
-    Case("the last week", at(12, 14), "Winter cycle", "Dec 14", "Dec 17", "in 3 days"),
-    Case("the eve", at(12, 16, 23, 59), "Winter cycle", "Dec 14", "Dec 17", "tomorrow"),
-    Case(
+    DayCase("before the first cycle", at(8, 20), "Fall cycle", "Aug 31", "Oct 22", "in 63 days"),
+    DayCase("its first morning", at(8, 31), "Fall cycle", "Aug 31", "Oct 22", "in 52 days"),
+    DayCase("the eve of its concert", at(10, 21), "Fall cycle", "Oct 19", "Oct 22", "tomorrow"),
+    DayCase("between cycles", at(10, 24), "Winter cycle", "Oct 26", "Dec 17", "in 54 days"),
+    DayCase("a Monday", at(11, 2), "Winter cycle", "Nov 2", "Dec 17", "in 45 days"),
+    DayCase("the Sunday after", at(11, 8, 22), "Winter cycle", "Nov 2", "Dec 17", "in 39 days"),
+    DayCase(
+        "the day clocks went back", at(11, 1), "Winter cycle", "Oct 26", "Dec 17", "in 46 days"
+    ),
+    DayCase("during a break", at(11, 27), "Winter cycle", "Nov 23", "Dec 17", "in 20 days"),
+    DayCase("the last week", at(12, 14), "Winter cycle", "Dec 14", "Dec 17", "in 3 days"),
+    DayCase("the eve", at(12, 16, 23, 59), "Winter cycle", "Dec 14", "Dec 17", "tomorrow"),
+    DayCase(
         "the concert's first minute", at(12, 17, 0, 0), "Winter cycle", "Dec 14", "Dec 17", "today"
     ),
-    Case(
+    DayCase(
         "after the concert, that night",
         at(12, 17, 23, 59),
         "Winter cycle",
@@ -65,18 +67,18 @@ CASES = (
 
 
 @pytest.fixture(scope="module")
-def phone(browser: Browser, site: str) -> Iterator[Visit]:
+def phone(browser: Browser, site: str) -> Iterator[OpenTab]:
     """A tab that is kept open; each test sets its own day."""
     with visiting(browser, site) as visit:
         yield visit
 
 
-def open_at(visit: Visit, now: datetime, path: str) -> Page:
+def open_at(visit: OpenTab, now: datetime, path: str) -> Page:
     visit.page.clock.set_fixed_time(now)
     return visit.go(path)
 
 
-def on_today(page: Page, case: Case) -> None:
+def on_today(page: Page, case: DayCase) -> None:
     card = page.locator("#lantern")
     expect(card.locator(".cycle-name:visible")).to_have_text(case.cycle)
     expect(card.locator(".week-title:visible")).to_contain_text(f", {case.week}")
@@ -87,7 +89,7 @@ def on_today(page: Page, case: Case) -> None:
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.why)
-def test_the_first_page(phone: Visit, case: Case) -> None:
+def test_the_first_page(phone: OpenTab, case: DayCase) -> None:
     on_today(open_at(phone, case.now, ""), case)
 
 
@@ -104,7 +106,7 @@ ELSEWHERE = ("Pacific/Kiritimati", "Europe/Madrid", "America/Chicago", "Pacific/
 
 
 @pytest.fixture(scope="module", params=ELSEWHERE)
-def abroad(browser: Browser, site: str, request: pytest.FixtureRequest) -> Iterator[Visit]:
+def abroad(browser: Browser, site: str, request: pytest.FixtureRequest) -> Iterator[OpenTab]:
     with visiting(browser, site, zone=request.param) as visit:
         yield visit
 
@@ -118,14 +120,14 @@ def abroad(browser: Browser, site: str, request: pytest.FixtureRequest) -> Itera
     ],
 )
 def test_the_programs_day_counts_wherever_the_reader_is(
-    abroad: Visit, now: datetime, days: str
+    abroad: OpenTab, now: datetime, days: str
 ) -> None:
     page = open_at(abroad, now, "winter-2026/")
     expect(page.locator("[data-days-to]").first).to_have_text(days)
 
 
 @pytest.mark.parametrize("now", [at(12, 18, 0, 1), at(1, 5, year=2027), at(6, 1, year=2028)])
-def test_after_the_last_cycle(phone: Visit, now: datetime) -> None:
+def test_after_the_last_cycle(phone: OpenTab, now: datetime) -> None:
     page = open_at(phone, now, "")
     expect(page.locator(".concert-card:visible")).to_have_count(0)
     expect(page.locator("#lantern .week:visible")).to_have_count(0)
@@ -150,7 +152,7 @@ def test_after_the_last_cycle(phone: Visit, now: datetime) -> None:
     ],
 )
 def test_the_tempo_of_the_week_is_that_of_the_table(
-    phone: Visit, now: datetime, label: str, tempo: str
+    phone: OpenTab, now: datetime, label: str, tempo: str
 ) -> None:
     page = open_at(phone, now, "winter-2026/harbor/sleds-on-mitten-hill/")
     row = page.locator("#hot-chocolate tr", has=page.get_by_role("rowheader", name=tempo))
@@ -160,7 +162,7 @@ def test_the_tempo_of_the_week_is_that_of_the_table(
     assert label != "this week" or now.date() >= date(2026, 10, 26)
 
 
-def test_the_calendar_begins_with_what_is_to_come(phone: Visit) -> None:
+def test_the_calendar_begins_with_what_is_to_come(phone: OpenTab) -> None:
     page = open_at(phone, at(11, 25), "calendar/")
     days = page.locator(".event:visible").evaluate_all("rows => rows.map((row) => row.dataset.day)")
     assert days
@@ -173,14 +175,14 @@ def test_the_calendar_begins_with_what_is_to_come(phone: Visit) -> None:
     assert len(again) > len(days)
 
 
-def test_the_next_rehearsal_is_marked(phone: Visit) -> None:
+def test_the_next_rehearsal_is_marked(phone: OpenTab) -> None:
     page = open_at(phone, at(11, 30), "winter-2026/harbor/")
     expect(page.locator("details.rehearsal.is-today")).to_have_count(1)
     expect(page.locator("details.rehearsal.is-today")).to_contain_text("Mon, Nov 30")
     expect(page.locator('[id="2026-11-24"]')).to_have_class("rehearsal is-past")
 
 
-def test_a_tab_left_open_begins_the_new_day(phone: Visit) -> None:
+def test_a_tab_left_open_begins_the_new_day(phone: OpenTab) -> None:
     page = open_at(phone, at(12, 16, 22), "winter-2026/")
     days = page.locator("[data-days-to]").first
     expect(days).to_have_text("tomorrow")

@@ -18,7 +18,7 @@ from playwright.sync_api import Browser, Page
 from handbook.outputs.page import Context
 from handbook.plan.model import Plan
 from tests.browser.policy import BREACHES, NOTE_BREACHES
-from tests.browser.visits import DESK, PHONE, Visit, visiting
+from tests.browser.visits import DESK, PHONE, OpenTab, visiting
 
 pytestmark = pytest.mark.browser
 
@@ -65,7 +65,7 @@ class Crawl:
     """What was seen on the way through every page."""
 
     base: str
-    visit: Visit
+    visit: OpenTab
     too_wide: dict[str, list[tuple[int, int]]] = field(default_factory=dict)
     loose_titles: dict[str, list[str]] = field(default_factory=dict)
     breaches: object = None

@@ -47,7 +47,7 @@ def pages(program: Path) -> list[str]:
 
 
 @dataclass
-class Crawl:
+class ProgramCrawl:
     """What was seen on the way through every page of a program, each opened once."""
 
     wide: list[tuple[str, int, int]] = field(default_factory=list)
@@ -57,8 +57,8 @@ class Crawl:
 
 
 @pytest.fixture(scope="module")
-def crawl(browser: Browser, program: Path, address: str) -> Crawl:
-    seen, widths = Crawl(), (320, 390, 1280)
+def crawl(browser: Browser, program: Path, address: str) -> ProgramCrawl:
+    seen, widths = ProgramCrawl(), (320, 390, 1280)
     with visiting(browser, address, width=widths[0], now=DURING) as visit:
         for path in pages(program):
             page = visit.go(path)
@@ -77,13 +77,13 @@ def crawl(browser: Browser, program: Path, address: str) -> Crawl:
     return seen
 
 
-def test_nothing_runs_off_the_side_or_goes_wrong(crawl: Crawl) -> None:
+def test_nothing_runs_off_the_side_or_goes_wrong(crawl: ProgramCrawl) -> None:
     assert crawl.wide == []
     assert crawl.errors == []
     assert crawl.elsewhere == []
 
 
-def test_no_page_is_without_a_word(crawl: Crawl) -> None:
+def test_no_page_is_without_a_word(crawl: ProgramCrawl) -> None:
     """A page with only a title and a link leaves its reader wondering."""
     assert crawl.wordless == []
 

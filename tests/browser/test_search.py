@@ -10,13 +10,13 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.links import leads_nowhere
 from tests.browser.queries import CONCERT, QUERIES, SLEDS
-from tests.browser.visits import Visit, visiting
+from tests.browser.visits import OpenTab, visiting
 
 pytestmark = pytest.mark.browser
 
 
 @pytest.fixture(scope="module")
-def asking(browser: Browser, site: str) -> Iterator[Visit]:
+def asking(browser: Browser, site: str) -> Iterator[OpenTab]:
     """A tab with search open; closed to everything but the site itself."""
     with visiting(browser, site) as visit:
         visit.go("past/").locator("[data-open-search]").click()  # a small page, quickly drawn
@@ -32,7 +32,7 @@ def answers(page: Page, typed: str) -> list[str]:
 
 
 @pytest.mark.parametrize("query", QUERIES, ids=lambda query: query.typed)
-def test_the_answer_is_among_the_first_three(asking: Visit, query: object) -> None:
+def test_the_answer_is_among_the_first_three(asking: OpenTab, query: object) -> None:
     assert isinstance(query, type(QUERIES[0]))
     found = [url.removeprefix(asking.base) for url in answers(asking.page, query.typed)]
     assert set(found[:3]) & set(query.answers), found[:6]
@@ -44,14 +44,14 @@ def test_every_expected_answer_is_an_address_of_the_site(demo: Path) -> None:
     assert [address for address in wanted if leads_nowhere(demo, "", address)] == []
 
 
-def test_every_address_in_the_index_exists(asking: Visit, demo: Path) -> None:
+def test_every_address_in_the_index_exists(asking: OpenTab, demo: Path) -> None:
     answers(asking.page, "crescendo")
     rows = asking.page.evaluate("handbookSearchRows.map((row) => row.u)")
     assert len(rows) > 400
     assert [address for address in rows if leads_nowhere(demo, "", address)] == []
 
 
-def test_nothing_found_says_so_and_leads_on(asking: Visit) -> None:
+def test_nothing_found_says_so_and_leads_on(asking: OpenTab) -> None:
     page = asking.page
     assert answers(page, "xylozzz qqqq") == []
     expect(page.locator("[data-search-state]")).to_have_text("Nothing found.")
@@ -115,7 +115,7 @@ def test_an_answer_on_this_very_page_is_shown_though_folded(browser: Browser, si
         expect(page.locator('[id="2026-12-14"] summary')).to_be_in_viewport()
 
 
-def test_what_is_over_stands_behind_what_is_to_come(asking: Visit) -> None:
+def test_what_is_over_stands_behind_what_is_to_come(asking: OpenTab) -> None:
     found = [url.removeprefix(asking.base) for url in answers(asking.page, "concert")]
     assert CONCERT in found
     assert found.index(CONCERT) < found.index("fall-2026/concert/")

@@ -59,7 +59,7 @@ UNSEEN = """
 
 
 @dataclass
-class Crawl:
+class ScriptlessCrawl:
     """What was missing or unseen without scripts, by width and page."""
 
     missing: dict[tuple[int, str], list[str]] = field(default_factory=dict)
@@ -67,12 +67,12 @@ class Crawl:
 
 
 @pytest.fixture(scope="module")
-def crawl(browser: Browser, site: str, varied: list[str]) -> Crawl:
+def crawl(browser: Browser, site: str, varied: list[str]) -> ScriptlessCrawl:
     """Every page, opened once with scripts and once without, read at one width, then the other.
 
     The next one opens at the width that the last was left at: each change costs a layout.
     """
-    seen = Crawl()
+    seen = ScriptlessCrawl()
     widths = (PHONE, DESK)
     with visiting(browser, site) as on, visiting(browser, site, scripts=False) as off:
         for path in varied:
@@ -90,11 +90,11 @@ def crawl(browser: Browser, site: str, varied: list[str]) -> Crawl:
     return seen
 
 
-def test_every_page_tells_the_same(crawl: Crawl) -> None:
+def test_every_page_tells_the_same(crawl: ScriptlessCrawl) -> None:
     assert crawl.missing == {}
 
 
-def test_nothing_is_hidden_that_a_reader_cannot_open(crawl: Crawl) -> None:
+def test_nothing_is_hidden_that_a_reader_cannot_open(crawl: ScriptlessCrawl) -> None:
     assert crawl.unseen == {}
 
 

@@ -19,7 +19,7 @@ AN_EARLIER_MORNING = datetime(2026, 11, 25, 9, tzinfo=ZoneInfo("America/Chicago"
 
 
 @dataclass
-class Visit:
+class OpenTab:
     """An open page with what it asked for and what went wrong."""
 
     page: Page
@@ -44,7 +44,7 @@ def visiting(
     zone: str = "America/Chicago",
     scripts: bool = True,
     calm: bool = True,
-) -> Iterator[Visit]:
+) -> Iterator[OpenTab]:
     """Open an empty tab for the site at `base`; `now` None leaves the device's own clock."""
     options = {
         "reduced_motion": "reduce" if calm else "no-preference",
@@ -62,8 +62,8 @@ def visiting(
         yield _watched(page, base)
 
 
-def _watched(page: Page, base: str) -> Visit:
-    visit = Visit(page, base)
+def _watched(page: Page, base: str) -> OpenTab:
+    visit = OpenTab(page, base)
     page.on("request", lambda request: visit.requested.append(request.url))
     page.on("popup", lambda popup: visit.errors.append(f"{page.url}: opened {popup.url}"))
     page.on("pageerror", lambda error: visit.errors.append(f"{page.url}: {error}"))

@@ -10,7 +10,6 @@ from datetime import date, datetime, time
 from markupsafe import Markup
 
 from handbook.domain.call_times import mark_after
-from handbook.domain.run_of_show import ItemKind
 from handbook.domain.values.clock import format_clock
 from handbook.domain.values.text import Text
 from handbook.outputs import addresses
@@ -26,9 +25,9 @@ from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
-from handbook.plan.concert_model import GroupDay, ShowRow
+from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import ConcertPlan, CyclePlan
-from handbook.schema.concert import Appearance
+from handbook.schema.concert import PauseKind
 
 _DIGEST_LETTERS = 8
 
@@ -337,17 +336,13 @@ def _thing(context: Context, text: Text, n: int, band: str) -> ThingView:
 
 def _turns(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator[TurnView]:
     ensembles = {one.id: one for one in context.plan.program.ensembles}
-    pauses = _intermissions(concert)
     for turn in concert.appearances:
-        place = turn.address[-1]
-        entry: Appearance = concert.item.program[int(place)]
-        joined = [ensembles[one] for one in entry.joined_by if one in ensembles]
+        joined = [ensembles[one] for one in turn.item.joined_by if one in ensembles]
+        pauses = [one for one in turn.item.before if one.what is PauseKind.INTERMISSION]
         yield TurnView(
             band=names(context, [turn.ensemble, *joined]),
             path=addresses.ensemble(cycle.id, turn.ensemble.id),
-            pause=formatting.duration(float(pauses[int(place)].seconds))
-            if int(place) in pauses
-            else "",
+            pause=formatting.duration(pauses[-1].minutes * 60) if pauses else "",
             pieces=tuple(
                 ProgramPieceLine(
                     context.say(piece.item.title),
@@ -357,12 +352,3 @@ def _turns(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator
                 for piece in turn.pieces
             ),
         )
-
-
-def _intermissions(concert: ConcertPlan) -> dict[int, ShowRow]:
-    """Map the place of a turn to the intermission before it."""
-    return {
-        int(row.address[2]): row
-        for row in concert.day.rows
-        if row.kind is ItemKind.INTERMISSION and row.address and row.address[1] == "program"
-    }

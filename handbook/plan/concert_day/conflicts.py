@@ -210,7 +210,7 @@ def _hours(day: _Day) -> Iterator[Conflict]:
     booked = [
         placed.use
         for placed in day.uses
-        if str(placed.use.ref.key).startswith(("booking:", "after:"))
+        if placed.row.group is None and placed.row.purpose is not Purpose.PERFORMANCE
     ]
     bands = {
         (conflict.first.key, conflict.end <= opens)

@@ -100,9 +100,8 @@ def _short_in_place(group: CalledGroup, run: RunOfShow) -> int:
     place = next((n for n, turn in enumerate(turns) if turn.start == group.times.first_note), 0)
     reset = turns[place].reset if place else None
     waits = reset is not None and reset > turns[place - 1].end
-    stated_for_it = group.in_place_address[1] == "calls"
     short = group.times.group.allowances.in_place - group.times.minutes_in_place
-    return short if waits or stated_for_it else 0
+    return short if waits or group.own_in_place else 0
 
 
 def _later(ground: Ground, time: LaterTime) -> LaterRow:

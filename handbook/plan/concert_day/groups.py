@@ -24,7 +24,8 @@ class CalledGroup:
     """A group with its evening at the venue, before travel is counted.
 
     `stated_call` and `stated_pick_up` are the director's own times, with the address each
-    stands at (or would stand at). `in_place_address` is where its minutes in place are stated.
+    stands at (or would stand at). `in_place_address` is where its minutes in place are stated,
+    by its own or its band's entry if `own_in_place`.
     """
 
     id: str
@@ -41,6 +42,7 @@ class CalledGroup:
     address: Address
     call_address: Address
     pick_up_address: Address
+    own_in_place: bool
     in_place_address: Address
 
     @property
@@ -106,6 +108,7 @@ def _group(
     address = ground.at("calls", entry) if entry is not None else ground.at("program", place or 0)
     stated_call, call_address = _stated_call(ground, call, turn, address, place)
     stated_pick_up, pick_up_address = _stated_pick_up(ground, (entry, whole), ensemble, address)
+    own_in_place, in_place_address = _in_place_stated(ground, (entry, whole), address)
     room = ground.rooms.get(call.room or around.room or "")
     yield CalledGroup(
         id=_id_of(ensemble, call),
@@ -122,7 +125,8 @@ def _group(
         address=address,
         call_address=call_address,
         pick_up_address=pick_up_address,
-        in_place_address=_in_place_address(ground, (entry, whole), address),
+        own_in_place=own_in_place,
+        in_place_address=in_place_address,
     )
 
 
@@ -139,16 +143,16 @@ def _afterward(ground: Ground, ensemble: str | None) -> tuple[LaterStep, ...]:
     )
 
 
-def _in_place_address(
+def _in_place_stated(
     ground: Ground, entries: tuple[int | None, int | None], address: Address
-) -> Address:
-    """Find the closest entry that states minutes in place."""
+) -> tuple[bool, Address]:
+    """Find the closest place that states minutes in place, and whether it is one of the entries."""
     for entry in entries:
         if entry is not None and ground.item.calls[entry].minutes.in_place is not None:
-            return ground.at("calls", entry, "minutes", "in_place")
+            return True, ground.at("calls", entry, "minutes", "in_place")
     if ground.item.allowances and ground.item.allowances.in_place is not None:
-        return ground.at("allowances", "in_place")
-    return address
+        return False, ground.at("allowances", "in_place")
+    return False, address
 
 
 def _allowances(*closest_first: Steps) -> tuple[Allowances, bool]:

@@ -97,8 +97,8 @@ def _turns(ground: Ground, groups: Sequence[CalledGroup], show: Show) -> Iterato
             seated.get(_band(group), group.times.in_place), group.times.in_place
         )
     for use in stage_uses(show.run, ground.stage.id, seated):
-        address = show.addresses[int(use.ref.key)]
-        yield PlacedUse(use, _row(ground, use, ground.stage, address[:3]))
+        turn = show.turns[int(use.ref.key)]
+        yield PlacedUse(use, _row(ground, use, ground.stage, ground.at("program", turn or 0)))
 
 
 def _later_steps(ground: Ground, groups: Sequence[CalledGroup]) -> Iterator[PlacedUse]:

@@ -18,7 +18,6 @@ from handbook.domain.values.text import Text
 from handbook.plan.concert_day.ground import Ground
 from handbook.plan.concert_model import ShowRow
 from handbook.plan.model import EnsemblePlan, PieceRow
-from handbook.problems import Address
 from handbook.records import dataclass
 from handbook.schema.concert import Pause
 
@@ -27,20 +26,23 @@ _MINUTE = 60
 
 @dataclass(frozen=True, slots=True)
 class Show:
-    """The run of show, and the address of each item that stands in the director's list."""
+    """The run of show; `turns` has the place in the program of the turn that each listed item is of.
+
+    What follows the last turn is of none.
+    """
 
     run: RunOfShow
     rows: tuple[ShowRow, ...]
-    addresses: tuple[Address, ...]
+    turns: tuple[int | None, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class _Entry:
-    """An item as the director listed it."""
+    """An item as the director listed it, in the turn at some place of the program."""
 
     item: ShowItem
     title: Text | None
-    address: Address
+    turn: int | None
 
 
 def show(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> Show:
@@ -56,31 +58,31 @@ def show(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> Show:
     return Show(
         run,
         tuple(_row(ground, timed, entries) for timed in run.items),
-        tuple(entry.address for entry in entries),
+        tuple(entry.turn for entry in entries),
     )
 
 
 def _entries(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> Iterator[_Entry]:
     for place, turn in enumerate(ground.item.program):
-        yield from _pauses(turn.before, ground.at("program", place, "before"))
+        yield from _pauses(turn.before, place)
         pieces = _pieces_of(plans.get(turn.ensemble))
         players = tuple(
             ensemble for ensemble in (turn.ensemble, *turn.joined_by) if ensemble in plans
         )
-        for n, piece_id in enumerate(turn.pieces):
+        for piece_id in turn.pieces:
             if piece_id in pieces:
                 piece = pieces[piece_id]
                 item = ShowItem(
                     ItemKind.PIECE, Fraction(piece.seconds), ensembles=players, piece=piece_id
                 )
-                yield _Entry(item, piece.item.title, ground.at("program", place, "pieces", n))
-    yield from _pauses(ground.item.closing, ground.at("closing"))
+                yield _Entry(item, piece.item.title, place)
+    yield from _pauses(ground.item.closing, None)
 
 
-def _pauses(pauses: Sequence[Pause], address: Address) -> Iterator[_Entry]:
-    for n, pause in enumerate(pauses):
+def _pauses(pauses: Sequence[Pause], turn: int | None) -> Iterator[_Entry]:
+    for pause in pauses:
         item = ShowItem(ItemKind(pause.what.value), Fraction(pause.minutes * _MINUTE))
-        yield _Entry(item, pause.about, (*address, n))
+        yield _Entry(item, pause.about, turn)
 
 
 def _pieces_of(plan: EnsemblePlan | None) -> Mapping[str, PieceRow]:
@@ -98,5 +100,4 @@ def _row(ground: Ground, timed: TimedItem, entries: Sequence[_Entry]) -> ShowRow
         title=entry.title if entry else None,
         ensembles=tuple(ground.ensembles[ensemble] for ensemble in item.ensembles),
         piece=item.piece,
-        address=entry.address if entry else None,
     )
