@@ -12,7 +12,8 @@ from datetime import date, timedelta
 MON, WED, THU, FRI = 0, 2, 3, 4
 _MEETINGS = frozenset({MON, WED, FRI})
 _ONE_DAY, _WEEK = timedelta(days=1), timedelta(weeks=1)
-_WEEKS = 7  # from the week of handing out the music to the week of the concert
+_WEEKS = 7  # from the week of handing out the music to the week of the concert, at least
+_FEWEST = 18  # rehearsals, whatever breaks fall between
 _SEASONS = ((8, 11, "fall"), (12, 14, "winter"), (3, 7, "spring"))  # 13 and 14: January, February
 
 
@@ -96,7 +97,7 @@ def _cycle(year: StarterYear, today: date) -> StarterCycle:
     while starts.weekday() not in _MEETINGS or year.is_closed(starts):
         starts += _ONE_DAY
     concert = _last(MON, starts) + _WEEKS * _WEEK + THU * _ONE_DAY
-    while year.is_closed(concert):
+    while year.is_closed(concert) or _rehearsals(year, starts, concert) < _FEWEST:
         concert += _WEEK
     season = _season(concert)
     return StarterCycle(
@@ -106,6 +107,12 @@ def _cycle(year: StarterYear, today: date) -> StarterCycle:
         starts=starts,
         concert=concert,
     )
+
+
+def _rehearsals(year: StarterYear, starts: date, concert: date) -> int:
+    """Count them from the first day of a cycle to the last before its concert."""
+    days = (starts + n * _ONE_DAY for n in range((concert - starts).days))
+    return sum(day.weekday() in _MEETINGS and not year.is_closed(day) for day in days)
 
 
 def _season(day: date) -> str:
