@@ -62,7 +62,7 @@ class Machine:
 
 MORE = [
     finished_file("assets/style.css", b"p { color: red }"),
-    finished_file("fall/harbor/paper-boats/index.html", b"<p>Paper Boats</p>"),
+    finished_file("fall/harbor/tweed-kites/index.html", b"<p>Tweed Kites</p>"),
     finished_file("media/tone.mp3", b"sound"),
 ]
 FIRST = [*OLD, *MORE]

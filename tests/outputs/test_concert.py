@@ -42,6 +42,27 @@ def test_who_meets_when_and_where(view: ConcertView) -> None:
     assert lines(view.pick_ups) == ["7:25 pm : Harbor Band", "8:05 pm Bus loop: Lantern Band"]
 
 
+def test_a_section_that_comes_or_goes_at_another_time_is_named(tmp_path: Path) -> None:
+    sections = """
+  - {ensemble: harbor, section: percussion, call: 6:00 pm}
+  - {ensemble: harbor, section: low-brass, pick_up: 8:00 pm}
+  - {ensemble: harbor, section: winds}
+"""
+    concert = EVENING.replace(
+        "\n  - {ensemble: lantern, room", f"{sections}  - {{ensemble: lantern, room"
+    )
+    view = concert_view(*evening(tmp_path, concert))
+    assert lines(view.in_room) == [
+        "6:00 pm Band room: Harbor Band, percussion",
+        "6:25 pm Band room: Harbor Band, Harbor Band, low brass",
+    ]
+    assert lines(view.pick_ups) == [
+        "7:25 pm : Harbor Band, Harbor Band, percussion",
+        "8:00 pm : Harbor Band, low brass",
+        "8:05 pm Bus loop: Lantern Band",
+    ]
+
+
 def test_all_at_once_need_no_names(tmp_path: Path) -> None:
     stated = (
         "name: C\ndate: 2026-12-10\ndownbeat: 7:00 pm\nvenue: hall\npick_up: 8:00 pm\n"

@@ -2,8 +2,8 @@
 
 The order of a concert evening, its allowances and the rounding of calls to 5 minutes are
 common practice, no source; the expected times are reckoned by hand from the pieces:
-Tweed Kites, 32 measures of 3/4 at quarter = 108, lasts 96 * 60 / 108 = 53 1/3 s, and Harbor
-Lights, 64 quarters at 96 and 48 dotted quarters at 80, lasts 40 + 36 = 76 s.
+Tweed Kites, 32 measures of 3/4 at quarter = 108, lasts 96 * 60 / 108 = 53 1/3 s, and Button
+Comets, 64 quarters at 96 and 48 dotted quarters at 80, lasts 40 + 36 = 76 s.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Concert day's rooms, steps after playing, joined bands, buses and classes, from YAML to times.
 
-Common practice, no source; the expected times are reckoned by hand from the pieces: Paper
-Boats, 32 measures of 3/4 at quarter = 108, lasts 96 * 60 / 108 = 53 1/3 s, and Button Comets,
+Common practice, no source; the expected times are reckoned by hand from the pieces: Tweed
+Kites, 32 measures of 3/4 at quarter = 108, lasts 96 * 60 / 108 = 53 1/3 s, and Button Comets,
 64 quarters at 96 and 48 dotted quarters at 80, lasts 40 + 36 = 76 s.
 """
 
@@ -168,6 +168,19 @@ def test_classes_of_who_is_away_are_found(call: str, missed: list[str], tmp_path
         assert clocks(one.start, one.end) == "10:55:00 11:40:00"
 
 
+@pytest.mark.parametrize(
+    ("pick_up", "missed"), [("10:55 am", []), ("10:56 am", ["harbor"]), ("11:40 am", ["harbor"])]
+)
+def test_a_class_that_begins_as_its_players_are_back_is_held(
+    pick_up: str, missed: list[str], tmp_path: Path
+) -> None:
+    morning = FESTIVAL.replace("1:00 pm", "9:00 am").replace(
+        "[tweed-kites]", "[tweed-kites], call: 8:30 am"
+    )
+    found = day(tmp_path, f"{morning}pick_up: {pick_up}\n")
+    assert [one.ensemble.id for one in found.missed] == missed
+
+
 def test_classes_of_who_shares_players_with_them_are_found(tmp_path: Path) -> None:
     concert = FESTIVAL.replace("[button-comets]", "[button-comets], call: 10:00 am")
     assert day(tmp_path, concert).missed == ()
@@ -199,3 +212,40 @@ crew: [{id: truck, name: Truck, tasks: [Unload, {what: Load, by: 5:30 pm}]}]
         ("Unload", False),
         ("Load", True),
     ]
+
+
+@pytest.mark.parametrize(
+    ("more", "expected"),
+    [
+        pytest.param("", (0, 0), id="the usual changeover leaves no time to sit"),
+        pytest.param("changeover: 0\n", (0, 0), id="nothing is reset"),
+        pytest.param(
+            "calls: [{ensemble: lantern, minutes: {in_place: 3}}]\n", (0, 3), id="but it is stated"
+        ),
+        pytest.param(
+            "calls: [{ensemble: harbor, minutes: {in_place: 7}}]\n", (0, 0), id="the first to play"
+        ),
+        pytest.param("remarks 3, changeover 3", (0, 5), id="the reset waits for remarks"),
+        pytest.param("remarks 1, changeover 3, remarks 3", (0, 2), id="and for some of them"),
+        pytest.param("changeover 3, remarks 3", (0, 0), id="the reset comes first"),
+    ],
+)
+def test_minutes_in_place_that_the_stage_takes(
+    more: str, expected: tuple[int, int], tmp_path: Path
+) -> None:
+    """Told where the director can have them back: stated for this band, or lost to remarks."""
+    concert = EVENING + more
+    if more.startswith(("remarks", "changeover 3")):
+        pauses = [one.split() for one in more.split(", ")]
+        before = ", ".join(f"{{what: {what}, minutes: {minutes}}}" for what, minutes in pauses)
+        concert = EVENING.replace("lantern, pieces", f"lantern, before: [{before}], pieces")
+    found = day(tmp_path, concert)
+    assert tuple(one.short_in_place for one in found.groups) == expected
+
+
+def test_a_reset_that_waits_takes_no_minutes_from_another_band(tmp_path: Path) -> None:
+    lantern = "  - {ensemble: lantern, pieces: [button-comets]}\n"
+    pauses = "{what: remarks, minutes: 1}, {what: changeover, minutes: 4}"
+    again = f"  - {{ensemble: harbor, before: [{pauses}], pieces: [tweed-kites]}}\n"
+    found = day(tmp_path, EVENING.replace(lantern, lantern + again))
+    assert [one.short_in_place for one in found.groups] == [0, 0]

@@ -60,11 +60,10 @@ def _whole_bands(ground: Ground, groups: Sequence[GroupDay], ensemble: str) -> I
     pairs = sharing_pairs(
         {one.id: one.shares_players_with for one in ground.program.item.ensembles}
     )
-    bands = [group for group in groups if group.ensemble and not group.section]
-    yield from (group for group in bands if group.id == ensemble)
+    yield from (group for group in groups if group.id == ensemble)
     yield from (
         group
-        for group in bands
+        for group in groups
         if group.id != ensemble and share_players([ensemble], [group.id], pairs)
     )
 

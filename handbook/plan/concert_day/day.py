@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
+from itertools import pairwise
 
 from handbook.domain.call_times import (
     CallTimes,
@@ -96,10 +97,10 @@ def _short_in_place(group: CalledGroup, run: RunOfShow) -> int:
     That is where they are stated for this band, or where something stands in the pause
     before the reset. The usual changeover leaves no time to sit, and is nobody's mistake.
     """
-    turns = run.turns()
-    place = next((n for n, turn in enumerate(turns) if turn.start == group.times.first_note), 0)
-    reset = turns[place].reset if place else None
-    waits = reset is not None and reset > turns[place - 1].end
+    waits = any(
+        turn.start == group.times.first_note and turn.reset and turn.reset > before.end
+        for before, turn in pairwise(run.turns())
+    )
     short = group.times.group.allowances.in_place - group.times.minutes_in_place
     return short if waits or group.own_in_place else 0
 
