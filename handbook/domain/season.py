@@ -7,7 +7,7 @@ minutes and places of rehearsals, from 0.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import field
 from enum import IntEnum, StrEnum
 from math import log1p
@@ -105,16 +105,6 @@ class Mix:
 
 
 @dataclass(frozen=True, slots=True)
-class Requirement:
-    """At least `count` visits at the places `first` to `last`, both included."""
-
-    law: Law
-    first: int
-    last: int
-    count: int
-
-
-@dataclass(frozen=True, slots=True)
 class Unmet:
     """A law that a passage (or, for COVERAGE alone, a gap) does not keep: `lack` visits too few."""
 
@@ -146,34 +136,6 @@ class Season:
     unmet: tuple[Unmet, ...] = field(default=())
 
 
-def requirements(need: SeasonNeed) -> tuple[tuple[Requirement, ...], ...]:
-    """List what each passage requires, the weightiest law first."""
-    open_days = [place for place, day in enumerate(need.days) if day.minutes]
-    if not open_days:
-        return tuple(() for _ in need.passages)
-    last_stage = [place for place in open_days if need.days[place].stage == need.days[-1].stage]
-    stages = [
-        Requirement(Law.COVERAGE, places[0], places[-1], 1) for places in stage_places(need.days)
-    ]
-    windows = [
-        Requirement(Law.RETURN, open_days[first], open_days[first + need.window - 1], 1)
-        for first in range(len(open_days) - need.window + 1)
-    ]
-    end = len(need.days) - 1
-    found: list[tuple[Requirement, ...]] = []
-    for passage in need.passages:
-        if passage.dropped:
-            found.append(())
-            continue
-        settled = [Requirement(Law.SETTLED, 0, passage.settled, passage.visits)]
-        if last_stage and last_stage[0] <= passage.settled:
-            settled.append(Requirement(Law.SETTLED, last_stage[0], passage.settled, 1))
-        goal = Requirement(Law.GOAL, 0, end, passage.visits + LEAST_AT_GOAL - 1)
-        after = Requirement(Law.GOAL, passage.settled + 1, end, LEAST_AT_GOAL - 1)
-        found.append((*stages, goal, after, *settled, *windows))
-    return tuple(found)
-
-
 def stage_places(days: Sequence[SeasonDay]) -> list[list[int]]:
     """List, for each stage that has music, the places of its rehearsals that have some."""
     by_stage: dict[int, list[int]] = {}
@@ -197,34 +159,6 @@ def held_by(stretches: Sequence[Stretch], block: MusicBlock) -> tuple[int, ...]:
     if block.kind is MusicKind.PASSAGE:
         return (block.index,)
     return stretches[block.index].passages
-
-
-def unmet_laws(need: SeasonNeed, blocks: Sequence[Sequence[MusicBlock]]) -> tuple[Unmet, ...]:
-    """List every law of visits that the blocks do not keep, the weightiest first."""
-    found = [*_uncovered(need, blocks)]
-    for passage, (places, wanted) in enumerate(
-        zip(visits(need, blocks), requirements(need), strict=True)
-    ):
-        for one in wanted:
-            lack = one.count - sum(one.first <= place <= one.last for place in places)
-            if lack > 0:
-                found.append(Unmet(one.law, lack, passage=passage, first=one.first, last=one.last))
-    return tuple(sorted(found, key=lambda unmet: unmet.law))
-
-
-def _uncovered(need: SeasonNeed, blocks: Sequence[Sequence[MusicBlock]]) -> Iterator[Unmet]:
-    for places in stage_places(need.days):
-        covered = {
-            gap
-            for place in places
-            for block in blocks[place]
-            if block.kind is not MusicKind.PASSAGE
-            for gap in need.stretches[block.index].gaps
-        }
-        gone = {gap for stretch in need.stretches if stretch.dropped for gap in stretch.gaps}
-        for gap in range(need.gaps):
-            if gap not in covered | gone:
-                yield Unmet(Law.COVERAGE, 1, gap=gap, first=places[0], last=places[-1])
 
 
 def worth(need: SeasonNeed, blocks: Sequence[Sequence[MusicBlock]]) -> float:

@@ -4,37 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from handbook.domain.season import (
-    Law,
-    MusicBlock,
-    MusicKind,
-    SeasonNeed,
-    block_bound,
-    requirements,
-)
+from handbook.domain.season import Law, MusicBlock, MusicKind, SeasonNeed, block_bound
+from handbook.domain.season_laws import Windows, requirements
 
 _WEIGHT: dict[Law, int] = {law: 1000 ** (max(Law) - law) for law in Law}
-
+_EACH_WINDOW = _WEIGHT[Law.RETURN]
 
 _Wanted = tuple[int, int, int, int, int]
 """A requirement: its law's weight, the visits that count as bits, how many of them, first, last."""
 
 
 class _Laws:
-    """What each passage requires, and which of it each place counts for."""
+    """What each passage requires, and which of it each place counts for; whether it has to return."""
 
     def __init__(self, need: SeasonNeed) -> None:
         self.all: list[list[_Wanted]] = [
-            [
-                (_WEIGHT[one.law], _mask(one.first, one.last), one.count, one.first, one.last)
-                for one in wanted
-            ]
+            [(_WEIGHT[one.law], one.mask, one.count, one.first, one.last) for one in wanted]
             for wanted in requirements(need)
         ]
         self.at = [
             [[one for one in wanted if one[1] >> place & 1] for place in range(len(need.days))]
             for wanted in self.all
         ]
+        self.windows = Windows(need)
+        self.returns = [not passage.dropped for passage in need.passages]
 
 
 class Board:
@@ -164,7 +157,7 @@ class Board:
 
     def _due(self, passage: int, place: int) -> int:
         """Give the place by which the next visit of a passage has to come, at an even pace."""
-        seen = self.own[passage] | self.given[passage]
+        seen = self._seen(passage)
         due = len(self.need.days)
         for _, mask, count, first, last in self.laws.all[passage]:
             if last < place or first >= due:
@@ -173,21 +166,26 @@ class Board:
             if lack > 0:
                 begins = max(place, first)
                 due = min(due, begins + (last - begins) // lack if lack > 1 else last)
+        if self.laws.returns[passage]:
+            for window, _ in self.laws.windows.empty_runs(seen, place):
+                due = min(due, self.laws.windows.span(window)[1])
+                break
         return due if not seen >> place & 1 else max(due, place + 1)
 
     # Mending
 
-    def _penalty(self, passage: int, seen: int) -> int:
+    def lacks(self, passage: int) -> int:
         """Weigh the visits that a passage lacks: any law outweighs all that give way before it."""
-        return sum(
+        seen = self._seen(passage)
+        lack = sum(
             weight * (count - have)
             for weight, mask, count, _, _ in self.laws.all[passage]
             if (have := (seen & mask).bit_count()) < count
         )
-
-    def lacks(self, passage: int) -> int:
-        """How much a passage lacks, weighed."""
-        return self._penalty(passage, self._seen(passage))
+        if self.laws.returns[passage]:
+            for first, last in self.laws.windows.empty_runs(seen):
+                lack += _EACH_WINDOW * (last - first + 1)
+        return lack
 
     def comes(self, passage: int, place: int) -> bool:
         """Whether a rehearsal plays a passage, in whatever block."""
@@ -196,81 +194,37 @@ class Board:
     def _seen(self, passage: int) -> int:
         return self.own[passage] | self.given[passage]
 
-    def _gain(self, passage: int, place: int) -> int:
+    def gain(self, passage: int, place: int) -> int:
         """How much a visit at the place would mend, if there is none."""
         seen = self._seen(passage)
-        return sum(
+        mended = sum(
             weight
             for weight, mask, count, _, _ in self.laws.at[passage][place]
             if (seen & mask).bit_count() < count
         )
+        if self.laws.returns[passage]:
+            mended += _EACH_WINDOW * self.laws.windows.empty_at(seen, place)
+        return mended
 
     def loss(self, passage: int, place: int, instead: int | None = None) -> int:
         """How much is broken if a passage gives its block up, for another place or for none."""
-        seen, at = self._seen(passage), self.laws.at[passage]
         if self.given[passage] >> place & 1:
-            return 0 if instead is None else -self._gain(passage, instead)
+            return 0 if instead is None else -self.gain(passage, instead)
+        seen, at = self._seen(passage), self.laws.at[passage]
         added = 0 if instead is None else 1 << instead
-        lost = sum(
-            weight
-            for weight, mask, count, _, _ in at[place]
-            if not mask & added and (seen & mask).bit_count() <= count
-        )
+        lost = 0
+        for weight, mask, count, _, _ in at[place]:
+            if not mask & added and (seen & mask).bit_count() <= count:
+                lost += weight
         if instead is not None:
-            lost -= sum(
-                weight
-                for weight, mask, count, _, _ in at[instead]
-                if not mask >> place & 1 and (seen & mask).bit_count() < count
-            )
+            for weight, mask, count, _, _ in at[instead]:
+                if not mask >> place & 1 and (seen & mask).bit_count() < count:
+                    lost -= weight
+        if self.laws.returns[passage]:
+            lost += _EACH_WINDOW * self.laws.windows.empty_at(seen | added, place)
+            if instead is not None:
+                lost -= _EACH_WINDOW * self.laws.windows.empty_at(seen, instead)
         return lost
-
-    def mend(self) -> bool:
-        """Add, change and move blocks as long as that mends more than it breaks; tell if it did."""
-        moved = False
-        for passage in range(len(self.need.passages)):
-            if not self.lacks(passage):
-                continue
-            for place in range(len(self.need.days)):
-                gain = 0 if self.comes(passage, place) else self._gain(passage, place)
-                if gain and self.most(place) and self._make_room(place, gain):
-                    self.choose(place, passage)
-                    moved = True
-        return moved
-
-    def _make_room(self, place: int, gain: int) -> bool:
-        """Free one block of a day, at less than the gain; False where that cannot be."""
-        if len(self.chosen[place]) < self.most(place):
-            return True
-        others = sorted(self.chosen[place] - self.ordered[place])
-        if not others:
-            return False
-        cheapest = min(others, key=lambda one: (self.loss(one, place), one))
-        if self.loss(cheapest, place) < gain:
-            self.drop(place, cheapest)
-            return True
-        return any(self._move_away(place, other, gain) for other in others)
-
-    def _move_away(self, place: int, other: int, gain: int) -> bool:
-        """Move a passage's block to another day, where need be in place of a third."""
-        seen = self._seen(other)
-        for elsewhere in range(len(self.need.days)):
-            if seen >> elsewhere & 1 or not self.most(elsewhere):
-                continue
-            loss = self.loss(other, place, elsewhere)
-            if loss >= gain:
-                continue
-            if len(self.chosen[elsewhere]) >= self.most(elsewhere):
-                thirds = self.chosen[elsewhere] - self.ordered[elsewhere]
-                if not thirds:
-                    continue
-                third = min(thirds, key=lambda one: (self.loss(one, elsewhere), one))
-                if loss + self.loss(third, elsewhere) >= gain:
-                    continue
-                self.drop(elsewhere, third)
-            self.drop(place, other)
-            self.choose(elsewhere, other)
-            return True
-        return False
 
     @property
     def broken(self) -> int:
@@ -293,7 +247,3 @@ class Board:
                     break
                 if not self.loss(other, place):
                     self.drop(place, other)
-
-
-def _mask(first: int, last: int) -> int:
-    return (1 << (last + 1)) - (1 << first) if last >= first else 0

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 
-from handbook.domain.season import MusicBlock, Season, SeasonNeed, stage_places, unmet_laws, worth
+from handbook.domain.season import MusicBlock, Season, SeasonNeed, stage_places, worth
 from handbook.domain.season_board import Board
 from handbook.domain.season_changes import changed, trade
+from handbook.domain.season_laws import unmet_laws
+from handbook.domain.season_mending import mend
 from handbook.domain.season_minutes import share_minutes
 from handbook.domain.stretch_choice import chosen_stretches
 
@@ -67,7 +69,7 @@ def _filled(need: SeasonNeed, stretches: Sequence[_Placed], like: Board | None =
     )
     board.place_visits()
     for _ in range(_ROUNDS):
-        if not board.mend() and not trade(board):
+        if not mend(board) and not trade(board):
             break
     return board
 
