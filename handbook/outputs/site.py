@@ -67,7 +67,9 @@ class Renderer:
         ends = cycle.last.isoformat()
         return CycleOutput(
             pages=tuple(
-                self._page(draft, ends) for kind in OF_CYCLES for draft in kind(context, cycle)
+                self._page(context, draft, ends)
+                for kind in OF_CYCLES
+                for draft in kind(context, cycle)
             ),
             shares={kind.name: kind.share(context, cycle) for kind in WHOLE},
         )
@@ -78,7 +80,7 @@ class Renderer:
         """Make an ensemble's own pages; `cycle` is as `alone` gives it."""
         ends = cycle.last.isoformat()
         made = tuple(
-            self._page(draft, ends)
+            self._page(context, draft, ends)
             for kind in OF_ENSEMBLES
             for draft in kind(context, cycle, ensemble)
         )
@@ -89,7 +91,7 @@ class Renderer:
         self, context: Context, kind: WholeKind, shares: Sequence[object]
     ) -> tuple[MadePage, ...]:
         """Make the pages of one kind about the whole handbook, of the shares that are shown."""
-        return tuple(self._page(draft) for draft in kind.pages(context, shares))
+        return tuple(self._page(context, draft) for draft in kind.pages(context, shares))
 
     def frame(self, context: Context, newest: tuple[NavItem, ...]) -> Frame:
         """Make the frame of all pages; `newest` is the menu of the newest cycle."""
@@ -104,11 +106,13 @@ class Renderer:
         )
         return OutputFile("404.html", page.encode())
 
-    def _page(self, draft: Page, cycle_ends: str = "") -> MadePage:
+    def _page(self, context: Context, draft: Page, cycle_ends: str = "") -> MadePage:
         template = self._environment.get_template(f"pages/{draft.kind}.html.j2")
         return MadePage(
             draft=replace(draft, view=None),
-            middle=template.render(view=draft.view, root=addresses.root_of(draft.path)),
+            middle=template.render(
+                view=draft.view, say=context.say, root=addresses.root_of(draft.path)
+            ),
             rows=tuple(_search_row(draft, entry, cycle_ends) for entry in draft.search),
         )
 

@@ -120,6 +120,8 @@ def page_environment(templates: Path) -> Environment:
     environment.code_generator_class = _Attributes
     environment.filters.update(
         clock=format_clock,
+        duration=formatting.duration,
+        long_day=formatting.long_day,
         mark=formatting.mark,
         short_day=formatting.short_day,
         dots=formatting.joined,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time
+from datetime import datetime, time
 
 from markupsafe import Markup
 
@@ -28,6 +28,7 @@ from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.schema.concert import PauseKind
+from handbook.schema.music import Piece
 
 _DIGEST_LETTERS = 8
 
@@ -81,9 +82,8 @@ class ThingView:
 class ProgramPieceLine:
     """A piece on the program."""
 
-    title: str
+    item: Piece
     path: str
-    by: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,35 +98,20 @@ class TurnView:
 
 @dataclass(frozen=True, slots=True)
 class ConcertView:
-    """The family sheet."""
+    """The family sheet; `ends` is rounded up."""
 
-    name: str
-    about: str
-    cycle: str
+    concert: ConcertPlan
     cycle_id: str
-    day: date
-    date: str
-    downbeat: str
-    downbeat_iso: str
-    ends: str
-    doors: str
-    venue: str
-    address: str
-    parking: str
-    access: str
+    ends: datetime
     bands: tuple[BandView, ...]
     at_bus: tuple[MeetView, ...]
     in_room: tuple[MeetView, ...]
     missed: tuple[MissedLine, ...]
     pick_ups: tuple[MeetView, ...]
-    pick_up_rules: tuple[str, ...]
     attire: tuple[ThingView, ...]
-    attire_note: str
     bring: tuple[ThingView, ...]
     days: tuple[DayCard, ...]
     turns: tuple[TurnView, ...]
-    not_playing: tuple[str, ...]
-    music: str
     crew: str
     event: Markup
 
@@ -138,20 +123,23 @@ def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
 
 
 def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
-    view = concert_view(context, cycle, concert)
+    view, name = concert_view(context, cycle, concert), context.say(concert.item.name)
+    when = f"{formatting.long_day(concert.item.date)}, {formatting.clock(concert.downbeat)}"
     return Page(
         path=addresses.concert(cycle.id),
         kind="concert",
-        title=view.name,
-        description=f"{view.name}: {view.date}, {view.downbeat}, {view.venue}. When and where to be, attire, program, pick-up.",
+        title=name,
+        description=f"{name}: {when}, {context.say(concert.venue.name)}. When and where to be, attire, program, pick-up.",
         section="concert",
         view=view,
-        crumbs=(Link(view.cycle, addresses.cycle(cycle.id)),),
-        search=tuple(_entries(view, concert.downbeat.time())),
+        crumbs=(Link(context.say(cycle.item.name), addresses.cycle(cycle.id)),),
+        search=tuple(_entries(context, view)),
     )
 
 
-def _entries(view: ConcertView, starts: time) -> Iterator[SearchEntry]:
+def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
+    item, venue, say = view.concert.item, view.concert.venue, context.say
+    name = say(item.name)
     meets = [
         *((AT_THE_BUS, meet) for meet in view.at_bus),
         *((IN_THE_ROOM, meet) for meet in view.in_room),
@@ -161,13 +149,13 @@ def _entries(view: ConcertView, starts: time) -> Iterator[SearchEntry]:
         f"{what} {format_clock(meet.at)} {meet.place} {' '.join(who.name for who in meet.who)}"
         for what, meet in meets
     ]
-    text = f"{view.date} downbeat {view.downbeat} {view.venue} {view.address} {' '.join(lines)} parking {view.parking}"
     yield SearchEntry(
-        view.name,
-        text,
+        name,
+        f"{formatting.long_day(item.date)} downbeat {format_clock(item.downbeat)} {say(venue.name)}"
+        f" {say(venue.address)} {' '.join(lines)} parking {say(venue.parking)}",
         keywords="concert call time start begins time where parking pick up bus",
-        day=view.day,
-        times=(starts, *(meet.at for _, meet in meets)),
+        day=item.date,
+        times=(item.downbeat, *(meet.at for _, meet in meets)),
     )
     for title, anchor, things, keywords in (
         ("Attire", "attire", view.attire, "clothes wear uniform dress shoes concert"),
@@ -175,24 +163,27 @@ def _entries(view: ConcertView, starts: time) -> Iterator[SearchEntry]:
     ):
         if things:
             words = " ".join(f"{thing.band} {thing.text}" for thing in things)
-            words += f" {view.attire_note}" if anchor == "attire" else ""
-            yield SearchEntry(f"{title}, {view.name}", words, anchor, keywords)
+            words += f" {say(item.attire_note)}" if anchor == "attire" else ""
+            yield SearchEntry(f"{title}, {name}", words, anchor, keywords)
     for card in view.days:
         yield SearchEntry(
-            f"{card.band}, {view.name}, step by step",
+            f"{card.band}, {name}, step by step",
             " ".join(f"{step.time} {step.what}" for step in card.steps),
             card.anchor,
             "call time warm-up bus leave back day concert timeline",
         )
-    pieces = " ".join(f"{piece.title} {piece.by}" for turn in view.turns for piece in turn.pieces)
+    pieces = [piece.item for turn in view.turns for piece in turn.pieces]
     yield SearchEntry(
-        f"Program, {view.name}", pieces, "program", "pieces music order plays concert"
+        f"Program, {name}",
+        " ".join(f"{say(piece.title)} {say(piece.by)}" for piece in pieces),
+        "program",
+        "pieces music order plays concert",
     )
 
 
 def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> ConcertView:
     """Gather the family sheet of one concert."""
-    item, venue, day = concert.item, concert.venue, concert.day
+    item, day = concert.item, concert.day
     bands = _bands(context, concert)
     groups = tuple(_families_groups(concert, bands))
     riding, others = (
@@ -202,28 +193,15 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
     at_bus, in_room = _meets(context, concert, riding), _meets(context, concert, others)
     all_at_once = len(at_bus) + len(in_room) == 1
     return ConcertView(
-        name=context.say(item.name),
-        about=context.say(item.about),
-        cycle=context.say(cycle.item.name),
+        concert=concert,
         cycle_id=cycle.id,
-        day=item.date,
-        date=formatting.long_day(item.date),
-        downbeat=formatting.clock(concert.downbeat),
-        downbeat_iso=concert.downbeat.isoformat(),
-        ends=formatting.clock(mark_after(day.ends)),
-        doors=formatting.clock(day.doors) if day.doors else "",
-        venue=context.say(venue.name),
-        address=context.say(venue.address),
-        parking=context.say(venue.parking),
-        access=context.say(venue.access),
+        ends=mark_after(day.ends),
         bands=bands,
         at_bus=_marked(at_bus, everybody=all_at_once),
         in_room=_marked(in_room, everybody=all_at_once),
         missed=tuple(_missed(context, concert, bands)),
         pick_ups=_pick_ups(context, concert, groups),
-        pick_up_rules=tuple(context.say(rule) for rule in item.pick_up_rules),
         attire=_things(context, bands, item.attire, item.attire_for),
-        attire_note=context.say(item.attire_note),
         bring=_things(context, bands, item.bring, item.bring_for),
         days=tuple(
             card
@@ -232,8 +210,6 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
             and (card := day_card(context, concert, group, band.n))
         ),
         turns=tuple(_turns(context, cycle, concert)),
-        not_playing=tuple(context.say(absent.why) for absent in item.not_playing),
-        music=formatting.duration(concert.seconds),
         crew=addresses.crew(cycle.id),
         event=event_data(context, concert, addresses.concert(cycle.id)),
     )
@@ -345,9 +321,7 @@ def _turns(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator
             pause=formatting.duration(pauses[-1].minutes * 60) if pauses else "",
             pieces=tuple(
                 ProgramPieceLine(
-                    context.say(piece.item.title),
-                    addresses.piece(cycle.id, turn.ensemble.id, piece.item.id),
-                    context.say(piece.item.by),
+                    piece.item, addresses.piece(cycle.id, turn.ensemble.id, piece.item.id)
                 )
                 for piece in turn.pieces
             ),
