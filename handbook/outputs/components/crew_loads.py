@@ -17,11 +17,9 @@ from handbook.schema.loads import Gear
 class GearLine:
     """An item; `needs` is what the program's own limits ask for it."""
 
-    name: str
-    count: int
+    item: Gear
     weight: str
     needs: tuple[str, ...]
-    handling: tuple[str, ...]
     way: str
     who: str
 
@@ -70,11 +68,9 @@ def _items(context: Context, concert: ConcertPlan, load: LoadDay) -> Iterator[Ge
     for gear in load.gear:
         start, end = rooms[gear.from_], rooms[gear.to]
         yield GearLine(
-            name=context.say(gear.name),
-            count=gear.count,
+            item=gear,
             weight=weight(gear.weight),
             needs=tuple(_needs(gear, load)),
-            handling=tuple(context.say(words) for words in gear.handling),
             way=f"{context.say(start.name)} to {context.say(end.name)}",
             who=roles.get(gear.who or "", ""),
         )

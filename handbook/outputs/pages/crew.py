@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import datetime
+from itertools import chain
 
 from handbook.domain.run_of_show import ItemKind
 from handbook.domain.tables.cautions import CREW_PAGE
@@ -27,7 +28,7 @@ from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.concert_model import GroupDay, ShowRow, UseRow
 from handbook.plan.model import ConcertPlan, CyclePlan
-from handbook.schema.loads import CrewTask
+from handbook.schema.loads import CrewRole, CrewTask
 
 _KINDS = {
     ItemKind.GAP: "Applause",
@@ -51,13 +52,11 @@ class ShowLine:
 
 @dataclass(frozen=True, slots=True)
 class RoleView:
-    """A role of the crew, when it must be ready, and its tasks."""
+    """A role of the crew, and when it must be ready and is done, if that is known."""
 
-    name: str
-    people: int | None
-    call: str
-    released: str
-    tasks: tuple[str, ...]
+    item: CrewRole
+    call: datetime | None
+    released: datetime | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,17 +104,12 @@ class UseLine:
 class CrewView:
     """The page for the crew."""
 
-    name: str
-    date: str
-    venue: str
-    address: str
+    concert: ConcertPlan
     facts: tuple[tuple[str, str], ...]
     roles: tuple[RoleView, ...]
     show: tuple[ShowLine, ...]
-    show_length: str
     calls: tuple[CallLine, ...]
     later: tuple[LaterLine, ...]
-    meet: str
     rides: tuple[RideLine, ...]
     charts: tuple[RoomChart, RoomChart] | None
     uses: tuple[UseLine, ...]
@@ -132,30 +126,40 @@ def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
 
 
 def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
-    view = crew_view(context, cycle, concert)
-    title = f"Crew, {view.name}"
+    view, name = crew_view(context, cycle, concert), context.say(concert.item.name)
+    title, day = f"Crew, {name}", formatting.long_day(concert.item.date)
     return Page(
         path=addresses.crew(cycle.id),
         kind="crew",
         title=title,
-        description=f"{view.name}, {view.date}: run of show, rooms, resets, loads and cautions for the crew.",
+        description=f"{name}, {day}: run of show, rooms, resets, loads and cautions for the crew.",
         section="concert",
         view=view,
         crumbs=(
             Link(context.say(cycle.item.name), addresses.cycle(cycle.id)),
-            Link(view.name, addresses.concert(cycle.id)),
+            Link(name, addresses.concert(cycle.id)),
         ),
-        search=tuple(_entries(view, title, concert.item.date)),
+        search=tuple(_entries(context, view)),
     )
 
 
-def _entries(view: CrewView, title: str, day: date) -> Iterator[SearchEntry]:
-    roles = " ".join(f"{role.name} {role.call} {' '.join(role.tasks)}" for role in view.roles)
+def _entries(context: Context, view: CrewView) -> Iterator[SearchEntry]:
+    item, say = view.concert.item, context.say
+    name = say(item.name)
+    roles = (
+        (
+            say(role.item.name),
+            _clock(role.call),
+            *(_task(context, task) for task in role.item.tasks),
+        )
+        for role in view.roles
+    )
+    words = (formatting.long_day(item.date), say(view.concert.venue.name), *chain(*roles))
     yield SearchEntry(
-        title,
-        f"{view.date} {view.venue} {roles}",
+        f"Crew, {name}",
+        " ".join(words),
         keywords="crew stage truck volunteers chaperones",
-        day=day,
+        day=item.date,
     )
     parts = (
         ("Run of show", "show", [f"{line.start} {line.what}" for line in view.show], "order times"),
@@ -174,34 +178,27 @@ def _entries(view: CrewView, title: str, day: date) -> Iterator[SearchEntry]:
         ("Buses", "buses", [f"{line.who} {line.buses}" for line in view.rides], "bus ride seats"),
         ("Rooms", "rooms", [f"{line.room} {line.time} {line.what}" for line in view.uses], "room"),
     )
-    for name, anchor, lines, keywords in parts:
+    for title, anchor, lines, keywords in parts:
         if lines:
-            yield SearchEntry(f"{name}, {view.name}", " ".join(lines), anchor, keywords)
+            yield SearchEntry(f"{title}, {name}", " ".join(lines), anchor, keywords)
     if view.stage:
-        words = " ".join(f"{turn.who} {turn.setup}" for turn in view.stage.turns)
-        yield SearchEntry(
-            f"Stage, {view.name}", words, "stage", "chairs stands reset setup seating"
-        )
+        turns = " ".join(f"{turn.who} {turn.setup}" for turn in view.stage.turns)
+        yield SearchEntry(f"Stage, {name}", turns, "stage", "chairs stands reset setup seating")
     if view.load:
-        words = " ".join(item.name for item in view.load.items)
-        yield SearchEntry(f"Loads, {view.name}", words, "loads", "equipment truck cart weight lift")
+        moved = " ".join(say(line.item.name) for line in view.load.items)
+        yield SearchEntry(f"Loads, {name}", moved, "loads", "equipment truck cart weight lift")
 
 
 def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewView:
     """Gather the page of one concert."""
-    item, day = concert.item, concert.day
+    day = concert.day
     return CrewView(
-        name=context.say(item.name),
-        date=formatting.long_day(item.date),
-        venue=context.say(concert.venue.name),
-        address=context.say(concert.venue.address),
+        concert=concert,
         facts=tuple(_facts(concert)),
-        roles=tuple(_roles(context, concert)),
+        roles=tuple(_roles(concert)),
         show=tuple(_show_line(context, row) for row in day.rows),
-        show_length=formatting.duration(float(day.seconds)),
         calls=tuple(_call_line(context, group) for group in _by_call(day.groups)),
         later=tuple(_later(context, day.groups)),
-        meet=context.say(item.travel.meet) if item.travel else "",
         rides=tuple(_rides(context, concert)),
         charts=room_charts(context, day.uses, concert.downbeat),
         uses=tuple(
@@ -226,21 +223,19 @@ def _facts(concert: ConcertPlan) -> Iterator[tuple[str, str]]:
         yield "Out by", formatting.clock(day.closes)
 
 
-def _roles(context: Context, concert: ConcertPlan) -> Iterator[RoleView]:
+def _roles(concert: ConcertPlan) -> Iterator[RoleView]:
     for role in concert.item.crew:
         group = next((one for one in concert.day.groups if one.role == role), None)
-        yield RoleView(
-            name=context.say(role.name),
-            people=role.people,
-            call=formatting.clock(group.call) if group and group.call else "",
-            released=formatting.clock(group.pick_up) if group and group.pick_up else "",
-            tasks=tuple(_task(context, task) for task in role.tasks),
-        )
+        yield RoleView(role, group.call if group else None, group.pick_up if group else None)
 
 
 def _task(context: Context, task: CrewTask) -> str:
     words = context.say(task.what)
     return f"{words}, by {format_clock(task.by)}" if task.by else words
+
+
+def _clock(moment: datetime | None) -> str:
+    return formatting.clock(moment) if moment else ""
 
 
 def _show_line(context: Context, row: ShowRow) -> ShowLine:

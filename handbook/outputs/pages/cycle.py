@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
 
 from handbook.outputs import addresses
 from handbook.outputs.components.charts import StripPair, cycle_strips
@@ -21,6 +20,7 @@ from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan
+from handbook.schema.cycle import Cycle
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,17 +41,14 @@ class EnsembleLine:
 class CycleView:
     """The page of a cycle."""
 
-    name: str
+    item: Cycle
     dates: str
-    first: date
-    last: date
     strip: StripPair
     stages: tuple[StageView, ...]
     ensembles: tuple[EnsembleLine, ...]
     split: SplitChart
     split_groups: tuple[SplitGroup, ...]
     concert: ConcertLine | None
-    notes: tuple[str, ...]
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
@@ -68,10 +65,8 @@ def _draft(context: Context, cycle: CyclePlan) -> Page:
         for line, plan in zip(ensembles, cycle.ensembles, strict=True)
     ]
     view = CycleView(
-        name=name,
+        item=cycle.item,
         dates=dates,
-        first=cycle.first,
-        last=cycle.last,
         strip=cycle_strips(
             [
                 (line.name, line.path, plan, line.stages)
@@ -86,7 +81,6 @@ def _draft(context: Context, cycle: CyclePlan) -> Page:
         split=split_chart(split),
         split_groups=split_groups(split),
         concert=concert_line(context, cycle),
-        notes=tuple(context.say(note) for note in cycle.item.notes),
     )
     return Page(
         path=addresses.cycle(cycle.id),
@@ -98,7 +92,7 @@ def _draft(context: Context, cycle: CyclePlan) -> Page:
         search=(
             SearchEntry(
                 name,
-                f"{dates} {' '.join(view.notes)}",
+                " ".join((dates, *map(context.say, cycle.item.notes))),
                 keywords="cycle",
             ),
             *(

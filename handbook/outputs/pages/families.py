@@ -13,6 +13,7 @@ from handbook.outputs import addresses
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
+from handbook.schema.program import Contact
 from handbook.source.markdown import read_markdown
 
 _TO_A_PAGE = re.compile(r'(?<=href=")([^":?#]+)\.md(?=["#])')
@@ -46,10 +47,7 @@ class FamiliesView:
     """The list of free pages, and how to ask."""
 
     pages: tuple[FreePageLine, ...]
-    contact: str
-    email: str
-    phone: str
-    hours: str
+    contact: Contact
 
 
 def share(_context: Context, _cycle: CyclePlan) -> None:
@@ -88,13 +86,7 @@ def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
         title="For families",
         description="How the program works, and whom to ask.",
         section="families",
-        view=FamiliesView(
-            tuple(rows),
-            context.say(contact.role),
-            contact.email or "",
-            contact.phone or "",
-            context.say(contact.hours),
-        ),
+        view=FamiliesView(tuple(rows), contact),
         search=(
             SearchEntry(
                 "For families",

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from handbook.domain.tables.rudiments import Rudiment
-from handbook.domain.values.tempo import Tempo
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_pitch import concert_examples
 from handbook.outputs.components.notation import Notation, RhythmFigure, page_sprite, rhythm_figure
@@ -16,27 +14,19 @@ from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
-from handbook.schema.fundamentals import Exercise, Strand
+from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
 
 
 @dataclass(frozen=True, slots=True)
 class ExerciseView:
     """One exercise; `at` names the ensembles that work on it, with cycle."""
 
-    id: str
-    name: str
-    level: int
-    minutes: int | None
-    most_minutes: int | None
-    rehearsals: int
-    tempo: Tempo | None
+    item: Exercise
     who: str
     how: tuple[TextView, ...]
-    listen: tuple[str, ...]
     recording: RecordingView | None
     examples: tuple[Notation, ...]
     rhythm: RhythmFigure | None
-    rudiment: Rudiment | None
     at: tuple[str, ...]
 
 
@@ -44,10 +34,8 @@ class ExerciseView:
 class StrandView:
     """A strand with its exercises in order of level."""
 
-    id: str
-    name: str
+    item: Strand
     path: str
-    why: str
     who: str
     home: tuple[TextView, ...]
     exercises: tuple[ExerciseView, ...]
@@ -61,8 +49,8 @@ class FundamentalsView:
     """The page of all fundamentals."""
 
     strands: tuple[StrandView, ...]
-    habits: tuple[tuple[str, str, str], ...]
-    warm_ups: tuple[tuple[int, str, tuple[str, ...], RecordingView | None], ...]
+    habits: tuple[Habit, ...]
+    warm_ups: tuple[tuple[WarmUp, RecordingView | None], ...]
 
 
 Working = tuple[tuple[str, str], ...]
@@ -91,16 +79,9 @@ def pages(context: Context, cycles: Sequence[Working]) -> Iterator[Page]:
     strands = tuple(_strand(context, strand, found.strands, working) for strand in found.strands)
     view = FundamentalsView(
         strands=strands,
-        habits=tuple(
-            (habit.id, context.say(habit.name), context.say(habit.text)) for habit in found.habits
-        ),
+        habits=found.habits,
         warm_ups=tuple(
-            (
-                warm_up.level,
-                context.say(warm_up.name),
-                tuple(context.say(step) for step in warm_up.steps),
-                recording_view(context, warm_up.media),
-            )
+            (warm_up, recording_view(context, warm_up.media))
             for warm_up in sorted(found.warm_ups, key=lambda warm_up: warm_up.level)
         ),
     )
@@ -114,47 +95,54 @@ def pages(context: Context, cycles: Sequence[Working]) -> Iterator[Page]:
         search=(
             SearchEntry(
                 "Fundamentals",
-                " ".join(strand.name for strand in strands),
+                " ".join(context.say(strand.item.name) for strand in strands),
                 keywords="exercises basics",
             ),
-            *(SearchEntry(name, text, f"habit-{key}", "habit") for key, name, text in view.habits),
             *(
                 SearchEntry(
-                    f"Warm-up, level {level}: {name}",
-                    " ".join(steps),
-                    f"warm-up-{level}",
+                    context.say(habit.name), context.say(habit.text), f"habit-{habit.id}", "habit"
+                )
+                for habit in view.habits
+            ),
+            *(
+                SearchEntry(
+                    f"Warm-up, level {warm_up.level}: {context.say(warm_up.name)}",
+                    " ".join(map(context.say, warm_up.steps)),
+                    f"warm-up-{warm_up.level}",
                     "warmup warm up",
                 )
-                for level, name, steps, *_ in view.warm_ups
+                for warm_up, _ in view.warm_ups
             ),
         ),
     )
     for strand in strands:
-        yield _strand_draft(strand)
+        yield _strand_draft(context, strand)
 
 
-def _strand_draft(strand: StrandView) -> Page:
+def _strand_draft(context: Context, strand: StrandView) -> Page:
+    say = context.say
+    name, why = say(strand.item.name), say(strand.item.why)
     return Page(
         path=strand.path,
         kind="strand",
-        title=strand.name,
-        description=f"{strand.name}: {strand.why}",
+        title=name,
+        description=f"{name}: {why}",
         section="fundamentals",
         view=strand,
         crumbs=(Link("Fundamentals", addresses.FUNDAMENTALS),),
         search=(
             SearchEntry(
-                strand.name,
-                f"{strand.why} {all_words(strand.home)}",
+                name,
+                f"{why} {all_words(strand.home)}",
                 keywords="fundamentals strand",
             ),
             *(
                 SearchEntry(
-                    f"{strand.name}: {exercise.name}",
-                    f"{all_words(exercise.how)} {' '.join(exercise.listen)}",
-                    exercise.id,
+                    f"{name}: {say(exercise.item.name)}",
+                    " ".join((all_words(exercise.how), *map(say, exercise.item.listen))),
+                    exercise.item.id,
                     "exercise",
-                    tempos=(exercise.tempo,) if exercise.tempo else (),
+                    tempos=(exercise.item.tempo,) if exercise.item.tempo else (),
                 )
                 for exercise in strand.exercises
             ),
@@ -177,10 +165,8 @@ def _strand(
         for exercise in sorted(strand.exercises, key=lambda exercise: exercise.level)
     )
     return StrandView(
-        id=strand.id,
-        name=context.say(strand.name),
+        item=strand,
         path=addresses.strand(strand.id),
-        why=context.say(strand.why),
         who=named_who(strand.who),
         home=text_views(context, strand.home),
         exercises=exercises,
@@ -200,19 +186,11 @@ def _figures(exercises: tuple[ExerciseView, ...]) -> Iterator[Notation]:
 def _exercise(context: Context, exercise: Exercise, working: dict[str, list[str]]) -> ExerciseView:
     row = context.plan.exercise_rhythms.get(exercise.id)
     return ExerciseView(
-        id=exercise.id,
-        name=context.say(exercise.name),
-        level=exercise.level,
-        minutes=exercise.minutes,
-        most_minutes=exercise.most_minutes,
-        rehearsals=exercise.rehearsals,
-        tempo=exercise.tempo,
+        item=exercise,
         who=named_who(exercise.who),
         how=text_views(context, exercise.how),
-        listen=tuple(context.say(text) for text in exercise.listen),
         recording=recording_view(context, exercise.media),
         examples=tuple(concert_examples(exercise)),
         rhythm=rhythm_figure(row) if row else None,
-        rudiment=exercise.rudiment,
         at=tuple(working.get(exercise.id, ())),
     )

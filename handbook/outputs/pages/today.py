@@ -14,6 +14,7 @@ from handbook.outputs.page import Context, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.records import dataclass
+from handbook.schema.program import Ensemble, Program
 
 CYCLES_SHOWN = 2
 """Which cycle is current is for the reader's browser to say; older ones than the newest two
@@ -51,9 +52,7 @@ class CycleToday:
 class EnsembleCard:
     """One ensemble on the first page."""
 
-    id: str
-    name: str
-    level: str
+    item: Ensemble
     cycles: tuple[EnsembleCycle, ...]
 
 
@@ -61,9 +60,7 @@ class EnsembleCard:
 class TodayView:
     """The first page."""
 
-    name: str
-    school: str
-    about: str
+    program: Program
     concerts: tuple[ConcertLine, ...]
     ensembles: tuple[EnsembleCard, ...]
     past: str
@@ -83,48 +80,39 @@ def share(context: Context, cycle: CyclePlan) -> CycleToday:
 
 def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
     """Make the first page."""
-    plan = context.plan
-    name = context.say(plan.program.name)
+    program, say = context.plan.program, context.say
+    name = say(program.name)
     view = TodayView(
-        name=name,
-        school=context.say(plan.program.school),
-        about=context.say(plan.program.about),
+        program=program,
         concerts=tuple(cycle.concert for cycle in shown if cycle.concert),
         ensembles=_not_too_long(
-            [
-                card
-                for ensemble in plan.program.ensembles
-                if (
-                    card := _card(
-                        ensemble.id, context.say(ensemble.name), context.say(ensemble.level), shown
-                    )
-                ).cycles
-            ]
+            [card for ensemble in program.ensembles if (card := _card(ensemble, shown)).cycles]
         ),
         past=addresses.PAST,
     )
+    names = (card.item.name for card in view.ensembles)
     yield Page(
         path=addresses.TODAY,
         kind="today",
         title="Today",
-        description=context.say(plan.program.about)
+        description=say(program.about)
         or f"{name}: what to practice this week, and what comes next.",
         section="today",
         view=view,
         search=(
             SearchEntry(
                 "Today",
-                " ".join((name, view.school, view.about, *(card.name for card in view.ensembles))),
+                " ".join(map(say, (program.name, program.school, program.about, *names))),
             ),
         ),
     )
 
 
-def _card(ensemble_id: str, name: str, level: str, shown: Sequence[CycleToday]) -> EnsembleCard:
+def _card(ensemble: Ensemble, shown: Sequence[CycleToday]) -> EnsembleCard:
     cycles = tuple(
-        one for cycle in shown for own_id, one in cycle.ensembles if own_id == ensemble_id
+        one for cycle in shown for own_id, one in cycle.ensembles if own_id == ensemble.id
     )
-    return EnsembleCard(ensemble_id, name, level, cycles)
+    return EnsembleCard(ensemble, cycles)
 
 
 def _not_too_long(cards: Sequence[EnsembleCard]) -> tuple[EnsembleCard, ...]:
