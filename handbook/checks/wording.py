@@ -11,6 +11,7 @@ from handbook.source.names import listed, nearest
 
 _MOST_LISTED = 12
 _FEW = 3
+_NAMES_AS_KEYS = ("attire_for", "bring_for", "strands_start_at")
 
 
 def unknown(
@@ -24,14 +25,14 @@ def unknown(
     """Say that a name refers to nothing, with the nearest one that does.
 
     `what` is the kind of thing, without its article; `where` says where such things are
-    written down. An address that ends in the name is that of a key.
+    written down.
     """
     return finding(
         f"no {what} is called `{name}`",
         address,
         known_hint(name, known, where),
         severity,
-        on_key=address[-1] == name,
+        on_key=address[-2:] in {(field, name) for field in _NAMES_AS_KEYS},
     )
 
 
