@@ -10,9 +10,10 @@ from collections import Counter
 from pathlib import Path
 from typing import Any
 
+from tests.mutation.collected import Collected
 from tests.mutation.explained import explained_keys
 from tests.mutation.mutants import Mutant, layer_mutants, sample
-from tests.mutation.reach import Reach, digests, make_map, read_map
+from tests.mutation.reach import OPTIONS, Reach, digests, make_map, read_map
 from tests.mutation.tree import copy_tree, warm_up
 from tests.mutation.trial import Fate, try_mutant
 
@@ -33,16 +34,18 @@ def main() -> int:
     wanted = _wanted(options, done)
     with tempfile.TemporaryDirectory() as place:
         tree = copy_tree(ROOT, Path(place))
+        collected = Collected(tree, list(reach.tests), OPTIONS)
         for number, mutant in enumerate(wanted, start=1):
             kept = done.get(mutant.key)
             if kept is not None and not (options.again and kept["fate"] in _ALIVE):
                 continue
-            outcome = try_mutant(mutant, tree, reach, options.seconds)
+            outcome = try_mutant(mutant, tree, reach, options.seconds, collected)
             row = {"key": outcome.key, "line": outcome.line, "fate": outcome.fate, "by": outcome.by}
             done[mutant.key] = row
             with log.open("a", encoding="utf-8") as file:
                 file.write(json.dumps(row) + "\n")
             _say(f"{number}/{len(wanted)} {outcome.fate}: {outcome.key}")
+        collected.close()
     rows = [done[mutant.key] for mutant in wanted]
     left = [row for row in rows if row["fate"] in _ALIVE and row["key"] not in explained_keys()]
     report = _report(rows, left)

@@ -111,6 +111,11 @@ def mutated(text: str, mutant: Mutant) -> str:
     return ast.unparse(ast.fix_missing_locations(tree)) + "\n"
 
 
+def unparsed(text: str) -> str:
+    """Give a module's text as one with a change in it is written, but without any."""
+    return ast.unparse(ast.parse(text)) + "\n"
+
+
 def layer_files(root: Path, layer: str) -> list[Path]:
     """Give the modules of a layer, in order; the texts of `handbook explain` have tests of their own."""
     files = sorted((root / "handbook" / layer).rglob("*.py"))

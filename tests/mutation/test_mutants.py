@@ -8,9 +8,11 @@ import subprocess
 import sys
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from tests.mutation.collected import put_in
 from tests.mutation.explained import explained
 from tests.mutation.mutants import Mutant, layer_mutants, mutants, mutated, sample
 from tests.mutation.reach import probed
@@ -111,6 +113,20 @@ def example() -> Mutant:
 
 def test_a_mutant_tells_its_line() -> None:
     assert example().line == MODULE.splitlines().index("LEAST = 3") + 1
+
+
+def test_a_change_is_put_into_the_functions_that_are_there(tmp_path: Path) -> None:
+    before = "def half(n, by=2):\n    return n // by\n\nclass Pair:\n\n    @property\n    def size(self):\n        return 2\n"
+    file = str(tmp_path / "m.py")
+    names: dict[str, Any] = {}
+    exec(compile(before, file, "exec"), names)  # noqa: S102 - the text above
+    half, pair = names["half"], names["Pair"]()
+    assert put_in(file, before, before.replace("//", "*"))
+    assert (half(6), pair.size) == (12, 2)
+    assert put_in(file, before, before.replace("return 2", "return 3"))
+    assert pair.size == 3
+    assert not put_in(file, before, before.replace("by=2", "by=3"))
+    assert not put_in(str(tmp_path / "other.py"), before, before.replace("//", "*"))
 
 
 @pytest.mark.weekly

@@ -40,9 +40,9 @@ LIBRARIES = (
 
 @dataclass(frozen=True)
 class Child:
-    """Where a child runs, and for how many seconds at most."""
+    """Where a child runs, None where its parent does, and for how many seconds at most."""
 
-    tree: Path
+    tree: Path | None
     seconds: float
 
 
@@ -84,7 +84,8 @@ def run_child(child: Child, work: Callable[[], int]) -> int:
         code = 1
         try:
             os.setsid()
-            _settle(child.tree)
+            if child.tree:
+                settle(child.tree)
             code = work()
         finally:
             os._exit(code)
@@ -99,7 +100,7 @@ def run_child(child: Child, work: Callable[[], int]) -> int:
     return OUT_OF_TIME
 
 
-def _settle(tree: Path) -> None:
+def settle(tree: Path) -> None:
     """Let this process know only the tree's own modules, and say nothing."""
     root = str(Path.cwd())
     for name in list(sys.modules):

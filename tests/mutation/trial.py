@@ -12,7 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.mutation.mutants import Mutant, mutated
+from tests.mutation.collected import Collected
+from tests.mutation.mutants import Mutant, mutated, unparsed
 from tests.mutation.reach import OPTIONS, Reach, TestRow
 from tests.mutation.tree import OUT_OF_TIME, Child, quiet_pytest, run_child
 
@@ -127,14 +128,24 @@ def _is_function(mutant: Mutant) -> bool:
     return bool(name) and name[0].islower()
 
 
-def try_mutant(mutant: Mutant, tree: Path, reach: Reach, budget: float) -> Outcome:
-    """Put the mutant in, run its tests in rising numbers, take it out."""
+def try_mutant(
+    mutant: Mutant, tree: Path, reach: Reach, budget: float, collected: Collected
+) -> Outcome:
+    """Put the mutant in, run its tests in rising numbers, take it out.
+
+    What survives among the collected tests is tried anew from the first import on.
+    """
     chosen = likely_tests(mutant, reach, budget)
     if not chosen:
         return Outcome(mutant.key, mutant.line, Fate.UNREACHED)
     path = tree / mutant.path
     text = path.read_text("utf-8")
-    _write(path, mutated(text, mutant))
+    changed = mutated(text, mutant)
+    if _is_function(mutant):
+        outcome = _asked(mutant, tree, chosen, collected, (unparsed(text), changed))
+        if outcome.fate is not Fate.SURVIVED:
+            return outcome
+    _write(path, changed)
     try:
         first = _first(chosen)
         for part in filter(None, (chosen[:first], chosen[first:])):
@@ -144,6 +155,26 @@ def try_mutant(mutant: Mutant, tree: Path, reach: Reach, budget: float) -> Outco
     finally:
         _write(path, text)
     return outcome
+
+
+def _asked(
+    mutant: Mutant,
+    tree: Path,
+    chosen: Sequence[tuple[str, TestRow]],
+    collected: Collected,
+    texts: tuple[str, str],
+) -> Outcome:
+    """Try a change of a function among tests that are collected already."""
+    report = tree / "fell.txt"
+    report.unlink(missing_ok=True)
+    names = [row.name for _, row in chosen]
+    seconds = GRACE + SLOWER * sum(row.seconds for _, row in chosen)
+    code = collected.run((mutant.path, *texts, names, seconds, str(report)))
+    if code == OUT_OF_TIME:
+        return Outcome(mutant.key, mutant.line, Fate.TIME)
+    if not report.exists():
+        return Outcome(mutant.key, mutant.line, Fate.SURVIVED)
+    return Outcome(mutant.key, mutant.line, Fate.KILLED, report.read_text("utf-8"))
 
 
 def _first(chosen: Sequence[tuple[str, TestRow]]) -> int:
