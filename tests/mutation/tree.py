@@ -19,6 +19,7 @@ from hypothesis import HealthCheck, settings
 
 PROFILE = "mutation"
 OUT_OF_TIME = -1
+WAITING = 10  # times as long as it works, a child may take
 LIBRARIES = (
     "babel.dates",
     "click.testing",
@@ -40,7 +41,7 @@ LIBRARIES = (
 
 @dataclass(frozen=True)
 class Child:
-    """Where a child runs, None where its parent does, and for how many seconds at most."""
+    """Where a child runs, None where its parent does, and for how many seconds of work at most."""
 
     tree: Path | None
     seconds: float
@@ -84,20 +85,29 @@ def run_child(child: Child, work: Callable[[], int]) -> int:
         code = 1
         try:
             os.setsid()
+            _allow(int(child.seconds) + 1)
             if child.tree:
                 settle(child.tree)
             code = work()
         finally:
             os._exit(code)
-    ends = time.monotonic() + child.seconds
+    ends = time.monotonic() + WAITING * child.seconds
     while time.monotonic() < ends:
         done, status = os.waitpid(process, os.WNOHANG)
         if done:
-            return os.waitstatus_to_exitcode(status)
+            code = os.waitstatus_to_exitcode(status)
+            return OUT_OF_TIME if code == -signal.SIGKILL else code
         time.sleep(0.02)
     os.killpg(process, signal.SIGKILL)
     os.waitpid(process, 0)
     return OUT_OF_TIME
+
+
+def _allow(seconds: int) -> None:
+    """Bound this process's time on the processor, which others may want too."""
+    import resource  # noqa: PLC0415 - not on every system
+
+    resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds))
 
 
 def settle(tree: Path) -> None:
