@@ -214,6 +214,9 @@ class _Taking(BasePlugin):  # type: ignore[no-untyped-call,type-arg]
         """Keep the page; nothing is left to write."""
         if isinstance(page, ReadyPage):
             self.finished[file_of(page.ready)] = output.encode(errors="xmlcharrefreplace")
+            # MkDocs's pages and files hold one another, so the bodies would stay for long.
+            page.content = None
+            del page.ready
         return ""
 
 

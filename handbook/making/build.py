@@ -10,9 +10,9 @@ from handbook.engines.model import Engine
 from handbook.making.content import ReadContent
 from handbook.making.cycles import groups_by_days
 from handbook.making.framing import Framing
-from handbook.making.groups import plan_groups
+from handbook.making.groups import PlannedGroup, plan_groups
 from handbook.making.handbook_pages import handbook_pages
-from handbook.making.kept import finish, finishing
+from handbook.making.kept import KeptBatch, finish, finishing
 from handbook.making.kept_drawings import kept_drawings
 from handbook.making.media import media_files
 from handbook.making.model import FinishedSite, SeenContent
@@ -42,19 +42,22 @@ def build_site(
     shared, heads = content.shared(), content.heads()
     warnings = shared.warnings + content.warnings(heads)
 
-    # Plan cycles that share days together, with what their players bring from earlier ones,
-    # and check the plans.
+    # Plan cycles that share days together, with what their players bring from earlier ones;
+    # check each plan, and render the pages of its cycles.
     groups = groups_by_days(heads)
     framing = Framing(content, newest=groups[-1][-1] if groups else None)
+    by = finishing(engine, shared.facts)
+    plans, own = list[PlannedGroup](), dict[str, list[KeptBatch]]()
     with kept_drawings(content):
-        plans = plan_groups(content, groups, framing)
-        warnings += sum(plan.known.warnings for plan in plans)
+        for plan in plan_groups(content, groups, framing):
+            warnings += plan.known.warnings
+            plans.append(plan)
+            own |= plan.pages(by)
 
-        # Render the pages about the whole handbook and those of each cycle, then all else.
+        # Render the pages about the whole handbook, then all else.
         wholes = handbook_pages(content, groups, plans, framing)
-        own = {cycle: batches for plan in plans for cycle, batches in plan.pages().items()}
+        finish(wholes, by)
         pages = [*wholes, *chain.from_iterable(own.values())]
-        finish(pages, finishing(engine, shared.facts))
     batches = [
         *pages,
         *search_files(content, groups, wholes, own),

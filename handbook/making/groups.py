@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pickle
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property, partial
 from itertools import chain
@@ -13,7 +13,7 @@ from handbook.domain.values.text import Text
 from handbook.making.content import ReadContent, stop_at_errors
 from handbook.making.cycles import CycleHead, words_of
 from handbook.making.framing import Framing
-from handbook.making.kept import Fresh, KeptBatch
+from handbook.making.kept import Finishing, Fresh, KeptBatch, finish
 from handbook.outputs.page import Context
 from handbook.outputs.site import CycleOutput, alone, cycle_media, without_cycles
 from handbook.pipeline import checked
@@ -27,18 +27,17 @@ _OF_CYCLES = "cycles/"
 
 def plan_groups(
     content: ReadContent, groups: Sequence[Sequence[CycleHead]], framing: Framing
-) -> list[PlannedGroup]:
-    """Plan and check cycles, each group with what its ensembles bring from those before."""
+) -> Iterator[PlannedGroup]:
+    """Plan and check cycles one by one, each group with what its ensembles bring from those before."""
     words, reached = words_of(chain.from_iterable(groups)), dict[str, Start]()
-    plans = list[PlannedGroup]()
     for heads in groups:
         ensembles = sorted({one for head in heads for one in head.ensembles})
         brought = {one: reached[one] for one in ensembles if one in reached}
         terms = sorted({term for head in heads for term in head.terms} & words.keys())
         said = {term: words[term] for term in terms}
-        plans.append(PlannedGroup(content, heads, brought, said, framing))
-        reached |= plans[-1].known.reached
-    return plans
+        planned = PlannedGroup(content, heads, brought, said, framing)
+        reached |= planned.known.reached
+        yield planned
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,14 +92,20 @@ class PlannedGroup:
         """What is known of the group; raises NotSoundError for an error in it."""
         return self._content.store.kept(key_of("known", self.key), Group, self._found_out)
 
-    def pages(self) -> Mapping[str, list[KeptBatch]]:
-        """Give the pages of each cycle: those about it, then those of its ensembles."""
+    def pages(self, by: Finishing) -> Mapping[str, list[KeptBatch]]:
+        """Give the pages of each cycle, finished: those about it, then those of its ensembles.
+
+        The plan is forgotten then: those of many years weigh more than their pages.
+        """
         pages = {
             head.id: [self._batch(key_of("cycle", self.key, head.id), self._cycle, head.id)]
             for head in self._heads
         }
         for (cycle_id, ensemble_id), key in self.known.ensembles.items():
             pages[cycle_id].append(self._batch(key, self._ensemble, cycle_id, ensemble_id))
+        finish([*chain.from_iterable(pages.values())], by)
+        for made in ("_planned", "_outputs", "_context"):
+            vars(self).pop(made, None)
         return pages
 
     def _batch(self, key: str, make: Callable[..., Fresh], *of: str) -> KeptBatch:

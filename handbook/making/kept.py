@@ -153,5 +153,5 @@ def _links_key(links: Mapping[str, LinkFacts | None]) -> str:
     return key_of(*((path, facts and _listed(facts)) for path, facts in links.items()))
 
 
-def _listed(facts: LinkFacts) -> tuple[list[str], ...]:
-    return sorted(facts.links), sorted(facts.loads), sorted(facts.places)
+def _listed(facts: LinkFacts) -> tuple[Sequence[str], ...]:
+    return facts.links, facts.loads, sorted(facts.places)

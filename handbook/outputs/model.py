@@ -51,10 +51,10 @@ class Site:
 
 @dataclass(frozen=True, slots=True)
 class LinkFacts:
-    """What one file links to, what of that it loads by itself, and the places it has."""
+    """What one file links to, what of that it loads by itself, both sorted, and the places it has."""
 
-    links: frozenset[str]
-    loads: frozenset[str]
+    links: tuple[str, ...]
+    loads: tuple[str, ...]
     places: frozenset[str] = frozenset()
 
 

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from html import unescape
+from sys import intern
 from urllib.parse import unquote, urlsplit
 
 from handbook.outputs.model import LinkFacts
@@ -38,12 +39,13 @@ def link_facts(path: str, content: bytes) -> LinkFacts | None:
     if not kind.endswith((".html", ".css")):
         return None
     if kind.endswith(".css"):
-        links = _STYLE_URL.findall(content.decode(errors="replace"))
-        loads = frozenset(link for link in links if not link.startswith("#"))
-        return LinkFacts(loads, loads)
+        named = _STYLE_URL.findall(content.decode(errors="replace"))
+        fetched = tuple(sorted({link for link in named if not link.startswith("#")}))
+        return LinkFacts(fetched, fetched)
     values = _values(content)
     loads = values[b"src"].union(*(_values(tag)[b"href"] for tag in _LOADING_LINK.findall(content)))
-    return LinkFacts(loads | values[b"href"], loads, values[b"id"])
+    links = tuple(sorted(loads | values[b"href"]))
+    return LinkFacts(links, tuple(sorted(loads)), values[b"id"])
 
 
 def link_findings(
@@ -64,7 +66,7 @@ def link_findings(
 
 
 def _findings(known: _Known, name: str, facts: LinkFacts) -> Iterator[tuple[str, str]]:
-    for link in sorted(facts.links):
+    for link in facts.links:
         if link in facts.loads and urlsplit(link).netloc:
             yield link, "is fetched from another host"
         elif why := _fault(known, name, link):
@@ -72,12 +74,15 @@ def _findings(known: _Known, name: str, facts: LinkFacts) -> Iterator[tuple[str,
 
 
 def _values(content: bytes) -> Mapping[bytes, frozenset[str]]:
-    """Collect what stands in quotation marks after each of the three attributes."""
+    """Collect what stands in quotation marks after each of the three attributes.
+
+    Most pages have most of them in common, so one copy of each is kept.
+    """
     raw: Mapping[bytes, set[bytes]] = {b"href": set(), b"src": set(), b"id": set()}
     for name, value in _ATTRIBUTE.findall(content):
         raw[name].add(value)
     return {
-        name: frozenset(unescape(value.decode(errors="replace")) for value in values)
+        name: frozenset(intern(unescape(value.decode(errors="replace"))) for value in values)
         for name, values in raw.items()
     }
 
