@@ -67,9 +67,9 @@ def pick_up_too_early(plan: Plan) -> Iterator[Problem]:
         pick_up: 8:15 pm
     """
     told = set()
-    for group in sorted(groups(plan), key=lambda group: -_short(group.early_pick_up)):
-        early = group.early_pick_up
-        if early and group.pick_up_address not in told:
+    early_ones = [(one.early_pick_up, one) for one in groups(plan) if one.early_pick_up]
+    for early, group in sorted(early_ones, key=lambda one: -one[0].shortfall):
+        if group.pick_up_address not in told:
             told.add(group.pick_up_address)
             yield finding(
                 f"the pick-up at {format_clock(early.stated.time())} is {_minutes(early)} too early for {group_name(plan, group)}, who can be there at {format_clock(mark_after(early.reckoned, 1).time())}",
@@ -184,12 +184,18 @@ def bus_leaves_too_early(plan: Plan) -> Iterator[Problem]:
     for _, concert in concerts(plan):
         for ride in concert.day.rides:
             if ride.early:
-                last = next(group for group in concert.day.groups if group.id == ride.last[0])
+                last = next((one for one in concert.day.groups if one.id == ride.last), None)
+                name = group_name(plan, last) if last else "all who listen"
+                at = last.address if last else (*concert.address, "program")
                 yield finding(
-                    f"the buses leave at {_clock(ride.early.stated)}, {_minutes(ride.early)} before {group_name(plan, last)} can be in them ({_clock(mark_after(ride.early.reckoned, 1))})",
+                    f"the buses leave at {_clock(ride.early.stated)}, {_minutes(ride.early)} before {name} can be in them ({_clock(mark_after(ride.early.reckoned, 1))})",
                     (*ride.address, "leaves"),
                     "let them leave later, or leave the time out to have it reckoned",
-                    notes=(Note("its turn or its entry is here", last.address),),
+                    notes=(
+                        Note(
+                            "its turn or its entry is here" if last else "the program is here", at
+                        ),
+                    ),
                 )
 
 
@@ -307,10 +313,6 @@ def _clock(moment: datetime) -> str:
 
 def _count(minutes: int) -> str:
     return "1 minute" if minutes == 1 else f"{minutes} minutes"
-
-
-def _short(stated: StatedTime | None) -> int:
-    return stated.shortfall if stated else 0
 
 
 def _minutes(stated: StatedTime) -> str:

@@ -87,4 +87,6 @@ def _starts(ensemble: EnsemblePlan, passage: str) -> Iterator[object]:
 
 
 def _mix(stage: str, mix: Mix) -> str:
-    return f"`music: {{passages: {mix.passages}, joins: {mix.joins}, runs: {mix.runs}}}` in {stage}"
+    return (
+        f"`music: {{passages: {mix.passages}, joins: {mix.joins}, runs: {mix.runs}}}` in `{stage}`"
+    )

@@ -119,8 +119,8 @@ class GroupDay:
 class RideDay:
     """One ride; `riders` are players and adults. Without any call there is no way there.
 
-    `early` is set where the buses are stated to leave before all are in; `last` are the ids
-    of the groups they wait for longest.
+    `early` is set where the buses are stated to leave before all are in; `last` is the id of
+    the group they wait for longest, None where nobody in them plays.
     """
 
     item: Ride
@@ -129,7 +129,7 @@ class RideDay:
     there: Outbound | None
     back: Homebound
     early: StatedTime | None
-    last: tuple[str, ...]
+    last: str | None
     short: SeatsShort | None
     address: Address
 

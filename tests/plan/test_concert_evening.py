@@ -45,6 +45,13 @@ def test_a_room_is_held_from_ready_to_packed(tmp_path: Path) -> None:
     assert held["band-room"] == "18:25:00 19:20:09"
 
 
+def test_a_room_is_not_held_for_who_has_no_call(tmp_path: Path) -> None:
+    calls = "calls: [{ensemble: harbor, room: dock}, {role: crew, room: dock}]\n"
+    crew = "crew: [{id: crew, name: Crew}]\n"
+    found = day(tmp_path, HEAD + TURNS + calls + crew, with_room("dock"))
+    assert [use for use in found.uses if use.room.id == "dock"] == []
+
+
 def test_the_stage_is_a_bands_from_in_place_on(tmp_path: Path) -> None:
     booked = "bookings: [{room: stage, start: 6:00 pm, end: 6:56 pm, what: Set the stage}]\n"
     files = changed(base_files(), PROGRAM, "Quill Street\n", "Quill Street\n    stage: stage\n")
@@ -79,7 +86,7 @@ def test_steps_after_playing_are_in_the_day_and_before_the_bus(tmp_path: Path) -
     assert clocks(harbor.times.packed, lantern.times.packed) == "19:49:53 19:25:09"
     (ride,) = found.rides
     assert clocks(ride.back.load, ride.back.depart) == "19:52:53 20:02:53"
-    assert (ride.early, ride.last) == (None, ("harbor",))
+    assert (ride.early, ride.last) == (None, "harbor")
     used = [clocks(use.start, use.end) for use in found.uses if use.room.id == "dock"]
     assert used == ["19:04:53 19:34:53"]
 

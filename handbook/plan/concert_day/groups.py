@@ -179,9 +179,9 @@ def _stated_pick_up(
 ) -> tuple[datetime | None, Address]:
     """Take the closest stated pick-up: the group's own, its band's, the concert's."""
     for entry in entries:
-        clock = ground.item.calls[entry].pick_up if entry is not None else None
-        if clock:
-            return ground.ending(clock), ground.at("calls", entry or 0, "pick_up")
+        clock = None if entry is None else ground.item.calls[entry].pick_up
+        if entry is not None and clock:
+            return ground.ending(clock), ground.at("calls", entry, "pick_up")
     if ground.item.pick_up and ensemble is not None:
         return ground.ending(ground.item.pick_up), ground.at("pick_up")
     return None, address

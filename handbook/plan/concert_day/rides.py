@@ -54,7 +54,7 @@ def _ride(
         there=_there(riding, minutes),
         back=homebound(ready, minutes, leaves),
         early=_early(homebound(ready, minutes).depart, leaves),
-        last=tuple(group.id for group in riding if group.times.ready == ready),
+        last=next((group.id for group in riding if group.times.ready == ready), None),
         short=seats_short(riders, buses),
         address=ground.at("travel", "rides", place),
     )
