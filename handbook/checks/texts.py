@@ -5,6 +5,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
+from functools import cache
 
 from handbook.checks.check import check, finding
 from handbook.domain.note_words import unreadable_notes
@@ -14,6 +16,7 @@ from handbook.schema.base import Item
 from handbook.schema.handbook import Handbook
 from handbook.source.names import listed
 
+_WITHOUT_TEXT = (str, int, date, type(None))  # as most fields are
 # Fields whose texts are often the same in every language: names of schools, people's works,
 # streets. A plain text there is no lack; a sentence elsewhere is.
 _NAMES = frozenset({"name", "title", "by", "school", "place", "address"})
@@ -142,11 +145,19 @@ def _texts(value: object, address: Address) -> Iterator[tuple[Address, Text]]:
     if isinstance(value, Text):
         yield address, value
     elif isinstance(value, Item):
-        for name, field in type(value).model_fields.items():
-            yield from _texts(getattr(value, name), (*address, field.alias or name))
+        for name, shown in _fields(type(value)):
+            part = getattr(value, name)
+            if not isinstance(part, _WITHOUT_TEXT):
+                yield from _texts(part, (*address, shown))
     elif isinstance(value, tuple):
         for place, part in enumerate(value):
             yield from _texts(part, (*address, place))
     elif isinstance(value, dict):
         for key, part in value.items():
             yield from _texts(part, (*address, key))
+
+
+@cache
+def _fields(of: type[Item]) -> tuple[tuple[str, str], ...]:
+    """List the fields of a kind of item as they are called here and in files."""
+    return tuple((name, field.alias or name) for name, field in of.model_fields.items())
