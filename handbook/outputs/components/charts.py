@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from itertools import groupby
 
-from handbook.outputs.components.stages import StageView
+from handbook.outputs.components.stages import StageMark, StageView
 from handbook.outputs.components.visit_marks import VisitMark, visit_mark
 from handbook.outputs.html import formatting
 from handbook.plan.model import EnsemblePlan, PassageRow, Visit
@@ -27,7 +27,7 @@ class StageBand:
     width: float
     middle: float
     name: str
-    fill: str
+    mark: StageMark
     odd: bool
     named: bool
 
@@ -136,9 +136,9 @@ def _band(x: float, width: float, stage: StageView) -> StageBand:
         width=round(width, 2),
         middle=round(x + width / 2, 2),
         name=stage.name,
-        fill=stage.fill,
+        mark=stage.mark,
         odd=stage.place % 2 == 1,
-        named=width > len(stage.name) * _NAME_WIDTH + 18,
+        named=width > len(stage.name) * _NAME_WIDTH + 12 + stage.mark.width / 2,
     )
 
 

@@ -1,4 +1,4 @@
-"""Stages as pages show them: a name and a circle that fills, never colour alone."""
+"""Stages as pages show them: a name and a row of rising notes, never colour alone."""
 
 from __future__ import annotations
 
@@ -12,18 +12,31 @@ from handbook.outputs.page import Context
 from handbook.plan.model import RehearsalRow, StageSpan
 from handbook.records import dataclass
 
-_CIRCUMFERENCE = 25.133  # of the ring of radius 4 whose stroke of 8 draws the filling
+_NOTE_STEP, _NOTE_MARGIN = 7, 4  # SVG user units from one notehead to the next, and at the edges
+_LOWEST, _HIGHEST = 15.5, 4.5
+
+
+@dataclass(frozen=True, slots=True)
+class StageMark:
+    """A row of rising noteheads, one a stage, as path data in a box 20 high.
+
+    Those up to the stage itself are `filled`, the rest `open`.
+    """
+
+    width: int
+    filled: str
+    open: str
 
 
 @dataclass(frozen=True, slots=True)
 class StageView:
-    """A stage: `place` of `count` (from 1), `fill` the dash that fills its circle."""
+    """A stage: `place` of `count`, from 1."""
 
     id: str
     name: str
     place: int
     count: int
-    fill: str
+    mark: StageMark
     purpose: str
     home: tuple[TextView, ...]
     goals: tuple[str, ...]
@@ -34,14 +47,13 @@ class StageView:
 
 
 def stage_view(context: Context, span: StageSpan, count: int) -> StageView:
-    """Show one of an ensemble's `count` stages; the first circle is empty, the last full."""
-    share = span.index / (count - 1) if count > 1 else 1.0
+    """Show one of an ensemble's `count` stages."""
     return StageView(
         id=span.item.id,
         name=context.say(span.item.name),
         place=span.index + 1,
         count=count,
-        fill=f"{share * _CIRCUMFERENCE:.2f} {_CIRCUMFERENCE}",
+        mark=stage_mark(span.index + 1, count),
         purpose=context.say(span.item.purpose),
         home=text_views(context, span.item.home),
         goals=tuple(context.say(goal) for goal in span.item.goals),
@@ -50,6 +62,18 @@ def stage_view(context: Context, span: StageSpan, count: int) -> StageView:
         dates=f"{formatting.short_day(span.begins)} – {formatting.short_day(span.ends)}",
         rehearsals=span.count,
     )
+
+
+def stage_mark(place: int, count: int) -> StageMark:
+    """Draw the mark of a stage, `place` of `count` from 1."""
+    rise = (_LOWEST - _HIGHEST) / (count - 1) if count > 1 else 0.0
+    heads = [
+        f"M{_NOTE_MARGIN - 3 + _NOTE_STEP * index} {_LOWEST - rise * index:.4g}"
+        "a3 2.4 0 1 0 6 0a3 2.4 0 1 0-6 0"
+        for index in range(count)
+    ]
+    width = _NOTE_STEP * (count - 1) + 2 * _NOTE_MARGIN
+    return StageMark(width, "".join(heads[:place]), "".join(heads[place:]))
 
 
 @dataclass(frozen=True, slots=True)
