@@ -6,11 +6,10 @@ from collections.abc import Callable, Iterator, Sequence
 from enum import StrEnum
 
 from handbook.domain.season import Law, Season, SeasonNeed
-from handbook.domain.season_planner import plan_season
+from handbook.domain.season_planner import broken_at_first
 from handbook.records import dataclass
 
 MOST_TRIES = 30  # plans of one season; fewer where one takes long
-_MOVES = 0  # of joins and runs in a trial: a whole plan that fails takes many times longer
 _WORK = 4000  # rehearsals times passages, over all tries
 
 
@@ -143,6 +142,6 @@ class _Search:
             self.tried[change] = frozenset()
             return frozenset()
         self.left -= 1
-        broken = _broken(plan_season(need, _MOVES))
+        broken = broken_at_first(need)
         self.tried[change] = _surely_kept(broken) if broken <= self.broken else frozenset()
         return self.tried[change]

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 
-from handbook.domain.season import MusicBlock, Season, SeasonNeed, stage_places, worth
+from handbook.domain.season import (
+    Law,
+    MusicBlock,
+    MusicKind,
+    Season,
+    SeasonNeed,
+    stage_places,
+    worth,
+)
 from handbook.domain.season_board import Board
 from handbook.domain.season_changes import changed, trade
 from handbook.domain.season_laws import unmet_laws
@@ -23,7 +31,7 @@ _Placed = tuple[int, tuple[int, ...]]  # a join or run, and where it may come, t
 Blocks = tuple[tuple[MusicBlock, ...], ...]
 
 
-def plan_season(need: SeasonNeed, most_moves: int = _TRIES) -> Season:
+def plan_season(need: SeasonNeed) -> Season:
     """Plan the music of every rehearsal, and say which laws the hours do not suffice for.
 
     Joins and runs (`chosen_stretches`) are spread evenly over their stage. Passages then
@@ -33,20 +41,29 @@ def plan_season(need: SeasonNeed, most_moves: int = _TRIES) -> Season:
     few blocks as hold its minutes and the laws, since each change costs a minute; the
     minutes go to the urgent by `worth`. In a small season single joins, runs and
     blocks are then moved as long as that is worth more and breaks nothing. Deterministic.
-
-    At most `most_moves` of joins and runs are tried where a law is broken; with none the
-    plan is a first one, which may break more than it need, and what breaks no law then
-    breaks none in the whole plan.
     """
     board = _filled(need, _spread(need))
-    tries = min(most_moves, _TRIES // max(1, len(need.days) * len(need.passages)))
+    tries = _TRIES // max(1, len(need.days) * len(need.passages))
     while board.broken and tries > 0:
         better, tries = _better(board, tries)
         if better is None:
             break
         board = better
-    blocks = _worthiest(board) if most_moves else _shared(board)[0]
+    blocks = _worthiest(board)
     return Season(blocks, unmet_laws(need, blocks))
+
+
+def broken_at_first(need: SeasonNeed) -> frozenset[Law]:
+    """Give the laws that the first plan of a season breaks, before joins and runs are moved.
+
+    Its minutes are not shared, which never breaks a law: what it keeps `plan_season` keeps.
+    """
+    board = _filled(need, _spread(need))
+    blocks = [
+        (*fixed, *(MusicBlock(MusicKind.PASSAGE, passage, 1) for passage in chosen))
+        for fixed, chosen in zip(board.fixed, board.chosen, strict=True)
+    ]
+    return frozenset(unmet.law for unmet in unmet_laws(need, blocks))
 
 
 def _spread(need: SeasonNeed) -> tuple[_Placed, ...]:
