@@ -101,8 +101,8 @@ def render(plan: Plan) -> Site:
 
 
 def _planned(handbook: Handbook, *, told: bool) -> tuple[Plan, tuple[Problem, ...]]:
-    """Plan for a site; or for what is told, with the mends of seasons and without players' parts."""
-    planned = build_plan(handbook, mended=told, parts=not told)
+    """Plan for a site; or for what is told, with the mends of seasons and without what players take home."""
+    planned = build_plan(handbook, mended=told, for_players=not told)
     return planned.plan, planned.problems + checked(PLAN_CHECKS, planned.plan)
 
 

@@ -53,9 +53,9 @@ class Phases:
             drafts=(),
         )
 
-    def _plan(self, handbook: Any, *, mended: bool, parts: bool) -> Any:
+    def _plan(self, handbook: Any, *, mended: bool, for_players: bool) -> Any:
         assert handbook == "a handbook"
-        assert mended != parts
+        assert mended != for_players
         self.ran.append("plan with mends" if mended else "plan")
         return Made(plan="a plan", problems=self.planned)
 

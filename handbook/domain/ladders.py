@@ -6,7 +6,7 @@ join or in a run. So the step from one visit to the next is what the players mee
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import field
 from enum import StrEnum
 from fractions import Fraction
@@ -23,6 +23,10 @@ SLOW_BPM = 50  # below this a beat is hard to hold without its divisions: common
 _SHORTER = "thirty-second"  # half of the shortest beat that a mark can count
 _PERCENT_STEPS = 1000  # a geometric mean is rarely a fraction; it is shown to 1/1000 percent
 _NEAR = 1e-6  # relative: nearer than this to a mark a mean is compared exactly, not as a float
+
+Speed = (
+    Fraction | int
+)  # in beats a minute; whole ones as int, which are compared ten times as quickly
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +97,8 @@ class Mean:
         return value**self.of <= reached
 
     def __float__(self) -> float:
-        return float(float(self.low) * float(self.high / self.low) ** (self.step / self.of))
+        low = float(self.low)
+        return float(low * (float(self.high) / low) ** (self.step / self.of))
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,39 +123,47 @@ class Pace:
     def __post_init__(self) -> None:
         object.__setattr__(self, "growth", (GOAL + self.leap) / GOAL)
 
-    def highest_after(self, bpm: Fraction) -> Fraction:
+    def highest_after(self, bpm: Speed) -> Speed:
         """Give the fastest next visit: the mark at or below `bpm` and the leap, or the goal.
 
         Where the marks lie further apart than a leap, whole numbers go between them.
         """
         return _highest_after(bpm, self.growth, self.marks, self.goal.bpm)
 
-    def lowest_before(self, bpm: Fraction) -> Fraction:
+    def lowest_before(self, bpm: Speed) -> Speed:
         """Give the slowest visit from which the next may be at `bpm`: a mark, rounded up."""
-        return _lowest_before(bpm, self.growth, self.marks)
+        bound = bpm / self.growth
+        mark = self.marks.floor(bound)
+        mark = mark if mark == bound else self.marks.next_up(bound)
+        if mark >= bpm:
+            mark = Fraction(ceil(bound))
+        return _plain(mark if mark < bpm else bound)
 
 
 @lru_cache(maxsize=4096)  # passages of a piece climb by the same speeds
-def _highest_after(bpm: Fraction, growth: Fraction, marks: Marks, goal: Fraction) -> Fraction:
+def _highest_after(bpm: Speed, growth: Fraction, marks: Marks, goal: Fraction) -> Speed:
     bound = bpm * growth
     if bound >= goal:
-        return goal
+        return _plain(goal)
     mark = marks.floor(bound)
     if mark == bound:
-        return mark
+        return _plain(mark)
     if mark <= bpm or marks.next_up(mark) > mark * growth:
         mark = EveryMarks(1).floor(bound)
-    return mark if mark > bpm else bound
+    return _plain(mark if mark > bpm else bound)
 
 
-@lru_cache(maxsize=4096)
-def _lowest_before(bpm: Fraction, growth: Fraction, marks: Marks) -> Fraction:
-    bound = bpm / growth
-    mark = marks.floor(bound)
-    mark = mark if mark == bound else marks.next_up(bound)
-    if mark >= bpm:
-        mark = Fraction(ceil(bound))
-    return mark if mark < bpm else bound
+@lru_cache(maxsize=1024)  # passages of a piece climb by the same speeds
+def _latest_climb(pace: Pace, first: Speed) -> tuple[Speed, ...]:
+    """Give the slowest speeds of the visits up to the goal, the last one first, down to the first visit's."""
+    speeds = [_plain(pace.goal.bpm)]
+    while speeds[-1] > first:
+        speeds.append(pace.lowest_before(speeds[-1]))
+    return tuple(speeds)
+
+
+def _plain(bpm: Speed) -> Speed:
+    return bpm.numerator if bpm.denominator == 1 else bpm
 
 
 def first_tempo(pace: Pace, band: Band, start: Tempo | None) -> Fraction:
@@ -169,8 +182,8 @@ def first_tempo(pace: Pace, band: Band, start: Tempo | None) -> Fraction:
 @lru_cache(maxsize=1024)  # each trial of a mend asks for all of them again
 def visits_needed(pace: Pace, first: Fraction) -> int:
     """Count the visits of the steepest sane climb, the one at `first` and the one at the goal included."""
-    count, bpm = 1, first
-    while bpm < pace.goal.bpm:
+    count, bpm, goal = 1, _plain(first), _plain(pace.goal.bpm)
+    while bpm < goal:
         bpm = pace.highest_after(bpm)
         count += 1
     return count
@@ -219,21 +232,22 @@ def ladder(
     first = first_tempo(pace, bands[stages[0]], start)
     last = max(0, len(stages) - 2) if settled is None else settled
     wished = _wished(tuple(stages[: last + 1]), tuple(bands), first if start else None, pace.goal)
-    needed = [pace.goal.bpm]
-    while len(needed) <= last:  # what the first visit surpasses, no later one falls below
-        bpm = needed[-1]
-        needed.append(pace.lowest_before(bpm) if bpm > first else bpm)
-    needed.reverse()
-    speeds: list[Fraction] = []
+    needed = _latest_climb(
+        pace, _plain(first)
+    )  # below which no visit falls that is after the first
+    goal = _plain(pace.goal.bpm)
+    speeds: list[Speed] = []
     for place in range(len(stages)):
-        wish = pace.goal.bpm
-        if place <= last:
-            wish = max(_floor(wished[place], pace), needed[place] if place else Fraction(0))
+        before, wish = speeds[-1] if speeds else 0, goal
+        if before != goal and place <= last:
+            wish = _floor(wished[place], pace)
+            if place:
+                wish = max(wish, needed[min(last - place, len(needed) - 1)])
         if place == 0:
-            speeds.append(first if start else min(wish, pace.goal.bpm))
+            speeds.append(_plain(first) if start else min(wish, goal))
         else:
-            speeds.append(max(speeds[-1], min(wish, pace.highest_after(speeds[-1]))))
-    return tuple(_rung(pace.goal, bpm, stage) for bpm, stage in zip(speeds, stages, strict=True))
+            speeds.append(before if wish <= before else min(wish, pace.highest_after(before)))
+    return tuple(_rungs(pace.goal, speeds, stages))
 
 
 def subdivided(tempo: Tempo) -> SubdividedClick | None:
@@ -287,11 +301,11 @@ def _means(stages: tuple[int, ...], bands: tuple[Band, ...], start: Fraction) ->
     return tuple(means)
 
 
-def _floor(mean: Mean, pace: Pace) -> Fraction:
+def _floor(mean: Mean, pace: Pace) -> Speed:
     """Round the goal's share down to a mark: by floats, and exactly where they come near one."""
     share = pace.goal.bpm / GOAL
     if mean.step in {0, mean.of}:
-        return pace.marks.floor(share * (mean.high if mean.step else mean.low))
+        return _plain(pace.marks.floor(share * (mean.high if mean.step else mean.low)))
     estimate = float(mean) * float(share)
     rounded = Fraction(round(estimate * _PERCENT_STEPS), _PERCENT_STEPS)
     near = pace.marks.floor(rounded)
@@ -300,10 +314,21 @@ def _floor(mean: Mean, pace: Pace) -> Fraction:
         near = pace.marks.floor(rounded)
     above = pace.marks.next_up(near)
     if float(above) <= estimate * (1 + _NEAR) and mean.reaches(above / share):
-        return above
-    return near
+        return _plain(above)
+    return _plain(near)
+
+
+def _rungs(goal: Tempo, speeds: Sequence[Speed], stages: Sequence[int]) -> Iterator[Rung]:
+    """Give each visit its rung; one at the speed of the visit before shares what that has."""
+    rung: Rung | None = None
+    for bpm, stage in zip(speeds, stages, strict=True):
+        if rung is None or bpm != rung.tempo.bpm:
+            rung = _rung(goal, Fraction(bpm), stage)
+        elif stage != rung.stage:
+            rung = Rung(rung.tempo, rung.percent, stage, rung.click)
+        yield rung
 
 
 def _rung(goal: Tempo, bpm: Fraction, stage: int) -> Rung:
-    tempo = goal.at(bpm)
+    tempo = goal.at(bpm) if bpm != goal.bpm else goal
     return Rung(tempo, bpm / goal.bpm * GOAL, stage, subdivided(tempo))

@@ -11,6 +11,7 @@ from handbook.domain.tables.metronome import TRADITIONAL_MARKS
 from handbook.records import dataclass
 
 _STEP_ABOVE = TRADITIONAL_MARKS[-1] - TRADITIONAL_MARKS[-2]
+_SETTINGS = tuple(map(Fraction, TRADITIONAL_MARKS))
 
 
 class Marks(Protocol):
@@ -36,21 +37,22 @@ class TraditionalMarks:
 
     def floor(self, bpm: Fraction) -> Fraction:
         """Round down to a setting."""
-        lowest, highest = TRADITIONAL_MARKS[0], TRADITIONAL_MARKS[-1]
-        if bpm < lowest:
+        whole = floor(bpm)
+        if whole < TRADITIONAL_MARKS[0]:
             return EveryMarks(1).floor(bpm)
-        if bpm >= highest:
-            return highest + EveryMarks(_STEP_ABOVE).lattice(bpm - highest)
-        return Fraction(TRADITIONAL_MARKS[bisect_right(TRADITIONAL_MARKS, floor(bpm)) - 1])
+        if whole >= TRADITIONAL_MARKS[-1]:
+            above = whole - TRADITIONAL_MARKS[-1]
+            return Fraction(whole - above % _STEP_ABOVE)
+        return _SETTINGS[bisect_right(TRADITIONAL_MARKS, whole) - 1]
 
     def next_up(self, bpm: Fraction) -> Fraction:
         """Give the lowest setting above the speed."""
-        lowest, highest = TRADITIONAL_MARKS[0], TRADITIONAL_MARKS[-1]
-        if bpm < lowest:
-            return EveryMarks(1).next_up(bpm)
-        if bpm >= highest:
+        whole = floor(bpm)
+        if whole < TRADITIONAL_MARKS[0]:
+            return Fraction(whole + 1)
+        if whole >= TRADITIONAL_MARKS[-1]:
             return self.floor(bpm) + _STEP_ABOVE
-        return Fraction(TRADITIONAL_MARKS[bisect_right(TRADITIONAL_MARKS, floor(bpm))])
+        return _SETTINGS[bisect_right(TRADITIONAL_MARKS, whole)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,19 +65,17 @@ class EveryMarks:
         if self.step < 1:
             raise ValueError(f"marks cannot be {self.step} apart")
 
-    def lattice(self, bpm: Fraction) -> Fraction:
-        """Round down to a multiple, which may be zero."""
-        return Fraction(self.step * floor(bpm / self.step))
-
     def floor(self, bpm: Fraction) -> Fraction:
         """Round down to a multiple."""
-        if bpm < 1:
+        whole = floor(bpm)
+        if whole < 1:
             return bpm
-        return self.lattice(bpm) or Fraction(floor(bpm))
+        return Fraction(whole // self.step * self.step or whole)
 
     def next_up(self, bpm: Fraction) -> Fraction:
         """Give the lowest multiple above the speed."""
-        return self.lattice(bpm) + self.step if bpm >= self.step else Fraction(floor(bpm) + 1)
+        whole = floor(bpm)
+        return Fraction((whole // self.step + 1) * self.step if whole >= self.step else whole + 1)
 
 
 @dataclass(frozen=True, slots=True)

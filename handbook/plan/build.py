@@ -69,16 +69,17 @@ def build_plan(
     reached: Mapping[str, Start] | None = None,
     *,
     mended: bool = True,
-    parts: bool = True,
+    for_players: bool = True,
 ) -> PlanResult:
     """Reckon the whole plan of a handbook whose references all hold.
 
     Cycles are taken in order of their first day, since each goes on from the
     fundamentals that the one before it reached; `reached` is what ensembles bring from cycles
     before these, which are not in the handbook. Mends of seasons that lack hours are looked
-    for only if `mended`; players' own parts, which no check looks at, are reckoned if `parts`.
+    for only if `mended`. Players' own parts, and what to reach at home each week, which no
+    check looks at, are reckoned if `for_players`.
     """
-    return _Builder(handbook, reached or {}, mended=mended, parts=parts).build()
+    return _Builder(handbook, reached or {}, mended=mended, for_players=for_players).build()
 
 
 def in_order(cycles: Iterable[CycleContent]) -> list[CycleContent]:
@@ -96,9 +97,9 @@ class _Builder:
     """Holds what every cycle needs, and the level each ensemble has reached."""
 
     def __init__(
-        self, handbook: Handbook, reached: Mapping[str, Start], *, mended: bool, parts: bool
+        self, handbook: Handbook, reached: Mapping[str, Start], *, mended: bool, for_players: bool
     ) -> None:
-        self.handbook, self.mended, self.parts = handbook, mended, parts
+        self.handbook, self.mended, self.for_players = handbook, mended, for_players
         self.program = handbook.program.item
         self.language = self.program.languages[0]
         self.zone = ZoneInfo(self.program.time_zone)
@@ -233,7 +234,9 @@ class _Builder:
                     agenda_problem(error, content.cycle.file, item.id, calendar.rehearsals)
                 )
             return None
-        climbed = with_ladders(dated.cycle.item, spans, pieces, agendas.season, days, past)
+        climbed = with_ladders(
+            dated.cycle.item, spans, pieces, agendas.season, days, past, weekly=self.for_players
+        )
         pieces = tuple(
             replace(piece, passages=passages)
             for piece, passages in zip(pieces, climbed, strict=True)
@@ -295,7 +298,7 @@ class _Builder:
             strands=agendas.strands,
             warm_up=agendas.warm_up,
             parts=part_plans(self.program, item, pieces, agendas.strands, self.rhythms)
-            if self.parts
+            if self.for_players
             else (),
             season=season_row(agendas.season, agendas.mends),
             reached=agendas.reached,

@@ -20,7 +20,7 @@ from handbook.domain.season import (
 )
 from handbook.domain.season_planner import plan_season
 from handbook.domain.stretches import gaps
-from handbook.domain.week_targets import week_targets
+from handbook.domain.week_targets import WeekTarget, week_targets
 from handbook.plan.model import (
     LawRow,
     MendRow,
@@ -103,8 +103,10 @@ def with_ladders(
     plan: SeasonPlan,
     days: Sequence[date],
     past: Past | None = None,
+    *,
+    weekly: bool = True,
 ) -> Iterator[tuple[PassageRow, ...]]:
-    """Give each piece's passages with the tempo of each visit and the target of each week."""
+    """Give each piece's passages with the tempo of each visit, and if `weekly` the target of each week."""
     found = dict(zip(plan.passages, _visits(plan), strict=True))
     stages = [span.index for span in spans for _ in range(span.count)]
     bands = [span.item.tempo for span in spans]
@@ -129,17 +131,30 @@ def with_ladders(
                 Visit(place, kinds, rung)
                 for (place, kinds), rung in zip(found[key], rungs, strict=True)
             )
-            over = past.weeks(key) if past else ()
-            weeks = week_targets(
-                [monday for monday in mondays if _in_use(piece, monday, past)],
-                [(days[visit.place], visit.rung.tempo) for visit in seen],
-                passage.item.goal,
-                marks_named(cycle.marks.kind, cycle.marks.step),
-            )
-            kept = {week.monday: week for week in over}
-            weeks = tuple(kept.get(week.monday, week) for week in weeks)
+            weeks = _weeks(cycle, piece, passage, seen, mondays, days, past) if weekly else ()
             rows.append(PassageRow(passage.item, passage.address, seen, weeks))
         yield tuple(rows)
+
+
+def _weeks(
+    cycle: Cycle,
+    piece: PieceRow,
+    passage: PassageRow,
+    seen: Sequence[Visit],
+    mondays: Sequence[date],
+    days: Sequence[date],
+    past: Past | None,
+) -> tuple[WeekTarget, ...]:
+    """Give what to reach at home in each week of the passage; weeks that are over stay as they were."""
+    weeks = week_targets(
+        [monday for monday in mondays if _in_use(piece, monday, past)],
+        [(days[visit.place], visit.rung.tempo) for visit in seen],
+        passage.item.goal,
+        marks_named(cycle.marks.kind, cycle.marks.step),
+    )
+    over = past.weeks((piece.item.id, passage.item.id)) if past else ()
+    kept = {week.monday: week for week in over}
+    return tuple(kept.get(week.monday, week) for week in weeks)
 
 
 def _in_use(piece: PieceRow, monday: date, past: Past | None) -> bool:

@@ -47,9 +47,9 @@ def main() -> int:
 
         return call
 
-    def climbed(*args: object) -> Iterable[object]:
+    def climbed(*args: object, weekly: bool) -> Iterable[object]:
         rehearsals.append(len(args[4]))  # type: ignore[arg-type]
-        return list(with_ladders(*args))  # type: ignore[arg-type]
+        return list(with_ladders(*args, weekly=weekly))  # type: ignore[arg-type]
 
     with tempfile.TemporaryDirectory(prefix="handbook-measured-") as name:
         folder = Path(name)
