@@ -46,3 +46,17 @@ def test_texts_of_every_kind_of_file_are_looked_at(tmp_path: Path) -> None:
     assert [(line.split(":")[0], line.split()[-1]) for line in told if "language" in line] == [
         (name, "unlisted-language") for name in (PROGRAM, YEAR, FUNDAMENTALS, CYCLE, MUSIC, CONCERT)
     ]
+
+
+def test_names_need_no_second_language(tmp_path: Path) -> None:
+    """Of people, works, schools and streets; a sentence needs one."""
+    changes = [
+        (PROGRAM, "rooms:", "languages: [en, es]\nplace: Quillhaven\nrooms:"),
+        (MUSIC, "title: Tweed Kites", "title: Tweed Kites\n    by: A. Wren"),
+    ]
+    assert not [line for line in checked(tmp_path, *changes) if line.startswith(MUSIC)]
+    (program,) = (line for line in checked(tmp_path, *changes) if line.startswith(PROGRAM))
+    assert "1 text of 9 in this file has no `es`" in program  # the role that answers
+    about = (MUSIC, "title: Tweed Kites", "title: Tweed Kites\n    about: It rises.")
+    (music,) = (line for line in checked(tmp_path, changes[0], about) if line.startswith(MUSIC))
+    assert "1 text of" in music

@@ -188,6 +188,14 @@ def test_a_class_that_begins_as_its_players_are_back_is_held(
     assert [one.ensemble.id for one in found.missed] == missed
 
 
+def test_a_band_is_away_from_the_bus_on(tmp_path: Path) -> None:
+    """The bus loads at 11:25 am for a call at 12:05 pm: 25 minutes on the road, 10 to load, 5 to unload."""
+    concert = FESTIVAL.replace("[tweed-kites]", "[tweed-kites], call: 12:05 pm")
+    assert day(tmp_path, concert).missed == ()
+    (missed,) = day(tmp_path / "bus", concert + RIDE).missed
+    assert clocks(missed.away[0]) == "11:25:00"
+
+
 def test_classes_of_who_shares_players_with_them_are_found(tmp_path: Path) -> None:
     concert = FESTIVAL.replace("[button-comets]", "[button-comets], call: 10:00 am")
     assert day(tmp_path, concert).missed == ()
