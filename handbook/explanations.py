@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from types import ModuleType
 
-from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
+from handbook.checks import LINK_CHECKS, PLAN_CHECKS, REFERENCE_CHECKS
 from handbook.checks.check import code_of, explanation_of
 from handbook.loader import discover, folder_walk, free_pages, validation_errors
 from handbook.plan import agendas, dates, music, stages
@@ -56,4 +56,5 @@ def codes_of(module: ModuleType) -> dict[str, str]:
 def _all() -> dict[str, str]:
     told = {code: text for module in _RAISING for code, text in codes_of(module).items()}
     told |= {code_of(check): explanation_of(check) for check in REFERENCE_CHECKS}
+    told |= {code_of(check): explanation_of(check) for check in LINK_CHECKS}
     return told | {code_of(check): explanation_of(check) for check in PLAN_CHECKS}

@@ -7,8 +7,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar
 
-from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
+from handbook.checks import LINK_CHECKS, PLAN_CHECKS, REFERENCE_CHECKS
+from handbook.checks.links import Linked
 from handbook.loader import in_draft, load
+from handbook.outputs.addresses import made_for
 from handbook.outputs.model import Site
 from handbook.plan.build import build_plan
 from handbook.plan.model import Plan
@@ -59,6 +61,8 @@ def _load(content: Path, *, told: bool) -> Outcome:
             problems += tuple(problem for problem in found if problem.code not in _UNSURE)
         return Outcome(problems, sources)
     problems += checked(REFERENCE_CHECKS, loaded.handbook)
+    linked = Linked(loaded.handbook, frozenset(made_for(loaded.handbook)))
+    problems += checked(LINK_CHECKS, linked)
     if loaded.drafts:
         problems += of_drafts(loaded.handbook, loaded.drafts, problems, told=told)
     if has_errors(problems):

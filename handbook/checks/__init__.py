@@ -13,6 +13,7 @@ from handbook.checks import (
     duplicates,
     fundamentals,
     instruments,
+    links,
     media,
     music,
     music_theory,
@@ -118,6 +119,8 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     fundamentals.strand_not_in_order,
     fundamentals.minutes_over_most,
     fundamentals.starts_past_levels,
+    links.unsafe_link,
+    links.odd_link,
     media.unknown_media,
     media.unfit_media,
     media.heavy_media,
@@ -127,6 +130,9 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     texts.no_note_in_braces,
 )
 """What the content alone can get wrong; no plan is reckoned until they find no error."""
+
+LINK_CHECKS: tuple[Check[links.Linked], ...] = (links.link_leads_nowhere,)
+"""What only the handbook as a whole can show. A build looks at the links of finished pages instead."""
 
 PLAN_CHECKS: tuple[Check[Plan], ...] = (
     rehearsals.room_used_twice,

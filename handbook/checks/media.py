@@ -4,10 +4,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from handbook.checks import traversal
 from handbook.checks.check import check, finding, once_a_name
+from handbook.checks.links import media_links
 from handbook.checks.wording import unknown
 from handbook.problems import Address, Problem
 from handbook.schema.handbook import Handbook
@@ -16,6 +17,7 @@ from handbook.source.names import listed
 # What every browser plays or shows. Not SVG, which can carry scripts.
 SOUND_ENDINGS = ("mp3", "m4a", "ogg", "wav")
 SHOWN_ENDINGS = (*SOUND_ENDINGS, "png", "jpg", "jpeg", "webp")
+LINKED_ENDINGS = (*SHOWN_ENDINGS, "pdf")
 _MEGABYTE = 1_000_000
 MOST_BYTES = 5 * _MEGABYTE  # our own limit, for families on weak signals
 
@@ -33,8 +35,8 @@ def unknown_media(handbook: Handbook) -> Iterator[Problem]:
 
         media: long-tones.mp3
     """
-    for address, name in _named(handbook):
-        if _has_shown_ending(name) and name not in handbook.media:
+    for address, name, endings in _named(handbook):
+        if _has_ending(name, endings) and name not in handbook.media:
             known = handbook.media
             yield unknown("file in media/", name, address, known, "to media/")
 
@@ -44,7 +46,8 @@ def unknown_media(handbook: Handbook) -> Iterator[Problem]:
 def unfit_media(handbook: Handbook) -> Iterator[Problem]:
     """A media file is of a kind that browsers do not all play or show.
 
-    Sound: mp3, m4a, ogg, wav. Pictures: png, jpg, webp.
+    Sound: mp3, m4a, ogg, wav. Pictures: png, jpg, webp. A link may lead to a pdf too. An
+    empty file is of no kind.
 
     Bad:
 
@@ -54,13 +57,16 @@ def unfit_media(handbook: Handbook) -> Iterator[Problem]:
 
         media: long-tones.mp3
     """
-    for address, name in _named(handbook):
-        if not _has_shown_ending(name):
+    for address, name, endings in _named(handbook):
+        file = handbook.media_files.get(name)
+        if not _has_ending(name, endings):
             yield finding(
                 f"`{name}` is not of a kind that every browser plays or shows",
                 address,
-                f"save it as one of {listed(SHOWN_ENDINGS, 'or')}",
+                f"save it as one of {listed(endings, 'or')}",
             )
+        elif file is not None and not file.size:
+            yield finding(f"`{name}` is empty", address, "save it anew")
 
 
 @check
@@ -78,7 +84,7 @@ def heavy_media(handbook: Handbook) -> Iterator[Problem]:
 
         media: long-tones.mp3     # 0.6 MB
     """
-    for address, name in _named(handbook):
+    for address, name, _ in _named(handbook):
         file = handbook.media_files.get(name)
         if file is not None and file.size > MOST_BYTES:
             yield finding(
@@ -102,10 +108,10 @@ def silent_media(handbook: Handbook) -> Iterator[Problem]:
 
         media: long-tones.mp3
     """
-    for address, name in _named(handbook):
+    for address, name, _ in _named(handbook):
         file = handbook.media_files.get(name)
         sound = name.rpartition(".")[2].lower() in SOUND_ENDINGS
-        if file is not None and sound and not file.seconds:
+        if file is not None and file.size and sound and not file.seconds:
             yield finding(
                 f"no sound can be read from `{name}`",
                 address,
@@ -113,18 +119,21 @@ def silent_media(handbook: Handbook) -> Iterator[Problem]:
             )
 
 
-def _has_shown_ending(name: str) -> bool:
-    return name.rpartition(".")[2].lower() in SHOWN_ENDINGS and "." in name
+def _has_ending(name: str, endings: Sequence[str]) -> bool:
+    return name.rpartition(".")[2].lower() in endings and "." in name
 
 
-def _named(handbook: Handbook) -> Iterator[tuple[Address, str]]:
+def _named(handbook: Handbook) -> Iterator[tuple[Address, str, Sequence[str]]]:
+    """Give each file that is named, with the endings it may have there."""
     for address, exercise in traversal.exercises(handbook):
         if exercise.media is not None:
-            yield (*address, "media"), exercise.media
+            yield (*address, "media"), exercise.media, SHOWN_ENDINGS
     for address, piece in traversal.all_pieces(handbook):
         if piece.recording is not None:
-            yield (*address, "recording"), piece.recording
+            yield (*address, "recording"), piece.recording, SHOWN_ENDINGS
     for sourced in handbook.fundamentals:
         for place, warm_up in enumerate(sourced.item.warm_ups):
             if warm_up.media is not None:
-                yield (sourced.file, "warm_ups", place, "media"), warm_up.media
+                yield (sourced.file, "warm_ups", place, "media"), warm_up.media, SHOWN_ENDINGS
+    for address, name in media_links(handbook):
+        yield address, name, LINKED_ENDINGS

@@ -5,18 +5,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
-from functools import cache
 
+from handbook.checks import traversal
 from handbook.checks.check import check, finding
 from handbook.domain.note_words import unreadable_notes
 from handbook.domain.values.text import Text
 from handbook.problems import Address, Problem, Severity
-from handbook.schema.base import Item
 from handbook.schema.handbook import Handbook
 from handbook.source.names import listed
 
-_WITHOUT_TEXT = (str, int, date, type(None))  # as most fields are
 # Fields whose texts are often the same in every language: names of schools, people's works,
 # streets. A plain text there is no lack; a sentence elsewhere is.
 _NAMES = frozenset({"name", "title", "by", "school", "place", "address"})
@@ -39,8 +36,8 @@ def missing_translation(handbook: Handbook) -> Iterator[Problem]:
         attire: [{en: Black shoes, es: Zapatos negros}]
     """
     languages = tuple(dict.fromkeys(handbook.program.item.languages))
-    for file, item in _files(handbook):
-        texts = list(_texts(item, (file,)))
+    for file, item in traversal.items(handbook):
+        texts = list(traversal.texts(item, (file,)))
         for place, language in enumerate(languages):
             lacking = [address for address, text in texts if _lacks(text, address, language, place)]
             if lacking:
@@ -81,9 +78,9 @@ def unlisted_language(handbook: Handbook) -> Iterator[Problem]:
         name: {en: Winter cycle, es: Ciclo de invierno}
     """
     languages = handbook.program.item.languages
-    for file, item in _files(handbook):
+    for file, item in traversal.items(handbook):
         first: dict[str, Address] = {}
-        for address, text in _texts(item, (file,)):
+        for address, text in traversal.texts(item, (file,)):
             for language in text.languages:
                 if language and language not in languages:
                     first.setdefault(language, (*address, language))
@@ -113,8 +110,8 @@ def no_note_in_braces(handbook: Handbook) -> Iterator[Problem]:
 
         text: Watch {Bb}, {F#} and {C#}
     """
-    for file, item in _files(handbook):
-        for address, text in _texts(item, (file,)):
+    for file, item in traversal.items(handbook):
+        for address, text in traversal.texts(item, (file,)):
             for language, words in text.versions:
                 for shown, near in unreadable_notes(words) if "{" in words else ():
                     yield finding(
@@ -124,40 +121,3 @@ def no_note_in_braces(handbook: Handbook) -> Iterator[Problem]:
                         if near
                         else "braces hold one note, such as `{Bb}`, `{F#}` or `{Eb4}`; put other words in round brackets",
                     )
-
-
-def _files(handbook: Handbook) -> Iterator[tuple[str, Item]]:
-    yield handbook.program.file, handbook.program.item
-    for year in handbook.years.values():
-        yield year.file, year.item
-    for fundamentals in handbook.fundamentals:
-        yield fundamentals.file, fundamentals.item
-    for content in handbook.cycles:
-        yield content.cycle.file, content.cycle.item
-        for music in content.music:
-            yield music.file, music.item
-        if content.concert:
-            yield content.concert.file, content.concert.item
-
-
-def _texts(value: object, address: Address) -> Iterator[tuple[Address, Text]]:
-    """Find all texts for people below a value, in the order of their fields."""
-    if isinstance(value, Text):
-        yield address, value
-    elif isinstance(value, Item):
-        for name, shown in _fields(type(value)):
-            part = getattr(value, name)
-            if not isinstance(part, _WITHOUT_TEXT):
-                yield from _texts(part, (*address, shown))
-    elif isinstance(value, tuple):
-        for place, part in enumerate(value):
-            yield from _texts(part, (*address, place))
-    elif isinstance(value, dict):
-        for key, part in value.items():
-            yield from _texts(part, (*address, key))
-
-
-@cache
-def _fields(of: type[Item]) -> tuple[tuple[str, str], ...]:
-    """List the fields of a kind of item as they are called here and in files."""
-    return tuple((name, field.alias or name) for name, field in of.model_fields.items())

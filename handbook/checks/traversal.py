@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
+from functools import cache
 
+from handbook.domain.values.text import Text
 from handbook.problems import Address
+from handbook.schema.base import Item
 from handbook.schema.calls import Booking, LaterEntry
 from handbook.schema.concert import Concert
 from handbook.schema.days import DayWishes, Section
@@ -211,3 +214,44 @@ def closed_days(year: Year) -> Iterator[tuple[int, date, date]]:
         last = closure.date or closure.to
         if first is not None and last is not None and first <= last:
             yield place, first, last
+
+
+def items(handbook: Handbook) -> Iterator[tuple[str, Item]]:
+    """Give what each YAML file holds."""
+    yield handbook.program.file, handbook.program.item
+    for year in handbook.years.values():
+        yield year.file, year.item
+    for fundamentals in handbook.fundamentals:
+        yield fundamentals.file, fundamentals.item
+    for content in handbook.cycles:
+        yield content.cycle.file, content.cycle.item
+        for music in content.music:
+            yield music.file, music.item
+        if content.concert:
+            yield content.concert.file, content.concert.item
+
+
+_WITHOUT_TEXT = (str, int, date, type(None))  # as most fields are
+
+
+def texts(value: object, address: Address) -> Iterator[tuple[Address, Text]]:
+    """Find all texts for people below a value, in the order of their fields."""
+    if isinstance(value, Text):
+        yield address, value
+    elif isinstance(value, Item):
+        for name, shown in _fields(type(value)):
+            part = getattr(value, name)
+            if not isinstance(part, _WITHOUT_TEXT):
+                yield from texts(part, (*address, shown))
+    elif isinstance(value, tuple):
+        for place, part in enumerate(value):
+            yield from texts(part, (*address, place))
+    elif isinstance(value, dict):
+        for key, part in value.items():
+            yield from texts(part, (*address, key))
+
+
+@cache
+def _fields(of: type[Item]) -> tuple[tuple[str, str], ...]:
+    """List the fields of a kind of item as they are called here and in files."""
+    return tuple((name, field.alias or name) for name, field in of.model_fields.items())

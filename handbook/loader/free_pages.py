@@ -10,13 +10,8 @@ from itertools import islice
 from handbook.problems import MOST_OF_A_KIND, TEXT_TOO_LONG, Code, Position, Problem
 from handbook.schema.handbook import FreePage
 from handbook.source.decoding import decode, place
-from handbook.source.markdown import (
-    SAFE_SCHEMES,
-    MarkdownText,
-    TooDeepError,
-    read_markdown,
-    scheme_of,
-)
+from handbook.source.links import SAFE_SCHEMES, UNSAFE_LINK, scheme_of
+from handbook.source.markdown import MarkdownText, TooDeepError, read_markdown
 
 PAGE_WITHOUT_TITLE = Code(
     "page-without-title",
@@ -32,14 +27,6 @@ HTML_IN_PAGE = Code(
     bad="<b>Come</b> to every rehearsal.",
     good="**Come** to every rehearsal.",
 )
-UNSAFE_LINK = Code(
-    "unsafe-link",
-    "A link on a page could run a script.",
-    "Links lead to pages, or begin with https:, http:, mailto: or tel:.",
-    bad="[Forms](javascript:open())",
-    good="[Forms](https://forms.quillhaven.example/)",
-)
-
 PAGE_TOO_DEEP = Code(
     "page-too-deep",
     "Lists, quotations or brackets on a page stand hundreds deep in each other.",
@@ -74,9 +61,10 @@ def read_page(
     if title is None or first is None:
         return None, lines, (_no_title(file, first, lines), *_few(_unsafe(file, text)))
     heading = _without_closing(title["title"])
-    body = "\n".join(lines[first + 1 :]).strip("\n") + "\n"
+    below = next((n for n in range(first + 1, len(lines)) if lines[n].strip()), first + 1)
+    body = "\n".join(lines[below:]).rstrip("\n") + "\n"
     problems = () if _is_safe(heading, body) else _few(_unsafe(file, text))
-    return None if problems else FreePage(file, slug, heading, body), lines, problems
+    return None if problems else FreePage(file, slug, heading, body, below + 1), lines, problems
 
 
 def _too_long(file: str, text: str) -> Problem:

@@ -17,7 +17,7 @@ from handbook.making.kept_drawings import kept_drawings
 from handbook.making.media import media_files
 from handbook.making.model import FinishedSite, SeenContent
 from handbook.making.other_files import other_files, search_files
-from handbook.making.verified_links import stop_at_lost_links
+from handbook.making.verified_links import linked_media
 from handbook.publishing.finished import MEDIA_FOLDER
 from handbook.store import Store
 
@@ -65,9 +65,8 @@ def build_site(
     ]
 
     # Verify and publish.
-    named = shared.media.union(*(plan.known.media for plan in plans))
+    named = linked_media(content, batches, seen.media)
     media = media_files(named, seen.media, seen.contents.folder / MEDIA_FOLDER)
-    stop_at_lost_links(content, batches, media)
     files = [*media, *(file for batch in batches for file in batch.site_files())]
     files.sort(key=lambda file: file.path)
     return publish(FinishedSite(tuple(files), warnings, shared.facts.address))

@@ -13,7 +13,6 @@ from handbook.loader.loading import LoadedCycle, cycle_of, in_draft, load_conten
 from handbook.making.cycles import CycleHead, broken_draft, cycle_head, words_of
 from handbook.making.model import NotSoundError, SeenContent
 from handbook.outputs.page import Context
-from handbook.outputs.site import shared_media
 from handbook.pipeline import checked, has_errors, of_drafts
 from handbook.plan.build import build_plan
 from handbook.problems import Problem
@@ -24,11 +23,10 @@ from handbook.store import Store, key_of
 
 @dataclass(frozen=True, slots=True)
 class SharedContent:
-    """What is known of all that is of no cycle: names for pages, warnings, media it needs."""
+    """What is known of all that is of no cycle: names for pages, and warnings."""
 
     facts: SiteFacts
     warnings: int
-    media: frozenset[str]
 
 
 class ReadContent:
@@ -95,8 +93,7 @@ class ReadContent:
         def found() -> SharedContent:
             handbook, problems = self._shared
             warnings = stop_at_errors((*problems, *checked(REFERENCE_CHECKS, handbook)))
-            plan = self.context.plan
-            return SharedContent(facts_of(plan), warnings, shared_media(plan))
+            return SharedContent(facts_of(self.context.plan), warnings)
 
         return self.store.kept(key_of("shared", self.shared_key), SharedContent, found)
 

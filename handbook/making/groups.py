@@ -15,7 +15,7 @@ from handbook.making.cycles import CycleHead, words_of
 from handbook.making.framing import Framing
 from handbook.making.kept import Finishing, Fresh, KeptBatch, finish
 from handbook.outputs.page import Context
-from handbook.outputs.site import CycleOutput, alone, cycle_media, without_cycles
+from handbook.outputs.site import CycleOutput, alone, without_cycles
 from handbook.pipeline import checked
 from handbook.plan.build import build_plan
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan, Start
@@ -51,7 +51,6 @@ class Group:
 
     warnings: int
     reached: Mapping[str, Start]
-    media: frozenset[str]
     ensembles: Mapping[tuple[str, str], str]
     shares: tuple[Mapping[str, bytes], ...]
 
@@ -116,7 +115,6 @@ class PlannedGroup:
         return Group(
             warnings,
             {one: start for one, start in reached.items() if one in self._ensembles},
-            frozenset[str]().union(*map(cycle_media, plan.cycles)),
             {
                 (cycle.id, ensemble.item.id): self._ensemble_key(cycle, ensemble)
                 for cycle in plan.cycles

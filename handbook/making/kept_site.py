@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from handbook.loader.contents import read_contents
 from handbook.making.media import known_media
-from handbook.making.model import FinishedSite, NotSoundError, SeenContent
+from handbook.making.model import FinishedSite, LostLinkError, NotSoundError, SeenContent
 from handbook.making.program_digest import program_digest
 from handbook.outputs.model import SiteFile
 from handbook.publishing.finished import MEDIA_FOLDER
@@ -56,10 +56,13 @@ def build(
         return publish(_listed_site(kept, partial(_line, seen, store, engine, _as_it_is)))
     try:
         return _line(seen, store, engine, keep)
-    except NotSoundError:
-        from handbook.pipeline import load_problems  # noqa: PLC0415 - not needed for sound content
+    except (NotSoundError, LostLinkError) as stopped:
+        from handbook.pipeline import has_errors, load_problems  # noqa: PLC0415 - not needed for sound content
 
-        return load_problems(content)
+        outcome = load_problems(content)
+        if isinstance(stopped, LostLinkError) and not has_errors(outcome.problems):
+            raise
+        return outcome
 
 
 def _seen(content: Path, store: Store) -> SeenContent:

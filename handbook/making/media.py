@@ -64,16 +64,16 @@ def _known(file: Path, store: Store) -> Media:
 def media_files(
     names: Iterable[str], media: Mapping[str, Media], folder: Path
 ) -> tuple[SiteFile, ...]:
-    """Give the files of the site for the `media` in a folder that pages need, in order.
+    """Give the files of the site for the named `media` in a folder.
 
     Raises NotPublishedError for one that is no file of the folder itself: a link to a place
     outside would publish what the director never put there.
     """
-    root, wanted = folder.resolve(), sorted(names)
+    root, wanted = folder.resolve(), tuple(names)
     lost = tuple(
         f"{MEDIA_FOLDER}/{name} is not a file of the content folder"
         for name in wanted
-        if name not in media or root not in (folder / name).resolve().parents
+        if root not in (folder / name).resolve().parents
     )
     if lost:
         raise NotPublishedError("media are not where they should be", lost)

@@ -7,12 +7,17 @@ from collections.abc import Mapping
 from handbook.loader.contents import Contents
 from handbook.making.media import Media
 from handbook.outputs.model import SiteFile
+from handbook.publishing.refusal import NotPublishedError
 from handbook.records import dataclass
 from handbook.store import key_of
 
 
 class NotSoundError(Exception):
     """Something in the content is an error; which, and what else, is found by reading all of it."""
+
+
+class LostLinkError(NotPublishedError):
+    """A link leads nowhere; its place in the content is found by reading all of it."""
 
 
 @dataclass(frozen=True, slots=True)

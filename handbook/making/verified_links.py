@@ -2,31 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Sequence
 
 from handbook.making.content import ReadContent
 from handbook.making.kept import KeptBatch
-from handbook.outputs.model import LinkFacts, SiteFile
-from handbook.publishing.refusal import NotPublishedError
+from handbook.making.model import LostLinkError
+from handbook.outputs.addresses import media_in
+from handbook.outputs.model import LinkFacts
+from handbook.publishing.finished import MEDIA_FOLDER
 from handbook.publishing.verify_links import link_findings
 from handbook.store import key_of
 
 
-def stop_at_lost_links(
-    content: ReadContent, batches: Sequence[KeptBatch], media: Iterable[SiteFile]
-) -> None:
-    """Raise NotPublishedError if a link in the site of `batches` and `media` leads nowhere."""
-    address, named = content.shared().facts.address, [file.path for file in media]
+def linked_media(
+    content: ReadContent, batches: Sequence[KeptBatch], media: Collection[str]
+) -> list[str]:
+    """Name, in order, those of the `media` that pages lead to.
+
+    Raises LostLinkError if a link in the site of `batches` and `media` leads nowhere.
+    """
+    address = content.shared().facts.address
     key = key_of(
-        *("links", content.program, address, named),
+        *("links", content.program, address, sorted(media)),
         [(batch.batch.links, [path for path, _ in batch.batch.files]) for batch in batches],
     )
-    if content.store.get(key) is not None:
-        return
-    links: dict[str, LinkFacts | None] = dict.fromkeys(named)
+    return content.store.kept(key, list, lambda: _named(batches, media, address))
+
+
+def _named(batches: Sequence[KeptBatch], media: Collection[str], address: str | None) -> list[str]:
+    links: dict[str, LinkFacts | None] = {}
     for batch in batches:
         links |= batch.links()
+    led_to = (link for facts in links.values() if facts for link in facts.links)
+    named = sorted(media_in(led_to).intersection(media))
+    links |= dict.fromkeys(f"{MEDIA_FOLDER}/{name}" for name in named)
     findings = link_findings(links, address)
     if findings:
-        raise NotPublishedError("the new site has links that lead nowhere", findings)
-    content.store.put(key, "sound")
+        raise LostLinkError("the new site has links that lead nowhere", findings)
+    return named

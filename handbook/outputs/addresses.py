@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable, Iterator
+from urllib.parse import quote, unquote
+
+from handbook.schema.handbook import Handbook
+from handbook.source.links import Leads, Target
+
 TODAY = ""
 FUNDAMENTALS = "fundamentals/"
 CALENDAR = "calendar/"
 WORDS = "words/"
+MEDIA = "media/"
+
+_TO_MEDIA = re.compile(r"(?:\.\.?/)*media/([^?#]+)")
 FAMILIES = "families/"
 PAST = "past/"
 SEARCH_INDEX = "search/index.js"
@@ -69,7 +79,48 @@ def free_page(slug: str) -> str:
 
 def media(name: str | None) -> str:
     """Give the address of a media file named in the content, or nothing for none."""
-    return f"media/{name.removeprefix('media/')}" if name else ""
+    return f"{MEDIA}{name.removeprefix(MEDIA)}" if name else ""
+
+
+def of_target(target: Target) -> str | None:
+    """Give the address of what a link leads to, None for what has none on the site."""
+    place = f"#{target.place}" if target.place else ""
+    match target.leads:
+        case Leads.PAGE:
+            return f"{quote(free_page(target.path))}{place}"
+        case Leads.MEDIA:
+            return f"{MEDIA}{quote(target.path)}"
+        case Leads.HANDBOOK:
+            return quote(target.path)
+    return None
+
+
+def media_in(links: Iterable[str]) -> frozenset[str]:
+    """Name the files under media/ that links of any page lead to."""
+    found = map(_TO_MEDIA.match, links)
+    return frozenset(unquote(link[1]) for link in found if link)
+
+
+def made_for(handbook: Handbook) -> Iterator[str]:
+    """Give the addresses of the pages that are made of a handbook, without its free pages.
+
+    Parts of the calendar are left out: which there are changes with the dates.
+    """
+    yield from (TODAY, CALENDAR, WORDS, FAMILIES, PAST)
+    topics = [sourced.item for sourced in handbook.fundamentals]
+    if any(topic.strands or topic.habits or topic.warm_ups for topic in topics):
+        yield FUNDAMENTALS
+    yield from (strand(one.id) for topic in topics for one in topic.strands)
+    instruments = {one.id: one.instruments for one in handbook.program.item.ensembles}
+    for content in handbook.cycles:
+        yield cycle(content.id)
+        if content.concert is not None:
+            yield from (concert(content.id), crew(content.id))
+        for one in content.cycle.item.ensembles:
+            yield ensemble(content.id, one)
+            yield from (part(content.id, one, name) for name in instruments.get(one, ()))
+        for music in content.music:
+            yield from (piece(content.id, one.ensemble, one.id) for one in music.item.pieces)
 
 
 def root_of(path: str) -> str:

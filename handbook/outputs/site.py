@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping, Sequence
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from html import unescape
 from pathlib import Path
 from typing import cast
 from urllib.parse import urlsplit
@@ -12,6 +14,7 @@ from urllib.parse import urlsplit
 from handbook.outputs import addresses
 from handbook.outputs.html.environment import Once, page_environment
 from handbook.outputs.html.frame import Frame, NavItem, cycle_menu, make_frame
+from handbook.outputs.html.prose import ROOT
 from handbook.outputs.model import OutputFile, RenderedPage, Site
 from handbook.outputs.page import Context, Page
 from handbook.outputs.pages import OF_CYCLES, OF_ENSEMBLES, WHOLE, WholeKind
@@ -26,6 +29,7 @@ from handbook.resources import templates_folder
 
 _ASSET_SUFFIXES = frozenset({".css", ".js", ".woff2", ".svg", ".png", ".txt"})
 _DIGEST_LETTERS = 10
+_LINK = re.compile(r' (?:href|src)="([^"]*)')
 _CONCERT_WEIGHT = 2  # who asks for a day with a concert on it mostly means the concert
 _PART_WEIGHT = 0.5  # a piece stands before its many parts, unless the instrument is named
 
@@ -108,11 +112,10 @@ class Renderer:
 
     def _page(self, context: Context, draft: Page, cycle_ends: str = "") -> MadePage:
         template = self._environment.get_template(f"pages/{draft.kind}.html.j2")
+        root = addresses.root_of(draft.path)
         return MadePage(
             draft=replace(draft, view=None),
-            middle=template.render(
-                view=draft.view, say=context.say, root=addresses.root_of(draft.path)
-            ),
+            middle=template.render(view=draft.view, say=context.say, root=root).replace(ROOT, root),
             rows=tuple(_search_row(draft, entry, cycle_ends) for entry in draft.search),
         )
 
@@ -125,7 +128,7 @@ def render_site(plan: Plan, templates: Path | None = None) -> Site:
     return Site(
         pages=tuple(framed(page, frame, context) for page in made),
         files=(*renderer.assets, *_search_files(made, plan), renderer.not_found(context)),
-        media=tuple(sorted(shared_media(plan).union(*map(cycle_media, plan.cycles)))),
+        media=tuple(sorted(addresses.media_in(_addresses(page.middle for page in made)))),
     )
 
 
@@ -245,23 +248,8 @@ def _versioned(file: OutputFile) -> str:
     return f"{file.path}?v={hashlib.sha256(file.content).hexdigest()[:_DIGEST_LETTERS]}"
 
 
-def shared_media(plan: Plan) -> frozenset[str]:
-    """Name the media, under media/, that are of no cycle."""
-    named = {
-        exercise.media for strand in plan.fundamentals.strands for exercise in strand.exercises
-    }
-    return _under_media(named | {warm_up.media for warm_up in plan.fundamentals.warm_ups})
-
-
-def cycle_media(cycle: CyclePlan) -> frozenset[str]:
-    """Name the media, under media/, that a cycle's pages need."""
-    return _under_media(
-        piece.item.recording for ensemble in cycle.ensembles for piece in ensemble.pieces
-    )
-
-
-def _under_media(named: Iterable[str | None]) -> frozenset[str]:
-    return frozenset(path.removeprefix("media/") for path in named if path)
+def _addresses(pages: Iterable[str]) -> Iterator[str]:
+    return (unescape(link) for page in pages for link in _LINK.findall(page))
 
 
 def _root_address(plan: Plan) -> str:

@@ -14,10 +14,10 @@ from sys import intern
 from urllib.parse import unquote, urlsplit
 
 from handbook.outputs.model import LinkFacts
+from handbook.source.links import SAFE_SCHEMES, scheme_of
 
 ERROR_PAGE = "404.html"
-_ELSEWHERE = frozenset({"http", "https", "mailto", "tel", "webcal", "sms"})
-_INLINE = frozenset({"data", "blob"})
+_ELSEWHERE = SAFE_SCHEMES | {"data", "blob"}
 _STYLE_URL = re.compile(r"url\(\s*['\"]?([^'\")]+)")
 _ATTRIBUTE = re.compile(rb' (href|src|id)="([^"]*)"')
 _LOADING_LINK = re.compile(
@@ -89,8 +89,8 @@ def _values(content: bytes) -> Mapping[bytes, frozenset[str]]:
 
 def _fault(known: _Known, name: str, link: str) -> str | None:
     """Say what is wrong with a link, or give None."""
-    scheme = link.partition(":")[0].lower() if ":" in link.partition("/")[0] else ""
-    if scheme in _ELSEWHERE or scheme in _INLINE or link.startswith("//"):
+    scheme = scheme_of(link)
+    if scheme in _ELSEWHERE or link.startswith("//"):
         return None
     if scheme:
         return "is a kind of link that is not published"

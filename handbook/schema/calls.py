@@ -8,7 +8,7 @@ from pydantic import Field
 
 from handbook.schema.base import Item
 from handbook.schema.scalars.fields import Clock, Id, WholeNumber, YesNo
-from handbook.schema.scalars.texts import HumanText, Name
+from handbook.schema.scalars.texts import Name, PlainText
 
 StepMinutes = Annotated[int, WholeNumber(0, 240, "a number of minutes")]
 
@@ -43,7 +43,7 @@ class GroupCall(Item):
     name: Name | None = Field(None, description="What the section is called")
     minutes: Steps = Field(Steps(), description="Minutes of its steps, where they differ")
     room: Id | None = Field(None, description="Where it warms up: the id of a room")
-    place: HumanText | None = Field(None, description="Where it meets, if not in that room")
+    place: PlainText | None = Field(None, description="Where it meets, if not in that room")
     call: Clock | None = Field(
         None,
         description="When it must be ready in the room (a role of the crew: at its place), if stated; checked against the reckoned time",
@@ -61,7 +61,7 @@ class LaterEntry(Item):
         (), description="Who takes part; everyone who plays, if left out"
     )
     room: Id | None = Field(None, description="Where: the id of a room")
-    place: HumanText | None = Field(None, description="Where, if not in a room of the list")
+    place: PlainText | None = Field(None, description="Where, if not in a room of the list")
     starts: Clock | None = Field(
         None,
         description="When it begins, if that is fixed; else as soon as a band has left the stage and ended the step before",
@@ -74,5 +74,5 @@ class Booking(Item):
     room: Id = Field(description="The id of a room")
     start: Clock = Field(description="When it begins")
     end: Clock = Field(description="When it ends")
-    what: HumanText = Field(description="What for")
+    what: PlainText = Field(description="What for")
     ensembles: tuple[Id, ...] = Field((), description="Ensembles that are there")

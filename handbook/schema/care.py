@@ -10,7 +10,7 @@ from pydantic import Field
 from handbook.schema.base import Item
 from handbook.schema.scalars.fields import Id, Number, WholeNumber, YesNo
 from handbook.schema.scalars.quantities import Distance, Mass, SoundLevel
-from handbook.schema.scalars.texts import HumanText
+from handbook.schema.scalars.texts import PlainText
 
 ExposureMinutes = Annotated[int, WholeNumber(0, 1440, "a number of minutes")]
 Degrees = Annotated[int, WholeNumber(0, 180, "a number of degrees")]
@@ -35,7 +35,7 @@ class LiftingTime(StrEnum):
 class SoundSpell(Item):
     """A stretch of an adult's working day at one measured level."""
 
-    what: HumanText = Field(description="What was measured, and where")
+    what: PlainText = Field(description="What was measured, and where")
     level: SoundLevel = Field(description="Level in dBA, as a meter showed it")
     minutes: ExposureMinutes = Field(description="For how long")
 
@@ -51,7 +51,7 @@ class Hands(Item):
 class LiftEntry(Item):
     """One lift by one adult at work."""
 
-    what: HumanText = Field(description="What is lifted, and where")
+    what: PlainText = Field(description="What is lifted, and where")
     equipment: Id | None = Field(None, description="The item that is lifted")
     weight: Mass | None = Field(None, description="Its weight, if it is no listed item")
     start: Hands = Field(description="Where the hands begin")

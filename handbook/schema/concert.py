@@ -13,7 +13,7 @@ from handbook.schema.care import Care
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
 from handbook.schema.scalars.fields import Clock, Day, Id, WholeNumber, YesNo
 from handbook.schema.scalars.patterns import KEBAB
-from handbook.schema.scalars.texts import HumanText, Name
+from handbook.schema.scalars.texts import HumanText, Name, PlainText
 from handbook.schema.seating import Seating
 from handbook.schema.travel import Travel
 
@@ -38,7 +38,7 @@ class Pause(Item):
 
     what: PauseKind = Field(description="remarks, changeover or intermission")
     minutes: PauseMinutes = Field(description="How long")
-    about: HumanText | None = Field(None, description="What it is, such as Welcome")
+    about: PlainText | None = Field(None, description="What it is, such as Welcome")
 
 
 class Appearance(Item):
@@ -53,7 +53,7 @@ class Appearance(Item):
     call: Clock | None = Field(
         None, description="When its players, and those who join it, must be ready in the room"
     )
-    place: HumanText | None = Field(None, description="Where its players meet")
+    place: PlainText | None = Field(None, description="Where its players meet")
 
 
 class NotPlaying(Item):
@@ -101,7 +101,7 @@ class Concert(Item):
         json_schema_extra={"propertyNames": {"pattern": KEBAB}},
     )
     pick_up: Clock | None = Field(None, description="When families can collect their player")
-    pick_up_place: HumanText | None = Field(None, description="Where families collect them")
+    pick_up_place: PlainText | None = Field(None, description="Where families collect them")
     pick_up_rules: tuple[HumanText, ...] = Field((), description="What families must know of it")
     doors: Clock | None = Field(None, description="When the audience is let in")
     opens: Clock | None = Field(None, description="When the venue is opened for the program")

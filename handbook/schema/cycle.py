@@ -21,7 +21,7 @@ from handbook.schema.scalars.fields import (
     WholeNumber,
     YesNo,
 )
-from handbook.schema.scalars.texts import HumanText, Name
+from handbook.schema.scalars.texts import HumanText, Name, PlainText
 from handbook.schema.texts_for import TextsFor
 
 Share = Annotated[int, WholeNumber(1, 1000, "a share")]
@@ -109,7 +109,7 @@ class Cancellation(Item):
 
     ensemble: Id = Field(description="The ensemble")
     date: Day = Field(description="The day")
-    why: HumanText = Field(description="Why")
+    why: PlainText = Field(description="Why")
     told: Day | None = Field(
         None, description="When it became known: rehearsals before that day stay as they were"
     )

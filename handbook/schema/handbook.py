@@ -49,12 +49,16 @@ class CycleContent:
 
 @dataclass(frozen=True, slots=True)
 class FreePage:
-    """A Markdown page under pages/; `slug` is its path without the ending."""
+    """A Markdown page under pages/; `slug` is its path without the ending.
+
+    `body` begins at `line` of the file, counted from 1.
+    """
 
     file: str
     slug: str
     title: str
     body: str
+    line: int = 1
 
 
 @dataclass(frozen=True, slots=True)

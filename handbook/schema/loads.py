@@ -10,7 +10,7 @@ from pydantic_core import core_schema
 from handbook.schema.base import Item
 from handbook.schema.scalars.fields import Clock, Id, WholeNumber
 from handbook.schema.scalars.quantities import Mass
-from handbook.schema.scalars.texts import HumanText, Name
+from handbook.schema.scalars.texts import HumanText, Name, PlainText
 
 Pieces = Annotated[int, WholeNumber(1, 2000, "a count")]
 
@@ -22,7 +22,7 @@ class Gear(Item):
     name: Name = Field(description="What it is")
     count: Pieces = Field(1, description="How many")
     weight: Mass | None = Field(None, description="Weight of one, with its unit; never guessed")
-    handling: tuple[HumanText, ...] = Field((), description="How it is handled")
+    handling: tuple[PlainText, ...] = Field((), description="How it is handled")
     from_: Id = Field(alias="from", description="Where it stands: the id of a room")
     to: Id = Field(description="Where it goes: the id of a room")
     who: Id | None = Field(None, description="Which role of the crew moves it")

@@ -23,7 +23,7 @@ from handbook.schema.scalars.fields import (
     YesNo,
 )
 from handbook.schema.scalars.patterns import KEBAB, PLACED_NOTE
-from handbook.schema.scalars.texts import HumanText, Name, Word
+from handbook.schema.scalars.texts import HumanText, Name, PlainText, Word
 
 DEFAULT_PITCH = 440
 Pitch = Annotated[int, WholeNumber(415, 466, "a tuning pitch in hertz")]
@@ -41,7 +41,7 @@ class Contact(Item):
     role: Name = Field(description="The role that answers, such as the band office")
     email: Word | None = Field(None, description="The role's own address")
     phone: Word | None = Field(None, description="The school's number")
-    hours: HumanText | None = Field(None, description="When someone answers")
+    hours: PlainText | None = Field(None, description="When someone answers")
 
 
 class Ensemble(Item):
@@ -96,7 +96,7 @@ class Venue(Item):
 
     id: Id = Field(description="Short name that other files use")
     name: Name = Field(description="Name of the hall")
-    address: HumanText = Field(description="Street address, as a map would find it")
+    address: PlainText = Field(description="Street address, as a map would find it")
     parking: HumanText | None = Field(None, description="Where families park and enter")
     access: HumanText | None = Field(None, description="Step-free entry, seating, hearing help")
     rooms: tuple[Room, ...] = Field((), description="Rooms of the venue")

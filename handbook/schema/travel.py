@@ -9,7 +9,7 @@ from pydantic import Field
 from handbook.schema.base import Item
 from handbook.schema.calls import StepMinutes
 from handbook.schema.scalars.fields import Clock, Id, WholeNumber
-from handbook.schema.scalars.texts import HumanText
+from handbook.schema.scalars.texts import PlainText
 
 Seats = Annotated[int, WholeNumber(1, 120, "a number of seats")]
 Held = Annotated[int, WholeNumber(0, 120, "a number of seats")]
@@ -42,7 +42,7 @@ class Ride(Item):
 class Travel(Item):
     """The way there and back; whoever is in no ride comes by other means."""
 
-    meet: HumanText = Field(description="Where the buses load, and come back to")
+    meet: PlainText = Field(description="Where the buses load, and come back to")
     load: StepMinutes = Field(description="Minutes to load players and instruments")
     drive: StepMinutes = Field(description="Minutes on the road")
     unload: StepMinutes = Field(0, description="Minutes to get out with everything")

@@ -39,11 +39,9 @@ from pymdownx.saneheaders import SaneHeadersExtension
 from pymdownx.superfences import SuperFencesCodeExtension
 
 from handbook.domain.anchors import anchor_of
+from handbook.source.links import SAFE_SCHEMES, scheme_of
 from handbook.source.list_indents import set_in_by_four
 
-SAFE_SCHEMES = frozenset({"http", "https", "mailto", "tel"})
-
-_SCHEME = re.compile(r"([A-Za-z][A-Za-z0-9+.-]*):")
 _TAG = r"(<(?:/?[A-Za-z][^<>@ ]*(?:[ ][^<>]*)?>|!--(?:.*?-->)?|![A-Za-z\[]|\?))"
 _AUTOLINK = r"<([A-Za-z][A-Za-z0-9+.-]{1,31}:[^\s<>]*)>"
 _MAIL = r"<([A-Za-z0-9.!#$%&'*+/=?^_`{|}~-]+@[A-Za-z0-9.-]+)>"
@@ -60,6 +58,7 @@ _PRESSING = frozenset(
     {"warning", "caution", "attention", "danger", "error", "failure", "fail", "missing", "bug"}
 )
 _TAGS = re.compile(r"</?([a-z0-9]+)[^>]*>")
+_WHOLE_TAG = re.compile(r"(<[^>]*>)")
 _FOOTNOTE_MARKS = re.compile(r'<sup id="fnref.*?</sup>|<a class="footnote-backref".*?</a>')
 _BRACKETS = re.compile(r"[\[\]]|\n[ ]*\n")
 _DEEPEST = 200
@@ -100,12 +99,6 @@ def read_markdown(text: str) -> MarkdownText:
         _reader.cache_clear()  # it was stopped half-way
         raise TooDeepError from None
     return MarkdownText(html, _words(html), tuple(found.tags), tuple(found.links))
-
-
-def scheme_of(link: str) -> str:
-    """Give the scheme of an address as a browser takes it, in small letters; else nothing."""
-    scheme = _SCHEME.match("".join(link.split()))
-    return scheme[1].lower() if scheme else ""
 
 
 def _brackets_deep(text: str) -> int:
@@ -262,9 +255,10 @@ class _Tidy(Treeprocessor):
     def _link(self, link: Element, *, in_link: bool) -> None:
         address = "".join(filter(_is_seen, unescape(link.get("href", ""))))
         scheme = scheme_of(address)
-        if not link.get("class", "").startswith("footnote"):
+        unsafe = bool(scheme) and scheme not in SAFE_SCHEMES
+        if (unsafe or not in_link) and not link.get("class", "").startswith("footnote"):
             self.found.links.append(address)
-        if in_link or (scheme and scheme not in SAFE_SCHEMES):
+        if in_link or unsafe:
             link.tag = "span"
             link.attrib.clear()
         else:
@@ -290,10 +284,16 @@ def _known_kind(element: Element) -> None:
 
 
 class _VisibleReferences(Postprocessor):
-    """Takes out every character reference that shows nothing or turns the text around."""
+    """Takes out every character reference that shows nothing or turns the text around.
+
+    Writes quotes outside of tags as references, so that no word looks like an attribute.
+    """
 
     def run(self, text: str) -> str:
-        return _ENTITY.sub(lambda m: m[0] if _is_seen(unescape(m[0])) else "", text)
+        seen = _ENTITY.sub(lambda m: m[0] if _is_seen(unescape(m[0])) else "", text)
+        parts = _WHOLE_TAG.split(seen)
+        parts[::2] = (words.replace('"', "&quot;") for words in parts[::2])
+        return "".join(parts)
 
 
 def _is_seen(signs: str) -> bool:

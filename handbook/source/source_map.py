@@ -38,12 +38,16 @@ class SourceMap:
 
         A value that is a list or an entry of its own is marked by the name of its field, or
         by the first thing in it if it stands in a list. An address that leads to nothing
-        stops at the last item it leads to. None for an unknown file.
+        stops at the last item it leads to. On a free page, an address is
+        the file and perhaps line, column and length. None for an unknown file.
         """
         known = self.files.get(str(address[0])) if address else None
         if known is None:
             return None
         if known.root is None:
+            match address:
+                case (_, int(line), int(column), int(length)):
+                    return Position(line, column, length)
             return Position(1, 1)
         key, node, whole = _follow(known.root, address[1:])
         return _mark(key, node, known.lines, on_key=on_key and whole)

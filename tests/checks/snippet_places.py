@@ -153,6 +153,7 @@ cycles/winter/music.yaml: {pieces: [{id: button-comets, form: [{name: Whole, mea
     "instrument-without-section": Place(given=A_SECTIONAL),
     "labels-without-rotation": Place(without=NO_MEETING),
     "last-stage-below-goal": Place(at=STAGES),
+    "link-leads-nowhere": Place(homes={"about": (PROGRAM,)}),
     "later-step-too-early": Place(
         given="""
 cycles/winter/concert.yaml:
@@ -202,6 +203,7 @@ cycles/winter/concert.yaml:
     ),
     "nothing-to-rehearse": Place(without=(*NO_HARBOR, (FUNDAMENTALS,)), given=ONE_BAND),
     "odd-file-name": Place(named="cycles/winter/"),
+    "odd-link": Place(homes={"about": (PROGRAM,)}),
     "outside-venue-hours": Place(
         given="cycles/winter/concert.yaml: {allowances: {walk_back: 7, pack: 70}}"
     ),

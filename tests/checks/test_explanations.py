@@ -11,7 +11,7 @@ from textwrap import dedent
 import pytest
 
 import handbook
-from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
+from handbook.checks import LINK_CHECKS, PLAN_CHECKS, REFERENCE_CHECKS
 from handbook.checks.check import code_of
 from handbook.explanations import READING, all_codes, codes_of, explanation
 from handbook.problems import Severity
@@ -97,6 +97,7 @@ def test_every_code_is_defined_once_explained_and_used() -> None:
     assert [code for code, name in codes.items() if name not in used] == []
     checks = {code_of(check) for check in REFERENCE_CHECKS}
     checks |= {code_of(check) for check in PLAN_CHECKS}
+    checks |= {code_of(check) for check in LINK_CHECKS}
     assert set(all_codes()) == checks | set(codes)
 
 

@@ -19,7 +19,8 @@ from types import FrameType
 from handbook.engines.plain import PlainEngine
 from handbook.making.kept_site import build
 from handbook.making.model import FinishedSite
-from handbook.pipeline import has_errors, load_problems
+from handbook.pipeline import load_problems
+from handbook.problems import Severity
 from handbook.publishing.verify_files import file_findings
 from handbook.publishing.verify_links import link_findings
 from handbook.report import report_github, report_json, report_text
@@ -29,6 +30,9 @@ from tests.fuzz.spoiling import Files
 MOST_SECONDS = 2.0
 MOST_BYTES = 500_000_000
 _KILO = 1024  # of the system's unit of memory
+
+
+_UNSEEN = "link-leads-nowhere"  # stops a build only where a page shows the text
 
 
 class TooSlowError(Exception):
@@ -68,7 +72,8 @@ def _tried(folder: Path) -> Verdict:
     outcome = load_problems(folder)
     for report in (report_text, report_json, report_github):
         report(outcome.problems, outcome.sources).encode()
-    if has_errors(outcome.problems) is isinstance(made, FinishedSite):
+    errors = {one.code for one in outcome.problems if one.severity is Severity.ERROR}
+    if errors - {_UNSEEN} if isinstance(made, FinishedSite) else not errors:
         raise AssertionError("check and build do not agree whether the content is in order")
     if not isinstance(made, FinishedSite):
         return Verdict(told=len(outcome.problems))

@@ -132,6 +132,11 @@ EDITS: Mapping[str, Callable[[Files], Files]] = {
         if SPRING_MUSIC in files
         else files
     ),
+    "a map": lambda files: {
+        **files,
+        "pages/way.md": b"# The way\n\n[Map](../media/way.pdf)\n",
+        "media/way.pdf": b"map",
+    },
     "another sound": lambda files: {**files, "media/mill.wav": _sound() + b"\0"},
     "an unknown file": lambda files: {**files, "pieces.yaml": b"pieces: []\n"},
     "no YAML": lambda files: {**files, "fundamentals.yaml": b"strands: ["},

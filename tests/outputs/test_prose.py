@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handbook.outputs.html.prose import line, prose
+from handbook.outputs.html.prose import ROOT, line, prose, unlinked
 
 
 @pytest.mark.parametrize(
@@ -12,7 +12,13 @@ from handbook.outputs.html.prose import line, prose
     [
         ("**Eight** beats", "<p><strong>Eight</strong> beats</p>\n"),
         ("- one\n- two", "<ul>\n<li>one</li>\n<li>two</li>\n</ul>\n"),
-        ("[rules](attendance/)", '<p><a href="attendance/">rules</a></p>\n'),
+        ("[x](https://x.example/)", '<p><a href="https://x.example/">x</a></p>\n'),
+        ("[rules](calendar/)", f'<p><a href="{ROOT}calendar/">rules</a></p>\n'),
+        (
+            "[rules](pages/rules.md#noise)",
+            f'<p><a href="{ROOT}families/rules/#noise">rules</a></p>\n',
+        ),
+        ("![map](<media/a b.pdf>)", f'<p><a href="{ROOT}media/a%20b.pdf">map</a></p>\n'),
         ('Say "too"', "<p>Say “too”</p>\n"),
         ("Sticking (r) (l), choice (c)", "<p>Sticking (r) (l), choice (c)</p>\n"),
     ],
@@ -58,3 +64,9 @@ def test_a_picture_is_named_and_linked() -> None:
         '<a href="room.png">Up &amp; &lt;b&gt;down&lt;/b&gt;</a>'
     )
     assert line("![](room.png)") == '<a href="room.png">room.png</a>'
+
+
+def test_no_link_stands_in_a_link() -> None:
+    assert line("[![a *b*](c.png)](https://d.example)") == '<a href="https://d.example">a b</a>'
+    assert line("[x](https://d.example) ![a](c.png)").endswith('<a href="c.png">a</a>')
+    assert unlinked("a [*b*](https://c.example) ![d](e.png)") == "a <em>b</em> d"

@@ -15,7 +15,8 @@ from markdown_it import MarkdownIt
 
 from handbook.domain.anchors import TAKEN_ANCHORS
 from handbook.resources import templates_folder
-from handbook.source.markdown import TooDeepError, read_markdown, scheme_of
+from handbook.source.links import scheme_of
+from handbook.source.markdown import TooDeepError, read_markdown
 
 COMMONMARK = MarkdownIt("commonmark", {"html": False}).enable(["table", "strikethrough"])
 _BLOCKS = "p|ul|ol|li|h[1-6]|blockquote|pre|table|thead|tbody|tr|th|td|hr"
@@ -251,3 +252,12 @@ def test_what_is_too_deep_is_said_and_the_next_text_is_read(text: str) -> None:
     with pytest.raises(TooDeepError):
         read_markdown(text)
     assert html_of("*a*") == "<p><em>a</em></p>"
+
+
+@pytest.mark.parametrize(
+    "text", ['`a href="b" src="c"`', '    a href="b"\n', '```\na href="b"\n```']
+)
+def test_no_word_looks_like_an_attribute(text: str) -> None:
+    made = html_of(text)
+    assert '="b"' not in made
+    assert "a href=&quot;b&quot;" in made

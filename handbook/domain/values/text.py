@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import field
+
 from handbook.records import dataclass
 
 
@@ -9,10 +11,12 @@ from handbook.records import dataclass
 class Text:
     """What a person reads; `versions` pairs a language code with its text.
 
-    A plain text has the one code `""`: the program's first language.
+    A plain text has the one code `""`: the program's first language. Pages show one that is
+    `markdown` with its links and emphasis, any other letter by letter.
     """
 
     versions: tuple[tuple[str, str], ...]
+    markdown: bool = field(default=False, repr=False, compare=False)
 
     @classmethod
     def plain(cls, text: str) -> Text:

@@ -26,7 +26,7 @@ from markupsafe import Markup, escape
 
 from handbook.domain.values.clock import format_clock
 from handbook.outputs.html import formatting
-from handbook.outputs.html.prose import line, prose
+from handbook.outputs.html.prose import line, prose, unlinked
 from handbook.store import key_of, own_folder
 
 
@@ -127,6 +127,7 @@ def page_environment(templates: Path) -> Environment:
         dots=formatting.joined,
         prose=prose,
         line=line,
+        unlinked=unlinked,
     )
     environment.globals["once"] = Once()
     return environment

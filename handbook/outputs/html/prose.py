@@ -1,26 +1,36 @@
-"""Short texts of the content files as HTML: Markdown without raw HTML or script links.
-
-They are read by markdown-it-py, at a fifth of the time that Python-Markdown takes, since a
-site has thousands of them; free pages, which may hold more, by `source.markdown`.
-"""
+"""Short texts of the content files as HTML, read by `source.short_texts`."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import lru_cache
 
-from markdown_it import MarkdownIt
 from markdown_it.renderer import RendererHTML
 from markdown_it.token import Token
 from markdown_it.utils import EnvType, OptionsDict
 from markupsafe import Markup, escape
 
-# `html: False` writes tags out as text, and the parser refuses javascript:, vbscript:,
-# file: and data: links by itself. Its typographer's replacements stay off: they would
-# turn a sticking of (r) into a trade mark.
-_PARSER = MarkdownIt("commonmark", {"html": False, "typographer": True}).enable(
-    ["table", "strikethrough", "smartquotes"]
-)
+from handbook.outputs import addresses
+from handbook.source.links import target_of
+from handbook.source.short_texts import PARSER
+
+ROOT = "\x02root/"
+"""Stands in links for the way to the site's root, which each page has its own of; in no content."""
+
+_LINK = re.compile(r"</?a\b[^>]*>")
+
+
+def _link_open(
+    renderer: RendererHTML,
+    tokens: Sequence[Token],
+    place: int,
+    options: OptionsDict,
+    env: EnvType,
+) -> str:
+    token = tokens[place]
+    token.attrs["href"] = _address(str(token.attrs["href"]))
+    return renderer.renderToken(tokens, place, options, env)
 
 
 def _picture_as_link(
@@ -34,19 +44,33 @@ def _picture_as_link(
     token = tokens[place]
     words = renderer.renderInlineAsText(token.children, options, env) if token.children else ""
     source = str(token.attrs.get("src", ""))
-    return f'<a href="{escape(source)}">{escape(words or source)}</a>'
+    shown = escape(words or source)
+    if sum(one.nesting for one in tokens[:place] if one.type in {"link_open", "link_close"}):
+        return str(shown)
+    return f'<a href="{escape(_address(source))}">{shown}</a>'
 
 
-_PARSER.add_render_rule("image", _picture_as_link)
+def _address(link: str) -> str:
+    address = addresses.of_target(target_of(link))
+    return link if address is None else f"{ROOT}{address}"
+
+
+PARSER.add_render_rule("link_open", _link_open)
+PARSER.add_render_rule("image", _picture_as_link)
 
 
 @lru_cache(maxsize=4096)
 def prose(text: str) -> Markup:
     """Render Markdown as blocks."""
-    return Markup(_PARSER.render(text))  # noqa: S704 - the parser escapes all raw HTML
+    return Markup(PARSER.render(text))  # noqa: S704 - the parser escapes all raw HTML
 
 
 @lru_cache(maxsize=4096)
 def line(text: str) -> Markup:
     """Render Markdown within one line: emphasis and links, no blocks."""
-    return Markup(_PARSER.renderInline(text))  # noqa: S704 - the parser escapes all raw HTML
+    return Markup(PARSER.renderInline(text))  # noqa: S704 - the parser escapes all raw HTML
+
+
+def unlinked(text: str) -> Markup:
+    """Render Markdown within one line and within a link, where no other link may stand."""
+    return Markup(_LINK.sub("", line(text)))  # noqa: S704 - as above

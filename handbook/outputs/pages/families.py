@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import posixpath
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from html import escape, unescape
 
 from markupsafe import Markup
 
@@ -14,9 +14,10 @@ from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
 from handbook.schema.program import Contact
+from handbook.source.links import target_of
 from handbook.source.markdown import read_markdown
 
-_TO_A_PAGE = re.compile(r'(?<=href=")([^":?#]+)\.md(?=["#])')
+_LINK = re.compile(r'(?<= href=")[^"]*')
 _SUMMARY_LETTERS = 155
 
 
@@ -104,14 +105,14 @@ def _language(context: Context, slug: str) -> str:
 
 
 def _between_pages(html: str, slug: str) -> str:
-    """Lead links to other pages' files, counted from the page's own, to their addresses."""
-    folder = posixpath.dirname(slug)
+    """Lead links to files of the content, counted from the page's own, to their addresses."""
 
     def address(link: re.Match[str]) -> str:
-        target = posixpath.normpath(posixpath.join(folder, link[1]))
-        return addresses.root_of(addresses.free_page(slug)) + addresses.free_page(target)
+        made = addresses.of_target(target_of(unescape(link[0]), slug))
+        root = addresses.root_of(addresses.free_page(slug))
+        return link[0] if made is None else escape(f"{root}{made}")
 
-    return _TO_A_PAGE.sub(address, html)
+    return _LINK.sub(address, html)
 
 
 def _summary(words: str) -> str:

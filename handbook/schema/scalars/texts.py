@@ -23,15 +23,16 @@ MOST_LETTERS, MOST_LETTERS_OF_NAME, MOST_LETTERS_OF_WORD = 5000, 200, 200
 _LANGUAGE = re.compile(patterns.LANGUAGE)
 
 
-def human_text(value: object, most: int = MOST_LETTERS) -> Text:
-    """Take a plain text, or a mapping of language codes to texts; refuses all else.
+def human_text(value: object, most: int = MOST_LETTERS, *, markdown: bool = True) -> Text:
+    """Take a text in one language, or a mapping of language codes to texts; refuses all else.
 
     `most` letters are the most that any version may have.
     """
     if isinstance(value, str) and value.strip():
-        return Text.plain(_short(value.strip(), most))
+        return Text((("", _short(value.strip(), most)),), markdown)
     if isinstance(value, dict) and value:
-        return Text(tuple(_version(code, text, value, most) for code, text in value.items()))
+        versions = (_version(code, text, value, most) for code, text in value.items())
+        return Text(tuple(versions), markdown)
     if isinstance(value, list):
         raise unreadable(TEXT_WANTED, "one text is wanted here, not a list")
     raise unreadable(MISSING_VALUE, "a text is missing here")
@@ -63,7 +64,11 @@ def _short(text: str, most: int, *, inside: tuple[str, ...] = ()) -> str:
 
 
 def _name(value: object) -> Text:
-    return human_text(value, MOST_LETTERS_OF_NAME)
+    return human_text(value, MOST_LETTERS_OF_NAME, markdown=False)
+
+
+def _plain(value: object) -> Text:
+    return human_text(value, markdown=False)
 
 
 # An editor reads these texts as numbers or as true and false; to a text it is all one.
@@ -84,6 +89,9 @@ def text_schema(most: int = MOST_LETTERS) -> dict[str, Any]:
 
 
 HumanText = Annotated[Text, BeforeValidator(human_text), WithJsonSchema(text_schema())]
+"""A text that may hold links and emphasis."""
+PlainText = Annotated[Text, BeforeValidator(_plain), WithJsonSchema(text_schema())]
+"""A text that stands within a line of ours, and is shown letter by letter."""
 Name = Annotated[Text, BeforeValidator(_name), WithJsonSchema(text_schema(MOST_LETTERS_OF_NAME))]
 """A name or a title, which stands in headings and lists."""
 Word = Annotated[
