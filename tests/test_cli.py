@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
@@ -89,7 +90,7 @@ def files_below(folder: Path) -> set[str]:
 
 
 def test_clean_content_ends_with_0(run: Run, content: Path) -> None:
-    assert run("check") == Ended(0, "no problems\n", "")
+    assert run("check", content) == Ended(0, "no problems\n", "")
 
 
 def test_a_slip_is_told_with_its_place_and_ends_with_1(run: Run, broken: Path) -> None:
@@ -127,16 +128,52 @@ def test_check_for_programs(run: Run, broken: Path) -> None:
 # --- Which folder --------------------------------------------------------------------------
 
 
-def test_the_folder_content_is_meant_if_none_is_given(run: Run, content: Path) -> None:
-    assert run("check").code == 0
+@pytest.mark.parametrize("name", ["content", "harbor band"])
+def test_the_one_content_folder_that_lies_here_is_meant_and_named(
+    run: Run, content: Path, tmp_path: Path, name: str
+) -> None:
+    content.rename(tmp_path / name)
+    edit(tmp_path / name / "program.yaml", "    room: band-room", "    room: band-rom")
+    ended = run("check")
+    assert ended.out.startswith(f"{name}/program.yaml:")
+    assert ended.err == f"handbook: the content folder is {name}\n"
 
 
-def test_else_the_folder_one_is_in(
+@pytest.mark.parametrize(
+    ("inside", "shown"), [("", ""), ("cycles", "../"), ("pages/old", "../../")]
+)
+def test_the_folder_that_one_stands_in_is_meant_however_deep(
+    run: Run, content: Path, monkeypatch: pytest.MonkeyPatch, inside: str, shown: str
+) -> None:
+    (content / inside).mkdir(parents=True, exist_ok=True)
+    edit(content / "program.yaml", "    room: band-room", "    room: band-rom")
+    monkeypatch.chdir(content / inside)
+    ended = run("check")
+    assert ended.out.startswith(f"{shown}program.yaml:")
+    assert ended.err == f"handbook: the content folder is {content}\n"
+
+
+@pytest.mark.parametrize("verb", ["check", "plan", "build", "serve"])
+def test_of_several_content_folders_none_is_chosen(
+    run: Run, content: Path, tmp_path: Path, verb: str
+) -> None:
+    shutil.copytree(content, tmp_path / "jazz band")
+    ended = run(verb)
+    assert (ended.code, ended.out) == (2, "")
+    assert "content, jazz band" in ended.err
+    assert f"handbook {verb} content" in ended.err
+
+
+def test_the_folder_that_one_stands_in_goes_before_those_that_lie_in_it(
     run: Run, content: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    shutil.copytree(content, content / "content")
     monkeypatch.chdir(content)
-    edit(content / "program.yaml", "    room: band-room", "    room: band-rom")
-    assert run("check").out.startswith("program.yaml:")
+    assert run("check").err == f"handbook: the content folder is {content}\n"
+
+
+def test_a_folder_that_is_given_is_not_named_again(run: Run, content: Path) -> None:
+    assert run("check", content).err == ""
 
 
 def test_the_folder_above_may_be_given(run: Run, content: Path, tmp_path: Path) -> None:
@@ -341,11 +378,11 @@ def test_the_plan_fits_80_columns(run: Run, content: Path) -> None:
     assert ended.code == 0
     lines = ended.out.splitlines()
     assert max(len(line) for line in lines) <= 80
-    assert "Winter cycle (winter-2027): concert Thu Jan 21, 7:00 pm" in ended.out
+    assert "Winter cycle (winter-2027): concert Thu Jan 28, 7:00 pm" in ended.out
     first = next(line for line in lines if line.startswith("Mon Nov 30"))
     assert re.search(r" 1/\d+ .* Read .* 45 ", first)
     # Half of quarter = 92, where the stage Read begins; the piece is run on that day.
-    assert re.search(r"^opening +\d+ +\d+ +\d+ +\d+  46 52 58 ", ended.out, re.MULTILINE)
+    assert re.search(r"^opening +\d+ +\d+ +\d+ +\d+  46 48 52 ", ended.out, re.MULTILINE)
     assert "run First Piece" in ended.out
     assert "No rehearsal: " in ended.out
     assert "(Winter break)" in ended.out
@@ -367,7 +404,7 @@ def test_names_that_look_like_marks_of_the_terminal_are_shown_as_they_are(
         )
         path.write_text(text)
     for options in ((), ("--care",)):
-        ended = run("plan", *options)
+        ended = run("plan", "content", *options)
         assert (ended.code, ended.err) == (0, "")
         assert options or "[/b] :bell: [red]" in ended.out
 
@@ -388,7 +425,7 @@ def test_the_plan_as_json(run: Run, content: Path) -> None:
     assert all(
         sum(block["minutes"] for block in row["blocks"]) == row["minutes"] for row in rehearsals
     )
-    assert cycle["concert"]["downbeat"] == "2027-01-21T19:00:00-06:00"
+    assert cycle["concert"]["downbeat"] == "2027-01-28T19:00:00-06:00"
     # 16 measures of four beats at 92, 24 at 76, 24 at 92, and a fermata of 3 seconds.
     assert cycle["concert"]["seconds"] == pytest.approx(60 * (64 / 92 + 96 / 76 + 96 / 92) + 3)
     opening = band["pieces"][0]["passages"][0]
@@ -519,13 +556,13 @@ def test_a_fault_of_ours_is_one_line_and_a_file(
     run: Run, content: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(build_verb, "publish", failing)
-    ended = run("build")
+    ended = run("build", "content")
     assert (ended.code, ended.out) == (3, "")
     assert ended.err.count("\n") == 1
     assert "report it" in ended.err
     log = (tmp_path / LOG_NAME).read_text(encoding="utf-8")
     assert "ZeroDivisionError: deep inside" in log
-    assert "['build']" in log
+    assert "['build', 'content']" in log
 
 
 def test_where_nothing_can_be_written_the_file_goes_elsewhere(
@@ -545,7 +582,7 @@ def test_an_interrupted_build_says_so(
         raise KeyboardInterrupt
 
     monkeypatch.setattr(build_verb, "publish", interrupted)
-    assert run("build") == Ended(130, "", "\nStopped.\n")
+    assert run("build", content) == Ended(130, "", "\nStopped.\n")
 
 
 # --- Odd consoles --------------------------------------------------------------------------
@@ -590,7 +627,7 @@ def test_json_is_utf_8_on_any_console(content: Path, tmp_path: Path) -> None:
 def test_a_reader_who_goes_away_is_no_fault(content: Path, tmp_path: Path) -> None:
     environment = {**os.environ, "PYTHONPATH": str(CHECKOUT), "PYTHONUNBUFFERED": "1"}
     with subprocess.Popen(
-        [sys.executable, "-m", "handbook", "plan", "--json"],
+        [sys.executable, "-m", "handbook", "plan", "content", "--json"],
         cwd=tmp_path, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
     ) as running:  # fmt: skip
         assert running.stdout is not None

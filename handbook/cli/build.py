@@ -35,7 +35,7 @@ def command(folder: Path | None, target: Path | None) -> int:
     """Check the content and make the site.
 
     Only what changed since the last build is made anew. The old site is replaced only when
-    the new one is whole. DIR is the content folder, `content` if left out.
+    the new one is whole. DIR is the content folder, the nearest one if left out.
     """
     begun = time.perf_counter()
     content = content_folder(folder)

@@ -27,7 +27,7 @@ from handbook.report import report_github, report_json, report_text
 def command(folder: Path | None, form: str) -> int:
     """Read and reckon everything, and say what is wrong; writes nothing.
 
-    DIR is the content folder, `content` if left out.
+    DIR is the content folder, the nearest one if left out.
     """
     content = content_folder(folder)
     outcome = load_problems(content)

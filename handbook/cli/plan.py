@@ -45,7 +45,7 @@ def command(
 ) -> int:
     """Show every rehearsal with its number, stage, minutes and tempos.
 
-    DIR is the content folder, `content` if left out.
+    DIR is the content folder, the nearest one if left out.
     """
     if care and as_json:
         raise Misuse("--care is for people to read: leave out --json")

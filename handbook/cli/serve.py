@@ -33,7 +33,7 @@ def command(folder: Path | None, port: int) -> int:
     """Show the site in the browser while you write.
 
     Pages follow each time a file is saved; while something is to be mended they show
-    what, where and how. Ctrl-C ends it. DIR is the content folder, `content` if left out.
+    what, where and how. Ctrl-C ends it. DIR is the content folder, the nearest one if left out.
     """
     content = content_folder(folder)
     listener = Listener(
