@@ -32,7 +32,8 @@ _BREAKS = {ItemKind.CHANGEOVER, ItemKind.INTERMISSION}
 class ShowItem:
     """One item and its length in seconds, exact.
 
-    `ensembles` are the ids of all who play it (several for a combined piece), `piece` its id.
+    `ensembles` are the ids of all who play it (several for a combined piece, none in a pause),
+    `piece` its id.
     `index` is its place in the director's list, None for an item that was put in between.
     Raises ValueError for a length below 0.
     """
@@ -106,7 +107,7 @@ class RunOfShow:
 
     def notes_of(self, ensemble: str) -> tuple[datetime, datetime] | None:
         """Give the first and the last note of an ensemble, None where it plays nothing."""
-        played = [timed for timed in self._pieces() if ensemble in timed.item.ensembles]
+        played = [timed for timed in self.items if ensemble in timed.item.ensembles]
         return (played[0].start, played[-1].end) if played else None
 
     def turns(self) -> tuple[Turn, ...]:
@@ -156,9 +157,6 @@ class RunOfShow:
             return None, None
         done = later(before.end, self.reset_seconds)
         return before.end, min(done, start, key=lambda moment: moment.astimezone(UTC))
-
-    def _pieces(self) -> list[TimedItem]:
-        return [timed for timed in self.items if timed.item.kind is ItemKind.PIECE]
 
 
 def run_of_show(

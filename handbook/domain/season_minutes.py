@@ -181,7 +181,7 @@ class _StageShares:
                 break
             gain += self._worth(giver, -1)
             self._give(row, giver, -1)
-        if gain > _LEAST_WORTH and sum(row.values()) + shortest == sum(before.values()):
+        if gain > _LEAST_WORTH:
             self._open(place, best, shortest)
             return True
         for passage, minutes in before.items():

@@ -11,10 +11,10 @@ from tempfile import TemporaryDirectory
 
 import pytest
 
-from handbook.checks.season import passage_away_too_long
+from handbook.checks.season import goal_out_of_reach, goal_too_late, passage_away_too_long
 from handbook.domain.season import Law, Mix
 from handbook.domain.season_mends import MendKind
-from handbook.plan.model import LawRow, MendRow, Plan
+from handbook.plan.model import LawRow, MendRow, Plan, Visit
 from handbook.schema.music import Passage
 from tests.plan.planning import planned
 
@@ -64,6 +64,62 @@ def test_the_longest_time_away_is_told(windows: list[tuple[int, int]], when: str
     message, hint = told(windows, None)
     assert message.endswith(f": `opening` (not {when})")
     assert hint == ""
+
+
+def opening_with(
+    law: Law, windows: Sequence[tuple[int, int, int]], visits: tuple[Visit, ...]
+) -> Plan:
+    """Put a law's rows (lack, first, last) and visits to the opening of Lantern Band's piece."""
+    (cycle,) = base().cycles
+    lantern = cycle.ensembles[0]
+    assert lantern.season is not None
+    piece = lantern.pieces[0]
+    opening = replace(piece.passages[0], visits=visits)
+    rows = tuple(LawRow(law, *window, piece.item, opening.item) for window in windows)
+    changed = replace(piece, passages=(opening, *piece.passages[1:]))
+    plan = replace(lantern, pieces=(changed,), season=replace(lantern.season, unmet=rows))
+    return replace(base(), cycles=(replace(cycle, ensembles=(plan, *cycle.ensembles[1:])),))
+
+
+def visits() -> tuple[Visit, ...]:
+    """Give the visits to the opening, of which the last are at the goal."""
+    return base().cycles[0].ensembles[0].pieces[0].passages[0].visits
+
+
+@pytest.mark.parametrize(
+    ("due", "place", "words"),
+    [
+        (4, None, "not played in `build` by Mon 2026-11-02"),
+        (4, 4, "not played in `build` by Mon 2026-11-02"),  # at the goal, then not again
+        (4, 5, "Wed 2026-11-04, not Mon 2026-11-02"),
+        (13, None, "not played in `polish` by Wed 2026-12-09"),
+    ],
+)
+def test_a_late_goal_is_told_by_its_day_and_the_day_it_was_due(
+    due: int, place: int | None, words: str
+) -> None:
+    windows = [(1, 0, last) for last in (1, due, 0)]
+    at_goal = () if place is None else (replace(visits()[-1], place=place),)
+    (problem,) = goal_too_late(opening_with(Law.SETTLED, windows, at_goal))
+    assert problem.message.endswith(f": `opening` ({words})")
+
+
+@pytest.mark.parametrize(
+    ("windows", "seen", "words"),
+    [
+        ([(3, 0, 9)], (), "0 visits of the 3 it needs"),
+        ([(3, 0, 9), (4, 0, 9)], visits()[:1], "1 visit of the 5 it needs: {} in place of quarter = 96"),
+        ([(3, 0, 9), (4, 2, 9)], visits()[:2], "2 visits of the 5 it needs: {} in place of quarter = 96"),
+        ([(1, 0, 9)], visits()[-1:], "1 visit of the 2 it needs"),  # at the goal, but leaping
+        ([(1, 2, 9)], visits()[:1], "not played from Mon 2026-10-26 on"),
+    ],
+)  # fmt: skip
+def test_a_goal_out_of_reach_is_told_by_visits(
+    windows: list[tuple[int, int, int]], seen: tuple[Visit, ...], words: str
+) -> None:
+    (problem,) = goal_out_of_reach(opening_with(Law.GOAL, windows, seen))
+    last = seen[-1].rung.tempo.bpm_text if seen else ""
+    assert problem.message.endswith(f": `opening` ({words.format(last)})")
 
 
 def passages() -> tuple[Passage, ...]:

@@ -77,6 +77,8 @@ def test_slow_six_eight_is_counted_in_six() -> None:
         ("q e q.", "6/8", "numbers-la-li", "1 li 2"),
         ("2(e e) q.", "6/8", "numbers-la-li", "1 & 2"),  # two in the time of three
         ("6(s s s s s s) q", "2/4", "numbers-la-li", "1 ta la ta li ta 2"),
+        ("6(s s s s s s) q", "2/4", "numbers", "1 ta & ta a ta 2"),
+        ("6(s s s s s s) q", "2/4", "numbers-trip-let", "1 ta trip ta let ta 2"),
         ("e e e e e e e", "7/8 (2+2+3)", "numbers-la-li", "1 & 2 & 3 la li"),
         ("e e e e e e e", "7/8 (3+2+2)", "numbers", "1 & a 2 & 3 &"),
         ("e e e e e", "5/8", "numbers", "1 2 3 4 5"),  # no grouping given

@@ -509,6 +509,16 @@ SHARED = "    shares_players_with: [lantern]\n    room: band-room\n    instrumen
             [("past_evening_limit", ("program", 1), ("evening_ends",))],
             id="one band is home too late",
         ),
+        pytest.param(
+            "calls: [{ensemble: lantern, pick_up: 7:30 pm}]\nevening_ends: 7:25 pm\n",
+            [("past_evening_limit", ("calls", 0, "pick_up"), ("evening_ends",))],
+            id="and is so by its own stated time",
+        ),
+        pytest.param(
+            "calls: [{ensemble: lantern, call: 6:00 pm}]\nopens: 6:20 pm\n",
+            [("outside_opening", ("calls", 0), ("opens",))],
+            id="a band is called before the venue opens",
+        ),
     ],
 )
 def test_conflicts_name_both_places(

@@ -20,7 +20,7 @@ _SEMITONES_IN_OCTAVE = 12
 _MIDI_OF_C0 = 12  # middle C, C4, is MIDI note 60
 
 # Three accidentals can only arise from transposing a double one; nobody writes them.
-_MOST_WRITTEN_ALTER, _MOST_ALTER = 2, 3
+_MOST_ALTER = 3
 
 _SIGNS = {-3: "♭𝄫", -2: "𝄫", -1: "♭", 0: "", 1: "♯", 2: "𝄪", 3: "♯𝄪"}
 _SPOKEN = {
