@@ -13,7 +13,7 @@ MON, WED, THU, FRI = 0, 2, 3, 4
 _MEETINGS = frozenset({MON, WED, FRI})
 _ONE_DAY, _WEEK = timedelta(days=1), timedelta(weeks=1)
 _WEEKS = 7  # from the week of handing out the music to the week of the concert, at least
-_FEWEST = 18  # rehearsals, whatever breaks fall between
+_FEWEST = 15  # rehearsals, whatever breaks fall between
 _SEASONS = ((8, 11, "fall"), (12, 14, "winter"), (3, 7, "spring"))  # 13 and 14: January, February
 
 
