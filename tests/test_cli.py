@@ -308,7 +308,7 @@ def test_a_link_to_nowhere_in_a_page_stops_the_build(
     (content / "pages" / "welcome.md").write_text("# Welcome\n\nSee [the plan](../nowhere/).\n")
     ended = run("build")
     assert ended.code == 1
-    assert "../nowhere/: leads to no page" in ended.err
+    assert "welcome.md:3:16: error link-leads-nowhere" in ended.err
     assert not (tmp_path / "site").exists()
 
 
