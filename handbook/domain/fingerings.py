@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 
 from handbook.domain.tables.brass import (
     PARTIAL_SEMITONES,
@@ -120,6 +121,7 @@ def partial_off_by(partial: int) -> float:
 _TUBES = {row.id: row.tubes for row in INSTRUMENTS if row.tubes}
 
 
+@lru_cache(maxsize=4096)  # players of all bands and cycles ask for the same notes
 def first_choice(
     pitch: WrittenPitch, instrument_id: str, valves: int = 3, *, single_horn: bool = False
 ) -> Fingering | None:

@@ -236,17 +236,13 @@ def ladder(
         pace, _plain(first)
     )  # below which no visit falls that is after the first
     goal = _plain(pace.goal.bpm)
-    speeds: list[Speed] = []
-    for place in range(len(stages)):
-        before, wish = speeds[-1] if speeds else 0, goal
+    speeds = [_plain(first) if start else min(_floor(wished[0], pace), goal)]
+    for place in range(1, len(stages)):
+        before, wish = speeds[-1], goal
         if before != goal and place <= last:
-            wish = _floor(wished[place], pace)
-            if place:
-                wish = max(wish, needed[min(last - place, len(needed) - 1)])
-        if place == 0:
-            speeds.append(_plain(first) if start else min(wish, goal))
-        else:
-            speeds.append(before if wish <= before else min(wish, pace.highest_after(before)))
+            latest = needed[min(last - place, len(needed) - 1)]
+            wish = max(_floor(wished[place], pace), latest)
+        speeds.append(before if wish <= before else min(wish, pace.highest_after(before)))
     return tuple(_rungs(pace.goal, speeds, stages))
 
 
@@ -323,12 +319,15 @@ def _rungs(goal: Tempo, speeds: Sequence[Speed], stages: Sequence[int]) -> Itera
     rung: Rung | None = None
     for bpm, stage in zip(speeds, stages, strict=True):
         if rung is None or bpm != rung.tempo.bpm:
-            rung = _rung(goal, Fraction(bpm), stage)
+            rung = _rung(goal, bpm, stage)
         elif stage != rung.stage:
             rung = Rung(rung.tempo, rung.percent, stage, rung.click)
         yield rung
 
 
-def _rung(goal: Tempo, bpm: Fraction, stage: int) -> Rung:
+def _rung(goal: Tempo, bpm: Speed, stage: int) -> Rung:
     tempo = goal.at(bpm) if bpm != goal.bpm else goal
-    return Rung(tempo, bpm / goal.bpm * GOAL, stage, subdivided(tempo))
+    percent = Fraction(
+        100 * bpm.numerator * goal.bpm.denominator, bpm.denominator * goal.bpm.numerator
+    )
+    return Rung(tempo, percent, stage, subdivided(tempo))

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, time
 from enum import StrEnum
+from itertools import chain
 from zoneinfo import ZoneInfo
 
 from handbook.domain.meetings import ExtraRehearsal, MeetingPattern, Rehearsal, RehearsalKind
@@ -241,20 +242,21 @@ def _dated(
 
     A pattern's fault is told once, on the first day it shows.
     """
-    kept: list[Rehearsal] = []
+    kept: dict[date, list[Rehearsal]] = {}
     told: dict[tuple[RehearsalKind, int, CalendarFault], CalendarFinding] = {}
     for slot in slots:
         rehearsal = _rehearsal(slot, zone, labels.get(slot.day))
-        finding = _time_fault(slot, zone) or _clash(rehearsal, kept, slot)
+        that_day = kept.setdefault(slot.day, [])
+        finding = _time_fault(slot, zone) or _clash(rehearsal, that_day, slot)
         if finding:
             origin = (
                 RehearsalKind.EXTRA if slot.kind is RehearsalKind.EXTRA else RehearsalKind.REGULAR
             )
             told.setdefault((origin, slot.index, finding.fault), finding)
-        elif not any((one.start, one.end) == (rehearsal.start, rehearsal.end) for one in kept):
-            kept.append(rehearsal)  # two patterns that name one meeting hold it once
+        elif not any((one.start, one.end) == (rehearsal.start, rehearsal.end) for one in that_day):
+            that_day.append(rehearsal)  # two patterns that name one meeting hold it once
     findings += told.values()
-    return sorted(kept, key=lambda one: one.start.timestamp())
+    return sorted(chain.from_iterable(kept.values()), key=lambda one: one.start.timestamp())
 
 
 def _rehearsal(slot: _Slot, zone: ZoneInfo, label: str | None) -> Rehearsal:
@@ -285,10 +287,10 @@ def _time_fault(slot: _Slot, zone: ZoneInfo) -> CalendarFinding | None:
     return None
 
 
-def _clash(new: Rehearsal, kept: Iterable[Rehearsal], slot: _Slot) -> CalendarFinding | None:
+def _clash(new: Rehearsal, that_day: Iterable[Rehearsal], slot: _Slot) -> CalendarFinding | None:
     """Find an overlap; ends are open, so that one may begin as another ends."""
     is_extra = slot.kind is RehearsalKind.EXTRA
-    for old in kept:
+    for old in that_day:
         same = (old.start, old.end) == (new.start, new.end)
         overlap = (
             old.start.timestamp() < new.end.timestamp()

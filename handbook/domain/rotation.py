@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
+from math import lcm
 
 from handbook.domain.apportion import within_bounds
 from handbook.domain.fundamentals import LeveledExercise, exercises_due
@@ -89,7 +89,10 @@ def strand_turns(
     rehearsal, and what is left goes to music, or stays unfilled where there is none.
     A later rehearsal never changes an earlier one. Our own rules.
     """
-    courses = [_Course(place, strand) for place, strand in enumerate(strands)]
+    whole = lcm(*(strand.weight for strand in strands))
+    courses = [
+        _Course(place, strand, whole // strand.weight) for place, strand in enumerate(strands)
+    ]
     owed = 0
     found: list[FundamentalsDay] = []
     for day in days:
@@ -118,18 +121,22 @@ def strand_turns(
 
 @dataclass(slots=True)
 class _Course:
-    """A strand on its way through the cycle: turns had, and the exercises seen so far."""
+    """A strand on its way through the cycle: turns had, and the exercises seen so far.
+
+    A turn counts for `length`, the longer the lighter the strand: a multiple of 1 / weight.
+    """
 
     place: int
     strand: StrandShare
+    length: int
     given: int = 0
     seen: list[LeveledExercise] = field(default_factory=list)
     ahead: Iterator[LeveledExercise] | None = None
 
     @property
-    def claim(self) -> Fraction:
+    def claim(self) -> int:
         """The least is due first (the divisors of Webster's method, so that turns keep the weights)."""
-        return Fraction(2 * self.given + 1, 2 * self.strand.weight)
+        return (2 * self.given + 1) * self.length
 
     def exercise(self, turn: int) -> LeveledExercise | None:
         """Give the exercise of a turn, from 0."""
@@ -155,8 +162,8 @@ class _Block:
     minutes: int = 0
 
     @property
-    def midway(self) -> Fraction:
-        return Fraction(self.low + self.high, 2)
+    def twice_midway(self) -> int:
+        return self.low + self.high
 
     def turn(self) -> StrandTurn:
         exercise = self.exercise.id if self.exercise else None
@@ -186,14 +193,16 @@ def _fitting(courses: Sequence[_Course], time: int, day: SharedTime) -> list[_Bl
     free: list[_Block] = []
     for course in sorted(courses, key=lambda course: course.claim):
         block = _block(course, day)
-        wanted = sum(one.midway for one in free)
+        twice_wanted = sum(one.twice_midway for one in free)
         if block.stated is not None:
-            if left - block.stated >= wanted:
+            if 2 * (left - block.stated) >= twice_wanted:
                 block.minutes = block.stated
                 left -= block.stated
                 blocks.append(block)
         elif left >= block.low + sum(one.low for one in free) and (
-            not free or left > sum(one.high for one in free) or left >= wanted + block.midway / 2
+            not free
+            or left > sum(one.high for one in free)
+            or 4 * left >= 2 * twice_wanted + block.twice_midway
         ):
             free.append(block)
             blocks.append(block)
@@ -236,7 +245,7 @@ def _share(blocks: Sequence[_Block], minutes: int) -> None:
     if not blocks:
         return
     total = min(minutes, sum(block.high for block in blocks))
-    weights = [block.stated or block.midway for block in blocks]
+    weights = [2 * block.stated if block.stated else block.twice_midway for block in blocks]
     bounds = [(block.low, block.high) for block in blocks]
     for block, share in zip(blocks, within_bounds(total, weights, bounds), strict=True):
         block.minutes = share

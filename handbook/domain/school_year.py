@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import field
-from datetime import date, time, timedelta
+from datetime import date, time
 from enum import StrEnum
 
 from handbook.records import dataclass
@@ -92,12 +92,14 @@ def year_days(year: SchoolYear) -> Iterator[YearDay]:
     An altered day on a weekend is a school day: a make-up Saturday.
     """
     altered_by_day = {altered.day: altered for altered in reversed(year.altered)}
+    closure_by_day = {
+        day: closure
+        for closure in reversed(year.closures)
+        for day in _days(max(closure.first, year.first), min(closure.last, year.last))
+    }
     place = 0
-    for offset in range((year.last - year.first).days + 1):
-        day = year.first + timedelta(days=offset)
-        closure = next(
-            (closure for closure in year.closures if closure.first <= day <= closure.last), None
-        )
+    for day in _days(year.first, year.last):
+        closure = closure_by_day.get(day)
         altered = None if closure else altered_by_day.get(day)
         teaching = day.weekday() < _SATURDAY or altered is not None
         runs_on = closure is not None and (closure.resume or year.resume) is Resume.SKIP
@@ -105,6 +107,10 @@ def year_days(year: SchoolYear) -> Iterator[YearDay]:
         if teaching and (closure is None or runs_on):
             label, place = _next_label(year.labels, place, altered)
         yield YearDay(day, teaching and closure is None, label, closure, altered)
+
+
+def _days(first: date, last: date) -> Iterator[date]:
+    return map(date.fromordinal, range(first.toordinal(), last.toordinal() + 1))
 
 
 def _next_label(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 from math import inf, log1p
 
@@ -44,6 +44,8 @@ class _StageShares:
         self.useful = [0] * len(self.need.passages)
         self.weights = [passage.weight for passage in self.need.passages]
         self.minutes: dict[int, dict[int, int]] = {}
+        self.changes = 0
+        self.settled: dict[int, int] = {}  # where nothing was left to improve after so many changes
         for place in places:
             day = self.need.days[place]
             for block in board.fixed[place]:
@@ -92,10 +94,20 @@ class _StageShares:
 
     def improve(self, place: int) -> bool:
         """Exchange minutes, then try other blocks; tell whether anything changed."""
+        if self.settled.get(place) == self.changes:
+            return False
         changed = self._exchange(place)
-        while self._swap(place) or self._add(place) or self._drop(place):
+        while self._improve_once(place):
             changed = True
+        if changed:
+            self.changes += 1
+        else:
+            self.settled[place] = self.changes
         return changed
+
+    def _improve_once(self, place: int) -> bool:
+        spare = self._spare(place)
+        return self._swap(place, spare) or self._add(place) or self._drop(place, spare)
 
     def _exchange(self, place: int) -> bool:
         row, moved = self.minutes[place], False
@@ -109,14 +121,16 @@ class _StageShares:
             self._give(row, giver, -1)
             moved = True
 
-    def _spare(self, place: int) -> Iterator[int]:
+    def _spare(self, place: int) -> list[int]:
         """Name the passages whose block no law needs, the least urgent first."""
-        for passage in sorted(
-            self.board.chosen[place] - self.board.ordered[place],
+        return sorted(
+            (
+                passage
+                for passage in self.board.chosen[place] - self.board.ordered[place]
+                if not self.board.loss(passage, place)
+            ),
             key=lambda one: (self.weights[one], one),
-        ):
-            if not self.board.loss(passage, place):
-                yield passage
+        )
 
     def _worthiest(self, passages: Sequence[int], minutes: int) -> int | None:
         """Name the one to which so many more useful minutes are worth most, of a tie the first."""
@@ -136,11 +150,11 @@ class _StageShares:
             if passage not in self.minutes[place] and self.board.allows(place, passage)
         ]
 
-    def _swap(self, place: int) -> bool:
+    def _swap(self, place: int, spare: Sequence[int]) -> bool:
         """Give a block with all its minutes to another passage, if that is worth more."""
         row = self.minutes[place]
-        others = self._others(place)
-        for passage in self._spare(place):
+        others = self._others(place) if spare else []
+        for passage in spare:
             useful = row[passage] - 1
             best = self._worthiest(others, useful)
             if best is None:
@@ -188,11 +202,11 @@ class _StageShares:
             self._give(row, passage, minutes - row[passage])
         return False
 
-    def _drop(self, place: int) -> bool:
+    def _drop(self, place: int, spare: Sequence[int]) -> bool:
         """Close a block and give its minutes to the rest, if the minute it saves is worth more."""
         row = self.minutes[place]
         bound = self.board.bound[place]
-        for passage in self._spare(place):
+        for passage in spare:
             room = sum(bound - minutes for one, minutes in row.items() if one != passage)
             if room < row[passage]:
                 continue

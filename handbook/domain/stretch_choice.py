@@ -35,7 +35,7 @@ def _of_stage(need: SeasonNeed, stage: int, turn: int) -> list[int]:
         )
     ]
     mix, last = need.mixes[stage], stage == need.days[-1].stage
-    total = Fraction(sum(day.minutes for day in days), mix.passages + mix.joins + mix.runs)
+    total, shares = 2 * sum(day.minutes for day in days), mix.passages + mix.joins + mix.runs
     longest = max((day.longest for day in free), default=0)
     room = max((day.minutes for day in free), default=0)
     fitting = [
@@ -48,18 +48,20 @@ def _of_stage(need: SeasonNeed, stage: int, turn: int) -> list[int]:
     runs = [index for index in fitting if need.stretches[index].kind is MusicKind.RUN]
     joins = [index for index in fitting if need.stretches[index].kind is MusicKind.JOIN]
     most = len(free)
-    chosen = _within_share(need, stage, runs, mix.runs * total, ordered, turn, most)
+    chosen = _within_share(need, stage, runs, mix.runs * total // shares, ordered, turn, most)
     covering = _covering(need, stage, joins + runs, [*ordered, *chosen])
     chosen += covering
     before = [*ordered, *(index for index in chosen if index in joins)]
-    return chosen + _within_share(need, stage, joins, mix.joins * total, before, turn, most)
+    return chosen + _within_share(
+        need, stage, joins, mix.joins * total // shares, before, turn, most
+    )
 
 
 def _within_share(
     need: SeasonNeed,
     stage: int,
     turns: Sequence[int],
-    budget: Fraction,
+    twice_budget: int,
     ordered: Sequence[int],
     turn: int,
     most: int,
@@ -79,7 +81,7 @@ def _within_share(
     while True:
         index = min(order, key=lambda one: counts[one])
         minutes = need.stretches[index].minutes[stage]
-        if counts[index] >= most or 2 * (budget - spent) < minutes:
+        if counts[index] >= most or twice_budget - 2 * spent < minutes:
             return chosen
         chosen.append(index)
         counts[index] += 1
@@ -91,16 +93,15 @@ def _covering(
 ) -> list[int]:
     """Add stretches until every gap is covered that one of them can cover."""
     covered = {gap for index in have for gap in need.stretches[index].gaps}
+    uncovered = {gap for index in fitting for gap in need.stretches[index].gaps} - covered
     chosen: list[int] = []
 
     def gain(index: int) -> Fraction:
         stretch: Stretch = need.stretches[index]
-        return Fraction(len(stretch.gaps - covered), stretch.minutes[stage])
+        return Fraction(len(stretch.gaps & uncovered), stretch.minutes[stage])
 
-    while fitting:
+    while uncovered:
         best = max(fitting, key=gain)
-        if not gain(best):
-            return chosen
         chosen.append(best)
-        covered |= need.stretches[best].gaps
+        uncovered -= need.stretches[best].gaps
     return chosen

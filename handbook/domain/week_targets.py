@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from datetime import date, timedelta
+from fractions import Fraction
 from functools import lru_cache
 
 from handbook.domain.metronome_marks import Marks
@@ -40,18 +41,22 @@ def week_targets(
     """
     if not visits:
         return ()
+    climb = _climb(visits[0][1], goal, marks)
     targets: list[WeekTarget] = []
     days = [day for day, _ in visits]
     weeks = [bisect_right(mondays, day) - 1 for day in days]
+    before = visits[0][1]
     for place, monday in enumerate(mondays):
         behind = bisect_left(days, monday + _WEEK)
-        target = _target(place, behind, weeks, visits, goal, marks, len(mondays))
-        if targets:
-            before = targets[-1].target
-            steps = _steps(before, target, marks) if target != before else (target,)
+        target = _target(place, behind, weeks, visits, goal, climb, len(mondays))
+        if target == before:
+            steps: tuple[Tempo, ...] = (target,)
         else:
-            steps = (visits[0][1], *_steps(visits[0][1], target, marks))
-        targets.append(WeekTarget(monday, target, tuple(dict.fromkeys(steps))))
+            steps = climb.steps(before, target)
+            if not targets:
+                steps = (before, *steps)
+        targets.append(WeekTarget(monday, target, steps))
+        before = target
     return tuple(targets)
 
 
@@ -61,7 +66,7 @@ def _target(
     weeks: Sequence[int],
     visits: Sequence[tuple[date, Tempo]],
     goal: Tempo,
-    marks: Marks,
+    climb: _Climb,
     end: int,
 ) -> Tempo:
     """Give the target of the week at a place, by the end of which so many visits are `behind`.
@@ -78,17 +83,34 @@ def _target(
     else:
         upcoming, next_tempo = end, goal
     since = weeks[behind - 1]
-    steps = _steps(last, next_tempo, marks)
+    steps = climb.steps(last, next_tempo)
     reached = -(-len(steps) * (place - since + 1) // (upcoming - since))
     return steps[reached - 1]
 
 
-@lru_cache(maxsize=1024)  # passages climb by the same steps, week after week
-def _steps(last: Tempo, target: Tempo, marks: Marks) -> tuple[Tempo, ...]:
-    """Go from one tempo (left out) to another (included), mark by mark."""
-    steps: list[Tempo] = []
-    bpm = marks.next_up(last.bpm)
-    while bpm < target.bpm:
-        steps.append(target.at(bpm))
+class _Climb:
+    """The marks between two tempos, each as a whole number where it is one."""
+
+    def __init__(self, tempos: Sequence[Tempo]) -> None:
+        self.tempos = tuple(tempos)
+        self.speeds = [_plain(tempo) for tempo in tempos]
+
+    def steps(self, last: Tempo, target: Tempo) -> tuple[Tempo, ...]:
+        """Go from one tempo (left out) to another (included), mark by mark."""
+        low = bisect_right(self.speeds, _plain(last))
+        return (*self.tempos[low : bisect_left(self.speeds, _plain(target))], target)
+
+
+@lru_cache(maxsize=1024)  # passages of a piece climb by the same marks
+def _climb(first: Tempo, goal: Tempo, marks: Marks) -> _Climb:
+    """Give the marks above the first tempo and below the goal."""
+    tempos: list[Tempo] = []
+    bpm = marks.next_up(first.bpm)
+    while bpm < goal.bpm:
+        tempos.append(goal.at(bpm))
         bpm = marks.next_up(bpm)
-    return (*steps, target)
+    return _Climb(tempos)
+
+
+def _plain(tempo: Tempo) -> Fraction | int:
+    return tempo.bpm.numerator if tempo.bpm.denominator == 1 else tempo.bpm
