@@ -378,11 +378,11 @@ def test_the_plan_fits_80_columns(run: Run, content: Path) -> None:
     assert ended.code == 0
     lines = ended.out.splitlines()
     assert max(len(line) for line in lines) <= 80
-    assert "Winter cycle (winter-2027): concert Thu Jan 28, 7:00 pm" in ended.out
+    assert "Winter cycle (winter-2027): concert Thu Jan 21, 7:00 pm" in ended.out
     first = next(line for line in lines if line.startswith("Mon Nov 30"))
     assert re.search(r" 1/\d+ .* Read .* 45 ", first)
     # Half of quarter = 92, where the stage Read begins; the piece is run on that day.
-    assert re.search(r"^opening +\d+ +\d+ +\d+ +\d+  46 48 52 ", ended.out, re.MULTILINE)
+    assert re.search(r"^opening +\d+ +\d+ +\d+ +\d+  46 52 58 ", ended.out, re.MULTILINE)
     assert "run First Piece" in ended.out
     assert "No rehearsal: " in ended.out
     assert "(Winter break)" in ended.out
@@ -425,7 +425,7 @@ def test_the_plan_as_json(run: Run, content: Path) -> None:
     assert all(
         sum(block["minutes"] for block in row["blocks"]) == row["minutes"] for row in rehearsals
     )
-    assert cycle["concert"]["downbeat"] == "2027-01-28T19:00:00-06:00"
+    assert cycle["concert"]["downbeat"] == "2027-01-21T19:00:00-06:00"
     # 16 measures of four beats at 92, 24 at 76, 24 at 92, and a fermata of 3 seconds.
     assert cycle["concert"]["seconds"] == pytest.approx(60 * (64 / 92 + 96 / 76 + 96 / 92) + 3)
     opening = band["pieces"][0]["passages"][0]
