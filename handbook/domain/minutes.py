@@ -207,7 +207,9 @@ def agenda(before: BeforeMusic, music: Sequence[Block], rest: BlockKind) -> Agen
     placed: list[Block] = []
     for block in ordered:
         if block.minutes:
-            placed.append(replace(block, start=start))
+            placed.append(
+                Block(block.kind, start, block.minutes, block.subject, block.exercise, block.music)
+            )
             start += block.minutes
     return Agenda(tuple(placed))
 

@@ -14,6 +14,10 @@ _Wanted = tuple[int, int, int, int, int]
 """A requirement: its law's weight, the visits that count as bits, how many of them, first, last."""
 
 
+_Lack = tuple[list[tuple[int, int, int]], list[tuple[int, int]]]
+"""Spans with the visits they lack; and where windows in a row without a visit end, first and last."""
+
+
 class _Laws:
     """What each passage requires, and which of it each place counts for; whether it has to return."""
 
@@ -44,7 +48,9 @@ class Board:
         gone = {place for place, passage in enumerate(need.passages) if passage.dropped}
         self.playing = count - len(gone)
         self.closed = [set(gone) for _ in need.days]  # passages that have no block to choose
-        self.bound = [block_bound(need, place) for place in range(len(need.days))]
+        self.bound: list[int] = (
+            like.bound if like else [block_bound(need, place) for place in range(len(need.days))]
+        )
         self.placed: tuple[tuple[int, tuple[int, ...], int | None], ...] = ()
         self.fixed: list[list[MusicBlock]] = [[] for _ in need.days]
         self.chosen: list[set[int]] = [set() for _ in need.days]
@@ -140,13 +146,15 @@ class Board:
 
     def place_visits(self) -> None:
         """Go through the rehearsals in order: what is due comes, then what is due next fills up."""
+        lacks = [self._lack(passage) for passage in range(len(self.need.passages))]
+        weights = [-passage.weight for passage in self.need.passages]
         for place in range(len(self.need.days)):
             most, least = self.most(place), self.least(place)
             if not most:
                 continue
             due = sorted(
-                (self._due(passage, place), -self.need.passages[passage].weight, passage)
-                for passage in range(len(self.need.passages))
+                (self._due(passage, place, lack), weights[passage], passage)
+                for passage, lack in enumerate(lacks)
                 if self.allows(place, passage) and passage not in self.chosen[place]
             )
             for when, _, passage in due:
@@ -154,23 +162,31 @@ class Board:
                 if taken >= most or (when > place and taken >= least):
                     break
                 self.choose(place, passage)
+                lacks[passage] = self._lack(passage)
 
-    def _due(self, passage: int, place: int) -> int:
+    def _lack(self, passage: int) -> _Lack:
+        """Find what a passage still lacks."""
+        seen, windows = self._seen(passage), self.laws.windows
+        spans = [
+            (first, last, lack)
+            for _, mask, count, first, last in self.laws.all[passage]
+            if (lack := count - (seen & mask).bit_count()) > 0
+        ]
+        runs = windows.empty_runs(seen) if self.laws.returns[passage] else ()
+        return spans, [(windows.span(first)[1], windows.span(last)[1]) for first, last in runs]
+
+    def _due(self, passage: int, place: int, lacks: _Lack) -> int:
         """Give the place by which the next visit of a passage has to come, at an even pace."""
-        seen = self._seen(passage)
         due = len(self.need.days)
-        for _, mask, count, first, last in self.laws.all[passage]:
-            if last < place or first >= due:
-                continue
-            lack = count - (seen & mask).bit_count()
-            if lack > 0:
+        for first, last, lack in lacks[0]:
+            if place <= last and first < due:
                 begins = max(place, first)
                 due = min(due, begins + (last - begins) // lack if lack > 1 else last)
-        if self.laws.returns[passage]:
-            for window, _ in self.laws.windows.empty_runs(seen, place):
-                due = min(due, self.laws.windows.span(window)[1])
+        for first_end, last_end in lacks[1]:
+            if place <= last_end:
+                due = min(due, max(place, first_end))
                 break
-        return due if not seen >> place & 1 else max(due, place + 1)
+        return max(due, place + 1) if self.given[passage] >> place & 1 else due
 
     # Mending
 

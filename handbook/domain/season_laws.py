@@ -55,9 +55,9 @@ class Windows:
             last = min(last, self.before[place + _lowest(above)] - self.length)
         return max(0, last - first + 1)
 
-    def empty_runs(self, seen: int, place: int = 0) -> Iterator[tuple[int, int]]:
-        """Give the first and last of windows in a row without a visit, from those on that end at a place or later."""
-        first = max(0, self.before[place] - self.length + 1)
+    def empty_runs(self, seen: int) -> Iterator[tuple[int, int]]:
+        """Give the first and last of windows in a row without a visit, in order."""
+        first = 0
         while first <= self.last:
             after = seen >> self.open_days[first]
             if not after:

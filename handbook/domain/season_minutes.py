@@ -187,8 +187,10 @@ class _StageShares:
         best = self._worthiest(self._others(place), shortest - 1)
         if best is None:
             return False
+        gain, giver = self._worth(best, shortest - 1), self._giver(place)
+        if giver is None or gain + shortest * self._worth(giver, -1) <= 0:  # later ones miss more
+            return False
         before = dict(row)
-        gain = self._worth(best, shortest - 1)
         for _ in range(shortest):
             giver = self._giver(place)
             if giver is None:
@@ -210,8 +212,11 @@ class _StageShares:
             room = sum(bound - minutes for one, minutes in row.items() if one != passage)
             if room < row[passage]:
                 continue
-            before = dict(row)
             gain = self._worth(passage, 1 - row[passage])
+            most = max((self._worth(one, 1) for one in row if one != passage), default=0.0)
+            if gain + row[passage] * most <= 0:  # later minutes are worth less
+                continue
+            before = dict(row)
             for _ in range(self._close(place, passage)):
                 taker = self._taker(place)
                 if taker is not None:

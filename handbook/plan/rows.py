@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from datetime import datetime, timedelta
 
 from handbook.domain.meetings import Rehearsal
@@ -75,18 +74,22 @@ def _blocks(
 def _block(
     place: int, block: Block, start: datetime, agendas: CycleAgendas, music: _MusicRows
 ) -> BlockRow:
-    row = BlockRow(block.kind, start, block.minutes)
+    kind, minutes = block.kind, block.minutes
     if block.music and block.music.kind is MusicKind.PASSAGE:
         piece, passage = music[block.music.index]
         visit = next(visit for visit in passage.visits if visit.place == place)
-        return replace(row, piece=piece.item, passage=passage.item, rung=visit.rung)
+        return BlockRow(
+            kind, start, minutes, piece=piece.item, passage=passage.item, rung=visit.rung
+        )
     if block.music:
         stretch = agendas.season.stretches[block.music.index]
-        return replace(row, piece=stretch.piece, stretch=stretch)
+        return BlockRow(kind, start, minutes, piece=stretch.piece, stretch=stretch)
     if block.subject is not None and block.subject in agendas.strand_items:
-        return replace(
-            row,
+        return BlockRow(
+            kind,
+            start,
+            minutes,
             strand=agendas.strand_items[block.subject],
             exercise=agendas.exercises[block.exercise or ""],
         )
-    return row
+    return BlockRow(kind, start, minutes)
