@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import hashlib
 from pathlib import Path
 
 from handbook.outputs.model import SiteFile
-from handbook.publishing import finished_file
 from handbook.publishing.manifest import MARKER
+
+
+def finished_file(path: str, content: bytes) -> SiteFile:
+    """Make the file of a site at `path` that holds `content`."""
+    return SiteFile(path, hashlib.sha256(content).hexdigest(), lambda: content)
 
 
 def site(**bodies: str) -> list[SiteFile]:

@@ -34,7 +34,7 @@ def published(content: Path, target: Path) -> dict[str, bytes]:
     """Build, and give every file's bytes by name, packed ones also unpacked."""
     made = build(content, Store(), PlainEngine, lambda site: site)
     assert isinstance(made, FinishedSite), made
-    publish(made.files, target, content=content, address=made.address)
+    publish(made.files, target, content=content)
     return dict(_readings(target))
 
 

@@ -18,7 +18,6 @@ from handbook.making.media import known_media, media_files
 from handbook.outputs.model import SiteFile
 from handbook.publishing import (
     NotPublishedError,
-    finished_file,
     publish,
     put_right,
     staging,
@@ -27,7 +26,7 @@ from handbook.publishing import (
 from handbook.publishing.manifest import MARKER, read_marker
 from handbook.publishing.workplace import WORK_FOLDER
 from handbook.store import Store
-from tests.published_sites import NEW, OLD, holds, site, snapshot
+from tests.published_sites import NEW, OLD, finished_file, holds, snapshot
 
 CHECKOUT = Path(__file__).resolve().parents[1]
 
@@ -84,7 +83,7 @@ def unreadable(path: str, body: str) -> SiteFile:
         raise AssertionError(path)
 
     made = finished_file(path, body.encode())
-    return SiteFile(made.path, made.digest, read, made.links)
+    return SiteFile(made.path, made.digest, read)
 
 
 def test_of_an_unchanged_file_nothing_is_read_or_written(target: Path, content: Path) -> None:
@@ -195,15 +194,6 @@ def test_names_that_cannot_be_printed_are_not_published(
     assert found.isprintable()
 
 
-def test_a_link_to_nowhere_stops_the_build(
-    target: Path, content: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    linking = site(home='<a href="gone/">x</a>')
-    assert refused(linking, target, content, monkeypatch) == (
-        "index.html: gone/: leads to no page",
-    )
-
-
 @pytest.mark.parametrize("name", ["tone.mp3", "TONE.MP3", "Exercise #2.WAV", "a%20b.Jpeg", "é.PDF"])
 def test_named_media_are_published_whatever_their_name(
     target: Path, content: Path, name: str
@@ -220,7 +210,7 @@ def test_media_that_lie_elsewhere_are_not_published(content: Path, tmp_path: Pat
     (content / "media").mkdir()
     (tmp_path / "secret.mp3").write_bytes(b"secret")
     (content / "media" / "link.mp3").symlink_to(tmp_path / "secret.mp3")
-    names = ["../secret.mp3", "link.mp3", "none.mp3"]
+    names = ["../secret.mp3", "link.mp3"]
     known = known_media(content / "media", names, Store())
     with pytest.raises(NotPublishedError) as caught:
         media_files(names, known, content / "media")
@@ -242,7 +232,7 @@ def test_content_that_changes_while_the_site_is_made_stops_the_build(
     target: Path, content: Path
 ) -> None:
     promised = finished_file("a.css", b"p {}")
-    other = SiteFile("a.css", promised.digest, lambda: b"p { color: red }", promised.links)
+    other = SiteFile("a.css", promised.digest, lambda: b"p { color: red }")
     before = snapshot(target.parent)
     with pytest.raises(NotPublishedError, match=r"a\.css was changed"):
         publish([*NEW, other], target, content=content)

@@ -19,9 +19,9 @@ from shutil import copytree
 import pytest
 
 from handbook.outputs.model import SiteFile
-from handbook.publishing import finished_file, lock, publish, put_right, workplace
+from handbook.publishing import lock, publish, put_right, workplace
 from handbook.publishing.disk import exchange
-from tests.published_sites import NEW, OLD, holds, snapshot
+from tests.published_sites import NEW, OLD, finished_file, holds, snapshot
 
 STEPS = (
     *("open", "write", "fsync", "mkdir", "rmdir", "rename", "replace", "link", "unlink", "utime"),

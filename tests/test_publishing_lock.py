@@ -56,7 +56,7 @@ def second_build(target: Path, content: Path) -> list[SiteFile]:
             publish(site(home="<p>Another</p>"), target, content=content)
         return file.read()
 
-    return [SiteFile(file.path, file.digest, read, file.links), *NEW[1:]]
+    return [SiteFile(file.path, file.digest, read), *NEW[1:]]
 
 
 def test_a_second_build_of_the_same_site_is_refused(target: Path, content: Path) -> None:

@@ -11,13 +11,13 @@ from handbook.outputs.model import Site, SiteFile
 from handbook.pipeline import render
 from handbook.plan.model import Plan
 from handbook.publishing import (
-    MEDIA_FOLDER,
     Published,
-    finished_file,
     publish,
     with_sitemap,
 )
+from handbook.source.links import MEDIA
 from handbook.store import Store
+from tests.published_sites import finished_file
 
 
 def make_site(
@@ -29,8 +29,8 @@ def make_site(
     """
     facts = facts_of(plan)
     site = with_sitemap(render(plan), facts.address)
-    files = site_files(site, facts, engine=engine or PlainEngine(), media=content / MEDIA_FOLDER)
-    return publish(files, target, content=content, address=facts.address)
+    files = site_files(site, facts, engine=engine or PlainEngine(), media=content / MEDIA)
+    return publish(files, target, content=content)
 
 
 def site_files(

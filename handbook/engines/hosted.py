@@ -16,8 +16,9 @@ from handbook.outputs.model import Site
 from handbook.pipeline import Outcome, load_plan, render
 from handbook.plan.model import Plan
 from handbook.problems import Problem, Severity
-from handbook.publishing import MEDIA_FOLDER, web_address, with_sitemap
+from handbook.publishing import web_address, with_sitemap
 from handbook.report import report_text
+from handbook.source.links import MEDIA
 
 PROGRAM_FILE = "program.yaml"
 USUAL_FOLDER = "content"
@@ -80,7 +81,7 @@ def hosted(content: Path, *, folder: str = "", address: str | None = None) -> Ho
     site = with_sitemap(render(plan), facts.address)
     if place:
         site = replace(site, files=tuple(f for f in site.files if f.path not in _AT_THE_ROOT))
-    return Hosted(site, facts, content / MEDIA_FOLDER, place, tuple(_warnings(outcome, content)))
+    return Hosted(site, facts, content / MEDIA, place, tuple(_warnings(outcome, content)))
 
 
 def _folder(given: str) -> str:

@@ -18,8 +18,9 @@ from typing import TYPE_CHECKING, Any
 from handbook.engines.hosted import Hosted, NotHostedError, find_content, hosted
 from handbook.engines.model import FRAME, SiteFacts, file_of, frame_folder, framed
 from handbook.outputs.model import RenderedPage
-from handbook.publishing import MEDIA_FOLDER, NotPublishedError, temporary_folder_sentence
+from handbook.publishing import NotPublishedError, temporary_folder_sentence
 from handbook.publishing.verify_links import link_facts, link_findings
+from handbook.source.links import MEDIA
 
 # Set before MkDocs loads the theme: a director is not to read upstream's notices.
 os.environ["NO_MKDOCS_2_WARNING"] = "1"
@@ -183,7 +184,7 @@ class HandbookPlugin(BasePlugin[_Options]):  # type: ignore[no-untyped-call]
         for path in site.media:
             yield _generated(
                 config,
-                f"{folder}{MEDIA_FOLDER}/{path}",
+                f"{folder}{MEDIA}/{path}",
                 abs_src_path=str(self.found.media / path),
             )
 

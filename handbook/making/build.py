@@ -18,7 +18,7 @@ from handbook.making.media import media_files
 from handbook.making.model import FinishedSite, SeenContent
 from handbook.making.other_files import other_files, search_files
 from handbook.making.verified_links import linked_media
-from handbook.publishing.finished import MEDIA_FOLDER
+from handbook.source.links import MEDIA
 from handbook.store import Store
 
 DoneT = TypeVar("DoneT")
@@ -66,7 +66,7 @@ def build_site(
 
     # Verify and publish.
     named = linked_media(content, batches, seen.media)
-    media = media_files(named, seen.media, seen.contents.folder / MEDIA_FOLDER)
+    media = media_files(named, seen.media, seen.contents.folder / MEDIA)
     files = [*media, *(file for batch in batches for file in batch.site_files())]
     files.sort(key=lambda file: file.path)
     return publish(FinishedSite(tuple(files), warnings, shared.facts.address))

@@ -12,8 +12,8 @@ from handbook.making.media import known_media
 from handbook.making.model import FinishedSite, LostLinkError, NotSoundError, SeenContent
 from handbook.making.program_digest import program_digest
 from handbook.outputs.model import SiteFile
-from handbook.publishing.finished import MEDIA_FOLDER
 from handbook.records import dataclass
+from handbook.source.links import MEDIA
 from handbook.store import Store
 
 if TYPE_CHECKING:
@@ -67,8 +67,8 @@ def build(
 
 def _seen(content: Path, store: Store) -> SeenContent:
     contents = read_contents(content)
-    names = [file.name.removeprefix(f"{MEDIA_FOLDER}/") for file in contents.found.of("media")]
-    media = known_media(content / MEDIA_FOLDER, names, store)
+    names = [file.name.removeprefix(f"{MEDIA}/") for file in contents.found.of("media")]
+    media = known_media(content / MEDIA, names, store)
     return SeenContent(contents, media, program_digest())
 
 

@@ -8,9 +8,9 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from handbook.outputs.model import SiteFile
-from handbook.publishing.finished import MEDIA_FOLDER
 from handbook.publishing.refusal import NotPublishedError
 from handbook.records import dataclass
+from handbook.source.links import MEDIA
 from handbook.store import Store, key_of
 
 _SETTLED = 3 * 10**9  # ns: a file changed so shortly before it was read may change unseen
@@ -71,13 +71,13 @@ def media_files(
     """
     root, wanted = folder.resolve(), tuple(names)
     lost = tuple(
-        f"{MEDIA_FOLDER}/{name} is not a file of the content folder"
+        f"{MEDIA}/{name} is not a file of the content folder"
         for name in wanted
         if root not in (folder / name).resolve().parents
     )
     if lost:
         raise NotPublishedError("media are not where they should be", lost)
     return tuple(
-        SiteFile(f"{MEDIA_FOLDER}/{name}", media[name].digest, (folder / name).read_bytes)
+        SiteFile(f"{MEDIA}/{name}", media[name].digest, (folder / name).read_bytes)
         for name in wanted
     )

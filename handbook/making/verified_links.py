@@ -9,8 +9,8 @@ from handbook.making.kept import KeptBatch
 from handbook.making.model import LostLinkError
 from handbook.outputs.addresses import media_in
 from handbook.outputs.model import LinkFacts
-from handbook.publishing.finished import MEDIA_FOLDER
 from handbook.publishing.verify_links import link_findings
+from handbook.source.links import MEDIA
 from handbook.store import key_of
 
 
@@ -35,7 +35,7 @@ def _named(batches: Sequence[KeptBatch], media: Collection[str], address: str | 
         links |= batch.links()
     led_to = (link for facts in links.values() if facts for link in facts.links)
     named = sorted(media_in(led_to).intersection(media))
-    links |= dict.fromkeys(f"{MEDIA_FOLDER}/{name}" for name in named)
+    links |= dict.fromkeys(f"{MEDIA}/{name}" for name in named)
     findings = link_findings(links, address)
     if findings:
         raise LostLinkError("the new site has links that lead nowhere", findings)

@@ -63,11 +63,9 @@ class SiteFile:
     """A finished file of the site, whose bytes are read only by whoever needs them.
 
     `path` is relative to the site's root, with forward slashes; `digest` is the SHA-256 of
-    the content in hex; `links` is what verifying reads from a page or a style sheet, None
-    for other kinds of file.
+    the content in hex.
     """
 
     path: str
     digest: str
     read: Callable[[], bytes]
-    links: LinkFacts | None = None

@@ -1,13 +1,12 @@
 """From a finished site to a folder of files: verified, staged, then put in place whole.
 
 The folder that readers see is either the old site or the new one. Everything happens
-beside it first; only a site that was verified file by file and link by link takes its
-place, by exchanging names.
+beside it first; only a site that was verified file by file takes its place, by exchanging
+names.
 """
 
 from __future__ import annotations
 
-from handbook.publishing.finished import MEDIA_FOLDER, finished_file
 from handbook.publishing.publish import Published, publish
 from handbook.publishing.refusal import NotPublishedError, RefusedTargetError
 from handbook.publishing.sitemap import web_address, with_sitemap
@@ -15,11 +14,9 @@ from handbook.publishing.troubles import temporary_folder_sentence
 from handbook.publishing.workplace import put_right
 
 __all__ = [
-    "MEDIA_FOLDER",
     "NotPublishedError",
     "Published",
     "RefusedTargetError",
-    "finished_file",
     "publish",
     "put_right",
     "temporary_folder_sentence",

@@ -13,7 +13,6 @@ from handbook.publishing.staging import stage
 from handbook.publishing.target import usable_target
 from handbook.publishing.troubles import trouble_sentence
 from handbook.publishing.verify_files import file_findings
-from handbook.publishing.verify_links import link_findings
 from handbook.publishing.workplace import workplace
 
 
@@ -31,23 +30,18 @@ class Published:
     kept: tuple[str, ...] = ()
 
 
-def publish(
-    files: Sequence[SiteFile], target: Path, *, content: Path, address: str | None = None
-) -> Published:
+def publish(files: Sequence[SiteFile], target: Path, *, content: Path) -> Published:
     """Verify a finished site and put it in place of the one in the folder `target`.
 
-    `address` is where the site will stand, if known. Nothing is written unless all of it
-    is sound. Whatever goes wrong, at any step, the old site stays or comes back as it
+    Nothing is written unless all of it is sound. Whatever goes wrong, at any step, the old site stays or comes back as it
     was. Files that did not change stay as they are on the disk, and if none did, all.
     Raises RefusedTargetError for a folder that must not be replaced, NotPublishedError
     for findings, full disks and the like.
     """
     real = usable_target(target, content)
-    _refuse("the new site is not whole", file_findings(files))
-    _refuse(
-        "the new site has links that lead nowhere",
-        link_findings({file.path: file.links for file in files}, address),
-    )
+    findings = file_findings(files)
+    if findings:
+        raise NotPublishedError("the new site is not whole", findings)
     try:
         with workplace(real) as place:
             kept = unchanged(real)
@@ -60,8 +54,3 @@ def publish(
         raise NotPublishedError(trouble_sentence(error, target)) from error
     pages = sum(file.path.endswith("index.html") for file in files)
     return Published(real, pages, len(files), place.kept)
-
-
-def _refuse(sentence: str, findings: tuple[str, ...]) -> None:
-    if findings:
-        raise NotPublishedError(sentence, findings)

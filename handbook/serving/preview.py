@@ -13,11 +13,12 @@ from urllib.parse import urlsplit
 from handbook.engines.plain import PlainEngine
 from handbook.making.kept_site import build
 from handbook.making.model import FinishedSite
-from handbook.publishing import MEDIA_FOLDER, NotPublishedError
+from handbook.publishing import NotPublishedError
 from handbook.serving.problem_page import problem_page, sentence_page
 from handbook.serving.server import HOST_6, PreviewServer
 from handbook.serving.versions import OnDisk, Preview, Shown
 from handbook.serving.watching import Fingerprint, changes, fingerprint
+from handbook.source.links import MEDIA
 from handbook.store import Store
 
 if TYPE_CHECKING:
@@ -113,10 +114,10 @@ class _Rounds:
         digests = tuple((file.path, file.digest) for file in made.files)
         if digests == self.digests:
             return
-        media = self.content / MEDIA_FOLDER
+        media = self.content / MEDIA
         files = {
             file.path: OnDisk(self.content / file.path, media)
-            if file.path.startswith(f"{MEDIA_FOLDER}/")
+            if file.path.startswith(f"{MEDIA}/")
             else file.read()
             for file in made.files
         }

@@ -12,9 +12,9 @@ import pytest
 
 from handbook.domain.anchors import anchor_of
 from handbook.pipeline import load_plan
-from handbook.publishing import MEDIA_FOLDER
 from handbook.resources import templates_folder
 from handbook.schema import site_names
+from handbook.source.links import MEDIA
 from tests.checks.checking import (
     CONCERT,
     CYCLE,
@@ -84,7 +84,7 @@ def test_every_folder_at_the_root_of_the_site_is_kept_from_cycles() -> None:
     at_root |= {file.path.partition("/")[0] for file in site.files if "/" in file.path}
     cycles = {cycle.id for cycle in demo_plan().cycles}
     assert at_root - cycles <= site_names.CYCLES
-    assert MEDIA_FOLDER in site_names.CYCLES
+    assert MEDIA in site_names.CYCLES
 
 
 @pytest.mark.parametrize(
