@@ -36,9 +36,9 @@ _PART_WEIGHT = 0.5  # a piece stands before its many parts, unless the instrumen
 
 @dataclass(frozen=True, slots=True)
 class MadePage:
-    """A page without its frame: its draft, less the view; its HTML; its rows for search."""
+    """A page without its frame: itself, less the view; its HTML; its rows for search."""
 
-    draft: Page
+    page: Page
     middle: str
     rows: tuple[Row, ...]
 
@@ -71,9 +71,9 @@ class Renderer:
         ends = cycle.last.isoformat()
         return CycleOutput(
             pages=tuple(
-                self._page(context, draft, ends)
+                self._page(context, page, ends)
                 for kind in OF_CYCLES
-                for draft in kind(context, cycle)
+                for page in kind(context, cycle)
             ),
             shares={kind.name: kind.share(context, cycle) for kind in WHOLE},
         )
@@ -84,9 +84,9 @@ class Renderer:
         """Make an ensemble's own pages; `cycle` is as `alone` gives it."""
         ends = cycle.last.isoformat()
         made = tuple(
-            self._page(context, draft, ends)
+            self._page(context, page, ends)
             for kind in OF_ENSEMBLES
-            for draft in kind(context, cycle, ensemble)
+            for page in kind(context, cycle, ensemble)
         )
         self._once.forget()
         return made
@@ -95,7 +95,7 @@ class Renderer:
         self, context: Context, kind: WholeKind, shares: Sequence[object]
     ) -> tuple[MadePage, ...]:
         """Make the pages of one kind about the whole handbook, of the shares that are shown."""
-        return tuple(self._page(context, draft) for draft in kind.pages(context, shares))
+        return tuple(self._page(context, page) for page in kind.pages(context, shares))
 
     def frame(self, context: Context, newest: tuple[NavItem, ...]) -> Frame:
         """Make the frame of all pages; `newest` is the menu of the newest cycle."""
@@ -110,13 +110,13 @@ class Renderer:
         )
         return OutputFile("404.html", page.encode())
 
-    def _page(self, context: Context, draft: Page, cycle_ends: str = "") -> MadePage:
-        template = self._environment.get_template(f"pages/{draft.kind}.html.j2")
-        root = addresses.root_of(draft.path)
+    def _page(self, context: Context, page: Page, cycle_ends: str = "") -> MadePage:
+        template = self._environment.get_template(f"pages/{page.kind}.html.j2")
+        root = addresses.root_of(page.path)
         return MadePage(
-            draft=replace(draft, view=None),
-            middle=template.render(view=draft.view, say=context.say, root=root).replace(ROOT, root),
-            rows=tuple(_search_row(draft, entry, cycle_ends) for entry in draft.search),
+            page=replace(page, view=None),
+            middle=template.render(view=page.view, say=context.say, root=root).replace(ROOT, root),
+            rows=tuple(_search_row(page, entry, cycle_ends) for entry in page.search),
         )
 
 
@@ -190,16 +190,16 @@ def menu_of(context: Context, newest: Iterable[CyclePlan]) -> tuple[NavItem, ...
 
 def framed(made: MadePage, frame: Frame, context: Context) -> RenderedPage:
     """Set a page into the frame."""
-    draft = made.draft
-    trail = [link.title for link in reversed(draft.crumbs)]
+    page = made.page
+    trail = [link.title for link in reversed(page.crumbs)]
     return RenderedPage(
-        path=draft.path,
-        title=" · ".join((draft.title, *trail, context.say(context.plan.program.name))),
-        description=draft.description,
+        path=page.path,
+        title=" · ".join((page.title, *trail, context.say(context.plan.program.name))),
+        description=page.description,
         language=context.language,
-        head=frame.head_of(draft),
-        body=frame.body(draft, made.middle),
-        search=draft.search,
+        head=frame.head_of(page),
+        body=frame.body(page, made.middle),
+        search=page.search,
     )
 
 
@@ -207,32 +207,32 @@ def _search_files(pages: Iterable[MadePage], plan: Plan) -> Iterable[OutputFile]
     """Part the rows of all pages by the cycles that they are of."""
     by_cycle: Mapping[str, list[Row]] = {cycle.id: [] for cycle in plan.cycles}
     common: list[Row] = []
-    for page in pages:
-        by_cycle.get(page.draft.path.partition("/")[0], common).extend(page.rows)
+    for made in pages:
+        by_cycle.get(made.page.path.partition("/")[0], common).extend(made.rows)
     yield search_index([rows_text(common)], [(cycle.id, cycle.last) for cycle in plan.cycles])
     yield from (search_part(cycle_id, [rows_text(rows)]) for cycle_id, rows in by_cycle.items())
 
 
-def _search_row(draft: Page, entry: SearchEntry, cycle_ends: str) -> Row:
-    named = f"{entry.title} {entry.keywords} {entry.text if draft.kind == 'concert' else ''}"
+def _search_row(page: Page, entry: SearchEntry, cycle_ends: str) -> Row:
+    named = f"{entry.title} {entry.keywords} {entry.text if page.kind == 'concert' else ''}"
     row: Row = {
-        "u": draft.path + (f"#{entry.anchor}" if entry.anchor else ""),
+        "u": page.path + (f"#{entry.anchor}" if entry.anchor else ""),
         "t": entry.title,
         "x": " ".join(entry.text.split()),
         "k": " ".join(filter(None, (entry.keywords, spellings(entry), synonyms(named)))),
-        "p": " · ".join(link.title for link in draft.crumbs),
+        "p": " · ".join(link.title for link in page.crumbs),
         "d": entry.day.isoformat() if entry.day else "",
         "e": cycle_ends,
-        "w": _weight(draft, entry),
+        "w": _weight(page, entry),
     }
     return {key: value for key, value in row.items() if value or key in "utxkp"}
 
 
-def _weight(draft: Page, entry: SearchEntry) -> float:
+def _weight(page: Page, entry: SearchEntry) -> float:
     """Weigh an entry beside others: 0 for as much as any."""
-    if draft.kind == "part":
+    if page.kind == "part":
         return _PART_WEIGHT
-    return _CONCERT_WEIGHT if draft.kind == "concert" and not entry.anchor else 0
+    return _CONCERT_WEIGHT if page.kind == "concert" and not entry.anchor else 0
 
 
 def _assets(folder: Path) -> Iterable[OutputFile]:

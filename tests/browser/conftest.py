@@ -84,15 +84,14 @@ def varied(paths: list[str]) -> list[str]:
 @pytest.fixture(scope="session")
 def kinds(demo_plan: Plan, demo: Path) -> dict[str, str]:
     """The fullest page of each kind in the newest cycle: kind to address."""
-    drafts = [page.draft for page in made_pages(Renderer(), demo_plan)]
+    pages = [made.page for made in made_pages(Renderer(), demo_plan)]
     past = tuple(f"{cycle.id}/" for cycle in demo_plan.cycles[:-1])
 
     def weight(path: str) -> tuple[bool, int]:
         return not path.startswith(past), (demo / path / "index.html").stat().st_size
 
-    names = dict.fromkeys(draft.kind for draft in drafts)
+    names = dict.fromkeys(page.kind for page in pages)
     fullest = {
-        name: max((draft.path for draft in drafts if draft.kind == name), key=weight)
-        for name in names
+        name: max((page.path for page in pages if page.kind == name), key=weight) for name in names
     }
     return fullest | {"free_page_es": "families/es/asistencia/", "404": "404.html"}

@@ -119,10 +119,10 @@ class ConcertView:
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
     """Make a family sheet for the concert, if there is one."""
     if cycle.concert:
-        yield _draft(context, cycle, cycle.concert)
+        yield _page(context, cycle, cycle.concert)
 
 
-def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
+def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
     view, name = concert_view(context, cycle, concert), context.say(concert.item.name)
     when = f"{formatting.long_day(concert.item.date)}, {formatting.clock(concert.downbeat)}"
     return Page(

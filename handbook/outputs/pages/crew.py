@@ -122,10 +122,10 @@ class CrewView:
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
     """Make a page for the crew of the concert, if there is one."""
     if cycle.concert:
-        yield _draft(context, cycle, cycle.concert)
+        yield _page(context, cycle, cycle.concert)
 
 
-def _draft(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
+def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
     view, name = crew_view(context, cycle, concert), context.say(concert.item.name)
     title, day = f"Crew, {name}", formatting.long_day(concert.item.date)
     return Page(

@@ -53,10 +53,10 @@ class CycleView:
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
     """Make the page of a cycle."""
-    yield _draft(context, cycle)
+    yield _page(context, cycle)
 
 
-def _draft(context: Context, cycle: CyclePlan) -> Page:
+def _page(context: Context, cycle: CyclePlan) -> Page:
     name = context.say(cycle.item.name)
     ensembles = tuple(_line(context, cycle, ensemble) for ensemble in cycle.ensembles)
     dates = f"{formatting.short_day(cycle.first)} – {formatting.short_day(cycle.last)}"

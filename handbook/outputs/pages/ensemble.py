@@ -108,10 +108,10 @@ class EnsembleView:
 
 def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Page]:
     """Make the page of an ensemble in a cycle."""
-    yield _draft(context, cycle, ensemble)
+    yield _page(context, cycle, ensemble)
 
 
-def _draft(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Page:
+def _page(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Page:
     view = _view(context, cycle, ensemble)
     return Page(
         path=addresses.ensemble(cycle.id, ensemble.item.id),

@@ -116,10 +116,10 @@ def pages(context: Context, cycles: Sequence[Working]) -> Iterator[Page]:
         ),
     )
     for strand in strands:
-        yield _strand_draft(context, strand)
+        yield _strand_page(context, strand)
 
 
-def _strand_draft(context: Context, strand: StrandView) -> Page:
+def _strand_page(context: Context, strand: StrandView) -> Page:
     say = context.say
     name, why = say(strand.item.name), say(strand.item.why)
     return Page(

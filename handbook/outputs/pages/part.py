@@ -75,10 +75,10 @@ def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterato
     """Make a page for each instrument of an ensemble in a cycle."""
     shared = shared_by_parts(context, cycle, ensemble, RhythmFigures())
     for part in ensemble.parts:
-        yield _draft(shared, part)
+        yield _page(shared, part)
 
 
-def _draft(shared: Shared, part: PartPlan) -> Page:
+def _page(shared: Shared, part: PartPlan) -> Page:
     cycle, ensemble = shared.cycle, shared.ensemble
     view = _view(shared, part)
     return Page(

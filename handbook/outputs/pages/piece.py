@@ -129,10 +129,10 @@ def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterato
     """Make a page for each piece of an ensemble in a cycle."""
     stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
     for piece in ensemble.pieces:
-        yield _draft(context, cycle, ensemble, piece, stages)
+        yield _page(context, cycle, ensemble, piece, stages)
 
 
-def _draft(
+def _page(
     context: Context,
     cycle: CyclePlan,
     ensemble: EnsemblePlan,
