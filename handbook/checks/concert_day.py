@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from handbook.checks.check import check, finding
 from handbook.checks.concert_traversal import concerts
+from handbook.checks.wording import evening_meant
 from handbook.domain.call_times import mark_after, mark_before
 from handbook.domain.room_use import Clash
 from handbook.domain.values.clock import format_clock
@@ -122,10 +123,16 @@ def call_before_school_out(plan: Plan) -> Iterator[Problem]:
           - {ensemble: harbor, pieces: [tweed-kites], call: 3:15 pm}
     """
     for conflict in _conflicts(plan, Clash.CALL_BEFORE_SCHOOL_OUT):
+        downbeat = next(
+            one.item.downbeat for _, one in concerts(plan) if conflict in one.day.conflicts
+        )
+        out = conflict.end.time()
+        meant = evening_meant(conflict.start.time(), lambda clock: out <= clock <= downbeat, "")  # noqa: B023 - called at once
         yield _clash(
             f"{conflict.first.what} is before {conflict.second.what}",
             conflict,
-            "begin later, shorten the steps before the first note, or write `during_school: yes` if it is meant",
+            meant
+            or "begin later, shorten the steps before the first note, or write `during_school: yes` if it is meant",
         )
 
 

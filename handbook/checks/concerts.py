@@ -9,7 +9,7 @@ from datetime import time
 
 from handbook.checks import traversal
 from handbook.checks.check import check, finding
-from handbook.checks.wording import day
+from handbook.checks.wording import day, evening_meant
 from handbook.domain.values.clock import format_clock
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import CycleContent, Handbook
@@ -261,7 +261,7 @@ def pick_up_before_downbeat(handbook: Handbook) -> Iterator[Problem]:
             yield finding(
                 f"players are collected at {format_clock(pick_up)}, but the concert begins at {format_clock(concert.item.downbeat)}",
                 (concert.file, "pick_up"),
-                "check am and pm",
+                evening_meant(pick_up, concert.item.downbeat.__lt__, "check am and pm"),
                 notes=(Note("the downbeat is here", (concert.file, "downbeat")),),
             )
 
@@ -354,7 +354,8 @@ def venue_hours_backward(handbook: Handbook) -> Iterator[Problem]:
         for before in ("opens", "doors"):
             clock = getattr(item, before)
             if clock is not None and clock > item.downbeat:
-                yield _out_of_order(concert.file, before, clock, item.downbeat, "after")
+                told = ("after", "check am and pm")
+                yield _out_of_order(concert.file, before, clock, item.downbeat, told)
         if item.opens and item.doors and item.opens > item.doors:
             yield finding(
                 f"the audience is let in at {format_clock(item.doors)}, before the venue opens at {format_clock(item.opens)}",
@@ -365,13 +366,17 @@ def venue_hours_backward(handbook: Handbook) -> Iterator[Problem]:
         for after in ("closes", "evening_ends"):
             clock = getattr(item, after)
             if clock is not None and _NIGHT_ENDS <= clock <= item.downbeat:
-                yield _out_of_order(concert.file, after, clock, item.downbeat, "not after")
+                hint = evening_meant(clock, item.downbeat.__lt__, "check am and pm")
+                yield _out_of_order(concert.file, after, clock, item.downbeat, ("not after", hint))
 
 
-def _out_of_order(file: str, field: str, clock: time, downbeat: time, order: str) -> Problem:
+def _out_of_order(
+    file: str, field: str, clock: time, downbeat: time, told: tuple[str, str]
+) -> Problem:
+    order, hint = told
     return finding(
         f"{format_clock(clock)} is {order} the downbeat at {format_clock(downbeat)}",
         (file, field),
-        "check am and pm",
+        hint,
         notes=(Note("the downbeat is here", (file, "downbeat")),),
     )

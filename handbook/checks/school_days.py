@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from handbook.checks import traversal
 from handbook.checks.check import check, check_of, finding
-from handbook.checks.wording import day
+from handbook.checks.wording import day, evening_meant
 from handbook.domain.values.clock import format_clock
 from handbook.plan.dates import END_BEFORE_START
 from handbook.plan.news import Entry, first_day
@@ -19,6 +19,7 @@ from handbook.schema.handbook import Handbook
 
 _SATURDAY = 5
 _NIGHT_ENDS = time(4)
+_LONGEST = 6  # hours of a rehearsal or booking, for guessing what was meant
 
 _MOST_DAYS = 400
 
@@ -266,7 +267,11 @@ def end_before_start(handbook: Handbook) -> Iterator[Problem]:
             yield finding(
                 f"this ends at {format_clock(end)}, but starts at {format_clock(start)}",
                 (*address, "end"),
-                "change the two about, or check am and pm",
+                evening_meant(
+                    end,
+                    lambda evening: start < evening and evening.hour - start.hour <= _LONGEST,  # noqa: B023 - called at once
+                    "change the two about, or check am and pm",
+                ),
                 notes=(Note("the start is here", (*address, "start")),),
             )
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
-from datetime import date
+from collections.abc import Callable, Collection, Sequence
+from datetime import date, time
 
 from handbook.checks.check import finding
+from handbook.domain.values.clock import format_clock
 from handbook.problems import Address, Problem, Severity
 from handbook.source.names import listed, nearest
 
+_NOON = 12  # o'clock
 _MOST_LISTED = 12
 _FEW = 3
 _NAMES_AS_KEYS = ("attire_for", "bring_for", "strands_start_at")
@@ -60,3 +62,11 @@ def first_few(parts: Sequence[str]) -> str:
     if len(parts) > _FEW:
         shown.append(f"{len(parts) - _FEW} more")
     return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}"
+
+
+def evening_meant(clock: time, fits: Callable[[time], bool], otherwise: str) -> str:
+    """Propose pm for a time in the morning, the usual slip, if the evening one `fits`."""
+    evening = clock.replace(hour=clock.hour % _NOON + _NOON)
+    if clock.hour < _NOON and fits(evening):
+        return f"did you mean `{format_clock(evening)}`?"
+    return otherwise

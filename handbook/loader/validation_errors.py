@@ -13,13 +13,14 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from handbook.domain.values.dates import weekdays_in
 from handbook.problems import MOST_OF_A_KIND, Address, Code, Problem, Severity
 from handbook.records import dataclass
 from handbook.schema.base import Item
 from handbook.schema.entries import ENTRY_NAMES, entry_inside, field_descriptions
 from handbook.schema.scalars.codes import MISSING_VALUE, TEXT_WANTED, UNREADABLE_VALUE
 from handbook.source.names import listed, nearest
-from handbook.source.nodes import ODD_FIELD_NAME, TOO_MANY_ENTRIES
+from handbook.source.nodes import ODD_FIELD_NAME, PRIVATE, TOO_MANY_ENTRIES
 from handbook.source.quoting import in_quotes
 from handbook.source.yaml_reader import YamlFile
 
@@ -62,6 +63,11 @@ UNKNOWN_CHOICE = Code(
     good="resume: next",
 )
 
+_BULLET = re.compile(r"([•‣▪◦·●*–—])\s*\S")
+_BETWEEN = re.compile(r"\s*[,;/&+]\s*")
+_AND = re.compile(r"\s*(?:[,;/&+]|\band\b)\s*")
+_WORD = re.compile(r"[^\s\[\]{}:#]+")
+_FEW_WORDS = re.compile(rf"{_WORD.pattern}(?: {_WORD.pattern}){{0,2}}")
 _MOST_LISTED = 16
 _MOST_EXAMPLES = 3
 
@@ -195,7 +201,7 @@ def _missing(file: str, refusal: Refusal, names: Sequence[str]) -> Problem:
 def _unknown_field(refusal: Refusal) -> Problem:
     name = str(refusal.steps[-1])
     known = field_descriptions(refusal.entry)
-    meant = next(iter(nearest(name, known, most=1)), None)
+    meant = next(iter(nearest(name, [*known, PRIVATE], most=1)), None)
     hint = (
         _meant_hint(meant, refusal.entry) if meant else f"its fields are {_fields(refusal.entry)}"
     )
@@ -234,7 +240,7 @@ def _list_wanted(refusal: Refusal) -> Problem:
     if value is None:
         return _nothing(refusal, "a list is missing here")
     if isinstance(value, str):
-        hint = f"write `{refusal.field}: [{value}]`, or put it on a line of its own after `- `"
+        hint = _list_hint(refusal.field, value)
         return Problem(LIST_WANTED, "a list is wanted here, not a single text", refusal.steps, hint)
     return Problem(
         LIST_WANTED,
@@ -243,6 +249,21 @@ def _list_wanted(refusal: Refusal) -> Problem:
         "put `- ` in front of its first field and two spaces in front of the others",
         on_key=True,
     )
+
+
+def _list_hint(field: str, value: str) -> str:
+    """Say how a text is written as the list that it surely is."""
+    if bullet := _BULLET.match(value):
+        return f"begin each item with `- `, a hyphen and a space, in place of `{bullet[1]}`"
+    parts = weekdays_in(value) if field == "weekdays" else ()
+    parts = parts or tuple(_BETWEEN.split(value))
+    words = tuple(_AND.split(value))
+    if all(_WORD.fullmatch(word) for word in words):
+        parts = parts if len(parts) > 1 else words
+    below = f"put {'each' if len(parts) > 1 else 'it'} on a line of its own after `- `"
+    if all(_FEW_WORDS.fullmatch(part) for part in parts):
+        return f"write `{field}: [{', '.join(parts)}]`, or {below}"
+    return below
 
 
 def _entry_wanted(refusal: Refusal) -> Problem:

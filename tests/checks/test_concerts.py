@@ -22,7 +22,7 @@ from tests.checks.checking import CONCERT, Change, checked
         ([(CONCERT, "7:00 pm", "noon")], []),
         ([(CONCERT, "    pieces: [tweed-kites]", "    pieces: [tweed-kites]\n    call: 7 pm")], ["cycles/winter/concert.yaml:8:11 call-after-downbeat: `harbor` opens the concert at 7:00 pm, but is to be ready in the room at 7:00 pm | state a time early enough to unpack, warm up and walk in"]),
         ([(CONCERT, "    pieces: [button-comets]", "    pieces: [button-comets]\n    call: 7:15 pm")], []),
-        ([(CONCERT, "venue: hall", "venue: hall\npick_up: 08:30")], ["cycles/winter/concert.yaml:5:10 pick-up-before-downbeat: players are collected at 8:30 am, but the concert begins at 7:00 pm | check am and pm"]),
+        ([(CONCERT, "venue: hall", "venue: hall\npick_up: 08:30")], ["cycles/winter/concert.yaml:5:10 pick-up-before-downbeat: players are collected at 8:30 am, but the concert begins at 7:00 pm | did you mean `8:30 pm`?"]),
     ],
 )  # fmt: skip
 def test_concerts_are_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:

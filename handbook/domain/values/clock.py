@@ -14,6 +14,10 @@ _HALF_DAY = (
 _NOON = time(12)
 _HOURS_OF_HALF, _HOURS_OF_DAY, _MINUTES_OF_HOUR = 12, 24, 60
 _SPELLINGS = ("6:30 pm", "18:30")
+# `7.00 pm`, `7:0 pm`, `1900`, `7 o'clock`, `7-00`: slips of the hand, no source.
+_ALMOST = re.compile(
+    r"(?:at )?(?P<hour>\d{1,2})(?:[.:,h -]?(?P<minute>\d{2}))?(?: ?o.?clock)?(?: ?(?P<half>[ap])\.? ?m?\.?)?(?: [ecmp][sd]?t)?"
+)
 
 
 def parse_clock(text: str) -> time:
@@ -34,7 +38,7 @@ def parse_clock(text: str) -> time:
         )
     if by_day:
         return _twenty_four_hour(plain, by_day["hour"], int(by_day["minute"]))
-    raise UnreadableError(f"`{text.strip()}` is no clock time", _SPELLINGS)
+    raise UnreadableError(f"`{text.strip()}` is no clock time", _meant(plain) or _SPELLINGS)
 
 
 def format_clock(moment: time) -> str:
@@ -43,6 +47,19 @@ def format_clock(moment: time) -> str:
         return "noon"
     half = "am" if moment.hour < _HOURS_OF_HALF else "pm"
     return f"{moment.hour % _HOURS_OF_HALF or _HOURS_OF_HALF}:{moment.minute:02} {half}"
+
+
+def _meant(plain: str) -> tuple[str, ...]:
+    """Guess the right spellings of a time whose numbers can be told, the likelier first."""
+    found = _ALMOST.fullmatch(plain)
+    if not found:
+        return ()
+    hour, minute = int(found["hour"]), int(found["minute"] or 0)
+    if minute >= _MINUTES_OF_HOUR or hour >= _HOURS_OF_DAY:
+        return ()
+    if found["half"]:
+        return (f"{hour}:{minute:02} {found['half']}m",) if 1 <= hour <= _HOURS_OF_HALF else ()
+    return _both_halves(hour, minute) if hour <= _HOURS_OF_HALF else (f"{hour}:{minute:02}",)
 
 
 def _twelve_hour(plain: str, hour: int, minute: int, half: str) -> time:

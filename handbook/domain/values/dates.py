@@ -36,6 +36,13 @@ _WEEKDAY_INDEX = {
     **_SHORT_WEEKDAYS,
 }
 
+# One letter a day, as schools write them: R is Thursday, U Sunday (common practice, no source).
+_LETTER_INDEX = {"m": 0, "tu": 1, "t": 1, "w": 2, "th": 3, "r": 3, "f": 4, "sa": 5, "s": 5, "su": 6}
+_NAMED_DAYS = {**_LETTER_INDEX, **_WEEKDAY_INDEX}
+_DAY_LETTERS = re.compile("th|tu|sa|su|[mtwrfs]")
+_SPAN_OF_DAYS = re.compile(r"([a-z]+)\.?\s*(?:-|–|to|through)\s*([a-z]+)\.?")
+_BETWEEN_DAYS = re.compile(r"\s*(?:[,;/&+]|\band\b|\s)\s*")
+
 _DATE = re.compile(
     r"(?:(?P<weekday>[^\W\d]+)\.?,? )?(?P<year>\d{4})-(?P<month>\d{2})-(?P<day>\d{2})"
 )
@@ -44,6 +51,11 @@ _YEAR_LAST = re.compile(r"(\d{1,2})[-/. ](\d{1,2})[-/. ](\d{4})")
 _MONTH_NAMED = re.compile(
     r"(?:(?P<before>\d{1,2})\.? )?(?P<month>[a-z]{3,})\.? (?:(?P<after>\d{1,2}),? )?(?P<year>\d{4})"
 )
+_MONTH_AND_DAY = re.compile(
+    r"(?:[a-z]+\.?,? )??(?:(?P<before>\d{1,2})\.? )?(?P<month>[a-z]{3,})\.?(?: (?P<after>\d{1,2})(?:st|nd|rd|th)?)?"
+)
+_TWO_NUMBERS = re.compile(r"(\d{1,2})[-/.](\d{1,2})")
+_LEAP_YEAR = 2024
 _EXAMPLES = ("2026-12-10", "Thu 2026-12-10")
 _DAYS_OF_WEEK, _MONTHS_OF_YEAR, _SHORT = 7, 12, 3
 
@@ -57,6 +69,7 @@ def parse_date(text: str) -> date:
     plain = " ".join(text.split())
     found = _DATE.fullmatch(plain)
     if not found:
+        _refuse_without_year(plain)
         raise UnreadableError(
             f"`{plain}` is no date as year-month-day", _iso_spellings(plain) or _EXAMPLES
         )
@@ -74,10 +87,33 @@ def parse_weekday(text: str) -> int:
     plain = text.strip().rstrip(".").lower()
     if plain in _WEEKDAY_INDEX:
         return _WEEKDAY_INDEX[plain]
+    several = weekdays_in(plain)
+    if len(several) > 1:
+        raise UnreadableError(f"`{text.strip()}` is not one weekday", (", ".join(several),))
     near = get_close_matches(plain, [name.lower() for name in WEEKDAYS], n=2)
     raise UnreadableError(
         f"`{text.strip()}` is no weekday", tuple(name.capitalize() for name in near) or WEEKDAYS
     )
+
+
+def weekdays_in(text: str) -> tuple[str, ...]:
+    """Find the weekdays that a text lists in a way of its own, as short names; none if unsure.
+
+    `Mon Wed`, `Mon/Wed/Fri`, `Mon and Wed`, `Mon-Fri`, `M-F`, `MWF`, `TTh`, `MTWRF`: common
+    practice, no source.
+    """
+    plain = text.strip().lower()
+    words = [word.rstrip(".") for word in _BETWEEN_DAYS.split(plain) if word]
+    letters = _DAY_LETTERS.findall("".join(words))
+    if (span := _SPAN_OF_DAYS.fullmatch(plain)) and {span[1], span[2]} <= _NAMED_DAYS.keys():
+        days = list(range(_NAMED_DAYS[span[1]], _NAMED_DAYS[span[2]] + 1))
+    elif len(words) > 1 and set(words) <= _WEEKDAY_INDEX.keys():
+        days = [_WEEKDAY_INDEX[word] for word in words]
+    elif "".join(letters) == "".join(words):
+        days = [_LETTER_INDEX[letter] for letter in letters]
+    else:
+        return ()
+    return tuple(WEEKDAYS[day][:_SHORT] for day in days) if days == sorted(set(days)) else ()
 
 
 def _existing(year: int, month: int, day: int) -> date:
@@ -115,6 +151,9 @@ def _nearest(weekday: int, day: date) -> date:
 
 def _iso_spellings(plain: str) -> tuple[str, ...]:
     """Guess the ISO 8601 spellings of a date in another order, the American reading first."""
+    weekday, _, rest = plain.partition(" ")
+    if weekday.rstrip(".,").lower() in _WEEKDAY_INDEX:
+        plain = rest
     if found := _YEAR_FIRST.fullmatch(plain):
         year, month, day = map(int, found.groups())
         return _spelled((year, month, day))
@@ -126,6 +165,24 @@ def _iso_spellings(plain: str) -> tuple[str, ...]:
         months = [i for i, name in enumerate(MONTHS, 1) if name.lower().startswith(found["month"])]
         return _spelled((int(found["year"]), months[0], int(number))) if number and months else ()
     return ()
+
+
+def _refuse_without_year(plain: str) -> None:
+    """Refuse `Monday, January 18`, `18 Jan` or `1/18`, saying what is missing."""
+    named = _MONTH_AND_DAY.fullmatch(plain.lower())
+    numbers = _TWO_NUMBERS.fullmatch(plain)
+    month = day = 0
+    if named:
+        days = [number for number in (named["before"], named["after"]) if number]
+        months = [i for i, name in enumerate(MONTHS, 1) if name.lower().startswith(named["month"])]
+        if len(days) == len(months) == 1:
+            month, day = months[0], int(days[0])
+    elif numbers:
+        month, day = int(numbers[1]), int(numbers[2])
+    if 1 <= month <= _MONTHS_OF_YEAR and 1 <= day <= monthrange(_LEAP_YEAR, month)[1]:
+        raise UnreadableError(
+            f"`{plain}` does not say its year: write the year, then `-{month:02}-{day:02}`"
+        )
 
 
 def _spelled(*parts: tuple[int, int, int]) -> tuple[str, ...]:

@@ -17,7 +17,9 @@ _BY_LENGTH = {unit.quarters: unit for unit in BEAT_UNITS.values()}
 _SIGNS = {
     "c": (4, 4),
     "common": (4, 4),
+    "common time": (4, 4),
     "cut": (2, 2),
+    "cut time": (2, 2),
     "c|": (2, 2),
     "¢": (2, 2),
     "alla breve": (2, 2),

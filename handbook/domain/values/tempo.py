@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
+from difflib import get_close_matches
 from fractions import Fraction
 
 from handbook.domain.values.unreadable import UnreadableError
@@ -46,6 +48,10 @@ SLOWEST_BPM, FASTEST_BPM = 10, 400
 
 _MARK = re.compile(r"(?:(?P<beat>[a-z][a-z -]*?)\s*=\s*)?(?P<bpm>\d+(?:\.\d+)?)(?:\s*bpm)?")
 _BPM_PLACES = 3
+# Short names of notes in front of a number: common practice, no source.
+_SHORT_BEAT = re.compile(r"\b(?P<long>d|dotted )?(?P<letter>[wqhe])(?P<dot>\.)? ?(?:note)? ?=")
+_LETTERS = {"w": "whole", "h": "half", "q": "quarter", "e": "eighth"}
+_NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,19 +90,40 @@ def parse_tempo(text: str, default_beat: str = "quarter") -> Tempo:
     found = _MARK.fullmatch(_symbols_named(" ".join(text.lower().split())))
     if not found:
         raise UnreadableError(
-            f"`{text.strip()}` is no tempo", ("quarter = 96", "dotted quarter = 80")
+            f"`{text.strip()}` is no tempo",
+            _meant(text) or ("quarter = 96", "dotted quarter = 80"),
         )
     beat = BEAT_UNITS.get((found["beat"] or default_beat).replace("-", " ").removesuffix(" note"))
     if beat is None:
         raise UnreadableError(
-            f"`{found['beat']}` is no beat that a tempo can count", tuple(BEAT_UNITS)
+            f"`{found['beat']}` is no beat that a tempo can count",
+            _meant(text) or tuple(BEAT_UNITS),
         )
     bpm = Fraction(found["bpm"])
-    if not SLOWEST_BPM <= bpm <= FASTEST_BPM:
+    if not _can_be_played(bpm):
         raise UnreadableError(
             f"{found['bpm']} beats a minute is outside {SLOWEST_BPM} to {FASTEST_BPM}"
         )
     return Tempo(beat, bpm)
+
+
+def _meant(text: str) -> tuple[str, ...]:
+    """Guess what `q = 76`, `ca. 76`, `M.M. 76` or `72-80` should be; of a range its upper end."""
+    plain = " ".join(text.lower().split())
+    numbers = [number for number in _NUMBER.findall(plain) if _can_be_played(Fraction(number))]
+    if not 1 <= len(numbers) <= 2:  # noqa: PLR2004 - a range has two
+        return ()
+    beats: Sequence[str] = ("quarter", "dotted quarter")
+    if short := _SHORT_BEAT.search(plain):
+        dotted = short["long"] or short["dot"]
+        beats = (f"{'dotted ' if dotted else ''}{_LETTERS[short['letter']]}",)
+    elif "=" in plain:
+        beats = get_close_matches(plain.partition("=")[0].strip(), BEAT_UNITS, n=1)
+    return tuple(f"{beat} = {numbers[-1]}" for beat in beats if beat in BEAT_UNITS)
+
+
+def _can_be_played(bpm: Fraction) -> bool:
+    return SLOWEST_BPM <= bpm <= FASTEST_BPM
 
 
 def _symbols_named(plain: str) -> str:

@@ -80,7 +80,7 @@ TEMPO = whole(
 )
 BAND = whole(rf"\d+(\.\d+)?(\s*(-|–|{any_case('to')})\s*)\d+(\.\d+)?\s*%?")
 METER = whole(
-    rf"{one_of(['C', 'common', 'cut', 'c|', '¢', 'alla breve'])}"
+    rf"{one_of(['C', 'common', 'common time', 'cut', 'cut time', 'c|', '¢', 'alla breve'])}"
     rf"|{_TOP}\s*/\s*{_UNIT}(\s*\(\s*{_GROUPS}\s*\))?"
     rf"|\(?\s*{_GROUPS}\s*\)?\s*/\s*{_UNIT}"
 )
