@@ -13,6 +13,7 @@ from handbook.domain.values.unreadable import UnreadableError
 from handbook.plan.parts import takes_part
 from handbook.problems import Address, Problem, Severity
 from handbook.schema.handbook import Handbook
+from handbook.schema.program import is_same
 from handbook.source.names import listed, nearest
 
 
@@ -50,7 +51,7 @@ def unknown_instrument(handbook: Handbook) -> Iterator[Problem]:
                         at,
                         f"{whose} has {listed(sorted(known))}",
                     )
-            elif name not in known:
+            elif not any(name == one or is_same(name, one) for one in known):
                 yield _unknown(name, whose, at, known)
 
 
@@ -63,7 +64,10 @@ def _unknown(
 ) -> Problem:
     where = f"to {whose} in program.yaml under instruments"
     near = nearest(name, [*known, *(family for family in FAMILIES if _played(family, known))])
+    slips = [one for one in near if is_same(name, name) and one in known and known[one] is None]
     hint = f"did you mean {listed(near, 'or')}?" if near else known_hint(name, known, where)
+    if slips:  # the slip is there, where it is only a warning, and not here
+        hint = f"program.yaml says {listed(slips)}: write `{name}` there"
     return finding(f"no instrument of {whose} is called `{name}`", address, hint)
 
 

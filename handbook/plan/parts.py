@@ -30,7 +30,7 @@ from handbook.plan.parts_model import (
 from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise
 from handbook.schema.music import WatchPoint
-from handbook.schema.program import Ensemble, Program
+from handbook.schema.program import Ensemble, Program, is_same
 from handbook.schema.texts_for import Texts, texts_for
 
 _VALVES = 3
@@ -102,10 +102,13 @@ def instrument_for(name: str, program: Program, experience: Experience) -> Instr
 def takes_part(name: str, row: Instrument | None, who: Sequence[str]) -> bool:
     """Whether what is for `who` is for an instrument; what is for nobody by name is for all.
 
-    `who` names instruments by their ids and families. `row` is what is known of the instrument.
+    `who` names instruments, by any of their names, and families. `row` is what is known of
+    the instrument.
     """
     known = row.id if row is not None else ""
-    return not who or any(one == name or known in FAMILIES.get(one, ()) for one in who)
+    return not who or any(
+        one == name or known in FAMILIES.get(one, ()) or is_same(one, name) for one in who
+    )
 
 
 def _player(name: str, program: Program, ensemble: Ensemble) -> _Player:

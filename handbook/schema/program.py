@@ -9,6 +9,7 @@ from pydantic import Field
 
 from handbook.domain.tables.counting_systems import DEFAULT_COUNTING
 from handbook.domain.tables.experience import Experience
+from handbook.domain.tables.families import FAMILIES
 from handbook.domain.tables.instruments import Instrument, instrument
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
@@ -148,6 +149,12 @@ class Program(Item):
     def instrument(self, name: str) -> Instrument | None:
         """Find what is known of an instrument, by the program's own word, its name or an alias."""
         return _row(self.reads_like.get(name, name))
+
+
+def is_same(one: str, other: str) -> bool:
+    """Whether two words name the same instrument, such as `trumpet` and `trumpets`."""
+    row = None if one in FAMILIES else _row(one)
+    return row is not None and row == _row(other)
 
 
 @lru_cache(maxsize=512)

@@ -17,7 +17,10 @@ from tests.content_folders import base_files, changed, write_folder
 @pytest.mark.parametrize(
     ("changes", "told"),
     [
-        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        who: [flute, trumpets]")], ["cycles/winter/music.yaml:36:22 unknown-instrument: no instrument of harbor is called `trumpets` | did you mean `trumpet`?"]),
+        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        who: [flute, trumpt]")], ["cycles/winter/music.yaml:36:22 unknown-instrument: no instrument of harbor is called `trumpt` | did you mean `trumpet`?"]),
+        ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        who: [flute, trumpets]")], []),
+        ([(PROGRAM, "trumpet: 5", "trumpets: 5"), (MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        who: [flute, trumpet]")], []),
+        ([(PROGRAM, "trumpet: 5", "trumpt: 5"), (MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        who: [trumpet]")], ["cycles/winter/music.yaml:36:15 unknown-instrument: no instrument of harbor is called `trumpet` | program.yaml says `trumpt`: write `trumpet` there", "program.yaml:14:29 warning unfamiliar-instrument: how the part of `trumpt` is written is not known here | did you mean `trumpet`? if not, say under reads_like in program.yaml whose part it reads like"]),
         ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        watch: [{text: Breathe, who: [clarinet]}]")], ["cycles/winter/music.yaml:36:39 unknown-instrument: no instrument of harbor is called `clarinet` | there are `flute` and `trumpet`; others are added to harbor in program.yaml under instruments"]),
         ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        watch: [{text: Breathe, who: [winds, high-brass, flutes]}]")], []),
         ([(MUSIC, "goal: quarter = 108", "goal: quarter = 108\n        watch: [{text: Breathe, who: [low-brass]}]")], ["cycles/winter/music.yaml:36:39 unknown-instrument: no instrument of harbor is one of the low brass | harbor has `flute` and `trumpet`"]),

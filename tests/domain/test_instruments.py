@@ -174,6 +174,7 @@ def test_unknown_name_offers_the_nearest(name: str, nearest: str) -> None:
 @pytest.mark.parametrize("row", INSTRUMENTS, ids=lambda row: str(row.id))
 def test_each_name_leads_to_its_own_row(row: Instrument) -> None:
     assert all(instrument(name) is row for name in (row.id, row.name, *row.aliases))
+    assert instrument(f"{row.id.removesuffix('s')}s") is row, "many of them"
 
 
 @pytest.mark.parametrize("row", INSTRUMENTS, ids=lambda row: str(row.id))

@@ -158,6 +158,20 @@ def test_points_reach_those_they_are_for(tmp_path: Path) -> None:
         assert texts[name] == ["The fourth is flat", "Roll"]  # the whole family
 
 
+def test_any_name_of_an_instrument_reaches_its_players_and_no_others(tmp_path: Path) -> None:
+    point = "    watch: [{text: Sax, who: [alto-sax]}, {text: Brass, who: [trumpets, tubas]}, {text: Horns, who: [french-horn]}]\n"
+    texts = {
+        name: [str(one.item.text) for one in piece_of(part).points if one.passage is None]
+        for name, part in parts(tmp_path, music=point).items()
+    }
+    assert {name: told for name, told in texts.items() if told} == {
+        "alto-saxophone": ["Sax"],
+        "trumpet": ["Brass"],
+        "tuba": ["Brass"],
+        "horn": ["Horns"],
+    }
+
+
 def test_families_name_all_their_instruments(tmp_path: Path) -> None:
     point = "    watch: [{text: Low, who: [low-brass]}, {text: Air, who: [winds]}, {text: Both, who: [mallets, flute]}]\n"
     texts = {

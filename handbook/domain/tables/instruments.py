@@ -234,13 +234,14 @@ _BY_NAME: dict[str, Instrument] = {
 
 
 def instrument(name: str) -> Instrument:
-    """Find the row for an id, a name or an alias: `alto-saxophone`, `Alto Sax`, `Bb clarinet`.
+    """Find the row for an id, a name or an alias, one or many: `alto-saxophone`, `Alto Sax`, `trumpets`.
 
     Raises UnreadableError for an unknown name, with the nearest ids.
     """
     wanted = _kebab(name)
-    if wanted in _BY_NAME:
-        return _BY_NAME[wanted]
+    for one in (wanted, wanted.removesuffix("s"), wanted.removesuffix("es")):
+        if one in _BY_NAME:
+            return _BY_NAME[one]
     near = difflib.get_close_matches(wanted, _BY_NAME, n=6, cutoff=0.6)
     ids = tuple(dict.fromkeys(_BY_NAME[known].id for known in near))
     raise UnreadableError(f"`{name}` is no instrument that is known here", ids[:3])
