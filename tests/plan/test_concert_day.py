@@ -569,6 +569,23 @@ def test_calls_wait_for_the_end_of_that_days_school(
     assert meant.conflicts == ()
 
 
+@pytest.mark.parametrize(
+    ("more", "expected"),
+    [
+        # The bus loads 40 minutes before the call.
+        ("", ["Harbor Band, ready in the room at 3:05 pm,"]),
+        (RIDE, ["Harbor Band, at the bus at 2:25 pm,"]),
+    ],
+)
+def test_a_call_is_told_by_where_it_is(more: str, expected: list[str], tmp_path: Path) -> None:
+    concert = HEAD.replace("7:00 pm", "5:00 pm") + TURNS.replace(
+        "[tweed-kites]", "[tweed-kites], call: 3:05 pm"
+    )
+    found = day(tmp_path, concert + more).conflicts
+    assert [conflict.first.what for conflict in found] == expected
+    assert [conflict.second.what for conflict in found] == ["the end of school (3:10 pm)"]
+
+
 def test_kinds_of_pauses_are_those_of_the_run_of_show() -> None:
     from handbook.schema.concert import PauseKind  # noqa: PLC0415 - named once
 

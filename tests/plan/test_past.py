@@ -73,6 +73,10 @@ def test_a_lost_day_leaves_the_past(tmp_path: Path, files: dict[str, str]) -> No
     # the stages ahead begin on the dates that stood
     assert [span.begins for span in then.stages] == [span.begins for span in first.stages]
     assert [row.rehearsal.n for row in then.rehearsals] == list(range(1, len(then.rehearsals) + 1))
+    # but how many there are, and how far each stage reaches, is told anew on every day
+    assert {row.rehearsal.of for row in then.rehearsals} == {len(then.rehearsals)}
+    assert all(row.stage in then.stages for row in then.rehearsals)
+    assert set(first.stages) != set(then.stages)
 
 
 def test_two_days_of_news(tmp_path: Path) -> None:
