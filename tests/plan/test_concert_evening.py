@@ -60,6 +60,13 @@ def test_the_stage_is_a_bands_from_in_place_on(tmp_path: Path) -> None:
     on_stage = [clocks(use.start, use.end) for use in found.uses if use.room.id == "stage"][1:]
     assert on_stage == ["18:55:00 19:00:53", "19:04:53 19:06:09"]
     assert clashes(found) == [("room_twice", ("bookings", 0), ("program", 0))]
+    together = EVENING.replace("harbor, pieces", "harbor, joined_by: [lantern], pieces")
+    (clash,) = day(tmp_path / "both", together + booked, files).conflicts
+    assert (clash.first.what, clash.second.what, clash.room) == (
+        "“Set the stage” (6:00 pm to 6:56 pm)",
+        "the turn of Harbor Band with Lantern Band on stage (6:55 pm to 7:01 pm)",
+        "Stage",
+    )
     early = booked.replace("6:56", "6:55")
     assert clashes(day(tmp_path / "early", EVENING + early, files)) == []
 
