@@ -176,7 +176,7 @@ def section_room_taken(plan: Plan) -> Iterator[Problem]:
 
 @dataclass(frozen=True, slots=True)
 class _Use:
-    """A room that a section, or a whole ensemble (with no `section`), rehearses in."""
+    """A room that a section, or a whole ensemble (with no `section`), rehearses in, '' for none."""
 
     room: str
     ensemble: str
@@ -191,7 +191,7 @@ class _Use:
 
 def _uses(cycle: CyclePlan, ensemble: EnsemblePlan, row: RehearsalRow) -> Iterator[_Use]:
     usual = row.room.id if row.room else ""
-    if not row.day_plan.sections and usual:
+    if not row.day_plan.sections:
         yield _Use(usual, ensemble.item.id, "", row, ensemble.address)
     at = next(((one.field, one.place) for one in row.entries if one.item.sections), ())
     for section in row.day_plan.sections:

@@ -26,6 +26,9 @@ from tests.checks.checking import CONCERT, CYCLE, YEAR, Change, checked
         ([(YEAR, "last_day: Fri 2027-06-04", "last_day: 2027-09-28")], ["years/2026-27.yaml:2:11 longer-than-a-year: from Mon 2026-08-24 to Tue 2027-09-28 are 401 days, and 400 are the most | check the year of both dates"]),
         ([(CONCERT, "date: Thu 2026-12-10", "date: 2066-12-10")], ["cycles/winter/concert.yaml:2:7 longer-than-a-year: from Mon 2026-10-19 to Fri 2066-12-10 are 14,663 days, and 400 are the most | check the year of both dates", "cycles/winter/concert.yaml:2:7 warning cycle-outside-year: Fri 2066-12-10 is outside the school year 2026-27 (2026-08-24 to 2027-06-04) | check the date, or name another `year` in the cycle"]),
         ([(CYCLE, "starts: Mon 2026-10-19", "starts: Mon 2026-10-19\nends: 2026-10-18")], ["cycles/winter/cycle.yaml:4:7 warning end-said-twice: this last day is not used: the cycle ends with its concert on Thu 2026-12-10 | remove `ends`, or correct the concert's date"]),
+        ([(YEAR, "date: Mon 2026-09-07", "date: Mon 2026-08-24")], []),  # the first day of school
+        ([(YEAR, "date: Mon 2026-09-07", "date: Fri 2027-06-04")], []),  # and its last
+        ([(YEAR, "date: Mon 2026-09-07", "date: Sat 2027-06-05")], ["years/2026-27.yaml:11:11 warning day-outside-year: this is outside the school year, which runs from 2026-08-24 to 2027-06-04 | check the date, above all its year"]),
         ([(YEAR, "date: Mon 2026-09-07", "date: 2025-09-07")], ["years/2026-27.yaml:11:11 warning day-outside-year: this is outside the school year, which runs from 2026-08-24 to 2027-06-04 | check the date, above all its year"]),
         ([(YEAR, "date: Mon 2026-09-07", "date: 2026-08-23")], ["years/2026-27.yaml:11:11 warning day-outside-year: this is outside the school year, which runs from 2026-08-24 to 2027-06-04 | check the date, above all its year"]),
         ([(YEAR, "date: Mon 2026-09-07", "date: 2026-08-24")], []),
