@@ -21,6 +21,8 @@ from tests.checks.checking import PROGRAM, Change, checked
         ([(PROGRAM, "America/Chicago", "America/Chicgo")], ["program.yaml:3:12 unknown-time-zone: no time zone is called `America/Chicgo` | did you mean `America/Chicago`?"]),
         ([(PROGRAM, "America/Chicago", "America/New York")], ["program.yaml:3:12 unknown-time-zone: no time zone is called `America/New York` | did you mean `America/New_York`?"]),
         ([(PROGRAM, "America/Chicago", "CST6CDT")], []),
+        # Names without an area are old links (tz database, file `backward`): the one with it is meant.
+        ([(PROGRAM, "America/Chicago", "Jamica")], ["program.yaml:3:12 unknown-time-zone: no time zone is called `Jamica` | did you mean `America/Jamaica`?"]),
         ([(PROGRAM, "America/Chicago", "Narnia")], ["program.yaml:3:12 unknown-time-zone: no time zone is called `Narnia` | did you mean `America/New_York`, `America/Chicago` or `America/Los_Angeles`?"]),
         ([(PROGRAM, "America/Chicago", "UTC")], []),
         ([(PROGRAM, "rooms:", "address: bands.quillhaven.example\nrooms:")], ["program.yaml:15:10 unreadable-address: `bands.quillhaven.example` is no whole web address | write `https://bands.quillhaven.example`"]),
