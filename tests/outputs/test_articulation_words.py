@@ -35,6 +35,25 @@ def test_signs_in_words(pattern: str, said: list[str]) -> None:
 
 
 @pytest.mark.parametrize(
+    ("pattern", "meter", "label"),
+    [
+        ("q q h", "4/4", "Rhythm in 4/4, 1 measure, counted 1 2 3 (4)"),
+        ("q. q. | q. q.", "6/8", "Rhythm in 6/8, 2 measures, counted 1 2 | 1 2"),
+        ("pickup q | h. | h.", "3/4", "Rhythm in 3/4, 2 measures after a pickup of a quarter note, counted 3 | 1 (2) (3) | 1 (2) (3)"),
+        ("pickup e e e | w", "4/4", "Rhythm in 4/4, 1 measure after a pickup of a dotted quarter note, counted & 4 & | 1 (2) (3) (4)"),
+        ("pickup e | q/R q/L", "2/4", "Rhythm in 2/4, 1 measure after a pickup of an eighth note, counted & | 1 2, sticking R L"),
+        ("q+ q* q*", "3/4", "Rhythm in 3/4, 1 measure, counted 1 2 3. Measure 1: slur notes 1 to 2, staccato on notes 2 and 3."),
+    ],
+)  # fmt: skip
+def test_a_rhythm_is_told_by_its_length_and_its_counts(
+    pattern: str, meter: str, label: str
+) -> None:
+    rhythm, of = parse_rhythm(pattern), parse_meter(meter)
+    row = RhythmRow(rhythm, of, counts(rhythm, of, COUNTING_SYSTEMS["numbers"]))
+    assert rhythm_figure(row).notation.label == label
+
+
+@pytest.mark.parametrize(
     ("reader", "hands", "slurred"),
     [
         (Reader.ANYONE, "R L R L", True),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from enum import Enum, auto
+from fractions import Fraction
 
 from markupsafe import Markup
 
@@ -163,7 +164,8 @@ def rhythm_figure(row: RhythmRow, reader: Reader = Reader.ANYONE) -> RhythmFigur
     played = articulation_words(rhythm)
     measures = len(rhythm.measures) - rhythm.pickup
     long = f"{measures} {'measure' if measures == 1 else 'measures'}"
-    pickup = f" after a pickup of {_pickup_length(rhythm)}" if rhythm.pickup else ""
+    before = length_text(sum((note.quarters for note in rhythm.measures[0]), Fraction(0)))
+    pickup = f" after a pickup of {before}" if rhythm.pickup else ""
     sticking = f", sticking {hit}" if hit else ""
     signs = f". {' '.join(played)}" if played else ""
     drawing = engraved(RhythmExample(rhythm, row.meter, row.counts))
@@ -191,12 +193,6 @@ def _for(reader: Reader, rhythm: Rhythm) -> Rhythm:
         return replace(note, slurred=False)
 
     return replace(rhythm, measures=tuple(tuple(map(own, one)) for one in rhythm.measures))
-
-
-def _pickup_length(rhythm: Rhythm) -> str:
-    return length_text(
-        sum((note.quarters for note in rhythm.measures[0][1:]), rhythm.measures[0][0].quarters)
-    )
 
 
 def _names(notes: Iterable[SpelledPitch]) -> str:
