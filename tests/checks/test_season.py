@@ -84,6 +84,23 @@ def test_runs_are_held_against_the_minutes_of_their_day(
 
 
 @pytest.mark.parametrize(
+    ("days", "others"), [(1, "for words"), (2, "; 1 other day too"), (3, "; 2 other days too")]
+)
+def test_runs_that_are_cut_short_are_told_once_with_how_many_days_more(
+    days: int, others: str, tmp_path: Path
+) -> None:
+    slots = "slots: {set_up: 8, warm_up: 7, notices: 3, close: 1}"
+    extra = "".join(
+        f"\n  - {{ensemble: lantern, date: 2026-12-0{n}, start: 3:30 pm, end: 3:50 pm, kind: dress, {slots}}}"
+        for n in range(4, 4 + days)
+    )
+    (found,) = run_cut_short(cycle_with(tmp_path, f"extra:{extra}"))
+    assert found.message.endswith(others)
+    assert "on Fri 2026-12-04 have 1 minute" in found.message
+    assert found.address == (CYCLE, "extra", 0)
+
+
+@pytest.mark.parametrize(
     ("old", "new", "told"),
     [
         # A part of the form without any passage: 24 measures, with the 8 before them.

@@ -73,11 +73,12 @@ class Chosen:
 
 
 def likely_tests(mutant: Mutant, reach: Reach, seconds: float) -> list[tuple[str, TestRow]]:
-    """Give file and test: those of the module's own file first, then of its layer, then all others.
+    """Give file and test: a check's broken folder first, then the module's own file, its layer, all others.
 
     Within these the files take turns, each with its cheapest test first. Tests that enter the
     function come before their neighbors, which may use what an earlier one has kept.
     """
+    folder_of_check = f"[{mutant.scope.replace('_', '-')}]"
     wanted = _entered(mutant, reach)
     stem, layer = Path(mutant.path).stem.strip("_"), mutant.path.split("/")[1]
     near = {f"tests/{layer}/", *NEAR.get(layer, ())}
@@ -93,7 +94,7 @@ def likely_tests(mutant: Mutant, reach: Reach, seconds: float) -> list[tuple[str
                 key=lambda one: (not one[1], len(one[0].entered) * one[0].seconds),
             )
             found += [
-                ((not hit, *far, turn, row.seconds), name, row)
+                ((not hit, folder_of_check not in row.name, *far, turn, row.seconds), name, row)
                 for turn, (row, hit) in enumerate(turns)
             ]
     found.sort(key=lambda one: one[0])
