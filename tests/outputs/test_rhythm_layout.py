@@ -170,6 +170,31 @@ def test_a_slur_over_a_line_break_keeps_clear_of_the_words() -> None:
         assert head < bottom < row - 250
 
 
+def test_the_halves_of_a_slur_lead_out_of_a_line_and_into_the_next() -> None:
+    drawing = engraved(example("s s s s q q q+ | q s s s s h", "4/4"))
+    plain = engraved(example("s s s s q q q | q s s s s h", "4/4"))
+    heads = sorted({(y, x) for code, x, y in signs(drawing) if code.startswith("E0A")})
+    first_line = [x for y, x in heads if y == heads[0][0]]
+    second_line = [x for y, x in heads if y == heads[-1][0]]
+    halves = {}
+    for half in set(curves(drawing)) - set(curves(plain)):
+        numbers = [int(float(number)) for number in re.findall(r"-?\d+(?:\.\d+)?", half)]
+        xs, ys = numbers[0::2], numbers[1::2]
+        near, one, two, far, three, four, back = xs
+        leads_out = far > near
+        halves[leads_out] = near
+        # there and back without a loop, each half on the far side of its own note
+        assert back == near
+        assert [near, one, two, far] == sorted([near, one, two, far], reverse=not leads_out)
+        assert (three, four) == (two, one)
+        # it hangs: deeper than where it begins, with some thickness, less of it at the open end
+        top, out, _, end, inner_end, inner, _ = ys
+        assert top < inner < out
+        assert top < end <= inner_end < out
+    assert abs(halves[True] - first_line[-1]) < 318
+    assert abs(halves[False] - second_line[0]) < 318
+
+
 def curves(drawing: FlatSvg) -> list[str]:
     root = ET.fromstring(f"<svg>{drawing.shapes}</svg>")
     return [
