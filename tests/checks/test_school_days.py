@@ -49,3 +49,23 @@ from tests.checks.checking import CONCERT, CYCLE, YEAR, Change, checked
 )  # fmt: skip
 def test_school_days_are_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:
     assert checked(tmp_path, *changes) == told
+
+
+LATE = "told-after-day: this is told on Tue 2026-11-17, after its own day, Mon 2026-11-16 | the latest day it can be told is its own: `told: Mon 2026-11-16`"
+
+
+@pytest.mark.parametrize(
+    ("change", "at"),
+    [
+        ((YEAR, "closures:", "altered:\n  - {name: Fog, date: 2026-11-16, bells: regular, told: %s}\nclosures:"), "years/2026-27.yaml:10:57"),
+        ((YEAR, "closures:", "closures:\n  - {name: Fog, from: 2026-11-16, to: 2026-11-18, told: %s}"), "years/2026-27.yaml:10:57"),
+        ((CYCLE, "stages:", "cancelled:\n  - {ensemble: lantern, date: 2026-11-16, why: Fog, told: %s}\nstages:"), "cycles/winter/cycle.yaml:6:59"),
+        ((CYCLE, "stages:", "extra:\n  - {ensemble: harbor, date: 2026-11-16, start: 6 pm, end: 7 pm, name: Fog, told: %s}\nstages:"), "cycles/winter/cycle.yaml:6:83"),
+    ],
+)  # fmt: skip
+def test_what_is_told_after_its_day_is_found_in_every_list(
+    change: Change, at: str, tmp_path: Path
+) -> None:
+    file, old, new = change
+    assert checked(tmp_path / "late", (file, old, new % "2026-11-17")) == [f"{at} {LATE}"]
+    assert checked(tmp_path / "in-time", (file, old, new % "2026-11-16")) == []

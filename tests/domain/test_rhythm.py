@@ -8,7 +8,15 @@ from typing import Any
 
 import pytest
 
-from handbook.domain.rhythm import faults, hands_missing, length_text, placed, strokes
+from handbook.domain.rhythm import (
+    RhythmNote,
+    Tuplet,
+    faults,
+    hands_missing,
+    length_text,
+    placed,
+    strokes,
+)
 from handbook.domain.rhythm_notation import parse_rhythm
 from handbook.domain.rudiments import parse_sticking
 from handbook.domain.values.meter import parse_meter
@@ -179,3 +187,12 @@ def test_sticking_of_a_rhythm_is_recognised() -> None:
 )
 def test_hands_left_out(text: str, missing: tuple[int, ...]) -> None:
     assert hands_missing(parse_rhythm(text)) == missing
+
+
+@pytest.mark.parametrize(
+    ("count", "name"),
+    [(2, "duplet"), (3, "triplet"), (4, "quadruplet"), (5, "quintuplet"), (6, "sextuplet"), (7, "septuplet"), (9, "nonuplet")],
+)  # fmt: skip
+def test_a_group_is_named_by_the_count_of_its_notes(count: int, name: str) -> None:
+    """Common practice, no source."""
+    assert RhythmNote("e", tuplet=Tuplet(count, 2)).name == f"{name} eighth note"

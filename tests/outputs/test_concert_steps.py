@@ -94,6 +94,19 @@ def test_who_stays_leaves_the_stage_at_its_own_time(tmp_path: Path) -> None:
     ]
 
 
+def test_who_stays_hears_the_other_bands_when_all_its_steps_are_done(tmp_path: Path) -> None:
+    stays = EVENING.replace("room: band-room}", 'room: band-room, stays: "yes"}')
+    photo = "after: [{name: Photo, minutes: 2, ensembles: [harbor], place: Front steps}]\n"
+    view = concert_view(*evening(tmp_path, stays + photo))
+    assert steps(view, "Harbor Band")[7:-1] == [
+        "7:10 pm Off the stage",
+        "7:10 pm Photo, Front steps, 2 min",
+        "7:10 pm Sit and hear the other bands",
+        "7:15 pm The concert ends; then pack up",
+        "7:30 pm Packed",
+    ]
+
+
 def test_a_band_that_joins_has_its_part_of_the_evening(tmp_path: Path) -> None:
     together = EVENING.replace(
         "attire: [White",
