@@ -75,6 +75,29 @@ def test_a_date_without_its_year_is_told_what_it_lacks(tmp_path: Path, written: 
     assert problem.message.endswith("does not say its year: write the year, then `-01-18`")
 
 
+@pytest.mark.parametrize(
+    ("text", "told", "way"),
+    [
+        ("F # is the third", "# is the third", '"F# is the third"'),
+        ("Low C # and F # are high", "# and F # are high", '"Low C# and F # are high"'),
+        ("Watch (F # sharp)", "# sharp)", '"Watch (F# sharp)"'),
+    ],
+)
+def test_a_sharp_after_a_space_is_not_lost_in_silence(
+    tmp_path: Path, text: str, told: str, way: str
+) -> None:
+    [problem] = problems(tmp_path, MUSIC, "Breathe after measure 20, not before.", text)
+    assert problem.code == "dropped-text"
+    assert f"`{told}`" in problem.message
+    assert way in problem.hint
+
+
+@pytest.mark.parametrize("text", ["Band B plays here # ask", "For Ms. A # ask", "Play it # ask"])
+def test_a_remark_is_still_a_remark(tmp_path: Path, text: str) -> None:
+    found = problems(tmp_path, MUSIC, "Breathe after measure 20, not before.", text)
+    assert [one.code for one in found] == ["dropped-text"] * text.count(" A #")
+
+
 @pytest.mark.parametrize("meter", ["common time", "cut time", "C", "alla breve"])
 def test_meters_may_be_called_by_their_names(tmp_path: Path, meter: str) -> None:
     assert not problems(

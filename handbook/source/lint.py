@@ -31,7 +31,7 @@ ODD_SPACE = Code(
 DROPPED_TEXT = Code(
     "dropped-text",
     "The end of a text was dropped, since it follows a # sign.",
-    "A # with a space before it starts a remark for yourself. If a space follows it too, it is taken for an honest remark and not told; a word, a number or a lone number after a space is told.",
+    "A # with a space before it starts a remark for yourself. If a space follows it too, it is taken for an honest remark and not told; a word, a number or a lone number after a space is told, and so is every # after the letter of a note, where it is surely a sharp.",
     bad="room: Room #5",
     good='room: "Room #5"\ndate: 2026-09-07  # Labor Day',
 )
@@ -74,12 +74,13 @@ _REMARK = re.compile(r"[ \t]+(#[^\n]*)")
 # A remark starts with a hash and a space. `#5` or `#Labor` is text that was lost, and so is
 # a lone number after `# `, as in `Room # 5`.
 _LOST = re.compile(r"#\w|# \d+\s*$")
+_NOTE_BEFORE = re.compile(r"(?<![^\s(/])[A-G]$")
 _SWALLOWED = re.compile(r"\s*(?:-\s*\w|[A-Za-z_]\w*:[^\s/])")
 _NO_SPACE_AFTER_COLON = re.compile(r"[a-z_]+:[^\s:/]")
 _NO_SPACE_AFTER_HYPHEN = re.compile(r"-[^\s-]")
 # What a line holds if a text on it may be a slip; lines without are passed over for speed.
 _SUSPECT = re.compile(
-    rf"[ \t]#\w|[ \t]# \d+[ \t]*$|[{ODD_SPACES}{CURLY}]|(?:^|[\s\[{{,])[&!]|^[ \t]*-[^\s-]|[a-z_]:[^\s:/]",
+    rf"[ \t]#\w|[ \t]# \d+[ \t]*$|[A-G][ \t]+# \w|[{ODD_SPACES}{CURLY}]|(?:^|[\s\[{{,])[&!]|^[ \t]*-[^\s-]|[a-z_]:[^\s:/]",
     re.MULTILINE,
 )
 
@@ -225,17 +226,20 @@ def odd_space(address: Address, position: Position) -> Problem:
 
 def _dropped(address: Address, node: yaml.Node, text: str) -> Problem | None:
     remark = _REMARK.match(text, node.end_mark.index)
-    if not remark or not _LOST.match(remark[1]):
+    written = text[node.start_mark.index : node.end_mark.index]
+    sharp = _NOTE_BEFORE.search(written)
+    if not remark or not (sharp or _LOST.match(remark[1])):
         return None
     lost = remark[1].rstrip()
-    whole = text[node.start_mark.index : remark.end()].strip()
+    whole = f"{written}{lost}" if sharp else f"{written}{text[node.end_mark.index : remark.end()]}"
+    way = "put the text before it in quotes" if sharp else "write a space after the #"
     end = node.end_mark
     column = end.column + remark.start(1) - end.index
     return Problem(
         DROPPED_TEXT,
         f"the text after # was dropped: `{lost}`",
         address,
-        f"if it belongs to the text, write {in_quotes(whole)}; if it is a remark, write a space after the #",
+        f"if it belongs to the text, write {in_quotes(whole.strip())}; if it is a remark, {way}",
         severity=Severity.WARNING,
         position=Position(end.line + 1, column + 1, len(lost)),
     )
