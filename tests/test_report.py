@@ -235,3 +235,32 @@ def test_a_quoted_text_cannot_steer_the_terminal(bad: str) -> None:
 def test_a_quoted_page_of_text_is_cut() -> None:
     text = report_text((Problem("odd", "x" * 50_000, (MUSIC,), "y" * 50_000),), SourceMap())
     assert len(text) < 3000
+
+
+def untold(place: int, severity: Severity = Severity.WARNING) -> Problem:
+    return Problem(
+        "missing-translation",
+        f"text {place} is in one language only",
+        (MUSIC,),
+        severity=severity,
+        position=Position(1 + place % 4, 1 + place),
+    )
+
+
+def test_errors_stand_before_all_warnings() -> None:
+    found = located((untold(1), DROPPED, TOO_FAST, MISSING), source_map())
+    assert [one.problem.severity for one in found] == ["error", "error", "warning", "warning"]
+
+
+def test_many_warnings_of_a_kind_are_one_and_a_line_with_the_places_of_the_others() -> None:
+    text = report_text([*map(untold, range(9)), DROPPED, TOO_FAST], source_map())
+    assert text.count("is in one language only") == 1
+    assert "  and 8 more of missing-translation: cycles/winter/music.yaml:1, 2, 3, 4\n" in text
+    assert text.endswith("\n\n1 error and 10 warnings in 2 files\n")
+
+
+def test_a_few_warnings_of_a_kind_and_all_errors_are_written_in_full() -> None:
+    few = [untold(place) for place in range(3)]
+    assert report_text(few, source_map()).count("is in one language only") == 3
+    errors = [untold(place, Severity.ERROR) for place in range(9)]
+    assert report_text(errors, source_map()).count("is in one language only") == 9

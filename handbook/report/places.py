@@ -1,4 +1,4 @@
-"""Problems with the places their addresses lead to, in the order of the files."""
+"""Problems with the places their addresses lead to, in the order in which they are read."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ class Located:
 def located(
     problems: Iterable[Problem], sources: SourceMap, folder: str = ""
 ) -> tuple[Located, ...]:
-    """Find every problem's place; sorted by file, line and column, each told once.
+    """Find every problem's place; errors first, sorted by file, line and column, each told once.
 
     `folder` is the content folder as the reader knows it; it is put in front of file names.
     """
@@ -106,6 +106,7 @@ def _file(address: tuple[str | int, ...]) -> str:
     return str(address[0]) if address else ""
 
 
-def _order(one: Located) -> tuple[str, int, int, str, str]:
-    at = one.place.position or Position(0, 0)
-    return one.place.file, at.line, at.column, one.problem.code, one.problem.message
+def _order(one: Located) -> tuple[bool, str, int, int, str, str]:
+    at, problem = one.place.position or Position(0, 0), one.problem
+    harmless = problem.severity is not Severity.ERROR
+    return harmless, one.place.file, at.line, at.column, problem.code, problem.message

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 import click
@@ -14,21 +14,53 @@ from handbook.report.snippet import snippet
 from handbook.source.source_map import SourceMap
 
 MOST_SHOWN_OF_A_KIND = 20
+_FEW = 3  # warnings of a kind beside the first that are folded
+_MOST_PLACES = 12
 _COLOURS = {Severity.ERROR: "red", Severity.WARNING: "yellow"}
 
 
 def report_text(
     problems: Iterable[Problem], sources: SourceMap, *, folder: str = "", colour: bool = False
 ) -> str:
-    """Write the problems for a person, 20 of a kind in a file, with the count at the end; ends with a line end.
+    """Write the problems for a person: errors, then warnings, then the count; ends with a line end.
 
-    `colour` marks severities and places with the terminal's colours; without it the text
-    is plain, for pipes and files.
+    Of a kind of error 20 are written in a file. Of a kind of warning that there are more
+    than three of, the first is written, and the places of the others. `colour` marks
+    severities and places with the terminal's colours; without it the text is plain, for
+    pipes and files.
     """
-    found = first_of_each(located(problems, sources, folder), MOST_SHOWN_OF_A_KIND)
+    found = located(problems, sources, folder)
     paint = _Paint(colour)
-    blocks = ["\n".join(_lines(one, paint)) for one in found]
+    blocks = ["\n".join(lines) for lines in _blocks(found, paint)]
     return "\n\n".join((*blocks, paint(summary(found), bold=True))) + "\n"
+
+
+def _blocks(found: Sequence[Located], paint: _Paint) -> Iterator[Iterable[str]]:
+    errors = [one for one in found if one.problem.severity is Severity.ERROR]
+    for one in first_of_each(errors, MOST_SHOWN_OF_A_KIND):
+        yield _lines(one, paint)
+    kinds: dict[str, list[Located]] = {}
+    for one in found:
+        if one.problem.severity is Severity.WARNING:
+            kinds.setdefault(one.problem.code, []).append(one)
+    for first, *others in kinds.values():
+        folded = others if len(others) >= _FEW else []
+        yield (*_lines(first, paint), *_folded(folded, paint))
+        yield from (_lines(one, paint) for one in others if not folded)
+
+
+def _folded(others: Sequence[Located], paint: _Paint) -> Iterator[str]:
+    """Name the places of more warnings of a kind in one line."""
+    if not others:
+        return
+    places: dict[str, dict[str, None]] = {}
+    for one in others[:_MOST_PLACES]:
+        lines = places.setdefault(one.place.file, {})
+        lines |= {str(one.place.position.line): None} if one.place.position else {}
+    shown = "; ".join(f"{file}:{', '.join(lines)}".rstrip(":") for file, lines in places.items())
+    count = sum(1 + one.problem.more for one in others)
+    and_more = "; …" if count > _MOST_PLACES else ""
+    yield paint(f"  and {count:,} more of {others[0].problem.code}: {shown}{and_more}", bold=True)
 
 
 class _Paint:
