@@ -37,9 +37,7 @@ class StageView:
     place: int
     count: int
     mark: StageMark
-    purpose: str
     home: tuple[TextView, ...]
-    goals: tuple[str, ...]
     begins: date
     ends: date
     dates: str
@@ -54,9 +52,7 @@ def stage_view(context: Context, span: StageSpan, count: int) -> StageView:
         place=span.index + 1,
         count=count,
         mark=stage_mark(span.index + 1, count),
-        purpose=context.say(span.item.purpose),
         home=text_views(context, span.item.home),
-        goals=tuple(context.say(goal) for goal in span.item.goals),
         begins=span.begins,
         ends=span.ends,
         dates=f"{formatting.short_day(span.begins)} – {formatting.short_day(span.ends)}",

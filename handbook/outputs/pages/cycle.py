@@ -19,7 +19,7 @@ from handbook.outputs.components.texts_for import all_words
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Page
 from handbook.outputs.search.entry import SearchEntry
-from handbook.plan.model import CyclePlan, EnsemblePlan
+from handbook.plan.model import CyclePlan, EnsemblePlan, StageSpan
 from handbook.schema.cycle import Cycle
 
 
@@ -39,10 +39,11 @@ class EnsembleLine:
 
 @dataclass(frozen=True, slots=True)
 class CycleView:
-    """The page of a cycle."""
+    """The page of a cycle; `spans` are the stages of its first ensemble, `stages` as they are shown."""
 
     item: Cycle
     dates: str
+    spans: tuple[StageSpan, ...]
     strip: StripPair
     stages: tuple[StageView, ...]
     ensembles: tuple[EnsembleLine, ...]
@@ -67,6 +68,7 @@ def _page(context: Context, cycle: CyclePlan) -> Page:
     view = CycleView(
         item=cycle.item,
         dates=dates,
+        spans=cycle.ensembles[0].stages if cycle.ensembles else (),
         strip=cycle_strips(
             [
                 (line.name, line.path, plan, line.stages)
@@ -97,12 +99,12 @@ def _page(context: Context, cycle: CyclePlan) -> Page:
             ),
             *(
                 SearchEntry(
-                    f"{stage.name}: {stage.purpose}",
-                    " ".join((*stage.goals, all_words(stage.home))),
+                    f"{stage.name}: {context.say(span.item.purpose)}",
+                    " ".join((*map(context.say, span.item.goals), all_words(stage.home))),
                     anchor=f"stage-{stage.id}",
                     keywords="stage goals",
                 )
-                for stage in view.stages
+                for stage, span in zip(view.stages, view.spans, strict=True)
             ),
         ),
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from handbook.domain.tables.cautions import REHEARSAL_PAGE
 from handbook.outputs import addresses
@@ -27,16 +27,12 @@ from handbook.schema.program import Ensemble
 class RehearsalView:
     """One rehearsal with its agenda; `old_anchor` is the one by number that links once had."""
 
+    row: RehearsalRow
     line: DayView
-    minutes: int
     stage: StageView
-    thanks: str
-    notices: tuple[str, ...]
     habit: Link | None
     blocks: tuple[BlockView, ...]
     sections: tuple[SectionView, ...]
-    changes: int
-    longest: int
     altered: str
     old_anchor: str
 
@@ -51,18 +47,10 @@ class MonthView:
 
 @dataclass(frozen=True, slots=True)
 class EnsemblePieceLine:
-    """A piece in a line; `partner` is the band it is played with and belongs to.
+    """A piece in a line; `partner` is the band it is played with and belongs to."""
 
-    `dropped` is the day from which it is no longer rehearsed, empty if it is.
-    """
-
-    title: str
+    piece: PieceRow
     path: str
-    by: str
-    duration: str
-    key: str
-    passages: int
-    dropped: str
     partner: str = ""
 
 
@@ -82,15 +70,9 @@ class StrandLine:
 class EnsembleView:
     """The page of an ensemble in a cycle."""
 
-    id: str
+    ensemble: EnsemblePlan
     name: str
-    about: str
-    level: str
     cycle: str
-    cycle_path: str
-    room: str
-    directions: str
-    count: int
     weeks: tuple[WeekView, ...]
     parts: tuple[PartLink, ...]
     stages: tuple[StageView, ...]
@@ -100,8 +82,6 @@ class EnsembleView:
     months: tuple[MonthView, ...]
     missed: tuple[tuple[str, str], ...]
     strands: tuple[StrandLine, ...]
-    warm_up: str
-    warm_up_steps: tuple[str, ...]
     hearing: tuple[CautionGroup, ...]
     concert: ConcertLine | None
 
@@ -113,22 +93,23 @@ def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterato
 
 def _page(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Page:
     view = _view(context, cycle, ensemble)
+    item, room = ensemble.item, ensemble.room
     return Page(
         path=addresses.ensemble(cycle.id, ensemble.item.id),
         kind="ensemble",
         title=view.name,
-        description=f"{view.name}, {view.cycle}: {view.count} rehearsals, what each is for, and this week's tempos.",
+        description=f"{view.name}, {view.cycle}: {len(ensemble.rehearsals)} rehearsals, what each is for, and this week's tempos.",
         section=f"ensemble-{ensemble.item.id}",
         view=view,
-        crumbs=(Link(view.cycle, view.cycle_path),),
+        crumbs=(Link(view.cycle, addresses.cycle(cycle.id)),),
         search=(
             SearchEntry(
                 f"{view.name}, {view.cycle}",
-                f"{view.about} {view.level} {view.room}",
+                " ".join(map(context.say, (item.about, item.level, room.name if room else None))),
                 keywords="rehearsals schedule",
             ),
             *([_season_entry(view)] if view.season else []),
-            *_rehearsal_entries(view, ensemble),
+            *_rehearsal_entries(context, view),
         ),
     )
 
@@ -142,17 +123,17 @@ def _season_entry(view: EnsembleView) -> SearchEntry:
     )
 
 
-def _rehearsal_entries(view: EnsembleView, ensemble: EnsemblePlan) -> Iterator[SearchEntry]:
-    shown = (row for month in view.months for row in month.rehearsals)
-    for row, held in zip(shown, ensemble.rehearsals, strict=True):
-        line = row.line
+def _rehearsal_entries(context: Context, view: EnsembleView) -> Iterator[SearchEntry]:
+    for shown in (one for month in view.months for one in month.rehearsals):
+        line, row, held = shown.line, shown.row, shown.row.rehearsal
+        notices = map(context.say, row.notices)
         yield SearchEntry(
             f"{view.name} rehearsal, {line.date}",
-            f"{line.time} {line.purpose} {line.what} {row.altered} {' '.join(row.notices)}",
+            " ".join((line.time, line.purpose, line.what, shown.altered, *notices)),
             anchor=line.anchor,
             keywords=f"rehearsal {line.n}",
             day=line.day,
-            times=(held.rehearsal.start.time(), held.rehearsal.end.time()),
+            times=(held.start.time(), held.end.time()),
         )
 
 
@@ -160,15 +141,9 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
     stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
     name, path = context.say(ensemble.item.name), addresses.ensemble(cycle.id, ensemble.item.id)
     return EnsembleView(
-        id=ensemble.item.id,
+        ensemble=ensemble,
         name=name,
-        about=context.say(ensemble.item.about),
-        level=context.say(ensemble.item.level),
         cycle=context.say(cycle.item.name),
-        cycle_path=addresses.cycle(cycle.id),
-        room=context.say(ensemble.room.name) if ensemble.room else "",
-        directions=context.say(ensemble.room.directions) if ensemble.room else "",
-        count=len(ensemble.rehearsals),
         weeks=week_views(context, cycle, ensemble),
         parts=part_links(cycle, ensemble),
         stages=stages,
@@ -185,10 +160,6 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         strands=tuple(
             _strand(context, strand) for strand in ensemble.strands if strand.appearances
         ),
-        warm_up=context.say(ensemble.warm_up.name) if ensemble.warm_up else "",
-        warm_up_steps=tuple(context.say(step) for step in ensemble.warm_up.steps)
-        if ensemble.warm_up
-        else (),
         hearing=caution_groups(REHEARSAL_PAGE),
         concert=concert_line(context, cycle),
     )
@@ -198,24 +169,15 @@ def _pieces(
     context: Context, cycle: CyclePlan, ensemble: EnsemblePlan
 ) -> Iterator[EnsemblePieceLine]:
     """List a band's pieces, then those that it joins another band in."""
-    yield from (_piece(context, cycle, ensemble.item, piece) for piece in ensemble.pieces)
+    for piece in ensemble.pieces:
+        yield EnsemblePieceLine(piece, _path(cycle, ensemble.item, piece))
     for joined in ensemble.joined:
-        line = _piece(context, cycle, joined.host, joined.piece)
-        yield replace(line, partner=context.say(joined.host.name))
+        host, piece = joined.host, joined.piece
+        yield EnsemblePieceLine(piece, _path(cycle, host, piece), context.say(host.name))
 
 
-def _piece(
-    context: Context, cycle: CyclePlan, ensemble: Ensemble, piece: PieceRow
-) -> EnsemblePieceLine:
-    return EnsemblePieceLine(
-        title=context.say(piece.item.title),
-        path=addresses.piece(cycle.id, ensemble.id, piece.item.id),
-        by=context.say(piece.item.by),
-        duration=formatting.duration(piece.seconds),
-        key=str(piece.item.key) if piece.item.key else "",
-        passages=len(piece.passages),
-        dropped=formatting.short_day(piece.item.dropped) if piece.item.dropped else "",
-    )
+def _path(cycle: CyclePlan, ensemble: Ensemble, piece: PieceRow) -> str:
+    return addresses.piece(cycle.id, ensemble.id, piece.item.id)
 
 
 def _months(
@@ -240,18 +202,14 @@ def _rehearsal(
     line: DayView,
 ) -> RehearsalView:
     return RehearsalView(
+        row=row,
         line=line,
-        minutes=row.rehearsal.minutes,
         stage=stages[row.stage.index],
-        thanks=context.say(row.thanks),
-        notices=tuple(context.say(notice) for notice in row.notices),
         habit=Link(context.say(row.habit.name), addresses.habit(row.habit.id))
         if row.habit
         else None,
         blocks=block_views(context, ensemble, row),
         sections=section_views(context, cycle, ensemble, row),
-        changes=row.agenda.changes,
-        longest=row.agenda.longest,
         altered=row.rehearsal.name if row.rehearsal.kind == "altered" else "",
         old_anchor=f"r{row.rehearsal.n}",
     )

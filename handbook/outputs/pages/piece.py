@@ -28,8 +28,8 @@ from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
-from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow
-from handbook.schema.music import WatchPoint
+from handbook.plan.model import CyclePlan, EnsemblePlan, PartRow, PassageRow, PieceRow
+from handbook.schema.music import Passage, WatchPoint
 
 PRIORITIES = {3: "Needs the most work", 2: "Needs steady work", 1: "Comes quickly"}
 _LAST_OF_WEEK = 6  # days after Monday
@@ -67,10 +67,9 @@ class WeekRow:
 class PassageView:
     """A passage with its ladder."""
 
-    id: str
+    item: Passage
     name: str
     measures: str
-    goal: Tempo
     first: Tempo
     priority: str
     who: str
@@ -85,28 +84,16 @@ class PassageView:
 class FormPartView:
     """A part of the form."""
 
-    name: str
+    row: PartRow
     measures: str
-    meter: str
-    tempo: Tempo
-    tempo_to: Tempo | None
-    times: int
-    duration: str
 
 
 @dataclass(frozen=True, slots=True)
 class PieceView:
     """The page of a piece."""
 
+    piece: PieceRow
     title: str
-    by: str
-    dropped: str
-    about: str
-    ensemble: str
-    cycle: str
-    key: str
-    key_spoken: str
-    duration: str
     measures: int
     meters: str
     passages: tuple[PassageView, ...]
@@ -139,41 +126,41 @@ def _page(
     piece: PieceRow,
     stages: tuple[StageView, ...],
 ) -> Page:
-    view = _view(context, cycle, ensemble, piece, stages)
+    view, band = _view(context, cycle, ensemble, piece, stages), context.say(ensemble.item.name)
     return Page(
         path=addresses.piece(cycle.id, ensemble.item.id, piece.item.id),
         kind="piece",
         title=view.title,
-        description=f"{view.title}, {view.ensemble}: goal tempos, this week's tempos, and what to watch.",
+        description=f"{view.title}, {band}: goal tempos, this week's tempos, and what to watch.",
         section=f"ensemble-{ensemble.item.id}",
         view=view,
         crumbs=(
-            Link(view.cycle, addresses.cycle(cycle.id)),
-            Link(view.ensemble, addresses.ensemble(cycle.id, ensemble.item.id)),
+            Link(context.say(cycle.item.name), addresses.cycle(cycle.id)),
+            Link(band, addresses.ensemble(cycle.id, ensemble.item.id)),
         ),
-        search=tuple(_entries(view, piece)),
+        search=tuple(_entries(context, view, band)),
     )
 
 
-def _entries(view: PieceView, piece: PieceRow) -> Iterator[SearchEntry]:
-    everywhere = " ".join(point.text for point in view.watch)
-    text = f"{view.by} {view.about} {view.ensemble} {view.key} {view.meters} {everywhere} {' '.join(term.term for term in view.terms)}"
+def _entries(context: Context, view: PieceView, band: str) -> Iterator[SearchEntry]:
+    item = view.piece.item
+    texts = (context.say(item.by), context.say(item.about), band, str(item.key or ""), view.meters)
     yield SearchEntry(
         view.title,
-        text,
+        " ".join((*texts, *(point.text for point in view.watch), *item.terms)),
         keywords="piece music",
-        tempos=tuple(part.tempo for part in view.form),
-        keys=(piece.item.key,) if piece.item.key else (),
+        tempos=tuple(part.tempo for part in item.form),
+        keys=(item.key,) if item.key else (),
     )
-    for passage, row in zip(view.passages, piece.passages, strict=True):
+    for passage in view.passages:
         watch = " ".join(f"{point.text} {point.where} {point.who}" for point in passage.watch)
         yield SearchEntry(
             f"{view.title}: {passage.name}",
-            f"{passage.measures} goal {passage.goal} {all_words(passage.home)} {watch}",
-            anchor=passage.id,
-            keywords=view.ensemble,
-            measures=(row.item.measures,),
-            tempos=(passage.goal,),
+            f"{passage.measures} goal {passage.item.goal} {all_words(passage.home)} {watch}",
+            anchor=passage.item.id,
+            keywords=band,
+            measures=(passage.item.measures,),
+            tempos=(passage.item.goal,),
         )
 
 
@@ -190,15 +177,8 @@ def _view(
     marks = marks_named(cycle.item.marks.kind, cycle.item.marks.step)
     rhythms = rhythm_views(context.say, piece.rhythms, RhythmFigures(), Reader.ANYONE)
     return PieceView(
+        piece=piece,
         title=context.say(item.title),
-        by=context.say(item.by),
-        dropped=formatting.short_day(item.dropped) if item.dropped else "",
-        about=context.say(item.about),
-        ensemble=context.say(ensemble.item.name),
-        cycle=context.say(cycle.item.name),
-        key=str(item.key) if item.key else "",
-        key_spoken=item.key.spoken if item.key else "",
-        duration=formatting.duration(piece.seconds),
         measures=max(part.item.measures.last for part in piece.parts),
         meters=", ".join(meters),
         passages=tuple(
@@ -207,15 +187,7 @@ def _view(
         ),
         watch=tuple(_watch(context, point) for point in item.watch),
         form=tuple(
-            FormPartView(
-                name=context.say(part.item.name),
-                measures=measures(part.item.measures.first, part.item.measures.last),
-                meter=str(part.item.meter),
-                tempo=part.item.tempo,
-                tempo_to=part.item.tempo_to,
-                times=part.item.times,
-                duration=formatting.duration(part.seconds),
-            )
+            FormPartView(part, measures(part.item.measures.first, part.item.measures.last))
             for part in piece.parts
         ),
         models=tuple(
@@ -250,10 +222,9 @@ def _passage(
 ) -> PassageView:
     item = passage.item
     return PassageView(
-        id=item.id,
+        item=item,
         name=context.say(item.name),
         measures=measures(item.measures.first, item.measures.last),
-        goal=item.goal,
         first=passage.first_tempo,
         priority=PRIORITIES[item.priority],
         who=named_who(item.who),
