@@ -49,8 +49,6 @@ class BuildFaultError(Exception):
 class MkDocsEngine:
     """Lets MkDocs finish the pages in one build, and takes them before they are written."""
 
-    name = "mkdocs"
-
     def finish(self, pages: Sequence[RenderedPage], site: SiteFacts) -> Mapping[str, bytes]:
         """Build exactly those pages.
 

@@ -35,10 +35,6 @@ class SiteFacts:
 class Engine(Protocol):
     """Finishes pages in memory; writes nothing."""
 
-    @property
-    def name(self) -> str:
-        """Give the name of the engine, for messages."""
-
     def finish(self, pages: Sequence[RenderedPage], site: SiteFacts) -> Mapping[str, bytes]:
         """Give the bytes of each page by the path of its file, `a/b/index.html`.
 

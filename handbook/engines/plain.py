@@ -13,8 +13,6 @@ from handbook.outputs.model import RenderedPage
 class PlainEngine:
     """Gives the bytes that MkDocs gives, in a fraction of the time."""
 
-    name = "plain"
-
     def __init__(self) -> None:
         self._frame: Template | None = None
 
