@@ -16,7 +16,6 @@ from handbook.domain.tables.rudiments import Rudiment
 from handbook.domain.tuning import shown_cents
 from handbook.domain.values.keys import ConcertKey, SpelledKey
 from handbook.domain.values.pitch import NoteName, SpelledPitch
-from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
 from handbook.outputs import addresses
 from handbook.outputs.components.notation import (
@@ -44,6 +43,8 @@ from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartExercise, PartNote, PartPiece, PartPlan, PartPoint
 from handbook.records import dataclass
+from handbook.schema.fundamentals import Exercise
+from handbook.schema.music import Passage, Piece
 
 _IN_TUNE = 2  # cents that nobody hears
 _OTHERS_SHOWN = 2
@@ -86,6 +87,7 @@ class PointView:
 class PartPassageView:
     """A passage to practise; `id` is its anchor on this page."""
 
+    item: Passage
     id: str
     name: str
     measures: str
@@ -98,7 +100,7 @@ class PartPassageView:
 class PartPieceView:
     """A piece in the player's pitch; `partner` is the band it is played with and belongs to."""
 
-    id: str
+    item: Piece
     title: str
     path: str
     key: KeyView | None
@@ -121,11 +123,10 @@ class PartPieceView:
 class PartExerciseView:
     """A fundamentals exercise in the player's pitch."""
 
-    id: str
+    item: Exercise
     name: str
     strand: str
     path: str
-    tempo: Tempo | None
     how: tuple[str, ...]
     key: KeyView | None
     scale: Notation | None
@@ -200,7 +201,7 @@ def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PartPieceVie
     tell = _told_to(shared, part, item.key)
     notes = tuple({note.written: note for point in piece.points for note in point.notes}.values())
     return PartPieceView(
-        id=item.id,
+        item=item,
         title=context.say(item.title),
         path=addresses.piece(shared.cycle.id, shared.ensemble.item.id, item.id),
         key=_key(piece.key, item.key, piece.alike),
@@ -231,6 +232,7 @@ def _passages(shared: Shared, piece: PartPiece, tell: Tell) -> Iterator[PartPass
     for passage in piece.item.passages:
         if passage.id in piece.passages and (piece.item.id, passage.id) in shared.clicks:
             yield PartPassageView(
+                item=passage,
                 id=f"{piece.item.id}-{passage.id}",
                 name=shared.context.say(passage.name),
                 measures=measures(passage.measures.first, passage.measures.last),
@@ -289,11 +291,10 @@ def exercise_view(shared: Shared, part: PartPlan, exercise: PartExercise) -> Par
     context, item, clef = shared.context, exercise.item, _clef(part)
     key = exercise.scale.key if exercise.scale else None
     return PartExerciseView(
-        id=item.id,
+        item=item,
         name=context.say(item.name),
         strand=context.say(exercise.strand.name),
         path=f"{addresses.strand(exercise.strand.id)}#{item.id}",
-        tempo=item.tempo,
         how=tuple(map(_told_to(shared, part, item.scale), exercise.how)),
         key=_key(key, item.scale, None),
         scale=_scale(exercise.scale, exercise.scale_ways, clef, item.scale),

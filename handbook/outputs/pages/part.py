@@ -115,7 +115,7 @@ def _entries(view: PartView) -> Iterator[SearchEntry]:
         yield SearchEntry(
             f"{piece.title}: {view.name}",
             f"{piece.key.key}, {piece.key.signature}. {f'Watch {notes}.' if notes else ''}",
-            anchor=piece.id,
+            anchor=piece.item.id,
             keywords=f"{view.name} scale key signature notes",
             keys=(piece.key.key,),
         )
