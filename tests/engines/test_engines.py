@@ -30,8 +30,6 @@ BODY = '<main id="main"><h1>Tempo &amp; tone</h1>\n<p>*not Markdown* {{ not Jinj
 class SmallEngine:
     """Written here, with nothing but strings, to show that no one else knows the engine."""
 
-    name = "small"
-
     def finish(self, pages: Sequence[RenderedPage], site: SiteFacts) -> Mapping[str, bytes]:
         found = [framed(page, site) for page in pages]
         return {
