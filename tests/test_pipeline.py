@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from handbook import pipeline
+from handbook.checks.links import Linked
 from handbook.problems import Problem, Severity
 
 CONTENT = Path("content")
@@ -27,6 +28,7 @@ class Phases:
 
     loaded: tuple[Problem, ...] = ()
     references: tuple[Problem, ...] = ()
+    links: tuple[Problem, ...] = ()
     planned: tuple[Problem, ...] = ()
     plan_checks: tuple[Problem, ...] = ()
     whole: bool = True
@@ -39,6 +41,8 @@ class Phases:
         monkeypatch.setattr(
             pipeline, "REFERENCE_CHECKS", (self._check("references"), self._check("more"))
         )
+        monkeypatch.setattr(pipeline, "made_for", lambda _: ("words/",))
+        monkeypatch.setattr(pipeline, "LINK_CHECKS", (self._check("links"),))
         monkeypatch.setattr(pipeline, "PLAN_CHECKS", (self._check("plan_checks"),))
         return pipeline.load_problems(CONTENT) if told else pipeline.load_plan(CONTENT)
 
@@ -61,7 +65,10 @@ class Phases:
 
     def _check(self, name: str) -> Any:
         def check(subject: Any) -> tuple[Problem, ...]:
-            assert subject == ("a plan" if name == "plan_checks" else "a handbook")
+            if name == "links":
+                assert subject == Linked(A_HANDBOOK, frozenset({"words/"}))
+            else:
+                assert subject == ("a plan" if name == "plan_checks" else "a handbook")
             self.ran.append(name)
             found: tuple[Problem, ...] = getattr(self, name, ())
             return found
@@ -70,6 +77,7 @@ class Phases:
 
 
 A_PLAN: Any = "a plan"
+A_HANDBOOK: Any = "a handbook"
 THE_SOURCES: Any = "sources"
 
 
@@ -81,7 +89,7 @@ class Made:
 def test_clean_content_goes_through_every_phase(monkeypatch: pytest.MonkeyPatch) -> None:
     phases = Phases()
     outcome = phases.run(monkeypatch)
-    assert phases.ran == ["load", "references", "more", "plan", "plan_checks"]
+    assert phases.ran == ["load", "references", "more", "links", "plan", "plan_checks"]
     assert (outcome.problems, outcome.plan, outcome.sources) == ((), A_PLAN, THE_SOURCES)
 
 
@@ -108,7 +116,7 @@ def test_all_reference_checks_run_and_an_error_of_any_stops_before_the_plan(
 ) -> None:
     phases = Phases(references=(problem("unknown-room"),))
     outcome = phases.run(monkeypatch)
-    assert phases.ran == ["load", "references", "more"]
+    assert phases.ran == ["load", "references", "more", "links"]
     assert (outcome.problems, outcome.plan) == ((problem("unknown-room"),), None)
 
 
@@ -117,16 +125,27 @@ def test_an_error_of_the_loader_stops_before_the_plan_even_if_all_could_be_read(
 ) -> None:
     phases = Phases(loaded=(problem("time-in-gap"),))
     outcome = phases.run(monkeypatch)
-    assert phases.ran == ["load", "references", "more"]
+    assert phases.ran == ["load", "references", "more", "links"]
     assert outcome.plan is None
+
+
+def test_a_link_that_leads_nowhere_stops_before_the_plan(monkeypatch: pytest.MonkeyPatch) -> None:
+    phases = Phases(links=(problem("link-to-nowhere"),))
+    outcome = phases.run(monkeypatch)
+    assert phases.ran == ["load", "references", "more", "links"]
+    assert (outcome.problems, outcome.plan) == ((problem("link-to-nowhere"),), None)
 
 
 def test_warnings_stop_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     phases = Phases(
-        loaded=(WARNING,), references=(WARNING,), planned=(WARNING,), plan_checks=(WARNING,)
+        loaded=(WARNING,),
+        references=(WARNING,),
+        links=(WARNING,),
+        planned=(WARNING,),
+        plan_checks=(WARNING,),
     )
     outcome = phases.run(monkeypatch)
-    assert outcome.problems == (WARNING,) * 4
+    assert outcome.problems == (WARNING,) * 5
     assert outcome.plan == A_PLAN
 
 
@@ -142,5 +161,5 @@ def test_a_plan_with_errors_is_not_handed_on(monkeypatch: pytest.MonkeyPatch, ph
 def test_what_is_only_told_has_mends_and_no_plan(monkeypatch: pytest.MonkeyPatch) -> None:
     phases = Phases(plan_checks=(WARNING,))
     outcome = phases.run(monkeypatch, told=True)
-    assert phases.ran == ["load", "references", "more", "plan with mends", "plan_checks"]
+    assert phases.ran == ["load", "references", "more", "links", "plan with mends", "plan_checks"]
     assert (outcome.problems, outcome.plan) == ((WARNING,), None)
