@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from handbook.domain.season import Law
+from handbook.domain.season import Law, Mix
 from handbook.domain.season_mends import MendKind
 from handbook.plan.model import EnsemblePlan, MendRow
 from handbook.plan.season_mends import _Changes
@@ -136,3 +136,24 @@ def test_once_a_rehearsal_has_been_more_of_them_lengthen_their_stage_alone(tmp_p
             (span.first + 2 * (span.index > stage), span.last + 2 * (span.index >= stage))
             for span in spans
         ]
+
+
+@pytest.mark.parametrize(
+    ("shares", "size", "fewer"),
+    [
+        ("passages: 6, joins: 2, runs: 2", 1, Mix(80, 10, 10)),
+        ("passages: 50, joins: 30, runs: 20", 1, Mix(75, 15, 10)),
+        ("passages: 2, joins: 1, runs: 0", 1, Mix(84, 16, 0)),  # a sixth, in whole percent
+        ("passages: 0, joins: 0, runs: 1", 1, Mix(50, 0, 50)),
+        ("passages: 6, joins: 2, runs: 2", 2, Mix(100, 0, 0)),
+    ],
+)
+def test_joins_and_runs_are_halved_then_left_out(
+    shares: str, size: int, fewer: Mix, tmp_path: Path
+) -> None:
+    stated = changed(
+        base_files(), CYCLE, "    tempo: 90-100\n", f"    tempo: 90-100\n    music: {{{shares}}}\n"
+    )
+    content: Any = SimpleNamespace(spans=lantern(planned(tmp_path, stated)).stages)
+    nothing_lacks: Any = SimpleNamespace(season=SimpleNamespace(unmet=()))
+    assert _Changes(content, nothing_lacks)._mixes(size)[-1] == fewer
