@@ -22,7 +22,7 @@ from handbook.plan.model import Plan
 from handbook.problems import Problem
 from tests.checks.checking import CYCLE, FUNDAMENTALS, PROGRAM, Change, checked
 from tests.content_folders import base_files, changed
-from tests.plan.planning import planned
+from tests.plan.planning import lantern, planned
 
 ROOMS: Change = (
     PROGRAM,
@@ -209,6 +209,22 @@ def test_a_purpose_is_held_against_the_minutes(
 ) -> None:
     found = told(purpose_without_minutes, tmp_path, short(purpose, more))
     assert [one.address for one in found] == [(CYCLE, "extra", 0, "purpose")] * problems
+
+
+def test_a_join_or_a_run_holds_what_a_purpose_names(tmp_path: Path) -> None:
+    days = [row.rehearsal.day for row in lantern(planned(tmp_path / "days")).rehearsals]
+    wishes = "".join(
+        f"  - {{ensemble: lantern, date: {day}, purpose: Play the chase into the Opening}}\n"
+        for day in days
+    )
+    files = changed(base_files(), CYCLE, "stages:\n", f"days:\n{wishes}stages:\n")
+    plan = planned(tmp_path / "wished", files).plan
+    assert purpose_without_minutes(plan) == ()
+    by_themselves = [
+        {block.passage.id for block in row.blocks if block.passage}
+        for row in lantern(planned(tmp_path / "again", files)).rehearsals
+    ]
+    assert {"chase", "opening"} not in by_themselves[-2:]  # the last ones join them or run
 
 
 def test_a_purpose_is_read_in_each_language_and_told_once(tmp_path: Path) -> None:

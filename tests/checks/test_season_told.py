@@ -188,3 +188,25 @@ def test_a_mend_that_keeps_every_law_goes_before_one_that_keeps_this_alone() -> 
         told([(0, 2)], [mend(MendKind.MUSIC), whole])[1]
         == f"this mends it: 3 more minutes {MINUTES}"
     )
+
+
+def test_mends_that_were_told_of_a_weightier_law_are_not_told_again() -> None:
+    keeps_both = replace(mend(MendKind.MUSIC), keeps=frozenset({Law.SETTLED, Law.RETURN}))
+    assert hint_beside(keeps_both) == "what mends goal-too-late mends this too"
+    keeps_one = replace(mend(MendKind.MUSIC), keeps=frozenset({Law.RETURN}))
+    assert hint_beside(keeps_one).startswith("this mends it: ")
+
+
+def hint_beside(row: MendRow) -> str:
+    """Give the hint of a passage that is away too long, and late at its goal as well."""
+    plan = opening_with(Law.RETURN, [(1, 0, 2)], visits())
+    (cycle,) = plan.cycles
+    lantern = cycle.ensembles[0]
+    assert lantern.season is not None
+    away = lantern.season.unmet[0]
+    unmet = (replace(away, law=Law.SETTLED), away)
+    season = replace(lantern.season, unmet=unmet, mends=(row,))
+    ensembles = (replace(lantern, season=season), *cycle.ensembles[1:])
+    changed = replace(plan, cycles=(replace(cycle, ensembles=ensembles),))
+    (problem,) = passage_away_too_long(changed)
+    return problem.hint or ""

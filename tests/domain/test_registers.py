@@ -7,7 +7,7 @@ import pytest
 from handbook.domain.registers import in_register, line_in_register
 from handbook.domain.tables.instruments import INSTRUMENTS, Instrument, instrument
 from handbook.domain.tuning import tuning_note
-from handbook.domain.values.pitch import LETTERS, NoteName, parse_note_name
+from handbook.domain.values.pitch import LETTERS, NoteName, WrittenPitch, parse_note_name
 
 
 @pytest.mark.parametrize(
@@ -31,6 +31,16 @@ def test_every_player_finds_every_natural_within_range(row: Instrument, letter: 
     placed = in_register(NoteName(letter), row)
     assert placed.name == NoteName(letter)
     assert row.range.holds(placed)
+
+
+@pytest.mark.parametrize("row", [row for row in INSTRUMENTS if row.range], ids=lambda row: row.id)
+def test_both_ends_of_a_range_are_in_it(row: Instrument) -> None:
+    assert row.range is not None
+    low, high = row.range.low, row.range.high
+    assert row.range.holds(low)
+    assert row.range.holds(high)
+    assert not row.range.holds(WrittenPitch(NoteName(low.name.letter), low.octave - 1))
+    assert not row.range.holds(WrittenPitch(NoteName(high.name.letter), high.octave + 1))
 
 
 @pytest.mark.parametrize("row", [row for row in INSTRUMENTS if row.pitched], ids=lambda row: row.id)

@@ -158,3 +158,8 @@ def test_a_level_moves_on_with_its_turns() -> None:
 def test_a_weight_begins_at_one() -> None:
     with pytest.raises(ValueError, match="below 1"):
         StrandShare("a", 0)
+
+
+def test_music_lends_half_of_its_minutes_unless_those_of_fundamentals_are_exact() -> None:
+    assert SharedTime(12, 21, 2, 8).attainable == 22
+    assert SharedTime(12, 21, 2, 8, exact=True).attainable == 12

@@ -141,6 +141,8 @@ def test_figures_of_a_meter_are_clear_of_the_line_and_of_plus_signs(
             assert following - x >= WIDTHS[code] + 40
     first_head = min(x for code, x, _ in signs(drawing) if code.startswith("E0A"))
     assert first_head - tops[-1][1] >= 318 + 100
+    if "+" in meter:  # the last figure, and not that of some other group
+        assert first_head - max(x + WIDTHS[code] for code, x, _ in tops) >= 60
 
 
 def test_slurs_and_signs_lie_between_the_heads_and_the_words() -> None:
