@@ -44,3 +44,19 @@ def test_a_band_has_no_more_passages_than_a_season_could_hold(
     last = "        goal: quarter = 108\n"
     told = checked(tmp_path, (MUSIC, last, last + more))
     assert [line.split(":")[2].split()[1] for line in told] == codes
+
+
+def test_too_many_passages_are_told_once_at_the_piece_that_passes_the_limit(tmp_path: Path) -> None:
+    def piece(name: str, count: int) -> str:
+        passages = ", ".join(
+            f"{{id: a{n}, name: A, measures: 1, goal: quarter = 60}}" for n in range(count)
+        )
+        form = "[{name: A, measures: 1-4, meter: 4/4, tempo: quarter = 60}]"
+        return f"  - {{id: {name}, title: P, ensemble: harbor, form: {form}, passages: [{passages}]}}\n"
+
+    # Tweed Kites has one passage, so Harbor Band has 200 after the first of these.
+    more = piece("one", 199), piece("two", 1), piece("three", 1)
+    told = checked(tmp_path, ("cycles/winter/music/more.yaml", "", "pieces:\n" + "".join(more)))
+    assert [line.split(":")[:2] for line in told if "too-many-passages" in line] == [
+        ["cycles/winter/music/more.yaml", "3"]
+    ]
