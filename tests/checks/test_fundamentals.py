@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.checks.checking import FUNDAMENTALS, Change, checked
+from tests.checks.checking import FUNDAMENTALS, PROGRAM, Change, checked
 
 WHOLE = """\
 order: [tone]
@@ -44,3 +44,21 @@ def fundamentals(old: str, new: str) -> Change:
 )  # fmt: skip
 def test_fundamentals_are_checked(changes: list[Change], told: list[str], tmp_path: Path) -> None:
     assert checked(tmp_path, *changes) == told
+
+
+@pytest.mark.parametrize(
+    ("starts", "told"),
+    [
+        ("starts_at: 2", ""),
+        ("starts_at: 3", "program.yaml:9:16 warning starts-past-levels: level 3 is wanted at the start, but the fundamentals end at level 2 | write 2 or less, or add the levels between"),
+        ("strands_start_at: {tone: 2}", ""),
+        ("strands_start_at: {tone: 3}", "program.yaml:9:30 warning starts-past-levels: level 3 is wanted at the start, but the strand `tone` ends at level 2 | write 2 or less, or add the levels between"),
+    ],
+)  # fmt: skip
+def test_a_start_past_the_last_level_is_told(starts: str, told: str, tmp_path: Path) -> None:
+    name = "    room: band-room\n    instruments: {flute: 6"
+    start = (PROGRAM, name, f"    {starts}\n{name}")
+    whole = (FUNDAMENTALS, "", WHOLE)
+    assert checked(tmp_path / "whole", start, whole) == ([told] if told else [])
+    if starts.startswith("starts_at"):  # nothing is past the levels of none
+        assert checked(tmp_path / "none", start) == []

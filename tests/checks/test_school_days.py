@@ -43,6 +43,7 @@ from tests.checks.checking import CONCERT, CYCLE, YEAR, Change, checked
         ([(YEAR, "    period: p4\n", "")], ["years/2026-27.yaml:19:5 meeting-without-times: this meeting does not say when it is | add `period: p3`, or both `start: 7:30 am` and `end: 8:15 am`"]),
         ([(YEAR, "    period: p4\n", "    start: 7:30 am\n")], ["years/2026-27.yaml:19:5 meeting-without-times: this meeting does not say when it ends | add `period: p3`, or both `start: 7:30 am` and `end: 8:15 am`"]),
         ([(YEAR, "    period: p4\n", "    end: 7:30 am\n")], ["years/2026-27.yaml:19:5 meeting-without-times: this meeting does not say when it begins | add `period: p3`, or both `start: 7:30 am` and `end: 8:15 am`"]),
+        ([(YEAR, "    period: p4\n", "    period: p4\n    start: 7:30 am\n")], ["years/2026-27.yaml:21:13 meeting-said-twice: this meeting is in a period and at clock times, and only one can hold | keep `period`, or `start` and `end`"]),
         ([(YEAR, "    period: p4\n", "    period: p4\n    start: 7:30 am\n    end: 8 am\n")], ["years/2026-27.yaml:21:13 meeting-said-twice: this meeting is in a period and at clock times, and only one can hold | keep `period`, or `start` and `end`"]),
         ([(YEAR, "    period: p4\n", "    labels: [A]\n    period: p4\n"), (YEAR, "bells:", "day_labels: [A]\nbells:")], ["years/2026-27.yaml:22:5 meeting-said-twice: this meeting is on weekdays and on day labels, and only one can hold | keep `weekdays` or `labels`; write two meetings if it is on both"]),
     ],

@@ -178,6 +178,19 @@ def test_syllables_stand_at_their_place_in_the_measure() -> None:
     assert ("[2]", "2") in said[3:]
 
 
+@pytest.mark.parametrize(
+    ("pattern", "bracket", "beams"),
+    [("3(e e e) q", "false", 1), ("3(e -e e) q", "true", 0), ("3(q q q)", "true", 0)],
+)
+def test_a_group_has_a_bracket_unless_a_beam_joins_all_of_it(
+    pattern: str, bracket: str, beams: int
+) -> None:
+    """Common practice, no source."""
+    written = rhythm_mei(rhythm(pattern, "2/4"))
+    assert [group.get("bracket.visible") for group in elements(written, "tuplet")] == [bracket]
+    assert len(elements(written, "beam")) == beams
+
+
 def test_a_pickup_is_counted_up_to_the_bar_line_but_stands_at_the_start() -> None:
     said = elements(rhythm_mei(rhythm("pickup q | h q | h", "3/4")), "harm")
     assert (said[0].text, said[0].get("tstamp")) == ("3", "1")
