@@ -166,7 +166,7 @@ class Board:
 
     def _lack(self, passage: int) -> _Lack:
         """Find what a passage still lacks."""
-        seen, windows = self._seen(passage), self.laws.windows
+        seen, windows = self.seen(passage), self.laws.windows
         spans = [
             (first, last, lack)
             for _, mask, count, first, last in self.laws.all[passage]
@@ -192,7 +192,7 @@ class Board:
 
     def lacks(self, passage: int) -> int:
         """Weigh the visits that a passage lacks: any law outweighs all that give way before it."""
-        seen = self._seen(passage)
+        seen = self.seen(passage)
         lack = sum(
             weight * (count - have)
             for weight, mask, count, _, _ in self.laws.all[passage]
@@ -205,42 +205,58 @@ class Board:
 
     def comes(self, passage: int, place: int) -> bool:
         """Whether a rehearsal plays a passage, in whatever block."""
-        return bool(self._seen(passage) >> place & 1)
+        return bool(self.seen(passage) >> place & 1)
 
-    def _seen(self, passage: int) -> int:
+    def seen(self, passage: int) -> int:
+        """Give the visits of a passage as bits, in whatever block."""
         return self.own[passage] | self.given[passage]
 
-    def gain(self, passage: int, place: int) -> int:
-        """How much a visit at the place would mend, if there is none."""
-        seen = self._seen(passage)
-        mended = sum(
-            weight
-            for weight, mask, count, _, _ in self.laws.at[passage][place]
-            if (seen & mask).bit_count() < count
-        )
-        if self.laws.returns[passage]:
-            mended += _EACH_WINDOW * self.laws.windows.empty_at(seen, place)
-        return mended
+    def gains(self, passage: int) -> list[int]:
+        """How much a visit at each place would mend, if there is none."""
+        seen, windows = self.seen(passage), self.laws.windows
+        gains = [0] * len(self.need.days)
+        for weight, mask, count, first, last in self.laws.all[passage]:
+            if (seen & mask).bit_count() < count:
+                for place in range(first, last + 1):
+                    gains[place] += weight
+        for run in windows.empty_runs(seen) if self.laws.returns[passage] else ():
+            for place in windows.places(*run):
+                gains[place] += _EACH_WINDOW * windows.count_holding(place, *run)
+        return gains
 
-    def loss(self, passage: int, place: int, instead: int | None = None) -> int:
-        """How much is broken if a passage gives its block up, for another place or for none."""
+    def loss(self, passage: int, place: int) -> int:
+        """How much is broken if a passage gives its block up."""
         if self.given[passage] >> place & 1:
-            return 0 if instead is None else -self.gain(passage, instead)
-        seen, at = self._seen(passage), self.laws.at[passage]
-        added = 0 if instead is None else 1 << instead
+            return 0
+        seen = self.seen(passage)
         lost = 0
-        for weight, mask, count, _, _ in at[place]:
-            if not mask & added and (seen & mask).bit_count() <= count:
+        for weight, mask, count, _, _ in self.laws.at[passage][place]:
+            if (seen & mask).bit_count() <= count:
                 lost += weight
-        if instead is not None:
-            for weight, mask, count, _, _ in at[instead]:
-                if not mask >> place & 1 and (seen & mask).bit_count() < count:
-                    lost -= weight
         if self.laws.returns[passage]:
-            lost += _EACH_WINDOW * self.laws.windows.empty_at(seen | added, place)
-            if instead is not None:
-                lost -= _EACH_WINDOW * self.laws.windows.empty_at(seen, instead)
+            lost += _EACH_WINDOW * self.laws.windows.empty_at(seen, place)
         return lost
+
+    def move_losses(self, passage: int, place: int, gains: Sequence[int]) -> list[int]:
+        """How much is broken if a passage gives its block up for one at each other place.
+
+        `gains` are those of visits there. What a visit there keeps, since both places count
+        for it, is not broken.
+        """
+        loss = self.loss(passage, place)
+        if self.given[passage] >> place & 1:
+            return [loss - gain for gain in gains]
+        seen, windows = self.seen(passage), self.laws.windows
+        losses = [loss - gain for gain in gains]
+        for weight, mask, count, first, last in self.laws.at[passage][place]:
+            if (seen & mask).bit_count() == count:
+                for elsewhere in range(first, last + 1):
+                    losses[elsewhere] -= weight
+        if self.laws.returns[passage]:
+            around = windows.around(seen, place)
+            for elsewhere in windows.places(*around):
+                losses[elsewhere] -= _EACH_WINDOW * windows.count_holding(elsewhere, *around)
+        return losses
 
     @property
     def broken(self) -> int:

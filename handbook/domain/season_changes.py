@@ -9,39 +9,6 @@ from itertools import combinations
 from handbook.domain.season_board import Board
 
 
-def trade(board: Board) -> bool:
-    """Let each passage that lacks visits trade one rehearsal, if that mends; tell if any did."""
-    lacking = [place for place in range(len(board.need.passages)) if board.lacks(place)]
-    return sum(_trade_one(board, passage) for passage in lacking) > 0
-
-
-def _trade_one(board: Board, passage: int) -> bool:
-    for here, there, other in _trades(board, passage):
-        lost = board.loss(passage, here, there) + board.loss(other, there, here)
-        if lost < 0:
-            _move(board, passage, here, there)
-            _move(board, other, there, here)
-            return True
-    return False
-
-
-def _trades(board: Board, passage: int) -> Iterator[tuple[int, int, int]]:
-    """Give places with a block of the passage, places without, and what it could trade with there."""
-    free = [
-        []
-        if board.comes(passage, place) or not board.allows(place, passage)
-        else sorted(chosen - board.ordered[place])
-        for place, chosen in enumerate(board.chosen)
-    ]
-    for here, chosen in enumerate(board.chosen):
-        if passage not in chosen or passage in board.ordered[here]:
-            continue
-        for there, others in enumerate(free):
-            for other in others:
-                if not board.comes(other, here) and board.allows(here, other):
-                    yield here, there, other
-
-
 def changed(board: Board) -> Iterator[Board]:
     """Give boards with one change each: a block given away, one traded, two passages' parts exchanged."""
     count = len(board.need.passages)
@@ -61,6 +28,23 @@ def changed(board: Board) -> Iterator[Board]:
                 yield traded
     for one, other in combinations(range(count), 2):
         yield _exchanged(board, one, other)
+
+
+def _trades(board: Board, passage: int) -> Iterator[tuple[int, int, int]]:
+    """Give places with a block of the passage, places without, and what it could trade with there."""
+    free = [
+        []
+        if board.comes(passage, place) or not board.allows(place, passage)
+        else sorted(chosen - board.ordered[place])
+        for place, chosen in enumerate(board.chosen)
+    ]
+    for here, chosen in enumerate(board.chosen):
+        if passage not in chosen or passage in board.ordered[here]:
+            continue
+        for there, others in enumerate(free):
+            for other in others:
+                if not board.comes(other, here) and board.allows(here, other):
+                    yield here, there, other
 
 
 def _exchanged(board: Board, one: int, other: int) -> Board:

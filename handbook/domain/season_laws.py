@@ -46,14 +46,33 @@ class Windows:
         self.last = len(self.open_days) - self.length  # window, from 0; below that there is none
         self.before = [0, *accumulate(opened)]  # rehearsals with music before each place
 
-    def empty_at(self, seen: int, place: int) -> int:
-        """Count the windows that hold a place, and no visit at another one."""
+    def around(self, seen: int, place: int) -> tuple[int, int]:
+        """Give the first and the last window that holds a place and no visit at another one.
+
+        The first is after the last where there is none.
+        """
         below, above = seen & ((1 << place) - 1), seen >> (place + 1)
         first = max(self.before[place] - self.length + 1, self.before[below.bit_length()])
         last = min(self.before[place + 1] - 1, self.last)
         if above:
             last = min(last, self.before[place + _lowest(above)] - self.length)
+        return first, last
+
+    def empty_at(self, seen: int, place: int) -> int:
+        """Count the windows that hold a place, and no visit at another one."""
+        first, last = self.around(seen, place)
         return max(0, last - first + 1)
+
+    def places(self, first: int, last: int) -> range:
+        """Give the places from the begin of one window to the end of a later one."""
+        if first > last:
+            return range(0)
+        return range(self.open_days[first], self.open_days[last + self.length - 1] + 1)
+
+    def count_holding(self, place: int, first: int, last: int) -> int:
+        """Count those of windows in a row that hold a place."""
+        last = min(last, self.before[place + 1] - 1)
+        return max(0, last - max(first, self.before[place] - self.length + 1) + 1)
 
     def empty_runs(self, seen: int) -> Iterator[tuple[int, int]]:
         """Give the first and last of windows in a row without a visit, in order."""

@@ -15,13 +15,13 @@ from handbook.domain.season import (
     worth,
 )
 from handbook.domain.season_board import Board
-from handbook.domain.season_changes import changed, trade
+from handbook.domain.season_changes import changed
 from handbook.domain.season_laws import unmet_laws
-from handbook.domain.season_mending import mend
+from handbook.domain.season_mending import mended
 from handbook.domain.season_minutes import share_minutes
 from handbook.domain.stretch_choice import chosen_stretches
 
-_ROUNDS = 6  # of mending; what one round moves may let the next one mend
+_ROUNDS = 6  # of mending
 _TRIES = 2400  # of moving a join or run to mend a law, over days times passages
 _TRIES_FOR_WORTH = 20_000  # of single changes, over the square of the same: in small seasons
 _LOOKS = 60  # at changes of visits, which cost little, for each of those
@@ -85,9 +85,7 @@ def _filled(need: SeasonNeed, stretches: Sequence[_Placed], like: Board | None =
         (index, places, board.place_stretch(index, places)) for index, places in stretches
     )
     board.place_visits()
-    for _ in range(_ROUNDS):
-        if not mend(board) and not trade(board):
-            break
+    mended(board, _ROUNDS)
     return board
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from handbook.domain.season import MusicBlock, MusicKind, SeasonDay, SeasonNeed
+from handbook.domain.season import Mix, MusicBlock, MusicKind, PassageNeed, SeasonDay, SeasonNeed
 from handbook.domain.season_planner import plan_season
 from tests.solver.seasons import random_season, tight_season
 
@@ -38,6 +38,24 @@ def steered(seed: int) -> SeasonNeed:
     return replace(need, days=tuple(days))
 
 
+def crowded(seed: int) -> SeasonNeed:
+    """Draw a season of more passages than its rehearsals hold, so that each one's room is another's."""
+    draw = random.Random(f"crowded {seed}")
+    count, passages = draw.randint(10, 16), draw.randint(8, 14)
+    return SeasonNeed(
+        days=tuple(
+            SeasonDay(draw.randint(8, 20), int(2 * place >= count), 3, 10) for place in range(count)
+        ),
+        passages=tuple(
+            PassageNeed(visits, draw.randint(count // 2, count - 2), visits * draw.randint(1, 3))
+            for visits in (draw.randint(1, 6) for _ in range(passages))
+        ),
+        stretches=(),
+        mixes=(Mix(1, 0, 0),) * 2,
+        window=draw.randint(3, passages),
+    )
+
+
 def _ordered(need: SeasonNeed, day: SeasonDay, draw: random.Random) -> SeasonDay:
     if not day.minutes or draw.random() < 0.5:
         return day
@@ -54,6 +72,7 @@ def seasons() -> Iterator[tuple[str, SeasonNeed]]:
     yield from ((f"random {seed}", random_season(seed)) for seed in range(60))
     yield from ((f"tight {seed}", tight_season(seed)) for seed in range(40))
     yield from ((f"steered {seed}", steered(seed)) for seed in range(60))
+    yield from ((f"crowded {seed}", crowded(seed)) for seed in range(20))
 
 
 def shown(rows: tuple[tuple[MusicBlock, ...], ...]) -> str:

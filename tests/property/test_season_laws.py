@@ -1,12 +1,14 @@
-"""Windows of rehearsals without a visit: what is found from the visits is what looking at each window finds."""
+"""What is found from the visits alone: windows without one, and what a change of a season mends and breaks."""
 
 from __future__ import annotations
 
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from handbook.domain.season import SeasonDay, SeasonNeed
+from handbook.domain.season_board import Board
 from handbook.domain.season_laws import Windows
+from tests.property.test_season import needs
 
 OPEN = st.lists(st.booleans(), min_size=1, max_size=12)
 
@@ -55,3 +57,25 @@ def test_windows_around_a_place_without_another_visit_are_counted(
         first <= place <= last and not visited(others, first, last)
         for first, last in each_window(opened, length)
     )
+
+
+@given(needs() | needs(steered=True), st.data())
+def test_what_changes_of_a_board_mend_and_break_is_what_its_passages_lack_less_and_more(
+    need: SeasonNeed, data: st.DataObject
+) -> None:
+    board = Board(need)
+    board.place_visits()
+    chosen = [(passage, place) for place, row in enumerate(board.chosen) for passage in row]
+    assume(chosen)
+    passage, place = data.draw(st.sampled_from(sorted(chosen)))
+    before, gains = board.lacks(passage), board.gains(passage)
+    losses, loss = board.move_losses(passage, place, gains), board.loss(passage, place)
+    for elsewhere in range(len(need.days)):
+        if not board.comes(passage, elsewhere):
+            board.choose(elsewhere, passage)
+            assert before - board.lacks(passage) == gains[elsewhere]
+            board.drop(place, passage)
+            assert board.lacks(passage) - before == losses[elsewhere]
+            board.drop(elsewhere, passage)
+            assert board.lacks(passage) - before == loss
+            board.choose(place, passage)
