@@ -86,6 +86,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     stages.last_stage_below_goal,
     music.too_many_passages,
     music.goal_below_start,
+    music.goal_unlike_form,
     music.measures_outside_form,
     music.form_gap,
     music.form_overlap,

@@ -13,6 +13,7 @@ from handbook.checks import traversal
 from handbook.checks.check import check, check_of, finding
 from handbook.checks.wording import day
 from handbook.domain.values.measures import MeasureSpan
+from handbook.domain.values.tempo import Tempo
 from handbook.plan.music import GOAL_BELOW_START
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
@@ -65,6 +66,55 @@ def goal_below_start(handbook: Handbook) -> Iterator[Problem]:
                 "start at or below the goal, or leave `start` out to begin by the stage",
                 notes=(Note("the goal is here", (*address, "goal")),),
             )
+
+
+@check
+def goal_unlike_form(handbook: Handbook) -> Iterator[Problem]:
+    """A passage's goal is not the tempo that the form gives its measures.
+
+    The form says how fast the piece is played, and its duration follows from that; the goal
+    is what students practice toward. Two tempos for the same measures are mostly a slip of
+    the hand in one of them. A passage that runs through several parts may have the tempo of
+    any of them.
+
+    Bad:
+
+        form:
+          - {name: Whole, measures: 1-40, meter: 4/4, tempo: quarter = 92}
+        passages:
+          - {id: end, name: End, measures: 33-40, goal: quarter = 29}
+
+    Good:
+
+        passages:
+          - {id: end, name: End, measures: 33-40, goal: quarter = 92}
+    """
+    for address, passage, piece in traversal.passages(handbook):
+        under = [
+            (place, part)
+            for place, part in enumerate(piece.form)
+            if part.measures.first <= passage.measures.last
+            and passage.measures.first <= part.measures.last
+        ]
+        alike = [pair for pair in under if pair[1].tempo.beat == passage.goal.beat]
+        if alike and not any(_is_played_at(passage.goal, part) for _, part in under):
+            place, part = alike[0]
+            yield finding(
+                f"the goal is {passage.goal}, but the form plays these measures at {_tempos(part)}",
+                (*address, "goal"),
+                "write the same tempo in both places",
+                Severity.WARNING,
+                (Note("the form's tempo is here", (*address[:3], "form", place, "tempo")),),
+            )
+
+
+def _is_played_at(tempo: Tempo, part: Part) -> bool:
+    speeds = [one.quarters_per_minute for one in (part.tempo, part.tempo_to) if one]
+    return min(speeds) <= tempo.quarters_per_minute <= max(speeds)
+
+
+def _tempos(part: Part) -> str:
+    return f"{part.tempo} to {part.tempo_to}" if part.tempo_to else str(part.tempo)
 
 
 @check

@@ -60,3 +60,34 @@ def test_too_many_passages_are_told_once_at_the_piece_that_passes_the_limit(tmp_
     assert [line.split(":")[:2] for line in told if "too-many-passages" in line] == [
         ["cycles/winter/music/more.yaml", "3"]
     ]
+
+
+FORM = "        measures: 1-32\n        meter: 3/4\n        tempo: quarter = 108\n"
+UNLIKE = "cycles/winter/music.yaml:35:15 warning goal-unlike-form: the goal is quarter = 112, but the form plays these measures at quarter = 108 | write the same tempo in both places"
+
+
+@pytest.mark.parametrize(
+    ("form", "goal", "told"),
+    [
+        (FORM, "quarter = 108", []),
+        (FORM, "quarter = 112", [UNLIKE]),
+        (FORM, "half = 54", []),  # another note: told by another check, and the same speed
+        (FORM.replace("= 108", "= 104, tempo_to: quarter = 116").replace("tempo: quarter = 104, ", "tempo: quarter = 104\n        "), "quarter = 112", []),
+    ],
+)  # fmt: skip
+def test_a_goal_is_the_tempo_of_its_measures_in_the_form(
+    form: str, goal: str, told: list[str], tmp_path: Path
+) -> None:
+    changes = [(MUSIC, FORM, form), (MUSIC, "goal: quarter = 108", f"goal: {goal}")]
+    found = [line for line in checked(tmp_path, *changes) if "goal-unlike-form" in line]
+    assert found == told
+
+
+def test_a_passage_over_several_parts_may_have_the_tempo_of_any(tmp_path: Path) -> None:
+    parts = FORM.replace("1-32", "1-12") + (
+        "      - name: Slower\n        measures: 13-32\n        meter: 3/4\n        tempo: quarter = 112\n"
+    )
+    for goal, count in (("108", 0), ("112", 0), ("110", 1)):
+        changes = [(MUSIC, FORM, parts), (MUSIC, "goal: quarter = 108", f"goal: quarter = {goal}")]
+        found = checked(tmp_path / goal, *changes)
+        assert sum("goal-unlike-form" in line for line in found) == count
