@@ -9,7 +9,7 @@ from itertools import islice
 
 from handbook.problems import MOST_OF_A_KIND, TEXT_TOO_LONG, Code, Position, Problem
 from handbook.schema.handbook import FreePage
-from handbook.source.decoding import decode, place
+from handbook.source.decoding import decode, lines_to_show, place
 from handbook.source.links import SAFE_SCHEMES, UNSAFE_LINK, scheme_of
 from handbook.source.markdown import MarkdownText, TooDeepError, read_markdown
 
@@ -52,7 +52,7 @@ def read_page(
     """
     text = decode(file, raw)
     if isinstance(text, Problem):
-        return None, (), (text,)
+        return None, lines_to_show(raw), (text,)
     lines = tuple(text.split("\n"))
     if len(text) > MOST_LETTERS:
         return None, lines, (_too_long(file, text),)

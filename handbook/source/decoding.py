@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import codecs
 import re
+from collections.abc import Iterator
+from html import unescape
 
 from handbook.problems import TEXT_TOO_LONG, Address, Code, Position, Problem
 
@@ -24,7 +26,7 @@ NOT_UTF_8 = Code(
 HIDDEN_CHARACTER = Code(
     "hidden-character",
     "A character stands in a file that cannot be seen.",
-    "It came along when text was pasted, and would make two equal names unlike.",
+    "It came along when text was pasted, and would make two equal names unlike. A code for such a character, as HTML has them (`&shy;`), is refused too.",
     bad="room: band␣room   # where ␣ is a zero-width space",
     good="room: band-room",
 )
@@ -42,6 +44,12 @@ HIDDEN = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u180e\u200b\u2028-\u202e\u2060-\u206f"
     "\ud800-\udfff\ufdd0-\ufdef\ufeff\ufff9-\ufffb\ufffe\uffff]"
 )
+# Codes for characters (HTML, 13.5 "Named character references", 13.2.5.80 "Numeric character
+# reference end state"); one of more than eight digits is of no character.
+_REFERENCE = re.compile(
+    r"&(?:#[xX]?[0-9A-Fa-f]{1,8}|[A-Za-z][A-Za-z0-9]{1,31});|&#[xX]?[0-9A-Fa-f]{9,}"
+)
+_LONGEST_REFERENCE = 33
 _HIDDEN_NAMES = {
     "\x00": "an empty byte",
     "\x0b": "a line break from a word processor",
@@ -84,6 +92,26 @@ def has_hidden(text: str) -> bool:
     return HIDDEN.search(text) is not None
 
 
+def brings_hidden(text: str) -> bool:
+    """Whether a character in it cannot be seen, or a code stands for one."""
+    return next(_hidden_places(text), None) is not None
+
+
+def _hidden_places(text: str) -> Iterator[tuple[int, int, str]]:
+    """Give index, length and name of each character that cannot be seen, or of a code for one."""
+    yield from ((found.start(), 1, _name(found[0])) for found in HIDDEN.finditer(text))
+    for found in _REFERENCE.finditer(text) if "&" in text else ():
+        written = found[0]
+        if len(written) > _LONGEST_REFERENCE or written[-1] != ";":
+            yield found.start(), len(written), "a code that no character has"
+        elif HIDDEN.search(sign := unescape(written) or "\x02"):
+            yield found.start(), len(written), f"{_name(sign)}, written `{written}`"
+
+
+def _name(sign: str) -> str:
+    return _HIDDEN_NAMES.get(sign, f"code {ord(sign):02X}")
+
+
 def place(text: str, index: int, length: int = 1) -> Position:
     """Turn an index into the text into a line and column."""
     line = text.count("\n", 0, index)
@@ -93,6 +121,12 @@ def place(text: str, index: int, length: int = 1) -> Position:
 def one_line_end(text: str) -> str:
     """Make all line ends alike, of whatever system."""
     return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def lines_to_show(raw: bytes) -> tuple[str, ...]:
+    """Give lines to show beside a problem of a file that is no readable text."""
+    text = raw[:MOST_BYTES].decode("utf-8-sig", errors="replace")
+    return tuple(one_line_end(text).split("\n"))
 
 
 def _too_large(file: str, size: int) -> Problem:
@@ -119,8 +153,8 @@ def _stray_byte(file: str, raw: bytes, start: int) -> Problem:
 
 
 def _hidden(file: str, text: str) -> Problem | None:
-    found = HIDDEN.search(text)
-    return found and hidden_character(text, (file,), place(text, found.start()))
+    first = min(_hidden_places(text), default=None)
+    return first and hidden_character(text, (file,), place(text, first[0], first[1]))
 
 
 def _long_line(file: str, text: str) -> Problem | None:
@@ -139,9 +173,8 @@ def _long_line(file: str, text: str) -> Problem | None:
 
 def hidden_character(text: str, address: Address, position: Position) -> Problem:
     """Refuse a text for the first of its characters that cannot be seen."""
-    found = HIDDEN.findall(text)
-    name = _HIDDEN_NAMES.get(found[0], f"code {ord(found[0]):02X}")
-    others = len(found) - 1
+    found = sorted(_hidden_places(text))
+    name, others = found[0][2], len(found) - 1
     more = f"; after it, {others} more of the kind" if others else ""
     return Problem(
         HIDDEN_CHARACTER,

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import yaml
 
 from handbook.problems import Address, Code, Note, Position, Problem
-from handbook.source.decoding import has_hidden, hidden_character
+from handbook.source.decoding import brings_hidden, hidden_character
 from handbook.source.names import listed
 from handbook.source.positions import is_plain, node_position
 
@@ -111,7 +111,7 @@ class NodeReader:
             name = key.value
             if not isinstance(key, yaml.ScalarNode) or name in {"<<", ""}:
                 self.problems.append(self._odd_name(key, address))
-            elif key.style == _CODED and has_hidden(name):
+            elif key.style == _CODED and brings_hidden(name):
                 self.problems.append(self._hidden(key, address))
             elif name in data:
                 self.problems.append(self._duplicate(pairs, key, address))
@@ -125,7 +125,7 @@ class NodeReader:
 
     def _text(self, node: yaml.ScalarNode, address: Address) -> str | None:
         text = str(node.value)
-        if node.style == _CODED and has_hidden(text):
+        if node.style == _CODED and brings_hidden(text):
             self.problems.append(self._hidden(node, address))
         return None if text in NOTHING and is_plain(node) else text
 

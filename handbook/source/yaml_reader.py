@@ -9,7 +9,7 @@ import yaml
 
 from handbook.problems import Address, Code, Position, Problem, first_of_each
 from handbook.records import dataclass
-from handbook.source.decoding import MOST_BYTES, decode, one_line_end, place
+from handbook.source.decoding import decode, lines_to_show, place
 from handbook.source.diagnose.syntax import explain
 from handbook.source.lint import find_slips
 from handbook.source.nodes import MOST_DEPTH, Data, NodeReader, too_deep
@@ -52,7 +52,7 @@ def read_yaml(file: str, raw: bytes, loader: Loader = LOADER) -> YamlFile:
     """Read a file's bytes; whatever is wrong comes back as problems, never as an exception."""
     text = decode(file, raw)
     if isinstance(text, Problem):
-        return YamlFile(file, _safe_lines(raw), problems=(text,))
+        return YamlFile(file, lines_to_show(raw), problems=(text,))
     lines = tuple(text.split("\n"))
     root = _compose(file, text, loader)
     if isinstance(root, Problem):
@@ -132,9 +132,3 @@ def _empty(file: str) -> Problem:
         "write its fields, or remove the file: a topic without a file is left out",
         position=Position(1, 1),
     )
-
-
-def _safe_lines(raw: bytes) -> tuple[str, ...]:
-    """Give lines to show beside a problem of a file that is no readable text."""
-    text = raw[:MOST_BYTES].decode("utf-8-sig", errors="replace")
-    return tuple(one_line_end(text).split("\n"))

@@ -360,6 +360,18 @@ TRAPS = [
         "1:1+10 hidden-character: a character that cannot be seen (code 1B) stands here | delete it by retyping this place; such characters come along when text is pasted",
     ),
     (
+        "name: Win&#x202e;ter &#2;",
+        "1:10+8 hidden-character: a character that cannot be seen (a turn of the order of letters, written `&#x202e;`) stands here; after it, 1 more of the kind | delete it by retyping this place; such characters come along when text is pasted",
+    ),
+    (
+        'name: "Win\\x26#8203;ter"',
+        "1:7+18 hidden-character: a character that cannot be seen (a zero-width space, written `&#8203;`) stands here | delete it by retyping this place; such characters come along when text is pasted",
+    ),
+    (
+        "name: Win&#" + "0" * 5000 + "8238;ter",
+        "1:10+5006 hidden-character: a character that cannot be seen (a code that no character has) stands here | delete it by retyping this place; such characters come along when text is pasted",
+    ),
+    (
         "name: A\nabout: One\x0bTwo\x0bThree",
         "2:11+1 hidden-character: a character that cannot be seen (a line break from a word processor) stands here; after it, 1 more of the kind | delete it by retyping this place; such characters come along when text is pasted",
     ),
@@ -542,3 +554,11 @@ def test_of_many_problems_of_a_kind_the_others_are_counted() -> None:
     assert [problem.code for problem in file.problems if problem.code != "dropped-text"] == [
         "duplicate-field"
     ]
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["R&D", "&amp;", "&#233;", "&eacute; &#x266D;", "&nothing;", "&#146;", "&lrm; &zwj;", "&#;"],
+)
+def test_a_code_for_a_character_that_is_seen_is_let_be(text: str) -> None:
+    assert read_yaml("a.yaml", f"name: A {text}".encode()).problems == ()
