@@ -113,6 +113,10 @@ REFUSED = [
         f"{MUSIC}:25:12+5001 text-too-long: this text has 5,001 letters, and 5,000 are the most that fit here | what belongs here: a sentence or two for the audience",
     ),
     (
+        (MUSIC, "title: Tweed Kites", f"title: Boats\n    about: {'a*' * 401}"),
+        f"{MUSIC}:25:12+802 text-too-long: this text has 401 signs such as `*` and `[`, and 400 are the most that are read | what belongs here: a sentence or two for the audience",
+    ),
+    (
         (MUSIC, "meter: 3/4", f"meter: {'3' * 101}"),
         f"{MUSIC}:29:16+101 text-too-long: this text has 101 letters, and 100 are the most that fit here | what belongs here: meter, such as 6/8",
     ),

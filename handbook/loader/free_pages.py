@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from itertools import islice
 
@@ -35,27 +34,32 @@ PAGE_TOO_DEEP = Code(
     good="> Come early.",
 )
 
+MOST_OF_ALL = 400_000  # letters of all pages
 MOST_LETTERS = 30_000  # of a page: ten printed ones
+MOST_IN_PARAGRAPH = 300  # lines, or links; the reader takes the square of them
 _TITLE = re.compile(r"#\s+(?P<title>\S.*)")
-_START_OF_TAG = re.compile(r"<[^\s>]*")
-_LOOKED_FOR = 30  # places a page; each costs a reading of the page, and one is enough to begin
-_INSTEAD = "\u00b7"  # what is in no way Markdown
+_STARTS_TAG = re.compile(r"<[/!]?[A-Za-z-]+")
+_STARTS_LINK = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:")
+_ZERO = 0x2800  # Braille, in which no page is written; what follows it are the other digits
+_NUMBER = re.compile("[\u2800-\u2809]{5}")
 
 
 def read_page(
-    file: str, slug: str, raw: bytes
+    file: str, slug: str, raw: bytes, *, before: int = 0
 ) -> tuple[FreePage | None, tuple[str, ...], tuple[Problem, ...]]:
     """Read one page: the page if it is safe, its lines, and what is wrong with it.
 
     The first line that holds anything is the title, `# Title`; `body` is all after it.
+    `before` is how many letters the pages before it have.
     Refused: HTML, since a page is to be read as it was written, and links that run a script.
     """
     text = decode(file, raw)
     if isinstance(text, Problem):
         return None, lines_to_show(raw), (text,)
     lines = tuple(text.split("\n"))
-    if len(text) > MOST_LETTERS:
-        return None, lines, (_too_long(file, text),)
+    too_long = _too_long(file, text, before) or _long_paragraph(file, lines)
+    if too_long is not None:
+        return None, lines, (too_long,)
     first = next((n for n, line in enumerate(lines) if line.strip()), None)
     title = _TITLE.match(lines[first]) if first is not None else None
     if title is None or first is None:
@@ -67,14 +71,40 @@ def read_page(
     return None if problems else FreePage(file, slug, heading, body, below + 1), lines, problems
 
 
-def _too_long(file: str, text: str) -> Problem:
-    return Problem(
-        TEXT_TOO_LONG,
-        f"this page has {len(text):,} letters, and {MOST_LETTERS:,} are the most that are read",
-        (file,),
-        "part it in several pages",
-        position=Position(1, 1),
-    )
+def _too_long(file: str, text: str, before: int) -> Problem | None:
+    if len(text) > MOST_LETTERS:
+        message = (
+            f"this page has {len(text):,} letters, and {MOST_LETTERS:,} are the most that are read"
+        )
+        hint = "part it in several pages"
+    elif before + len(text) > MOST_OF_ALL:
+        message = (
+            f"with this page all pages have more than {MOST_OF_ALL:,} letters, and no more are read"
+        )
+        hint = "take out what nobody needs any more, or shorten it"
+    else:
+        return None
+    return Problem(TEXT_TOO_LONG, message, (file,), hint, position=Position(1, 1))
+
+
+def _long_paragraph(file: str, lines: Sequence[str]) -> Problem | None:
+    begun = links = 0
+    for number, line in enumerate(lines):
+        if not line.strip():
+            begun, links = number + 1, 0
+            continue
+        links += line.count("](")
+        if number - begun < MOST_IN_PARAGRAPH and links <= MOST_IN_PARAGRAPH:
+            continue
+        what = "links" if links > MOST_IN_PARAGRAPH else "lines"
+        return Problem(
+            TEXT_TOO_LONG,
+            f"here begin more than {MOST_IN_PARAGRAPH} {what} without an empty line, and no more than that are read",
+            (file,),
+            "part them by an empty line",
+            position=Position(begun + 1, 1),
+        )
+    return None
 
 
 def _few(problems: Iterator[Problem]) -> tuple[Problem, ...]:
@@ -105,7 +135,7 @@ def _is_safe(*texts: str) -> bool:
         found = [read_markdown(text) for text in texts]
     except TooDeepError:
         return False
-    return not any(read.tags or _unsafe_schemes(read) for read in found)
+    return not any(read.tags or _unsafe_links(read) for read in found)
 
 
 def _unsafe(file: str, text: str) -> Iterator[Problem]:
@@ -120,7 +150,7 @@ def _unsafe(file: str, text: str) -> Iterator[Problem]:
             position=Position(1, 1),
         )
         return
-    for tag, at in _places(text, _tags(read), _tags):
+    for tag, at in _places(text, _tags(read), _tags, _STARTS_TAG):
         yield Problem(
             HTML_IN_PAGE,
             "a page holds Markdown only, and this is HTML",
@@ -128,7 +158,8 @@ def _unsafe(file: str, text: str) -> Iterator[Problem]:
             "say it in Markdown, or remove it; a remark to yourself does not belong on a page",
             position=_first_line(text, at, tag),
         )
-    for scheme, at in _places(text, _unsafe_schemes(read), _unsafe_schemes):
+    for link, at in _places(text, _unsafe_links(read), _unsafe_links, _STARTS_LINK):
+        scheme = f"{link.partition(':')[0]}:"
         yield Problem(
             UNSAFE_LINK,
             f"a link to `{scheme}` is not safe to publish",
@@ -143,41 +174,34 @@ def _tags(read: MarkdownText) -> tuple[str, ...]:
     return tuple(tag for tag in read.tags if not tag.startswith("</")) or read.tags
 
 
-def _unsafe_schemes(read: MarkdownText) -> tuple[str, ...]:
-    return tuple(
-        f"{link.partition(':')[0]}:"
-        for link in read.links
-        if scheme_of(link) not in {"", *SAFE_SCHEMES}
-    )
+def _unsafe_links(read: MarkdownText) -> tuple[str, ...]:
+    return tuple(link for link in read.links if scheme_of(link) not in {"", *SAFE_SCHEMES})
 
 
 def _places(
-    text: str, found: Sequence[str], find: Callable[[MarkdownText], Sequence[str]]
+    text: str,
+    found: Sequence[str],
+    find: Callable[[MarkdownText], Sequence[str]],
+    starts: re.Pattern[str],
 ) -> Iterator[tuple[str, int]]:
     """Give each thing found with its index in the text.
 
-    The reader tells no places. A place where the same is written may be code or escaped;
-    it is the one if less is found once a letter there is another.
+    The reader tells no places, and where the same is written it may be code or escaped. So
+    all that begins as such things do gets its number behind it, and the page is read again.
     """
-    tries = _LOOKED_FOR
-    for written, count in Counter(found).items():
-        told = 0
-        for index in _occurrences(text, written):
-            if told == count or not tries:
-                break
-            tries -= 1
-            without = f"{text[:index]}{_INSTEAD}{text[index + 1 :]}"
-            if find(read_markdown(without)).count(written) < count:
-                told += 1
-                yield written, index
-        if not told:
-            yield written, max(0, text.find(written))
+    if not found:
+        return
+    places: list[int] = []
 
+    def numbered(begun: re.Match[str]) -> str:
+        places.append(begun.start())
+        return begun[0] + "".join(chr(_ZERO + int(digit)) for digit in f"{len(places) - 1:05}")
 
-def _occurrences(text: str, written: str) -> Iterator[int]:
-    """Give where a piece begins in the text; of a tag only its name, which holds no escapes."""
-    tag = _START_OF_TAG.match(written)
-    return (found.start() for found in re.finditer(re.escape(tag[0] if tag else written), text))
+    for written in find(read_markdown(starts.sub(numbered, text))):
+        number = _NUMBER.search(written)
+        bare = _NUMBER.sub("", written)
+        at = int("".join(str(ord(sign) - _ZERO) for sign in number[0])) if number else len(places)
+        yield bare, places[at] if at < len(places) else max(0, text.find(bare))
 
 
 def _first_line(text: str, at: int, written: str) -> Position:

@@ -144,6 +144,7 @@ class _Reading:
     broken: set[str] = field(default_factory=set)
     drafts: set[str] = field(default_factory=set)
     data: dict[str, Data] = field(default_factory=dict)
+    letters: int = 0  # of the pages read so far
 
     def handbook(self, found: Folder) -> Handbook | None:
         """Read all files, even if some are broken, and join them if the main one is whole."""
@@ -209,7 +210,10 @@ class _Reading:
         raw = self._bytes(file)
         if raw is None:
             return None
-        page, lines, problems = read_page(file.name, file.owner, raw)
+        self.letters += len(raw)
+        page, lines, problems = read_page(
+            file.name, file.owner, raw, before=self.letters - len(raw)
+        )
         self.sources[file.name] = SourceFile(lines)
         self.problems += problems
         return page

@@ -104,7 +104,8 @@ class _Builder:
         self.language = self.program.languages[0]
         self.zone = ZoneInfo(self.program.time_zone)
         self.fundamentals = _fundamentals(handbook)
-        self.rhythms = exercise_rhythms(self.fundamentals.strands, self.program.counting)
+        strands = self.fundamentals.strands if for_players else ()
+        self.rhythms = exercise_rhythms(strands, self.program.counting)
         self.rooms: Mapping[str, Room] = {room.id: room for room in self.program.rooms}
         self.reached = dict(reached)
         self.problems: list[Problem] = []
@@ -313,8 +314,10 @@ class _Builder:
                 if piece.ensemble == item.id:
                     address = (music.file, "pieces", place)
                     row, problems = piece_row(piece, address, days)
-                    counted = piece_rhythms(piece, self.program.counting)
-                    rows.append(replace(row, rhythms=counted))
+                    if self.for_players:
+                        counted = piece_rhythms(piece, self.program.counting)
+                        row = replace(row, rhythms=counted)
+                    rows.append(row)
                     self.problems += problems
         return _in_program_order(content, item.id, rows)
 

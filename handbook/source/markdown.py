@@ -42,7 +42,7 @@ from handbook.domain.anchors import anchor_of
 from handbook.source.links import SAFE_SCHEMES, scheme_of
 from handbook.source.list_indents import set_in_by_four
 
-_TAG = r"(<(?:/?[A-Za-z][^<>@ ]*(?:[ ][^<>]*)?>|!--(?:.*?-->)?|![A-Za-z\[]|\?))"
+_TAG = r"(<(?:/?[A-Za-z][^<>@ ]*(?:[ ][^<>]*)?>|!--(?:.{0,1000}?-->)?|![A-Za-z\[]|\?))"
 _AUTOLINK = r"<([A-Za-z][A-Za-z0-9+.-]{1,31}:[^\s<>]*)>"
 _MAIL = r"<([A-Za-z0-9.!#$%&'*+/=?^_`{|}~-]+@[A-Za-z0-9.-]+)>"
 _ENTITY = re.compile(r"&(?:[A-Za-z][A-Za-z0-9]*|#[0-9]+|#[xX][0-9A-Fa-f]+);")
@@ -60,8 +60,8 @@ _PRESSING = frozenset(
 _TAGS = re.compile(r"</?([a-z0-9]+)[^>]*>")
 _WHOLE_TAG = re.compile(r"(<[^>]*>)")
 _FOOTNOTE_MARKS = re.compile(r'<sup id="fnref.*?</sup>|<a class="footnote-backref".*?</a>')
-_BRACKETS = re.compile(r"[\[\]]|\n[ ]*\n")
-_DEEPEST = 200
+_BRACKETS = re.compile(r"\]\(|[\[\])]|\n[ ]*\n")
+_DEEPEST = 100
 _WIDE = "table"  # the class of what may be wider than the screen
 _APART = frozenset(
     {"p", "li", "dt", "dd", "td", "th", "tr", "h1", "h2", "h3", "h4", "h5", "h6", "br"}
@@ -102,11 +102,17 @@ def read_markdown(text: str) -> MarkdownText:
 
 
 def _brackets_deep(text: str) -> int:
-    """Give how many brackets are open at most at one place of a paragraph."""
-    deep = deepest = 0
+    """Give how many brackets of a kind are open at most at one place of a paragraph."""
+    square = round_ = deepest = 0
     for sign in _BRACKETS.findall(text):
-        deep = 0 if len(sign) > 1 else max(0, deep + (1 if sign == "[" else -1))
-        deepest = max(deepest, deep)
+        if sign[0] == "\n":
+            square = round_ = 0
+        elif sign == ")":
+            round_ = max(0, round_ - 1)
+        else:
+            square = max(0, square + (1 if sign == "[" else -1))
+            round_ += len(sign) - 1
+        deepest = max(deepest, square, round_)
     return deepest
 
 
@@ -229,6 +235,7 @@ class _Tidy(Treeprocessor):
         self.found = found
 
     def run(self, root: Element) -> None:
+        self._referred = {f"#{mark.get('id')}" for mark in root.iter("sup")}
         self._within(root, in_link=False)
 
     def _within(self, parent: Element, *, in_link: bool) -> None:
@@ -258,7 +265,10 @@ class _Tidy(Treeprocessor):
         unsafe = bool(scheme) and scheme not in SAFE_SCHEMES
         if (unsafe or not in_link) and not link.get("class", "").startswith("footnote"):
             self.found.links.append(address)
-        if in_link or unsafe:
+        unasked = link.get("class") == "footnote-backref" and address not in self._referred
+        if unasked:  # of a footnote that nothing refers to
+            link.text = ""
+        if in_link or unsafe or unasked:
             link.tag = "span"
             link.attrib.clear()
         else:

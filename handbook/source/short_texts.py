@@ -23,7 +23,9 @@ PARSER = MarkdownIt("commonmark", {"html": False, "typographer": True}).enable(
 @lru_cache(maxsize=4096)
 def links_in(text: str) -> tuple[str, ...]:
     """Give the addresses that a text links to, read within a line or as blocks."""
-    found = (*_links(PARSER.parseInline(text)), *_links(PARSER.parse(text)))
+    found = [*_links(PARSER.parseInline(text))]
+    if "\n" in text:  # else there is no block that holds more
+        found += _links(PARSER.parse(text))
     return tuple(dict.fromkeys(found))
 
 

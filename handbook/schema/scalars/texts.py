@@ -8,7 +8,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, WithJsonSchema
 
 from handbook.domain.values.text import Text
-from handbook.problems import COLON_IN_TEXT
+from handbook.problems import COLON_IN_TEXT, TEXT_TOO_LONG
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.codes import (
     MISSING_VALUE,
@@ -20,7 +20,9 @@ from handbook.schema.scalars.reading import read_by, too_long, unreadable
 
 # Our own limits: three pages of type, and a title that still fits a printed line or two.
 MOST_LETTERS, MOST_LETTERS_OF_NAME, MOST_LETTERS_OF_WORD = 5000, 200, 200
+MOST_SIGNS = 400  # of Markdown, in a text: reading them takes the square of their number
 _LANGUAGE = re.compile(patterns.LANGUAGE)
+_SIGN = re.compile(r"[][*_`<!~]")
 
 
 def human_text(value: object, most: int = MOST_LETTERS, *, markdown: bool = True) -> Text:
@@ -60,6 +62,9 @@ def _version(code: str, text: object, versions: dict[str, object], most: int) ->
 def _short(text: str, most: int, *, inside: tuple[str, ...] = ()) -> str:
     if len(text) > most:
         raise too_long(text, most, inside=inside)
+    if len(text) > MOST_SIGNS and (signs := len(_SIGN.findall(text))) > MOST_SIGNS:
+        message = f"this text has {signs:,} signs such as `*` and `[`, and {MOST_SIGNS} are the most that are read"
+        raise unreadable(TEXT_TOO_LONG, message, inside=inside)
     return text
 
 
