@@ -10,8 +10,10 @@ from __future__ import annotations
 import hashlib
 import os
 import pickle
+import re
 import stat
 import sys
+import time
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from pathlib import Path
@@ -21,7 +23,10 @@ KeptT = TypeVar("KeptT")
 
 _SUM = hashlib.sha256().digest_size
 _OWN_ONLY = 0o077  # rights of others, of which a store has none
-_USED = "used"
+_USED, _CONTENT = "used", "content"
+_STORE = re.compile("[0-9a-f]{32}")
+_FILE = re.compile(rf"[0-9a-f]{{64}}(\.[a-z]+)?(\.\d+\.part)?|{_USED}|{_CONTENT}")
+_LONGEST_UNUSED = 180 * 24 * 60 * 60  # s: over a summer, and the winter after it
 
 
 class Store:
@@ -74,8 +79,20 @@ class Store:
 
 
 def user_store(content: Path) -> Store:
-    """Give the store for a content folder, on the disk if the user has a safe place there."""
-    return Store(own_folder(hashlib.sha256(os.fsencode(content.resolve())).hexdigest()[:32]))
+    """Give the store for a content folder, on the disk if the user has a safe place there.
+
+    Whenever one is begun, those are cleared away whose content folder is gone or that were
+    not used for half a year.
+    """
+    place = os.fsencode(content.resolve())
+    folder = own_folder(hashlib.sha256(place).hexdigest()[:32])
+    if folder is not None and not (folder / _CONTENT).exists():
+        with suppress(OSError):
+            (folder / _CONTENT).write_bytes(place)
+            for store in {*folder.parent.iterdir()} - {folder}:
+                if _STORE.fullmatch(store.name) and _is_own(store) and _is_left(store):
+                    _clear_away(store)
+    return Store(folder)
 
 
 def own_folder(name: str) -> Path | None:
@@ -135,13 +152,30 @@ def _sum(name: str, raw: bytes | memoryview) -> bytes:
     return hashlib.sha256(b"".join((name.encode(), b"\0", raw))).digest()
 
 
+def _is_left(store: Path) -> bool:
+    """Whether a store is of no more use to anybody."""
+    note, used = store / _CONTENT, store / _USED
+    last = (used if used.exists() else store).stat().st_mtime
+    gone = note.exists() and not Path(os.fsdecode(note.read_bytes())).is_dir()
+    return gone or time.time() - last > _LONGEST_UNUSED
+
+
+def _clear_away(store: Path) -> None:
+    """Delete the files of a store, and its folder if nothing else is in it."""
+    for file in store.iterdir():
+        if _FILE.fullmatch(file.name) and file.is_file() and not file.is_symlink():
+            file.unlink()
+    with suppress(OSError):
+        store.rmdir()
+
+
 def _tidy(folder: Path, used: Iterable[str]) -> None:
     note = folder / _USED
     try:
         before = note.read_text().split()
     except (OSError, ValueError):
         before = []
-    keep = {*used, *before, _USED}
+    keep = {*used, *before, _USED, _CONTENT}
     for entry in os.scandir(folder):
         if entry.name not in keep:
             os.unlink(entry.path)  # noqa: PTH108

@@ -561,8 +561,30 @@ def test_a_fault_of_ours_is_one_line_and_a_file(
     assert ended.err.count("\n") == 1
     assert "report it" in ended.err
     log = (tmp_path / LOG_NAME).read_text(encoding="utf-8")
-    assert "ZeroDivisionError: deep inside" in log
+    assert "builtins.ZeroDivisionError\n" in log
+    assert "in failing" in log
     assert "['build', 'content']" in log
+
+
+def test_no_word_of_the_content_gets_into_the_file(
+    run: Run, content: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def quoting(*_: object, **__: object) -> None:
+        line = "private: Ask at home"
+        try:
+            dict[str, str]()[line]
+        except KeyError as inner:
+            deeper = ExceptionGroup(line, [ValueError(line)])
+            deeper.add_note(line)
+            raise deeper from inner
+
+    monkeypatch.setattr(build_verb, "publish", quoting)
+    ended = run("build", "content")
+    log = (tmp_path / LOG_NAME).read_text(encoding="utf-8")
+    assert log.index("builtins.KeyError\n") < log.index("builtins.ExceptionGroup\n")
+    assert log.count("in quoting") == 2
+    for told in (log.replace('line = "private: Ask at home"', ""), ended.err):
+        assert "Ask at home" not in told
 
 
 def test_where_nothing_can_be_written_the_file_goes_elsewhere(

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import stat
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -99,3 +101,58 @@ def test_keys_tell_apart_what_is_written_otherwise() -> None:
         key_of("1"),
     ]
     assert len(set(keys)) == len(keys)
+
+
+def begun(content: Path) -> Path:
+    """Begin the store of a content folder, keep something in it, and give its folder."""
+    content.mkdir(exist_ok=True)
+    store = user_store(content)
+    store.put(key_of(content), "kept")
+    store.put(f"{key_of(content)}.rows", "kept")
+    store.tidy()
+    assert store._folder is not None
+    return store._folder
+
+
+def test_a_new_store_clears_those_away_whose_content_is_gone(cache: Path, tmp_path: Path) -> None:
+    gone, there = begun(tmp_path / "gone"), begun(tmp_path / "there")
+    (gone / f"{key_of(1)}.4711.part").write_bytes(b"cut off")
+    (tmp_path / "gone").rmdir()
+    begun(tmp_path / "there")
+    assert gone.is_dir(), "an old store clears nothing away"
+    begun(tmp_path / "new")
+    assert not gone.exists()
+    assert user_store(tmp_path / "there").get(key_of(tmp_path / "there")) == "kept"
+    assert there.is_dir()
+
+
+def test_a_store_unused_for_half_a_year_goes(cache: Path, tmp_path: Path) -> None:
+    old, recent = begun(tmp_path / "old"), begun(tmp_path / "recent")
+    (old / "content").unlink()  # as earlier versions left them
+    for store, days in ((old, 181), (recent, 179)):
+        then = time.time() - days * 24 * 60 * 60
+        os.utime(store / "used", (then, then))
+    begun(tmp_path / "new")
+    assert not old.exists()
+    assert recent.is_dir()
+
+
+def test_nothing_that_is_not_the_handbook_s_is_cleared_away(cache: Path, tmp_path: Path) -> None:
+    gone = begun(tmp_path / "gone")
+    (tmp_path / "gone").rmdir()
+    (gone / "mine.txt").write_text("mine")
+    (tmp_path / "target").write_text("mine")
+    (gone / key_of(2)).symlink_to(tmp_path / "target")
+    elsewhere = begun(tmp_path / "elsewhere").rename(tmp_path / "moved")
+    link = gone.with_name("0" * 32)
+    link.symlink_to(elsewhere)
+    for name in ("templates", "1" * 31, "mine"):
+        (gone.parent / name).mkdir(mode=0o700)
+        (gone.parent / name / "used").write_text("")
+        os.utime(gone.parent / name / "used", (0, 0))
+    (tmp_path / "elsewhere").rmdir()
+    begun(tmp_path / "new")
+    assert {path.name for path in gone.iterdir()} == {"mine.txt", key_of(2)}
+    assert (tmp_path / "target").read_text() == "mine"
+    assert len(list(elsewhere.iterdir())) == 4
+    assert all((gone.parent / name / "used").exists() for name in ("templates", "1" * 31, "mine"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import platform
 import tempfile
 import traceback
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
@@ -19,7 +19,9 @@ def fault_sentence(fault: BaseException, arguments: Sequence[str]) -> str:
     """Write the details to a file and say in one line where it is.
 
     The file goes into the current folder, else into the system's folder for temporary
-    files; an older one is replaced.
+    files; an older one is replaced. It is meant to be sent away, so it holds nothing of the
+    content: where in the program it happened, and of the fault only its kind, since what a
+    fault says may quote a line that is nobody else's business.
     """
     details = _details(fault, arguments)
     for folder in (Path.cwd(), Path(tempfile.gettempdir())):
@@ -27,9 +29,8 @@ def fault_sentence(fault: BaseException, arguments: Sequence[str]) -> str:
             log = folder / LOG_NAME
             log.write_text(details, encoding="utf-8", errors="backslashreplace")
             return f"handbook: this is a mistake in handbook, not in your files: please report it with {log}"
-    return (
-        f"handbook: this is a mistake in handbook, not in your files: please report it ({fault!r})"
-    )
+    kind = type(fault).__name__
+    return f"handbook: this is a mistake in handbook, not in your files: please report it ({kind})"
 
 
 def _details(fault: BaseException, arguments: Sequence[str]) -> str:
@@ -37,6 +38,19 @@ def _details(fault: BaseException, arguments: Sequence[str]) -> str:
         f"handbook {own_version()}, Python {platform.python_version()}, {platform.platform()}",
         f"at {datetime.now(UTC):%Y-%m-%d %H:%M:%S} UTC, arguments {list(arguments)}",
         "",
-        "".join(traceback.format_exception(fault)),
+        *map(_told, reversed(tuple(_chain(fault)))),
     )
-    return "\n".join(lines)
+    return "\n".join(lines).replace(str(Path.home()), "~")
+
+
+def _chain(fault: BaseException | None) -> Iterator[BaseException]:
+    """Give a fault, then what it came of."""
+    while fault is not None:
+        yield fault
+        fault = fault.__cause__ or (None if fault.__suppress_context__ else fault.__context__)
+
+
+def _told(fault: BaseException) -> str:
+    kind = f"{type(fault).__module__}.{type(fault).__qualname__}"
+    why = f": {fault.strerror}" if isinstance(fault, OSError) else ""
+    return f"{''.join(traceback.format_tb(fault.__traceback__))}{kind}{why}\n"
