@@ -18,7 +18,7 @@ STEPS = (
     ["ruff", "format", "--check", "."],
     ["ruff", "check", "."],
     ["mypy"],
-    ["lint-imports"],
+    ["lint-imports", "--no-logo"],
     ["pytest", "-n", "2", "--dist", "worksteal"],
 )
 
