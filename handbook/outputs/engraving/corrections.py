@@ -49,11 +49,11 @@ def _say(group: ET.Element, word: str) -> None:
 def _give_room(meter: ET.Element) -> None:
     """Move figures off the one line they stand on, and apart from the plus signs of groups."""
     places = [[int(n) for n in _NUMBERS.findall(sign.get("transform", ""))[:2]] for sign in meter]
-    line = (min(y for _, y in places) + max(y for _, y in places)) // 2
+    lower = max(y for _, y in places)
     wider = 0
     for sign, (x, y) in zip(meter, places, strict=True):
         room = PLUS_ROOM if sign.get("href", "")[1:5] in _PLUS else 0
-        above = y < line
+        above = y < lower
         wider += room
         right, down = (wider, -_OFF_LINE) if above else (wider // 2, _OFF_LINE)
         moved = f"translate({x + right}, {y + down})"
