@@ -163,3 +163,23 @@ def test_a_weight_begins_at_one() -> None:
 def test_music_lends_half_of_its_minutes_unless_those_of_fundamentals_are_exact() -> None:
     assert SharedTime(12, 21, 2, 8).attainable == 22
     assert SharedTime(12, 21, 2, 8, exact=True).attainable == 12
+
+
+def test_a_second_round_of_a_day_goes_on_where_the_first_one_ended() -> None:
+    """36 minutes without music: three blocks of at most 12, each with the next exercise."""
+    exercises = tuple(LeveledExercise(f"a{level}", level, 1) for level in (1, 2, 3, 4))
+    days = [SharedTime(36, 0, 3, 12)] * 2
+    found = strand_turns([StrandShare("a", 1, exercises)], days, has_music=False)
+    assert [[turn.exercise for turn in day.turns] for day in found] == [
+        ["a1", "a2", "a3"],
+        ["a4", "a4", "a4"],
+    ]
+    both = [StrandShare("a", 1, exercises), *free(1, 1, 1)[1:]]
+    (day,) = strand_turns(both, [SharedTime(60, 0, 3, 12)], has_music=False)
+    assert [(turn.strand, turn.exercise) for turn in day.turns] == [
+        ("a", "a1"),
+        ("b", None),
+        ("c", None),
+        ("a", "a2"),
+        ("b", None),
+    ]

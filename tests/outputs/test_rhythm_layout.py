@@ -141,8 +141,18 @@ def test_figures_of_a_meter_are_clear_of_the_line_and_of_plus_signs(
             assert following - x >= WIDTHS[code] + 40
     first_head = min(x for code, x, _ in signs(drawing) if code.startswith("E0A"))
     assert first_head - tops[-1][1] >= 318 + 100
-    if "+" in meter:  # the last figure, and not that of some other group
-        assert first_head - max(x + WIDTHS[code] for code, x, _ in tops) >= 60
+
+
+@pytest.mark.parametrize("groups", ["3+2", "2+2+3", "2+2+2+3", "2+2+2+2+3", "3+2+2+2+2+2"])
+def test_the_last_figure_of_groups_is_clear_of_the_notes_and_none_touch(groups: str) -> None:
+    eighths = sum(map(int, groups.split("+")))
+    drawing = engraved(example(" ".join(["e"] * eighths), f"{eighths}/8 ({groups})"))
+    first_head = min(x for code, x, _ in signs(drawing) if code.startswith("E0A"))
+    tops = sorted((x, code) for code, x, _ in signs(drawing) if code in WIDTHS)
+    assert len(tops) == len(groups)
+    assert first_head - max(x + WIDTHS[code] for x, code in tops) >= 60
+    for (x, code), (following, _) in pairwise(tops):
+        assert x + WIDTHS[code] <= following
 
 
 def test_slurs_and_signs_lie_between_the_heads_and_the_words() -> None:

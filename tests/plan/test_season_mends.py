@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from handbook.domain.season import Law, Mix
+from handbook.domain.season import Law, Mix, Unmet
 from handbook.domain.season_mends import MendKind
 from handbook.plan.model import EnsemblePlan, MendRow
 from handbook.plan.season_mends import _Changes
@@ -157,3 +157,18 @@ def test_joins_and_runs_are_halved_then_left_out(
     content: Any = SimpleNamespace(spans=lantern(planned(tmp_path, stated)).stages)
     nothing_lacks: Any = SimpleNamespace(season=SimpleNamespace(unmet=()))
     assert _Changes(content, nothing_lacks)._mixes(size)[-1] == fewer
+
+
+def test_a_goal_is_lowered_by_the_least_and_the_most_that_lack() -> None:
+    unmet = [
+        Unmet(Law.SETTLED, 2, passage=0),
+        Unmet(Law.GOAL, 5, passage=0),
+        Unmet(Law.SETTLED, 1, passage=0),
+        Unmet(Law.GOAL, 3, passage=1),
+        Unmet(Law.RETURN, 9, passage=0),
+        Unmet(Law.COVERAGE, 7),
+    ]
+    keys = [("comets", "opening"), ("comets", "chase")]
+    plan: Any = SimpleNamespace(season=SimpleNamespace(unmet=unmet), passages=keys)
+    content: Any = SimpleNamespace()
+    assert _Changes(content, plan).lacking == {keys[0]: (1, 5), keys[1]: (3, 3)}

@@ -14,7 +14,8 @@ from collections.abc import Iterator, Mapping
 _SVG = "{http://www.w3.org/2000/svg}"
 _NUMBERS = re.compile(r"-?\d+(?:\.\d+)?")
 _PLUS = frozenset({"E08C", "E08D"})  # of a meter in groups, SMuFL table "Time signatures"
-PLUS_ROOM, _OFF_LINE = 45, 50  # units on either side of a plus, and between figures and line
+_PLUS_ROOM, _OFF_LINE = 45, 50  # units on either side of a plus, and between figures and line
+_ALL_PLUS_ROOM = 135  # of all pluses on a side, so that the last figure keeps clear of the notes
 _UP_TO_HEADS, _DEPTH, _THICKNESS = 85, 42, 34  # units, of half a slur
 _SPANNING = "spanning"  # how the engraver marks what goes on from an earlier line
 
@@ -50,9 +51,11 @@ def _give_room(meter: ET.Element) -> None:
     """Move figures off the one line they stand on, and apart from the plus signs of groups."""
     places = [[int(n) for n in _NUMBERS.findall(sign.get("transform", ""))[:2]] for sign in meter]
     lower = max(y for _, y in places)
+    pluses = [sign for sign in meter if sign.get("href", "")[1:5] in _PLUS]
+    plus_room = min(_PLUS_ROOM, _ALL_PLUS_ROOM // max(1, len(pluses)))
     wider = 0
     for sign, (x, y) in zip(meter, places, strict=True):
-        room = PLUS_ROOM if sign.get("href", "")[1:5] in _PLUS else 0
+        room = plus_room if sign in pluses else 0
         above = y < lower
         wider += room
         right, down = (wider, -_OFF_LINE) if above else (wider // 2, _OFF_LINE)

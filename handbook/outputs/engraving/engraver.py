@@ -13,7 +13,6 @@ from functools import cache
 from html import unescape
 from typing import TYPE_CHECKING
 
-from handbook.outputs.engraving.corrections import PLUS_ROOM
 from handbook.outputs.engraving.flat_svg import FlatSvg, Glyph, flatten
 from handbook.outputs.engraving.rhythm_layout import RhythmExample
 from handbook.outputs.engraving.rhythm_mei import rhythm_mei
@@ -38,7 +37,6 @@ _QUARTER = re.compile(r'spacing\.packfact="(\d+)"')
 
 # With linear spacing, how many units the engraver gives a quarter note at a factor of 1.
 _QUARTER_AT_ONE = 25600
-_MARGIN_UNIT = 90  # of the engraver's margins, in drawing units
 
 _OPTIONS = {
     "xmlIdSeed": _SEED,
@@ -99,11 +97,10 @@ def _engraved(example: Example) -> FlatSvg:
     found = _QUARTER.search(source)
     if found is None:
         raise EngravingFaultError(source)
-    pluses = max(0, len(example.meter.groups) - 1)
     spacing = {
         "spacingNonLinear": 1.0,
         "spacingLinear": int(found[1]) / _QUARTER_AT_ONE,
-        "rightMarginMeterSig": 2 + 2 * PLUS_ROOM * pluses / _MARGIN_UNIT,
+        "rightMarginMeterSig": 2,  # the most there is
     }
     return _drawn(_WORD.sub(rf"\1{_STAND_IN}", source), "linear", spacing, words)
 
