@@ -158,6 +158,16 @@ def test_points_reach_those_they_are_for(tmp_path: Path) -> None:
         assert texts[name] == ["The fourth is flat", "Roll"]  # the whole family
 
 
+def test_points_of_a_passage_reach_only_those_who_play_it(tmp_path: Path) -> None:
+    goal = "        goal: dotted quarter = 80\n"
+    more = "        who: [trumpet]\n        watch: [{text: Breathe}, {text: Wait, who: [flute]}]\n"
+    found = lantern(planned(tmp_path, changed(base_files(), MUSIC, goal, goal + more))).parts
+    told = {
+        part.id: [(str(p.item.text), p.passage) for p in piece_of(part).points] for part in found
+    }
+    assert told == {"flute": [], "clarinet": [], "trumpet": [("Breathe", "chase")]}
+
+
 def test_any_name_of_an_instrument_reaches_its_players_and_no_others(tmp_path: Path) -> None:
     point = "    watch: [{text: Sax, who: [alto-sax]}, {text: Brass, who: [trumpets, tubas]}, {text: Horns, who: [french-horn]}]\n"
     texts = {
