@@ -66,7 +66,7 @@ def _target(
     weeks: Sequence[int],
     visits: Sequence[tuple[date, Tempo]],
     goal: Tempo,
-    climb: _Climb,
+    climb: _MarksBetween,
     end: int,
 ) -> Tempo:
     """Give the target of the week at a place, by the end of which so many visits are `behind`.
@@ -88,7 +88,7 @@ def _target(
     return steps[reached - 1]
 
 
-class _Climb:
+class _MarksBetween:
     """The marks between two tempos, each as a whole number where it is one."""
 
     def __init__(self, tempos: Sequence[Tempo]) -> None:
@@ -102,14 +102,14 @@ class _Climb:
 
 
 @lru_cache(maxsize=1024)  # passages of a piece climb by the same marks
-def _climb(first: Tempo, goal: Tempo, marks: Marks) -> _Climb:
+def _climb(first: Tempo, goal: Tempo, marks: Marks) -> _MarksBetween:
     """Give the marks above the first tempo and below the goal."""
     tempos: list[Tempo] = []
     bpm = marks.next_up(first.bpm)
     while bpm < goal.bpm:
         tempos.append(goal.at(bpm))
         bpm = marks.next_up(bpm)
-    return _Climb(tempos)
+    return _MarksBetween(tempos)
 
 
 def _plain(tempo: Tempo) -> Fraction | int:
