@@ -16,17 +16,17 @@ _POOLED = (*SEEDS, TESTS.parent / "content")
 def folder_of(seed: int) -> Files:
     """Give the input of a seed: the same one on every run."""
     chance = random.Random(seed)
-    files = _read(chance.choice(SEEDS))
+    files = read_folder(chance.choice(SEEDS))
     return spoilt(files, chance.choice(sorted(LEVELS)), _pool(), chance)
 
 
 @cache
 def _pool() -> Pool:
-    return pool_of(map(_read, _POOLED))
+    return pool_of(map(read_folder, _POOLED))
 
 
 @cache
-def _read(folder: Path) -> Files:
+def read_folder(folder: Path) -> Files:
     return {
         path.relative_to(folder).as_posix(): path.read_bytes()
         for path in sorted(folder.rglob("*"))
