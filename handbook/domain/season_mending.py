@@ -10,7 +10,7 @@ from handbook.domain.season_board import Board
 _NEVER = 10**18  # more than all laws together weigh
 
 
-def mended(board: Board, rounds: int) -> None:
+def mend(board: Board, rounds: int) -> None:
     """Mend a board in at most so many rounds; what one moves may let the next one mend."""
     mending = _Mending(board)
     for _ in range(rounds):

@@ -17,7 +17,7 @@ from handbook.domain.season import (
 from handbook.domain.season_board import Board
 from handbook.domain.season_changes import changed
 from handbook.domain.season_laws import unmet_laws
-from handbook.domain.season_mending import mended
+from handbook.domain.season_mending import mend
 from handbook.domain.season_minutes import share_minutes
 from handbook.domain.stretch_choice import chosen_stretches
 
@@ -85,7 +85,7 @@ def _filled(need: SeasonNeed, stretches: Sequence[_Placed], like: Board | None =
         (index, places, board.place_stretch(index, places)) for index, places in stretches
     )
     board.place_visits()
-    mended(board, _ROUNDS)
+    mend(board, _ROUNDS)
     return board
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from handbook.domain.registers import in_register
 from handbook.domain.tables.instruments import Family, Instrument
@@ -91,6 +92,7 @@ def beats(one: float, other: float) -> float:
     return abs(one - other)
 
 
+@lru_cache(maxsize=1024)  # players of all bands and cycles tune alike
 def tuning_note(instrument: Instrument, concert: NoteName | None = None) -> TuningNote | None:
     """Give the note an instrument tunes to, in the octave where its single notes lie.
 

@@ -105,10 +105,12 @@ def takes_part(name: str, row: Instrument | None, who: Sequence[str]) -> bool:
     `who` names instruments, by any of their names, and families. `row` is what is known of
     the instrument.
     """
-    known = row.id if row is not None else ""
-    return not who or any(
-        one == name or known in FAMILIES.get(one, ()) or is_same(one, name) for one in who
-    )
+    return not who or _is_for(name, row.id if row is not None else "", tuple(who))
+
+
+@lru_cache(maxsize=4096)  # asked anew for each point of each part
+def _is_for(name: str, known: str, who: tuple[str, ...]) -> bool:
+    return any(one == name or known in FAMILIES.get(one, ()) or is_same(one, name) for one in who)
 
 
 def _player(name: str, program: Program, ensemble: Ensemble) -> _Player:
@@ -197,9 +199,8 @@ def _exercises(
     for strand in strands:
         if not player.takes_part(strand.item.who):
             continue
-        done = dict.fromkeys(exercise.id for _, exercise in strand.appearances)
-        by_id: dict[str, Exercise] = {item.id: item for item in strand.item.exercises}
-        for exercise in (by_id[one] for one in done):
+        done: dict[str, Exercise] = {item.id: item for _, item in strand.appearances}
+        for exercise in done.values():
             if not player.takes_part(exercise.who):
                 continue
             practised = _scale(player, exercise.scale, exercise.scale_form)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
+from functools import lru_cache
 
 from handbook.domain.apportion import largest_remainder
 from handbook.domain.blocks import block_count
@@ -123,7 +124,12 @@ def season_music(pieces: Sequence[PieceRow]) -> SeasonMusic:
 
 def passage_pace(cycle: Cycle, passage: Passage) -> Pace:
     """Give what bounds the climb of a passage in a cycle."""
-    return Pace(passage.goal, marks_named(cycle.marks.kind, cycle.marks.step), Fraction(cycle.leap))
+    return _pace(passage.goal, cycle.marks.kind, cycle.marks.step, cycle.leap)
+
+
+@lru_cache(maxsize=1024)  # each passage is asked for it by each trial of a mend, and when it climbs
+def _pace(goal: Tempo, kind: str, step: int, leap: int) -> Pace:
+    return Pace(goal, marks_named(kind, step), Fraction(leap))
 
 
 def runs_by_piece(music: SeasonMusic) -> Iterator[tuple[PieceRow, PieceStretch]]:

@@ -116,6 +116,10 @@ class Instrument:
     tubes: tuple[Tube, ...] = ()
     seat: Seat = Seat.ON_A_CHAIR
 
+    def __hash__(self) -> int:
+        """By its id alone, since what is reckoned of an instrument is looked up by it."""
+        return hash(self.id)
+
     @property
     def pitched(self) -> bool:
         """Whether it plays notes of definite pitch, so that keys concern it."""

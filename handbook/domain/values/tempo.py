@@ -19,6 +19,10 @@ class BeatUnit:
     quarters: Fraction
     symbol: str
 
+    def __hash__(self) -> int:
+        """By its name alone, since steps of a climb are looked up by their tempos."""
+        return hash(self.name)
+
     @property
     def dotted(self) -> bool:
         """Whether the note carries a dot, so that it divides in three."""
