@@ -40,6 +40,9 @@ def fundamentals(old: str, new: str) -> Change:
         ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: swells, name: Swells, level: 2, media: swells.png}"), ("media/swells.png", "", "x" * 5_000_000)], []),
         ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: swells, name: Swells, level: 2, media: swells.png}"), ("media/swells.png", "", "x" * 5_000_001)], ["fundamentals.yaml:8:53 heavy-media: `swells.png` is 5.0 MB, and a phone should load no more than 5 MB | save a sound as mp3 or m4a, mono, 64 kbit/s; make a picture smaller"]),
         ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: swells, name: Swells, level: 2, media: a.svg}"), ("media/a.svg", "", "x")], ["fundamentals.yaml:8:53 unfit-media: `a.svg` is not of a kind that every browser plays or shows | save it as one of `mp3`, `m4a`, `ogg`, `wav`, `png`, `jpg`, `jpeg` or `webp`"]),
+        ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: swells, name: Swells, level: 2, media: a.png}"), ("media/a.png", "", "")], ["fundamentals.yaml:8:53 unfit-media: `a.png` is empty | save it anew"]),
+        ([fundamentals("why: It is what people hear", "why: As [this](media/a.PDF)"), ("media/a.PDF", "", "x")], []),
+        ([fundamentals("why: It is what people hear", "why: As [this](media/a.svg)"), ("media/a.svg", "", "x")], ["fundamentals.yaml:5:10 unfit-media: `a.svg` is not of a kind that every browser plays or shows | save it as one of `mp3`, `m4a`, `ogg`, `wav`, `png`, `jpg`, `jpeg`, `webp` or `pdf`"]),
         ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: swells, name: Swells, level: 2, media: mp3}")], ["fundamentals.yaml:8:53 unfit-media: `mp3` is not of a kind that every browser plays or shows | save it as one of `mp3`, `m4a`, `ogg`, `wav`, `png`, `jpg`, `jpeg` or `webp`"]),
     ],
 )  # fmt: skip

@@ -28,6 +28,14 @@ VALUES: tuple[str, ...] = (
         "Exercise #2.wav",
     ),
     *("none", "240", "60", "skip", "dress", "sectional", "event", "a-b-c", "a" * 300, " " * 2500),
+    *(
+        "[x](pages/attendance.md)",
+        "[x](pages/x.md#y)",
+        "[x](calendar/)",
+        "&#x202e;",
+        "&shy;",
+        "&#1;",
+    ),
     *("<b>x</b>", "[x](y)", "![x](media/x.png)", "*a*", "a\\", "\\", "☃" * 40, "line\nline"),
 )
 

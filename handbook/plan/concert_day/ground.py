@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
+from handbook.domain.values.text import Text
 from handbook.problems import Address
 from handbook.records import dataclass
 from handbook.schema.concert import Concert
@@ -65,7 +66,9 @@ class Ground:
     def stage(self) -> Room:
         """The stage; one of its own where the venue names none."""
         found = self.rooms.get(self.venue.stage or "")
-        return found or Room(id=f"{self.venue.id}-stage", name="Stage")
+        # Unread, since its id may be longer than one that is written.
+        own = f"{self.venue.id}-stage"
+        return found or Room.model_construct(id=own, name=Text.plain("Stage"))
 
     @property
     def venue_rooms(self) -> frozenset[str]:
