@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from handbook.checks import (
+    bells,
     concert_day,
     concert_times,
     concerts,
@@ -63,6 +64,10 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     school_days.altered_day_without_school,
     school_days.end_before_start,
     school_days.periods_overlap,
+    bells.bells_without_periods,
+    bells.unknown_bells_above,
+    bells.unknown_period_left_out,
+    bells.period_missing_from_bells,
     school_days.meeting_without_days,
     school_days.meeting_without_times,
     school_days.meeting_said_twice,

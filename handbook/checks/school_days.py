@@ -12,6 +12,7 @@ from handbook.checks import traversal
 from handbook.checks.check import check, check_of, finding
 from handbook.checks.wording import day, evening_meant
 from handbook.domain.values.clock import format_clock
+from handbook.plan.bells import whole_bells
 from handbook.plan.dates import END_BEFORE_START
 from handbook.plan.news import Entry, first_day
 from handbook.problems import Address, Note, Problem, Severity
@@ -312,17 +313,27 @@ def periods_overlap(handbook: Handbook) -> Iterator[Problem]:
         - {id: p4, start: 10:55, end: 11:40}
     """
     for file, year in traversal.years(handbook):
-        for place, bells in enumerate(year.bells):
-            in_order = sorted(enumerate(bells.periods), key=lambda pair: pair[1].start)
-            for (before, earlier), (after, later) in pairwise(in_order):
-                if later.start < earlier.end and earlier.start < earlier.end:
-                    at: Address = (file, "bells", place, "periods")
+        at: dict[int, Address] = {
+            id(period): (file, "bells", place, "periods", number)
+            for place, bells in enumerate(year.bells)
+            for number, period in enumerate(bells.periods)
+        }
+        whole = whole_bells(year)
+        for bells in year.bells:
+            own = set(map(id, bells.periods))
+            in_order = sorted(whole[bells.id].periods.values(), key=lambda period: period.start)
+            for earlier, later in pairwise(in_order):
+                overlap = later.start < earlier.end and earlier.start < earlier.end
+                if overlap and own & {id(earlier), id(later)}:
+                    way = "" if own >= {id(earlier), id(later)} else f" on a day like `{bells.id}`"
+                    first = later if id(later) in own else earlier
+                    other, field = (earlier, "end") if first is later else (later, "start")
                     yield finding(
-                        f"`{later.id}` starts at {format_clock(later.start)}, before `{earlier.id}` ends at {format_clock(earlier.end)}",
-                        (*at, after, "start"),
+                        f"`{later.id}` starts at {format_clock(later.start)}, before `{earlier.id}` ends at {format_clock(earlier.end)}{way}",
+                        (*at[id(first)], "start" if first is later else "end"),
                         "check both times; lunches side by side may overlap, other periods should not",
                         Severity.WARNING,
-                        (Note(f"`{earlier.id}` ends here", (*at, before, "end")),),
+                        (Note(f"`{other.id}` {field}s here", (*at[id(other)], field)),),
                     )
 
 

@@ -13,6 +13,7 @@ from handbook.domain.rehearsals import (
     rehearsal_calendar,
 )
 from handbook.domain.school_year import AlteredDay, Closure, SchoolYear
+from handbook.plan.bells import whole_bells
 from handbook.problems import Address, Code, Problem
 from handbook.records import dataclass
 from handbook.schema.cycle import Cycle
@@ -127,8 +128,8 @@ def school_year(year: Year, language: str) -> SchoolYear:
         labels=year.day_labels,
         resume=year.resume,
         bells={
-            bells.id: {period.id: (period.start, period.end) for period in bells.periods}
-            for bells in year.bells
+            name: {period.id: (period.start, period.end) for period in bells.periods.values()}
+            for name, bells in whole_bells(year).items()
         },
         usual_bells=year.bells[0].id if year.bells else "",
         closures=tuple(_closure(closure, language) for closure in year.closures),

@@ -24,7 +24,14 @@ class Bells(Item):
 
     id: Id = Field(description="Short name, such as regular")
     name: Name | None = Field(None, description="Name, if it has one")
-    periods: tuple[Period, ...] = Field(min_length=1, description="The periods in order")
+    like: Id | None = Field(
+        None,
+        description="A schedule above this one: its periods and its end of school hold here too, where nothing else is said",
+    )
+    periods: tuple[Period, ...] = Field((), description="The periods in order")
+    without: tuple[Id, ...] = Field(
+        (), description="Periods that there are not on such days, so that nobody meets in them"
+    )
     school_ends: Clock | None = Field(None, description="When school is out")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from handbook.domain.school_year import year_days
+from handbook.plan.bells import whole_bells
 from handbook.plan.concert_day.ground import Ground
 from handbook.plan.dates import school_year
 from handbook.problems import Address
@@ -29,8 +30,9 @@ def school_out(ground: Ground) -> SchoolOut | None:
         return None
     wanted = found.altered.bells if found.altered and found.altered.bells else year.bells[0].id
     for n, bells in enumerate(year.bells):
-        if bells.id == wanted:
-            ends = bells.school_ends or max(period.end for period in bells.periods)
-            last = ("school_ends",) if bells.school_ends else ("periods",)
-            return SchoolOut(ground.moment(ends), (ground.year.file, "bells", n, *last))
+        whole = whole_bells(year)[bells.id]
+        ends = whole.school_ends or max((one.end for one in whole.periods.values()), default=None)
+        if bells.id == wanted and ends is not None:
+            stated = "school_ends" if bells.school_ends else "periods" if bells.periods else "like"
+            return SchoolOut(ground.moment(ends), (ground.year.file, "bells", n, stated))
     return None
