@@ -23,12 +23,12 @@ def bells_without_periods(handbook: Handbook) -> Iterator[Problem]:
     Bad:
 
         bells:
-          - {id: regular, school_ends: 2:45 pm}
+          - {id: half-day, school_ends: 12:15 pm}
 
     Good:
 
         bells:
-          - {id: regular, periods: [{id: p3, start: 10:05, end: 10:50}], school_ends: 2:45 pm}
+          - {id: half-day, like: regular, without: [p4], school_ends: 12:15 pm}
     """
     for file, year in traversal.years(handbook):
         for place, bells in enumerate(year.bells):
@@ -50,14 +50,14 @@ def unknown_bells_above(handbook: Handbook) -> Iterator[Problem]:
     Bad:
 
         bells:
-          - {id: late-start, like: regular, periods: [{id: p1, start: 9:20, end: 10:00}]}
-          - {id: regular, periods: [{id: p1, start: 8:20, end: 9:07}]}
+          - {id: regular, periods: [{id: p3, start: 10:05, end: 10:50}]}
+          - {id: late-start, like: ordinary}
 
     Good:
 
         bells:
-          - {id: regular, periods: [{id: p1, start: 8:20, end: 9:07}]}
-          - {id: late-start, like: regular, periods: [{id: p1, start: 9:20, end: 10:00}]}
+          - {id: regular, periods: [{id: p3, start: 10:05, end: 10:50}]}
+          - {id: late-start, like: regular}
     """
     for file, year in traversal.years(handbook):
         for place, bells in enumerate(year.bells):
@@ -121,16 +121,16 @@ def period_missing_from_bells(handbook: Handbook) -> Iterator[Problem]:
     Bad:
 
         bells:
-          - {id: regular, periods: [{id: p2, start: 9:11, end: 9:58}, {id: p3, start: 10:05, end: 10:50}]}
-          - {id: late-start, periods: [{id: p2, start: 9:30, end: 10:00}]}
+          - {id: regular, periods: [{id: p3, start: 10:05, end: 10:50}, {id: p4, start: 10:55, end: 11:40}]}
+          - {id: late-start, periods: [{id: p4, start: 11:05, end: 11:40}]}
         altered:
           - {date: Wed 2026-11-04, name: Late start, bells: late-start}
 
     Good:
 
         bells:
-          - {id: regular, periods: [{id: p2, start: 9:11, end: 9:58}, {id: p3, start: 10:05, end: 10:50}]}
-          - {id: late-start, like: regular, periods: [{id: p2, start: 9:30, end: 10:00}]}
+          - {id: regular, periods: [{id: p3, start: 10:05, end: 10:50}, {id: p4, start: 10:55, end: 11:40}]}
+          - {id: late-start, like: regular, periods: [{id: p4, start: 11:05, end: 11:40}]}
         altered:
           - {date: Wed 2026-11-04, name: Late start, bells: late-start}
     """

@@ -43,7 +43,16 @@ HOMES: Mapping[str, Home] = {
     "room": LANTERN,
     "stock": (PROGRAM, "venues", "hall"),
     **dict.fromkeys(
-        ("altered", "closures", "day_labels", "first_day", "last_day", "meetings", "resume"),
+        (
+            "altered",
+            "bells",
+            "closures",
+            "day_labels",
+            "first_day",
+            "last_day",
+            "meetings",
+            "resume",
+        ),
         (YEAR,),
     ),
     "weekdays": (YEAR, "meetings", "lantern"),
