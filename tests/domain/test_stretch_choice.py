@@ -70,6 +70,19 @@ def test_what_is_too_long_is_left_out_but_for_runs_in_the_last_stage() -> None:
     assert chosen_stretches(too_long) == {0: [], 1: []}
 
 
+def test_one_long_rehearsal_has_room_for_what_is_long() -> None:
+    """Half of 10 and 30 minutes is one run of 20, which only the second of them holds."""
+    season = need("00", run(20), mix=Mix(1, 0, 1), minutes=10, longest=10)
+    long = replace(season.days[1], minutes=30, longest=20)
+    assert chosen_stretches(season) == {0: []}
+    assert chosen_stretches(replace(season, days=(season.days[0], long))) == {0: [0]}
+    joined = need(
+        "00", join(16), mix=Mix(1, 1, 0), minutes=10, longest=10
+    )  # a block of 20 holds it
+    assert chosen_stretches(joined) == {0: []}
+    assert chosen_stretches(replace(joined, days=(joined.days[0], long))) == {0: [0]}
+
+
 def test_what_the_director_orders_and_what_has_been_count() -> None:
     """A quarter of 40 minutes is one run of 10: ordered, or had, it is not chosen again."""
     season = need("00", run(10), mix=Mix(3, 0, 1))

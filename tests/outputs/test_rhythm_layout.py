@@ -30,6 +30,7 @@ from handbook.outputs.engraving.rhythm_layout import (
     _SIGNS,
     RhythmExample,
     _graces_width,
+    _width,
     lines,
     quarter_width,
 )
@@ -106,6 +107,17 @@ def test_every_count_stands_at_its_time(pattern: str, meter: str, system: str, h
             assert b[1] - a[1] == pytest.approx(wanted, abs=25)
         while said and hands and re.fullmatch("[lr]*[LR]z?", said[0][0]):
             said.pop(0)
+
+
+@pytest.mark.parametrize(
+    ("pattern", "system"),
+    [("3(e e e) 3(e e e) h", "numbers-trip-let"), ("s s s s s s s s h", "numbers-ta-te")],
+)
+def test_words_stand_apart(pattern: str, system: str) -> None:
+    """By half of each, and by some air between: they are centered under their notes."""
+    said = words(engraved(example(pattern, "4/4", system)))
+    for (one, x, _), (two, following, _) in pairwise(said):
+        assert following - x >= (_width(one) + _width(two)) / 2 + 60
 
 
 def test_a_line_holds_what_a_phone_shows() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -9,9 +10,9 @@ from typing import Any
 import pytest
 
 from handbook.domain.season import Law, Mix, Unmet
-from handbook.domain.season_mends import MendKind
+from handbook.domain.season_mends import Change, Mend, MendKind
 from handbook.plan.model import EnsemblePlan, MendRow
-from handbook.plan.season_mends import _Changes
+from handbook.plan.season_mends import SeasonContent, _Changes
 from tests.content_folders import base_files, changed
 from tests.plan.planning import CYCLE, MUSIC, ensemble, lantern, planned, winter
 
@@ -172,3 +173,22 @@ def test_a_goal_is_lowered_by_the_least_and_the_most_that_lack() -> None:
     plan: Any = SimpleNamespace(season=SimpleNamespace(unmet=unmet), passages=keys)
     content: Any = SimpleNamespace()
     assert _Changes(content, plan).lacking == {keys[0]: (1, 5), keys[1]: (3, 3)}
+
+
+def test_a_mend_by_fewer_joins_and_runs_names_every_stage_with_its_new_shares(
+    tmp_path: Path,
+) -> None:
+    spans = lantern(planned(tmp_path)).stages
+    none: Any = ()
+    content = SeasonContent(none, spans, none, none, none, none, none)
+    nothing_lacks: Any = SimpleNamespace(season=SimpleNamespace(unmet=()))
+    changes = _Changes(content, nothing_lacks)
+    mend = Mend(Change(MendKind.MIX, 2), frozenset(Law))
+    assert changes.row(mend).mixes == tuple((span.item, Mix(100, 0, 0)) for span in spans)
+    halved = changes.row(replace(mend, change=Change(MendKind.MIX, 1))).mixes
+    assert [stage for stage, _ in halved] == [span.item for span in spans]
+    assert all(0 < mix.joins + mix.runs < 50 <= mix.passages for _, mix in halved)
+    lowered = changes._changed(Change(MendKind.MIX, 2))
+    assert lowered is not None
+    shares = [span.item.music for span in lowered.spans]
+    assert [one and (one.passages, one.joins, one.runs) for one in shares] == [(100, 0, 0)] * 2
