@@ -14,7 +14,10 @@ class Item(BaseModel):
     that may be left out may also be left empty.
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=True)
+    # Only the model of a whole file is ever asked to read; it builds what it holds as it is.
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", str_strip_whitespace=True, defer_build=True
+    )
 
     @model_validator(mode="before")
     @classmethod
