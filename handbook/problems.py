@@ -116,7 +116,7 @@ COLON_IN_TEXT = Code(
 TEXT_TOO_LONG = Code(
     "text-too-long",
     "A text is longer than any that fits its place.",
-    "A name or title may have 200 letters, a text of sentences 5,000, a date or a tempo 100. Longer ones are most often a file pasted into a field.",
+    "A name or title may have 200 letters, a text of sentences 5,000 and 400 signs such as `*`, a date or a tempo 100; a page 30,000, with no more than 300 lines or links between two empty lines, and all pages 400,000. Longer ones are most often a file pasted into a field.",
     bad="title: A march in three parts, which was written in the year that ...   # and 300 letters more",
     good="title: A march in three parts",
 )

@@ -138,8 +138,20 @@ def _headings(page: FreePage) -> frozenset[str]:
     return OF_EVERY_PAGE.union(_IDS.findall(read_markdown(page.body).html))
 
 
-def _in_texts(handbook: Handbook) -> Iterator[tuple[Address, str, Target]]:
-    """Give each link in the version of a text that is shown."""
+Found = tuple[Address, str, Target]
+_latest: list[tuple[Handbook, tuple[Found, ...]]] = []
+
+
+def _in_texts(handbook: Handbook) -> tuple[Found, ...]:
+    """Give each link in the version of a text that is shown; several checks ask, one looks."""
+    latest = _latest[0] if _latest else None
+    if latest is None or latest[0] is not handbook:
+        latest = handbook, tuple(_find(handbook))
+        _latest[:] = [latest]
+    return latest[1]
+
+
+def _find(handbook: Handbook) -> Iterator[Found]:
     language = handbook.program.item.languages[0]
     for file, item in traversal.items(handbook):
         for address, text in traversal.texts(item, (file,)):
