@@ -21,8 +21,9 @@ from handbook.outputs.components.visit_marks import visit_mark
 from handbook.outputs.page import Context
 from handbook.plan.build import PlanResult
 from handbook.plan.model import EnsemblePlan, LawRow, PassageRow
+from tests.content_folders import base_files, changed
 from tests.outputs.rendering import site_of
-from tests.plan.planning import lantern, planned, winter
+from tests.plan.planning import CONCERT, MUSIC, lantern, planned, winter
 
 
 @pytest.fixture
@@ -187,3 +188,21 @@ def test_an_ensemble_without_passages_has_no_season(result: PlanResult) -> None:
     context, band = Context(result.plan, "en"), lantern(result)
     bare = replace(band, pieces=tuple(replace(piece, passages=()) for piece in band.pieces))
     assert season_view(context, winter(result), bare, []) is None
+
+
+def test_a_band_that_has_fundamentals_alone_has_no_season_on_its_page(tmp_path: Path) -> None:
+    files = base_files()
+    music = files[MUSIC][: files[MUSIC].index("  - id: tweed-kites")]
+    concert = changed(
+        files,
+        CONCERT,
+        "  - ensemble: harbor\n    pieces: [tweed-kites]\n",
+        "",
+    )[CONCERT]
+    away = f"{concert}not_playing: [{{ensemble: harbor, why: It plays in spring}}]\n"
+    tone = "strands: [{id: tone, name: Tone, why: Sound, exercises: [{id: hum, name: Hum, level: 1}]}]\n"
+    changes = {MUSIC: music, CONCERT: away, "fundamentals.yaml": tone}
+    plan = planned(tmp_path, {**files, **changes}).plan
+    body = next(page.body for page in site_of(plan).pages if page.path == "winter/harbor/")
+    assert 'id="rehearsals"' in body
+    assert "The season, passage by passage" not in body
