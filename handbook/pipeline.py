@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -15,6 +15,7 @@ from handbook.outputs.model import Site
 from handbook.plan.build import build_plan
 from handbook.plan.model import Plan
 from handbook.problems import Problem, Severity
+from handbook.records import dataclass
 from handbook.schema.handbook import CycleContent, Handbook
 from handbook.source.source_map import SourceMap
 

@@ -6,8 +6,9 @@ Federal holidays: 5 U.S.C. 6103(a). Everything else: common practice, no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from handbook.records import dataclass
 
 MON, WED, THU, FRI = 0, 2, 3, 4
 _MEETINGS = frozenset({MON, WED, FRI})

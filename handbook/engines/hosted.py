@@ -6,7 +6,7 @@ import os
 import re
 import sys
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -17,6 +17,7 @@ from handbook.pipeline import Outcome, load_plan, render
 from handbook.plan.model import Plan
 from handbook.problems import Problem, Severity
 from handbook.publishing import web_address, with_sitemap
+from handbook.records import dataclass
 from handbook.report import report_text
 from handbook.source.links import MEDIA
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Protocol
@@ -14,6 +13,7 @@ from babel import Locale, UnknownLocaleError
 from handbook.outputs.model import RenderedPage
 from handbook.plan.model import Plan
 from handbook.publishing.sitemap import web_address
+from handbook.records import dataclass
 from handbook.resources import templates_folder
 
 FRAME = "handbook.html"

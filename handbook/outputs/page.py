@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TypeVar, cast
 
 from handbook.domain.note_words import as_read, in_concert_pitch
@@ -12,6 +12,7 @@ from handbook.domain.values.keys import ConcertKey
 from handbook.domain.values.text import Text
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import Plan
+from handbook.records import dataclass
 
 MadeT = TypeVar("MadeT")
 

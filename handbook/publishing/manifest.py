@@ -10,10 +10,10 @@ from __future__ import annotations
 import os
 import stat
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from handbook.publishing.disk import write_new
+from handbook.records import dataclass
 
 MARKER = ".handbook-site"
 MARKER_IN_WORK = ".handbook-site.part"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from handbook.outputs.model import SiteFile
@@ -14,6 +13,7 @@ from handbook.publishing.target import usable_target
 from handbook.publishing.troubles import trouble_sentence
 from handbook.publishing.verify_files import file_findings
 from handbook.publishing.workplace import workplace
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

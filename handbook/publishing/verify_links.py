@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from html import unescape
 from sys import intern
 from urllib.parse import unquote, urlsplit
 
 from handbook.outputs.model import LinkFacts
+from handbook.records import dataclass
 from handbook.source.links import SAFE_SCHEMES, scheme_of
 
 ERROR_PAGE = "404.html"

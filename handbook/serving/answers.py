@@ -5,12 +5,13 @@ from __future__ import annotations
 import io
 import os
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 from http import HTTPStatus
 from pathlib import PurePosixPath
 from typing import BinaryIO
 from urllib.parse import quote, unquote
 
+from handbook.records import dataclass
 from handbook.serving.versions import OnDisk, Shown
 
 HTML = "text/html; charset=utf-8"

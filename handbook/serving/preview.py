@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager, suppress
-from dataclasses import dataclass
 from pathlib import Path
 from threading import Event, Thread
 from typing import TYPE_CHECKING, TypeAlias
@@ -14,6 +13,7 @@ from handbook.engines.plain import PlainEngine
 from handbook.making.kept_site import build
 from handbook.making.model import FinishedSite
 from handbook.publishing import NotPublishedError
+from handbook.records import dataclass
 from handbook.serving.problem_page import problem_page, sentence_page
 from handbook.serving.server import HOST_6, PreviewServer
 from handbook.serving.versions import OnDisk, Preview, Shown

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cache
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 from markupsafe import Markup, escape
 
 from handbook.problems import Problem
+from handbook.records import dataclass
 from handbook.report.counting import count, more_of
 from handbook.report.places import Located, Place, first_of_each, located
 from handbook.report.snippet import parted

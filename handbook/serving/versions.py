@@ -5,9 +5,11 @@ from __future__ import annotations
 import secrets
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from threading import Condition
+
+from handbook.records import dataclass
 
 MOST_WAITING = 32  # readers, each of whom holds a thread and a connection
 _WAIT = 20.0  # seconds that a question for news is held before it is answered with no

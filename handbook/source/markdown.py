@@ -8,7 +8,6 @@ publishing refuses it by `tags`. Nothing of a page is loaded: a picture becomes 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from html import unescape
 from string import punctuation
@@ -39,6 +38,7 @@ from pymdownx.saneheaders import SaneHeadersExtension
 from pymdownx.superfences import SuperFencesCodeExtension
 
 from handbook.domain.anchors import anchor_of
+from handbook.records import dataclass
 from handbook.source.links import SAFE_SCHEMES, scheme_of
 from handbook.source.list_indents import set_in_by_four
 

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import dataclass
 from functools import cache
 from importlib.util import find_spec
 from pathlib import Path
 
 from markupsafe import Markup
+
+from handbook.records import dataclass
 
 _PACKAGE = "material"
 _ICON = re.compile(

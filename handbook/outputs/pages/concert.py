@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, time
 
 from markupsafe import Markup
@@ -27,6 +27,7 @@ from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import ConcertPlan, CyclePlan
+from handbook.records import dataclass
 from handbook.schema.concert import PauseKind
 from handbook.schema.music import Piece
 

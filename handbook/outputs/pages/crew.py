@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from itertools import chain
 
@@ -28,6 +27,7 @@ from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.concert_model import GroupDay, ShowRow, UseRow
 from handbook.plan.model import ConcertPlan, CyclePlan
+from handbook.records import dataclass
 from handbook.schema.loads import CrewRole, CrewTask
 
 _KINDS = {

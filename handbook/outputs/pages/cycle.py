@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from handbook.outputs import addresses
 from handbook.outputs.components.charts import StripPair, cycle_strips
@@ -20,6 +19,7 @@ from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan, StageSpan
+from handbook.records import dataclass
 from handbook.schema.cycle import Cycle
 
 

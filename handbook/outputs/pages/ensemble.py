@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from handbook.domain.tables.cautions import REHEARSAL_PAGE
 from handbook.outputs import addresses
@@ -20,6 +19,7 @@ from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan, PieceRow, RehearsalRow, StrandRow
+from handbook.records import dataclass
 from handbook.schema.program import Ensemble
 
 

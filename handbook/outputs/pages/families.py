@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from html import escape, unescape
 
 from markupsafe import Markup
@@ -13,6 +12,7 @@ from handbook.outputs import addresses
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
+from handbook.records import dataclass
 from handbook.schema.program import Contact
 from handbook.source.links import target_of
 from handbook.source.markdown import read_markdown

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_pitch import concert_examples
@@ -14,6 +13,7 @@ from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
+from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
 
 

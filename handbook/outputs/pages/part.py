@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from handbook.domain.tables.brass import Action
 from handbook.domain.tuning import frequency
@@ -29,6 +28,7 @@ from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartPlan
+from handbook.records import dataclass
 
 _OCTAVE = 12
 

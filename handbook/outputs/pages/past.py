@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 
 from handbook.outputs import addresses
@@ -12,6 +11,7 @@ from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
+from handbook.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import chain, count
 
 from handbook.domain.anchors import anchor_of
@@ -11,6 +11,7 @@ from handbook.outputs import addresses
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
+from handbook.records import dataclass
 
 # The handbook's own words, which its pages use whatever the director writes.
 HOUSE_WORDS: tuple[tuple[str, str], ...] = (
