@@ -18,6 +18,8 @@ from handbook.cli.exit_codes import Exit
 # after every 700 of them, as Python does, takes a twelfth of a build.
 _RECORDS_BETWEEN_LOOKS = 100_000
 
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # to look for some takes a while
+
 # The verbs in the order of work, each with its line of help: to list them, none is loaded.
 VERBS = {
     "new": "Write a small content folder to begin with.",

@@ -45,14 +45,14 @@ def unchanged(folder: Path) -> Mapping[str, Written]:
     return {
         name: written
         for name, written in listed.items()
-        if written and looks_like(folder / name, written)
+        if written and looks_like(f"{folder}/{name}", written)
     }
 
 
-def looks_like(file: Path, written: Written) -> bool:
+def looks_like(file: str, written: Written) -> bool:
     """Whether a file, not a link to one, has the size and the time of change that were noted."""
     try:
-        found = file.lstat()
+        found = os.lstat(file)
     except OSError:
         return False
     noted = (written.size, written.changed)
@@ -71,12 +71,12 @@ def remove_site(folder: Path) -> tuple[str, ...]:
     for name in found.files:
         if name != MARKER and _is_ours(name, ours):
             with suppress(OSError):
-                os.unlink(folder / name)  # noqa: PTH108 - patched in tests by this name
+                os.unlink(f"{folder}/{name}")  # noqa: PTH108 - patched in tests by this name
     used = folders_of(ours)
     for name in reversed(found.folders):
         if name in used:
             with suppress(OSError):  # somebody's file is in it
-                os.rmdir(folder / name)  # noqa: PTH106
+                os.rmdir(f"{folder}/{name}")  # noqa: PTH106
     left = _found_in(folder)
     stays = [name for name in (*left.files, *left.folders, *left.others) if name != MARKER]
     with suppress(OSError):
@@ -93,7 +93,7 @@ def _found_in(folder: Path, *, deep: bool = True) -> _FolderNames:
     while waiting:
         base = waiting.pop()
         try:
-            with os.scandir(folder / base) as entries:
+            with os.scandir(f"{folder}/{base}") as entries:
                 for entry in entries:
                     _note(found, f"{base}{entry.name}", entry)
                     if deep and found.folders[-1:] == [f"{base}{entry.name}"]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import os
 import stat
 from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import Path
 
 from handbook.publishing.disk import write_new
@@ -52,8 +53,17 @@ def read_marker(folder: Path) -> Listed | None:
     try:
         if not stat.S_ISREG(marker.lstat().st_mode):
             return None
-        first, *lines = marker.read_bytes().decode().split("\n")
-    except (OSError, ValueError):
+        raw = marker.read_bytes()
+    except OSError:
+        return None
+    return _listed(raw)
+
+
+@lru_cache(maxsize=2)  # the old site's and the new one's are asked for at every step
+def _listed(raw: bytes) -> Listed | None:
+    try:
+        first, *lines = raw.decode().split("\n")
+    except ValueError:
         return None
     return dict(map(_parsed, filter(None, lines))) if first == _FIRST_LINE else None
 

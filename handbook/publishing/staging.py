@@ -30,7 +30,7 @@ def stage(files: Sequence[SiteFile], folder: Path, live: Path, kept: Mapping[str
     for file in files:
         before = kept.get(file.path)
         same = before if before and before.digest == file.digest else None
-        if same and _linked(live / file.path, folder / file.path, same):
+        if same and _linked(f"{live}/{file.path}", f"{folder}/{file.path}", same):
             written[file.path] = same
         else:
             written[file.path] = _write(file, folder / file.path, same)
@@ -39,16 +39,16 @@ def stage(files: Sequence[SiteFile], folder: Path, live: Path, kept: Mapping[str
     write_marker(folder, written)
     make_names_last(folder)
     for name, noted in written.items():
-        if not looks_like(folder / name, noted):
+        if not looks_like(f"{folder}/{name}", noted):
             raise _changed(name)
 
 
 def _make_folders(files: Sequence[SiteFile], root: Path) -> None:
     for name in sorted(folders_of(file.path for file in files)):
-        os.mkdir(root / name)  # noqa: PTH102
+        os.mkdir(f"{root}/{name}")  # noqa: PTH102
 
 
-def _linked(live: Path, staged: Path, noted: Written) -> bool:
+def _linked(live: str, staged: str, noted: Written) -> bool:
     try:
         os.link(live, staged)
     except OSError:
