@@ -13,7 +13,7 @@ from handbook.domain.values.unreadable import UnreadableError
 from handbook.plan.parts import takes_part
 from handbook.problems import Address, Problem, Severity
 from handbook.schema.handbook import Handbook
-from handbook.schema.program import is_same
+from handbook.schema.program import is_known, is_same
 from handbook.source.names import listed, nearest
 
 
@@ -64,7 +64,7 @@ def _unknown(
 ) -> Problem:
     where = f"to {whose} in program.yaml under instruments"
     near = nearest(name, [*known, *(family for family in FAMILIES if _played(family, known))])
-    slips = [one for one in near if is_same(name, name) and one in known and known[one] is None]
+    slips = [one for one in near if is_known(name) and one in known and known[one] is None]
     hint = f"did you mean {listed(near, 'or')}?" if near else known_hint(name, known, where)
     if slips:  # the slip is there, where it is only a warning, and not here
         hint = f"program.yaml says {listed(slips)}: write `{name}` there"

@@ -90,21 +90,19 @@ def goal_unlike_form(handbook: Handbook) -> Iterator[Problem]:
           - {id: end, name: End, measures: 33-40, goal: quarter = 92}
     """
     for address, passage, piece in traversal.passages(handbook):
-        under = [
-            (place, part)
-            for place, part in enumerate(piece.form)
-            if part.measures.first <= passage.measures.last
-            and passage.measures.first <= part.measures.last
-        ]
-        alike = [pair for pair in under if pair[1].tempo.beat == passage.goal.beat]
-        if alike and not any(_is_played_at(passage.goal, part) for _, part in under):
-            place, part = alike[0]
+        parts = [n for n, part in enumerate(piece.form) if part.measures.overlaps(passage.measures)]
+        alike = [n for n in parts if piece.form[n].tempo.beat == passage.goal.beat]
+        if alike and not any(_is_played_at(passage.goal, piece.form[n]) for n in parts):
             yield finding(
-                f"the goal is {passage.goal}, but the form plays these measures at {_tempos(part)}",
+                f"the goal is {passage.goal}, but the form plays these measures at {_tempos(piece.form[alike[0]])}",
                 (*address, "goal"),
                 "write the same tempo in both places",
                 Severity.WARNING,
-                (Note("the form's tempo is here", (*address[:3], "form", place, "tempo")),),
+                (
+                    Note(
+                        "the form's tempo is here", (*_piece_of(address), "form", alike[0], "tempo")
+                    ),
+                ),
             )
 
 

@@ -58,6 +58,7 @@ class MkDocsEngine:
         taking = _Taking(pages, site)
         with _empty_folder() as empty, _warnings_as_faults():
             build(_config(site, taking, Path(empty)))
+        taking.pages = ()  # MkDocs holds on to its last plugins
         return taking.finished
 
 

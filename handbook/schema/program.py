@@ -151,6 +151,11 @@ class Program(Item):
         return _row(self.reads_like.get(name, name))
 
 
+def is_known(name: str) -> bool:
+    """Whether a word names an instrument that is known here."""
+    return _row(name) is not None
+
+
 def is_same(one: str, other: str) -> bool:
     """Whether two words name the same instrument, such as `trumpet` and `trumpets`."""
     row = None if one in FAMILIES else _row(one)

@@ -29,10 +29,10 @@ def school_out(ground: Ground) -> SchoolOut | None:
     if found is None or not found.is_school or not year.bells:
         return None
     wanted = found.altered.bells if found.altered and found.altered.bells else year.bells[0].id
-    for n, bells in enumerate(year.bells):
-        whole = whole_bells(year)[bells.id]
-        ends = whole.school_ends or max((one.end for one in whole.periods.values()), default=None)
-        if bells.id == wanted and ends is not None:
-            stated = "school_ends" if bells.school_ends else "periods" if bells.periods else "like"
-            return SchoolOut(ground.moment(ends), (ground.year.file, "bells", n, stated))
-    return None
+    place, bells = next((n, one) for n, one in enumerate(year.bells) if one.id == wanted)
+    whole = whole_bells(year)[wanted]
+    ends = whole.school_ends or max((one.end for one in whole.periods.values()), default=None)
+    if ends is None:
+        return None
+    stated = "school_ends" if bells.school_ends else "periods" if bells.periods else "like"
+    return SchoolOut(ground.moment(ends), (ground.year.file, "bells", place, stated))
