@@ -89,6 +89,8 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     stages.stage_goes_back,
     stages.stage_starts_outside_cycle,
     stages.last_stage_below_goal,
+    music.piece_without_ensemble,
+    music.ensemble_said_twice,
     music.too_many_passages,
     music.goal_below_start,
     music.goal_unlike_form,

@@ -12,7 +12,9 @@ from handbook.checks.check import check, finding
 from handbook.checks.wording import day, evening_meant
 from handbook.domain.values.clock import format_clock
 from handbook.problems import Address, Note, Problem, Severity
-from handbook.schema.handbook import CycleContent, Handbook
+from handbook.schema.concert import Concert
+from handbook.schema.handbook import CycleContent, Handbook, Sourced
+from handbook.schema.music import Piece
 from handbook.source.names import listed
 
 _NOON = time(12)
@@ -66,14 +68,22 @@ def piece_of_other_ensemble(handbook: Handbook) -> Iterator[Problem]:
     for content in handbook.cycles:
         known = {piece.id: (address, piece) for address, piece in traversal.pieces(content)}
         for at, name, whose, place in _pieces_of_ensembles(content):
-            if name not in known or known[name][1].ensemble in whose:
+            if name not in known or not set(whose).isdisjoint(known[name][1].played_by):
                 continue
             address, piece = known[name]
+            if not piece.played_by:
+                continue  # told as piece-without-ensemble
+            field = "ensembles" if piece.ensembles else "ensemble"
             yield finding(
-                f"`{name}` is a piece of `{piece.ensemble}`, not of {listed(whose, 'or')}",
+                f"`{name}` is a piece of {listed(piece.played_by)}, not of {listed(whose, 'or')}",
                 at,
-                f"move it to {place} of `{piece.ensemble}`, or change the piece's ensemble",
-                notes=(Note("the piece's ensemble is here", (*address, "ensemble")),),
+                f"move it to {place} of {listed(piece.played_by, 'or')}, or change the piece's {field}",
+                notes=(
+                    Note(
+                        f"the piece's {field} {'is' if field == 'ensemble' else 'are'} here",
+                        (*address, field),
+                    ),
+                ),
             )
 
 
@@ -93,7 +103,7 @@ def _pieces_of_ensembles(
 
 @check
 def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
-    """A piece is rehearsed all cycle, but nobody plays it at the concert.
+    """A piece is rehearsed all cycle, but nobody plays it at the concert, or not all of its bands do.
 
     Bad:
 
@@ -114,13 +124,38 @@ def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
         if not played <= {piece.id for _, piece in traversal.pieces(content)}:
             continue  # told as unknown-piece, and surely the one that is missing here
         for address, piece in traversal.pieces(content):
-            if piece.id not in played and piece.ensemble in playing and not piece.dropped:
+            if piece.dropped:
+                continue
+            if piece.id not in played and not playing.isdisjoint(piece.played_by):
                 yield finding(
                     f"`{piece.id}` is not on the concert's program",
                     (*address, "id"),
                     f"add it under program in {concert.file}, if it is to be played",
                     Severity.WARNING,
                 )
+            elif piece.id in played:
+                yield from _rehearsed_in_vain(address, piece, concert)
+
+
+def _rehearsed_in_vain(
+    address: Address, piece: Piece, concert: Sourced[Concert]
+) -> Iterator[Problem]:
+    """Tell the bands that a piece of several is listed for, and that play it in no turn."""
+    at_the_concert = {
+        (name, one)
+        for turn in concert.item.program
+        for name in (turn.ensemble, *turn.joined_by)
+        for one in ("", *turn.pieces)
+    }
+    for place, name in enumerate(piece.ensembles):
+        if (name, "") in at_the_concert and (name, piece.id) not in at_the_concert:
+            yield finding(
+                f"`{name}` is to rehearse `{piece.id}`, but plays it nowhere in the concert",
+                (*address, "ensembles", place),
+                f"add it to a turn of `{name}` in {concert.file}, or put `{name}` under `joined_by` "
+                "of the turn that has it, or take it out of this list",
+                Severity.WARNING,
+            )
 
 
 @check

@@ -91,7 +91,9 @@ def _wished_passages(
     for content in handbook.cycles:
         pieces = [piece for _, piece in traversal.pieces(content)]
         for address, wish, whose in traversal.day_wishes(content):
-            keys = passage_keys([piece for piece in pieces if piece.ensemble in whose])
+            keys = passage_keys(
+                [piece for piece in pieces if not set(whose).isdisjoint(piece.played_by)]
+            )
             lists = {(*address, "passages"): wish.passages} | {
                 (*address, "sections", name, "passages"): section.passages
                 for name, section in wish.sections.items()

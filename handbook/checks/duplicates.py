@@ -216,6 +216,8 @@ def _lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
         yield (sourced.file, "order"), sourced.item.order
     for content in handbook.cycles:
         yield (content.cycle.file, "ensembles"), content.cycle.item.ensembles
+        for address, piece in traversal.pieces(content):
+            yield (*address, "ensembles"), piece.ensembles
     for address, names, _ in traversal.who_lists(handbook):
         yield address, names
 

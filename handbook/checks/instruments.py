@@ -36,12 +36,12 @@ def unknown_instrument(handbook: Handbook) -> Iterator[Problem]:
 
         who: [trombone, low-brass]
     """
-    known_to: dict[str | None, Mapping[str, Instrument | None]] = {}
-    for address, names, ensemble in traversal.who_lists(handbook):
-        if ensemble not in known_to:
-            known_to[ensemble] = _instruments(handbook, ensemble)
-        known = known_to[ensemble]
-        whose = ensemble or "the program"
+    known_to: dict[tuple[str, ...], Mapping[str, Instrument | None]] = {}
+    for address, names, bands in traversal.who_lists(handbook):
+        if bands not in known_to:
+            known_to[bands] = _instruments(handbook, bands)
+        known = known_to[bands]
+        whose = " or ".join(bands) or "the program"
         for place, name in enumerate(names) if known else ():
             at = (*address, place)
             if name in FAMILIES and name not in known:
@@ -71,15 +71,16 @@ def _unknown(
     return finding(f"no instrument of {whose} is called `{name}`", address, hint)
 
 
-def _instruments(handbook: Handbook, ensemble: str | None) -> dict[str, Instrument | None]:
-    """Map the instruments of an ensemble, or of all, to what is known of them."""
+def _instruments(handbook: Handbook, bands: tuple[str, ...]) -> dict[str, Instrument | None]:
+    """Map the instruments of ensembles, or of all, to what is known of them.
+
+    None if one of them, named, lists none.
+    """
     program = handbook.program.item
-    return {
-        name: program.instrument(name)
-        for one in program.ensembles
-        if ensemble in {None, one.id}
-        for name in one.instruments
-    }
+    found = [one for one in program.ensembles if not bands or one.id in bands]
+    if bands and not all(one.instruments for one in found):
+        return {}
+    return {name: program.instrument(name) for one in found for name in one.instruments}
 
 
 @check

@@ -43,15 +43,61 @@ def too_many_passages(handbook: Handbook) -> Iterator[Problem]:
     for content in handbook.cycles:
         counts: Counter[str] = Counter()
         for address, piece in traversal.pieces(content):
-            before = counts[piece.ensemble]
-            counts[piece.ensemble] += len(piece.passages)
-            if before <= _MOST_PASSAGES < counts[piece.ensemble]:
-                yield finding(
-                    f"from here on `{piece.ensemble}` has more than {_MOST_PASSAGES} passages in this cycle",
-                    (*address, "passages"),
-                    "name only what is to be practiced on its own, and keep other cycles' music in theirs",
-                    on_key=True,
-                )
+            for band in piece.played_by:
+                before = counts[band]
+                counts[band] += len(piece.passages)
+                if before <= _MOST_PASSAGES < counts[band]:
+                    yield finding(
+                        f"from here on `{band}` has more than {_MOST_PASSAGES} passages in this cycle",
+                        (*address, "passages"),
+                        "name only what is to be practiced on its own, and keep other cycles' music in theirs",
+                        on_key=True,
+                    )
+
+
+@check
+def piece_without_ensemble(handbook: Handbook) -> Iterator[Problem]:
+    """A piece does not say who plays it.
+
+    Bad:
+
+        - {id: button-comets, title: Button Comets}
+
+    Good:
+
+        - {id: button-comets, title: Button Comets, ensemble: lantern}
+    """
+    for address, piece in traversal.all_pieces(handbook):
+        if not piece.played_by:
+            yield finding(
+                f"`{piece.id}` does not say who plays it",
+                (*address, "id"),
+                "add `ensemble:` with the id of a band, or `ensembles:` with those of several",
+            )
+
+
+@check
+def ensemble_said_twice(handbook: Handbook) -> Iterator[Problem]:
+    """A piece says both `ensemble` and `ensembles`, and only one can hold.
+
+    Bad:
+
+        ensemble: lantern
+        ensembles: [lantern, harbor]
+
+    Good:
+
+        ensembles: [lantern, harbor]
+    """
+    for address, piece in traversal.all_pieces(handbook):
+        if piece.ensemble and piece.ensembles:
+            yield finding(
+                f"`{piece.id}` has `ensemble` and `ensembles`, and only one can hold",
+                (*address, "ensemble"),
+                "keep `ensemble` for one band, or `ensembles` for several",
+                notes=(Note("`ensembles` is here", (*address, "ensembles")),),
+                on_key=True,
+            )
 
 
 @check_of(GOAL_BELOW_START)

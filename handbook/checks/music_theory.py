@@ -281,7 +281,8 @@ def _stated_heights(
     everyone = list(dict.fromkeys(player for band in players.values() for player in band))
     for address, point, piece in traversal.watch_points(handbook):
         for at, note in _heights(address, point.notes):
-            yield at, note, piece.key, _named(players.get(piece.ensemble, ()), point.who)
+            own = dict.fromkeys(one for band in piece.played_by for one in players.get(band, ()))
+            yield at, note, piece.key, _named(own, point.who)
     for address, exercise in traversal.exercises(handbook):
         for at, note in _heights(address, exercise.notes):
             yield at, note, exercise.scale, _named(everyone, exercise.who)

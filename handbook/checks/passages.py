@@ -5,6 +5,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 from handbook.checks.check import check, finding
 from handbook.checks.wording import day, first_few
@@ -12,7 +13,7 @@ from handbook.domain.stretches import gaps
 from handbook.domain.values.measures import MeasureSpan
 from handbook.plan.model import EnsemblePlan, PassageRow, PieceRow, Plan
 from handbook.plan.season_need import lock_place
-from handbook.problems import Problem, Severity
+from handbook.problems import Address, Problem, Severity
 
 _SECTION = 8  # measures of a part that is worth practicing: common practice, no source
 _LONG = (
@@ -44,18 +45,18 @@ def measures_without_passage(plan: Plan) -> Iterator[Problem]:
           - {id: wheel, name: Wheel, measures: 9-32, goal: quarter = 132}
     """
     for cycle in plan.cycles:
-        for ensemble in cycle.ensembles:
-            for piece in ensemble.pieces:
-                found = _worth_practicing(piece)
-                if found:
-                    told = first_few([str(span) for span in found])
-                    yield finding(
-                        f"no passage of `{piece.item.id}` has measures {told}",
-                        (*piece.address, "passages"),
-                        "name a passage there, with the goal that it has to reach",
-                        Severity.WARNING,
-                        on_key=True,
-                    )
+        pieces = {piece.address: piece for band in cycle.ensembles for piece in band.pieces}
+        for piece in pieces.values():
+            found = _worth_practicing(piece)
+            if found:
+                told = first_few([str(span) for span in found])
+                yield finding(
+                    f"no passage of `{piece.item.id}` has measures {told}",
+                    (*piece.address, "passages"),
+                    "name a passage there, with the goal that it has to reach",
+                    Severity.WARNING,
+                    on_key=True,
+                )
 
 
 def _worth_practicing(piece: PieceRow) -> list[MeasureSpan]:
@@ -90,17 +91,24 @@ def lock_changes_nothing(plan: Plan) -> Iterator[Problem]:
         lock_by: build
     """
     for cycle in plan.cycles:
+        anyway: dict[Address, tuple[PassageRow, date]] = {}
+        needed: set[Address] = set()  # by one of the bands that play it
         for ensemble in cycle.ensembles:
             dates = [row.rehearsal.day for row in ensemble.rehearsals]
             for passage, usual in _usual_places(ensemble):
                 if lock_place(passage.item, ensemble.stages, dates, usual) > usual:
-                    yield finding(
-                        f"`{passage.item.id}` is to be at its goal by {day(dates[usual])} in any case, "
-                        "so this lock changes nothing",
-                        (*passage.address, "lock_by"),
-                        "leave it out, or name an earlier date or stage",
-                        Severity.WARNING,
-                    )
+                    anyway[passage.address] = passage, dates[usual]
+                else:
+                    needed.add(passage.address)
+        for address, (passage, there) in anyway.items():
+            if address not in needed:
+                yield finding(
+                    f"`{passage.item.id}` is to be at its goal by {day(there)} in any case, "
+                    "so this lock changes nothing",
+                    (*address, "lock_by"),
+                    "leave it out, or name an earlier date or stage",
+                    Severity.WARNING,
+                )
 
 
 def _usual_places(ensemble: EnsemblePlan) -> Iterator[tuple[PassageRow, int]]:

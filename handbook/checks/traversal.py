@@ -97,35 +97,35 @@ def exercises(handbook: Handbook) -> Iterator[tuple[Address, Exercise]]:
             yield (*address, "exercises", place), exercise
 
 
-def who_lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...], str | None]]:
-    """Give each list under `who`, with the id of its ensemble, or None for one of all ensembles."""
+def who_lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...], tuple[str, ...]]]:
+    """Give each list under `who`, with the ids of its ensembles; none for one of all ensembles."""
     for address, passage, piece in passages(handbook):
-        yield (*address, "who"), passage.who, piece.ensemble
+        yield (*address, "who"), passage.who, piece.played_by
     for address, point, piece in watch_points(handbook):
-        yield (*address, "who"), point.who, piece.ensemble
+        yield (*address, "who"), point.who, piece.played_by
     for address, rhythm, piece in rhythms(handbook):
-        yield (*address, "who"), rhythm.who, piece.ensemble
+        yield (*address, "who"), rhythm.who, piece.played_by
     for address, strand in strands(handbook):
-        yield (*address, "who"), strand.who, None
+        yield (*address, "who"), strand.who, ()
     for address, exercise in exercises(handbook):
-        yield (*address, "who"), exercise.who, None
+        yield (*address, "who"), exercise.who, ()
     for address, section, whose in sections(handbook):
-        yield (*address, "who"), section.who, whose[0] if len(whose) == 1 else None
-    for address, texts, ensemble in _texts_for(handbook):
+        yield (*address, "who"), section.who, whose if len(whose) == 1 else ()
+    for address, texts, bands in _texts_for(handbook):
         for place, (who, _) in enumerate(texts_for(texts)):
-            yield (*address, place, "who"), who, ensemble
+            yield (*address, place, "who"), who, bands
 
 
-def _texts_for(handbook: Handbook) -> Iterator[tuple[Address, Texts | None, str | None]]:
+def _texts_for(handbook: Handbook) -> Iterator[tuple[Address, Texts | None, tuple[str, ...]]]:
     for address, passage, piece in passages(handbook):
-        yield (*address, "home"), passage.home, piece.ensemble
+        yield (*address, "home"), passage.home, piece.played_by
     for address, strand in strands(handbook):
-        yield (*address, "home"), strand.home, None
+        yield (*address, "home"), strand.home, ()
     for address, exercise in exercises(handbook):
-        yield (*address, "how"), exercise.how, None
+        yield (*address, "how"), exercise.how, ()
     for content in handbook.cycles:
         for place, stage in enumerate(content.cycle.item.stages):
-            yield (content.cycle.file, "stages", place, "home"), stage.home, None
+            yield (content.cycle.file, "stages", place, "home"), stage.home, ()
 
 
 def day_wishes(content: CycleContent) -> Iterator[tuple[Address, DayWishes, tuple[str, ...]]]:
@@ -153,7 +153,9 @@ def ensembles_named_in(content: CycleContent) -> Iterator[tuple[Address, str]]:
             if entry.ensemble is not None:
                 yield (content.cycle.file, field, place, "ensemble"), entry.ensemble
     for address, piece in pieces(content):
-        yield (*address, "ensemble"), piece.ensemble
+        if piece.ensemble:
+            yield (*address, "ensemble"), piece.ensemble
+        yield from _listed((*address, "ensembles"), piece.ensembles)
     if content.concert:
         yield from _on_concert_day(content.concert)
 

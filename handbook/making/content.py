@@ -168,7 +168,7 @@ class ReadContent:
                 data[music.file]["pieces"][place]
                 for music in (loaded.content.music if loaded.content else ())
                 for place, piece in enumerate(music.item.pieces)
-                if piece.ensemble == ensemble_id
+                if ensemble_id in piece.played_by
             )
         )
 

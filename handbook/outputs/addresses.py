@@ -120,7 +120,11 @@ def made_for(handbook: Handbook) -> Iterator[str]:
             yield ensemble(content.id, one)
             yield from (part(content.id, one, name) for name in instruments.get(one, ()))
         for music in content.music:
-            yield from (piece(content.id, one.ensemble, one.id) for one in music.item.pieces)
+            yield from (
+                piece(content.id, band, one.id)
+                for one in music.item.pieces
+                for band in one.played_by
+            )
 
 
 def root_of(path: str) -> str:

@@ -179,7 +179,7 @@ class _Builder:
         item = next(one for one in self.program.ensembles if one.id == ensemble_id)
         calendar, problems = ensemble_calendar(dated, ensemble_id)
         own = [
-            one for music in content.music for one in music.item.pieces if one.ensemble == item.id
+            one for music in content.music for one in music.item.pieces if item.id in one.played_by
         ]
         days = [rehearsal.day for rehearsal in calendar.rehearsals]
         before: EnsemblePlan | None = None
@@ -311,14 +311,15 @@ class _Builder:
         rows = []
         for music in content.music:
             for place, piece in enumerate(music.item.pieces):
-                if piece.ensemble == item.id:
+                if item.id in piece.played_by:
                     address = (music.file, "pieces", place)
-                    row, problems = piece_row(piece, address, days)
+                    row, problems = piece_row(piece, address, days, self.program, item)
                     if self.for_players:
                         counted = piece_rhythms(piece, self.program.counting)
                         row = replace(row, rhythms=counted)
                     rows.append(row)
-                    self.problems += problems
+                    # What is wrong for two bands alike is told once.
+                    self.problems += [one for one in problems if one not in self.problems]
         return _in_program_order(content, item.id, rows)
 
     def _agendas(
@@ -358,7 +359,12 @@ def _in_program_order(
 ) -> tuple[PieceRow, ...]:
     """Put pieces in the order of the concert's program; others follow as they were listed."""
     turns = content.concert.item.program if content.concert else ()
-    order = [piece for turn in turns if turn.ensemble == ensemble_id for piece in turn.pieces]
+    order = [
+        piece
+        for turn in turns
+        if ensemble_id in {turn.ensemble, *turn.joined_by}
+        for piece in turn.pieces
+    ]
     places = {piece: place for place, piece in enumerate(order)}
     return tuple(sorted(rows, key=lambda row: places.get(row.item.id, len(order))))
 

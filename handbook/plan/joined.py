@@ -16,7 +16,7 @@ def with_joined_pieces(
 ) -> tuple[EnsemblePlan, ...]:
     """Add to each plan the pieces that its ensemble joins at the concert, in program order.
 
-    Their passages keep the ladder of the ensemble whose pieces they are; each player reads
+    Those that it rehearses by itself stay its own. The others' passages keep the ladder of the ensemble whose pieces they are; each player reads
     them in the pitch of the part.
     """
     if concert is None:
@@ -40,8 +40,9 @@ def _joined(
 def _pieces(
     concert: Concert, ensemble: str, plans: Mapping[str, EnsemblePlan]
 ) -> Iterator[JoinedPiece]:
+    own = {piece.item.id for piece in plans[ensemble].pieces}
     for turn in concert.program:
         if ensemble in turn.joined_by and turn.ensemble in plans and turn.ensemble != ensemble:
             host = plans[turn.ensemble]
-            rows = {piece.item.id: piece for piece in host.pieces}
+            rows = {piece.item.id: piece for piece in host.pieces if piece.item.id not in own}
             yield from (JoinedPiece(host.item, rows[one]) for one in turn.pieces if one in rows)

@@ -7,8 +7,10 @@ from datetime import date
 
 from handbook.domain.timing import FormPart, part_seconds, span_quarters
 from handbook.plan.model import PartRow, PassageRow, PieceRow
+from handbook.plan.parts import is_played
 from handbook.problems import Address, Code, Problem
 from handbook.schema.music import Part, Passage, Piece
+from handbook.schema.program import Ensemble, Program
 
 GOAL_BELOW_START = Code(
     "goal-below-start",
@@ -26,16 +28,19 @@ LOCK_BEFORE_FIRST_REHEARSAL = Code(
 
 
 def piece_row(
-    piece: Piece, address: Address, days: Sequence[date]
+    piece: Piece, address: Address, days: Sequence[date], program: Program, band: Ensemble
 ) -> tuple[PieceRow, tuple[Problem, ...]]:
     """Reckon a piece, its visits still empty; a passage that cannot climb is a problem and left out.
 
-    `days` are the ensemble's rehearsals.
+    `days` are the rehearsals of the `band`; passages of a piece of several bands that are for
+    none of its players are the others'.
     """
     parts = tuple(PartRow(part, part_seconds(_form_part(part))) for part in piece.form)
     rows: list[PassageRow] = []
     problems: list[Problem] = []
     for place, passage in enumerate(piece.passages):
+        if len(piece.played_by) > 1 and not is_played(program, band, passage.who):
+            continue
         where = (*address, "passages", place)
         found = _passage_problem(passage, where, days)
         if found:

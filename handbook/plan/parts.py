@@ -108,6 +108,12 @@ def takes_part(name: str, row: Instrument | None, who: Sequence[str]) -> bool:
     return not who or _is_for(name, row.id if row is not None else "", tuple(who))
 
 
+def is_played(program: Program, ensemble: Ensemble, who: Sequence[str]) -> bool:
+    """Whether an ensemble has a player of what is for `who`; one that lists no instruments may have any."""
+    names = ensemble.instruments
+    return not names or any(takes_part(name, program.instrument(name), who) for name in names)
+
+
 @lru_cache(maxsize=4096)  # asked anew for each point of each part
 def _is_for(name: str, known: str, who: tuple[str, ...]) -> bool:
     return any(one == name or known in FAMILIES.get(one, ()) or is_same(one, name) for one in who)

@@ -111,7 +111,12 @@ class Piece(Item):
     id: Id = Field(description="Short name")
     title: Name = Field(description="Title")
     by: Name | None = Field(None, description="Composer or arranger")
-    ensemble: Id = Field(description="Who plays it")
+    ensemble: Id | None = Field(None, description="Who plays it")
+    ensembles: tuple[Id, ...] = Field(
+        (),
+        max_length=60,
+        description="Who plays it, if more than one band does: [lantern, harbor]; each rehearses it by itself",
+    )
     about: HumanText | None = Field(None, description="A sentence or two for the audience")
     dropped: Day | None = Field(
         None, description="Not rehearsed from this day on; what has been rehearsed of it stays"
@@ -132,6 +137,11 @@ class Piece(Item):
         ScaleForm.OF_THE_KEY, description="Form of the key's scale that is practiced"
     )
     recording: Word | None = Field(None, description="A recording in media/ to play along with")
+
+    @property
+    def played_by(self) -> tuple[str, ...]:
+        """The ids of the bands that play it, of which there is most often one."""
+        return self.ensembles or ((self.ensemble,) if self.ensemble else ())
 
 
 class Music(Item):

@@ -130,6 +130,10 @@ cycles/spring/cycle.yaml:
     "ensemble-without-meetings": Place(given=ONE_BAND, without=(*NO_HARBOR, (*MEETINGS, "harbor"))),
     "fewer-rehearsals-than-stages": Place(given=THREE_STAGES, without=(*TWO_STAGES, (CONCERT,))),
     "file-names-alike": Place(at=("media/",)),
+    "ensemble-said-twice": Place(
+        homes={"ensemble": PIECE, "ensembles": PIECE}, without=((*PIECE, "ensemble"),)
+    ),
+    "piece-without-ensemble": Place(at=(MUSIC, "pieces"), without=((*PIECE, "ensemble"),)),
     "form-gap": Place(at=(*PIECE, "form")),
     "form-overlap": Place(at=(*PIECE, "form")),
     "goal-counts-other-note": Place(

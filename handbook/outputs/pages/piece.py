@@ -12,6 +12,7 @@ from handbook.domain.values.tempo import Tempo
 from handbook.domain.week_targets import WeekTarget
 from handbook.outputs import addresses
 from handbook.outputs.components.charts import LadderChart, ladder_chart
+from handbook.outputs.components.concert_words import names
 from handbook.outputs.components.drones import DroneView, piece_drones
 from handbook.outputs.components.notation import Reader, RhythmFigures, page_sprite
 from handbook.outputs.components.part_links import PartLink, part_links
@@ -105,6 +106,8 @@ class PieceView:
     glyphs: tuple[Glyph, ...]
     recording: RecordingView | None
     parts: tuple[PartLink, ...]
+    also: str
+    one_more: bool
     ensemble_id: str
     drone: DroneView
     words_path: str
@@ -144,7 +147,13 @@ def _page(
 
 def _entries(context: Context, view: PieceView, band: str) -> Iterator[SearchEntry]:
     item = view.piece.item
-    texts = (context.say(item.by), context.say(item.about), band, str(item.key or ""), view.meters)
+    texts = (
+        context.say(item.by),
+        context.say(item.about),
+        f"{band} {view.also}".strip(),
+        str(item.key or ""),
+        view.meters,
+    )
     yield SearchEntry(
         view.title,
         " ".join((*texts, *(point.text for point in view.watch), *item.terms)),
@@ -175,6 +184,11 @@ def _view(
     path = addresses.piece(cycle.id, ensemble.item.id, item.id)
     meters = dict.fromkeys(str(part.item.meter) for part in piece.parts)
     marks = marks_named(cycle.item.marks.kind, cycle.item.marks.step)
+    others = [
+        one
+        for one in context.plan.program.ensembles
+        if one.id in item.played_by and one.id != ensemble.item.id
+    ]
     rhythms = rhythm_views(context.say, piece.rhythms, RhythmFigures(), Reader.ANYONE)
     return PieceView(
         piece=piece,
@@ -203,6 +217,8 @@ def _view(
         glyphs=page_sprite(one.figure.notation for one in rhythms),
         recording=recording_view(context, item.recording),
         parts=part_links(cycle, ensemble),
+        also=names(context, others),
+        one_more=len(others) == 1,
         ensemble_id=ensemble.item.id,
         drone=piece_drones(context, ensemble, item.key),
         words_path=addresses.WORDS,
