@@ -11,8 +11,8 @@ from handbook.plan.model import ConcertPlan, Plan
 def concerts(plan: Plan) -> Iterator[tuple[str, ConcertPlan]]:
     """Give each concert with the id of its cycle."""
     for cycle in plan.cycles:
-        if cycle.concert:
-            yield cycle.id, cycle.concert
+        for concert in cycle.concerts:
+            yield cycle.id, concert
 
 
 def groups(plan: Plan) -> Iterator[GroupDay]:

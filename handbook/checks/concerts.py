@@ -4,7 +4,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import time
 
 from handbook.checks import traversal
@@ -91,10 +91,10 @@ def _pieces_of_ensembles(
     content: CycleContent,
 ) -> Iterator[tuple[Address, str, tuple[str, ...], str]]:
     """Give each piece named, with the ensembles it should be of and what it is named in."""
-    if content.concert:
-        for place, turn in enumerate(content.concert.item.program):
+    for concert in content.concerts:
+        for place, turn in enumerate(concert.item.program):
             for number, name in enumerate(turn.pieces):
-                at = (content.concert.file, "program", place, "pieces", number)
+                at = (concert.file, "program", place, "pieces", number)
                 yield at, name, (turn.ensemble,), "the turn"
     for address, wish, whose in traversal.day_wishes(content):
         for number, name in enumerate(wish.run):
@@ -117,8 +117,8 @@ def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
         program:
           - {ensemble: lantern, pieces: [tweed-kites, button-comets]}
     """
-    for content, concert in traversal.concerts(handbook):
-        turns = concert.item.program
+    for content in handbook.cycles:
+        turns = [turn for concert in content.concerts for turn in concert.item.program]
         played = {name for turn in turns for name in turn.pieces}
         playing = {turn.ensemble for turn in turns}
         if not played <= {piece.id for _, piece in traversal.pieces(content)}:
@@ -127,32 +127,35 @@ def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
             if piece.dropped:
                 continue
             if piece.id not in played and not playing.isdisjoint(piece.played_by):
+                file = content.concerts[-1].file
+                whose = "the concert's" if len(content.concerts) == 1 else "any concert's"
                 yield finding(
-                    f"`{piece.id}` is not on the concert's program",
+                    f"`{piece.id}` is not on {whose} program",
                     (*address, "id"),
-                    f"add it under program in {concert.file}, if it is to be played",
+                    f"add it under program in {file}, if it is to be played",
                     Severity.WARNING,
                 )
             elif piece.id in played:
-                yield from _rehearsed_in_vain(address, piece, concert)
+                yield from _rehearsed_in_vain(address, piece, content.concerts)
 
 
 def _rehearsed_in_vain(
-    address: Address, piece: Piece, concert: Sourced[Concert]
+    address: Address, piece: Piece, concerts: Sequence[Sourced[Concert]]
 ) -> Iterator[Problem]:
     """Tell the bands that a piece of several is listed for, and that play it in no turn."""
-    at_the_concert = {
+    played = {
         (name, one)
+        for concert in concerts
         for turn in concert.item.program
         for name in (turn.ensemble, *turn.joined_by)
         for one in ("", *turn.pieces)
     }
     for place, name in enumerate(piece.ensembles):
-        if (name, "") in at_the_concert and (name, piece.id) not in at_the_concert:
+        if (name, "") in played and (name, piece.id) not in played:
             yield finding(
                 f"`{name}` is to rehearse `{piece.id}`, but plays it nowhere in the concert",
                 (*address, "ensembles", place),
-                f"add it to a turn of `{name}` in {concert.file}, or put `{name}` under `joined_by` "
+                f"add it to a turn of `{name}` in {concerts[-1].file}, or put `{name}` under `joined_by` "
                 "of the turn that has it, or take it out of this list",
                 Severity.WARNING,
             )
@@ -207,16 +210,16 @@ def ensemble_not_on_program(handbook: Handbook) -> Iterator[Problem]:
           - {ensemble: lantern, pieces: [button-comets]}
           - {ensemble: harbor, pieces: [tweed-kites]}
     """
-    for content, concert in traversal.concerts(handbook):
-        playing = {
-            name for turn in concert.item.program for name in (turn.ensemble, *turn.joined_by)
-        }
-        playing |= {absent.ensemble for absent in concert.item.not_playing}
-        absent = [name for name in content.cycle.item.ensembles if name not in playing]
-        if absent:
+    for content in handbook.cycles:
+        concerts = [concert.item for concert in content.concerts]
+        said = {name for one in concerts for name in one.players}
+        said |= {absent.ensemble for one in concerts for absent in one.not_playing}
+        absent = [name for name in content.cycle.item.ensembles if name not in said]
+        if absent and content.concert:
+            whose = "the concert's" if len(concerts) == 1 else "any concert's"
             yield finding(
-                f"{listed(absent)} {'is' if len(absent) == 1 else 'are'} in this cycle, but not on the concert's program",
-                (concert.file, "program"),
+                f"{listed(absent)} {'is' if len(absent) == 1 else 'are'} in this cycle, but not on {whose} program",
+                (content.concert.file, "program"),
                 "add a turn for each, or say why not under not_playing",
                 Severity.WARNING,
                 (Note("the cycle's ensembles are here", (content.cycle.file, "ensembles")),),
@@ -353,9 +356,7 @@ def step_for_nobody(handbook: Handbook) -> Iterator[Problem]:
           - {name: Sight-reading, minutes: 30, ensembles: [harbor]}
     """
     for _, concert in traversal.concerts(handbook):
-        playing = {
-            name for turn in concert.item.program for name in (turn.ensemble, *turn.joined_by)
-        }
+        playing = concert.item.players
         for place, step in enumerate(concert.item.after):
             for number, name in enumerate(step.ensembles):
                 if name not in playing:

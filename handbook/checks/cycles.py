@@ -60,7 +60,7 @@ def end_said_twice(handbook: Handbook) -> Iterator[Problem]:
         ends = content.cycle.item.ends
         if content.concert and ends is not None and ends != content.concert.item.date:
             yield finding(
-                f"this last day is not used: the cycle ends with its concert on {day(content.concert.item.date)}",
+                f"this last day is not used: the cycle ends with its {'last ' if len(content.concerts) > 1 else ''}concert on {day(content.concert.item.date)}",
                 (content.cycle.file, "ends"),
                 "remove `ends`, or correct the concert's date",
                 Severity.WARNING,
@@ -80,12 +80,12 @@ def concert_before_cycle(handbook: Handbook) -> Iterator[Problem]:
 
         date: 2026-12-10
     """
-    for content in handbook.cycles:
+    for content, concert in traversal.concerts(handbook):
         starts = content.cycle.item.starts
-        if content.concert and content.concert.item.date <= starts:
+        if concert.item.date <= starts:
             yield finding(
-                f"the concert is on {day(content.concert.item.date)}, but its cycle starts on {day(starts)}",
-                (content.concert.file, "date"),
+                f"the concert is on {day(concert.item.date)}, but its cycle starts on {day(starts)}",
+                (concert.file, "date"),
                 "check both dates, above all their years",
                 notes=(Note("the cycle starts here", (content.cycle.file, "starts")),),
             )
@@ -128,9 +128,9 @@ def cycle_outside_year(handbook: Handbook) -> Iterator[Problem]:
 def _ends(content: CycleContent) -> Iterator[tuple[Address, date, Severity]]:
     cycle, file = content.cycle.item, content.cycle.file
     yield (file, "starts"), cycle.starts, Severity.ERROR
-    if content.concert:
-        yield (content.concert.file, "date"), content.concert.item.date, Severity.WARNING
-    elif cycle.ends is not None:
+    for concert in content.concerts:
+        yield (concert.file, "date"), concert.item.date, Severity.WARNING
+    if not content.concerts and cycle.ends is not None:
         yield (file, "ends"), cycle.ends, Severity.ERROR
 
 

@@ -113,8 +113,8 @@ def _kinds(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]
             "pieces of this cycle",
             [((*address, "id"), piece.id) for address, piece in traversal.pieces(content)],
         )
-        if content.concert is not None:
-            yield from _on_concert_day(content.concert)
+        for concert in content.concerts:
+            yield from _on_concert_day(concert)
         for address, piece in traversal.pieces(content):
             yield "passages of this piece", _ids((*address, "passages"), piece.passages)
 

@@ -140,12 +140,11 @@ def unknown_venue(handbook: Handbook) -> Iterator[Problem]:
         venue: great-hall
     """
     known = {venue.id for venue in handbook.program.item.venues}
-    for content in handbook.cycles:
-        if content.concert and content.concert.item.venue not in known:
-            address = (content.concert.file, "venue")
+    for _, concert in traversal.concerts(handbook):
+        name = concert.item.venue
+        if name not in known:
             where = f"{_IN_PROGRAM} venues"
-            name = content.concert.item.venue
-            yield unknown("venue", name, address, known, where)
+            yield unknown("venue", name, (concert.file, "venue"), known, where)
 
 
 @check

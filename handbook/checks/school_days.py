@@ -165,11 +165,9 @@ def longer_than_a_year(handbook: Handbook) -> Iterator[Problem]:
         last_day: 2027-06-04
     """
     spans = [*_spans(handbook)]
-    for content in handbook.cycles:
-        if content.concert is not None:
-            file, day_of = content.concert.file, content.concert.item.date
-            starts = (content.cycle.file, "starts")
-            spans.append((content.cycle.item.starts, day_of, starts, (file, "date")))
+    for content, concert in traversal.concerts(handbook):
+        starts = (content.cycle.file, "starts")
+        spans.append((content.cycle.item.starts, concert.item.date, starts, (concert.file, "date")))
     for first, last, first_at, last_at in spans:
         days = (last - first).days + 1
         if days > _MOST_DAYS:

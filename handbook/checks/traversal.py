@@ -156,8 +156,8 @@ def ensembles_named_in(content: CycleContent) -> Iterator[tuple[Address, str]]:
         if piece.ensemble:
             yield (*address, "ensemble"), piece.ensemble
         yield from _listed((*address, "ensembles"), piece.ensembles)
-    if content.concert:
-        yield from _on_concert_day(content.concert)
+    for concert in content.concerts:
+        yield from _on_concert_day(concert)
 
 
 def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
@@ -194,12 +194,11 @@ def _listed(address: Address, names: tuple[str, ...]) -> Iterator[tuple[Address,
 def concerts(handbook: Handbook) -> Iterator[tuple[CycleContent, Sourced[Concert]]]:
     """Give each concert with its cycle."""
     for content in handbook.cycles:
-        if content.concert is not None:
-            yield content, content.concert
+        yield from ((content, concert) for concert in content.concerts)
 
 
 def last_day(content: CycleContent) -> date | None:
-    """Give a cycle's last day: its concert's, else the one stated."""
+    """Give a cycle's last day: its last concert's, else the one stated."""
     return content.concert.item.date if content.concert else content.cycle.item.ends
 
 
@@ -229,8 +228,8 @@ def items(handbook: Handbook) -> Iterator[tuple[str, Item]]:
         yield content.cycle.file, content.cycle.item
         for music in content.music:
             yield music.file, music.item
-        if content.concert:
-            yield content.concert.file, content.concert.item
+        for concert in content.concerts:
+            yield concert.file, concert.item
 
 
 _WITHOUT_TEXT = (str, int, date, type(None))  # as most fields are

@@ -25,7 +25,7 @@ _RULES = (NIOSH, OSHA)
 
 
 def care_tables(plan: Plan, cycle: CyclePlan) -> Group:
-    """Draw the care of one cycle's concert."""
+    """Draw the care of one cycle's concerts; several by their names."""
     language = plan.languages[0]
     parts: list[RenderableType] = [
         Line(
@@ -33,17 +33,19 @@ def care_tables(plan: Plan, cycle: CyclePlan) -> Group:
             style="bold underline",
         )
     ]
-    if cycle.concert is None:
+    if not cycle.concerts:
         return Group(*parts, "There is no concert.", "")
-    care = care_plan(cycle.concert)
-    for part in (
-        _sound(care, language),
-        _lifts(care, language),
-        _loads(cycle.concert, care, language),
-        _cautions(),
-    ):
-        parts += ["", *part]
-    return Group(*parts, "")
+    for concert in cycle.concerts:
+        if len(cycle.concerts) > 1:
+            parts += ["", Line(concert.item.name.read(language), style="bold underline")]
+        care = care_plan(concert)
+        for part in (
+            _sound(care, language),
+            _lifts(care, language),
+            _loads(concert, care, language),
+        ):
+            parts += ["", *part]
+    return Group(*parts, "", *_cautions(), "")
 
 
 def _sound(care: CarePlan, language: str) -> Iterator[RenderableType]:

@@ -8,6 +8,8 @@ had a passage's `rungs`, one a rehearsal, where `visits` has those in which it i
 - a tempo is `{"beat": "quarter", "bpm": 96}`; a number that no decimal can hold is
   written as a fraction, `"200/3"`; `percent` of the goal is rounded to three places;
 - a text is a mapping of language to text; `null` stands for what was not given;
+- `concerts` of a cycle are in order of their downbeats, and `concert` is the last of them, which
+  ends the cycle;
 - a concert's `groups` are those called together: `report` is when families bring players
   (to the buses, where there are any), `call` when they must be ready in the room, `off_stage`
   when the group itself has left the stage;
@@ -74,12 +76,14 @@ def _cycle(plan: Plan, cycle: CyclePlan) -> Json:
         "first": cycle.first.isoformat(),
         "last": cycle.last.isoformat(),
         "concert": _concert(plan, cycle.concert) if cycle.concert else None,
+        "concerts": [_concert(plan, concert) for concert in cycle.concerts],
         "ensembles": [_ensemble(plan, ensemble) for ensemble in cycle.ensembles],
     }
 
 
 def _concert(plan: Plan, concert: ConcertPlan) -> Json:
     return {
+        "id": concert.id,
         "name": _text(plan, concert.item.name),
         "venue": concert.venue.id,
         "downbeat": concert.downbeat.isoformat(),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 
 from rich.console import Group, RenderableType
@@ -19,7 +20,7 @@ _WIDEST_STAGE = 10
 def cycle_tables(plan: Plan, cycle: CyclePlan) -> Group:
     """Draw one cycle: a heading, then for each ensemble what gave way, its days and its passages."""
     language = plan.languages[0]
-    parts: list[RenderableType] = [_heading(cycle, language)]
+    parts: list[RenderableType] = [_heading(cycle, language), *_concerts(cycle, language)]
     for ensemble in cycle.ensembles:
         parts += ["", Line(_summary(ensemble, language), style="bold")]
         parts += gave_way_lines(ensemble)
@@ -34,8 +35,18 @@ def _heading(cycle: CyclePlan, language: str) -> Line:
     ending = "no concert"
     if concert:
         day, clock = _day(concert.downbeat), format_clock(concert.downbeat.time())
-        ending = f"concert {day}, {clock}, {format_duration(concert.seconds)} of music"
+        last = "last concert" if len(cycle.concerts) > 1 else "concert"
+        ending = f"{last} {day}, {clock}, {format_duration(concert.seconds)} of music"
     return Line(f"{name} ({cycle.id}): {ending}", style="bold underline")
+
+
+def _concerts(cycle: CyclePlan, language: str) -> Iterator[Line]:
+    """Name the concerts where there is more than one, each with who plays."""
+    names = {one.item.id: one.item.name.read(language) for one in cycle.ensembles}
+    for concert in cycle.concerts if len(cycle.concerts) > 1 else ():
+        who = ", ".join(names[one] for one in concert.item.players if one in names)
+        moment = f"{_day(concert.downbeat)}, {format_clock(concert.downbeat.time())}"
+        yield Line(f"{concert.item.name.read(language)} ({concert.id}): {moment}; {who}")
 
 
 def _summary(ensemble: EnsemblePlan, language: str) -> str:

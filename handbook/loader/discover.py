@@ -10,6 +10,7 @@ from pathlib import Path
 from handbook.loader.folder_walk import ODD_FILE_NAME, walk
 from handbook.problems import Code, Position, Problem, Severity
 from handbook.records import dataclass
+from handbook.schema.handbook import MAIN_CONCERT, concert_id
 from handbook.schema.site_names import DEVICES, MOST_LETTERS, NO_FOLDERS
 from handbook.source.names import listed, nearest
 
@@ -46,8 +47,13 @@ _TOP = (
     "pages/",
     "media/",
 )
-_IN_CYCLE = ("cycle.yaml", "music.yaml", "concert.yaml", "music/")
-_IN_MUSIC = ("a .yaml file for each set of pieces",)
+_IN_CYCLE = ("cycle.yaml", "music.yaml", "concert.yaml", "music/", "concerts/")
+_IN_FOLDER_OF_CYCLE = {
+    "music": ("a .yaml file for each set of pieces",),
+    "concerts": ("a .yaml file for each concert beside the one in concert.yaml",),
+}
+# Beside a concert's own page stands the one for its crew; concert.yaml has that name already.
+_NO_CONCERTS = frozenset({"crew", MAIN_CONCERT})
 _IN_FOLDER = {
     "cycles": ("a folder for each cycle",),
     "years": ("a .yaml file for each year, such as 2026-27.yaml",),
@@ -100,6 +106,9 @@ def look_into(folder: Path) -> Folder:
         if odd is not None:
             whole = found.topic in {"year", "page", "media"}
             problems.setdefault(name if whole else found.owner, odd)
+        odd = _odd_concert(found)
+        if odd is not None:
+            problems.setdefault(name, odd)
     for name in walked.empty:
         if re.fullmatch("cycles/[^/]+", name):
             missing = _missing_file(
@@ -125,6 +134,8 @@ def _known(name: str, parts: tuple[str, ...]) -> FoundFile | None:  # noqa: PLR0
             return FoundFile(name, leaf.removesuffix(".yaml"), cycle)
         case ("cycles", cycle, "music", leaf) if leaf.endswith(".yaml"):
             return FoundFile(name, "music", cycle)
+        case ("cycles", cycle, "concerts", leaf) if leaf.endswith(".yaml"):
+            return FoundFile(name, "concert", cycle)
         case ("pages", *_, leaf) if leaf.endswith(".md"):
             return FoundFile(name, "page", "/".join(parts[1:]).removesuffix(".md"))
         case ("media", *_, _leaf) if len(parts) > 1:
@@ -168,7 +179,7 @@ def _unknown(name: str, parts: tuple[str, ...]) -> Problem:
 
 def _neighbours(parts: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Give the deepest known folder on the way, and what may stand in it."""
-    deep = {"music": _IN_MUSIC}.get(parts[2], ()) if len(parts) > 3 else ()  # noqa: PLR2004 - cycles/x/music/
+    deep = _IN_FOLDER_OF_CYCLE.get(parts[2], ()) if len(parts) > 3 else ()  # noqa: PLR2004 - cycles/x/music/
     if parts[0] == "cycles" and deep:
         return parts[:3], deep
     if parts[0] == "cycles" and len(parts) > 2:  # noqa: PLR2004 - cycles/x/
@@ -193,6 +204,17 @@ def _odd_media(found: FoundFile) -> Problem | None:
     )
     plain = _NO_ADDRESS.sub("", found.name.rsplit("/", maxsplit=1)[-1])
     return _rename(found, why, " ".join(plain.split()))
+
+
+def _odd_concert(found: FoundFile) -> Problem | None:
+    """Refuse a name in concerts/ that cannot be a concert's id."""
+    if "/concerts/" not in found.name or found.topic != "concert":
+        return None
+    own = concert_id(found.name)
+    if own in _NO_CONCERTS:
+        why = f"`{own}` cannot be the name of a concert: its address is that of another page"
+        return _rename(found, why)
+    return _odd_name(replace(found, topic="year", owner=own))
 
 
 def _odd_name(found: FoundFile) -> Problem | None:

@@ -171,13 +171,14 @@ class _Reading:
     def cycles(self, found: Folder) -> tuple[CycleContent, ...]:
         """Read the files of all cycles."""
         music = [(file.owner, self._item(file, Music)) for file in found.of("music")]
-        concerts = {file.owner: self._item(file, Concert) for file in found.of("concert")}
+        concerts = [(file.owner, self._item(file, Concert)) for file in found.of("concert")]
         cycles: list[CycleContent] = []
         for file in found.of("cycle"):
             cycle = self._item(file, Cycle)
             if cycle is not None:
                 pieces = tuple(part for owner, part in music if owner == file.owner and part)
-                cycles.append(CycleContent(file.owner, cycle, pieces, concerts.get(file.owner)))
+                own = in_order_of_downbeat(part for owner, part in concerts if owner == file.owner)
+                cycles.append(CycleContent(file.owner, cycle, pieces, own))
         return tuple(cycles)
 
     def _items(self, files: Iterable[FoundFile], model: type[ItemT]) -> tuple[Sourced[ItemT], ...]:
@@ -223,6 +224,12 @@ class _Reading:
         if raw is None:
             self.problems.append(unreadable(file.name))
         return raw
+
+
+def in_order_of_downbeat(found: Iterable[Sourced[Concert] | None]) -> tuple[Sourced[Concert], ...]:
+    """Sort concerts by when their music starts, and leave out those that could not be read."""
+    read = (one for one in found if one is not None)
+    return tuple(sorted(read, key=lambda one: (one.item.date, one.item.downbeat, one.file)))
 
 
 def _says_draft(read: YamlFile) -> bool:

@@ -11,7 +11,7 @@ from handbook.outputs.html.frame import NavItem, cycle_menu
 from handbook.outputs.page import Context
 from handbook.plan.build import cycle_last_day
 from handbook.records import dataclass
-from handbook.schema.handbook import CycleContent
+from handbook.schema.handbook import CycleContent, concert_id
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ def cycle_head(content: CycleContent, context: Context) -> CycleHead:
             content.id,
             cycle,
             [ensembles[one] for one in cycle.ensembles if one in ensembles],
-            concert=content.concert is not None,
+            [(concert_id(one.file), one.item) for one in content.concerts],
         ),
     )
 

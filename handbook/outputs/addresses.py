@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from urllib.parse import quote, unquote
 
-from handbook.schema.handbook import Handbook
+from handbook.schema.handbook import MAIN_CONCERT, Handbook, concert_id
 from handbook.source.links import Leads, Target
 
 TODAY = ""
@@ -52,14 +52,14 @@ def part(cycle_id: str, ensemble_id: str, instrument: str) -> str:
     return f"{cycle_id}/{ensemble_id}/part/{instrument}/"
 
 
-def concert(cycle_id: str) -> str:
+def concert(cycle_id: str, concert_id: str = MAIN_CONCERT) -> str:
     """Give the address of a concert's page."""
-    return f"{cycle_id}/concert/"
+    return f"{cycle_id}/concert/{'' if concert_id == MAIN_CONCERT else f'{concert_id}/'}"
 
 
-def crew(cycle_id: str) -> str:
+def crew(cycle_id: str, concert_id: str = MAIN_CONCERT) -> str:
     """Give the address of a concert's page for its crew."""
-    return f"{cycle_id}/concert/crew/"
+    return f"{concert(cycle_id, concert_id)}crew/"
 
 
 def strand(strand_id: str) -> str:
@@ -114,11 +114,12 @@ def made_for(handbook: Handbook) -> Iterator[str]:
     instruments = {one.id: one.instruments for one in handbook.program.item.ensembles}
     for content in handbook.cycles:
         yield cycle(content.id)
-        if content.concert is not None:
-            yield from (concert(content.id), crew(content.id))
-        for one in content.cycle.item.ensembles:
-            yield ensemble(content.id, one)
-            yield from (part(content.id, one, name) for name in instruments.get(one, ()))
+        for one in content.concerts:
+            own = concert_id(one.file)
+            yield from (concert(content.id, own), crew(content.id, own))
+        for band in content.cycle.item.ensembles:
+            yield ensemble(content.id, band)
+            yield from (part(content.id, band, name) for name in instruments.get(band, ()))
         for music in content.music:
             yield from (
                 piece(content.id, band, one.id)

@@ -13,6 +13,7 @@ from handbook.domain.values.text import Text
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import Plan
 from handbook.records import dataclass
+from handbook.schema.handbook import MAIN_CONCERT
 
 MadeT = TypeVar("MadeT")
 
@@ -37,6 +38,11 @@ class Page:
     view: object
     crumbs: tuple[Link, ...] = ()
     search: tuple[SearchEntry, ...] = field(default=(), repr=False)
+
+
+def section_of(concert_id: str) -> str:
+    """Give the place of a concert's pages in the navigation."""
+    return "concert" if concert_id == MAIN_CONCERT else f"concert-{concert_id}"
 
 
 @dataclass(frozen=True, slots=True)

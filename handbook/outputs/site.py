@@ -154,7 +154,7 @@ def made_pages(renderer: Renderer, plan: Plan) -> tuple[MadePage, ...]:
 def alone(cycle: CyclePlan, ensemble: EnsemblePlan) -> CyclePlan:
     """Leave in a cycle only what an ensemble's own pages may look at.
 
-    That is the ensemble, those whose pieces it joins, and of the concert all but its day.
+    That is the ensemble, those whose pieces it joins, and of each concert all but its day.
     """
     hosts = {joined.host.id for joined in ensemble.joined}
     return replace(
@@ -163,8 +163,9 @@ def alone(cycle: CyclePlan, ensemble: EnsemblePlan) -> CyclePlan:
             ensemble,
             *(one for one in cycle.ensembles if one.item.id in hosts and one is not ensemble),
         ),
-        concert=cycle.concert
-        and replace(cycle.concert, appearances=(), day=cast("ConcertDay", None)),
+        concerts=tuple(
+            replace(one, appearances=(), day=cast("ConcertDay", None)) for one in cycle.concerts
+        ),
     )
 
 
@@ -183,7 +184,7 @@ def menu_of(context: Context, newest: Iterable[CyclePlan]) -> tuple[NavItem, ...
             cycle.id,
             cycle.item,
             [ensemble.item for ensemble in cycle.ensembles],
-            concert=cycle.concert is not None,
+            [(one.id, one.item) for one in cycle.concerts],
         )
     )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from datetime import date
 from fractions import Fraction
 
 from handbook.domain.blocks import in_turn
@@ -105,6 +106,16 @@ def strands_in_order(strands: Sequence[Strand], order: Sequence[str]) -> tuple[S
     return tuple(sorted(strands, key=lambda strand: places.get(strand.id, len(places))))
 
 
+def _programs(pieces: Sequence[PieceRow]) -> list[tuple[date, frozenset[str]]]:
+    """Give what an ensemble plays at each of its concerts, if there are several."""
+    days = sorted({day for piece in pieces for day in piece.played})
+    if len(days) <= 1:
+        return []
+    return [
+        (day, frozenset(piece.item.id for piece in pieces if day in piece.played)) for day in days
+    ]
+
+
 def cycle_agendas(
     cycle: Cycle,
     rehearsals: Sequence[Rehearsal],
@@ -124,12 +135,12 @@ def cycle_agendas(
     """
     shares = [_strand_share(strand, ensemble, start) for strand in fundamentals.strands]
     dropped = {
-        piece.item.id: piece.item.dropped
+        piece.item.id: piece.over
         for piece in pieces
-        if piece.item.dropped and past and is_dropped(piece, past)
+        if piece.over and past and is_dropped(piece, past)
     }
     items = [piece.item for piece in pieces]
-    days = day_plans(cycle, ensemble.id, rehearsals, items, dropped)
+    days = day_plans(cycle, ensemble.id, rehearsals, items, dropped, _programs(pieces))
     befores = before_music(
         [
             _need(rehearsal, span, day)

@@ -39,13 +39,15 @@ from handbook.plan.music import piece_row
 from handbook.plan.news import Known, known_states
 from handbook.plan.parts import part_plans
 from handbook.plan.past import held_rows, keeping, past_music
+from handbook.plan.programs import first_played, over_from, played_on
 from handbook.plan.rhythms import exercise_rhythms, piece_rhythms
 from handbook.plan.rows import rehearsal_rows
-from handbook.plan.season import season_row, with_ladders
+from handbook.plan.season import season_row, with_ladders, with_what_gave_way
 from handbook.plan.season_need import Past
 from handbook.plan.stages import held_spans, split_problem, stage_spans
 from handbook.problems import Address, Problem
 from handbook.records import dataclass
+from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.program import Ensemble, Room
@@ -88,7 +90,7 @@ def in_order(cycles: Iterable[CycleContent]) -> list[CycleContent]:
 
 
 def cycle_last_day(content: CycleContent) -> date:
-    """Give a cycle's last day: its concert's, else the one stated, else its first."""
+    """Give a cycle's last day: its last concert's, else the one stated, else its first."""
     cycle = content.cycle.item
     return content.concert.item.date if content.concert else cycle.ends or cycle.starts
 
@@ -143,12 +145,15 @@ class _Builder:
             for place, ensemble_id in enumerate(cycle.ensembles)
             if (
                 plan := self._ensemble(
-                    content, dated, ensemble_id, (content.cycle.file, "ensembles", place)
+                    content,
+                    replace(dated, last=_last_day_of(content, ensemble_id)),
+                    ensemble_id,
+                    (content.cycle.file, "ensembles", place),
                 )
             )
         ]
-        concert = content.concert.item if content.concert else None
-        found = with_joined_pieces(concert, planned, self.program)
+        concerts = [one.item for one in content.concerts]
+        found = with_joined_pieces(concerts, planned, self.program)
         by_id = {plan.item.id: plan for plan in found}
         return CyclePlan(
             id=content.id,
@@ -157,20 +162,16 @@ class _Builder:
             year=year.item,
             first=dated.first,
             last=dated.last,
-            concert=self._concert(content, year, by_id),
+            concerts=tuple(self._concert(one, year, by_id) for one in content.concerts),
             ensembles=found,
         )
 
     def _concert(
-        self, content: CycleContent, year: Sourced[Year], plans: Mapping[str, EnsemblePlan]
-    ) -> ConcertPlan | None:
-        if content.concert is None:
-            return None
-        venue = next(one for one in self.program.venues if one.id == content.concert.item.venue)
+        self, concert: Sourced[Concert], year: Sourced[Year], plans: Mapping[str, EnsemblePlan]
+    ) -> ConcertPlan:
+        venue = next(one for one in self.program.venues if one.id == concert.item.venue)
         program = self.handbook.program
-        return concert_plan(
-            Ground(content.concert, program, year, venue, self.zone, self.language), plans
-        )
+        return concert_plan(Ground(concert, program, year, venue, self.zone, self.language), plans)
 
     def _ensemble(
         self, content: CycleContent, dated: DatedCycle, ensemble_id: str, address: Address
@@ -183,17 +184,20 @@ class _Builder:
         ]
         days = [rehearsal.day for rehearsal in calendar.rehearsals]
         before: EnsemblePlan | None = None
-        *earlier, now = known_states(dated, ensemble_id, days, own)
+        earlier_plans: list[EnsemblePlan] = []
+        over = [day for piece in own if (day := over_from(content, piece, ensemble_id, dated.last))]
+        *earlier, now = known_states(dated, ensemble_id, days, over)
         for known in earlier:
             told = len(self.problems)
             then, _ = ensemble_calendar(known.dated, ensemble_id)
             before = self._as_known(content, known, then, item, address, before, mended=False)
+            earlier_plans += [before] if before else []
             del self.problems[told:]  # what is wrong now is told below
         self.problems += problems
         plan = self._as_known(content, now, calendar, item, address, before, mended=self.mended)
         if plan:
             self.reached[ensemble_id] = plan.reached
-        return plan
+        return plan and with_what_gave_way(plan, earlier_plans)
 
     def _as_known(
         self,
@@ -214,7 +218,7 @@ class _Builder:
         if spans is None:
             return None
         told = len(self.problems)
-        pieces = self._pieces(content, item, days)
+        pieces = self._pieces(content, item, days, dated.last)
         lost_passages = len(self.problems) > told
         past = past_music(before, known.since, len(held))
         try:
@@ -225,7 +229,7 @@ class _Builder:
                 spans,
                 pieces,
                 past,
-                _gap(content),
+                _gap(content, item.id),
                 mended=mended,
             )
         except AgendaError as error:
@@ -306,7 +310,7 @@ class _Builder:
         )
 
     def _pieces(
-        self, content: CycleContent, item: Ensemble, days: list[date]
+        self, content: CycleContent, item: Ensemble, days: list[date], last: date
     ) -> tuple[PieceRow, ...]:
         rows = []
         for music in content.music:
@@ -314,6 +318,12 @@ class _Builder:
                 if item.id in piece.played_by:
                     address = (music.file, "pieces", place)
                     row, problems = piece_row(piece, address, days, self.program, item)
+                    row = replace(
+                        row,
+                        played=played_on(content, piece, item.id),
+                        ready_by=first_played(content, piece, item.id, last),
+                        over=over_from(content, piece, item.id, last),
+                    )
                     if self.for_players:
                         counted = piece_rhythms(piece, self.program.counting)
                         row = replace(row, rhythms=counted)
@@ -349,23 +359,30 @@ class _Builder:
         )
 
 
-def _gap(content: CycleContent) -> Fraction:
-    """Give the seconds between two pieces of a band at the concert."""
-    return Fraction(content.concert.item.gap_seconds) if content.concert else Fraction(0)
+def _last_day_of(content: CycleContent, ensemble_id: str) -> date:
+    """Give the day on which an ensemble's cycle ends: with the last concert that it plays at."""
+    own = [one.item.date for one in content.concerts if ensemble_id in one.item.players]
+    return own[-1] if own else cycle_last_day(content)
+
+
+def _gap(content: CycleContent, ensemble_id: str) -> Fraction:
+    """Give the seconds between two pieces of a band at its last concert."""
+    own = [one for one in content.concerts if ensemble_id in one.item.players] or content.concerts
+    return Fraction(own[-1].item.gap_seconds) if own else Fraction(0)
 
 
 def _in_program_order(
     content: CycleContent, ensemble_id: str, rows: list[PieceRow]
 ) -> tuple[PieceRow, ...]:
     """Put pieces in the order of the concert's program; others follow as they were listed."""
-    turns = content.concert.item.program if content.concert else ()
     order = [
         piece
-        for turn in turns
+        for concert in content.concerts
+        for turn in concert.item.program
         if ensemble_id in {turn.ensemble, *turn.joined_by}
         for piece in turn.pieces
     ]
-    places = {piece: place for place, piece in enumerate(order)}
+    places = {piece: place for place, piece in enumerate(dict.fromkeys(order))}
     return tuple(sorted(rows, key=lambda row: places.get(row.item.id, len(order))))
 
 

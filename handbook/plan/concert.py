@@ -8,12 +8,14 @@ from datetime import datetime
 from handbook.plan.concert_day import Ground, concert_day
 from handbook.plan.model import AppearancePlan, ConcertPlan, EnsemblePlan
 from handbook.schema.concert import Appearance
+from handbook.schema.handbook import concert_id
 
 
 def concert_plan(ground: Ground, ensembles: Mapping[str, EnsemblePlan]) -> ConcertPlan:
     """Plan the concert of one cycle."""
     item = ground.item
     return ConcertPlan(
+        id=concert_id(ground.concert.file),
         item=item,
         address=(ground.concert.file,),
         venue=ground.venue,

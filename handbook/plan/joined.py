@@ -7,28 +7,30 @@ from dataclasses import replace
 
 from handbook.plan.model import EnsemblePlan, JoinedPiece
 from handbook.plan.parts import with_joined_parts
-from handbook.schema.concert import Concert
+from handbook.schema.concert import Appearance, Concert
 from handbook.schema.program import Program
 
 
 def with_joined_pieces(
-    concert: Concert | None, plans: Sequence[EnsemblePlan], program: Program
+    concerts: Sequence[Concert], plans: Sequence[EnsemblePlan], program: Program
 ) -> tuple[EnsemblePlan, ...]:
-    """Add to each plan the pieces that its ensemble joins at the concert, in program order.
+    """Add to each plan the pieces that its ensemble joins at the concerts, in program order.
 
-    Those that it rehearses by itself stay its own. The others' passages keep the ladder of the ensemble whose pieces they are; each player reads
-    them in the pitch of the part.
+    Those that it rehearses by itself stay its own. The others' passages keep the ladder of the
+    ensemble whose pieces they are; each player reads them in the pitch of the part.
     """
-    if concert is None:
-        return tuple(plans)
     by_id = {plan.item.id: plan for plan in plans}
-    return tuple(_joined(concert, plan, by_id, program) for plan in plans)
+    turns = [turn for concert in concerts for turn in concert.program]
+    return tuple(_joined(turns, plan, by_id, program) for plan in plans)
 
 
 def _joined(
-    concert: Concert, plan: EnsemblePlan, plans: Mapping[str, EnsemblePlan], program: Program
+    turns: Sequence[Appearance],
+    plan: EnsemblePlan,
+    plans: Mapping[str, EnsemblePlan],
+    program: Program,
 ) -> EnsemblePlan:
-    named = {one.piece.item.id: one for one in _pieces(concert, plan.item.id, plans)}
+    named = {one.piece.item.id: one for one in _pieces(turns, plan.item.id, plans)}
     found = tuple(named.values())
     if not found:
         return plan
@@ -38,10 +40,10 @@ def _joined(
 
 
 def _pieces(
-    concert: Concert, ensemble: str, plans: Mapping[str, EnsemblePlan]
+    turns: Sequence[Appearance], ensemble: str, plans: Mapping[str, EnsemblePlan]
 ) -> Iterator[JoinedPiece]:
     own = {piece.item.id for piece in plans[ensemble].pieces}
-    for turn in concert.program:
+    for turn in turns:
         if ensemble in turn.joined_by and turn.ensemble in plans and turn.ensemble != ensemble:
             host = plans[turn.ensemble]
             rows = {piece.item.id: piece for piece in host.pieces if piece.item.id not in own}

@@ -146,7 +146,12 @@ class PartRow:
 
 @dataclass(frozen=True, slots=True)
 class PieceRow:
-    """A piece with its duration in seconds (exact), its passages and its rhythms."""
+    """A piece with its duration in seconds (exact), its passages and its rhythms.
+
+    It is `played` on these days. Where its ensemble plays it at a concert before its last one, it
+    is at its goals by the day `ready_by`; from the day `over` on it is not rehearsed, since it was dropped or has been
+    played for the last time.
+    """
 
     item: Piece
     address: Address
@@ -154,6 +159,9 @@ class PieceRow:
     parts: tuple[PartRow, ...]
     passages: tuple[PassageRow, ...]
     rhythms: tuple[PieceRhythm, ...] = ()
+    played: tuple[date, ...] = ()
+    ready_by: date | None = None
+    over: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -287,8 +295,9 @@ class AppearancePlan:
 
 @dataclass(frozen=True, slots=True)
 class ConcertPlan:
-    """The concert; times carry the program's zone, `pick_up` is the one stated for all."""
+    """A concert; times carry the program's zone, `pick_up` is the one stated for all."""
 
+    id: str
     item: Concert
     address: Address
     venue: Venue
@@ -305,7 +314,10 @@ class ConcertPlan:
 
 @dataclass(frozen=True, slots=True)
 class CyclePlan:
-    """One cycle; `first` and `last` are its first day and its last (the concert's)."""
+    """One cycle; `first` and `last` are its first day and its last (the last concert's).
+
+    `concerts` are in order of their downbeats.
+    """
 
     id: str
     item: Cycle
@@ -313,8 +325,17 @@ class CyclePlan:
     year: Year
     first: date
     last: date
-    concert: ConcertPlan | None
+    concerts: tuple[ConcertPlan, ...]
     ensembles: tuple[EnsemblePlan, ...]
+
+    @property
+    def concert(self) -> ConcertPlan | None:
+        """The concert that ends the cycle."""
+        return self.concerts[-1] if self.concerts else None
+
+    def concerts_of(self, ensemble: str) -> tuple[ConcertPlan, ...]:
+        """Give the concerts at which an ensemble plays; all of them if it plays at none."""
+        return tuple(one for one in self.concerts if ensemble in one.item.players) or self.concerts
 
 
 @dataclass(frozen=True, slots=True)

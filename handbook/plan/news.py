@@ -9,7 +9,6 @@ from datetime import date, timedelta
 from handbook.plan.dates import DatedCycle
 from handbook.records import dataclass
 from handbook.schema.cycle import Cancellation, Cycle, ExtraMeeting
-from handbook.schema.music import Piece
 from handbook.schema.year import AlteredSchoolDay, SchoolClosure, Year
 
 Entry = SchoolClosure | AlteredSchoolDay | Cancellation | ExtraMeeting
@@ -25,12 +24,12 @@ class Known:
 
 
 def known_states(
-    dated: DatedCycle, ensemble: str, rehearsals: Sequence[date], pieces: Sequence[Piece]
+    dated: DatedCycle, ensemble: str, rehearsals: Sequence[date], over: Sequence[date]
 ) -> tuple[Known, ...]:
     """Give the cycle as it was known from its beginning, and after each piece of news, in order.
 
-    News is an entry of the calendar with a date under `told`, and a piece's `dropped`. With
-    `held_until` an entry that says nothing is news of the day after, if no rehearsal
+    News is an entry of the calendar with a date under `told`, and a day of `over`, from which
+    a piece is not rehearsed. With `held_until` an entry that says nothing is news of the day after, if no rehearsal
     (`rehearsals` are the dates of those that are held) lies between. The last state knows
     all; without news it is the only one.
     """
@@ -40,7 +39,7 @@ def known_states(
         for entry in _entries(year, cycle, ensemble)
         if (day := _told(entry, cycle.held_until, rehearsals)) is not None
     }
-    days = {*told.values(), *(piece.dropped for piece in pieces if piece.dropped)}
+    days = {*told.values(), *over}
     news = sorted(day for day in days if dated.first < day <= dated.last)
     if not news:
         return (Known(None, dated),)

@@ -22,6 +22,7 @@ from handbook.domain.season_planner import plan_season
 from handbook.domain.stretches import gaps
 from handbook.domain.week_targets import WeekTarget, week_targets
 from handbook.plan.model import (
+    EnsemblePlan,
     LawRow,
     MendRow,
     PassageRow,
@@ -159,9 +160,9 @@ def _weeks(
 
 def _in_use(piece: PieceRow, monday: date, past: Past | None) -> bool:
     """Whether a piece is practiced in a week: not once it has been dropped."""
-    if past is None or piece.item.dropped is None or not is_dropped(piece, past):
+    if past is None or piece.over is None or not is_dropped(piece, past):
         return True
-    return monday < piece.item.dropped
+    return monday < piece.over
 
 
 def _settled(places: Sequence[int], by: int) -> int:
@@ -195,6 +196,22 @@ def season_row(plan: SeasonPlan, mends: tuple[MendRow, ...] | None = None) -> Se
         mends,
         dict(zip(plan.passages, plan.usual, strict=True)),
     )
+
+
+def with_what_gave_way(plan: EnsemblePlan, earlier: Sequence[EnsemblePlan]) -> EnsemblePlan:
+    """Add the laws that gave way before a concert for pieces which were played there for the last time."""
+    told = [
+        row
+        for before in earlier
+        for piece in before.pieces
+        if piece.over and piece.item.dropped is None and before.season
+        for row in before.season.unmet
+        if row.piece is piece.item and before.rehearsals[row.last].rehearsal.day < piece.over
+    ]
+    if not told or plan.season is None:
+        return plan
+    unmet = tuple(dict.fromkeys((*told, *plan.season.unmet)))
+    return replace(plan, season=replace(plan.season, unmet=unmet))
 
 
 def _law_row(music: SeasonMusic, unmet: Unmet) -> LawRow:

@@ -139,7 +139,7 @@ def runs_by_piece(music: SeasonMusic) -> Iterator[tuple[PieceRow, PieceStretch]]
 
 def is_dropped(piece: PieceRow, past: Past) -> bool:
     """Whether a piece is no longer rehearsed after what is past."""
-    return piece.item.dropped is not None and piece.item.dropped <= past.since
+    return piece.over is not None and piece.over <= past.since
 
 
 def lock_place(
@@ -216,7 +216,7 @@ def _need(
     usual = _settle_places(cycle, spans, steps, season_days)
     need = SeasonNeed(
         days=season_days,
-        passages=_passage_needs(spans, music, steps, usual, dates),
+        passages=_passage_needs(cycle, spans, music, steps, usual, dates),
         stretches=stretches,
         mixes=tuple(stage_mix(span.item, span.index, len(spans)) for span in spans),
         window=cycle.return_within or _window(season_days, len(music.passages)),
@@ -320,6 +320,7 @@ def _steps(cycle: Cycle, spans: Sequence[StageSpan], music: SeasonMusic) -> list
 
 
 def _passage_needs(
+    cycle: Cycle,
     spans: Sequence[StageSpan],
     music: SeasonMusic,
     steps: Sequence[int],
@@ -329,11 +330,26 @@ def _passage_needs(
     return tuple(
         PassageNeed(
             visits=count,
-            settled=min(usual[place], lock_place(passage.item, spans, dates, usual[place])),
+            settled=min(
+                usual[place],
+                lock_place(passage.item, spans, dates, usual[place]),
+                _ready_place(piece, cycle, dates, usual[place]),
+            ),
             weight=passage.item.priority * count,
         )
-        for place, ((_, passage), count) in enumerate(zip(music.passages, steps, strict=True))
+        for place, ((piece, passage), count) in enumerate(zip(music.passages, steps, strict=True))
     )
+
+
+def _ready_place(piece: PieceRow, cycle: Cycle, dates: Sequence[date], usual: int) -> int:
+    """Give the rehearsal by which a piece is at its goals for a concert before the last one.
+
+    It has as many rehearsals left as before the last one, two at least.
+    """
+    if piece.ready_by is None:
+        return usual
+    held = sum(day <= piece.ready_by for day in dates)
+    return max(0, held - max(LEAST_AT_GOAL, cycle.at_goal or 0))
 
 
 def _settle_places(

@@ -78,20 +78,22 @@ def day_plans(
     rehearsals: Sequence[Rehearsal],
     pieces: Sequence[Piece],
     dropped: Mapping[str, date],
+    programs: Sequence[tuple[date, frozenset[str]]] = (),
 ) -> tuple[DayPlan, ...]:
     """Give one plan a rehearsal, in order; `pieces` are the ensemble's, in program order.
 
     Of several entries about one rehearsal the first that states a field has it (see
     `day_entries`); slots are taken one by one. What an entry for all ensembles names of
     another ensemble's music is passed over, and so is a piece from the day on at which it
-    is `dropped`. A dress rehearsal runs all pieces in order unless `run` says otherwise;
-    sections without a kind make a sectional.
+    is `dropped`. A dress rehearsal runs all pieces in order unless `run` says otherwise, or
+    those of the next of several `programs`, each with its day; sections without a kind make a sectional.
     """
     return tuple(
         _day_plan(
             cycle,
             [entry.item for entry in entries],
             [piece for piece in pieces if one.day < dropped.get(piece.id, date.max)],
+            next((program for day, program in programs if one.day <= day), None),
         )
         for one, entries in zip(
             rehearsals, day_entries(cycle, ensemble_id, rehearsals), strict=True
@@ -146,7 +148,12 @@ def _is_about(note: DayNote, rehearsal: Rehearsal, *, alone: bool) -> bool:
     return rehearsal.index is None or alone
 
 
-def _day_plan(cycle: Cycle, wishes: Sequence[DayWishes], pieces: Sequence[Piece]) -> DayPlan:
+def _day_plan(
+    cycle: Cycle,
+    wishes: Sequence[DayWishes],
+    pieces: Sequence[Piece],
+    program: frozenset[str] | None,
+) -> DayPlan:
     sections = next((wish.sections for wish in wishes if wish.sections), {})
     kind = next(
         (wish.kind for wish in wishes if wish.kind),
@@ -166,13 +173,17 @@ def _day_plan(cycle: Cycle, wishes: Sequence[DayWishes], pieces: Sequence[Piece]
         return plan
     run = next((wish.run for wish in wishes if wish.run), ())
     passages = next((wish.passages for wish in wishes if wish.passages), ())
-    return replace(plan, runs=_runs(kind, run, pieces), passages=_passages(passages, keys))
+    return replace(plan, runs=_runs(kind, run, pieces, program), passages=_passages(passages, keys))
 
 
-def _runs(kind: DayKind, run: Sequence[str], pieces: Sequence[Piece]) -> tuple[str, ...]:
+def _runs(
+    kind: DayKind, run: Sequence[str], pieces: Sequence[Piece], program: frozenset[str] | None
+) -> tuple[str, ...]:
     own = tuple(piece.id for piece in pieces)
     wished = tuple(piece for piece in run if piece in own)
-    return own if kind is DayKind.DRESS and not wished else wished
+    if kind is DayKind.DRESS and not wished:
+        return tuple(piece for piece in own if program is None or piece in program)
+    return wished
 
 
 def passage_keys(pieces: Sequence[Piece]) -> Mapping[str, tuple[PassageKey, ...]]:

@@ -1,4 +1,4 @@
-"""cycles/<id>/concert.yaml: the concert that ends a cycle."""
+"""cycles/<id>/concert.yaml, and each file of cycles/<id>/concerts/: a concert of a cycle."""
 
 from __future__ import annotations
 
@@ -130,3 +130,10 @@ class Concert(Item):
     )
     crew: tuple[CrewRole, ...] = Field((), description="Roles of the crew")
     care: Care | None = Field(None, description="For planning by staff; no page shows it")
+
+    @property
+    def players(self) -> tuple[str, ...]:
+        """The ensembles that play, also those that join another one, each once."""
+        return tuple(
+            dict.fromkeys(one for turn in self.program for one in (turn.ensemble, *turn.joined_by))
+        )

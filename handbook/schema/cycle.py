@@ -137,7 +137,7 @@ class Cycle(Item):
         description="Yes keeps the cycle out of the site; what is wrong in it stops nothing",
     )
     starts: Day = Field(description="The day music is handed out")
-    ends: Day | None = Field(None, description="Last day, if there is no concert.yaml")
+    ends: Day | None = Field(None, description="Last day, if there is no concert")
     held_until: Day | None = Field(
         None,
         description="Rehearsals up to this day stay as they were, whatever rehearsal is lost next; "

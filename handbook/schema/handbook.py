@@ -17,6 +17,8 @@ from handbook.schema.program import Program
 from handbook.schema.year import Year
 
 ItemT = TypeVar("ItemT", bound=Item)
+MAIN_CONCERT = "concert"
+"""The id of the concert in concert.yaml; each other one is called by its file in concerts/."""
 
 MODELS: Mapping[str, type[Item]] = {
     "program": Program,
@@ -37,14 +39,24 @@ class Sourced(Generic[ItemT]):
     item: ItemT
 
 
+def concert_id(file: str) -> str:
+    """Give the id of a concert by its file."""
+    return file.rpartition("/")[2].removesuffix(".yaml")
+
+
 @dataclass(frozen=True, slots=True)
 class CycleContent:
-    """One folder under cycles/."""
+    """One folder under cycles/; `concerts` in order of their downbeats."""
 
     id: str
     cycle: Sourced[Cycle]
     music: tuple[Sourced[Music], ...] = ()
-    concert: Sourced[Concert] | None = None
+    concerts: tuple[Sourced[Concert], ...] = ()
+
+    @property
+    def concert(self) -> Sourced[Concert] | None:
+        """The concert that ends the cycle."""
+        return self.concerts[-1] if self.concerts else None
 
 
 @dataclass(frozen=True, slots=True)

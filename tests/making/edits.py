@@ -108,6 +108,12 @@ EDITS: Mapping[str, Callable[[Files], Files]] = {
         if b"draft: yes" in files.get(f"{LATER}cycle.yaml", b"")
         else files
     ),
+    "a second concert": lambda files: {
+        **files,
+        "cycles/winter/concerts/matinee.yaml": files["cycles/winter/concert.yaml"]
+        .replace(b"Winter concert", b"Matinee")
+        .replace(b"Thu 2026-12-10", b"Wed 2026-12-02"),
+    },
     "an earlier spring": _replaced(SPRING, b"Mon 2027-02-01", b"Mon 2027-01-11"),
     "a later winter": _replaced("cycles/winter/cycle.yaml", b"Mon 2026-10-19", b"Mon 2026-11-09"),
     "shared days": _replaced(SPRING, b"Mon 2027-02-01", b"Tue 2026-12-01"),

@@ -51,9 +51,7 @@ def strips(drawn: tuple[Context, CyclePlan, EnsemblePlan]) -> tuple[CycleStrip, 
         )
         for one in cycle.ensembles
     ]
-    pair = cycle_strips(
-        rows, cycle.first, cycle.last, cycle.concert.item.date if cycle.concert else None
-    )
+    pair = cycle_strips(rows, cycle.first, cycle.last, [one.item.date for one in cycle.concerts])
     return pair.narrow, pair.broad
 
 

@@ -225,5 +225,5 @@ def test_without_a_concert_no_gap_lies_between_pieces(tmp_path: Path) -> None:
     without = load(write_folder(tmp_path / "b", files)).handbook
     assert with_concert is not None
     assert without is not None
-    assert _gap(with_concert.cycles[0]) > 0
-    assert _gap(without.cycles[0]) == 0
+    assert _gap(with_concert.cycles[0], "lantern") > 0
+    assert _gap(without.cycles[0], "lantern") == 0

@@ -164,7 +164,10 @@ class StripWeek:
 
 @dataclass(frozen=True, slots=True)
 class CycleStrip:
-    """A cycle on one strip: weeks across, an ensemble a row, the concert at the end."""
+    """A cycle on one strip: weeks across, an ensemble a row, the last concert at the end.
+
+    `concert_xs` are those of the concerts before it.
+    """
 
     full_width: float
     height: float
@@ -176,6 +179,7 @@ class CycleStrip:
     rows: tuple[StripRow, ...]
     concert_x: float | None
     concert: str
+    concert_xs: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,17 +200,21 @@ StripSource = tuple[str, str, EnsemblePlan, Sequence[StageView]]
 
 
 def cycle_strips(
-    rows: Sequence[StripSource], first: date, last: date, concert: date | None
+    rows: Sequence[StripSource], first: date, last: date, concerts: Sequence[date]
 ) -> StripPair:
     """Draw a cycle from `first` to `last` in both widths."""
     return StripPair(
-        _cycle_strip(rows, first, last, concert, WIDTH),
-        _cycle_strip(rows, first, last, concert, _BROAD),
+        _cycle_strip(rows, first, last, concerts, WIDTH),
+        _cycle_strip(rows, first, last, concerts, _BROAD),
     )
 
 
 def _cycle_strip(
-    rows: Sequence[StripSource], first: date, last: date, concert: date | None, full_width: float
+    rows: Sequence[StripSource],
+    first: date,
+    last: date,
+    concerts: Sequence[date],
+    full_width: float,
 ) -> CycleStrip:
     monday = first - timedelta(days=first.weekday())
     sunday = last + timedelta(days=6 - last.weekday())
@@ -238,8 +246,9 @@ def _cycle_strip(
         width=width,
         weeks=tuple(_strip_weeks(monday, days, per_day)),
         rows=tuple(strip_rows),
-        concert_x=x_of(concert, 0.5) if concert else None,
-        concert=formatting.short_day(concert) if concert else "",
+        concert_x=x_of(concerts[-1], 0.5) if concerts else None,
+        concert=formatting.short_day(concerts[-1]) if concerts else "",
+        concert_xs=tuple(x_of(day, 0.5) for day in concerts[:-1]),
     )
 
 

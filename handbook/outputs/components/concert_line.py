@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 
 from handbook.outputs import addresses
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
-from handbook.plan.model import CyclePlan
+from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.records import dataclass
 
 
@@ -24,14 +25,17 @@ class ConcertLine:
     cycle: str
 
 
-def concert_line(context: Context, cycle: CyclePlan) -> ConcertLine | None:
-    """Show a cycle's concert in a line, if it has one."""
-    if cycle.concert is None:
-        return None
-    concert = cycle.concert
+def concert_lines(
+    context: Context, cycle: CyclePlan, concerts: Iterable[ConcertPlan]
+) -> tuple[ConcertLine, ...]:
+    """Show concerts of a cycle in a line each."""
+    return tuple(_line(context, cycle, concert) for concert in concerts)
+
+
+def _line(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> ConcertLine:
     return ConcertLine(
         name=context.say(concert.item.name),
-        path=addresses.concert(cycle.id),
+        path=addresses.concert(cycle.id, concert.id),
         date=formatting.short_day(concert.item.date),
         day=concert.item.date,
         time=formatting.clock(concert.downbeat),

@@ -6,16 +6,17 @@ which are put in by replacing marks, and the middle, which no mark is looked for
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from jinja2 import Environment
 from markupsafe import Markup, escape
 
 from handbook.outputs import addresses
 from handbook.outputs.html.theme import frame_words, icon
-from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.page_kinds import KINDS, PageKind
 from handbook.records import dataclass
+from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle
 from handbook.schema.program import Ensemble
 
@@ -108,9 +109,13 @@ def make_frame(
 
 
 def cycle_menu(
-    context: Context, cycle_id: str, cycle: Cycle, ensembles: Iterable[Ensemble], *, concert: bool
+    context: Context,
+    cycle_id: str,
+    cycle: Cycle,
+    ensembles: Iterable[Ensemble],
+    concerts: Sequence[tuple[str, Concert]],
 ) -> tuple[NavItem, ...]:
-    """List what the menu leads to in a cycle, if it is the newest."""
+    """List what the menu leads to in a cycle, if it is the newest; several concerts by name."""
     items = [NavItem(context.say(cycle.name), addresses.cycle(cycle_id), "cycle")]
     items += [
         NavItem(
@@ -120,8 +125,14 @@ def cycle_menu(
         )
         for ensemble in ensembles
     ]
-    if concert:
-        items.append(NavItem("Concert", addresses.concert(cycle_id), "concert"))
+    items += [
+        NavItem(
+            context.say(concert.name) if len(concerts) > 1 else "Concert",
+            addresses.concert(cycle_id, concert_id),
+            section_of(concert_id),
+        )
+        for concert_id, concert in concerts
+    ]
     return tuple(items)
 
 

@@ -157,8 +157,7 @@ def _events(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
     for ensemble in cycle.ensembles:
         yield from _rehearsals(context, cycle, ensemble)
         yield from _cancelled(context, cycle, ensemble)
-    if cycle.concert:
-        concert = cycle.concert
+    for concert in cycle.concerts:
         yield EventView(
             day=concert.item.date,
             last=concert.item.date,
@@ -166,7 +165,7 @@ def _events(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
             time=formatting.clock(concert.downbeat),
             title=context.say(concert.item.name),
             detail=context.say(concert.venue.name),
-            path=addresses.concert(cycle.id),
+            path=addresses.concert(cycle.id, concert.id),
             who=tuple(turn.ensemble.id for turn in concert.appearances),
             kind="concert",
             sort=concert.downbeat.replace(tzinfo=None),

@@ -23,12 +23,13 @@ from handbook.outputs.components.concert_words import (
 )
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
-from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.records import dataclass
 from handbook.schema.concert import PauseKind
+from handbook.schema.handbook import MAIN_CONCERT
 from handbook.schema.music import Piece
 
 _DIGEST_LETTERS = 8
@@ -99,10 +100,10 @@ class TurnView:
 
 @dataclass(frozen=True, slots=True)
 class ConcertView:
-    """The family sheet; `ends` is rounded up."""
+    """The family sheet; `ends` is rounded up, under `ticks` the device keeps what is ticked."""
 
     concert: ConcertPlan
-    cycle_id: str
+    ticks: str
     ends: datetime
     bands: tuple[BandView, ...]
     at_bus: tuple[MeetView, ...]
@@ -118,20 +119,20 @@ class ConcertView:
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
-    """Make a family sheet for the concert, if there is one."""
-    if cycle.concert:
-        yield _page(context, cycle, cycle.concert)
+    """Make a family sheet for each concert."""
+    for concert in cycle.concerts:
+        yield _page(context, cycle, concert)
 
 
 def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
     view, name = concert_view(context, cycle, concert), context.say(concert.item.name)
     when = f"{formatting.long_day(concert.item.date)}, {formatting.clock(concert.downbeat)}"
     return Page(
-        path=addresses.concert(cycle.id),
+        path=addresses.concert(cycle.id, concert.id),
         kind="concert",
         title=name,
         description=f"{name}: {when}, {context.say(concert.venue.name)}. When and where to be, attire, program, pick-up.",
-        section="concert",
+        section=section_of(concert.id),
         view=view,
         crumbs=(Link(context.say(cycle.item.name), addresses.cycle(cycle.id)),),
         search=tuple(_entries(context, view)),
@@ -195,7 +196,7 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
     all_at_once = len(at_bus) + len(in_room) == 1
     return ConcertView(
         concert=concert,
-        cycle_id=cycle.id,
+        ticks=cycle.id if concert.id == MAIN_CONCERT else f"{cycle.id}/{concert.id}",
         ends=mark_after(day.ends),
         bands=bands,
         at_bus=_marked(at_bus, everybody=all_at_once),
@@ -211,8 +212,8 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
             and (card := day_card(context, concert, group, band.n))
         ),
         turns=tuple(_turns(context, cycle, concert)),
-        crew=addresses.crew(cycle.id),
-        event=event_data(context, concert, addresses.concert(cycle.id)),
+        crew=addresses.crew(cycle.id, concert.id),
+        event=event_data(context, concert, addresses.concert(cycle.id, concert.id)),
     )
 
 

@@ -23,7 +23,7 @@ from handbook.outputs.components.crew_loads import LoadView, load_view
 from handbook.outputs.components.crew_stage import SetupView, stage_view
 from handbook.outputs.components.room_chart import RoomChart, room_charts
 from handbook.outputs.html import formatting
-from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.concert_model import GroupDay, ShowRow, UseRow
 from handbook.plan.model import ConcertPlan, CyclePlan
@@ -120,24 +120,24 @@ class CrewView:
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
-    """Make a page for the crew of the concert, if there is one."""
-    if cycle.concert:
-        yield _page(context, cycle, cycle.concert)
+    """Make a page for the crew of each concert."""
+    for concert in cycle.concerts:
+        yield _page(context, cycle, concert)
 
 
 def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
     view, name = crew_view(context, cycle, concert), context.say(concert.item.name)
     title, day = f"Crew, {name}", formatting.long_day(concert.item.date)
     return Page(
-        path=addresses.crew(cycle.id),
+        path=addresses.crew(cycle.id, concert.id),
         kind="crew",
         title=title,
         description=f"{name}, {day}: run of show, rooms, resets, loads and cautions for the crew.",
-        section="concert",
+        section=section_of(concert.id),
         view=view,
         crumbs=(
             Link(context.say(cycle.item.name), addresses.cycle(cycle.id)),
-            Link(name, addresses.concert(cycle.id)),
+            Link(name, addresses.concert(cycle.id, concert.id)),
         ),
         search=tuple(_entries(context, view)),
     )
@@ -207,7 +207,7 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         stage=stage_view(context, day.seating, context.say(concert.venue.name)),
         load=load_view(context, concert),
         cautions=caution_groups(CREW_PAGE),
-        family=addresses.concert(cycle.id),
+        family=addresses.concert(cycle.id, concert.id),
     )
 
 

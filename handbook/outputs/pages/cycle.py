@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from handbook.outputs import addresses
 from handbook.outputs.components.charts import StripPair, cycle_strips
-from handbook.outputs.components.concert_line import ConcertLine, concert_line
+from handbook.outputs.components.concert_line import ConcertLine, concert_lines
 from handbook.outputs.components.split_chart import (
     SplitChart,
     SplitGroup,
@@ -49,7 +49,7 @@ class CycleView:
     ensembles: tuple[EnsembleLine, ...]
     split: SplitChart
     split_groups: tuple[SplitGroup, ...]
-    concert: ConcertLine | None
+    concerts: tuple[ConcertLine, ...]
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
@@ -76,13 +76,13 @@ def _page(context: Context, cycle: CyclePlan) -> Page:
             ],
             cycle.first,
             cycle.last,
-            cycle.concert.item.date if cycle.concert else None,
+            [one.item.date for one in cycle.concerts],
         ),
         stages=ensembles[0].stages if ensembles else (),
         ensembles=ensembles,
         split=split_chart(split),
         split_groups=split_groups(split),
-        concert=concert_line(context, cycle),
+        concerts=concert_lines(context, cycle, cycle.concerts),
     )
     return Page(
         path=addresses.cycle(cycle.id),

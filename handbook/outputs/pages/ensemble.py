@@ -9,7 +9,7 @@ from handbook.outputs import addresses
 from handbook.outputs.components.blocks import BlockView, block_views
 from handbook.outputs.components.cautions import CautionGroup, caution_groups
 from handbook.outputs.components.charts import StripPair, cycle_strips
-from handbook.outputs.components.concert_line import ConcertLine, concert_line
+from handbook.outputs.components.concert_line import ConcertLine, concert_lines
 from handbook.outputs.components.part_links import PartLink, part_links
 from handbook.outputs.components.season import SeasonView, season_view
 from handbook.outputs.components.sections import SectionView, section_views
@@ -83,7 +83,7 @@ class EnsembleView:
     missed: tuple[tuple[str, str], ...]
     strands: tuple[StrandLine, ...]
     hearing: tuple[CautionGroup, ...]
-    concert: ConcertLine | None
+    concerts: tuple[ConcertLine, ...]
 
 
 def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Page]:
@@ -139,6 +139,7 @@ def _rehearsal_entries(context: Context, view: EnsembleView) -> Iterator[SearchE
 
 def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> EnsembleView:
     stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
+    concerts = cycle.concerts_of(ensemble.item.id)
     name, path = context.say(ensemble.item.name), addresses.ensemble(cycle.id, ensemble.item.id)
     return EnsembleView(
         ensemble=ensemble,
@@ -151,7 +152,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
             [(name, path, ensemble, stages)],
             cycle.first,
             cycle.last,
-            cycle.concert.item.date if cycle.concert else None,
+            [one.item.date for one in concerts],
         ),
         pieces=tuple(_pieces(context, cycle, ensemble)),
         season=season_view(context, cycle, ensemble, stages),
@@ -161,7 +162,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
             _strand(context, strand) for strand in ensemble.strands if strand.appearances
         ),
         hearing=caution_groups(REHEARSAL_PAGE),
-        concert=concert_line(context, cycle),
+        concerts=concert_lines(context, cycle, concerts),
     )
 
 

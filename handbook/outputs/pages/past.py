@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 
 from handbook.outputs import addresses
-from handbook.outputs.components.concert_line import ConcertLine, concert_line
+from handbook.outputs.components.concert_line import ConcertLine, concert_lines
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
@@ -22,7 +22,7 @@ class PastCycle:
     path: str
     dates: str
     last: date
-    concert: ConcertLine | None
+    concerts: tuple[ConcertLine, ...]
     ensembles: tuple[tuple[Link, tuple[Link, ...]], ...]
 
 
@@ -40,7 +40,7 @@ def share(context: Context, cycle: CyclePlan) -> PastCycle:
         path=addresses.cycle(cycle.id),
         dates=f"{formatting.short_day(cycle.first)} – {formatting.long_day(cycle.last)}",
         last=cycle.last,
-        concert=concert_line(context, cycle),
+        concerts=concert_lines(context, cycle, cycle.concerts),
         ensembles=tuple(
             (
                 Link(

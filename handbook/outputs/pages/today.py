@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
+from itertools import groupby
 
 from handbook.outputs import addresses
-from handbook.outputs.components.concert_line import ConcertLine, concert_line
+from handbook.outputs.components.concert_line import ConcertLine, concert_lines
 from handbook.outputs.components.part_links import PartLink, part_links
 from handbook.outputs.components.weeks import WeekView, week_views
 from handbook.outputs.page import Context, Page
@@ -36,16 +37,16 @@ class EnsembleCycle:
     count: int
     weeks: tuple[WeekView, ...]
     parts: tuple[PartLink, ...]
-    concert: ConcertLine | None
+    concerts: tuple[ConcertLine, ...]
     elsewhere: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class CycleToday:
-    """What the first page shows of one cycle: its ensembles by their ids, its concert."""
+    """What the first page shows of one cycle: its ensembles by their ids, its concerts."""
 
     ensembles: tuple[tuple[str, EnsembleCycle], ...]
-    concert: ConcertLine | None
+    concerts: tuple[ConcertLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,23 +59,19 @@ class EnsembleCard:
 
 @dataclass(frozen=True, slots=True)
 class TodayView:
-    """The first page."""
+    """The first page; `concerts` by day."""
 
     program: Program
-    concerts: tuple[ConcertLine, ...]
+    concerts: tuple[tuple[ConcertLine, ...], ...]
     ensembles: tuple[EnsembleCard, ...]
     past: str
 
 
 def share(context: Context, cycle: CyclePlan) -> CycleToday:
     """Give what the first page shows of a cycle."""
-    concert = concert_line(context, cycle)
     return CycleToday(
-        tuple(
-            (ensemble.item.id, _cycle(context, cycle, ensemble, concert))
-            for ensemble in cycle.ensembles
-        ),
-        concert,
+        tuple((ensemble.item.id, _cycle(context, cycle, ensemble)) for ensemble in cycle.ensembles),
+        concert_lines(context, cycle, cycle.concerts),
     )
 
 
@@ -84,7 +81,7 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
     name = say(program.name)
     view = TodayView(
         program=program,
-        concerts=tuple(cycle.concert for cycle in shown if cycle.concert),
+        concerts=_by_day(one for cycle in shown for one in cycle.concerts),
         ensembles=_not_too_long(
             [card for ensemble in program.ensembles if (card := _card(ensemble, shown)).cycles]
         ),
@@ -106,6 +103,11 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
             ),
         ),
     )
+
+
+def _by_day(concerts: Iterable[ConcertLine]) -> tuple[tuple[ConcertLine, ...], ...]:
+    in_order = sorted(concerts, key=lambda one: one.day)
+    return tuple(tuple(day) for _, day in groupby(in_order, key=lambda one: one.day))
 
 
 def _card(ensemble: Ensemble, shown: Sequence[CycleToday]) -> EnsembleCard:
@@ -131,9 +133,7 @@ def _without_targets(cycle: EnsembleCycle) -> EnsembleCycle:
     return replace(cycle, weeks=weeks, elsewhere=True)
 
 
-def _cycle(
-    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, concert: ConcertLine | None
-) -> EnsembleCycle:
+def _cycle(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> EnsembleCycle:
     return EnsembleCycle(
         cycle=context.say(cycle.item.name),
         path=addresses.ensemble(cycle.id, ensemble.item.id),
@@ -141,5 +141,5 @@ def _cycle(
         count=len(ensemble.rehearsals),
         weeks=week_views(context, cycle, ensemble),
         parts=part_links(cycle, ensemble),
-        concert=concert,
+        concerts=concert_lines(context, cycle, cycle.concerts_of(ensemble.item.id)),
     )
