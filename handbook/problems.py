@@ -65,13 +65,41 @@ class Note:
 
 
 @dataclass(frozen=True, slots=True)
+class Edit:
+    """One change of a file: `text` in place of what stands at `position`, and so long.
+
+    Of length 0 it is put in front of what stands there.
+    """
+
+    position: Position
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fix:
+    """The one way in which a problem can be mended, said where the problem is raised; for `handbook fix`.
+
+    One of: `word`, the value (or the name of a field) in place of the one that the problem
+    is about; `items`, several items in place of the one there, or a list of them in place of
+    a single text; `edits`, where the place is known already; `rename`, the file's new path.
+    What is there and in which quotes, only who mends looks up.
+    """
+
+    word: str = ""
+    items: tuple[str, ...] = ()
+    edits: tuple[Edit, ...] = ()
+    rename: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Problem:
     """One thing for the author to mend.
 
     `message` is one lower-case sentence without a full stop; `hint` says what to do.
     `position` is set only where no address can lead to the place (broken YAML);
     else the report looks the address up. `on_key` points at the key, not its value. `more`
-    counts others of the kind in the file that are not told one by one.
+    counts others of the kind in the file that are not told one by one. `fix` is there only
+    if one mend alone can be meant.
     """
 
     code: str
@@ -83,6 +111,7 @@ class Problem:
     position: Position | None = None
     on_key: bool = False
     more: int = 0
+    fix: Fix | None = None
 
     @property
     def file(self) -> str:

@@ -9,7 +9,7 @@ import click
 
 from handbook.cli.exit_codes import Exit
 from handbook.cli.folder import content_folder, folder_argument
-from handbook.cli.messages import wants_colour
+from handbook.cli.messages import as_typed, wants_colour
 from handbook.pipeline import has_errors, load_problems
 from handbook.report import report_github, report_json, report_text
 
@@ -41,4 +41,7 @@ def command(folder: Path | None, form: str) -> int:
     else:
         colour = wants_colour(sys.stdout.isatty())
         click.echo(report_text(found, sources, folder=name, colour=colour), nl=False)
+        if mendable := sum(problem.fix is not None for problem in found):
+            what = "one of these" if mendable == 1 else f"{mendable} of these"
+            click.echo(f"`{as_typed('fix', content)}` can mend {what} for you.")
     return Exit.PROBLEMS if has_errors(found) else Exit.CLEAN

@@ -24,6 +24,7 @@ os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # to look for some
 VERBS = {
     "new": "Write a small content folder to begin with.",
     "check": "Say what is to be mended, all at once.",
+    "fix": "Mend what can be mended in one way alone.",
     "plan": "Show rehearsals with stages, minutes and tempos.",
     "build": "Check the content and make the site.",
     "serve": "Show the site in the browser while you write.",

@@ -72,6 +72,7 @@ def parse_rhythm(text: str) -> Rhythm:
             "rests and ties are written in the old form: a rest is now a hyphen before the "
             "value (`-q`), a tie an underscore after it (`q_`)",
             (turned,),
+            sure=True,
         )
     marks: list[str] = _MARK.findall(text)
     pickup = marks[:1] == [_PICKUP]

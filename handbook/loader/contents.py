@@ -59,7 +59,11 @@ def read_contents(folder: Path) -> Contents:
     """Find and read the files of a content folder."""
     found = look_into(folder)
     names = (file.name for file in found.files if file.topic != "media")
-    raw = {name: read_bytes(folder / name) for name in names}
+    return with_texts(folder, found, {name: read_bytes(folder / name) for name in names})
+
+
+def with_texts(folder: Path, found: Folder, raw: Mapping[str, bytes | None]) -> Contents:
+    """Give contents of which the bytes are known, whatever is on the disk."""
     return Contents(folder, found, raw, {name: _digest(known) for name, known in raw.items()})
 
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from handbook.loader.folder_walk import ODD_FILE_NAME, walk
-from handbook.problems import Code, Position, Problem, Severity
+from handbook.loader.folder_walk import ODD_FILE_NAME, Walk, walk
+from handbook.problems import Code, Fix, Position, Problem, Severity
 from handbook.records import dataclass
 from handbook.schema.handbook import MAIN_CONCERT, concert_id
 from handbook.schema.site_names import DEVICES, MOST_LETTERS, NO_FOLDERS
@@ -92,7 +92,11 @@ def look_into(folder: Path) -> Folder:
 
     Files beginning with a dot, READMEs, a mkdocs.yml and what editors leave are passed over.
     """
-    walked = walk(folder)
+    return sort_files(walk(folder))
+
+
+def sort_files(walked: Walk) -> Folder:
+    """Sort the files of a folder by topic."""
     files: list[FoundFile] = []
     problems = {problem.file: problem for problem in walked.problems}
     for name in walked.names:
@@ -159,6 +163,7 @@ def _wrong_ending(name: str) -> Problem | None:
         (name,),
         f"rename it to {renamed.rsplit('/', maxsplit=1)[-1]}",
         position=Position(1, 1),
+        fix=Fix(rename=renamed),
     )
 
 

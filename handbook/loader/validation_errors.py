@@ -14,12 +14,17 @@ from typing import Any
 from pydantic import ValidationError
 
 from handbook.domain.values.dates import weekdays_in
-from handbook.problems import MOST_OF_A_KIND, Address, Code, Problem, Severity
+from handbook.problems import MOST_OF_A_KIND, Address, Code, Fix, Problem, Severity
 from handbook.records import dataclass
 from handbook.schema.base import Item
 from handbook.schema.entries import ENTRY_NAMES, entry_inside, field_descriptions
-from handbook.schema.scalars.codes import MISSING_VALUE, TEXT_WANTED, UNREADABLE_VALUE
-from handbook.source.names import listed, nearest
+from handbook.schema.scalars.codes import (
+    MISSING_VALUE,
+    TEXT_WANTED,
+    UNREADABLE_VALUE,
+    UNREADABLE_WEEKDAY,
+)
+from handbook.source.names import listed, nearest, surely_meant
 from handbook.source.nodes import ODD_FIELD_NAME, PRIVATE, TOO_MANY_ENTRIES
 from handbook.source.quoting import in_quotes
 from handbook.source.yaml_reader import YamlFile
@@ -63,10 +68,12 @@ UNKNOWN_CHOICE = Code(
     good="resume: next",
 )
 
+_BULLETS = "•‣▪◦●"  # which stand in no sentence, as a dash or a star may
 _BULLET = re.compile(r"([•‣▪◦·●*–—])\s*\S")
 _BETWEEN = re.compile(r"\s*[,;/&+]\s*")
 _AND = re.compile(r"\s*(?:[,;/&+]|\band\b)\s*")
 _WORD = re.compile(r"[^\s\[\]{}:#]+")
+_NAME = re.compile(r"[\w-]+")
 _FEW_WORDS = re.compile(rf"{_WORD.pattern}(?: {_WORD.pattern}){{0,2}}")
 _MOST_LISTED = 16
 _MOST_EXAMPLES = 3
@@ -77,7 +84,7 @@ class Refusal:
     """One refusal: the steps to the value, the value, and the entry that the value is in.
 
     `field` is the name of the nearest field on the way; `named` is set where the name of
-    a field is refused and not its value.
+    a field is refused and not its value, and `beside` are then the names in the same entry.
     """
 
     kind: str
@@ -87,6 +94,7 @@ class Refusal:
     field: str
     context: dict[str, Any]
     named: bool = False
+    beside: frozenset[str] = frozenset()
 
     @property
     def inside(self) -> type[Item] | None:
@@ -139,10 +147,12 @@ def _refusal(data: object, model: type[Item], row: Any) -> Refusal:
     """Follow an error's location through the data, leaving out what pydantic put in."""
     node: Any = data
     entry, field, named = model, "", False
+    beside: frozenset[str] = frozenset()
     steps: list[str | int] = []
     for n, step in enumerate(row["loc"]):
         inside = step in node if isinstance(node, dict) else _in_list(node, step)
         if inside:
+            beside = frozenset(node) if isinstance(node, dict) else frozenset()
             node = node[step]
             steps.append(step)
             if isinstance(step, str):
@@ -156,7 +166,7 @@ def _refusal(data: object, model: type[Item], row: Any) -> Refusal:
             if field:
                 entry, field = entry_inside(entry, field) or entry, ""
     kind, context = row["type"], row.get("ctx", {})
-    return Refusal(kind, tuple(steps), node, entry, field, context, named)
+    return Refusal(kind, tuple(steps), node, entry, field, context, named, beside)
 
 
 def _in_list(node: object, step: object) -> bool:
@@ -183,7 +193,8 @@ def _misspelling(refusal: Refusal, problem: Problem, missing: Missing) -> Proble
     if meant is None:
         return problem
     lacking.remove(meant)
-    return replace(problem, hint=_meant_hint(meant, refusal.entry))
+    hint = _meant_hint(meant, refusal.entry)
+    return replace(problem, hint=hint, fix=_renamed(refusal, [*field_descriptions(refusal.entry)]))
 
 
 def _missing(file: str, refusal: Refusal, names: Sequence[str]) -> Problem:
@@ -211,7 +222,14 @@ def _unknown_field(refusal: Refusal) -> Problem:
         refusal.steps,
         hint,
         on_key=True,
+        fix=_renamed(refusal, [*known, PRIVATE]),
     )
+
+
+def _renamed(refusal: Refusal, known: Sequence[str]) -> Fix | None:
+    """Mend a field's name that is a known one but for one slip, unless that field is there too."""
+    meant = surely_meant(str(refusal.steps[-1]), known)
+    return Fix(word=meant) if meant and meant not in refusal.beside else None
 
 
 def _meant_hint(meant: str, entry: type[Item]) -> str:
@@ -226,7 +244,15 @@ def _unreadable(refusal: Refusal) -> Problem:
         hint = _text_hint(refusal.value)
     steps = (*refusal.steps, *context["inside"])
     on_key = refusal.named or bool(context["inside"])
-    return Problem(context["code"], context["sentence"], steps, hint, on_key=on_key)
+    fix = _written_anew(context) if context["sure"] else None
+    return Problem(context["code"], context["sentence"], steps, hint, on_key=on_key, fix=fix)
+
+
+def _written_anew(context: dict[str, Any]) -> Fix:
+    first: str = context["suggestions"][0]
+    if context["code"] == UNREADABLE_WEEKDAY and (days := weekdays_in(first)):
+        return Fix(items=days)
+    return Fix(word=first)
 
 
 def _text_hint(value: object) -> str:
@@ -240,8 +266,10 @@ def _list_wanted(refusal: Refusal) -> Problem:
     if value is None:
         return _nothing(refusal, "a list is missing here")
     if isinstance(value, str):
-        hint = _list_hint(refusal.field, value)
-        return Problem(LIST_WANTED, "a list is wanted here, not a single text", refusal.steps, hint)
+        hint, items = _as_list(refusal.field, value)
+        fix = Fix(items=items) if items else None
+        sentence = "a list is wanted here, not a single text"
+        return Problem(LIST_WANTED, sentence, refusal.steps, hint, fix=fix)
     return Problem(
         LIST_WANTED,
         "a list is wanted here, not a single entry",
@@ -251,19 +279,23 @@ def _list_wanted(refusal: Refusal) -> Problem:
     )
 
 
-def _list_hint(field: str, value: str) -> str:
-    """Say how a text is written as the list that it surely is."""
+def _as_list(field: str, value: str) -> tuple[str, tuple[str, ...]]:
+    """Say how a text is written as the list that it surely is; and its items, if they are sure too."""
     if bullet := _BULLET.match(value):
-        return f"begin each item with `- `, a hyphen and a space, in place of `{bullet[1]}`"
+        texts = value.split(bullet[1]) if bullet[1] in _BULLETS else [value[1:]]
+        items = tuple(text.strip() for text in texts if text.strip())
+        hint = f"begin each item with `- `, a hyphen and a space, in place of `{bullet[1]}`"
+        return hint, items
     parts = weekdays_in(value) if field == "weekdays" else ()
     parts = parts or tuple(_BETWEEN.split(value))
     words = tuple(_AND.split(value))
     if all(_WORD.fullmatch(word) for word in words):
         parts = parts if len(parts) > 1 else words
     below = f"put {'each' if len(parts) > 1 else 'it'} on a line of its own after `- `"
+    sure = all(map(_NAME.fullmatch, parts)) or len(_AND.split(value)) == 1
     if all(_FEW_WORDS.fullmatch(part) for part in parts):
-        return f"write `{field}: [{', '.join(parts)}]`, or {below}"
-    return below
+        return f"write `{field}: [{', '.join(parts)}]`, or {below}", parts if sure else ()
+    return below, parts if sure else ()
 
 
 def _entry_wanted(refusal: Refusal) -> Problem:
@@ -321,6 +353,7 @@ def _unknown_choice(refusal: Refusal) -> Problem:
         f"{said} is not one of the choices {listed(choices, 'and')}",
         refusal.steps,
         f"write {listed(near, 'or')}",
+        fix=Fix(word=meant) if (meant := surely_meant(value, choices)) else None,
     )
 
 

@@ -4,8 +4,17 @@ from __future__ import annotations
 
 from handbook.report.counting import summary
 from handbook.report.github import report_github
-from handbook.report.json import report_json
-from handbook.report.places import Located, located
+from handbook.report.json import report_json, rows
+from handbook.report.places import Located, in_folder, located
 from handbook.report.text import report_text
 
-__all__ = ["Located", "located", "report_github", "report_json", "report_text", "summary"]
+__all__ = [
+    "Located",
+    "in_folder",
+    "located",
+    "report_github",
+    "report_json",
+    "report_text",
+    "rows",
+    "summary",
+]

@@ -25,11 +25,16 @@ def report_json(problems: Iterable[Problem], sources: SourceMap, *, folder: str 
     )
     errors, warnings = count(found)
     whole = {
-        "problems": [_row(one) for one in found],
+        "problems": rows(found),
         "errors": errors,
         "warnings": warnings,
     }
     return json.dumps(whole, indent=2, ensure_ascii=False) + "\n"
+
+
+def rows(found: Iterable[Located]) -> list[dict[str, Any]]:
+    """Give problems as rows of the JSON report."""
+    return [_row(one) for one in found]
 
 
 def _row(one: Located) -> dict[str, Any]:

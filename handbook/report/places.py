@@ -96,8 +96,13 @@ def _shown(sentence: str) -> str:
     return seen if len(seen) <= _MOST_LETTERS else f"{seen[:_MOST_LETTERS]}…"
 
 
+def in_folder(folder: str, file: str) -> str:
+    """Put the content folder, as the reader knows it, in front of a file's name."""
+    return f"{folder.rstrip('/')}/{file}" if folder not in {"", "."} else file
+
+
 def _place(file: str, position: Position | None, sources: SourceMap, folder: str) -> Place:
-    name = f"{folder.rstrip('/')}/{file}" if folder not in {"", "."} else file
+    name = in_folder(folder, file)
     line = sources.line(file, position.line) if position else None
     return Place(name) if line is None else Place(name, position, line)
 

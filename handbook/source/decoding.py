@@ -5,9 +5,10 @@ from __future__ import annotations
 import codecs
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from html import unescape
 
-from handbook.problems import TEXT_TOO_LONG, Address, Code, Position, Problem
+from handbook.problems import TEXT_TOO_LONG, Address, Code, Edit, Fix, Position, Problem
 
 FILE_TOO_LARGE = Code(
     "file-too-large",
@@ -50,6 +51,9 @@ _REFERENCE = re.compile(
     r"&(?:#[xX]?[0-9A-Fa-f]{1,8}|[A-Za-z][A-Za-z0-9]{1,31});|&#[xX]?[0-9A-Fa-f]{9,}"
 )
 _LONGEST_REFERENCE = 33
+# Of those, the ones that show nothing and break no line: taking them out changes nothing seen.
+NO_WIDTH = "\u00ad\u200b\u2060\ufeff"
+_WITHOUT_WIDTH = re.compile(f"[{NO_WIDTH}]")
 _HIDDEN_NAMES = {
     "\x00": "an empty byte",
     "\x0b": "a line break from a word processor",
@@ -154,7 +158,11 @@ def _stray_byte(file: str, raw: bytes, start: int) -> Problem:
 
 def _hidden(file: str, text: str) -> Problem | None:
     first = min(_hidden_places(text), default=None)
-    return first and hidden_character(text, (file,), place(text, first[0], first[1]))
+    if first is None:
+        return None
+    told = hidden_character(text, (file,), place(text, first[0], first[1]))
+    edits = (Edit(place(text, found.start()), "") for found in _WITHOUT_WIDTH.finditer(text))
+    return replace(told, fix=Fix(edits=tuple(edits))) if text[first[0]] in NO_WIDTH else told
 
 
 def _long_line(file: str, text: str) -> Problem | None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import yaml
 
-from handbook.problems import Address, Code, Position, Problem, Severity
+from handbook.problems import Address, Code, Edit, Fix, Position, Problem, Severity
 from handbook.records import dataclass
 from handbook.source.decoding import place
 from handbook.source.nodes import PRIVATE, SHARED_ENTRY
@@ -164,7 +165,8 @@ def _marked(address: Address, node: yaml.Node, text: str, lines: Sequence[str]) 
     written = lines[node.start_mark.line][node.start_mark.column :].split(" #")[0].rstrip()
     at = Position(node.start_mark.line + 1, node.start_mark.column + 1, len(written))
     if isinstance(node, yaml.ScalarNode):
-        return special_character(address, written, at)
+        whole = node.end_mark.index == start + len(written)
+        return special_character(address, written, at, whole=whole)
     label = written.split()[0]
     return Problem(
         SHARED_ENTRY,
@@ -175,8 +177,13 @@ def _marked(address: Address, node: yaml.Node, text: str, lines: Sequence[str]) 
     )
 
 
-def special_character(address: Address, written: str, position: Position) -> Problem:
-    """Say that the first sign of a text would be taken for something else."""
+def special_character(
+    address: Address, written: str, position: Position, *, whole: bool = False
+) -> Problem:
+    """Say that the first sign of a text would be taken for something else.
+
+    `whole` if the text surely begins and ends where it stands.
+    """
     sign = "a backtick" if written[:1] == "`" else f"`{written[:1]}`"
     return Problem(
         SPECIAL_FIRST_CHARACTER,
@@ -184,7 +191,12 @@ def special_character(address: Address, written: str, position: Position) -> Pro
         address,
         f"write {in_quotes(written)}" if len(written) > 1 else f"remove {sign}",
         position=position,
+        fix=_edit(position, in_quotes(written)) if whole else None,
     )
+
+
+def _edit(position: Position, text: str) -> Fix:
+    return Fix(edits=(Edit(position, text),))
 
 
 def _opens_here(node: yaml.MappingNode) -> bool:
@@ -221,6 +233,7 @@ def odd_space(address: Address, position: Position) -> Problem:
         address,
         "delete it and type an ordinary space",
         position=position,
+        fix=_edit(position, " "),
     )
 
 
@@ -249,7 +262,10 @@ def _curly(address: Address, node: yaml.Node, lines: Sequence[str]) -> Problem |
     value = node.value
     if len(value) < 2 or value[0] not in CURLY or value[-1] not in CURLY:  # noqa: PLR2004 - a pair
         return None
-    return curly_quotes(address, value[1:-1], node_position(node, lines))
+    at = node_position(node, lines)
+    told = curly_quotes(address, value[1:-1], at)
+    one_line = node.start_mark.line == node.end_mark.line
+    return replace(told, fix=_edit(at, in_quotes(value[1:-1]))) if one_line else told
 
 
 def curly_quotes(address: Address, inside: str, position: Position) -> Problem:
@@ -277,6 +293,7 @@ def _swallowed(address: Address, node: yaml.Node, lines: Sequence[str]) -> Probl
                 _swallowed_hint(line.strip()),
                 severity=Severity.WARNING,
                 position=Position(number + 1, indent + 1, len(line.strip())),
+                fix=_items(node, lines),
             )
     return None
 
@@ -301,10 +318,34 @@ def _doubt(
     at = node_position(node, lines)
     if _NO_SPACE_AFTER_COLON.match(node.value):
         name, _, rest = node.value.partition(":")
-        return [no_space_after_colon(address, name, rest, at)]
+        told = no_space_after_colon(address, name, rest, at)
+        return [replace(told, fix=space_at(replace(at, column=at.column + len(name) + 1)))]
     if _NO_SPACE_AFTER_HYPHEN.match(node.value):
-        return [no_space_after_hyphen(address, node.value[1:], at)]
+        return [
+            replace(no_space_after_hyphen(address, node.value[1:], at), fix=_items(node, lines))
+        ]
     return []
+
+
+def _items(node: yaml.Node, lines: Sequence[str]) -> Fix | None:
+    """Begin an item with every line of a text, if each has its hyphen."""
+    first, last = node.start_mark.line, node.end_mark.line
+    texts = [lines[number] for number in range(first, last + 1) if lines[number].strip()]
+    if texts[0][: node.start_mark.column].strip() or not all(
+        _NO_SPACE_AFTER_HYPHEN.match(text.lstrip()) for text in texts
+    ):
+        return None
+    after = (
+        Position(number + 1, len(lines[number]) - len(lines[number].lstrip()) + 2)
+        for number in range(first, last + 1)
+        if lines[number].strip()
+    )
+    return Fix(edits=tuple(Edit(replace(at, length=0), " ") for at in after))
+
+
+def space_at(position: Position) -> Fix:
+    """Put a space in front of what stands at a place."""
+    return Fix(edits=(Edit(replace(position, length=0), " "),))
 
 
 def no_space_after_hyphen(address: Address, rest: str, position: Position) -> Problem:

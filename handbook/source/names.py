@@ -10,6 +10,7 @@ _CLOSE = 0.6
 _MOST = 3
 # Letters of a name and names to compare it with; no likeness is worth more time.
 _LONGEST, _MOST_KNOWN = 60, 300
+_SHORTEST = 4  # letters of a name that may be mended unasked
 
 
 def nearest(
@@ -32,6 +33,44 @@ def nearest(
     ]
     likely = sorted((-score, other) for score, other in scored if score >= alike)
     return tuple(other for _, other in likely[:most])
+
+
+def surely_meant(name: str, known: Iterable[str]) -> str | None:
+    """Give the known name that `name` is but for one slip, or None if that is not sure.
+
+    A slip is one letter more, less or other, or two neighbors changed about; letter case,
+    hyphens, underscores and spaces do not count. It is sure only if no other name is within
+    two slips. Short names and numbers in names are never taken for slips.
+    """
+    wanted = _plain(name)
+    if len(wanted) < _SHORTEST or len(name) > _LONGEST:
+        return None
+    near = {other: _slips(wanted, _plain(other)) for other in islice(known, _MOST_KNOWN)}
+    close = [other for other, slips in near.items() if slips <= 2]  # noqa: PLR2004 - as said above
+    if len(close) != 1 or near[close[0]] > 1 or _digits(wanted) != _digits(close[0]):
+        return None
+    return close[0]
+
+
+def _digits(name: str) -> list[str]:
+    return [letter for letter in name if letter.isdigit()]
+
+
+def _slips(one: str, other: str) -> int:
+    """Count the slips between two words: the restricted edit distance of Damerau, cut off above two."""
+    if abs(len(one) - len(other)) > 2:  # noqa: PLR2004 - what is further off is not asked for
+        return 3
+    before: list[int] = []
+    above = list(range(len(other) + 1))
+    for row, letter in enumerate(one, 1):
+        here = [row]
+        for column, opposite in enumerate(other, 1):
+            cost = min(above[column] + 1, here[-1] + 1, above[column - 1] + (letter != opposite))
+            if row > 1 < column and letter == other[column - 2] and one[row - 2] == opposite:
+                cost = min(cost, before[column - 2] + 1)
+            here.append(cost)
+        before, above = above, here
+    return above[-1]
 
 
 def _plain(name: str) -> str:

@@ -1,58 +1,36 @@
-"""The name that was probably meant, and names in a sentence."""
+"""Which name is surely meant, so that it may be written unasked."""
 
 from __future__ import annotations
 
 import pytest
 
-from handbook.source.names import listed, nearest
-from handbook.source.quoting import in_quotes
+from handbook.source.names import surely_meant
+
+FIELDS = ("name", "measures", "goal", "start", "ensemble", "private", "period", "periods")
 
 
 @pytest.mark.parametrize(
-    ("name", "known", "meant"),
+    ("written", "meant"),
     [
-        ("gaol", ["goal", "name", "measures"], ("goal",)),
-        ("time-zone", ["time_zone", "name"], ("time_zone",)),
-        ("Time Zone", ["time_zone", "name"], ("time_zone",)),
-        ("bandroom", ["band-room", "hall"], ("band-room",)),
-        ("2026", ["2026-27", "2027-28"], ("2026-27", "2027-28")),
-        ("clarinets", ["bass-clarinet", "clarinet", "flute"], ("clarinet", "bass-clarinet")),
-        ("tuba", ["flute", "oboe"], ()),
-        ("", ["flute"], ()),
-        ("flute", [], ()),
+        # One letter other, less, more, and two changed about: the four slips of Damerau,
+        # "A technique for computer detection and correction of spelling errors" (1964).
+        ("gosl", "goal"),
+        ("gol", None),  # three letters are never enough
+        ("ensmble", "ensemble"),
+        ("ensemblee", "ensemble"),
+        ("gaol", "goal"),
+        ("measrues", "measures"),
+        ("Goal", "goal"),
+        ("meas-ures", "measures"),
+        ("perid", None),  # period is one slip away, periods two
+        ("meisuers", None),  # two slips
+        ("trumpet", None),
     ],
 )
-def test_the_nearest_names_come_first(name: str, known: list[str], meant: tuple[str, ...]) -> None:
-    assert nearest(name, known) == meant
+def test_one_slip_is_sure_and_no_more(written: str, meant: str | None) -> None:
+    assert surely_meant(written, FIELDS) == meant
 
 
-def test_no_more_names_are_given_than_asked() -> None:
-    assert len(nearest("band-1", [f"band-{n}" for n in range(20)])) == 3
-    assert len(nearest("band-1", [f"band-{n}" for n in range(20)], most=1)) == 1
-
-
-@pytest.mark.parametrize(
-    ("names", "text"),
-    [
-        ([], ""),
-        (["a"], "`a`"),
-        (["a", "b"], "`a` and `b`"),
-        (["a", "b", "c"], "`a`, `b` and `c`"),
-    ],
-)
-def test_names_are_listed_as_a_person_would(names: list[str], text: str) -> None:
-    assert listed(names) == text
-
-
-@pytest.mark.parametrize(
-    ("text", "quoted"),
-    [
-        ("Concert: Winter", '"Concert: Winter"'),
-        ("Don't", '"Don\'t"'),
-        ('the "best"', "'the \"best\"'"),
-        ('Don\'t say "no"', '"Don\'t say \\"no\\""'),
-        ("C:\\music", "'C:\\music'"),
-    ],
-)
-def test_quotes_fit_the_text(text: str, quoted: str) -> None:
-    assert in_quotes(text) == quoted
+def test_a_number_is_never_a_slip() -> None:
+    assert surely_meant("winter-2027", ["winter-2026"]) is None
+    assert surely_meant("winter2026", ["winter-2026"]) == "winter-2026"

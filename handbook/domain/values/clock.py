@@ -38,7 +38,10 @@ def parse_clock(text: str) -> time:
         )
     if by_day:
         return _twenty_four_hour(plain, by_day["hour"], int(by_day["minute"]))
-    raise UnreadableError(f"`{text.strip()}` is no clock time", _meant(plain) or _SPELLINGS)
+    meant = _meant(plain)
+    raise UnreadableError(
+        f"`{text.strip()}` is no clock time", meant or _SPELLINGS, sure=len(meant) == 1
+    )
 
 
 def format_clock(moment: time) -> str:
@@ -72,6 +75,7 @@ def _twelve_hour(plain: str, hour: int, minute: int, half: str) -> time:
         raise UnreadableError(
             f"`{plain}` mixes the 24-hour clock with {half}m",
             (format_clock(meant), f"{meant:%H:%M}"),
+            sure=half == "p" and hour > _HOURS_OF_HALF,
         )
     return time(hour % _HOURS_OF_HALF + (_HOURS_OF_HALF if half == "p" else 0), minute)
 

@@ -70,8 +70,9 @@ def parse_date(text: str) -> date:
     found = _DATE.fullmatch(plain)
     if not found:
         _refuse_without_year(plain)
+        spelled, agreeing = _iso_spellings(plain)
         raise UnreadableError(
-            f"`{plain}` is no date as year-month-day", _iso_spellings(plain) or _EXAMPLES
+            f"`{plain}` is no date as year-month-day", spelled or _EXAMPLES, sure=agreeing
         )
     day = _existing(int(found["year"]), int(found["month"]), int(found["day"]))
     if found["weekday"] is not None:
@@ -89,7 +90,9 @@ def parse_weekday(text: str) -> int:
         return _WEEKDAY_INDEX[plain]
     several = weekdays_in(plain)
     if len(several) > 1:
-        raise UnreadableError(f"`{text.strip()}` is not one weekday", (", ".join(several),))
+        raise UnreadableError(
+            f"`{text.strip()}` is not one weekday", (", ".join(several),), sure=True
+        )
     near = get_close_matches(plain, [name.lower() for name in WEEKDAYS], n=2)
     raise UnreadableError(
         f"`{text.strip()}` is no weekday", tuple(name.capitalize() for name in near) or WEEKDAYS
@@ -149,11 +152,24 @@ def _nearest(weekday: int, day: date) -> date:
     return day + timedelta(days=ahead if ahead <= _DAYS_OF_WEEK // 2 else ahead - _DAYS_OF_WEEK)
 
 
-def _iso_spellings(plain: str) -> tuple[str, ...]:
-    """Guess the ISO 8601 spellings of a date in another order, the American reading first."""
+def _iso_spellings(plain: str) -> tuple[tuple[str, ...], bool]:
+    """Guess the ISO 8601 spellings of a date in another order, the American reading first.
+
+    A weekday in front tells which of two is meant. Also whether the first is sure.
+    """
     weekday, _, rest = plain.partition(" ")
-    if weekday.rstrip(".,").lower() in _WEEKDAY_INDEX:
-        plain = rest
+    stated = _WEEKDAY_INDEX.get(weekday.rstrip(".,").lower())
+    spelled = _spellings(plain if stated is None else rest)
+    if stated is None:
+        return spelled, len(spelled) == 1
+    short = WEEKDAYS[stated][:_SHORT]
+    agreeing = [one for one in spelled if date.fromisoformat(one).weekday() == stated]
+    if len(agreeing) == 1:
+        return (f"{short} {agreeing[0]}",), True
+    return spelled, False
+
+
+def _spellings(plain: str) -> tuple[str, ...]:
     if found := _YEAR_FIRST.fullmatch(plain):
         year, month, day = map(int, found.groups())
         return _spelled((year, month, day))

@@ -55,6 +55,7 @@ _BPM_PLACES = 3
 # Short names of notes in front of a number: common practice, no source.
 _SHORT_BEAT = re.compile(r"\b(?P<long>d|dotted )?(?P<letter>[wqhe])(?P<dot>\.)? ?(?:note)? ?=")
 _LETTERS = {"w": "whole", "h": "half", "q": "quarter", "e": "eighth"}
+_ONE_SLIP = 0.85  # of likeness, as in difflib: one letter of a short word
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
@@ -93,15 +94,19 @@ def parse_tempo(text: str, default_beat: str = "quarter") -> Tempo:
     """
     found = _MARK.fullmatch(_symbols_named(" ".join(text.lower().split())))
     if not found:
+        meant = _meant(text)
         raise UnreadableError(
             f"`{text.strip()}` is no tempo",
-            _meant(text) or ("quarter = 96", "dotted quarter = 80"),
+            meant or ("quarter = 96", "dotted quarter = 80"),
+            sure=_is_sure(text, meant),
         )
     beat = BEAT_UNITS.get((found["beat"] or default_beat).replace("-", " ").removesuffix(" note"))
     if beat is None:
+        meant = _meant(text)
         raise UnreadableError(
             f"`{found['beat']}` is no beat that a tempo can count",
-            _meant(text) or tuple(BEAT_UNITS),
+            meant or tuple(BEAT_UNITS),
+            sure=_is_sure(text, meant),
         )
     bpm = Fraction(found["bpm"])
     if not _can_be_played(bpm):
@@ -124,6 +129,15 @@ def _meant(text: str) -> tuple[str, ...]:
     elif "=" in plain:
         beats = get_close_matches(plain.partition("=")[0].strip(), BEAT_UNITS, n=1)
     return tuple(f"{beat} = {numbers[-1]}" for beat in beats if beat in BEAT_UNITS)
+
+
+def _is_sure(text: str, meant: tuple[str, ...]) -> bool:
+    """Whether one spelling alone can be meant: one number, and a beat by its letter or a slip in its name."""
+    word = text.lower().partition("=")[0].strip()
+    named = _SHORT_BEAT.search(text.lower()) or get_close_matches(
+        word, BEAT_UNITS, n=1, cutoff=_ONE_SLIP
+    )
+    return len(meant) == 1 and len(_NUMBER.findall(text)) == 1 and bool(named)
 
 
 def _can_be_played(bpm: Fraction) -> bool:

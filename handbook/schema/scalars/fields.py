@@ -68,6 +68,7 @@ _BAND = re.compile(r"(\d+(?:\.\d+)?)\s*(?:-|–|to)\s*(\d+(?:\.\d+)?)\s*%?", re.
 _EVERY = re.compile(r"every\s+(\d+)")
 _KEBAB = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _LANGUAGE = re.compile(patterns.LANGUAGE)
+_MINUTES = re.compile(r"([0-9]{1,4}) ?(?:min|mins|minutes?|')\.?", re.IGNORECASE)
 _BARE_TEMPO = re.compile(r"(\d+(?:\.\d+)?)(?:\s*bpm)?", re.IGNORECASE)
 YES = ("yes", "true", "on")
 _NO = ("no", "false", "off")
@@ -85,6 +86,7 @@ def _identifier(text: str) -> str:
         raise UnreadableError(
             f"`{text}` is no id: ids are small letters, digits and single hyphens",
             (kebab,) if kebab else (),
+            sure=text.isascii(),
         )
     if len(text) > MOST_LETTERS:
         raise UnreadableError(
@@ -114,8 +116,17 @@ class WholeNumber:
     def parse(self, text: str) -> int:
         """Read decimal digits; raises UnreadableError for other text and for numbers out of range."""
         if not re.fullmatch("[0-9]{1,9}", text) or not self.low <= int(text) <= self.high:
-            raise UnreadableError(f"`{text}` is no whole number from {self.low} to {self.high}")
+            raise UnreadableError(
+                f"`{text}` is no whole number from {self.low} to {self.high}",
+                self._without_unit(text),
+                sure=True,
+            )
         return int(text)
+
+    def _without_unit(self, text: str) -> tuple[str, ...]:
+        """Give the number of `10 min`, where minutes are wanted."""
+        found = _MINUTES.fullmatch(text) if "minutes" in self.what else None
+        return (found[1],) if found and self.low <= int(found[1]) <= self.high else ()
 
     def __get_pydantic_core_schema__(
         self, source: Any, handler: GetCoreSchemaHandler

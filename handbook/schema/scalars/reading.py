@@ -23,13 +23,21 @@ def unreadable(
     suggestions: tuple[str, ...] = (),
     *,
     inside: tuple[str | int, ...] = (),
+    sure: bool = False,
 ) -> PydanticCustomError:
     """Make the error by which a field refuses a value; the loader turns it into a problem.
 
-    `suggestions` are spellings that would be read, best first; `inside` leads from the
-    field to the part of its value that is at fault.
+    `suggestions` are spellings that would be read, best first, and `sure` if the first may
+    be written unasked; `inside` leads from the field to the part of its value that is at
+    fault.
     """
-    context = {"code": code, "sentence": message, "suggestions": suggestions, "inside": inside}
+    context = {
+        "code": code,
+        "sentence": message,
+        "suggestions": suggestions,
+        "inside": inside,
+        "sure": sure,
+    }
     return PydanticCustomError("unreadable", "{sentence}", context)
 
 
@@ -68,7 +76,7 @@ def reader(
                 return parse(text)
             except UnreadableError as error:
                 found = code if isinstance(code, str) else code(text)
-                raise unreadable(found, error.message, error.suggestions) from None
+                raise unreadable(found, error.message, error.suggestions, sure=error.sure) from None
         raise _no_text(value, what)
 
     return read

@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
-from handbook.problems import COLON_IN_TEXT, Code, Position, Problem
+from handbook.problems import COLON_IN_TEXT, Code, Edit, Fix, Position, Problem
 from handbook.source.diagnose.stop import FAR, FIELD, REMARK, Stop, indent_of, lead, suspects
-from handbook.source.lint import ODD_SPACES, no_space_after_colon, no_space_after_hyphen, odd_space
+from handbook.source.lint import (
+    ODD_SPACES,
+    no_space_after_colon,
+    no_space_after_hyphen,
+    odd_space,
+    space_at,
+)
 from handbook.source.nodes import odd_name
 from handbook.source.quoting import in_quotes
 
@@ -80,7 +87,8 @@ def tight_colon(stop: Stop) -> Problem | None:
         found = _TIGHT_FIELD.match(stop.lines[number])
         if found and not FIELD.match(stop.lines[number]):
             at = Position(number + 1, found.end("name") + 1)
-            return no_space_after_colon((stop.file,), found["name"], found["value"], at)
+            told = no_space_after_colon((stop.file,), found["name"], found["value"], at)
+            return replace(told, fix=space_at(replace(at, column=at.column + 1)))
     return None
 
 
@@ -96,13 +104,17 @@ def colon_in_text(stop: Stop) -> Problem | None:
     if not field or field.end("name") >= stop.column:
         return None
     value = REMARK.sub("", field["value"]).strip()
-    return stop.problem(
+    told = stop.problem(
         COLON_IN_TEXT,
         "a colon inside a text looks like the start of another field",
         f"put the text in quotes: {field['name'].strip()}: {in_quotes(value)}",
         stop.line,
         stop.column,
     )
+    if not value[0].isalnum():
+        return told
+    at = Position(stop.line + 1, field.start("value") + 1, len(value))
+    return replace(told, fix=Fix(edits=(Edit(at, in_quotes(value)),)))
 
 
 def missing_name(stop: Stop) -> Problem | None:
@@ -125,7 +137,8 @@ def missing_colon(stop: Stop) -> Problem | None:
     indent = indent_of(line)
     if re.match(r"-[^\s-]", line.strip()):
         at = Position(number + 1, indent + 1, len(line.strip()))
-        return no_space_after_hyphen((stop.file,), line.strip()[1:], at)
+        told = no_space_after_hyphen((stop.file,), line.strip()[1:], at)
+        return replace(told, fix=space_at(replace(at, column=at.column + 1)))
     same_indent = indent == indent_of(stop.text)
     if "mapping values" in stop.said and not same_indent:
         return None

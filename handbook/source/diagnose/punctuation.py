@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
-from handbook.problems import COLON_IN_TEXT, Code, Position, Problem
+from handbook.problems import COLON_IN_TEXT, Code, Edit, Fix, Position, Problem
 from handbook.source.decoding import place
 from handbook.source.diagnose.stop import FAR, FIELD, REMARK, Stop, lead, suspects
 from handbook.source.lint import CURLY, CURLY_QUOTES, SPECIAL_FIRST_CHARACTER, special_character
@@ -95,7 +96,10 @@ def special_sign(stop: Stop) -> Problem | None:
             column,
             len(written),
         )
-    return special_character((stop.file,), written, Position(line + 1, column + 1, len(written)))
+    field = FIELD.match(stop.lines[line])
+    begins = column in {lead(stop.lines[line]), field.start("value") if field else -1}
+    at = Position(line + 1, column + 1, len(written))
+    return special_character((stop.file,), written, at, whole=begins and mark in "@`%*&!")
 
 
 def stray_backslash(stop: Stop) -> Problem | None:
@@ -164,14 +168,17 @@ def text_after_quote(stop: Stop) -> Problem | None:
     start = begun.start("value") if begun else lead(stop.text)
     whole = REMARK.sub("", stop.text[start:]).strip()
     kind = "bracket" if whole[:1] in {"[", "{"} else "quote"
-    return stop.problem(
+    bare = _without_doubled(whole)
+    told = stop.problem(
         TEXT_AFTER_QUOTE,
         f"text goes on after the closing {kind}",
-        f"put all of it in one pair of quotes: {in_quotes(_without_doubled(whole))}",
+        f"put all of it in one pair of quotes: {in_quotes(bare)}",
         stop.line,
         stop.column,
         len(rest),
     )
+    at = Position(stop.line + 1, start + 1, len(whole))
+    return replace(told, fix=Fix(edits=(Edit(at, in_quotes(bare)),))) if bare != whole else told
 
 
 def _without_doubled(whole: str) -> str:
