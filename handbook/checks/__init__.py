@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from handbook.checks import (
+    altered_days,
     bells,
     concert_day,
     concert_times,
@@ -61,7 +62,15 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     school_days.dates_backward,
     school_days.longer_than_a_year,
     school_days.day_outside_year,
-    school_days.altered_day_without_school,
+    altered_days.altered_without_dates,
+    altered_days.altered_dates_mixed,
+    altered_days.labels_without_span,
+    altered_days.altered_days_disagree,
+    altered_days.altered_day_without_school,
+    altered_days.exception_without_effect,
+    altered_days.make_up_day_with_school,
+    altered_days.make_up_day_without_meetings,
+    altered_days.period_without_school,
     school_days.end_before_start,
     school_days.periods_overlap,
     bells.bells_without_periods,

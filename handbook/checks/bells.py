@@ -4,15 +4,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from handbook.checks import traversal
 from handbook.checks.check import check, finding
 from handbook.checks.wording import day, first_few, unknown
+from handbook.domain.school_year import YearDay, year_days
 from handbook.plan.bells import whole_bells
+from handbook.plan.school_days import school_year
 from handbook.problems import Note, Problem, Severity
 from handbook.schema.handbook import Handbook
-from handbook.schema.year import Meeting, Year
+from handbook.schema.year import Meeting
 from handbook.source.names import listed
 
 
@@ -137,6 +139,8 @@ def period_missing_from_bells(handbook: Handbook) -> Iterator[Problem]:
     for file, year in traversal.years(handbook):
         whole = whole_bells(year)
         usual = whole[year.bells[0].id].periods if year.bells else {}
+        altered = year.altered or year.make_up
+        days = [one for one in year_days(school_year(year, "")) if one.bells] if altered else []
         for place, bells in enumerate(year.bells[1:], 1):
             there = {*whole[bells.id].periods, *bells.without}
             for name in (one for one in usual if one not in there):
@@ -144,7 +148,7 @@ def period_missing_from_bells(handbook: Handbook) -> Iterator[Problem]:
                     (meeting.ensemble, date)
                     for meeting in year.meetings
                     if meeting.period == name
-                    for date in _days(year, meeting, bells.id)
+                    for date in _days(days, meeting, bells.id)
                 ]
                 if lost:
                     yield finding(
@@ -155,12 +159,15 @@ def period_missing_from_bells(handbook: Handbook) -> Iterator[Problem]:
                     )
 
 
-def _days(year: Year, meeting: Meeting, bells: str) -> Iterator[str]:
+def _days(days: Sequence[YearDay], meeting: Meeting, bells: str) -> Iterator[str]:
     """List the days with these bells on which the ensemble may meet; labels are not looked at."""
-    for altered in year.altered:
-        on_its_day = not meeting.weekdays or altered.date.weekday() in meeting.weekdays
-        if altered.bells == bells and (on_its_day or meeting.labels):
-            yield day(altered.date)
+    for one in days:
+        on_its_day = not meeting.weekdays or one.weekday in meeting.weekdays
+        begun = meeting.from_ is None or meeting.from_ <= one.day
+        over = meeting.to is not None and meeting.to < one.day
+        entry = one.bells if one.is_school and begun and not over else None
+        if entry and entry.bells == bells and (on_its_day or meeting.labels):
+            yield day(one.day)
 
 
 def _do_not_meet(lost: list[tuple[str, str]]) -> str:

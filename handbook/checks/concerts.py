@@ -39,8 +39,10 @@ def concert_on_closure(handbook: Handbook) -> Iterator[Problem]:
         sourced = handbook.years.get(content.cycle.item.year)
         if sourced is None:
             continue
-        for place, first, last in traversal.closed_days(sourced.item):
-            if first <= concert.item.date <= last:
+        if any(one.date == concert.item.date for one in sourced.item.make_up):
+            continue
+        for place, days in traversal.closed_days(sourced.item):
+            if concert.item.date in days:
                 name = sourced.item.closures[place].name
                 yield finding(
                     f"school is closed on {day(concert.item.date)}: {name}",

@@ -15,6 +15,7 @@ from handbook.problems import Address, Problem
 from handbook.schema.concert import Concert
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.program import Venue
+from handbook.schema.year import AlteredSchoolDay, MakeUp, Year
 from handbook.source.names import listed, nearest
 
 _IN_FUNDAMENTALS = "to fundamentals.yaml under strands"
@@ -102,6 +103,9 @@ def _named_rooms(handbook: Handbook) -> Iterator[tuple[Address, str, Venue | Non
 
 
 def _rooms_of_rehearsals(handbook: Handbook) -> Iterator[tuple[Address, str]]:
+    for address, meeting, _ in traversal.meetings(handbook):
+        if meeting.room is not None:
+            yield (*address, "room"), meeting.room
     for content in handbook.cycles:
         for place, extra in enumerate(content.cycle.item.extra):
             if extra.room is not None:
@@ -311,10 +315,16 @@ def unknown_bells(handbook: Handbook) -> Iterator[Problem]:
     """
     for file, year in traversal.years(handbook):
         known = {bells.id for bells in year.bells}
-        for place, altered in enumerate(year.altered):
-            if altered.bells is not None and altered.bells not in known:
-                at = (file, "altered", place, "bells")
-                yield unknown("bell schedule", altered.bells, at, known, "under bells")
+        for address, entry in _days_with_bells(file, year):
+            if entry.bells is not None and entry.bells not in known:
+                yield unknown(
+                    "bell schedule", entry.bells, (*address, "bells"), known, "under bells"
+                )
+
+
+def _days_with_bells(file: str, year: Year) -> Iterator[tuple[Address, AlteredSchoolDay | MakeUp]]:
+    yield from traversal.altered_days(file, year)
+    yield from traversal.make_up_days(file, year)
 
 
 @check
@@ -337,11 +347,7 @@ def unknown_label(handbook: Handbook) -> Iterator[Problem]:
     for file, year in traversal.years(handbook):
         if not year.day_labels:
             continue  # told as labels-without-rotation
-        used: list[tuple[Address, str]] = [
-            ((file, "altered", place, "label"), altered.label)
-            for place, altered in enumerate(year.altered)
-            if altered.label is not None
-        ]
+        used = list(_labels_of_days(file, year))
         for place, meeting in enumerate(year.meetings):
             used += [
                 ((file, "meetings", place, "labels", number), label)
@@ -351,6 +357,18 @@ def unknown_label(handbook: Handbook) -> Iterator[Problem]:
             if label not in year.day_labels:
                 known = year.day_labels
                 yield unknown("day label", label, address, known, "to day_labels")
+
+
+def _labels_of_days(file: str, year: Year) -> Iterator[tuple[Address, str]]:
+    """Give each label that an altered or a make-up day has."""
+    for address, altered in traversal.altered_days(file, year):
+        if altered.label is not None:
+            yield (*address, "label"), altered.label
+        for number, label in enumerate(altered.labels):
+            yield (*address, "labels", number), label
+    for address, made_up in traversal.make_up_days(file, year):
+        if made_up.label is not None:
+            yield (*address, "label"), made_up.label
 
 
 @check
@@ -374,11 +392,7 @@ def labels_without_rotation(handbook: Handbook) -> Iterator[Problem]:
             for place, meeting in enumerate(year.meetings)
             if meeting.labels
         ]
-        addresses += [
-            (file, "altered", place, "label")
-            for place, altered in enumerate(year.altered)
-            if altered.label is not None
-        ]
+        addresses += [address for address, _ in _labels_of_days(file, year)]
         if addresses and not year.day_labels:
             yield finding(
                 "day labels are used here, but the year does not say in which order they come",

@@ -14,11 +14,12 @@ from handbook.checks.wording import day, evening_meant
 from handbook.domain.values.clock import format_clock
 from handbook.plan.bells import whole_bells
 from handbook.plan.dates import END_BEFORE_START
-from handbook.plan.news import Entry, first_day
+from handbook.plan.news import Entry, first_day_of
+from handbook.plan.school_days import days_of
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
+from handbook.schema.year import Year
 
-_SATURDAY = 5
 _NIGHT_ENDS = time(4)
 _LONGEST = 6  # hours of a rehearsal or booking, for guessing what was meant
 
@@ -29,7 +30,8 @@ _MOST_DAYS = 400
 def closure_without_dates(handbook: Handbook) -> Iterator[Problem]:
     """A closure does not say when it is.
 
-    A closure has either one `date`, or `from` and `to`, both included.
+    A closure has either one `date`, or `from` and `to`, both included, or `every` such day of
+    the week.
 
     Bad:
 
@@ -41,7 +43,7 @@ def closure_without_dates(handbook: Handbook) -> Iterator[Problem]:
     """
     for file, year in traversal.years(handbook):
         for place, closure in enumerate(year.closures):
-            if closure.date is not None or (closure.from_ and closure.to):
+            if closure.date is not None or closure.every or (closure.from_ and closure.to):
                 continue
             given = "from" if closure.from_ else "to" if closure.to else None
             lacking = {"from": "its last day, `to`", "to": "its first day, `from`"}
@@ -67,8 +69,8 @@ def told_after_day(handbook: Handbook) -> Iterator[Problem]:
 
         - {name: Snow day, date: 2026-11-16, told: 2026-11-16}
     """
-    for address, entry in _with_told(handbook):
-        first = first_day(entry)
+    for address, entry, year in _with_told(handbook):
+        first = first_day_of(entry, year)
         if entry.told is not None and entry.told > first:
             yield finding(
                 f"this is told on {day(entry.told)}, after its own day, {day(first)}",
@@ -77,17 +79,19 @@ def told_after_day(handbook: Handbook) -> Iterator[Problem]:
             )
 
 
-def _with_told(handbook: Handbook) -> Iterator[tuple[Address, Entry]]:
+def _with_told(handbook: Handbook) -> Iterator[tuple[Address, Entry, Year]]:
+    yield from traversal.year_entries(handbook)
     for file, year in traversal.years(handbook):
-        for place, closure in enumerate(year.closures):
-            yield (file, "closures", place), closure
-        for place, altered in enumerate(year.altered):
-            yield (file, "altered", place), altered
+        for address, made_up in traversal.make_up_days(file, year):
+            yield address, made_up, year
     for content in handbook.cycles:
+        sourced = handbook.years.get(content.cycle.item.year)
+        if sourced is None:
+            continue  # told as unknown-year
         for place, cancelled in enumerate(content.cycle.item.cancelled):
-            yield (content.cycle.file, "cancelled", place), cancelled
+            yield (content.cycle.file, "cancelled", place), cancelled, sourced.item
         for place, extra in enumerate(content.cycle.item.extra):
-            yield (content.cycle.file, "extra", place), extra
+            yield (content.cycle.file, "extra", place), extra, sourced.item
 
 
 @check
@@ -104,11 +108,20 @@ def closure_dates_mixed(handbook: Handbook) -> Iterator[Problem]:
     """
     for file, year in traversal.years(handbook):
         for place, closure in enumerate(year.closures):
-            if closure.date is not None and (closure.from_ or closure.to):
+            if closure.date is None:
+                continue
+            if closure.from_ or closure.to:
                 yield finding(
                     "this closure has both a `date` and a first or last day",
                     (file, "closures", place, "date"),
                     "keep `date:` for a single day, or `from:` and `to:` for several",
+                )
+            elif closure.every or closure.except_:
+                field = "every" if closure.every else "except"
+                yield finding(
+                    f"this closure has both a `date` and `{field}`",
+                    (file, "closures", place, field),
+                    "keep `date:` for a single day, or take it out",
                 )
 
 
@@ -137,10 +150,12 @@ def dates_backward(handbook: Handbook) -> Iterator[Problem]:
 def _spans(handbook: Handbook) -> Iterator[tuple[date, date, Address, Address]]:
     for file, year in traversal.years(handbook):
         yield year.first_day, year.last_day, (file, "first_day"), (file, "last_day")
-        for place, closure in enumerate(year.closures):
-            at: Address = (file, "closures", place)
-            if closure.from_ and closure.to:
-                yield closure.from_, closure.to, (*at, "from"), (*at, "to")
+    for at, entry, _ in traversal.year_entries(handbook):
+        if entry.from_ and entry.to:
+            yield entry.from_, entry.to, (*at, "from"), (*at, "to")
+    for at, meeting, _ in traversal.meetings(handbook):
+        if meeting.from_ and meeting.to:
+            yield meeting.from_, meeting.to, (*at, "from"), (*at, "to")
     for content in handbook.cycles:
         cycle, file = content.cycle.item, content.cycle.file
         if cycle.ends is not None and content.concert is None:
@@ -181,7 +196,7 @@ def longer_than_a_year(handbook: Handbook) -> Iterator[Problem]:
 
 @check
 def day_outside_year(handbook: Handbook) -> Iterator[Problem]:
-    """A closure or an altered day lies outside its school year.
+    """A closure, an altered or make-up day, or a meeting's span lies outside its school year.
 
     It has no effect there; most often the year of the date is a slip.
 
@@ -200,19 +215,7 @@ def day_outside_year(handbook: Handbook) -> Iterator[Problem]:
     for file, year in traversal.years(handbook):
         if year.last_day < year.first_day:
             continue  # told as dates-backward
-        days: list[tuple[Address, date, date]] = [
-            (
-                (file, "closures", place, "date" if year.closures[place].date else "from"),
-                first,
-                last,
-            )
-            for place, first, last in traversal.closed_days(year)
-        ]
-        days += [
-            ((file, "altered", place, "date"), altered.date, altered.date)
-            for place, altered in enumerate(year.altered)
-        ]
-        for address, first, last in days:
+        for address, first, last in _placed_days(file, year):
             if last < year.first_day or first > year.last_day:
                 yield finding(
                     f"this is outside the school year, which runs from {year.first_day} to {year.last_day}",
@@ -222,40 +225,25 @@ def day_outside_year(handbook: Handbook) -> Iterator[Problem]:
                 )
 
 
-@check
-def altered_day_without_school(handbook: Handbook) -> Iterator[Problem]:
-    """A day is altered on which there is no school.
-
-    Bad:
-
-        closures:
-          - {name: Labor Day, date: 2026-09-07}
-        altered:
-          - {date: 2026-09-07, name: Early release, bells: short}
-
-    Good:
-
-        altered:
-          - {date: 2026-09-08, name: Early release, bells: short}
-    """
-    for file, year in traversal.years(handbook):
-        closed = list(traversal.closed_days(year))
-        for place, altered in enumerate(year.altered):
-            over = next((c for c, first, last in closed if first <= altered.date <= last), None)
-            weekend = altered.date.weekday() >= _SATURDAY
-            if over is None and not weekend:
-                continue
-            why = "school is closed then" if over is not None else "that is a weekend"
-            notes = (
-                (Note("the closure is here", (file, "closures", over)),) if over is not None else ()
-            )
-            yield finding(
-                f"{day(altered.date)} is altered, but {why}",
-                (file, "altered", place, "date"),
-                "check the date, or remove the altered day",
-                Severity.WARNING,
-                notes,
-            )
+def _placed_days(file: str, year: Year) -> Iterator[tuple[Address, date, date]]:
+    """Give first and last day of what has dates of its own in a year."""
+    for place, days in traversal.closed_days(year):
+        closure = year.closures[place]
+        field = "date" if closure.date else "from" if closure.from_ else "to"
+        if closure.date or closure.from_ or closure.to:
+            yield (file, "closures", place, field), days.first, days.last
+    for at, altered in traversal.altered_days(file, year):
+        days = days_of(altered, year)
+        field = "date" if altered.date else "from" if altered.from_ else "to"
+        if (altered.date or altered.from_ or altered.to) and days.first < date.max:
+            yield (*at, field), days.first, days.last
+    for at, made_up in traversal.make_up_days(file, year):
+        yield (*at, "date"), made_up.date, made_up.date
+    for place, meeting in enumerate(year.meetings):
+        if meeting.from_ or meeting.to:
+            field = "from" if meeting.from_ else "to"
+            first, last = meeting.from_ or year.first_day, meeting.to or year.last_day
+            yield (file, "meetings", place, field), first, last
 
 
 @check_of(END_BEFORE_START)

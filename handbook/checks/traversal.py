@@ -6,7 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from functools import cache
 
+from handbook.domain.school_year import Days
 from handbook.domain.values.text import Text
+from handbook.plan.school_days import days_of
 from handbook.problems import Address
 from handbook.schema.base import Item
 from handbook.schema.calls import Booking, LaterEntry
@@ -18,7 +20,7 @@ from handbook.schema.music import Passage, Piece, RhythmLine, WatchPoint
 from handbook.schema.program import Ensemble
 from handbook.schema.texts_for import Texts, texts_for
 from handbook.schema.travel import Ride
-from handbook.schema.year import Meeting, Year
+from handbook.schema.year import AlteredSchoolDay, MakeUp, Meeting, SchoolClosure, Year
 
 
 def ensembles(handbook: Handbook) -> Iterator[tuple[Address, Ensemble]]:
@@ -208,13 +210,35 @@ def whole_days(content: CycleContent) -> tuple[date, date] | None:
     return (first, last) if last is not None and first <= last else None
 
 
-def closed_days(year: Year) -> Iterator[tuple[int, date, date]]:
-    """Give the place of each closure in the list with its first and last day, if in order."""
+def closed_days(year: Year) -> Iterator[tuple[int, Days]]:
+    """Give the place of each closure in the list with its days, if in order."""
     for place, closure in enumerate(year.closures):
-        first = closure.date or closure.from_
-        last = closure.date or closure.to
-        if first is not None and last is not None and first <= last:
-            yield place, first, last
+        days = days_of(closure, year)
+        if days.first <= days.last < date.max:
+            yield place, days
+
+
+def year_entries(
+    handbook: Handbook,
+) -> Iterator[tuple[Address, SchoolClosure | AlteredSchoolDay, Year]]:
+    """Give the closures and altered days of each year."""
+    for file, year in years(handbook):
+        for place, closure in enumerate(year.closures):
+            yield (file, "closures", place), closure, year
+        for address, altered in altered_days(file, year):
+            yield address, altered, year
+
+
+def altered_days(file: str, year: Year) -> Iterator[tuple[Address, AlteredSchoolDay]]:
+    """Give the altered days of a year."""
+    for place, altered in enumerate(year.altered):
+        yield (file, "altered", place), altered
+
+
+def make_up_days(file: str, year: Year) -> Iterator[tuple[Address, MakeUp]]:
+    """Give the make-up days of a year."""
+    for place, made_up in enumerate(year.make_up):
+        yield (file, "make_up", place), made_up
 
 
 def items(handbook: Handbook) -> Iterator[tuple[str, Item]]:

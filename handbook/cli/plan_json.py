@@ -15,6 +15,8 @@ had a passage's `rungs`, one a rehearsal, where `visits` has those in which it i
   when the group itself has left the stage;
 - `n` counts rehearsals from 1; `place`, `first_rehearsal` and `last_rehearsal` are places
   in the list of rehearsals, the first being 0, and a visit's `stage` one in that of stages;
+- `school` lists days without school, days that run otherwise and days that are made up: all from
+  `first` to `last`, or only the `dates` where these are given;
 - a visit is `by` passage, join or run, or several of them;
 - a `season` tells within how many rehearsals each passage comes back (`window`), the
   `minutes` of music by kind, and in `gave_way` each law that the hours did not suffice for.
@@ -45,7 +47,9 @@ from handbook.plan.model import (
     StageSpan,
     StrandRow,
 )
+from handbook.plan.school_days import school_dates
 from handbook.plan.season_words import gave_way
+from handbook.schema.year import AlteredSchoolDay, MakeUp, SchoolClosure
 
 FORMAT = 2
 _DECIMAL_PLACES = 6
@@ -75,10 +79,27 @@ def _cycle(plan: Plan, cycle: CyclePlan) -> Json:
         "name": _text(plan, cycle.item.name),
         "first": cycle.first.isoformat(),
         "last": cycle.last.isoformat(),
+        "school": _school(plan, cycle),
         "concert": _concert(plan, cycle.concert) if cycle.concert else None,
         "concerts": [_concert(plan, concert) for concert in cycle.concerts],
         "ensembles": [_ensemble(plan, ensemble) for ensemble in cycle.ensembles],
     }
+
+
+def _school(plan: Plan, cycle: CyclePlan) -> list[Json]:
+    kinds = {SchoolClosure: "closed", AlteredSchoolDay: "altered", MakeUp: "made_up"}
+    return [
+        {
+            "kind": kinds[type(dates.entry)],
+            "name": _text(plan, dates.entry.name),
+            "first": dates.first.isoformat(),
+            "last": dates.last.isoformat(),
+            "dates": [day.isoformat() for day in dates.single] or None,
+            "bells": getattr(dates.entry, "bells", None),
+        }
+        for dates in school_dates(cycle.year)
+        if dates.first <= cycle.last and cycle.first <= dates.last
+    ]
 
 
 def _concert(plan: Plan, concert: ConcertPlan) -> Json:

@@ -13,14 +13,18 @@ from handbook.cli.plan_season import day_lines, gave_way_lines, season_parts
 from handbook.domain.timing import format_duration
 from handbook.domain.values.clock import format_clock
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
+from handbook.plan.school_days import school_dates
+from handbook.schema.year import AlteredSchoolDay, MakeUp, SchoolClosure
 
 _WIDEST_STAGE = 10
+_SCHOOL = {SchoolClosure: "No school, ", AlteredSchoolDay: "", MakeUp: "School, "}
 
 
 def cycle_tables(plan: Plan, cycle: CyclePlan) -> Group:
     """Draw one cycle: a heading, then for each ensemble what gave way, its days and its passages."""
     language = plan.languages[0]
     parts: list[RenderableType] = [_heading(cycle, language), *_concerts(cycle, language)]
+    parts += _school_lines(cycle, language)
     for ensemble in cycle.ensembles:
         parts += ["", Line(_summary(ensemble, language), style="bold")]
         parts += gave_way_lines(ensemble)
@@ -47,6 +51,21 @@ def _concerts(cycle: CyclePlan, language: str) -> Iterator[Line]:
         who = ", ".join(names[one] for one in concert.item.players if one in names)
         moment = f"{_day(concert.downbeat)}, {format_clock(concert.downbeat.time())}"
         yield Line(f"{concert.item.name.read(language)} ({concert.id}): {moment}; {who}")
+
+
+def _school_lines(cycle: CyclePlan, language: str) -> list[RenderableType]:
+    """Say on which days of the cycle there is no school, or it runs otherwise, an entry a line."""
+    found: dict[str, list[str]] = {}
+    for dates in school_dates(cycle.year):
+        if dates.first <= cycle.last and cycle.first <= dates.last:
+            days = dates.single or (dates.first, dates.last)
+            within = [day for day in days if cycle.first <= day <= cycle.last]
+            parts = map(_day, within if dates.single else dict.fromkeys(days))
+            name, kind = dates.entry.name.read(language), _SCHOOL[type(dates.entry)]
+            found.setdefault(f"{kind}{name}", []).append(
+                ", ".join(parts) if dates.single else " to ".join(parts)
+            )
+    return [Line(f"{name}: {'; '.join(days)}", style="dim") for name, days in found.items()]
 
 
 def _summary(ensemble: EnsemblePlan, language: str) -> str:
@@ -76,7 +95,10 @@ def _table(ensemble: EnsemblePlan, language: str) -> Table:
 def _missed_lines(ensemble: EnsemblePlan) -> list[RenderableType]:
     if not ensemble.missed:
         return []
-    days = "; ".join(f"{_day(missed.day)} ({missed.why})" for missed in ensemble.missed)
+    by_reason: dict[str, list[str]] = {}
+    for missed in ensemble.missed:
+        by_reason.setdefault(missed.why, []).append(_day(missed.day))
+    days = "; ".join(f"{', '.join(days)} ({why})" for why, days in by_reason.items())
     return [Line(f"No rehearsal: {days}", style="dim")]
 
 

@@ -13,7 +13,8 @@ class MeetingPattern:
     """Meets on weekdays (Monday is 0) or on day labels; in a bell period or at clock times.
 
     With both weekdays and labels it meets on any day that has one of them. A period
-    goes before clock times.
+    goes before clock times. It meets from `first` to `last`, both included, where they are
+    given, and in `room` if not in its usual one.
     """
 
     weekdays: frozenset[int] = frozenset()
@@ -21,6 +22,9 @@ class MeetingPattern:
     period: str | None = None
     start: time | None = None
     end: time | None = None
+    first: date | None = None
+    last: date | None = None
+    room: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +42,7 @@ class RehearsalKind(StrEnum):
     """Why a rehearsal stands where it stands."""
 
     REGULAR = "regular"
-    ALTERED = "altered"  # by the pattern, on a day with other bells
+    ALTERED = "altered"  # by the pattern, on a day with other bells or one made up
     EXTRA = "extra"
 
 

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 from handbook.domain.meetings import ExtraRehearsal, MeetingPattern, Rehearsal, RehearsalKind
 from handbook.domain.school_year import (
-    AlteredDay,
+    AlteredDays,
     Closure,
     Resume,
     SchoolYear,
@@ -23,7 +23,7 @@ from handbook.domain.school_year import (
 from handbook.records import dataclass
 
 __all__ = [
-    "AlteredDay",
+    "AlteredDays",
     "CalendarFault",
     "CalendarFinding",
     "Closure",
@@ -114,13 +114,13 @@ def rehearsal_calendar(
 ) -> RehearsalCalendar:
     """Reckon all rehearsals from `first` to `last`, both included, in order and numbered.
 
-    Patterns meet within the school year only, never on a closure; an altered day whose
-    bells lack the period is missed. A cancellation takes away that day's pattern
-    rehearsals, not its extras. Extras may stand as late as `extras_until` (by default
-    `last`). What gives rise to a finding is left out, save that of two clashing
-    rehearsals the first one listed stays and a pattern goes before an extra. A local time
-    that daylight saving repeats is its first occurrence (RFC 5545 3.3.5); one that it
-    skips is a finding.
+    Patterns meet within the school year only, never on a closure, and in a period only on
+    school days; an altered day whose bells lack the period is missed. A cancellation takes
+    away that day's pattern rehearsals, not its extras. Extras may stand as late as
+    `extras_until` (by default `last`). What gives rise to a finding is left out, save that
+    of two clashing rehearsals the first one listed stays and a pattern goes before an extra.
+    A local time that daylight saving repeats is its first occurrence (RFC 5545 3.3.5); one
+    that it skips is a finding.
     """
     findings = _missing_periods(year, patterns)
     missed: list[MissedDay] = []
@@ -165,32 +165,42 @@ def _pattern_slots(
         if day.closure:
             continue
         here = [slot for index, pattern in meeting if (slot := _slot(year, pattern, index, day))]
-        if meeting and not here and day.altered and day.altered.bells:
-            missed.append(MissedDay(day.day, day.altered.name, "bells"))
+        if meeting and not here and day.bells:
+            missed.append(MissedDay(day.day, day.bells.name, "bells"))
         slots += here
     return slots
 
 
 def _meets(pattern: MeetingPattern, day: YearDay) -> bool:
-    return day.day.weekday() in pattern.weekdays or day.label in pattern.labels
+    begun = pattern.first is None or pattern.first <= day.day
+    over = pattern.last is not None and pattern.last < day.day
+    return begun and not over and (day.weekday in pattern.weekdays or day.label in pattern.labels)
 
 
 def _slot(year: SchoolYear, pattern: MeetingPattern, index: int, day: YearDay) -> _Slot | None:
-    """Place one pattern on one day; None where the day's bells lack its period."""
+    """Place one pattern on one day; None where the day's bells lack its period, or it has none."""
+    other = day.bells if day.bells and day.bells.bells != year.usual_bells else None
+    bells: str | None = None
     if pattern.period is None:
         if pattern.start is None or pattern.end is None:
             raise ValueError("a meeting pattern needs a period, or a start and an end")
-        return _Slot(day.day, pattern.start, pattern.end, RehearsalKind.REGULAR, index)
-    other_bells = (
-        day.altered.bells if day.altered and day.altered.bells != year.usual_bells else None
+        times, other = (pattern.start, pattern.end), None
+    else:
+        bells = other.bells if other else year.usual_bells
+        rung = year.bells.get(bells or "", {}) if day.is_school else {}
+        if pattern.period not in rung:
+            return None
+        times = rung[pattern.period]
+    reason = other or day.make_up
+    return _Slot(
+        day.day,
+        *times,
+        RehearsalKind.ALTERED if reason else RehearsalKind.REGULAR,
+        index,
+        bells,
+        reason.name if reason else "",
+        pattern.room,
     )
-    bells = other_bells or year.usual_bells
-    times = year.bells.get(bells, {}).get(pattern.period)
-    if times is None:
-        return None
-    if day.altered and other_bells:
-        return _Slot(day.day, *times, RehearsalKind.ALTERED, index, bells, day.altered.name)
-    return _Slot(day.day, *times, RehearsalKind.REGULAR, index, bells)
 
 
 def _without_cancelled(

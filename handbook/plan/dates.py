@@ -12,13 +12,12 @@ from handbook.domain.rehearsals import (
     RehearsalCalendar,
     rehearsal_calendar,
 )
-from handbook.domain.school_year import AlteredDay, Closure, SchoolYear
-from handbook.plan.bells import whole_bells
+from handbook.plan.school_days import school_year
 from handbook.problems import Address, Code, Problem
 from handbook.records import dataclass
 from handbook.schema.cycle import Cycle
 from handbook.schema.handbook import Sourced
-from handbook.schema.year import SchoolClosure, Year
+from handbook.schema.year import Year
 
 END_BEFORE_START = Code(
     "end-before-start",
@@ -120,32 +119,6 @@ def ensemble_calendar(
     return calendar, problems
 
 
-def school_year(year: Year, language: str) -> SchoolYear:
-    """Give the calendar's own record of a year; names are read in `language`."""
-    return SchoolYear(
-        first=year.first_day,
-        last=year.last_day,
-        labels=year.day_labels,
-        resume=year.resume,
-        bells={
-            name: {period.id: (period.start, period.end) for period in bells.periods.values()}
-            for name, bells in whole_bells(year).items()
-        },
-        usual_bells=year.bells[0].id if year.bells else "",
-        closures=tuple(_closure(closure, language) for closure in year.closures),
-        altered=tuple(
-            AlteredDay(day.date, day.name.read(language), day.bells, day.label)
-            for day in year.altered
-        ),
-    )
-
-
-def _closure(closure: SchoolClosure, language: str) -> Closure:
-    first = closure.date or closure.from_ or date.max
-    last = closure.date or closure.to or first
-    return Closure(first, last, closure.name.read(language), closure.resume)
-
-
 def _pattern(year: Year, place: int) -> MeetingPattern:
     meeting = year.meetings[place]
     return MeetingPattern(
@@ -154,6 +127,9 @@ def _pattern(year: Year, place: int) -> MeetingPattern:
         period=meeting.period,
         start=meeting.start,
         end=meeting.end,
+        first=meeting.from_,
+        last=meeting.to,
+        room=meeting.room,
     )
 
 

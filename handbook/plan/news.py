@@ -7,11 +7,12 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from handbook.plan.dates import DatedCycle
+from handbook.plan.school_days import YearEntry, first_day
 from handbook.records import dataclass
 from handbook.schema.cycle import Cancellation, Cycle, ExtraMeeting
-from handbook.schema.year import AlteredSchoolDay, SchoolClosure, Year
+from handbook.schema.year import MakeUp, Year
 
-Entry = SchoolClosure | AlteredSchoolDay | Cancellation | ExtraMeeting
+Entry = YearEntry | Cancellation | ExtraMeeting
 _ONE_DAY = timedelta(days=1)
 
 
@@ -37,7 +38,7 @@ def known_states(
     told = {
         id(entry): day
         for entry in _entries(year, cycle, ensemble)
-        if (day := _told(entry, cycle.held_until, rehearsals)) is not None
+        if (day := _told(entry, year, cycle.held_until, rehearsals)) is not None
     }
     days = {*told.values(), *over}
     news = sorted(day for day in days if dated.first < day <= dated.last)
@@ -48,24 +49,25 @@ def known_states(
     return (*states, Known(news[-1], dated))
 
 
-def first_day(entry: Entry) -> date:
+def first_day_of(entry: Entry, year: Year) -> date:
     """Give the first day that an entry is about."""
-    if isinstance(entry, SchoolClosure):
-        return entry.date or entry.from_ or date.max
-    return entry.date
+    return entry.date if isinstance(entry, Cancellation | ExtraMeeting) else first_day(entry, year)
 
 
 def _entries(year: Year, cycle: Cycle, ensemble: str) -> Iterator[Entry]:
     yield from year.closures
     yield from year.altered
+    yield from year.make_up
     yield from (one for one in cycle.cancelled if one.ensemble == ensemble)
     yield from (one for one in cycle.extra if one.ensemble == ensemble)
 
 
-def _told(entry: Entry, held_until: date | None, rehearsals: Sequence[date]) -> date | None:
-    if entry.told is not None or held_until is None or isinstance(entry, ExtraMeeting):
+def _told(
+    entry: Entry, year: Year, held_until: date | None, rehearsals: Sequence[date]
+) -> date | None:
+    if entry.told is not None or held_until is None or isinstance(entry, ExtraMeeting | MakeUp):
         return entry.told
-    day = first_day(entry)
+    day = first_day_of(entry, year)
     if day <= held_until or any(held_until < held < day for held in rehearsals):
         return None
     return held_until + _ONE_DAY
@@ -86,6 +88,7 @@ def _as_known(dated: DatedCycle, told: dict[int, date], by: date) -> DatedCycle:
                 update={
                     "closures": known(year.item.closures),
                     "altered": known(year.item.altered),
+                    "make_up": known(year.item.make_up),
                 }
             ),
         ),

@@ -27,7 +27,15 @@ from handbook.schema.program import Contact, Ensemble, Program, Room, Venue
 from handbook.schema.seating import ExtraThings, Seating, SeatRule
 from handbook.schema.texts_for import TextFor
 from handbook.schema.travel import BusEntry, Ride, Travel
-from handbook.schema.year import AlteredSchoolDay, Bells, Meeting, Period, SchoolClosure, Year
+from handbook.schema.year import (
+    AlteredSchoolDay,
+    Bells,
+    MakeUp,
+    Meeting,
+    Period,
+    SchoolClosure,
+    Year,
+)
 
 ENTRY_NAMES: Mapping[type[Item], str] = {
     AlteredSchoolDay: "an altered day",
@@ -57,6 +65,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     LaterEntry: "a step after the performance",
     LiftEntry: "a lift",
     LiftingRules: "the lifting limits",
+    MakeUp: "a make-up day",
     Meeting: "a meeting",
     Music: "a file of music",
     MusicMix: "a stage's share of the music",

@@ -2,12 +2,33 @@
 
 from __future__ import annotations
 
-from pydantic import Field
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field, GetJsonSchemaHandler
+from pydantic_core import core_schema
 
 from handbook.domain.rehearsals import Resume
+from handbook.domain.school_year import MONDAY_TO_FRIDAY
 from handbook.schema.base import Item
+from handbook.schema.scalars import patterns
 from handbook.schema.scalars.fields import Clock, Day, Id, Weekday
 from handbook.schema.scalars.texts import Name, Word
+
+
+class _OrOne:
+    """Tells an editor that a weekday may stand without brackets."""
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"anyOf": [{"type": "string", "pattern": patterns.WEEKDAY}, handler(schema)]}
+
+
+def _as_list(value: object) -> object:
+    return [value] if isinstance(value, str) else value
+
+
+Weekdays = Annotated[tuple[Weekday, ...], BeforeValidator(_as_list), _OrOne()]
 
 
 class Period(Item):
@@ -36,12 +57,18 @@ class Bells(Item):
 
 
 class SchoolClosure(Item):
-    """Days without school: one `date`, or `from` and `to`, both included."""
+    """Days without school: one `date`, or `from` and `to`, or `every` such weekday."""
 
     name: Name = Field(description="Why school is closed")
     date: Day | None = Field(None, description="A single day")
-    from_: Day | None = Field(None, alias="from", description="First day")
-    to: Day | None = Field(None, description="Last day")
+    from_: Day | None = Field(None, alias="from", description="First day, itself included")
+    to: Day | None = Field(None, description="Last day, itself included")
+    every: Weekdays = Field(
+        (), description="Every such day of the week, of the whole year or between from and to"
+    )
+    except_: tuple[Day, ...] = Field(
+        (), alias="except", max_length=200, description="Days that are not meant, single dates"
+    )
     resume: Resume | None = Field(None, description="How day labels go on after it: next or skip")
     told: Day | None = Field(
         None, description="When it became known: rehearsals before that day stay as they were"
@@ -49,12 +76,51 @@ class SchoolClosure(Item):
 
 
 class AlteredSchoolDay(Item):
-    """A school day that runs otherwise."""
+    """School days that run otherwise: a `date`, or `from` and `to`, or `every` such weekday.
+
+    A date goes before a span of days, and that before `every` such weekday.
+    """
+
+    name: Name = Field(description="What is different, such as early release")
+    date: Day | None = Field(None, description="A single day")
+    from_: Day | None = Field(None, alias="from", description="First day, itself included")
+    to: Day | None = Field(None, description="Last day, itself included")
+    weekdays: Weekdays = Field(
+        (), description="Only these days of the week between from and to, such as [Tue, Thu]"
+    )
+    every: Weekdays = Field(
+        (),
+        description="Every such day of the week, such as Wed, of the whole year or between from and to",
+    )
+    except_: tuple[Day, ...] = Field(
+        (), alias="except", max_length=200, description="Days that are not meant, single dates"
+    )
+    bells: Id | None = Field(None, description="The bell schedule of these days")
+    label: Word | None = Field(None, description="The day label of these days")
+    labels: tuple[Word, ...] = Field(
+        (),
+        max_length=200,
+        description="Labels that the school days between from and to bear in turn, such as [A, A, B, B]",
+    )
+    resume: Resume | None = Field(
+        None,
+        description="After labels in turn the rotation goes on as before them (next) or as if it had run on (skip)",
+    )
+    told: Day | None = Field(
+        None, description="When it became known: rehearsals before that day stay as they were"
+    )
+
+
+class MakeUp(Item):
+    """A day with school that would have none: a Saturday, or a day of a closure."""
 
     date: Day = Field(description="The day")
-    name: Name = Field(description="What is different, such as early release")
+    name: Name = Field(description="What it is, such as make-up day")
     bells: Id | None = Field(None, description="The bell schedule of that day")
     label: Word | None = Field(None, description="The day label of that day")
+    like: Weekday | None = Field(
+        None, description="The day of the week whose meetings are held, if not its own"
+    )
     told: Day | None = Field(
         None, description="When it became known: rehearsals before that day stay as they were"
     )
@@ -69,6 +135,11 @@ class Meeting(Item):
     period: Id | None = Field(None, description="Bell period")
     start: Clock | None = Field(None, description="Clock time, if there is no period")
     end: Clock | None = Field(None, description="Clock time, if there is no period")
+    from_: Day | None = Field(
+        None, alias="from", description="First day on which it meets so, if not the year's"
+    )
+    to: Day | None = Field(None, description="Last day on which it meets so, if not the year's")
+    room: Id | None = Field(None, description="Where, if not the ensemble's usual room")
 
 
 class Year(Item):
@@ -77,6 +148,12 @@ class Year(Item):
     name: Name | None = Field(None, description="Name, such as 2026-27")
     first_day: Day = Field(description="First day of school")
     last_day: Day = Field(description="Last day of school")
+    school_days: tuple[Weekday, ...] = Field(
+        tuple(sorted(MONDAY_TO_FRIDAY)),
+        min_length=1,
+        max_length=7,
+        description="Days of the week with school, such as [Mon, Tue, Wed, Thu]; Monday to Friday if left out",
+    )
     day_labels: tuple[Word, ...] = Field((), description="Rotating labels in order, such as [A, B]")
     resume: Resume = Field(
         Resume.NEXT, description="How labels go on after a closure: next or skip"
@@ -84,6 +161,9 @@ class Year(Item):
     bells: tuple[Bells, ...] = Field((), description="Bell schedules, the ordinary one first")
     closures: tuple[SchoolClosure, ...] = Field((), description="Days without school")
     altered: tuple[AlteredSchoolDay, ...] = Field((), description="Days that run otherwise")
+    make_up: tuple[MakeUp, ...] = Field(
+        (), description="Days with school that would have none, such as a make-up Saturday"
+    )
     new_players: tuple[Id, ...] = Field(
         (),
         description="Ensembles whose players are new this year: their fundamentals begin anew, at the level they start at",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
@@ -9,7 +10,7 @@ import pytest
 from dateutil import rrule
 
 from handbook.domain.rehearsals import (
-    AlteredDay,
+    AlteredDays,
     CalendarFault,
     CalendarFinding,
     Closure,
@@ -20,6 +21,7 @@ from handbook.domain.rehearsals import (
     SchoolYear,
     rehearsal_calendar,
 )
+from handbook.domain.school_year import Days, MakeUpDay, one_day
 
 CHICAGO, NEW_YORK = ZoneInfo("America/Chicago"), ZoneInfo("America/New_York")
 FIRST, LAST = date(2026, 10, 5), date(2026, 12, 9)
@@ -29,7 +31,7 @@ BELLS = {
     "early": {"p3": (time(9, 30), time(10, 5))},
     "exams": {"p1": (time(8, 5), time(10, 5))},
 }
-CLOSED = Closure(date(2026, 11, 23), date(2026, 11, 27), "Thanksgiving week")
+CLOSED = Closure(Days(date(2026, 11, 23), date(2026, 11, 27)), "Thanksgiving week")
 YEAR = SchoolYear(
     date(2026, 8, 17),
     date(2027, 5, 28),
@@ -38,8 +40,8 @@ YEAR = SchoolYear(
     usual_bells="regular",
     closures=(CLOSED,),
     altered=(
-        AlteredDay(date(2026, 10, 14), "early release", bells="early"),
-        AlteredDay(date(2026, 10, 21), "exam morning", bells="exams"),
+        AlteredDays(one_day(date(2026, 10, 14)), "early release", bells="early"),
+        AlteredDays(one_day(date(2026, 10, 21)), "exam morning", bells="exams"),
     ),
 )
 PERIOD_3 = MeetingPattern(weekdays=frozenset({MON, WED}), period="p3")
@@ -54,7 +56,7 @@ def test_a_pattern_gives_the_dates_of_its_recurrence_rule() -> None:
         dtstart=datetime(2026, 10, 5, tzinfo=CHICAGO),
         until=datetime(2026, 12, 9, 12, tzinfo=CHICAGO),
     )
-    closed = {CLOSED.first + timedelta(days=day) for day in range(5)}
+    closed = {CLOSED.days.first + timedelta(days=day) for day in range(5)}
     expected = [
         each.date()
         for each in rule
@@ -211,7 +213,9 @@ def test_a_period_that_no_bells_have_is_named() -> None:
 
 
 def test_no_rehearsal_at_all_is_named() -> None:
-    calendar = rehearsal_calendar(YEAR, [PERIOD_3], CLOSED.first, CLOSED.last, zone=CHICAGO)
+    calendar = rehearsal_calendar(
+        YEAR, [PERIOD_3], CLOSED.days.first, CLOSED.days.last, zone=CHICAGO
+    )
     assert calendar.findings == (CalendarFinding(CalendarFault.NO_REHEARSALS),)
 
 
@@ -287,4 +291,55 @@ def test_an_evening_rehearsal_keeps_its_clock_time_when_daylight_saving_ends() -
     assert [one.start.astimezone(UTC).isoformat() for one in calendar.rehearsals] == [
         "2026-10-26T23:00:00+00:00",
         "2026-11-03T00:00:00+00:00",
+    ]
+
+
+def test_meetings_are_held_within_their_span_and_in_their_room() -> None:
+    """Two trimesters: Mondays in p1 of the hall until Fri Nov 20, then Wednesdays in p3."""
+    autumn = MeetingPattern(
+        weekdays=frozenset({MON}), period="p1", last=date(2026, 11, 20), room="hall"
+    )
+    winter = MeetingPattern(weekdays=frozenset({WED}), period="p3", first=date(2026, 11, 21))
+    calendar = rehearsal_calendar(
+        YEAR, [autumn, winter], date(2026, 11, 9), date(2026, 12, 9), zone=CHICAGO
+    )
+    assert [
+        (f"{one.day:%m-%d}", f"{one.start:%H:%M}", one.room) for one in calendar.rehearsals
+    ] == [
+        ("11-09", "08:05", "hall"),
+        ("11-16", "08:05", "hall"),
+        ("12-02", "10:00", None),
+        ("12-09", "10:00", None),
+    ]
+    assert [one.day for one in calendar.missed] == [date(2026, 11, 25)]
+
+
+def test_a_make_up_saturday_has_the_meetings_of_the_weekday_it_is_like() -> None:
+    made_up = MakeUpDay(date(2026, 11, 21), "fog day made up", bells="early", like=MON)
+    year = replace(YEAR, make_up=(made_up,))
+    calendar = rehearsal_calendar(
+        year, [PERIOD_3, EVENING], date(2026, 11, 17), date(2026, 11, 22), zone=CHICAGO
+    )
+    assert [
+        (f"{one.day:%a}", f"{one.start:%H:%M}", one.kind, one.name) for one in calendar.rehearsals
+    ] == [
+        ("Wed", "10:00", RehearsalKind.REGULAR, ""),
+        ("Sat", "09:30", RehearsalKind.ALTERED, "fog day made up"),
+        ("Sat", "19:00", RehearsalKind.ALTERED, "fog day made up"),
+    ]
+    unlike = replace(YEAR, make_up=(replace(made_up, like=None),))
+    assert not rehearsal_calendar(
+        unlike, [PERIOD_3], date(2026, 11, 21), date(2026, 11, 21), zone=CHICAGO
+    ).rehearsals
+
+
+def test_a_period_is_rung_on_school_days_alone_and_clock_times_hold_on_any() -> None:
+    four_days = replace(YEAR, school_days=frozenset({0, 1, 2, 3}))
+    friday = MeetingPattern(weekdays=frozenset({4}), period="p3")
+    evening = MeetingPattern(weekdays=frozenset({4}), start=time(18), end=time(19))
+    calendar = rehearsal_calendar(
+        four_days, [friday, evening], date(2026, 10, 5), date(2026, 10, 9), zone=CHICAGO
+    )
+    assert [(one.day, f"{one.start:%H:%M}") for one in calendar.rehearsals] == [
+        (date(2026, 10, 9), "18:00")
     ]

@@ -18,6 +18,7 @@ from handbook.domain.rehearsals import (
     day_labels,
     rehearsal_calendar,
 )
+from handbook.domain.school_year import Days
 
 START = date(2026, 8, 17)
 CHICAGO = ZoneInfo("America/Chicago")
@@ -29,8 +30,7 @@ LABELS = ("1", "2", "3", "4", "5", "6")
 def closures(draw: st.DrawFn) -> Closure:
     first = START + timedelta(days=draw(OFFSETS))
     return Closure(
-        first,
-        first + timedelta(days=draw(st.integers(0, 9))),
+        Days(first, first + timedelta(days=draw(st.integers(0, 9)))),
         "closed",
         draw(st.none() | st.sampled_from(Resume)),
     )
@@ -47,7 +47,7 @@ YEARS = st.builds(
 
 
 def closed(year: SchoolYear, day: date) -> bool:
-    return any(closure.first <= day <= closure.last for closure in year.closures)
+    return any(day in closure.days for closure in year.closures)
 
 
 @given(YEARS)

@@ -10,6 +10,7 @@ from handbook.domain.values.tempo import Tempo
 from handbook.domain.week_targets import WeekTarget
 from handbook.outputs import addresses
 from handbook.outputs.components.rehearsal_names import anchors, what_it_is
+from handbook.outputs.components.school_dates import SchoolDateView, school_weeks
 from handbook.outputs.components.stages import StageTurn, stage_turns, stage_view, stages_in_words
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
@@ -55,7 +56,7 @@ class DayView:
 
 @dataclass(frozen=True, slots=True)
 class WeekView:
-    """One week, Monday to Sunday."""
+    """One week, Monday to Sunday; `school` says which days have none or run otherwise."""
 
     monday: date
     sunday: date
@@ -65,6 +66,7 @@ class WeekView:
     stages: tuple[StageTurn, ...]
     targets: tuple[TargetView, ...]
     days: tuple[DayView, ...]
+    school: tuple[SchoolDateView, ...] = ()
 
     @property
     def stage_words(self) -> str:
@@ -81,6 +83,7 @@ def _weeks(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterat
     stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
     days = day_views(context, cycle, ensemble)
     targets = _targets(context, cycle, ensemble)
+    school = school_weeks(context, cycle)
     for monday, rows in rows_by_week(context, ensemble).items():
         first, last = rows[0].rehearsal.n, rows[-1].rehearsal.n
         of = rows[0].rehearsal.of
@@ -95,6 +98,7 @@ def _weeks(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterat
             stages=stage_turns(rows, stages),
             targets=tuple(targets.get(monday, ())),
             days=tuple(days[row.place] for row in rows),
+            school=tuple(school.get(monday, ())),
         )
 
 

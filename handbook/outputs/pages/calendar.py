@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date, datetime
 
 from handbook.outputs import addresses
 from handbook.outputs.components.rehearsal_names import anchors, what_it_is
+from handbook.outputs.components.school_dates import school_date_views
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.records import dataclass
 
+_SCHOOL_WORDS = {
+    "closed": "no school closed day off vacation holiday break",
+    "altered": "bells schedule late start early release",
+    "made-up": "make-up day school",
+}
 _MOST_DATES = 480  # on one page, some 165 kB; a month is never parted
 
 
@@ -20,7 +28,8 @@ _MOST_DATES = 480  # on one page, some 165 kB; a month is never parted
 class EventView:
     """One date; `who` are ensemble ids for the filter; `path` is empty where no page tells more.
 
-    `last` is the day on which it is over. `kind` is rehearsal, concert, cancelled or closed.
+    `last` is the day on which it is over, `anchor` its place on the page if search leads there.
+    `kind` is rehearsal, concert, cancelled, closed, altered or made-up.
     """
 
     day: date
@@ -33,14 +42,15 @@ class EventView:
     who: tuple[str, ...]
     kind: str
     sort: datetime
+    anchor: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class CycleDates:
-    """The dates of one cycle, and the days without school that fall within it."""
+    """The dates of one cycle, and the days within it that have no school or run otherwise."""
 
     events: tuple[EventView, ...]
-    closures: tuple[EventView, ...]
+    school: tuple[EventView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,24 +80,24 @@ class CalendarView:
 
 def share(context: Context, cycle: CyclePlan) -> CycleDates:
     """Give what the calendar shows of a cycle."""
-    return CycleDates(tuple(_events(context, cycle)), tuple(_closures(context, cycle)))
+    return CycleDates(tuple(_events(context, cycle)), tuple(_school(context, cycle)))
 
 
 def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
     """Make the calendar: a page of the latest months, as many as it holds, and one of each before.
 
-    A day without school is shown once for all cycles.
+    What is said of the school's days is shown once for all cycles.
     """
     plan = context.plan
     events = sorted(
         (
             *(event for cycle in cycles for event in cycle.events),
-            *dict.fromkeys(event for cycle in cycles for event in cycle.closures),
+            *dict.fromkeys(event for cycle in cycles for event in cycle.school),
         ),
         key=lambda event: (event.sort, event.title),
     )
     by_month: dict[str, list[EventView]] = {}
-    for event in events:
+    for event in _each_its_anchor(events):
         by_month.setdefault(formatting.month(event.day), []).append(event)
     months = [
         CalendarMonth(
@@ -126,6 +136,7 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
                 "Every rehearsal and concert, by ensemble.",
                 keywords="dates schedule when",
             ),
+            *(entry for month in months[first:] for entry in _school_entries(month)),
         ),
     )
     all_dates = Link("Calendar", addresses.CALENDAR)
@@ -139,8 +150,33 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
             section="calendar",
             view=CalendarView(month.name, ensembles, (month,), around=(*around, all_dates)),
             crumbs=(all_dates,),
-            search=(SearchEntry(month.name, f"Every rehearsal and concert in {month.name}."),),
+            search=(
+                SearchEntry(month.name, f"Every rehearsal and concert in {month.name}."),
+                *_school_entries(month),
+            ),
         )
+
+
+def _each_its_anchor(events: Iterable[EventView]) -> Iterator[EventView]:
+    """Tell places of the page apart that would be called the same."""
+    seen: Counter[str] = Counter()
+    for event in events:
+        seen[event.anchor] += 1
+        again = event.anchor and seen[event.anchor] > 1
+        yield replace(event, anchor=f"{event.anchor}-{seen[event.anchor]}") if again else event
+
+
+def _school_entries(month: CalendarMonth) -> Iterator[SearchEntry]:
+    """Offer the days without school and those that run otherwise to search."""
+    for event in month.events:
+        if event.kind in _SCHOOL_WORDS:
+            yield SearchEntry(
+                event.title,
+                f"{event.date}. {event.detail}" if event.detail else f"{event.date}.",
+                anchor=event.anchor,
+                keywords=_SCHOOL_WORDS[event.kind],
+                day=event.day,
+            )
 
 
 def _first_shown(months: Sequence[CalendarMonth]) -> int:
@@ -216,23 +252,20 @@ def _cancelled(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> It
             )
 
 
-def _closures(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
-    """Show the days without school that fall within a cycle."""
+def _school(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
+    """Show the days within a cycle that have no school, run otherwise or are made up."""
     who = tuple(ensemble.id for ensemble in context.plan.program.ensembles)
-    for closure in cycle.year.closures:
-        first, last = closure.date or closure.from_, closure.date or closure.to
-        if not first or not last or first > cycle.last or cycle.first > last:
-            continue
-        until = "" if first == last else f" – {formatting.short_day(last)}"
+    for line in school_date_views(context, cycle):
         yield EventView(
-            day=first,
-            last=last,
-            date=f"{formatting.short_day(first)}{until}",
+            day=line.first,
+            last=line.last,
+            date=line.when,
             time="",
-            title=f"No school: {context.say(closure.name)}",
-            detail="",
+            title=line.title,
+            detail=line.detail,
             path="",
             who=who,
-            kind="closed",
-            sort=datetime(first.year, first.month, first.day),  # noqa: DTZ001 - for order only
+            kind=line.kind,
+            sort=datetime(line.first.year, line.first.month, line.first.day),  # noqa: DTZ001 - for order only
+            anchor=f"{line.kind}-{line.first}",
         )

@@ -157,13 +157,22 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         pieces=tuple(_pieces(context, cycle, ensemble)),
         season=season_view(context, cycle, ensemble, stages),
         months=tuple(_months(context, cycle, ensemble, stages)),
-        missed=tuple((formatting.short_day(missed.day), missed.why) for missed in ensemble.missed),
+        missed=tuple(_missed(ensemble)),
         strands=tuple(
             _strand(context, strand) for strand in ensemble.strands if strand.appearances
         ),
         hearing=caution_groups(REHEARSAL_PAGE),
         concerts=concert_lines(context, cycle, concerts),
     )
+
+
+def _missed(ensemble: EnsemblePlan) -> Iterator[tuple[str, str]]:
+    """Give the days without a rehearsal that have one reason in a line, in order of the first."""
+    by_reason: dict[str, list[str]] = {}
+    for missed in ensemble.missed:
+        by_reason.setdefault(missed.why, []).append(formatting.short_day(missed.day))
+    for why, days in by_reason.items():
+        yield "; ".join(days), why
 
 
 def _pieces(

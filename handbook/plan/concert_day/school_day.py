@@ -7,7 +7,7 @@ from datetime import datetime
 from handbook.domain.school_year import year_days
 from handbook.plan.bells import whole_bells
 from handbook.plan.concert_day.ground import Ground
-from handbook.plan.dates import school_year
+from handbook.plan.school_days import school_year
 from handbook.problems import Address
 from handbook.records import dataclass
 
@@ -28,7 +28,7 @@ def school_out(ground: Ground) -> SchoolOut | None:
     )
     if found is None or not found.is_school or not year.bells:
         return None
-    wanted = found.altered.bells if found.altered and found.altered.bells else year.bells[0].id
+    wanted = (found.bells.bells if found.bells else None) or year.bells[0].id
     place, bells = next((n, one) for n, one in enumerate(year.bells) if one.id == wanted)
     whole = whole_bells(year)[wanted]
     ends = whole.school_ends or max((one.end for one in whole.periods.values()), default=None)

@@ -1,0 +1,119 @@
+"""Days without school, days that run otherwise, and days that are made up, as lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date, timedelta
+
+from handbook.domain.values.clock import format_clock
+from handbook.domain.values.dates import WEEKDAYS
+from handbook.outputs.html import formatting
+from handbook.outputs.page import Context
+from handbook.plan.bells import whole_bells
+from handbook.plan.model import CyclePlan
+from handbook.plan.school_days import SchoolDates, school_dates
+from handbook.records import dataclass
+from handbook.schema.year import AlteredSchoolDay, MakeUp, SchoolClosure, Year
+
+_ONE_DAY, _WEEK = timedelta(days=1), timedelta(days=7)
+
+
+@dataclass(frozen=True, slots=True)
+class SchoolDateView:
+    """One line; `kind` is closed, altered or made-up. `days` are single ones, if not all."""
+
+    first: date
+    last: date
+    when: str
+    title: str
+    detail: str
+    kind: str
+    days: tuple[date, ...]
+
+
+def school_date_views(context: Context, cycle: CyclePlan) -> Iterator[SchoolDateView]:
+    """Show what touches a cycle, lines whole."""
+    for line in _all(context, cycle.year):
+        if line.first <= cycle.last and cycle.first <= line.last:
+            yield line
+
+
+def school_weeks(context: Context, cycle: CyclePlan) -> Mapping[date, Sequence[SchoolDateView]]:
+    """Show what touches each week of the year, by its Monday; each line has only that week's days."""
+    return context.once("school weeks", cycle.year, lambda: _by_week(context, cycle.year))
+
+
+def _all(context: Context, year: Year) -> Sequence[SchoolDateView]:
+    return context.once(
+        "school dates", year, lambda: [_view(context, year, one) for one in school_dates(year)]
+    )
+
+
+def _by_week(context: Context, year: Year) -> dict[date, list[SchoolDateView]]:
+    weeks: dict[date, list[SchoolDateView]] = {}
+    for line in _all(context, year):
+        monday = line.first - line.first.weekday() * _ONE_DAY
+        while monday <= line.last:
+            clipped = _clipped(line, monday, monday + _WEEK - _ONE_DAY)
+            if clipped is not None:
+                weeks.setdefault(monday, []).append(clipped)
+            monday += _WEEK
+    for lines in weeks.values():
+        lines.sort(key=lambda line: line.first)
+    return weeks
+
+
+def _clipped(line: SchoolDateView, monday: date, sunday: date) -> SchoolDateView | None:
+    """Leave what a line says of a week; None for a weekend of a longer span."""
+    days = tuple(day for day in line.days if monday <= day <= sunday)
+    first, last = max(line.first, monday), min(line.last, sunday)
+    if line.days and not days:
+        return None
+    if days:
+        first, last = days[0], days[-1]
+    return SchoolDateView(
+        first, last, _when(first, last, days), line.title, line.detail, line.kind, days
+    )
+
+
+def _view(context: Context, year: Year, dates: SchoolDates) -> SchoolDateView:
+    entry, name = dates.entry, context.say(dates.entry.name)
+    title, detail, kind = name, "", "altered"
+    if isinstance(entry, SchoolClosure):
+        title, kind = f"No school: {name}", "closed"
+    elif isinstance(entry, MakeUp):
+        title, kind = f"School: {name}", "made-up"
+        like = "" if entry.like is None else f"Meetings as on a {WEEKDAYS[entry.like]}"
+        detail = " · ".join(filter(None, (like, _of_bells(context, year, entry))))
+    else:
+        detail = _of_bells(context, year, entry)
+    when = _when(dates.first, dates.last, dates.single)
+    return SchoolDateView(dates.first, dates.last, when, title, detail, kind, dates.single)
+
+
+def _of_bells(context: Context, year: Year, entry: AlteredSchoolDay | MakeUp) -> str:
+    """Say which label and bells such days have, and when school is out if not as usual."""
+    labels = entry.labels if isinstance(entry, AlteredSchoolDay) else ()
+    parts = [f"{entry.label} day"] if entry.label else []
+    parts += [f"Day labels in turn: {', '.join(labels)}"] if labels else []
+    whole = whole_bells(year)
+    if entry.bells and year.bells and entry.bells in whole:
+        schedule = next(one for one in year.bells if one.id == entry.bells)
+        named = context.say(schedule.name) if schedule.name else ""
+        parts += [named] if named and named != context.say(entry.name) else []
+        out, usual = whole[entry.bells].school_ends, whole[year.bells[0].id].school_ends
+        parts += [f"School is out at {format_clock(out)}"] if out and out != usual else []
+    return " · ".join(parts)
+
+
+def _when(first: date, last: date, days: Sequence[date]) -> str:
+    """Write `Wed, Nov 11`, `Wed, Nov 25 – Fri, Nov 27` or `Wed, Nov 4, 11, 18`."""
+    if first == last:
+        return formatting.short_day(first)
+    if not days:
+        return f"{formatting.short_day(first)} – {formatting.short_day(last)}"
+    named = [WEEKDAYS[one][:3] for one in sorted({day.weekday() for day in days})]
+    weekdays = " and ".join(filter(None, (", ".join(named[:-1]), named[-1])))
+    return (
+        f"{weekdays}, {formatting.month_day(days[0])}{''.join(f', {day.day}' for day in days[1:])}"
+    )

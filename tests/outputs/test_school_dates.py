@@ -1,0 +1,110 @@
+"""Days without school, rules and make-up days as readers see them: on the calendar, in their week, in the plan.
+
+Dates are counted by hand on the Gregorian calendar.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from handbook.cli.plan_json import plan_text
+from handbook.pipeline import load_problems
+from handbook.plan.build import PlanResult
+from tests.content_folders import base_files, changed, write_folder
+from tests.outputs.rendering import page_of
+from tests.plan.planning import YEAR, lantern, planned
+
+RULES = """  - id: late
+    like: regular
+    periods: [{id: p3, start: 10:30 am, end: 11 am}, {id: p4, start: 11:05 am, end: 11:40 am}]
+    school_ends: 2:30 pm
+altered:
+  - {name: Late start, every: Wed, except: [2026-11-18], bells: late}
+  - {name: Testing, from: 2026-11-02, to: 2026-11-05, bells: regular}
+make_up:
+  - {name: Fog made up, date: Sat 2026-11-14, like: Mon}
+closures:
+  - {name: Long weekend, every: Fri, from: 2026-10-30, to: 2026-11-13}
+"""
+FOLDER = changed(base_files(), YEAR, "closures:\n", RULES)
+
+
+@pytest.fixture(scope="module")
+def result(tmp_path_factory: pytest.TempPathFactory) -> PlanResult:
+    return planned(tmp_path_factory.mktemp("rules"), FOLDER)
+
+
+def lines(page: str) -> list[tuple[str, str]]:
+    """The date and the title of each line about the school's own days."""
+    event = (
+        r'class="event (?:closed|altered|made-up)[^>]*>.*?event-date">(.*?)</span>.*?<b>(.*?)</b>'
+    )
+    return re.findall(event, page)
+
+
+def test_a_rule_is_one_line_a_month_with_the_days_on_which_it_holds(result: PlanResult) -> None:
+    found = lines(page_of(result.plan, "calendar/").body)
+    assert [one for one in found if one[1] == "Late start"] == [
+        ("Wed, Oct 7, 14, 21, 28", "Late start"),
+        (
+            "Wed, Nov 11",
+            "Late start",
+        ),  # testing on the 4th, left out on the 18th, closed on the 25th
+        ("Wed, Dec 2, 9, 16, 23, 30", "Late start"),
+    ]
+    assert ("Mon, Nov 2 – Thu, Nov 5", "Testing") in found
+    assert [one for one in found if "Long weekend" in one[1]] == [
+        ("Fri, Oct 30", "No school: Long weekend"),
+        ("Fri, Nov 6, 13", "No school: Long weekend"),
+    ]
+    assert ("Sat, Nov 14", "School: Fog made up") in found
+
+
+def test_each_week_tells_its_own_days(result: PlanResult) -> None:
+    body = page_of(result.plan, "winter/lantern/").body
+    week = body[body.index("Week of Mon, Nov 9") :]
+    week = week[: week.index("</details>")]
+    told = re.findall(
+        r"<li data-day=[^>]*><b>([^<]*)</b> ([^<]*?)(?: <span[^>]*>([^<]*)</span>)?</li>", week
+    )
+    assert told == [
+        ("Wed, Nov 11", "Late start", "School is out at 2:30 pm"),
+        ("Fri, Nov 13", "No school: Long weekend", ""),
+        ("Sat, Nov 14", "School: Fog made up", "Meetings as on a Monday"),
+    ]
+
+
+def test_the_make_up_day_is_rehearsed_and_the_rule_is_heard(result: PlanResult) -> None:
+    rows = {f"{row.rehearsal.start:%m-%d %H:%M}": row for row in lantern(result).rehearsals}
+    assert rows["11-14 10:05"].rehearsal.name == "Fog made up"
+    assert rows["11-11 10:30"].rehearsal.name == "Late start"
+    assert rows["11-04 10:05"].rehearsal.name == ""
+    assert rows["11-18 10:05"].rehearsal.name == ""
+
+
+def test_the_plan_as_json_lists_them(result: PlanResult) -> None:
+    document = json.loads(plan_text(result.plan, result.plan.cycles))
+    school = document["cycles"][0]["school"]
+    fridays = next(one for one in school if one["dates"] and one["dates"][0] == "2026-11-06")
+    assert (fridays["kind"], fridays["dates"]) == ("closed", ["2026-11-06", "2026-11-13"])
+    kinds = [one["kind"] for one in school]
+    assert kinds == sorted(kinds, key=["closed", "altered", "made_up"].index)
+
+
+def test_such_a_folder_has_no_problem(tmp_path: Path) -> None:
+    told = load_problems(write_folder(tmp_path, FOLDER)).problems
+    assert [one.code for one in told if one.address[0] == YEAR] == []
+
+
+def test_a_rule_that_was_told_later_leaves_the_days_before_it(tmp_path: Path) -> None:
+    late = RULES.replace(
+        "every: Wed, except", "every: Wed, from: 2026-11-11, told: 2026-11-09, except"
+    )
+    then = lantern(planned(tmp_path, changed(base_files(), YEAR, "closures:\n", late)))
+    bells = {f"{row.rehearsal.day:%m-%d}": row.rehearsal.bells for row in then.rehearsals}
+    assert bells["11-11"] == "late"
+    assert bells["10-28"] == "regular"
