@@ -54,7 +54,7 @@ def _nothing_held(cycle: CyclePlan, place: int, note: DayNote) -> Problem:
             row.rehearsal.start.time()
             for ensemble in cycle.ensembles
             for row in ensemble.rehearsals
-            if row.rehearsal.day == note.date and note.ensemble in {None, ensemble.item.id}
+            if row.rehearsal.day == note.date and note.ensemble in {None, ensemble.band}
         }
     )
     whose = f"`{note.ensemble}`" if note.ensemble else "any ensemble"
@@ -159,11 +159,15 @@ def section_room_taken(plan: Plan) -> Iterator[Problem]:
           woodwinds: {who: [flute, clarinet], room: band-room}
           brass: {who: [trumpet], room: choir-room}
     """
-    by_day: dict[date, list[_Use]] = {}
+    by_day: dict[date, dict[object, _Use]] = {}
     for cycle, ensemble, row in _rehearsals(plan):
-        by_day.setdefault(row.rehearsal.day, []).extend(_uses(cycle, ensemble, row))
+        that_day = by_day.setdefault(row.rehearsal.day, {})
+        for use in _uses(cycle, ensemble, row):  # groups of one band are together in one use
+            that_day.setdefault((use.room, use.ensemble, use.section, row.rehearsal.start), use)
     for uses in by_day.values():
-        for first, second in combinations(sorted(uses, key=lambda use: bool(use.section)), 2):
+        for first, second in combinations(
+            sorted(uses.values(), key=lambda use: bool(use.section)), 2
+        ):
             if second.section and first.room == second.room and _at_once(first.row, second.row):
                 yield finding(
                     f"{second.who} and {first.who} are both in `{second.room}` "
@@ -192,14 +196,14 @@ class _Use:
 def _uses(cycle: CyclePlan, ensemble: EnsemblePlan, row: RehearsalRow) -> Iterator[_Use]:
     usual = row.room.id if row.room else ""
     if not row.day_plan.sections:
-        yield _Use(usual, ensemble.item.id, "", row, ensemble.address)
+        yield _Use(usual, ensemble.band, "", row, ensemble.address)
     at = next(((one.field, one.place) for one in row.entries if one.item.sections), ())
     for section in row.day_plan.sections:
         room = section.room or usual
         field = ("room",) if section.room else ()
         address = (*cycle.address, *at, "sections", section.id, *field)
         if room:
-            yield _Use(room, ensemble.item.id, section.id, row, address)
+            yield _Use(room, ensemble.band, section.id, row, address)
 
 
 def _at_once(one: RehearsalRow, other: RehearsalRow) -> bool:

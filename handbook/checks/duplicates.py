@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from handbook.checks import traversal
 from handbook.checks.check import check, finding
+from handbook.plan.players import players_of
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema import site_names
 from handbook.schema.concert import Concert
@@ -121,7 +122,18 @@ def _kinds(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]
 
 def _in_program(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]]:
     program, file = handbook.program.item, handbook.program.file
-    yield "ensembles", _ids((file, "ensembles"), program.ensembles)
+    yield (
+        "ensembles",
+        [
+            *_ids((file, "ensembles"), program.ensembles),
+            *(
+                ((file, "ensembles", place, "groups", number, "id"), players.id)
+                for place, band in enumerate(program.ensembles)
+                for number, players in enumerate(players_of(band))
+                if players.group
+            ),
+        ],
+    )
     venues = [
         room
         for place, venue in enumerate(program.venues)

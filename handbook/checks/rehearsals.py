@@ -126,7 +126,8 @@ def passage_never_rehearsed(plan: Plan) -> Iterator[Problem]:
 def _at_once(plan: Plan) -> Iterator[Pair]:
     """Find each two ensembles that rehearse at the same time, with the rehearsals that overlap.
 
-    Ends are open: one may begin as another ends.
+    Ends are open: one may begin as another ends. Groups of one band that have the same
+    rehearsal are together in it.
     """
     ensembles = [ensemble for cycle in plan.cycles for ensemble in cycle.ensembles]
     for first, second in combinations(ensembles, 2):
@@ -141,9 +142,15 @@ def _at_once(plan: Plan) -> Iterator[Pair]:
             for other in by_day.get(one.rehearsal.day, ())
             if one.rehearsal.start < other.rehearsal.end
             and other.rehearsal.start < one.rehearsal.end
+            and not (first.band == second.band and _same_time(one, other))
         ]
         if clashes:
             yield first, second, clashes
+
+
+def _same_time(one: RehearsalRow, other: RehearsalRow) -> bool:
+    first, second = one.rehearsal, other.rehearsal
+    return (first.start, first.end) == (second.start, second.end)
 
 
 def _and_more(clashes: list[tuple[RehearsalRow, RehearsalRow]]) -> str:

@@ -18,6 +18,7 @@ from handbook.cli.plan_json import plan_text
 from handbook.cli.plan_tables import cycle_tables
 from handbook.pipeline import load_plan
 from handbook.plan.model import CyclePlan, Plan
+from handbook.plan.players import everyone
 
 _WIDTH = 80
 
@@ -67,7 +68,7 @@ def _chosen(
 ) -> tuple[CyclePlan, ...]:
     """Leave only what was asked for; without a wish, everything."""
     _refuse_unknown("cycle", cycles, [cycle.id for cycle in plan.cycles])
-    _refuse_unknown("ensemble", ensembles, [ensemble.id for ensemble in plan.program.ensembles])
+    _refuse_unknown("ensemble", ensembles, [one.id for one in everyone(plan.program.ensembles)])
     return tuple(
         replace(
             cycle,

@@ -158,6 +158,7 @@ def _appearance(plan: Plan, turn: AppearancePlan) -> Json:
 def _ensemble(plan: Plan, ensemble: EnsemblePlan) -> Json:
     return {
         "id": ensemble.item.id,
+        "band": ensemble.band,
         "name": _text(plan, ensemble.item.name),
         "stages": [_stage(plan, stage) for stage in ensemble.stages],
         "rehearsals": [_rehearsal(plan, row) for row in ensemble.rehearsals],

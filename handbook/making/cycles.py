@@ -10,6 +10,7 @@ from handbook.domain.values.text import Text
 from handbook.outputs.html.frame import NavItem, cycle_menu
 from handbook.outputs.page import Context
 from handbook.plan.build import cycle_last_day
+from handbook.plan.players import players_in
 from handbook.records import dataclass
 from handbook.schema.handbook import CycleContent, concert_id
 
@@ -18,7 +19,8 @@ from handbook.schema.handbook import CycleContent, concert_id
 class CycleHead:
     """What other cycles, and the menu, need to know of one.
 
-    `words` are the meanings it gives, `terms` the ones its pieces use.
+    `ensembles` are the ids of bands, and of groups in place of those that have them; `words`
+    are the meanings it gives, `terms` the ones its pieces use.
     """
 
     id: str
@@ -35,7 +37,8 @@ class CycleHead:
 def cycle_head(content: CycleContent, context: Context) -> CycleHead:
     """Gather it; `context` is of the program, its plan has no cycles."""
     cycle = content.cycle.item
-    ensembles = {one.id: one for one in context.plan.program.ensembles}
+    bands = {one.id: one for one in context.plan.program.ensembles}
+    players = players_in(cycle.ensembles, bands)
     pieces = [piece for music in content.music for piece in music.item.pieces]
     return CycleHead(
         id=content.id,
@@ -43,14 +46,14 @@ def cycle_head(content: CycleContent, context: Context) -> CycleHead:
         last=cycle_last_day(content),
         draft=cycle.draft,
         year=cycle.year,
-        ensembles=cycle.ensembles,
+        ensembles=tuple(one.id for one in players),
         words={word: text for music in content.music for word, text in music.item.words.items()},
         terms=frozenset(term for piece in pieces for term in piece.terms),
         menu=cycle_menu(
             context,
             content.id,
             cycle,
-            [ensembles[one] for one in cycle.ensembles if one in ensembles],
+            [one.item for one in players],
             [(concert_id(one.file), one.item) for one in content.concerts],
         ),
     )

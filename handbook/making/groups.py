@@ -174,13 +174,18 @@ class PlannedGroup:
         Of music that is its own, and that of ensembles whose pieces it joins.
         """
         content, hosts = self._content, {joined.host.id for joined in ensemble.joined}
+        named = sorted(
+            (one.item.id, one.band)
+            for one in cycle.ensembles
+            if one is ensemble or one.item.id in hosts
+        )
         return key_of(
             *("ensemble", self._framing.key, cycle.id, ensemble.item.id),
             content.without_music_key(cycle.id),
             content.year_key(cycle.item.year),
             *(
-                (one, _shown(self._brought.get(one)), content.pieces_key(cycle.id, one))
-                for one in sorted({ensemble.item.id, *hosts})
+                (one, _shown(self._brought.get(one)), content.pieces_key(cycle.id, band))
+                for one, band in named
             ),
             # What it brings from an earlier one among them is known by the files of all.
             [content.cycle_key(one.id) for one in self._heads if one.id != cycle.id],

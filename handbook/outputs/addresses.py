@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from urllib.parse import quote, unquote
 
+from handbook.plan.players import players_in
 from handbook.schema.handbook import MAIN_CONCERT, Handbook, concert_id
 from handbook.source.links import Leads, Target
 
@@ -111,20 +112,20 @@ def made_for(handbook: Handbook) -> Iterator[str]:
     if any(topic.strands or topic.habits or topic.warm_ups for topic in topics):
         yield FUNDAMENTALS
     yield from (strand(one.id) for topic in topics for one in topic.strands)
-    instruments = {one.id: one.instruments for one in handbook.program.item.ensembles}
+    bands = {one.id: one for one in handbook.program.item.ensembles}
     for content in handbook.cycles:
         yield cycle(content.id)
         for one in content.concerts:
             own = concert_id(one.file)
             yield from (concert(content.id, own), crew(content.id, own))
-        for band in content.cycle.item.ensembles:
-            yield ensemble(content.id, band)
-            yield from (part(content.id, band, name) for name in instruments.get(band, ()))
-        for music in content.music:
+        pieces = [one for music in content.music for one in music.item.pieces]
+        for players in players_in(content.cycle.item.ensembles, bands):
+            yield ensemble(content.id, players.id)
+            yield from (part(content.id, players.id, name) for name in players.item.instruments)
             yield from (
-                piece(content.id, band, one.id)
-                for one in music.item.pieces
-                for band in one.played_by
+                piece(content.id, players.id, music.id)
+                for music in pieces
+                if players.band.id in music.played_by
             )
 
 

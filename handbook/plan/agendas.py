@@ -25,6 +25,7 @@ from handbook.domain.minutes import (
 from handbook.domain.rotation import StrandShare
 from handbook.domain.season import MusicBlock, MusicKind
 from handbook.plan.model import FundamentalsPlan, MendRow, PieceRow, StageSpan, Start, StrandRow
+from handbook.plan.players import Players
 from handbook.plan.season import SeasonPlan, season_plan
 from handbook.plan.season_mends import SeasonContent, mends_of
 from handbook.plan.season_need import Past, is_dropped
@@ -89,14 +90,14 @@ class CycleAgendas:
     reached: Start
 
 
-def start_of(ensemble: Ensemble, year_id: str, year: Year, reached: Start | None) -> Start:
+def start_of(players: Players, year_id: str, year: Year, reached: Start | None) -> Start:
     """Say where an ensemble's cycle begins: where its last one ended, or anew.
 
     It begins anew, at its `starts_at`, in its first cycle and in the first cycle of a
     year that names it under `new_players`.
     """
-    if reached is None or (ensemble.id in year.new_players and reached.year != year_id):
-        return Start(cycles=(ensemble.starts_at or 1) - 1, year=year_id)
+    if reached is None or (players.band.id in year.new_players and reached.year != year_id):
+        return Start(cycles=(players.band.starts_at or 1) - 1, year=year_id)
     return replace(reached, year=year_id)
 
 
@@ -122,7 +123,7 @@ def cycle_agendas(
     spans: Sequence[StageSpan],
     pieces: Sequence[PieceRow],
     fundamentals: FundamentalsPlan,
-    ensemble: Ensemble,
+    players: Players,
     start: Start,
     *,
     gap: Fraction,
@@ -133,14 +134,14 @@ def cycle_agendas(
 
     Mends are looked for only if `mended`, since that takes as long as many plans.
     """
-    shares = [_strand_share(strand, ensemble, start) for strand in fundamentals.strands]
+    shares = [_strand_share(strand, players.band, start) for strand in fundamentals.strands]
     dropped = {
         piece.item.id: piece.over
         for piece in pieces
         if piece.over and past and is_dropped(piece, past)
     }
     items = [piece.item for piece in pieces]
-    days = day_plans(cycle, ensemble.id, rehearsals, items, dropped, _programs(pieces))
+    days = day_plans(cycle, players, rehearsals, items, dropped, _programs(pieces))
     befores = before_music(
         [
             _need(rehearsal, span, day)
@@ -168,7 +169,7 @@ def cycle_agendas(
         strand_items={strand.id: strand for strand in fundamentals.strands},
         exercises={exercise.id: exercise for row in rows for exercise in row.item.exercises},
         warm_up=_warm_up(fundamentals.warm_ups, start.cycles),
-        habits=_habits(cycle, ensemble.id, rehearsals, fundamentals.habits),
+        habits=_habits(cycle, players, rehearsals, fundamentals.habits),
         days=days,
         season=season,
         mends=mends_of(content, season) if mended else None,
@@ -287,13 +288,13 @@ def _strand_row(
 
 
 def _habits(
-    cycle: Cycle, ensemble_id: str, rehearsals: Sequence[Rehearsal], habits: Sequence[Habit]
+    cycle: Cycle, players: Players, rehearsals: Sequence[Rehearsal], habits: Sequence[Habit]
 ) -> tuple[Habit, ...]:
     """Give each rehearsal its habit: the one that an entry about it states, or the next in turn."""
     places = {habit.id: place for place, habit in enumerate(habits)}
     stated = {
         place: next(places[entry.item.habit] for entry in entries if entry.item.habit)
-        for place, entries in enumerate(day_entries(cycle, ensemble_id, rehearsals))
+        for place, entries in enumerate(day_entries(cycle, players, rehearsals))
         if any(entry.item.habit for entry in entries)
     }
     turns = habit_turns([habit.weight for habit in habits], len(rehearsals), stated)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
@@ -22,8 +22,8 @@ from handbook.plan.agendas import (
 )
 from handbook.plan.concert import concert_plan
 from handbook.plan.concert_day import Ground
-from handbook.plan.dates import DatedCycle, ensemble_calendar
-from handbook.plan.joined import with_joined_pieces
+from handbook.plan.dates import DatedCycle, ensemble_calendar, told_once
+from handbook.plan.joined import whole_bands, with_joined_pieces
 from handbook.plan.model import (
     ConcertPlan,
     CyclePlan,
@@ -39,6 +39,7 @@ from handbook.plan.music import piece_row
 from handbook.plan.news import Known, known_states
 from handbook.plan.parts import part_plans
 from handbook.plan.past import held_rows, keeping, past_music
+from handbook.plan.players import Players, players_of
 from handbook.plan.programs import first_played, over_from, played_on
 from handbook.plan.rhythms import exercise_rhythms, piece_rhythms
 from handbook.plan.rows import rehearsal_rows
@@ -50,7 +51,7 @@ from handbook.records import dataclass
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
-from handbook.schema.program import Ensemble, Room
+from handbook.schema.program import Room
 from handbook.schema.year import Year
 
 
@@ -108,6 +109,7 @@ class _Builder:
         self.fundamentals = _fundamentals(handbook)
         strands = self.fundamentals.strands if for_players else ()
         self.rhythms = exercise_rhythms(strands, self.program.counting)
+        self.bands = {one.id: one for one in self.program.ensembles}
         self.rooms: Mapping[str, Room] = {room.id: room for room in self.program.rooms}
         self.reached = dict(reached)
         self.problems: list[Problem] = []
@@ -143,18 +145,16 @@ class _Builder:
         planned = [
             plan
             for place, ensemble_id in enumerate(cycle.ensembles)
-            if (
-                plan := self._ensemble(
-                    content,
-                    replace(dated, last=_last_day_of(content, ensemble_id)),
-                    ensemble_id,
-                    (content.cycle.file, "ensembles", place),
-                )
+            for plan in self._band(
+                content,
+                replace(dated, last=_last_day_of(content, ensemble_id)),
+                ensemble_id,
+                (content.cycle.file, "ensembles", place),
             )
         ]
         concerts = [one.item for one in content.concerts]
         found = with_joined_pieces(concerts, planned, self.program)
-        by_id = {plan.item.id: plan for plan in found}
+        by_id = whole_bands(found, self.bands)
         return CyclePlan(
             id=content.id,
             item=cycle,
@@ -173,30 +173,48 @@ class _Builder:
         program = self.handbook.program
         return concert_plan(Ground(concert, program, year, venue, self.zone, self.language), plans)
 
-    def _ensemble(
+    def _band(
         self, content: CycleContent, dated: DatedCycle, ensemble_id: str, address: Address
+    ) -> Iterator[EnsemblePlan]:
+        """Plan a band's cycle: that of each of its groups, if it has any."""
+        players = players_of(self.bands[ensemble_id])
+        calendars = [ensemble_calendar(dated, one) for one in players]
+        self.problems += told_once(dated.cycle.item, [problems for _, problems in calendars])
+        for one, (calendar, _) in zip(players, calendars, strict=True):
+            plan = self._ensemble(content, dated, one, calendar, address)
+            if plan:
+                self.reached[one.id] = plan.reached
+                yield plan
+
+    def _ensemble(
+        self,
+        content: CycleContent,
+        dated: DatedCycle,
+        players: Players,
+        calendar: RehearsalCalendar,
+        address: Address,
     ) -> EnsemblePlan | None:
         """Plan one ensemble's cycle; each piece of news changes only what lies ahead of it."""
-        item = next(one for one in self.program.ensembles if one.id == ensemble_id)
-        calendar, problems = ensemble_calendar(dated, ensemble_id)
         own = [
-            one for music in content.music for one in music.item.pieces if item.id in one.played_by
+            one
+            for music in content.music
+            for one in music.item.pieces
+            if players.band.id in one.played_by
         ]
         days = [rehearsal.day for rehearsal in calendar.rehearsals]
         before: EnsemblePlan | None = None
         earlier_plans: list[EnsemblePlan] = []
-        over = [day for piece in own if (day := over_from(content, piece, ensemble_id, dated.last))]
-        *earlier, now = known_states(dated, ensemble_id, days, over)
+        over = [
+            day for piece in own if (day := over_from(content, piece, players.band.id, dated.last))
+        ]
+        *earlier, now = known_states(dated, players, days, over)
         for known in earlier:
             told = len(self.problems)
-            then, _ = ensemble_calendar(known.dated, ensemble_id)
-            before = self._as_known(content, known, then, item, address, before, mended=False)
+            then, _ = ensemble_calendar(known.dated, players)
+            before = self._as_known(content, known, then, players, address, before, mended=False)
             earlier_plans += [before] if before else []
             del self.problems[told:]  # what is wrong now is told below
-        self.problems += problems
-        plan = self._as_known(content, now, calendar, item, address, before, mended=self.mended)
-        if plan:
-            self.reached[ensemble_id] = plan.reached
+        plan = self._as_known(content, now, calendar, players, address, before, mended=self.mended)
         return plan and with_what_gave_way(plan, earlier_plans)
 
     def _as_known(
@@ -204,7 +222,7 @@ class _Builder:
         content: CycleContent,
         known: Known,
         calendar: RehearsalCalendar,
-        item: Ensemble,
+        players: Players,
         address: Address,
         before: EnsemblePlan | None,
         *,
@@ -214,29 +232,29 @@ class _Builder:
         dated = known.dated
         days = [rehearsal.day for rehearsal in calendar.rehearsals]
         held = held_rows(before, known.since, calendar.rehearsals)
-        spans = self._spans(content, dated, item, days, before, len(held))
+        spans = self._spans(content, dated, players.id, days, before, len(held))
         if spans is None:
             return None
         told = len(self.problems)
-        pieces = self._pieces(content, item, days, dated.last)
+        pieces = self._pieces(content, players, days, dated.last)
         lost_passages = len(self.problems) > told
         past = past_music(before, known.since, len(held))
         try:
             agendas = self._agendas(
                 dated.cycle.item,
-                item,
+                players,
                 calendar.rehearsals,
                 spans,
                 pieces,
                 past,
-                _gap(content, item.id),
+                _gap(content, players.band.id),
                 mended=mended,
             )
         except AgendaError as error:
             # Passages without a ladder have been told: that nothing is left is their doing.
             if not (lost_passages and error.kind is AgendaFault.NOTHING_TO_REHEARSE):
                 self.problems.append(
-                    agenda_problem(error, content.cycle.file, item.id, calendar.rehearsals)
+                    agenda_problem(error, content.cycle.file, players.id, calendar.rehearsals)
                 )
             return None
         climbed = with_ladders(
@@ -246,13 +264,13 @@ class _Builder:
             replace(piece, passages=passages)
             for piece, passages in zip(pieces, climbed, strict=True)
         )
-        return self._gathered(dated, item, address, calendar, spans, pieces, agendas, held)
+        return self._gathered(dated, players, address, calendar, spans, pieces, agendas, held)
 
     def _spans(
         self,
         content: CycleContent,
         dated: DatedCycle,
-        item: Ensemble,
+        ensemble_id: str,
         days: Sequence[date],
         before: EnsemblePlan | None,
         held: int,
@@ -266,13 +284,13 @@ class _Builder:
                 return held_spans(before.stages, days, held, dated.last)
             return stage_spans(stages, days, dated.first, dated.last)
         except StageSplitError as error:
-            self.problems.append(split_problem(error, file, item.id, len(days), len(stages)))
+            self.problems.append(split_problem(error, file, ensemble_id, len(days), len(stages)))
             return None
 
     def _gathered(
         self,
         dated: DatedCycle,
-        item: Ensemble,
+        players: Players,
         address: Address,
         calendar: RehearsalCalendar,
         spans: tuple[StageSpan, ...],
@@ -281,10 +299,11 @@ class _Builder:
         held: Sequence[RehearsalRow],
     ) -> EnsemblePlan:
         """Gather what was reckoned of an ensemble's cycle; rehearsals that have been stay as they were."""
+        item = players.item
         room = self.rooms.get(item.room or "")
         rows = rehearsal_rows(
             dated.cycle.item,
-            item.id,
+            players,
             calendar.rehearsals,
             spans,
             pieces,
@@ -294,6 +313,7 @@ class _Builder:
         )
         return EnsemblePlan(
             item=item,
+            band=players.band.id,
             address=address,
             room=room,
             rehearsals=keeping(held, rows),
@@ -310,32 +330,33 @@ class _Builder:
         )
 
     def _pieces(
-        self, content: CycleContent, item: Ensemble, days: list[date], last: date
+        self, content: CycleContent, players: Players, days: list[date], last: date
     ) -> tuple[PieceRow, ...]:
         rows = []
         for music in content.music:
             for place, piece in enumerate(music.item.pieces):
-                if item.id in piece.played_by:
+                if players.band.id in piece.played_by:
                     address = (music.file, "pieces", place)
-                    row, problems = piece_row(piece, address, days, self.program, item)
+                    row, problems = piece_row(piece, address, days, self.program, players)
                     row = replace(
                         row,
-                        played=played_on(content, piece, item.id),
-                        ready_by=first_played(content, piece, item.id, last),
-                        over=over_from(content, piece, item.id, last),
+                        played=played_on(content, piece, players.band.id),
+                        ready_by=first_played(content, piece, players.band.id, last),
+                        over=over_from(content, piece, players.band.id, last),
                     )
                     if self.for_players:
                         counted = piece_rhythms(piece, self.program.counting)
                         row = replace(row, rhythms=counted)
-                    rows.append(row)
+                    if row.passages or problems or players.group is None:
+                        rows.append(row)
                     # What is wrong for two bands alike is told once.
                     self.problems += [one for one in problems if one not in self.problems]
-        return _in_program_order(content, item.id, rows)
+        return _in_program_order(content, players.band.id, rows)
 
     def _agendas(
         self,
         cycle: Cycle,
-        item: Ensemble,
+        players: Players,
         rehearsals: tuple[Rehearsal, ...],
         spans: tuple[StageSpan, ...],
         pieces: tuple[PieceRow, ...],
@@ -351,8 +372,8 @@ class _Builder:
             spans,
             pieces,
             self.fundamentals,
-            item,
-            start_of(item, cycle.year, year, self.reached.get(item.id)),
+            players,
+            start_of(players, cycle.year, year, self.reached.get(players.id)),
             gap=gap,
             past=past,
             mended=mended,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from zoneinfo import ZoneInfo
 
@@ -12,6 +13,7 @@ from handbook.domain.rehearsals import (
     RehearsalCalendar,
     rehearsal_calendar,
 )
+from handbook.plan.players import OfBand, Players
 from handbook.plan.school_days import school_year
 from handbook.problems import Address, Code, Problem
 from handbook.records import dataclass
@@ -85,20 +87,13 @@ class DatedCycle:
 
 
 def ensemble_calendar(
-    dated: DatedCycle, ensemble: str
+    dated: DatedCycle, players: Players
 ) -> tuple[RehearsalCalendar, tuple[Problem, ...]]:
-    """Reckon the rehearsals of one ensemble, and say what its entries get wrong."""
-    meetings = [
-        place
-        for place, meeting in enumerate(dated.year.item.meetings)
-        if meeting.ensemble == ensemble
-    ]
-    extras = [
-        place for place, extra in enumerate(dated.cycle.item.extra) if extra.ensemble == ensemble
-    ]
-    cancelled = [
-        place for place, one in enumerate(dated.cycle.item.cancelled) if one.ensemble == ensemble
-    ]
+    """Reckon the rehearsals of one ensemble or group, and say what its entries get wrong."""
+    year, cycle = dated.year.item, dated.cycle.item
+    meetings = _places(year.meetings, players)
+    extras = _places(cycle.extra, players)
+    cancelled = _places(cycle.cancelled, players)
     calendar = rehearsal_calendar(
         school_year(dated.year.item, dated.language),
         [_pattern(dated.year.item, place) for place in meetings],
@@ -115,8 +110,30 @@ def ensemble_calendar(
         ],
     )
     places = {"meetings": meetings, "extra": extras, "cancelled": cancelled}
-    problems = tuple(_problem(dated, ensemble, finding, places) for finding in calendar.findings)
+    problems = tuple(_problem(dated, players, finding, places) for finding in calendar.findings)
     return calendar, problems
+
+
+def _places(entries: Sequence[OfBand], players: Players) -> list[int]:
+    return [place for place, entry in enumerate(entries) if players.named_by(entry)]
+
+
+def told_once(cycle: Cycle, found: Sequence[tuple[Problem, ...]]) -> tuple[Problem, ...]:
+    """Tell once what is wrong alike for several groups of a band.
+
+    That a rehearsal of the whole band is cancelled which there is not, is told only if no
+    group has one that day.
+    """
+    places = [{(one.code, one.address) for one in problems} for problems in found]
+    told = {
+        (one.code, one.address): one
+        for problems in found
+        for one in problems
+        if one.code is not CANCELLED_NOTHING
+        or cycle.cancelled[int(one.address[2])].group is not None
+        or all((one.code, one.address) in here for here in places)
+    }
+    return tuple(told.values())
 
 
 def _pattern(year: Year, place: int) -> MeetingPattern:
@@ -199,7 +216,7 @@ _TELL: dict[CalendarFault, tuple[str, str, str, str]] = {
 
 
 def _problem(
-    dated: DatedCycle, ensemble: str, finding: CalendarFinding, places: dict[str, list[int]]
+    dated: DatedCycle, players: Players, finding: CalendarFinding, places: dict[str, list[int]]
 ) -> Problem:
     code, sentence, hint, where = _TELL[finding.fault]
     return Problem(
@@ -207,24 +224,24 @@ def _problem(
         message=sentence.format(
             day=f"{finding.day:%a %Y-%m-%d}" if finding.day else "",
             detail=finding.detail,
-            ensemble=ensemble,
+            ensemble=players.id,
             first=dated.first.isoformat(),
             last=dated.last.isoformat(),
         ),
-        address=_address(dated, ensemble, finding, where, places),
+        address=_address(dated, players, finding, where, places),
         hint=hint,
     )
 
 
 def _address(
     dated: DatedCycle,
-    ensemble: str,
+    players: Players,
     finding: CalendarFinding,
     where: str,
     places: dict[str, list[int]],
 ) -> Address:
     if not where:
-        return (dated.cycle.file, "ensembles", dated.cycle.item.ensembles.index(ensemble))
+        return (dated.cycle.file, "ensembles", dated.cycle.item.ensembles.index(players.band.id))
     if finding.index is None:  # a fault that a pattern has too, found in the year's meetings
         return (dated.year.file, "meetings", *places["meetings"][:1])
     file = dated.year.file if where == "meetings" else dated.cycle.file

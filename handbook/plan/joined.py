@@ -8,7 +8,31 @@ from dataclasses import replace
 from handbook.plan.model import EnsemblePlan, JoinedPiece
 from handbook.plan.parts import with_joined_parts
 from handbook.schema.concert import Appearance, Concert
-from handbook.schema.program import Program
+from handbook.schema.program import Ensemble, Program
+
+
+def whole_bands(
+    plans: Sequence[EnsemblePlan], bands: Mapping[str, Ensemble]
+) -> Mapping[str, EnsemblePlan]:
+    """Give each band its plan for the concert, by its id: that of a band in groups has the pieces and rehearsals of all."""
+    found: dict[str, list[EnsemblePlan]] = {}
+    for plan in plans:
+        found.setdefault(plan.band, []).append(plan)
+    return {
+        band: own[0] if own[0].item.id == band else _whole_band(bands[band], own)
+        for band, own in found.items()
+    }
+
+
+def _whole_band(band: Ensemble, own: Sequence[EnsemblePlan]) -> EnsemblePlan:
+    pieces = {piece.item.id: piece for plan in reversed(own) for piece in plan.pieces}
+    rehearsals = {row.rehearsal.start: row for plan in own for row in plan.rehearsals}
+    return replace(
+        own[0],
+        item=band,
+        pieces=tuple(pieces.values()),
+        rehearsals=tuple(rehearsals[start] for start in sorted(rehearsals)),
+    )
 
 
 def with_joined_pieces(
@@ -17,11 +41,12 @@ def with_joined_pieces(
     """Add to each plan the pieces that its ensemble joins at the concerts, in program order.
 
     Those that it rehearses by itself stay its own. The others' passages keep the ladder of the
-    ensemble whose pieces they are; each player reads them in the pitch of the part.
+    ensemble whose pieces they are (of its first group, if it has any); each player reads them
+    in the pitch of the part.
     """
-    by_id = {plan.item.id: plan for plan in plans}
+    hosts = {plan.band: plan for plan in reversed(plans)}
     turns = [turn for concert in concerts for turn in concert.program]
-    return tuple(_joined(turns, plan, by_id, program) for plan in plans)
+    return tuple(_joined(turns, plan, hosts, program) for plan in plans)
 
 
 def _joined(
@@ -30,7 +55,7 @@ def _joined(
     plans: Mapping[str, EnsemblePlan],
     program: Program,
 ) -> EnsemblePlan:
-    named = {one.piece.item.id: one for one in _pieces(turns, plan.item.id, plans)}
+    named = {one.piece.item.id: one for one in _pieces(turns, plan.band, plans)}
     found = tuple(named.values())
     if not found:
         return plan

@@ -254,10 +254,12 @@ class Start:
 class EnsemblePlan:
     """One ensemble in one cycle; `parts` has one for each instrument it counts.
 
-    `joined` are the pieces that it plays with another ensemble, to whom they belong.
+    `joined` are the pieces that it plays with another ensemble, to whom they belong. `band` is
+    the id of the band that plays the concert: another than its own for a group of one.
     """
 
     item: Ensemble
+    band: str
     address: Address
     room: Room | None
     rehearsals: tuple[RehearsalRow, ...]
@@ -334,8 +336,12 @@ class CyclePlan:
         return self.concerts[-1] if self.concerts else None
 
     def concerts_of(self, ensemble: str) -> tuple[ConcertPlan, ...]:
-        """Give the concerts at which an ensemble plays; all of them if it plays at none."""
+        """Give the concerts at which a band plays, by its id; all of them if it plays at none."""
         return tuple(one for one in self.concerts if ensemble in one.item.players) or self.concerts
+
+    def of_band(self, band: str) -> tuple[EnsemblePlan, ...]:
+        """Give the plan of a band, or those of its groups, by the band's id."""
+        return tuple(ensemble for ensemble in self.ensembles if ensemble.band == band)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,10 @@ from datetime import date
 from handbook.domain.timing import FormPart, part_seconds, span_quarters
 from handbook.plan.model import PartRow, PassageRow, PieceRow
 from handbook.plan.parts import is_played
+from handbook.plan.players import Players
 from handbook.problems import Address, Code, Problem
 from handbook.schema.music import Part, Passage, Piece
-from handbook.schema.program import Ensemble, Program
+from handbook.schema.program import Program
 
 GOAL_BELOW_START = Code(
     "goal-below-start",
@@ -28,18 +29,19 @@ LOCK_BEFORE_FIRST_REHEARSAL = Code(
 
 
 def piece_row(
-    piece: Piece, address: Address, days: Sequence[date], program: Program, band: Ensemble
+    piece: Piece, address: Address, days: Sequence[date], program: Program, players: Players
 ) -> tuple[PieceRow, tuple[Problem, ...]]:
     """Reckon a piece, its visits still empty; a passage that cannot climb is a problem and left out.
 
-    `days` are the rehearsals of the `band`; passages of a piece of several bands that are for
-    none of its players are the others'.
+    `days` are the rehearsals of the `players`; passages that are for none of them are the
+    others', where several bands or groups rehearse the piece.
     """
     parts = tuple(PartRow(part, part_seconds(_form_part(part))) for part in piece.form)
+    shared = len(piece.played_by) > 1 or players.group is not None
     rows: list[PassageRow] = []
     problems: list[Problem] = []
     for place, passage in enumerate(piece.passages):
-        if len(piece.played_by) > 1 and not is_played(program, band, passage.who):
+        if shared and not is_played(program, players.item, passage.who):
             continue
         where = (*address, "passages", place)
         found = _passage_problem(passage, where, days)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from handbook.plan.dates import DatedCycle
+from handbook.plan.players import Players
 from handbook.plan.school_days import YearEntry, first_day
 from handbook.records import dataclass
 from handbook.schema.cycle import Cancellation, Cycle, ExtraMeeting
@@ -25,7 +26,7 @@ class Known:
 
 
 def known_states(
-    dated: DatedCycle, ensemble: str, rehearsals: Sequence[date], over: Sequence[date]
+    dated: DatedCycle, players: Players, rehearsals: Sequence[date], over: Sequence[date]
 ) -> tuple[Known, ...]:
     """Give the cycle as it was known from its beginning, and after each piece of news, in order.
 
@@ -37,7 +38,7 @@ def known_states(
     cycle, year = dated.cycle.item, dated.year.item
     told = {
         id(entry): day
-        for entry in _entries(year, cycle, ensemble)
+        for entry in _entries(year, cycle, players)
         if (day := _told(entry, year, cycle.held_until, rehearsals)) is not None
     }
     days = {*told.values(), *over}
@@ -54,12 +55,12 @@ def first_day_of(entry: Entry, year: Year) -> date:
     return entry.date if isinstance(entry, Cancellation | ExtraMeeting) else first_day(entry, year)
 
 
-def _entries(year: Year, cycle: Cycle, ensemble: str) -> Iterator[Entry]:
+def _entries(year: Year, cycle: Cycle, players: Players) -> Iterator[Entry]:
     yield from year.closures
     yield from year.altered
     yield from year.make_up
-    yield from (one for one in cycle.cancelled if one.ensemble == ensemble)
-    yield from (one for one in cycle.extra if one.ensemble == ensemble)
+    yield from (one for one in cycle.cancelled if players.named_by(one))
+    yield from (one for one in cycle.extra if players.named_by(one))
 
 
 def _told(

@@ -11,6 +11,7 @@ from handbook.domain.season import MusicKind
 from handbook.domain.values.text import Text
 from handbook.plan.agendas import CycleAgendas
 from handbook.plan.model import BlockRow, PassageRow, PieceRow, RehearsalRow, StageSpan
+from handbook.plan.players import Players
 from handbook.plan.stages import purposes
 from handbook.plan.steering import day_entries
 from handbook.schema.cycle import Cycle
@@ -22,7 +23,7 @@ _MusicRows = Sequence[tuple[PieceRow, PassageRow]]
 
 def rehearsal_rows(
     cycle: Cycle,
-    ensemble_id: str,
+    players: Players,
     rehearsals: tuple[Rehearsal, ...],
     spans: tuple[StageSpan, ...],
     pieces: tuple[PieceRow, ...],
@@ -33,7 +34,7 @@ def rehearsal_rows(
     """Join what is known of each rehearsal; of several entries about it the nearest goes first."""
     music = [(piece, passage) for piece in pieces for passage in piece.passages]
     stages = [(span, purpose) for span in spans for purpose in purposes(span)]
-    entries = day_entries(cycle, ensemble_id, rehearsals)
+    entries = day_entries(cycle, players, rehearsals)
     rows = []
     for place, (rehearsal, (span, purpose)) in enumerate(zip(rehearsals, stages, strict=True)):
         notes = [entry.item for entry in entries[place]]

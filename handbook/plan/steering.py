@@ -11,6 +11,7 @@ from handbook.domain.day_kinds import DayKind
 from handbook.domain.meetings import Rehearsal
 from handbook.domain.minutes import FixedSlots
 from handbook.domain.values.text import Text
+from handbook.plan.players import Players
 from handbook.records import dataclass
 from handbook.schema.cycle import USUAL_SLOTS, Cycle, DayNote, Slots
 from handbook.schema.days import DayWishes, Section
@@ -74,7 +75,7 @@ class DayEntry:
 
 def day_plans(
     cycle: Cycle,
-    ensemble_id: str,
+    players: Players,
     rehearsals: Sequence[Rehearsal],
     pieces: Sequence[Piece],
     dropped: Mapping[str, date],
@@ -95,28 +96,26 @@ def day_plans(
             [piece for piece in pieces if one.day < dropped.get(piece.id, date.max)],
             next((program for day, program in programs if one.day <= day), None),
         )
-        for one, entries in zip(
-            rehearsals, day_entries(cycle, ensemble_id, rehearsals), strict=True
-        )
+        for one, entries in zip(rehearsals, day_entries(cycle, players, rehearsals), strict=True)
     )
 
 
 def day_entries(
-    cycle: Cycle, ensemble_id: str, rehearsals: Sequence[Rehearsal]
+    cycle: Cycle, players: Players, rehearsals: Sequence[Rehearsal]
 ) -> tuple[tuple[DayEntry, ...], ...]:
     """Give the entries about each rehearsal, in order, the one that goes first in front.
 
     An extra rehearsal's own entry goes first; then the entries of `days`: those for this
-    ensemble before those for all, and of these, those that name the start before those
+    group or ensemble before those for more, and of these, those that name the start before those
     that do not. An entry with `start` is about the rehearsal that begins then; one
     without is about all of that day but the extras, or the extras if there is no other.
     """
     extras = [
         DayEntry("extra", place, extra)
         for place, extra in enumerate(cycle.extra)
-        if extra.ensemble == ensemble_id
+        if players.named_by(extra)
     ]
-    notes = _notes_by_day(cycle, ensemble_id)
+    notes = _notes_by_day(cycle, players)
     with_pattern = {one.day for one in rehearsals if one.index is None}
     return tuple(
         (
@@ -131,13 +130,19 @@ def day_entries(
     )
 
 
-def _notes_by_day(cycle: Cycle, ensemble_id: str) -> Mapping[date, list[tuple[int, DayNote]]]:
+def _notes_by_day(cycle: Cycle, players: Players) -> Mapping[date, list[tuple[int, DayNote]]]:
     found: dict[date, list[tuple[int, DayNote]]] = {}
     for place, note in enumerate(cycle.days):
-        if note.ensemble in {None, ensemble_id}:
+        if note.ensemble is None or players.named_by(note):
             found.setdefault(note.date, []).append((place, note))
     for notes in found.values():
-        notes.sort(key=lambda pair: (pair[1].ensemble is None, pair[1].start is None))
+        notes.sort(
+            key=lambda pair: (
+                pair[1].ensemble is None,
+                pair[1].group is None,
+                pair[1].start is None,
+            )
+        )
     return found
 
 

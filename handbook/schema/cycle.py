@@ -94,6 +94,7 @@ class ExtraMeeting(DayWishes):
     """A rehearsal beside the pattern: a dress rehearsal, a sectional."""
 
     ensemble: Id = Field(description="The ensemble")
+    group: Id | None = Field(None, description="Only this group of it")
     date: Day = Field(description="The day")
     start: Clock = Field(description="When it begins")
     end: Clock = Field(description="When it ends")
@@ -108,6 +109,7 @@ class Cancellation(Item):
     """A rehearsal of one ensemble that is not held."""
 
     ensemble: Id = Field(description="The ensemble")
+    group: Id | None = Field(None, description="Only this group of it")
     date: Day = Field(description="The day")
     why: PlainText = Field(description="Why")
     told: Day | None = Field(
@@ -120,6 +122,7 @@ class DayNote(DayWishes):
 
     date: Day = Field(description="The day")
     ensemble: Id | None = Field(None, description="Only this ensemble")
+    group: Id | None = Field(None, description="Only this group of it")
     start: Clock | None = Field(
         None,
         description="Only the rehearsal that begins then; else all of that day but those under "

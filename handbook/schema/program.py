@@ -45,6 +45,18 @@ class Contact(Item):
     hours: PlainText | None = Field(None, description="When someone answers")
 
 
+class BandGroup(Item):
+    """A part of a band that has rehearsals of its own, such as half of a class."""
+
+    id: Id = Field(description="Short name that other files use")
+    name: Name = Field(description="What its players call it, such as brass class")
+    instruments: dict[Id, Annotated[int, WholeNumber(1, 200, "a count of players")]] = Field(
+        default_factory=dict,
+        description="Instrument to number of players in it; all of the band's if left out",
+        json_schema_extra={"propertyNames": {"pattern": KEBAB}},
+    )
+
+
 class Ensemble(Item):
     """One band of the program."""
 
@@ -61,6 +73,11 @@ class Ensemble(Item):
         default_factory=dict,
         description="Instrument to number of players",
         json_schema_extra={"propertyNames": {"pattern": KEBAB}},
+    )
+    groups: tuple[BandGroup, ...] = Field(
+        (),
+        max_length=12,
+        description="Groups that rehearse apart, on days of their own, and play the concert together",
     )
     shares_players_with: tuple[Id, ...] = Field(
         (), description="Ensembles with some of the same players"

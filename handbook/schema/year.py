@@ -130,6 +130,7 @@ class Meeting(Item):
     """When an ensemble meets: on weekdays or labels, in a period or at clock times."""
 
     ensemble: Id = Field(description="The ensemble")
+    group: Id | None = Field(None, description="Only this group of it")
     weekdays: tuple[Weekday, ...] = Field((), description="Days of the week, such as [Mon, Wed]")
     labels: tuple[Word, ...] = Field((), description="Day labels, such as [A]")
     period: Id | None = Field(None, description="Bell period")

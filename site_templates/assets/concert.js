@@ -9,9 +9,13 @@
 
   const radios = [...sheet.querySelectorAll("[data-band]")];
   const before = read("handbook-ensemble");
+  // Who belongs to a group of a band sees the band's day, and stays in the group.
+  const groups = (radio) => (radio.dataset.groups ? radio.dataset.groups.split(" ") : []);
   for (const radio of radios) {
-    if (before && radio.dataset.band === before) radio.checked = true;
-    radio.addEventListener("change", () => write("handbook-ensemble", radio.dataset.band));
+    if (before && [radio.dataset.band, ...groups(radio)].includes(before)) radio.checked = true;
+    radio.addEventListener("change", () => {
+      if (!groups(radio).includes(read("handbook-ensemble"))) write("handbook-ensemble", radio.dataset.band);
+    });
   }
 
   const key = `handbook-ticks-${sheet.dataset.ticks}`;

@@ -7,11 +7,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page
 
+from handbook.pipeline import load_plan
+from tests.browser.served import serving
 from tests.browser.visits import OpenTab, visiting
+from tests.content_folders import write_folder
+from tests.plan.test_half_groups import with_groups
+from tests.whole_sites import make_site
 
 pytestmark = pytest.mark.browser
 
@@ -101,3 +107,26 @@ def test_print_gives_clean_sheets(visit: OpenTab, path: str, band: str | None, s
     for paper in ("Letter", "A4"):
         pdf = page.pdf(format=paper, margin=margin)  # type: ignore[arg-type]
         assert len(re.findall(rb"/Type\s*/Page\b(?!s)", pdf)) == sheets, paper
+
+
+def test_who_is_in_a_group_sees_the_day_of_the_band(browser: Browser, tmp_path: Path) -> None:
+    """Half of a class plays the concert with all: its choice shows the band's day, and stays."""
+    content = write_folder(tmp_path / "content", with_groups())
+    plan = load_plan(content).plan
+    assert plan is not None
+    kept = "localStorage.getItem('handbook-ensemble')"
+    with serving(make_site(plan, content, tmp_path / "site").target) as address:
+        page = browser.new_page()
+        page.goto(address)
+        page.click('[data-choose="lantern-brass"]')
+        page.goto(f"{address}winter/concert/")
+        assert page.locator('[data-band="lantern"]').is_checked()
+        for band, stays in (("", ""), ("harbor", "harbor"), ("lantern", "lantern")):
+            page.check(f'[data-band="{band}"]')
+            assert page.evaluate(kept) == stays
+        page.evaluate("localStorage.setItem('handbook-ensemble', 'lantern-winds')")
+        page.check('[data-band=""]')
+        page.evaluate("localStorage.setItem('handbook-ensemble', 'lantern-winds')")
+        page.check('[data-band="lantern"]')
+        assert page.evaluate(kept) == "lantern-winds"
+        page.close()

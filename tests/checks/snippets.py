@@ -37,7 +37,7 @@ HOMES: Mapping[str, Home] = {
     **dict.fromkeys(
         ("contact", "counting", "languages", "rooms", "time_zone", "address", "words"), (PROGRAM,)
     ),
-    **dict.fromkeys(("instruments", "starts_at", "shares_players_with"), LANTERN),
+    **dict.fromkeys(("instruments", "groups", "starts_at", "shares_players_with"), LANTERN),
     "email": (PROGRAM, "contact"),
     "id": (PROGRAM, "rooms", "dock"),
     "room": LANTERN,

@@ -15,12 +15,15 @@ import pytest
 from handbook.domain.day_kinds import DayKind
 from handbook.domain.meetings import Rehearsal, RehearsalKind
 from handbook.domain.minutes import FixedSlots
+from handbook.plan.players import Players
 from handbook.plan.steering import DayPlan, WishedPassage, day_entries, day_plans
 from handbook.schema.cycle import Cycle
 from handbook.schema.music import Piece
+from handbook.schema.program import Ensemble
 
 ZONE = ZoneInfo("America/Chicago")
 CLASS, EVENING = time(10, 0), time(18, 30)
+BEACON = Players(Ensemble.model_validate({"id": "beacon", "name": "Beacon Band"}))
 DAY, NEXT = "2026-12-08", "2026-12-09"
 
 
@@ -83,7 +86,7 @@ def evening(**fields: object) -> dict[str, object]:
 
 
 def only(written: Cycle, rehearsal: Rehearsal | None = None) -> DayPlan:
-    (plan,) = day_plans(written, "beacon", [rehearsal or held(DAY, CLASS)], PIECES, {})
+    (plan,) = day_plans(written, BEACON, [rehearsal or held(DAY, CLASS)], PIECES, {})
     return plan
 
 
@@ -158,7 +161,7 @@ def test_fundamentals_are_none_or_minutes(written: str, minutes: int) -> None:
 
 
 def kinds(written: Cycle, rehearsals: list[Rehearsal]) -> list[str]:
-    return [plan.kind.value for plan in day_plans(written, "beacon", rehearsals, PIECES, {})]
+    return [plan.kind.value for plan in day_plans(written, BEACON, rehearsals, PIECES, {})]
 
 
 BOTH = [held(DAY, CLASS), held(DAY, EVENING, extra=0)]
@@ -199,7 +202,7 @@ def test_the_nearest_entry_goes_first_field_by_field() -> None:
     ]
     written = cycle(days, [evening(slots={"close": "9"})])
     alone = [held(DAY, EVENING, extra=0)]
-    entries = day_entries(written, "beacon", alone)[0]
+    entries = day_entries(written, BEACON, alone)[0]
     assert [(entry.field, entry.place) for entry in entries] == [
         ("extra", 0),
         ("days", 3),
@@ -207,6 +210,6 @@ def test_the_nearest_entry_goes_first_field_by_field() -> None:
         ("days", 1),
         ("days", 0),
     ]
-    assert day_plans(written, "beacon", alone, PIECES, {}) == (
+    assert day_plans(written, BEACON, alone, PIECES, {}) == (
         DayPlan(DayKind.DRESS, ("fires",), (), 3, FixedSlots(1, 2, 3, 9)),
     )

@@ -14,6 +14,7 @@ from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan
+from handbook.plan.players import everyone
 from handbook.records import dataclass
 
 _SCHOOL_WORDS = {
@@ -110,7 +111,7 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
     ]
     first = _first_shown(months)
     ensembles = tuple(
-        (ensemble.id, context.say(ensemble.name)) for ensemble in plan.program.ensembles
+        (ensemble.id, context.say(ensemble.name)) for ensemble in everyone(plan.program.ensembles)
     )
     links = [Link(month.name, month.path) for month in months[:first]]
     years = [month.events[0].day.year for month in months[:first]]
@@ -202,7 +203,11 @@ def _events(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
             title=context.say(concert.item.name),
             detail=context.say(concert.venue.name),
             path=addresses.concert(cycle.id, concert.id),
-            who=tuple(turn.ensemble.id for turn in concert.appearances),
+            who=tuple(
+                one.item.id
+                for turn in concert.appearances
+                for one in cycle.of_band(turn.ensemble.id)
+            ),
             kind="concert",
             sort=concert.downbeat.replace(tzinfo=None),
         )
@@ -254,7 +259,7 @@ def _cancelled(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> It
 
 def _school(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
     """Show the days within a cycle that have no school, run otherwise or are made up."""
-    who = tuple(ensemble.id for ensemble in context.plan.program.ensembles)
+    who = tuple(one.id for one in everyone(context.plan.program.ensembles))
     for line in school_date_views(context, cycle):
         yield EventView(
             day=line.first,

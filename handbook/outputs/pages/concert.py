@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime, time
 
@@ -26,7 +26,8 @@ from handbook.outputs.html.event_data import event_data
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.concert_model import GroupDay
-from handbook.plan.model import ConcertPlan, CyclePlan
+from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, PieceRow
+from handbook.plan.players import players_of
 from handbook.records import dataclass
 from handbook.schema.concert import PauseKind
 from handbook.schema.handbook import MAIN_CONCERT
@@ -37,11 +38,12 @@ _DIGEST_LETTERS = 8
 
 @dataclass(frozen=True, slots=True)
 class BandView:
-    """A band in the filter; `n` is its number there."""
+    """A band in the filter; `n` is its number there, `groups` the ids of its groups."""
 
     n: int
     id: str
     name: str
+    groups: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,10 +92,13 @@ class ProgramPieceLine:
 
 @dataclass(frozen=True, slots=True)
 class TurnView:
-    """A turn on the program as an audience reads it; `pause` is an intermission before it."""
+    """A turn on the program as an audience reads it; `pause` is an intermission before it.
+
+    `links` lead to the band's page, or to those of its groups.
+    """
 
     band: str
-    path: str
+    links: tuple[Link, ...]
     pause: str
     pieces: tuple[ProgramPieceLine, ...]
 
@@ -220,7 +225,14 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
 def _bands(context: Context, concert: ConcertPlan) -> tuple[BandView, ...]:
     groups = [group for group in concert.day.groups if group.ensemble and not group.section]
     return tuple(
-        BandView(n, group.id, names(context, [group.ensemble] if group.ensemble else []))
+        BandView(
+            n,
+            group.id,
+            names(context, [group.ensemble] if group.ensemble else []),
+            tuple(one.id for one in players_of(group.ensemble) if one.group)
+            if group.ensemble
+            else (),
+        )
         for n, group in enumerate(groups, start=1)
     )
 
@@ -317,14 +329,21 @@ def _turns(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator
     for turn in concert.appearances:
         joined = [ensembles[one] for one in turn.item.joined_by if one in ensembles]
         pauses = [one for one in turn.item.before if one.what is PauseKind.INTERMISSION]
+        plans = cycle.of_band(turn.ensemble.id)
         yield TurnView(
             band=names(context, [turn.ensemble, *joined]),
-            path=addresses.ensemble(cycle.id, turn.ensemble.id),
+            links=tuple(
+                Link(context.say(one.item.name), addresses.ensemble(cycle.id, one.item.id))
+                for one in plans
+            ),
             pause=formatting.duration(pauses[-1].minutes * 60) if pauses else "",
             pieces=tuple(
-                ProgramPieceLine(
-                    piece.item, addresses.piece(cycle.id, turn.ensemble.id, piece.item.id)
-                )
-                for piece in turn.pieces
+                ProgramPieceLine(piece.item, _path(cycle, plans, piece)) for piece in turn.pieces
             ),
         )
+
+
+def _path(cycle: CyclePlan, plans: Sequence[EnsemblePlan], piece: PieceRow) -> str:
+    """Give the address of a piece: with the first group that plays it, where a band has groups."""
+    whose = next(one for one in plans if any(row.item.id == piece.item.id for row in one.pieces))
+    return addresses.piece(cycle.id, whose.item.id, piece.item.id)

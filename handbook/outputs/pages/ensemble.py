@@ -139,7 +139,7 @@ def _rehearsal_entries(context: Context, view: EnsembleView) -> Iterator[SearchE
 
 def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> EnsembleView:
     stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
-    concerts = cycle.concerts_of(ensemble.item.id)
+    concerts = cycle.concerts_of(ensemble.band)
     name, path = context.say(ensemble.item.name), addresses.ensemble(cycle.id, ensemble.item.id)
     return EnsembleView(
         ensemble=ensemble,

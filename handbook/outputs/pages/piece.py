@@ -187,7 +187,7 @@ def _view(
     others = [
         one
         for one in context.plan.program.ensembles
-        if one.id in item.played_by and one.id != ensemble.item.id
+        if one.id in item.played_by and one.id != ensemble.band
     ]
     rhythms = rhythm_views(context.say, piece.rhythms, RhythmFigures(), Reader.ANYONE)
     return PieceView(

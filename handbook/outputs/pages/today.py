@@ -14,6 +14,7 @@ from handbook.outputs.components.weeks import WeekView, week_views
 from handbook.outputs.page import Context, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan
+from handbook.plan.players import everyone
 from handbook.records import dataclass
 from handbook.schema.program import Ensemble, Program
 
@@ -83,7 +84,11 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
         program=program,
         concerts=_by_day(one for cycle in shown for one in cycle.concerts),
         ensembles=_not_too_long(
-            [card for ensemble in program.ensembles if (card := _card(ensemble, shown)).cycles]
+            [
+                card
+                for ensemble in everyone(program.ensembles)
+                if (card := _card(ensemble, shown)).cycles
+            ]
         ),
         past=addresses.PAST,
     )
@@ -141,5 +146,5 @@ def _cycle(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensemb
         count=len(ensemble.rehearsals),
         weeks=week_views(context, cycle, ensemble),
         parts=part_links(cycle, ensemble),
-        concerts=concert_lines(context, cycle, cycle.concerts_of(ensemble.item.id)),
+        concerts=concert_lines(context, cycle, cycle.concerts_of(ensemble.band)),
     )
