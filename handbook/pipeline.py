@@ -17,7 +17,7 @@ from handbook.plan.model import Plan
 from handbook.problems import Problem, Severity
 from handbook.records import dataclass
 from handbook.schema.handbook import CycleContent, Handbook
-from handbook.source.source_map import SourceMap
+from handbook.source.source_map import SourceMap, at_home
 
 SubjectT = TypeVar("SubjectT")
 
@@ -45,12 +45,24 @@ def load_plan(content: Path) -> Outcome:
     The hints of warnings on seasons are left out beside a plan, since finding what would
     mend a season takes as long as many plans.
     """
-    return _load(content, told=False)
+    return _told_at_home(_load(content, told=False))
 
 
 def load_problems(content: Path) -> Outcome:
     """Read and check a content folder as `load_plan` does, for the problems with all their hints alone."""
-    return _load(content, told=True)
+    return _told_at_home(_load(content, told=True))
+
+
+def _told_at_home(outcome: Outcome) -> Outcome:
+    """Tell what is wrong in lines that several cycles share once, and where they stand."""
+    homes = outcome.sources.homes
+    if not homes:
+        return outcome
+    told: dict[object, Problem] = {}
+    for problem in outcome.problems:
+        own = at_home(problem, homes)
+        told.setdefault((own.code, own.address, own.message), own)
+    return replace(outcome, problems=tuple(told.values()))
 
 
 def _load(content: Path, *, told: bool) -> Outcome:

@@ -11,6 +11,7 @@ import pytest
 from handbook import pipeline
 from handbook.checks.links import Linked
 from handbook.problems import Problem, Severity
+from handbook.source.source_map import SourceMap
 
 CONTENT = Path("content")
 
@@ -52,7 +53,7 @@ class Phases:
         return Made(
             handbook="a handbook" if self.whole else None,
             problems=self.loaded,
-            sources="sources",
+            sources=THE_SOURCES,
             readable="a handbook" if self.readable else None,
             drafts=(),
         )
@@ -78,7 +79,7 @@ class Phases:
 
 A_PLAN: Any = "a plan"
 A_HANDBOOK: Any = "a handbook"
-THE_SOURCES: Any = "sources"
+THE_SOURCES = SourceMap()
 
 
 class Made:

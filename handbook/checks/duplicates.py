@@ -107,9 +107,9 @@ def _kinds(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]
     yield from _in_program(handbook)
     yield from _in_years(handbook)
     yield from _in_fundamentals(handbook)
+    for address, stages in traversal.stage_lists(handbook):
+        yield "stages", _ids(address, stages)
     for content in handbook.cycles:
-        file = content.cycle.file
-        yield "stages", _ids((file, "stages"), content.cycle.item.stages)
         yield (
             "pieces of this cycle",
             [((*address, "id"), piece.id) for address, piece in traversal.pieces(content)],

@@ -34,17 +34,16 @@ def stage_goes_back(handbook: Handbook) -> Iterator[Problem]:
         - {id: decode, tempo: 50-65}
         - {id: build, tempo: 65-90}
     """
-    for content in handbook.cycles:
-        stages = content.cycle.item.stages
-        for place, (before, after) in enumerate(pairwise(stages), 1):
-            if after.tempo.low < before.tempo.low or after.tempo.high < before.tempo.high:
-                file = content.cycle.file
+    for address, stages in traversal.stage_lists(handbook):
+        bands = [(n, one.id, one.tempo) for n, one in enumerate(stages) if one.tempo]
+        for (at, name, before), (place, _, after) in pairwise(bands):
+            if after.low < before.low or after.high < before.high:
                 yield finding(
-                    f"the tempo band {_band(after.tempo)} goes back from {_band(before.tempo)} of `{before.id}`",
-                    (file, "stages", place, "tempo"),
+                    f"the tempo band {_band(after)} goes back from {_band(before)} of `{name}`",
+                    (*address, place, "tempo"),
                     "let each stage begin where the one before it ended",
                     Severity.WARNING,
-                    (Note("the band before is here", (file, "stages", place - 1, "tempo")),),
+                    (Note("the band before is here", (*address, at, "tempo")),),
                 )
 
 
@@ -76,13 +75,12 @@ def last_stage_below_goal(handbook: Handbook) -> Iterator[Problem]:
 
         - {id: polish, tempo: 90-100}
     """
-    for content in handbook.cycles:
-        stages = content.cycle.item.stages
-        last = stages[-1].tempo
-        if last.high < _GOAL:
+    for address, stages in traversal.stage_lists(handbook):
+        last = stages[-1].tempo if stages else None
+        if last and last.high < _GOAL:
             yield finding(
                 f"the last stage's band ends at {_percent(last)} percent, so tempos jump to the goal at its end",
-                (content.cycle.file, "stages", len(stages) - 1, "tempo"),
+                (*address, len(stages) - 1, "tempo"),
                 f"let it end at 100: `{_low(last)}-100`",
                 Severity.WARNING,
             )

@@ -13,6 +13,7 @@ from handbook.problems import Address
 from handbook.schema.base import Item
 from handbook.schema.calls import Booking, LaterEntry
 from handbook.schema.concert import Concert
+from handbook.schema.cycle import AnyStage
 from handbook.schema.days import DayWishes, Section
 from handbook.schema.fundamentals import Exercise, Strand
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
@@ -125,9 +126,18 @@ def _texts_for(handbook: Handbook) -> Iterator[tuple[Address, Texts | None, tupl
         yield (*address, "home"), strand.home, ()
     for address, exercise in exercises(handbook):
         yield (*address, "how"), exercise.how, ()
+    for address, stages in stage_lists(handbook):
+        for place, stage in enumerate(stages):
+            yield (*address, place, "home"), stage.home, ()
+
+
+def stage_lists(handbook: Handbook) -> Iterator[tuple[Address, Sequence[AnyStage]]]:
+    """Give the stages of each cycle, after those that the program says of all."""
+    usual = handbook.program.item.usual
+    if usual:
+        yield (handbook.program.file, "usual", "stages"), usual.stages
     for content in handbook.cycles:
-        for place, stage in enumerate(content.cycle.item.stages):
-            yield (content.cycle.file, "stages", place, "home"), stage.home, ()
+        yield (content.cycle.file, "stages"), content.cycle.item.stages
 
 
 def day_wishes(content: CycleContent) -> Iterator[tuple[Address, DayWishes, tuple[str, ...]]]:

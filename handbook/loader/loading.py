@@ -15,8 +15,9 @@ from handbook.loader.discover import Folder, FoundFile
 from handbook.loader.folder_walk import unreadable
 from handbook.loader.free_pages import read_page
 from handbook.loader.media_files import media_files
+from handbook.loader.usual import UsualData, of_cycle_alone, usual_in, with_usual
 from handbook.loader.validation_errors import refusals
-from handbook.problems import Problem, Severity
+from handbook.problems import Address, Problem, Severity
 from handbook.schema.base import Item
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle
@@ -27,7 +28,7 @@ from handbook.schema.program import Program
 from handbook.schema.scalars.fields import YES
 from handbook.schema.year import Year
 from handbook.source.nodes import Data
-from handbook.source.source_map import SourceFile, SourceMap
+from handbook.source.source_map import Homes, SourceFile, SourceMap
 from handbook.source.yaml_reader import YamlFile, read_yaml
 
 _DRAFT = re.compile(rf"draft: +[\"']?({'|'.join(YES)})[\"']?\s*(#.*)?", re.IGNORECASE)
@@ -65,7 +66,7 @@ def load_contents(contents: Contents) -> LoadResult:
         in_draft(problem) if cycle_of(problem.file) in reading.drafts else problem
         for problem in reading.problems
     )
-    sources = SourceMap(reading.sources)
+    sources = SourceMap(reading.sources, reading.homes)
     if whole is None:
         return LoadResult(None, problems, sources)
     sound = _without_broken(whole, {*reading.broken, *_misnamed(found)})
@@ -105,15 +106,16 @@ class LoadedCycle:
     draft: bool
     problems: tuple[Problem, ...]
     data: Mapping[str, Data]
+    homes: Homes = field(default_factory=dict)
 
 
-def load_cycle(contents: Contents) -> LoadedCycle:
-    """Read one cycle, of which `contents` has the files alone."""
-    reading = _Reading(contents)
+def load_cycle(contents: Contents, usual: UsualData | None = None) -> LoadedCycle:
+    """Read one cycle, of which `contents` has the files alone; `usual` is what the program says of all."""
+    reading = _Reading(contents, usual=usual)
     cycles, draft = reading.cycles(contents.found), bool(reading.drafts)
     problems = tuple(map(in_draft, reading.problems) if draft else reading.problems)
     sound = cycles[0] if cycles and not reading.broken else None
-    return LoadedCycle(sound, draft, problems, reading.data)
+    return LoadedCycle(sound, draft, problems, reading.data, reading.homes)
 
 
 def _misnamed(found: Folder) -> Iterable[str]:
@@ -145,6 +147,8 @@ class _Reading:
     drafts: set[str] = field(default_factory=set)
     data: dict[str, Data] = field(default_factory=dict)
     letters: int = 0  # of the pages read so far
+    usual: UsualData | None = None
+    homes: dict[Address, Address] = field(default_factory=dict)
 
     def handbook(self, found: Folder) -> Handbook | None:
         """Read all files, even if some are broken, and join them if the main one is whole."""
@@ -198,12 +202,20 @@ class _Reading:
         read = read_yaml(file.name, raw)
         self.sources[file.name] = SourceFile(read.lines, read.root)
         self.data[file.name] = read.data
+        if file.topic == "program":
+            self.usual = usual_in(read)
         if file.topic == "cycle" and _says_draft(read):
             self.drafts.add(file.owner)
         if read.root is None:
             self.problems += read.problems
             return None
+        homes: Homes = {}
+        if file.topic == "cycle":
+            read, homes = with_usual(read, self.usual)
+            self.homes |= homes
         item, refused = _validated(read, model)
+        if file.topic == "cycle":
+            refused = of_cycle_alone(refused, self.usual, homes)
         self.problems += _told_once(read.problems, refused)
         return Sourced(file.name, item) if item is not None else None
 

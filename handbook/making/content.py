@@ -10,6 +10,7 @@ from typing import Any
 from handbook.checks import REFERENCE_CHECKS
 from handbook.engines.model import SiteFacts, facts_of
 from handbook.loader.loading import LoadedCycle, cycle_of, in_draft, load_contents, load_cycle
+from handbook.loader.usual import UsualData, usual_of
 from handbook.making.cycles import CycleHead, broken_draft, cycle_head, words_of
 from handbook.making.model import NotSoundError, SeenContent
 from handbook.outputs.page import Context
@@ -18,6 +19,7 @@ from handbook.plan.build import build_plan
 from handbook.problems import Problem
 from handbook.records import dataclass
 from handbook.schema.handbook import Handbook, MediaFile
+from handbook.source.source_map import at_home
 from handbook.store import Store, key_of
 
 
@@ -54,6 +56,11 @@ class ReadContent:
     def shared_key(self) -> str:
         """The key of all that is of no cycle."""
         return key_of(self.core_key, self._contents.shared().digests())
+
+    @cached_property
+    def _usual(self) -> UsualData | None:
+        """What the program says of all cycles."""
+        return usual_of(self._contents)
 
     def year_key(self, year: str) -> str:
         """Give the key of a school year."""
@@ -146,6 +153,26 @@ class ReadContent:
         key = key_of("drafts", self.shared_key, keys, sorted(words.items()), sorted(odd))
         return self.store.kept(key, int, found)
 
+    def of_cycles_alone(
+        self, heads: Iterable[CycleHead], problems: Sequence[Problem]
+    ) -> tuple[Problem, ...]:
+        """Leave out what is told of the program: that is counted with what is shared."""
+        homes = {
+            address: home for head in heads for address, home in self._cycle(head.id).homes.items()
+        }
+        if not homes:
+            return tuple(problem for problem in problems if cycle_of(problem.file))
+        of_others = {
+            (problem.code, problem.address, problem.message)
+            for problem in problems
+            if not cycle_of(problem.file)
+        }
+        own = {
+            (problem.code, problem.address, problem.message): problem
+            for problem in (at_home(one, homes) for one in problems if cycle_of(one.file))
+        }
+        return tuple(problem for key, problem in own.items() if key not in of_others)
+
     def of_cycles(self, heads: Iterable[CycleHead]) -> tuple[Handbook, int]:
         """Give the handbook with these cycles alone, without its pages, and count their warnings."""
         loaded = [self._cycle(cycle_id) for cycle_id in sorted(head.id for head in heads)]
@@ -175,7 +202,7 @@ class ReadContent:
     def _cycle(self, cycle_id: str) -> LoadedCycle:
         """Read a cycle; only of a draft the content may be missing."""
         if cycle_id not in self._cycles:
-            loaded = load_cycle(self._contents.of_cycle(cycle_id))
+            loaded = load_cycle(self._contents.of_cycle(cycle_id), self._usual)
             stop_at_errors(loaded.problems)
             if not loaded.content and not loaded.draft:
                 raise NotSoundError

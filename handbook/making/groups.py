@@ -22,8 +22,6 @@ from handbook.plan.model import CyclePlan, EnsemblePlan, Plan, Start
 from handbook.records import dataclass
 from handbook.store import key_of
 
-_OF_CYCLES = "cycles/"
-
 
 def plan_groups(
     content: ReadContent, groups: Sequence[Sequence[CycleHead]], framing: Framing
@@ -143,11 +141,8 @@ class PlannedGroup:
         """The plan, the number of warnings, and what the ensembles reached; raises NotSoundError."""
         handbook, warnings = self._content.of_cycles(self._heads)
         handbook = replace(handbook, elsewhere=self._words)
-        warnings += stop_at_errors(
-            problem
-            for problem in checked(REFERENCE_CHECKS, handbook)
-            if problem.file.startswith(_OF_CYCLES)  # others are counted with what is shared
-        )
+        found = checked(REFERENCE_CHECKS, handbook)
+        warnings += stop_at_errors(self._content.of_cycles_alone(self._heads, found))
         planned = build_plan(handbook, self._brought, mended=False)
         warnings += stop_at_errors((*planned.problems, *checked(PLAN_CHECKS, planned.plan)))
         return planned.plan, warnings, planned.reached

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import Field
+from pydantic import ConfigDict, Field
 
 from handbook.domain.ladders import USUAL_LEAP
 from handbook.domain.minutes import USUAL_SHORTEST, FixedSlots
@@ -36,6 +36,9 @@ USUAL_SLOTS = FixedSlots(set_up=4, warm_up=6, notices=3, close=3)
 USUAL_LONGEST_BLOCK = 12
 
 
+MOST_STAGES = 40
+
+
 class Slots(Item):
     """Minutes of the parts that every rehearsal has."""
 
@@ -43,6 +46,32 @@ class Slots(Item):
     warm_up: SlotMinutes = Field(USUAL_SLOTS.warm_up, description="The warm-up")
     notices: SlotMinutes = Field(USUAL_SLOTS.notices, description="Opening thanks, then notices")
     close: SlotMinutes = Field(USUAL_SLOTS.close, description="Last words, instruments away")
+
+
+SlotsField = Annotated[Slots, Field(description="Minutes of the fixed parts")]
+MarksField = Annotated[
+    Marks, Field(description="Tempos are rounded down to: traditional, every 4, or exact")
+]
+LeapField = Annotated[
+    Leap, Field(description="No tempo in class is more percent above the last time's")
+]
+AtGoalField = Annotated[
+    AtGoal | None,
+    Field(
+        description="Every passage is at its goal so many rehearsals before the concert; "
+        "if left out, by the middle of the last stage"
+    ),
+]
+WindowField = Annotated[
+    Window | None,
+    Field(
+        description="Every passage comes back within so many rehearsals; if left out, as often as the hours allow"
+    ),
+]
+TalkField = Annotated[
+    Talk,
+    Field(description="Percent that stops and words add to the playing time of a run or join"),
+]
 
 
 class Split(Item):
@@ -60,16 +89,15 @@ class MusicMix(Item):
     runs: MixShare = Field(description="Share for whole pieces from start to end")
 
 
-class Stage(Item):
-    """A stretch of the cycle with one purpose."""
+class AnyStage(Item):
+    """What is said of a stage, in a cycle or of all cycles."""
 
     id: Id = Field(description="Short name")
-    name: Name = Field(description="Name")
-    purpose: HumanText = Field(description="What the stage is for, in a sentence")
+    name: Name | None = Field(None, description="Name")
+    purpose: HumanText | None = Field(None, description="What the stage is for, in a sentence")
     share: Share = Field(1, description="Its share of the rehearsals, beside the others")
-    starts: Day | None = Field(None, description="Begin on this date, whatever the shares say")
-    tempo: TempoBand = Field(description="From and to what percent of the goal tempo")
-    minutes: Split = Field(description="How the time is shared")
+    tempo: TempoBand | None = Field(None, description="From and to what percent of the goal tempo")
+    minutes: Split | None = Field(None, description="How the time is shared")
     music: MusicMix | None = Field(
         None,
         description="How music time is shared, such as {passages: 6, joins: 2, runs: 2}; "
@@ -82,12 +110,50 @@ class Stage(Item):
         USUAL_SHORTEST, description="The fewest minutes that are worth starting"
     )
     goals: tuple[HumanText, ...] = Field(
-        min_length=1, description="What will be true at its end, in the order it is worked on"
+        (), description="What will be true at its end, in the order it is worked on"
     )
     home: TextsFor | None = Field(
         None,
         description="How to practice at home in this stage; one text, or a list of texts each with `who`",
     )
+
+
+class UsualStage(AnyStage):
+    """What a stage of this id has in every cycle that does not say otherwise."""
+
+
+def _may_be_partial(schema: dict[str, Any]) -> None:
+    """Let an editor accept a stage that takes the rest from the program's stage of its id."""
+    schema["required"] = ["id"]
+
+
+class Stage(AnyStage):
+    """A stretch of the cycle with one purpose."""
+
+    model_config = ConfigDict(json_schema_extra=_may_be_partial)
+
+    name: Name = Field(description="Name")
+    purpose: HumanText = Field(description="What the stage is for, in a sentence")
+    tempo: TempoBand = Field(description="From and to what percent of the goal tempo")
+    minutes: Split = Field(description="How the time is shared")
+    goals: tuple[HumanText, ...] = Field(
+        min_length=1, description="What will be true at its end, in the order it is worked on"
+    )
+    starts: Day | None = Field(None, description="Begin on this date, whatever the shares say")
+
+
+class Usual(Item):
+    """What every cycle has that does not say otherwise."""
+
+    stages: tuple[UsualStage, ...] = Field(
+        (), max_length=MOST_STAGES, description="The stages in order"
+    )
+    slots: SlotsField = Slots()
+    marks: MarksField = Rounding("traditional")
+    leap: LeapField = int(USUAL_LEAP)
+    at_goal: AtGoalField = None
+    return_within: WindowField = None
+    talk: TalkField = USUAL_TALK
 
 
 class ExtraMeeting(DayWishes):
@@ -130,8 +196,17 @@ class DayNote(DayWishes):
     )
 
 
+def _stages_may_be_usual(schema: dict[str, Any]) -> None:
+    """Let an editor accept a cycle with the program's stages, and a stage that is an id alone."""
+    schema["required"].remove("stages")
+    items = schema["properties"]["stages"]
+    items["items"] = {"anyOf": [items["items"], schema["properties"]["year"]["anyOf"][0]]}
+
+
 class Cycle(Item):
     """A concert cycle, from handing out music to the concert."""
+
+    model_config = ConfigDict(json_schema_extra=_stages_may_be_usual)
 
     name: Name = Field(description="Name, such as Winter cycle")
     year: Id = Field(description="School year: the name of a file in years/")
@@ -148,29 +223,17 @@ class Cycle(Item):
     )
     ensembles: tuple[Id, ...] = Field(min_length=1, description="Ensembles that take part")
     stages: tuple[Stage, ...] = Field(
-        min_length=1, max_length=40, description="The stages in order"
+        min_length=1,
+        max_length=MOST_STAGES,
+        description="The stages in order; one of an id that the program has under `usual` says "
+        "only what differs, or is the id alone; if left out, those of the program",
     )
-    slots: Slots = Field(Slots(), description="Minutes of the fixed parts")
-    marks: Marks = Field(
-        Rounding("traditional"),
-        description="Tempos are rounded down to: traditional, every 4, or exact",
-    )
-    leap: Leap = Field(
-        int(USUAL_LEAP), description="No tempo in class is more percent above the last time's"
-    )
-    at_goal: AtGoal | None = Field(
-        None,
-        description="Every passage is at its goal so many rehearsals before the concert; "
-        "if left out, by the middle of the last stage",
-    )
-    return_within: Window | None = Field(
-        None,
-        description="Every passage comes back within so many rehearsals; if left out, as often as the hours allow",
-    )
-    talk: Talk = Field(
-        USUAL_TALK,
-        description="Percent that stops and words add to the playing time of a run or join",
-    )
+    slots: SlotsField = Slots()
+    marks: MarksField = Rounding("traditional")
+    leap: LeapField = int(USUAL_LEAP)
+    at_goal: AtGoalField = None
+    return_within: WindowField = None
+    talk: TalkField = USUAL_TALK
     notes: tuple[HumanText, ...] = Field((), description="Notes to students")
     days: tuple[DayNote, ...] = Field((), description="What is special about single days")
     extra: tuple[ExtraMeeting, ...] = Field((), description="Rehearsals beside the pattern")

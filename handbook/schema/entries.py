@@ -18,6 +18,8 @@ from handbook.schema.cycle import (
     Slots,
     Split,
     Stage,
+    Usual,
+    UsualStage,
 )
 from handbook.schema.days import DaySlots, PassageWish, Section
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
@@ -92,6 +94,8 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Strand: "a strand",
     TextFor: "a text for some players",
     Travel: "the travel",
+    Usual: "the entry of what is usual",
+    UsualStage: "a usual stage",
     Venue: "a venue",
     WarmUp: "a warm-up",
     WatchPoint: "a watch point",

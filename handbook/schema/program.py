@@ -13,6 +13,7 @@ from handbook.domain.tables.families import FAMILIES
 from handbook.domain.tables.instruments import Instrument, instrument
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
+from handbook.schema.cycle import Usual
 from handbook.schema.fundamentals import Level
 from handbook.schema.scalars.fields import (
     ConcertNoteName,
@@ -156,6 +157,10 @@ class Program(Item):
         default_factory=dict,
         description="Your own fingerings: instrument, then note as the part has it, then how it is played",
         json_schema_extra={"propertyNames": {"pattern": KEBAB}},
+    )
+    usual: Usual | None = Field(
+        None,
+        description="What every cycle has that does not say otherwise: its stages, slots and ways of planning",
     )
     rooms: tuple[Room, ...] = Field((), description="Rooms at school")
     venues: tuple[Venue, ...] = Field((), description="Concert halls")

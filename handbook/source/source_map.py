@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import field
+from dataclasses import field, replace
 
 import yaml
 
-from handbook.problems import Address, Position
+from handbook.problems import Address, Position, Problem
 from handbook.records import dataclass
 from handbook.source.positions import is_empty, node_position
 
@@ -20,11 +20,32 @@ class SourceFile:
     root: yaml.Node | None = None
 
 
+Homes = Mapping[Address, Address]
+"""Where the lines stand that a file takes from another: their address there by that in the file."""
+
+
+def home_of(address: Address, homes: Homes) -> Address:
+    """Give the address at which a value that is taken from another file stands there, or its own."""
+    for length in range(len(address) if homes else 0, 1, -1):
+        if found := homes.get(address[:length]):
+            return (*found, *address[length:])
+    return address
+
+
+def at_home(problem: Problem, homes: Homes) -> Problem:
+    """Point a problem at the lines that say what it is about."""
+    if not homes:
+        return problem
+    notes = tuple(replace(note, address=home_of(note.address, homes)) for note in problem.notes)
+    return replace(problem, address=home_of(problem.address, homes), notes=notes)
+
+
 @dataclass(frozen=True, slots=True)
 class SourceMap:
-    """All files that were read, by name."""
+    """All files that were read, by name; `homes` has what one file takes from another."""
 
     files: Mapping[str, SourceFile] = field(default_factory=dict)
+    homes: Homes = field(default_factory=dict)
 
     def line(self, file: str, number: int) -> str | None:
         """Give one line, counted from 1, without its end; None if there is none."""
@@ -41,6 +62,7 @@ class SourceMap:
         stops at the last item it leads to. On a free page, an address is
         the file and perhaps line, column and length. None for an unknown file.
         """
+        address = home_of(address, self.homes)
         known = self.files.get(str(address[0])) if address else None
         if known is None:
             return None

@@ -87,6 +87,7 @@ EDITS: Mapping[str, Callable[[Files], Files]] = {
     "a term without meaning": _replaced(MUSIC, b"words:\n  legato", b"words:\n  legatto"),
     "a piece's title": _replaced(SPRING_MUSIC, b"Tide Mill", b"The Tide Mill"),
     "the program's name": _replaced("program.yaml", b"Quillhaven Bands", b"Bands of Quillhaven"),
+    "a usual leap": _replaced("program.yaml", b"rooms:\n", b"usual: {leap: 9}\nrooms:\n"),
     "the site's address": _replaced(
         "program.yaml", b"time_zone:", b"address: https://bands.example/q/\ntime_zone:"
     ),
