@@ -39,6 +39,7 @@ KINDS: tuple[PageKind, ...] = (
     PageKind("concert", Of.CYCLE, "concert"),
     PageKind("crew", Of.CYCLE),
     PageKind("fundamentals", Of.HANDBOOK, "fundamentals", "Fundamentals"),
+    PageKind("events", Of.HANDBOOK, "events", "Events"),
     PageKind("calendar", Of.HANDBOOK, "calendar", "Calendar"),
     PageKind("words", Of.HANDBOOK, "words", "Words"),
     PageKind("families", Of.HANDBOOK, "families", "Families"),

@@ -66,7 +66,7 @@ def test_what_is_said_of_the_content(name: str, rewrite: bool) -> None:
 def test_the_plan(name: str, rewrite: bool) -> None:
     check(
         SITES / name / "expected" / "plan.json",
-        plan_text(plan_of(name), plan_of(name).cycles),
+        plan_text(plan_of(name), plan_of(name).cycles, plan_of(name).events),
         rewrite=rewrite,
     )
 

@@ -109,6 +109,10 @@ def _kinds(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]
     yield from _in_fundamentals(handbook)
     for address, stages in traversal.stage_lists(handbook):
         yield "stages", _ids(address, stages)
+    yield (
+        "events",
+        [((*address, "id"), event.id) for address, event in traversal.events(handbook)],
+    )
     for content in handbook.cycles:
         yield (
             "pieces of this cycle",
@@ -232,6 +236,9 @@ def _lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
             yield (*address, "ensembles"), piece.ensembles
     for address, names, _ in traversal.who_lists(handbook):
         yield address, names
+    for address, event in traversal.events(handbook):
+        yield (*address, "who"), event.who
+        yield (*address, "on"), tuple(f"{entry.date:%a %Y-%m-%d}" for entry in event.on)
 
 
 @check

@@ -56,6 +56,9 @@ def _named_ensembles(handbook: Handbook) -> Iterator[tuple[Address, str]]:
     for file, year in traversal.years(handbook):
         for place, name in enumerate(year.new_players):
             yield (file, "new_players", place), name
+    for address, event in traversal.events(handbook):
+        for place, name in enumerate(event.who):
+            yield (*address, "who", place), name
     for content in handbook.cycles:
         for place, name in enumerate(content.cycle.item.ensembles):
             yield (content.cycle.file, "ensembles", place), name
@@ -82,6 +85,12 @@ def unknown_room(handbook: Handbook) -> Iterator[Problem]:
         known = at_school | {room.id for room in venue.rooms} if venue else at_school
         if name not in known:
             where = f"{_IN_PROGRAM} rooms" + (f", or under those of `{venue.id}`" if venue else "")
+            yield unknown("room", name, address, known, where)
+    for address, name, venue in _rooms_of_events(handbook):
+        venues = [venue] if venue else handbook.program.item.venues
+        known = at_school | {room.id for one in venues for room in one.rooms}
+        if name not in known:
+            where = f"{_IN_PROGRAM} rooms, or under those of a venue"
             yield unknown("room", name, address, known, where)
 
 
@@ -131,7 +140,7 @@ def _rooms_of_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
 
 @check
 def unknown_venue(handbook: Handbook) -> Iterator[Problem]:
-    """The concert's venue is not in program.yaml.
+    """The venue of a concert or an event is not in program.yaml.
 
     Families find address and parking in the venue's entry under `venues`.
 
@@ -144,11 +153,32 @@ def unknown_venue(handbook: Handbook) -> Iterator[Problem]:
         venue: great-hall
     """
     known = {venue.id for venue in handbook.program.item.venues}
+    for event_at, name in _venues_of_events(handbook):
+        if name not in known:
+            yield unknown("venue", name, event_at, known, f"{_IN_PROGRAM} venues")
     for _, concert in traversal.concerts(handbook):
         name = concert.item.venue
         if name not in known:
             where = f"{_IN_PROGRAM} venues"
             yield unknown("venue", name, (concert.file, "venue"), known, where)
+
+
+def _rooms_of_events(handbook: Handbook) -> Iterator[tuple[Address, str, Venue | None]]:
+    """Give each room of an event, with the venue that it says beside it."""
+    venues = {venue.id: venue for venue in handbook.program.item.venues}
+    for address, facts in traversal.event_facts(handbook):
+        if facts.room is not None:
+            yield (*address, "room"), facts.room, venues.get(facts.venue or "")
+        if facts.rain and facts.rain.room is not None:
+            yield (*address, "rain", "room"), facts.rain.room, venues.get(facts.rain.venue or "")
+
+
+def _venues_of_events(handbook: Handbook) -> Iterator[tuple[Address, str]]:
+    for address, facts in traversal.event_facts(handbook):
+        if facts.venue is not None:
+            yield (*address, "venue"), facts.venue
+        if facts.rain and facts.rain.venue is not None:
+            yield (*address, "rain", "venue"), facts.rain.venue
 
 
 @check

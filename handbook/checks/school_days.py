@@ -156,6 +156,9 @@ def _spans(handbook: Handbook) -> Iterator[tuple[date, date, Address, Address]]:
     for at, meeting, _ in traversal.meetings(handbook):
         if meeting.from_ and meeting.to:
             yield meeting.from_, meeting.to, (*at, "from"), (*at, "to")
+    for at, event in traversal.events(handbook):
+        if event.from_ and event.to:
+            yield event.from_, event.to, (*at, "from"), (*at, "to")
     for content in handbook.cycles:
         cycle, file = content.cycle.item, content.cycle.file
         if cycle.ends is not None and content.concert is None:
@@ -164,7 +167,7 @@ def _spans(handbook: Handbook) -> Iterator[tuple[date, date, Address, Address]]:
 
 @check
 def longer_than_a_year(handbook: Handbook) -> Iterator[Problem]:
-    """A school year, a closure or a cycle lasts more than 400 days.
+    """A school year, a closure, an event or a cycle lasts more than 400 days.
 
     Most often the year of a date is a slip. A school without long vacations still begins
     a new year every 365 days.

@@ -15,6 +15,7 @@ from handbook.schema.calls import Booking, LaterEntry
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import AnyStage
 from handbook.schema.days import DayWishes, Section
+from handbook.schema.events import Event, EventFacts
 from handbook.schema.fundamentals import Exercise, Strand
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.music import Passage, Piece, RhythmLine, WatchPoint
@@ -114,6 +115,8 @@ def who_lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...], tu
         yield (*address, "who"), exercise.who, ()
     for address, section, whose in sections(handbook):
         yield (*address, "who"), section.who, whose if len(whose) == 1 else ()
+    for address, event in events(handbook):
+        yield (*address, "players"), event.players, event.who
     for address, texts, bands in _texts_for(handbook):
         for place, (who, _) in enumerate(texts_for(texts)):
             yield (*address, place, "who"), who, bands
@@ -203,6 +206,21 @@ def _listed(address: Address, names: tuple[str, ...]) -> Iterator[tuple[Address,
         yield (*address, place), name
 
 
+def events(handbook: Handbook) -> Iterator[tuple[Address, Event]]:
+    """Give each event as it is written, over all files of events."""
+    for sourced in handbook.events:
+        for place, event in enumerate(sourced.item.events):
+            yield (sourced.file, "events", place), event
+
+
+def event_facts(handbook: Handbook) -> Iterator[tuple[Address, EventFacts]]:
+    """Give what is said of each event, and of each of its dates."""
+    for address, event in events(handbook):
+        yield address, event
+        for place, entry in enumerate(event.on):
+            yield (*address, "on", place), entry
+
+
 def concerts(handbook: Handbook) -> Iterator[tuple[CycleContent, Sourced[Concert]]]:
     """Give each concert with its cycle."""
     for content in handbook.cycles:
@@ -258,6 +276,8 @@ def items(handbook: Handbook) -> Iterator[tuple[str, Item]]:
         yield year.file, year.item
     for fundamentals in handbook.fundamentals:
         yield fundamentals.file, fundamentals.item
+    for events in handbook.events:
+        yield events.file, events.item
     for content in handbook.cycles:
         yield content.cycle.file, content.cycle.item
         for music in content.music:

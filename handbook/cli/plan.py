@@ -14,9 +14,12 @@ from handbook.cli.care_tables import care_tables
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import tell_problems
+from handbook.cli.plan_events import event_table
 from handbook.cli.plan_json import plan_text
 from handbook.cli.plan_tables import cycle_tables
 from handbook.pipeline import load_plan
+from handbook.plan.events import first_day_of, last_day_of
+from handbook.plan.events_model import EventRow
 from handbook.plan.model import CyclePlan, Plan
 from handbook.plan.players import everyone
 
@@ -56,10 +59,13 @@ def command(
         tell_problems(outcome, content)
         return Exit.PROBLEMS
     chosen = _chosen(outcome.plan, cycles, ensembles)
+    events = _events(outcome.plan, chosen if cycles else None, ensembles)
     if as_json:
-        click.echo(plan_text(outcome.plan, chosen).encode())
+        click.echo(plan_text(outcome.plan, chosen, events).encode())
     else:
         _print_tables(outcome.plan, chosen, care_tables if care else cycle_tables)
+        if events and not care:
+            _console().print(event_table(events, outcome.plan.languages[0]))
     return Exit.CLEAN
 
 
@@ -81,6 +87,24 @@ def _chosen(
     )
 
 
+def _events(
+    plan: Plan, cycles: tuple[CyclePlan, ...] | None, ensembles: tuple[str, ...]
+) -> tuple[EventRow, ...]:
+    """Leave only the events of the ensembles asked for that touch the days of the cycles asked for."""
+    return tuple(
+        event
+        for event in plan.events
+        if (not ensembles or any(one.id in ensembles for one in event.ensembles))
+        and (
+            cycles is None
+            or any(
+                first_day_of(event) <= cycle.last and cycle.first <= last_day_of(event)
+                for cycle in cycles
+            )
+        )
+    )
+
+
 def _refuse_unknown(kind: str, wanted: Iterable[str], known: list[str]) -> None:
     for name in wanted:
         if name not in known:
@@ -92,9 +116,13 @@ def _print_tables(
     cycles: tuple[CyclePlan, ...],
     draw: Callable[[Plan, CyclePlan], Group],
 ) -> None:
-    # Texts of the content are shown as they are: `[/b]` and `:bell:` mean nothing here.
-    console = Console(
-        width=None if sys.stdout.isatty() else _WIDTH, highlight=False, markup=False, emoji=False
-    )
+    console = _console()
     for cycle in cycles:
         console.print(draw(plan, cycle))
+
+
+def _console() -> Console:
+    """Give a terminal that shows texts of the content as they are: `[/b]` and `:bell:` mean nothing."""
+    return Console(
+        width=None if sys.stdout.isatty() else _WIDTH, highlight=False, markup=False, emoji=False
+    )

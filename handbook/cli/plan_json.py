@@ -19,7 +19,9 @@ had a passage's `rungs`, one a rehearsal, where `visits` has those in which it i
   `first` to `last`, or only the `dates` where these are given;
 - a visit is `by` passage, join or run, or several of them;
 - a `season` tells within how many rehearsals each passage comes back (`window`), the
-  `minutes` of music by kind, and in `gave_way` each law that the hours did not suffice for.
+  `minutes` of music by kind, and in `gave_way` each law that the hours did not suffice for;
+- `events` are those beside rehearsals and concerts, with one entry under `days` for each time
+  they take place; a deadline has `due` and no days; `who` names ensembles, all for everyone.
 """
 
 from __future__ import annotations
@@ -33,6 +35,7 @@ from handbook.domain.season import MusicKind
 from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
 from handbook.plan.concert_model import GroupDay, ShowRow
+from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
 from handbook.plan.model import (
     AppearancePlan,
     BlockRow,
@@ -58,8 +61,8 @@ _PERCENT_PLACES = 3
 Json = dict[str, Any]
 
 
-def plan_text(plan: Plan, cycles: Iterable[CyclePlan]) -> str:
-    """Write the chosen cycles of a plan; the same plan gives the same text."""
+def plan_text(plan: Plan, cycles: Iterable[CyclePlan], events: Iterable[EventRow] = ()) -> str:
+    """Write the chosen cycles and events of a plan; the same plan gives the same text."""
     document = {
         "format": FORMAT,
         "program": {
@@ -69,8 +72,56 @@ def plan_text(plan: Plan, cycles: Iterable[CyclePlan]) -> str:
             "languages": list(plan.languages),
         },
         "cycles": [_cycle(plan, cycle) for cycle in cycles],
+        "events": [_event(plan, event) for event in events],
     }
     return json.dumps(document, ensure_ascii=False, indent=2)
+
+
+def _event(plan: Plan, event: EventRow) -> Json:
+    return {
+        "id": event.item.id,
+        "name": _text(plan, event.item.name),
+        "kind": _text(plan, event.item.kind),
+        "who": [ensemble.id for ensemble in event.ensembles],
+        "players": list(event.players),
+        "due": event.due.isoformat() if event.due else None,
+        "days": [_event_day(plan, day) for day in event.days],
+    }
+
+
+def _event_day(plan: Plan, day: EventDay) -> Json:
+    moments = {
+        name: getattr(day.moments, name)
+        for name in ("call", "leaves", "starts", "ends", "back", "pick_up")
+    }
+    return {
+        "first": day.first.isoformat(),
+        "last": day.last.isoformat(),
+        "name": _text(plan, day.name),
+        **{name: moment.isoformat() if moment else None for name, moment in moments.items()},
+        "place": _place(plan, day.place),
+        "meet": _place(plan, day.meet),
+        "rain": _rain(plan, day.rain) if day.rain else None,
+    }
+
+
+def _place(plan: Plan, place: PlaceRow | None) -> Json | None:
+    if place is None:
+        return None
+    return {
+        "venue": place.venue.id if place.venue else None,
+        "room": place.room.id if place.room else None,
+        "words": _text(plan, place.words),
+    }
+
+
+def _rain(plan: Plan, rain: RainRow) -> Json:
+    return {
+        "decided": rain.decided.isoformat() if rain.decided else None,
+        "place": _place(plan, rain.place),
+        "date": rain.day.isoformat() if rain.day else None,
+        "starts": rain.starts.isoformat() if rain.starts else None,
+    }
 
 
 def _cycle(plan: Plan, cycle: CyclePlan) -> Json:

@@ -41,9 +41,11 @@ _NO_ADDRESS = re.compile(r'[#%?\\:*"<>|]')
 _TOP = (
     "program.yaml",
     "fundamentals.yaml",
+    "events.yaml",
     "years/",
     "cycles/",
     "fundamentals/",
+    "events/",
     "pages/",
     "media/",
 )
@@ -58,6 +60,7 @@ _IN_FOLDER = {
     "cycles": ("a folder for each cycle",),
     "years": ("a .yaml file for each year, such as 2026-27.yaml",),
     "fundamentals": (".yaml files",),
+    "events": (".yaml files",),
     "pages": (".md files",),
 }
 
@@ -128,10 +131,10 @@ def _known(name: str, parts: tuple[str, ...]) -> FoundFile | None:  # noqa: PLR0
     match parts:
         case ("program.yaml",):
             return FoundFile(name, "program")
-        case ("fundamentals.yaml",):
-            return FoundFile(name, "fundamentals")
-        case ("fundamentals", leaf) if leaf.endswith(".yaml"):
-            return FoundFile(name, "fundamentals")
+        case (("fundamentals.yaml" | "events.yaml") as leaf,):
+            return FoundFile(name, leaf.removesuffix(".yaml"))
+        case (("fundamentals" | "events") as topic, leaf) if leaf.endswith(".yaml"):
+            return FoundFile(name, topic)
         case ("years", leaf) if leaf.endswith(".yaml"):
             return FoundFile(name, "year", leaf.removesuffix(".yaml"))
         case ("cycles", cycle, ("cycle.yaml" | "music.yaml" | "concert.yaml") as leaf):

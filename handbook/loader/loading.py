@@ -21,6 +21,7 @@ from handbook.problems import Address, Problem, Severity
 from handbook.schema.base import Item
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle
+from handbook.schema.events import Events
 from handbook.schema.fundamentals import Fundamentals
 from handbook.schema.handbook import CycleContent, FreePage, Handbook, Sourced
 from handbook.schema.music import Music
@@ -155,6 +156,7 @@ class _Reading:
         programs = self._items(found.of("program"), Program)
         years = [(file.owner, self._item(file, Year)) for file in found.of("year")]
         fundamentals = self._items(found.of("fundamentals"), Fundamentals)
+        events = self._items(found.of("events"), Events)
         cycles = self.cycles(found)
         pages = [self._page(file) for file in found.of("page")]
         if not programs:
@@ -164,6 +166,7 @@ class _Reading:
             program=programs[0],
             years={name: year for name, year in years if year is not None},
             fundamentals=fundamentals,
+            events=events,
             cycles=cycles,
             pages=tuple(page for page in pages if page is not None),
             media=frozenset(media),

@@ -58,6 +58,12 @@ class ReadContent:
         return key_of(self.core_key, self._contents.shared().digests())
 
     @cached_property
+    def events_key(self) -> str:
+        """The key of all events; empty where there are none."""
+        files = self._contents.of_topics("events").digests()
+        return key_of(files) if files else ""
+
+    @cached_property
     def _usual(self) -> UsualData | None:
         """What the program says of all cycles."""
         return usual_of(self._contents)

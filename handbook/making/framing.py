@@ -19,7 +19,7 @@ class Framing:
 
     def __init__(self, content: ReadContent, newest: CycleHead | None) -> None:
         self._content, self._menu = content, newest.menu if newest else ()
-        self.key = key_of(content.core_key, self._menu)
+        self.key = key_of(content.core_key, self._menu, bool(content.events_key))
 
     @property
     def renderer(self) -> Renderer:

@@ -157,7 +157,7 @@ class PlannedGroup:
     def _context(self) -> Context:
         plan, *_ = self._planned
         words = {**plan.program.words, **self._words}
-        return without_cycles(Context(replace(plan, words=words), plan.languages[0]))
+        return without_cycles(Context(replace(plan, words=words, events=()), plan.languages[0]))
 
     @property
     def _ensembles(self) -> frozenset[str]:

@@ -43,7 +43,8 @@ def _pages(
     said = words if kind.name == "words" else {}
     digests = [sha256(share).hexdigest() for share in shown]
     pages = content.shared_key if kind.name == "families" else ""
-    key = key_of("whole", kind.name, framing.key, pages, sorted(said.items()), digests)
+    events = content.events_key if kind.events else ""
+    key = key_of("whole", kind.name, framing.key, pages, events, sorted(said.items()), digests)
     return KeptBatch(content.store, key, partial(_fresh, content, kind, shown, said, framing))
 
 
@@ -55,8 +56,13 @@ def _fresh(
     framing: Framing,
 ) -> Fresh:
     plan = content.context.plan
-    pages = plan.pages if kind.name == "families" else ()
-    context = Context(replace(plan, words={**plan.words, **words}, pages=pages), plan.languages[0])
+    shown = replace(
+        plan,
+        words={**plan.words, **words},
+        pages=plan.pages if kind.name == "families" else (),
+        events=plan.events if kind.events else (),
+    )
+    context = Context(shown, plan.languages[0])
     # Our own bytes: they were made in this process, or read by the store with their sum.
     read = [pickle.loads(share) for share in shares]  # noqa: S301
     return framing.fresh(framing.renderer.whole(context, kind, read))

@@ -13,6 +13,7 @@ from handbook.source.links import Leads, Target
 TODAY = ""
 FUNDAMENTALS = "fundamentals/"
 CALENDAR = "calendar/"
+EVENTS = "events/"
 WORDS = "words/"
 MEDIA = "media/"
 
@@ -73,6 +74,11 @@ def habit(habit_id: str) -> str:
     return f"{FUNDAMENTALS}#habit-{habit_id}"
 
 
+def event(event_id: str) -> str:
+    """Give the address of an event's page."""
+    return f"{EVENTS}{event_id}/"
+
+
 def free_page(slug: str) -> str:
     """Give the address of a free page."""
     return f"{FAMILIES}{slug}/"
@@ -112,6 +118,10 @@ def made_for(handbook: Handbook) -> Iterator[str]:
     if any(topic.strands or topic.habits or topic.warm_ups for topic in topics):
         yield FUNDAMENTALS
     yield from (strand(one.id) for topic in topics for one in topic.strands)
+    events = [one for sourced in handbook.events for one in sourced.item.events]
+    if events:
+        yield EVENTS
+    yield from (event(one.id) for one in events)
     bands = {one.id: one for one in handbook.program.item.ensembles}
     for content in handbook.cycles:
         yield cycle(content.id)

@@ -23,6 +23,7 @@ from handbook.plan.agendas import (
 from handbook.plan.concert import concert_plan
 from handbook.plan.concert_day import Ground
 from handbook.plan.dates import DatedCycle, ensemble_calendar, told_once
+from handbook.plan.events import event_rows
 from handbook.plan.joined import whole_bands, with_joined_pieces
 from handbook.plan.model import (
     ConcertPlan,
@@ -126,6 +127,7 @@ class _Builder:
             media=self.handbook.media,
             exercise_rhythms=self.rhythms,
             media_files=self.handbook.media_files,
+            events=event_rows(self.handbook.events, self.program, self.zone),
         )
         return PlanResult(plan, tuple(self.problems), self.reached)
 

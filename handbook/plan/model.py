@@ -22,6 +22,7 @@ from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
 from handbook.domain.week_targets import WeekTarget
 from handbook.plan.concert_model import ConcertDay
+from handbook.plan.events_model import EventRow
 from handbook.plan.parts_model import PartPlan, PieceRhythm, RhythmRow
 from handbook.plan.steering import NO_WISH, DayEntry, DayPlan, PassageKey
 from handbook.problems import Address
@@ -359,7 +360,7 @@ class Plan:
 
     `words` maps each term to its meaning, from the program's and the pieces' words;
     `exercise_rhythms` maps the ids of exercises that have a rhythm to it, `media_files` the
-    names of media to their size and length.
+    names of media to their size and length. `events` come in order of their first day.
     """
 
     program: Program
@@ -372,3 +373,4 @@ class Plan:
     media: frozenset[str]
     exercise_rhythms: Mapping[str, RhythmRow]
     media_files: Mapping[str, MediaFile]
+    events: tuple[EventRow, ...] = ()

@@ -22,6 +22,7 @@ from handbook.schema.cycle import (
     UsualStage,
 )
 from handbook.schema.days import DaySlots, PassageWish, Section
+from handbook.schema.events import Event, EventDate, EventRide, Events, RainPlan
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, Gear, LiftingRules
 from handbook.schema.music import Music, Part, Passage, Piece, RhythmLine, WatchPoint
@@ -57,6 +58,10 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     DaySlots: "the day's entry of slots",
     Ensemble: "an ensemble",
     Exercise: "an exercise",
+    Event: "an event",
+    EventDate: "a date of an event",
+    EventRide: "the ride of an event",
+    Events: "a file of events",
     ExtraMeeting: "an extra rehearsal",
     ExtraThings: "an extra on the stage",
     Fundamentals: "the fundamentals",
@@ -80,6 +85,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Piece: "a piece",
     Program: "the program",
     Ride: "a ride",
+    RainPlan: "a rain plan",
     RhythmLine: "a rhythm",
     Room: "a room",
     SchoolClosure: "a closure",

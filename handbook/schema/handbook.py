@@ -11,6 +11,7 @@ from handbook.records import dataclass
 from handbook.schema.base import Item
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle
+from handbook.schema.events import Events
 from handbook.schema.fundamentals import Fundamentals
 from handbook.schema.music import Music
 from handbook.schema.program import Program
@@ -27,6 +28,7 @@ MODELS: Mapping[str, type[Item]] = {
     "cycle": Cycle,
     "music": Music,
     "concert": Concert,
+    "events": Events,
 }
 """Topic to the model of its file; also the names of the published JSON Schemas."""
 
@@ -94,6 +96,7 @@ class Handbook:
     program: Sourced[Program]
     years: Mapping[str, Sourced[Year]]
     fundamentals: tuple[Sourced[Fundamentals], ...] = ()
+    events: tuple[Sourced[Events], ...] = ()
     cycles: tuple[CycleContent, ...] = ()
     pages: tuple[FreePage, ...] = ()
     media: frozenset[str] = frozenset()

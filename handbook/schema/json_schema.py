@@ -25,7 +25,7 @@ Schema = dict[str, Any]
 
 
 def schemas() -> dict[str, Schema]:
-    """Give one JSON Schema for each topic: program, year, fundamentals, cycle, music, concert."""
+    """Give one JSON Schema for each topic: program, year, fundamentals, cycle, music, concert, events."""
     return {topic: _schema(model) for topic, model in MODELS.items()}
 
 

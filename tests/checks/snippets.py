@@ -21,7 +21,7 @@ from tests.content_folders import base_files, write_folder
 
 PROGRAM, YEAR, FUNDAMENTALS = "program.yaml", "years/2026-27.yaml", "fundamentals.yaml"
 CYCLE, MUSIC, CONCERT = (f"cycles/winter/{name}.yaml" for name in ("cycle", "music", "concert"))
-PAGE = "pages/attendance.md"
+PAGE, EVENTS = "pages/attendance.md", "events.yaml"
 
 Step = str | int
 Home = tuple[Step, ...]
@@ -57,6 +57,7 @@ HOMES: Mapping[str, Home] = {
         ),
         (YEAR,),
     ),
+    "events": (EVENTS,),
     "weekdays": (YEAR, "meetings", "lantern"),
     **dict.fromkeys(
         (

@@ -122,6 +122,14 @@ EDITS: Mapping[str, Callable[[Files], Files]] = {
     "a closure": _replaced(
         "years/2026-27.yaml", b"closures:\n", b"closures:\n  - {name: Snow, date: Wed 2027-02-10}\n"
     ),
+    "an event": lambda files: {
+        **files,
+        "events.yaml": b"events:\n  - {id: parade, name: Parade, date: Sat 2027-02-13, starts: 9 am}\n",
+    },
+    "a later event": lambda files: {
+        **files,
+        "events/later.yaml": b"events:\n  - {id: fair, name: Fair, on: [Sat 2027-03-13], who: [lantern]}\n",
+    },
     "a page": lambda files: {**files, "pages/lockers.md": b"# Lockers\n\nBring a lock.\n"},
     "a broken link": lambda files: {
         **files,

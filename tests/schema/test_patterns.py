@@ -21,6 +21,7 @@ from handbook.schema.scalars.fields import (
     Marks,
     Measures,
     MeterMark,
+    Moment,
     TempoMark,
     Weekday,
 )
@@ -30,6 +31,7 @@ class Holder(BaseModel):
     day: Day | None = None
     weekday: Weekday | None = None
     clock: Clock | None = None
+    moment: Moment | None = None
     tempo: TempoMark | None = None
     meter: MeterMark | None = None
     measures: Measures | None = None
@@ -54,6 +56,10 @@ GRIDS: dict[str, tuple[str, list[str]]] = {
     "clock": (
         patterns.CLOCK,
         [*joined(["0", "1", "01", "6", "12", "13", "18", "24"], ["", ":00", ":05", ":5", ":60"], ["", " am", "pm", " P.M.", " a. m.", " xm"]), "noon", "NOON", "midnight", "half six"],
+    ),
+    "moment": (
+        patterns.MOMENT,
+        joined(["", "2026-12-10", "Thu 2026-12-10", "Thu, 2026-12-10", "12/10"], ["", " ", ", ", " at ", " AT ", ","], ["2 pm", "14:00", "noon", "2:00", "2"]),
     ),
     "tempo": (
         patterns.TEMPO,

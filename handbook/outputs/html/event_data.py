@@ -1,4 +1,4 @@
-"""A concert as event data for search engines and calendars: schema.org's MusicEvent as JSON-LD."""
+"""Concerts and other events as data for search engines and calendars: schema.org's as JSON-LD."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from handbook.domain.run_of_show import shown
 from handbook.outputs.page import Context
+from handbook.plan.events_model import EventDay, EventRow, PlaceRow
 from handbook.plan.model import ConcertPlan
 
 # What could end the script element or begin a comment in it, and what JavaScript (not
@@ -20,8 +21,55 @@ Json = dict[str, Any]
 
 def event_data(context: Context, concert: ConcertPlan, page: str) -> Markup:
     """Write the event as text that is safe inside a script element; times with their offset."""
-    text = json.dumps(_event(context, concert, page), ensure_ascii=False, indent=1)
+    return _written(_event(context, concert, page))
+
+
+def happening_data(context: Context, event: EventRow, page: str) -> Markup:
+    """Write an event that is no concert, once for each of its days; see `event_data`."""
+    found = [_happening(context, event, day, page) for day in event.days]
+    return _written(found if len(found) > 1 else found[0])
+
+
+def _written(data: Json | list[Json]) -> Markup:
+    text = json.dumps(data, ensure_ascii=False, indent=1)
     return Markup(text.translate(_ESCAPES))  # noqa: S704 - nothing is left that HTML reads
+
+
+def _happening(context: Context, event: EventRow, day: EventDay, page: str) -> Json:
+    program, moments = context.plan.program, day.moments
+    name = ": ".join(filter(None, (context.say(event.item.name), context.say(day.name))))
+    found: Json = {
+        "@context": "https://schema.org",
+        "@type": "Event",
+        "name": f"{name}, {context.say(program.name)}",
+        "startDate": (moments.starts or moments.call or day.first).isoformat(),
+        "eventStatus": "https://schema.org/EventScheduled",
+        "eventAttendanceMode": "https://schema.org/OfflineEventAttendanceMode",
+        "location": _place(context, day.place),
+        "organizer": {"@type": "Organization", "name": context.say(program.school)},
+    }
+    if moments.ends or day.first < day.last:
+        found["endDate"] = (moments.ends or day.last).isoformat()
+    if day.facts.about:
+        found["description"] = context.say(day.facts.about)
+    if program.address:
+        anchor = f"#{day.first.isoformat()}" if len(event.days) > 1 else ""
+        found["url"] = f"{program.address.rstrip('/')}/{page}{anchor}"
+    return found
+
+
+def _place(context: Context, place: PlaceRow | None) -> Json:
+    """Name a place; the school where none is said."""
+    program = context.plan.program
+    if place is None:
+        return {"@type": "Place", "name": context.say(program.school)}
+    if place.venue:
+        name, address = context.say(place.venue.name), context.say(place.venue.address)
+        return {"@type": "Place", "name": name, "address": address}
+    if place.room:
+        name = f"{context.say(program.school)}, {context.say(place.room.name)}"
+        return {"@type": "Place", "name": name}
+    return {"@type": "Place", "name": context.say(place.words)}
 
 
 def _event(context: Context, concert: ConcertPlan, page: str) -> Json:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from fractions import Fraction
 from functools import lru_cache
@@ -84,6 +85,11 @@ def mark(tempo: Tempo) -> Markup:
 def percent(value: Fraction) -> str:
     """Write whole percents, rounded half up: `75 %`."""
     return f"{int(value + Fraction(1, 2))} %"
+
+
+def listed(names: Sequence[str]) -> str:
+    """Write names as a person would: `a, b and c`."""
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def text(value: Text | str | None, language: str = "") -> str:

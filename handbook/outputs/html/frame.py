@@ -148,6 +148,8 @@ def navigation(context: Context, newest: tuple[NavItem, ...]) -> tuple[NavItem, 
 
 def _is_empty(context: Context, kind: PageKind) -> bool:
     """Whether a handbook has no page of a kind."""
+    if kind.name == "events":
+        return not context.plan.events
     found = context.plan.fundamentals
     return kind.name == "fundamentals" and not (found.strands or found.habits or found.warm_ups)
 

@@ -1,8 +1,8 @@
 """What makes the pages of each kind: the module of its name.
 
 A kind about the whole handbook has `share`, what a cycle adds to its pages, `pages` of the
-shares, and may have `CYCLES_SHOWN`, of how many of the newest cycles; one about a cycle or an
-ensemble has `pages` of it. No page imports another.
+shares, and may have `CYCLES_SHOWN`, of how many of the newest cycles, and `SHOWS_EVENTS` if it
+shows the events of the plan; one about a cycle or an ensemble has `pages` of it. No page imports another.
 """
 
 from __future__ import annotations
@@ -23,13 +23,14 @@ class WholeKind:
     """Pages about the whole handbook, made of what each cycle adds to them and no more.
 
     `share` gives what a cycle adds; `pages` makes them of the shares of all cycles in order,
-    or of the `newest` so many.
+    or of the `newest` so many. Only those that are of `events` may look at the plan's.
     """
 
     name: str
     share: Callable[[Context, CyclePlan], Any]
     pages: Callable[[Context, Sequence[Any]], Iterator[Page]]
     newest: int | None = None
+    events: bool = False
 
     def shown(self, shares: Sequence[Any]) -> Sequence[Any]:
         """Give the shares of the cycles that are shown."""
@@ -55,6 +56,12 @@ OF_ENSEMBLES: tuple[Callable[[Context, CyclePlan, EnsemblePlan], Iterator[Page]]
 """Pages of one ensemble in a cycle, which show nothing of the others; see `alone`."""
 
 WHOLE: tuple[WholeKind, ...] = tuple(
-    WholeKind(kind.name, module.share, module.pages, getattr(module, "CYCLES_SHOWN", None))
+    WholeKind(
+        kind.name,
+        module.share,
+        module.pages,
+        getattr(module, "CYCLES_SHOWN", None),
+        getattr(module, "SHOWS_EVENTS", False),
+    )
     for kind, module in _about(Of.HANDBOOK)
 )

@@ -25,6 +25,7 @@ from handbook.domain.values.dates import parse_date, parse_weekday
 from handbook.domain.values.keys import ConcertKey, parse_concert_key
 from handbook.domain.values.measures import MeasureSpan, parse_measures
 from handbook.domain.values.meter import Meter, parse_meter
+from handbook.domain.values.moments import StatedMoment, parse_moment, parts_of_moment
 from handbook.domain.values.pitch import (
     ConcertPitch,
     NoteName,
@@ -163,6 +164,15 @@ def _clock_code(text: str) -> str:
     return TIME_WITHOUT_AM_OR_PM if re.fullmatch(r"\d:[0-5]\d", text) else UNREADABLE_TIME
 
 
+def _moment_code(text: str) -> str:
+    day, clock = parts_of_moment(text)
+    try:
+        parse_clock(clock)
+    except UnreadableError:
+        return _clock_code(clock)
+    return _date_code(day)
+
+
 def _date_code(text: str) -> str:
     stated = re.match(r"[^\W\d]+\.?,?\s+(\d{4}-\d{2}-\d{2})$", text)
     try:
@@ -268,6 +278,11 @@ Clock = Annotated[
     time,
     read_by(parse_clock, "a clock time", _clock_code),
     _written(patterns.CLOCK, "6:30 pm", "18:30"),
+]
+Moment = Annotated[
+    StatedMoment,
+    read_by(parse_moment, "a clock time, with or without its date", _moment_code),
+    _written(patterns.MOMENT, "2 pm", "Fri 2027-05-14, 2 pm"),
 ]
 TempoMark = Annotated[
     Tempo,

@@ -70,11 +70,14 @@ FILLED = r"\S"
 WHOLE_NUMBER = whole("[0-9]+")
 NONE_OR_NUMBER = whole(rf"{any_case('none')}|[0-9]+")
 NUMBER = whole(r"\d+(\.\d+)?")
-DATE = whole(rf"({_WEEKDAY}\.?,?\s+)?{_ISO_DATE}")
+_DATE = rf"({_WEEKDAY}\.?,?\s+)?{_ISO_DATE}"
+DATE = whole(_DATE)
 WEEKDAY = whole(rf"{_WEEKDAY}\.?")
-CLOCK = whole(
+_CLOCK = (
     rf"{any_case('noon')}|(0?[1-9]|1[0-2])(:[0-5]\d)?\s*[AaPp]\.?\s*[Mm]\.?|([01]\d|2[0-3]):[0-5]\d"
 )
+CLOCK = whole(_CLOCK)
+MOMENT = whole(rf"({_DATE}(\s*,\s*|\s+{any_case('at')}\s+|\s+))?({_CLOCK})")
 TEMPO = whole(
     rf"({_BEAT_NAMES}({any_case(' note')})?|{_BEAT_SIGNS})\s*=\s*{_BPM}(\s*{any_case('bpm')})?"
 )

@@ -1,0 +1,382 @@
+"""Events that do not say what they are, or say what cannot be."""
+
+# ruff: noqa: D401 - a check's docstring states the bad thing, as its name does
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, date, datetime, timedelta
+
+from handbook.checks import traversal
+from handbook.checks.check import check, finding
+from handbook.checks.wording import day, evening_meant, unknown
+from handbook.domain.event_times import EventMoments, event_moments
+from handbook.domain.values.clock import format_clock
+from handbook.plan.events import WholeEvent, clock_of, dates_of, filled, whole_events
+from handbook.problems import Address, Note, Problem, Severity
+from handbook.records import dataclass
+from handbook.schema.events import EventDate, EventFacts
+from handbook.schema.handbook import Handbook
+from handbook.source.names import listed
+
+# Summers last ten or eleven weeks (common practice, no source); a slip in the year is 365 days off.
+_FAR = timedelta(days=200)
+_NOT_OF_DEADLINES = ("call", "starts", "ends", "pick_up", "ride", "rain", "attire")
+
+# What comes before what, in the words of fields; of each pair the first that is wrong is told.
+_ORDER = (
+    ("starts", "ends"),
+    ("call", "starts"),
+    ("leaves", "starts"),
+    ("ends", "pick_up"),
+    ("ends", "back"),
+    ("back", "pick_up"),
+    ("call", "ends"),
+    ("leaves", "ends"),
+    ("starts", "back"),
+    ("starts", "pick_up"),
+    ("call", "pick_up"),
+    ("leaves", "back"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _DatedEvent:
+    """One time an event takes place, with all that is said of it."""
+
+    event: WholeEvent
+    first: date
+    last: date
+    entry: EventDate | None
+    facts: EventFacts
+    address: Address
+
+    @property
+    def moments(self) -> EventMoments:
+        """Its times by the clock on the wall."""
+        return event_moments(self.first, self.last, clock_of(self.facts), UTC)
+
+    def at(self, field: str, *inside: str) -> Address:
+        """Give the address of a field, wherever it is said."""
+        own = self.entry is not None and field in self.entry.model_fields_set
+        return (*self.address, field, *inside) if own else (*self.event.at(field), *inside)
+
+
+def _days(handbook: Handbook) -> Iterator[_DatedEvent]:
+    for event in whole_events(handbook.events):
+        for first, last, entry, address in dates_of(event):
+            if first <= last:  # else told as dates-backward
+                facts = filled(entry, event.item) if entry else event.item
+                yield _DatedEvent(event, first, last, entry, facts, address)
+
+
+@check
+def event_without_name(handbook: Handbook) -> Iterator[Problem]:
+    """An event has no name.
+
+    It needs one, unless it is `like` an event above it that has one.
+
+    Bad:
+
+        events:
+          - {id: harvest-parade, date: 2026-10-10}
+
+    Good:
+
+        events:
+          - {id: harvest-parade, name: Harvest parade, date: 2026-10-10}
+    """
+    for event in whole_events(handbook.events):
+        if event.item.name is None and not event.lost:
+            yield finding(
+                "this event has no name, and is like none that has one",
+                (*event.address, "id"),
+                "add `name:`, as families know it",
+            )
+
+
+@check
+def event_without_days(handbook: Handbook) -> Iterator[Problem]:
+    """An event does not say when it is.
+
+    It is on one `date`, on several days `from` and `to`, on each of the dates under `on`, or
+    it is a deadline and `due` on a day.
+
+    Bad:
+
+        events:
+          - {id: harvest-parade, name: Harvest parade, from: 2026-10-10}
+
+    Good:
+
+        events:
+          - {id: harvest-parade, name: Harvest parade, date: 2026-10-10}
+    """
+    for event in whole_events(handbook.events):
+        item = event.item
+        if item.date or item.due or item.on or (item.from_ and item.to) or event.lost:
+            continue
+        lacks = "its last day, `to`" if item.from_ else "when it is"
+        lacks = "its first day, `from`" if item.to else lacks
+        yield finding(
+            f"this event does not say {lacks}",
+            event.at("from_", "to", "id"),
+            "give it one `date:`, `from:` and `to:`, dates under `on:`, or `due:` for a deadline",
+        )
+
+
+@check
+def event_days_said_twice(handbook: Handbook) -> Iterator[Problem]:
+    """An event says in two ways when it is, so that it is unclear which one holds.
+
+    Bad:
+
+        events:
+          - {id: harvest-parade, name: Harvest parade, date: 2026-10-10, due: 2026-10-12}
+
+    Good:
+
+        events:
+          - {id: harvest-parade, name: Harvest parade, date: 2026-10-10}
+          - {id: parade-forms, name: Parade forms, due: 2026-10-01}
+    """
+    for event in whole_events(handbook.events):
+        item = event.item
+        said = [
+            name
+            for name, is_said in (
+                ("date", item.date),
+                ("from", item.from_ or item.to),
+                ("on", item.on),
+                ("due", item.due),
+            )
+            if is_said
+        ]
+        if len(said) > 1:
+            yield finding(
+                f"this event says {listed(said)}, and only one of them can hold",
+                event.at(*(name if name != "from" else "from_" for name in said[1:])),
+                "keep one of them; a deadline is an event of its own",
+            )
+
+
+@check
+def unknown_event_above(handbook: Handbook) -> Iterator[Problem]:
+    """An event is like one that does not stand above it.
+
+    Bad:
+
+        events:
+          - {id: away-games, like: home-game, on: [2026-12-04]}
+          - {id: home-games, name: Home games, on: [2026-12-11]}
+
+    Good:
+
+        events:
+          - {id: home-games, name: Home games, on: [2026-12-11]}
+          - {id: away-games, like: home-games, on: [2026-12-04]}
+    """
+    every = [event.item.id for event in whole_events(handbook.events)]
+    for place, event in enumerate(whole_events(handbook.events)):
+        above, like = every[:place], event.item.like
+        if like is None or like in above:
+            continue
+        at = (*event.address, "like")
+        if like in every[place:]:
+            yield finding(
+                f"`{like}` does not stand above this event",
+                at,
+                "put the event that others are like first",
+            )
+        else:
+            yield unknown("event above this one", like, at, above, "above it")
+
+
+@check
+def deadline_with_times(handbook: Handbook) -> Iterator[Problem]:
+    """A deadline says something that only an event with a day of its own can have.
+
+    Bad:
+
+        events:
+          - {id: trip-forms, name: Trip forms, due: 2027-03-01, pick_up: 4 pm}
+
+    Good:
+
+        events:
+          - {id: trip-forms, name: Trip forms, due: 2027-03-01, about: Hand them in at the band office by 4 pm.}
+    """
+    for event in whole_events(handbook.events):
+        said = [name for name in _NOT_OF_DEADLINES if name in event.item.model_fields_set]
+        if event.item.due and said:
+            yield finding(
+                f"this is a deadline, which has no {listed(said)}",
+                event.at(*said),
+                "remove it, say it under `about:`, or write `date:` in place of `due:`",
+                on_key=True,
+            )
+
+
+@check
+def event_times_out_of_order(handbook: Handbook) -> Iterator[Problem]:
+    """An event ends before it starts, its players are called after it has begun, or the like.
+
+    What ends before 4 am is taken for the night after the day.
+
+    Bad:
+
+        events:
+          - {id: home-games, name: Home games, date: 2026-12-04, call: 6:45 pm, starts: 6:30 pm}
+
+    Good:
+
+        events:
+          - {id: home-games, name: Home games, date: 2026-12-04, call: 5:45 pm, starts: 6:30 pm}
+    """
+    told = set()
+    for one in _days(handbook):
+        wrong = _wrong_order(one.moments)
+        if wrong is None:
+            continue
+        (first, early), (second, late) = wrong
+        if (at := one.at(*_field(second))) not in told:
+            told.add(at)
+            yield finding(
+                f"{_words(second)} at {format_clock(late.time())}, but {_words(first)} at {format_clock(early.time())}",
+                at,
+                evening_meant(
+                    late.time(),
+                    lambda evening: early.time() < evening,  # noqa: B023 - called at once
+                    "change the two about, or check am and pm",
+                ),
+                notes=(Note("the other time is here", one.at(*_field(first))),),
+            )
+
+
+_Moment = tuple[str, datetime]
+
+
+def _wrong_order(moments: EventMoments) -> tuple[_Moment, _Moment] | None:
+    for first, second in _ORDER:
+        early, late = getattr(moments, first), getattr(moments, second)
+        if early and late and (late < early or (late == early and second == "ends")):
+            return (first, early), (second, late)
+    return None
+
+
+def _field(name: str) -> tuple[str, ...]:
+    return ("ride", name) if name in {"leaves", "back"} else (name,)
+
+
+def _words(name: str) -> str:
+    return {
+        "call": "players are called",
+        "leaves": "the ride leaves",
+        "starts": "this starts",
+        "ends": "this ends",
+        "back": "the ride is back",
+        "pick_up": "players are picked up",
+    }[name]
+
+
+@check
+def rain_plan_too_late(handbook: Handbook) -> Iterator[Problem]:
+    """A rain plan is decided after the event has begun, or its other date is no later day.
+
+    Of an event on several dates, each says its own rain date.
+
+    Bad:
+
+        events:
+          - {id: harvest-parade, name: Harvest parade, date: 2026-10-10, starts: 10 am, rain: {decided: 11 am, place: School gym}}
+
+    Good:
+
+        events:
+          - {id: harvest-parade, name: Harvest parade, date: 2026-10-10, starts: 10 am, rain: {decided: 7 am, place: School gym}}
+    """
+    told = set()
+    for one in _days(handbook):
+        rain = one.facts.rain
+        if rain is None:
+            continue
+        if rain.date and rain.date <= one.last:
+            at = one.at("rain", "date")
+            sentence = f"the rain date, {day(rain.date)}, is not after the event, {day(one.last)}"
+            hint = "choose a later day; of several dates, each says its own `rain:`"
+        elif rain.decided and (begins := one.moments.begins):
+            decided = datetime.combine(rain.decided.day or one.first, rain.decided.clock, UTC)
+            if decided <= begins:
+                continue
+            at = one.at("rain", "decided")
+            sentence = f"this is decided on {day(decided.date())} at {format_clock(decided.time())}, after the event begins, on {day(one.first)} at {format_clock(begins.time())}"
+            hint = "decide earlier, or write the date too: `Fri 2027-05-14, 2 pm`"
+        else:
+            continue
+        if at not in told:
+            told.add(at)
+            yield finding(sentence, at, hint)
+
+
+@check
+def rain_plan_says_nothing(handbook: Handbook) -> Iterator[Problem]:
+    """A rain plan does not say what holds in bad weather.
+
+    Bad:
+
+        events:
+          - {id: harvest-parade, name: Harvest parade, date: 2026-10-10, starts: 10 am, rain: {decided: 7 am}}
+
+    Good:
+
+        events:
+          - {id: harvest-parade, name: Harvest parade, date: 2026-10-10, starts: 10 am, rain: {decided: 7 am, about: In heavy rain there is no parade.}}
+    """
+    told = set()
+    for one in _days(handbook):
+        rain, at = one.facts.rain, one.at("rain")
+        if rain is None or at in told:
+            continue
+        if not rain.model_fields_set - {"decided"}:
+            told.add(at)
+            yield finding(
+                "this rain plan does not say what holds in bad weather",
+                at,
+                "add another `room:`, `venue:` or `place:`, another `date:`, or `about:`",
+                Severity.WARNING,
+                on_key=True,
+            )
+
+
+@check
+def event_far_from_years(handbook: Handbook) -> Iterator[Problem]:
+    """An event is more than 200 days away from any school year.
+
+    Most often the year of the date is a slip.
+
+    Bad:
+
+        events:
+          - {id: harvest-parade, name: Harvest parade, date: 2062-10-10}
+
+    Good:
+
+        events:
+          - {id: harvest-parade, name: Harvest parade, date: 2026-10-10}
+    """
+    years = [year for _, year in traversal.years(handbook)]
+    if not years:
+        return
+    first, last = min(year.first_day for year in years), max(year.last_day for year in years)
+    for event in whole_events(handbook.events):
+        days: list[tuple[date, Address]] = [(one, at) for one, _, _, at in dates_of(event)]
+        if event.item.due:
+            days.append((event.item.due, event.at("due")))
+        for one, at in days:
+            if one < first - _FAR or one > last + _FAR:
+                yield finding(
+                    f"{day(one)} is far from any school year: they run from {day(first)} to {day(last)}",
+                    at,
+                    "check the date, above all its year",
+                    Severity.WARNING,
+                )

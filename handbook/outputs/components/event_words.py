@@ -1,0 +1,126 @@
+"""Events in a line and in words: when, what, where, for whom."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date, datetime, time
+
+from handbook.domain.event_times import EventMoments
+from handbook.outputs import addresses
+from handbook.outputs.components.texts_for import named_who
+from handbook.outputs.html import formatting
+from handbook.outputs.page import Context
+from handbook.plan.events_model import EventDay, EventRow, PlaceRow
+from handbook.records import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class EventLine:
+    """One day of an event, or a deadline, in a line.
+
+    `last` is the day on which it is over; `who` are the ids of its ensembles.
+    """
+
+    day: date
+    last: date
+    date: str
+    time: str
+    title: str
+    detail: str
+    path: str
+    who: tuple[str, ...]
+    sort: datetime
+
+
+def event_lines(context: Context, events: Iterable[EventRow]) -> tuple[EventLine, ...]:
+    """Show each day of each event, and each deadline, in order of time."""
+    found = [line for event in events for line in _lines(context, event)]
+    return tuple(sorted(found, key=lambda line: (line.sort, line.title)))
+
+
+def _lines(context: Context, event: EventRow) -> Iterator[EventLine]:
+    for day in event.days:
+        begins = day.moments.begins
+        yield _line(
+            context,
+            event,
+            (day.first, day.last),
+            hours(day.moments),
+            day_name(context, event, day),
+            place_name(context, day.place),
+            begins.time() if begins else time(),
+        )
+    if event.due:
+        yield _line(
+            context,
+            event,
+            (event.due, event.due),
+            "Due",
+            context.say(event.item.name),
+            place_name(context, place_of_deadline(event)),
+            time(),
+        )
+
+
+def _line(
+    context: Context,
+    event: EventRow,
+    days: tuple[date, date],
+    hours: str,
+    title: str,
+    place: str,
+    at: time,
+) -> EventLine:
+    first, last = days
+    return EventLine(
+        day=first,
+        last=last,
+        date=dates(first, last),
+        time=hours,
+        title=title,
+        detail=" · ".join(filter(None, (context.say(event.item.kind), place, who(context, event)))),
+        path=addresses.event(event.item.id),
+        who=tuple(ensemble.id for ensemble in event.ensembles),
+        sort=datetime.combine(first, at),
+    )
+
+
+def place_of_deadline(event: EventRow) -> PlaceRow | None:
+    """Give where something is handed in, as far as it is said in words."""
+    return PlaceRow(words=event.item.place) if event.item.place else None
+
+
+def dates(first: date, last: date) -> str:
+    """Write one day, or the first and the last."""
+    one = formatting.short_day(first)
+    return one if first == last else f"{one} – {formatting.short_day(last)}"
+
+
+def hours(moments: EventMoments) -> str:
+    """Write from when to when it is; from when players are there if no start is said."""
+    start = moments.starts or moments.call or moments.leaves
+    if start and moments.ends and moments.ends.date() == start.date():
+        return formatting.span(start, moments.ends)
+    return formatting.clock(start) if start else ""
+
+
+def day_name(context: Context, event: EventRow, day: EventDay) -> str:
+    """Name an event as it is called on one of its days."""
+    name, that_day = context.say(event.item.name), context.say(day.name)
+    return f"{name}: {that_day}" if that_day else name
+
+
+def place_name(context: Context, place: PlaceRow | None) -> str:
+    """Name a place in a few words."""
+    if place is None:
+        return ""
+    names = (context.say(one.name) for one in (place.room, place.venue) if one)
+    return ", ".join(dict.fromkeys((*names, *filter(None, [context.say(place.words)]))))
+
+
+def who(context: Context, event: EventRow) -> str:
+    """Name those an event is for."""
+    bands = formatting.listed([context.say(one.name) for one in event.ensembles])
+    if event.everyone:
+        bands = "everyone" if not event.players else "every band"
+    return f"{named_who(event.players)} of {bands}" if event.players else bands

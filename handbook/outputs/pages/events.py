@@ -1,0 +1,356 @@
+"""Events: a list of all of them, and a page of each as a family needs it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date, datetime, time
+
+from markupsafe import Markup
+
+from handbook.domain.values.text import Text
+from handbook.outputs import addresses
+from handbook.outputs.components.event_words import (
+    EventLine,
+    dates,
+    event_lines,
+    hours,
+    place_name,
+    place_of_deadline,
+    who,
+)
+from handbook.outputs.html import formatting
+from handbook.outputs.html.event_data import happening_data
+from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.search.entry import SearchEntry
+from handbook.plan.events import first_day_of
+from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
+from handbook.plan.model import CyclePlan
+from handbook.records import dataclass
+
+CYCLES_SHOWN = 0
+SHOWS_EVENTS = True
+
+
+@dataclass(frozen=True, slots=True)
+class EventMonth:
+    """The events of a month; `last` is the day on which all of them are over."""
+
+    name: str
+    last: date
+    lines: tuple[EventLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EventList:
+    """The page of all events."""
+
+    ensembles: tuple[tuple[str, str], ...]
+    months: tuple[EventMonth, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FactLine:
+    """A line of a fact: a clock time, then words, which may hold links and emphasis if `marked`."""
+
+    words: str
+    at: str = ""
+    marked: bool = False
+    strong: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class EventFact:
+    """What a family must know of an event; `key` is its place on the page, `listed` a list of things."""
+
+    key: str
+    name: str
+    lines: tuple[FactLine, ...]
+    listed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class EventDayView:
+    """One of several days of an event, with what holds on it alone."""
+
+    day: date
+    last: date
+    anchor: str
+    date: str
+    hours: str
+    name: str
+    facts: tuple[EventFact, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EventSheet:
+    """The page of an event; `days` are shown where it comes more than once, else `when`."""
+
+    name: str
+    kind: str
+    who: str
+    about: str
+    day: date
+    date: str
+    hours: str
+    due: bool
+    facts: tuple[EventFact, ...]
+    days: tuple[EventDayView, ...]
+    event: Markup | None
+
+
+def share(_context: Context, _cycle: CyclePlan) -> None:
+    """Give nothing: events are of no cycle."""
+
+
+def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
+    """Make the list of events and a page of each, if there are any."""
+    events = context.plan.events
+    if not events:
+        return
+    yield _list(context, events)
+    for event in events:
+        yield _event_page(context, event)
+
+
+def _list(context: Context, events: Sequence[EventRow]) -> Page:
+    months: dict[str, list[EventLine]] = {}
+    for line in event_lines(context, events):
+        months.setdefault(formatting.month(line.day), []).append(line)
+    bands = {one.id for event in events for one in event.ensembles}
+    view = EventList(
+        ensembles=tuple(
+            (one.id, context.say(one.name))
+            for one in context.plan.program.ensembles
+            if one.id in bands
+        ),
+        months=tuple(
+            EventMonth(name, max(line.last for line in lines), tuple(lines))
+            for name, lines in months.items()
+        ),
+    )
+    names = [context.say(event.item.name) for event in events]
+    kinds = [context.say(event.item.kind) for event in events]
+    return Page(
+        path=addresses.EVENTS,
+        kind="events",
+        title="Events",
+        description="Everything beside rehearsals and concerts: when and where to be, and what to bring.",
+        section="events",
+        view=view,
+        search=(
+            SearchEntry(
+                "Events",
+                ", ".join(dict.fromkeys(names)),
+                keywords=" ".join(dict.fromkeys(("dates", *filter(None, kinds)))),
+            ),
+        ),
+    )
+
+
+def _event_page(context: Context, event: EventRow) -> Page:
+    view = _sheet(context, event)
+    when = f"due {view.date}" if view.due else view.date
+    if view.days:
+        when = f"{len(view.days)} dates, the first on {formatting.long_day(view.day)}"
+    return Page(
+        path=addresses.event(event.item.id),
+        kind="event",
+        title=view.name,
+        description=f"{view.name}, {view.who}: {when}.",
+        section="events",
+        view=view,
+        crumbs=(Link("Events", addresses.EVENTS),),
+        search=tuple(_entries(event, view)),
+    )
+
+
+def _sheet(context: Context, event: EventRow) -> EventSheet:
+    by_day = [_facts(context, day) for day in event.days]
+    if event.due and (place := place_of_deadline(event)):
+        by_day = [(EventFact("place", "Where", tuple(_place(context, place))),)]
+    shared = (
+        tuple(fact for fact in by_day[0] if all(fact in facts for facts in by_day))
+        if by_day
+        else ()
+    )
+    first = event.days[0] if event.days else None
+    many = len(event.days) > 1
+    if first is None and event.item.bring:
+        shared += (_things(context, "bring", "Bring", event.item.bring),)
+    same_about = {context.say(day.facts.about) for day in event.days} or {
+        context.say(event.item.about)
+    }
+    return EventSheet(
+        name=context.say(event.item.name),
+        kind=context.say(event.item.kind),
+        who=_capital(who(context, event)),
+        about=min(same_about) if len(same_about) == 1 else "",
+        day=first_day_of(event),
+        date=_long_dates(first) if first else formatting.long_day(event.due or date.max),
+        hours=hours(first.moments) if first and not many else "",
+        due=event.due is not None,
+        facts=shared,
+        days=tuple(
+            _day(context, event, day, facts, shared)
+            for day, facts in zip(event.days, by_day, strict=True)
+        )
+        if many
+        else (),
+        event=happening_data(context, event, addresses.event(event.item.id))
+        if event.days
+        else None,
+    )
+
+
+def _long_dates(day: EventDay) -> str:
+    first = formatting.long_day(day.first)
+    return first if day.first == day.last else f"{first} – {formatting.long_day(day.last)}"
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _day(
+    context: Context,
+    event: EventRow,
+    day: EventDay,
+    facts: Sequence[EventFact],
+    shared: Sequence[EventFact],
+) -> EventDayView:
+    own = [fact for fact in facts if fact not in shared]
+    abouts = {context.say(one.facts.about) for one in event.days}
+    if len(abouts) > 1 and day.facts.about:
+        own.append(EventFact("about", "", (FactLine(context.say(day.facts.about), marked=True),)))
+    return EventDayView(
+        day=day.first,
+        last=day.last,
+        anchor=day.first.isoformat(),
+        date=dates(day.first, day.last),
+        hours=hours(day.moments),
+        name=context.say(day.name),
+        facts=tuple(own),
+    )
+
+
+def _facts(context: Context, day: EventDay) -> tuple[EventFact, ...]:
+    """Gather what a family must know of one day, in the order of the day."""
+    moments, facts, venue = day.moments, day.facts, day.place.venue if day.place else None
+    to_ride = moments.call and moments.leaves and moments.call <= moments.leaves
+    meet = place_name(context, day.meet) if to_ride else ""
+    found = [
+        EventFact("call", "Be there", _time(moments.call, f"at {meet}" if meet else "")),
+        EventFact("ride", "Ride", tuple(_ride(context, day))),
+        EventFact("place", "Where", tuple(_place(context, day.place))),
+        EventFact("pick-up", "Pick-up", _time(moments.pick_up)),
+        _things(context, "attire", "Wear", facts.attire),
+        _things(context, "bring", "Bring", facts.bring),
+        EventFact("rain", "Rain plan", tuple(_rain(context, day.rain, day.first))),
+        EventFact("parking", "Parking", _text(context, venue.parking if venue else None)),
+        EventFact("access", "Access", _text(context, venue.access if venue else None)),
+    ]
+    return tuple(fact for fact in found if fact.lines)
+
+
+def _time(moment: datetime | None, words: str = "") -> tuple[FactLine, ...]:
+    return (FactLine(words, formatting.clock(moment)),) if moment else ()
+
+
+def _text(context: Context, text: Text | None) -> tuple[FactLine, ...]:
+    return (FactLine(context.say(text), marked=True),) if text else ()
+
+
+def _place(context: Context, place: PlaceRow | None) -> Iterator[FactLine]:
+    if place is None:
+        return
+    say = context.say
+    for room in (place.room,) if place.room else ():
+        yield FactLine(say(room.name), strong=True)
+        if room.directions:
+            yield FactLine(say(room.directions), marked=True)
+    if place.venue:
+        yield FactLine(say(place.venue.name), strong=not place.room)
+        yield FactLine(say(place.venue.address))
+    if place.words:
+        yield FactLine(say(place.words), strong=not (place.room or place.venue))
+
+
+def _ride(context: Context, day: EventDay) -> Iterator[FactLine]:
+    moments, meet = day.moments, place_name(context, day.meet)
+    if moments.leaves:
+        where = f"leaves from {meet}" if meet else "leaves"
+        yield FactLine(where, formatting.clock(moments.leaves))
+    elif meet:
+        yield FactLine(f"from {meet}")
+    if moments.back:
+        yield FactLine("back, about", formatting.clock(moments.back))
+
+
+def _things(context: Context, key: str, name: str, texts: Sequence[Text]) -> EventFact:
+    lines = tuple(FactLine(context.say(text), marked=True) for text in texts)
+    return EventFact(key, name, lines, listed=True)
+
+
+def _rain(context: Context, rain: RainRow | None, first: date) -> Iterator[FactLine]:
+    if rain is None:
+        return
+    if rain.decided:
+        on = (
+            "that day"
+            if rain.decided.date() == first
+            else f"on {formatting.short_day(rain.decided.date())}"
+        )
+        yield FactLine(f"Decided {on} at {formatting.clock(rain.decided)}.")
+    then = [
+        place_name(context, rain.place),
+        f"on {formatting.short_day(rain.day)}" if rain.day else "",
+        f"at {formatting.clock(rain.starts)}" if rain.starts else "",
+    ]
+    if any(then):
+        yield FactLine(f"In bad weather: {', '.join(filter(None, then))}.")
+    if rain.about:
+        yield FactLine(context.say(rain.about), marked=True)
+
+
+_KEYWORDS = {
+    "call": "call time arrive when",
+    "attire": "attire wear clothes uniform",
+    "bring": "bring take need",
+    "pick-up": "pick-up pick up over ends",
+    "ride": "bus ride leave back",
+    "rain": "rain bad weather cancelled moved",
+}
+
+
+def _entries(event: EventRow, view: EventSheet) -> Iterator[SearchEntry]:
+    facts = [*view.facts, *(fact for day in view.days for fact in day.facts)]
+    keys = dict.fromkeys(fact.key for fact in facts)
+    one = event.days[0] if len(event.days) == 1 else None
+    when = f"due {view.date}" if view.due else "" if view.days else f"{view.date} {view.hours}"
+    yield SearchEntry(
+        view.name,
+        " ".join(filter(None, (view.who, when, view.about, *map(_words, view.facts)))),
+        keywords=" ".join(("event", view.kind, *(_KEYWORDS.get(key, "") for key in keys))),
+        day=one.first if one else event.due,
+        times=_clock_times(one) if one else (),
+    )
+    for shown, day in zip(view.days, event.days, strict=False):
+        yield SearchEntry(
+            f"{view.name}, {shown.date}",
+            " ".join(filter(None, (shown.name, shown.hours, view.who, *map(_words, shown.facts)))),
+            anchor=shown.anchor,
+            keywords=view.kind,
+            day=day.first,
+            times=_clock_times(day),
+        )
+
+
+def _words(fact: EventFact) -> str:
+    lines = (f"{line.at} {line.words}".strip() for line in fact.lines)
+    return f"{fact.name}: {', '.join(lines)}." if fact.name else " ".join(lines)
+
+
+def _clock_times(day: EventDay) -> tuple[time, ...]:
+    moments = day.moments
+    known = (moments.call, moments.starts, moments.ends, moments.pick_up, moments.leaves)
+    return tuple(moment.time() for moment in known if moment)

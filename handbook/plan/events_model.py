@@ -1,0 +1,82 @@
+"""The events as they are planned: whole, with their dates, times, places and readers."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from handbook.domain.event_times import EventMoments
+from handbook.domain.values.text import Text
+from handbook.problems import Address
+from handbook.records import dataclass
+from handbook.schema.events import Event, EventFacts
+from handbook.schema.program import Ensemble, Room, Venue
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceRow:
+    """Where something is: a room, a venue or both, or words."""
+
+    venue: Venue | None = None
+    room: Room | None = None
+    words: Text | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RainRow:
+    """A rain plan: when it is decided, and where or when the event is then.
+
+    `place` is None where it stays, `day` and `starts` where they stay.
+    """
+
+    decided: datetime | None
+    place: PlaceRow | None
+    day: date | None
+    starts: datetime | None
+    about: Text | None
+
+
+@dataclass(frozen=True, slots=True)
+class EventDay:
+    """One time an event takes place; `first` and `last` day are both included.
+
+    `facts` are all that is said of it, wherever it is said; `name` what it is that day.
+    """
+
+    first: date
+    last: date
+    facts: EventFacts
+    moments: EventMoments
+    place: PlaceRow | None
+    meet: PlaceRow | None
+    rain: RainRow | None
+    name: Text | None
+    address: Address
+
+
+@dataclass(frozen=True, slots=True)
+class EventRow:
+    """An event; `ensembles` are those it is for, all of them for everyone.
+
+    `players` are the instruments and families it is for, none named for all. A deadline is
+    `due` on a day and has no days of its own.
+    """
+
+    item: Event
+    address: Address
+    ensembles: tuple[Ensemble, ...]
+    days: tuple[EventDay, ...]
+
+    @property
+    def players(self) -> tuple[str, ...]:
+        """The instruments and families it is for."""
+        return self.item.players
+
+    @property
+    def due(self) -> date | None:
+        """The last day of a deadline."""
+        return self.item.due
+
+    @property
+    def everyone(self) -> bool:
+        """Whether it names no ensembles."""
+        return not self.item.who

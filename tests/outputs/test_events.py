@@ -1,0 +1,137 @@
+"""The pages of events as families read them."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from handbook.outputs.page import Context
+from handbook.plan.model import Plan
+from tests.outputs.concerts import main_of, page
+from tests.outputs.rendering import site_of
+from tests.outputs.test_event_data import PROPERTIES
+from tests.plan.planning import planned
+
+EVENTS = """events:
+  - id: parade
+    name: Harvest <Parade>
+    kind: Parade
+    date: Sat 2026-10-10
+    who: [lantern, harbor]
+    call: 8:45 am
+    starts: 10 am
+    ends: 11:15 am
+    pick_up: 11:45 am
+    place: Mill Street
+    attire: [White shoes]
+    bring: [Water]
+    ride: {meet: band-room, leaves: 9 am, back: 11:40 am}
+    rain: {decided: 7 am, venue: hall, about: We write to all.}
+    about: We march.
+  - id: games
+    name: Games
+    on: [{date: Fri 2026-12-04, name: Rivals}, {date: Fri 2026-12-11, starts: 7 pm}]
+    who: [harbor]
+    players: [trumpet]
+    starts: 6 pm
+    ends: 8 pm
+    room: band-room
+  - {id: forms, name: Forms, kind: Deadline, due: Thu 2026-10-01, who: [harbor], bring: [The form], about: Sign it.}
+"""
+
+
+@pytest.fixture
+def plan(tmp_path: Path) -> Plan:
+    return planned(tmp_path, {"events.yaml": EVENTS}).plan
+
+
+def words_of(plan: Plan, path: str) -> str:
+    html = main_of(page(Context(plan, "en"), path))
+    return " ".join(re.sub(r"<script.*?</script>|<[^>]+>", " ", html, flags=re.DOTALL).split())
+
+
+def data_of(plan: Plan, path: str) -> Any:
+    html = main_of(page(Context(plan, "en"), path))
+    (found,) = re.findall(r'<script type="application/ld\+json">(.*?)</script>', html, re.DOTALL)
+    return json.loads(found)
+
+
+def test_a_family_finds_all_that_it_must_know(plan: Plan) -> None:
+    told = words_of(plan, "events/parade/")
+    for words in (
+        "Harvest &lt;Parade&gt;",
+        "Lantern Band and Harbor Band",
+        "When Saturday, October 10, 2026 10:00–11:15 am",
+        "Be there 8:45 am at Band room",
+        "Ride 9:00 am leaves from Band room 11:40 am back, about",
+        "Where Mill Street",
+        "Pick-up 11:45 am",
+        "Wear White shoes",
+        "Bring Water",
+        "Rain plan Decided that day at 7:00 am. In bad weather: Great Hall. We write to all.",
+        "We march.",
+    ):
+        assert words in told
+
+
+def test_what_differs_stands_with_its_date_and_what_is_shared_once(plan: Plan) -> None:
+    told = words_of(plan, "events/games/")
+    assert "Fri, Dec 4 6:00–8:00 pm Rivals" in told
+    assert "Fri, Dec 11 7:00–8:00 pm" in told
+    assert told.count("Band room") == 1
+    assert "Trumpet of Harbor Band" in told
+
+
+def test_a_deadline_says_until_when(plan: Plan) -> None:
+    told = words_of(plan, "events/forms/")
+    assert "Due Thursday, October 1, 2026" in told
+    assert "Bring The form" in told
+    assert "Sign it." in told
+    assert "application/ld" not in main_of(page(Context(plan, "en"), "events/forms/"))
+
+
+def test_the_list_has_each_date_in_order(plan: Plan) -> None:
+    told = words_of(plan, "events/")
+    places = [told.index(words) for words in ("Thu, Oct 1", "Sat, Oct 10", "Dec 4", "Dec 11")]
+    assert places == sorted(places)
+    assert "Games: Rivals" in told
+
+
+def test_an_events_data_is_of_schema_org(plan: Plan) -> None:
+    """schema.org/Event; an event on several dates is one of each."""
+    parade = data_of(plan, "events/parade/")
+    games = data_of(plan, "events/games/")
+    for found in (parade, *games):
+        assert found["@type"] == "Event"
+        assert all(isinstance(value, PROPERTIES[name]) for name, value in found.items())
+    # Central Daylight Time is 5 hours behind UTC (15 U.S.C. 260a, 261).
+    assert parade["startDate"] == "2026-10-10T10:00:00-05:00"
+    assert parade["endDate"] == "2026-10-10T11:15:00-05:00"
+    assert [game["startDate"] for game in games] == [
+        "2026-12-04T18:00:00-06:00",
+        "2026-12-11T19:00:00-06:00",
+    ]
+    assert parade["location"] == {"@type": "Place", "name": "Mill Street"}
+
+
+def test_search_finds_each_date(plan: Plan) -> None:
+    rows = [
+        entry
+        for one in site_of(plan).pages
+        if one.path.startswith("events/")
+        for entry in one.search
+    ]
+    days = [entry.day.isoformat() for entry in rows if entry.day]
+    assert sorted(days) == ["2026-10-01", "2026-10-10", "2026-12-04", "2026-12-11"]
+
+
+def test_without_events_there_is_neither_page_nor_menu_entry(tmp_path: Path, plan: Plan) -> None:
+    without = site_of(planned(tmp_path / "none").plan)
+    assert not any(one.path.startswith("events/") for one in without.pages)
+    assert not any('href="./events/"' in one.body for one in without.pages)
+    first = next(one for one in site_of(plan).pages if one.path == "")
+    assert 'href="./events/"' in first.body
