@@ -106,6 +106,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     music.ensemble_said_twice,
     music.too_many_passages,
     music.goal_below_start,
+    music.goal_missing,
     music.goal_unlike_form,
     music.measures_outside_form,
     music.form_gap,

@@ -17,7 +17,8 @@ from handbook.domain.values.tempo import Tempo
 from handbook.plan.music import GOAL_BELOW_START
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
-from handbook.schema.music import Part, Piece
+from handbook.schema.music import Part, Passage, Piece, goals_of
+from handbook.source.names import listed
 
 _MOST_PASSAGES = 200  # of a band in a cycle: our own limit, some ten times a usual program's
 
@@ -103,15 +104,23 @@ def ensemble_said_twice(handbook: Handbook) -> Iterator[Problem]:
 @check_of(GOAL_BELOW_START)
 def goal_below_start(handbook: Handbook) -> Iterator[Problem]:
     """Compare the start that is written with the goal."""
-    for address, passage, _ in traversal.passages(handbook):
+    for address, passage, piece in traversal.passages(handbook):
         start, goal = passage.start, passage.goal
         if start is not None and start.quarters_per_minute > goal.quarters_per_minute:
             yield finding(
                 f"the start, {start}, is faster than the goal, {goal}",
                 (*address, "start"),
                 "start at or below the goal, or leave `start` out to begin by the stage",
-                notes=(Note("the goal is here", (*address, "goal")),),
+                notes=(_goal_note(address, passage, piece),),
             )
+
+
+def _goal_note(address: Address, passage: Passage, piece: Piece) -> Note:
+    """Point at the goal, or at the form's tempo where the passage has none of its own."""
+    if passage.says_goal:
+        return Note("the goal is here", (*address, "goal"))
+    place = next((n for n, p in enumerate(piece.form) if p.measures.overlaps(passage.measures)), 0)
+    return Note("the form's tempo is here", (*_piece_of(address), "form", place, "tempo"))
 
 
 @check
@@ -136,6 +145,8 @@ def goal_unlike_form(handbook: Handbook) -> Iterator[Problem]:
           - {id: end, name: End, measures: 33-40, goal: quarter = 92}
     """
     for address, passage, piece in traversal.passages(handbook):
+        if not passage.says_goal:
+            continue
         parts = [n for n, part in enumerate(piece.form) if part.measures.overlaps(passage.measures)]
         alike = [n for n in parts if piece.form[n].tempo.beat == passage.goal.beat]
         if alike and not any(_is_played_at(passage.goal, piece.form[n]) for n in parts):
@@ -149,6 +160,37 @@ def goal_unlike_form(handbook: Handbook) -> Iterator[Problem]:
                         "the form's tempo is here", (*_piece_of(address), "form", alike[0], "tempo")
                     ),
                 ),
+            )
+
+
+@check
+def goal_missing(handbook: Handbook) -> Iterator[Problem]:
+    """A passage has no goal of its own, and the form has several tempos for its measures.
+
+    A passage without `goal` has the tempo that the form gives its measures. Where the form
+    has two, only the director knows which one is practiced.
+
+    Bad:
+
+        form:
+          - {name: Verse, measures: 1-16, meter: 4/4, tempo: quarter = 96}
+          - {name: Trio, measures: 17-40, meter: 4/4, tempo: quarter = 80}
+        passages:
+          - {id: turn, name: The turn, measures: 13-20}
+
+    Good:
+
+        passages:
+          - {id: turn, name: The turn, measures: 13-20, goal: quarter = 80}
+    """
+    for address, passage, piece in traversal.passages(handbook):
+        found = [] if passage.says_goal else goals_of(piece.form, passage.measures)
+        if len(found) > 1:
+            yield finding(
+                f"`{passage.id}` has no goal, and the form plays {_measures(passage.measures)} at {listed(map(str, found))}",
+                (*address, "measures"),
+                f"write {listed((f'goal: {tempo}' for tempo in found), 'or')}",
+                notes=(Note("the form is here", (*_piece_of(address), "form")),),
             )
 
 
@@ -298,6 +340,8 @@ def goal_counts_other_note(handbook: Handbook) -> Iterator[Problem]:
           - {id: jig, name: The jig, measures: 1-8, goal: dotted quarter = 96}
     """
     for address, passage, piece in traversal.passages(handbook):
+        if not passage.says_goal:
+            continue
         parts = [n for n, part in enumerate(piece.form) if part.measures.overlaps(passage.measures)]
         beats = [piece.form[n].tempo.beat for n in parts]
         if beats and passage.goal.beat not in beats:

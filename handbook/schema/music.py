@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from collections.abc import Sequence
+from typing import Annotated, Any
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from handbook.domain.scales import ScaleForm
 from handbook.domain.timing import TempoModel
+from handbook.domain.values.measures import MeasureSpan
+from handbook.domain.values.tempo import Tempo
 from handbook.schema.base import Item
 from handbook.schema.scalars.fields import (
     RHYTHM_SIGNS,
@@ -82,13 +85,18 @@ class RhythmLine(Item):
     text: HumanText | None = Field(None, description="How to practice it")
 
 
+_OF_THE_FORM: Any = None  # until the piece fills it in
+
+
 class Passage(Item):
     """A passage with its own goal tempo."""
 
     id: Id = Field(description="Short name, unlike any other of the piece")
     name: Name = Field(description="What it is called in the room")
     measures: Measures = Field(description="First and last measure, both included")
-    goal: TempoMark = Field(description="Tempo at the concert")
+    goal: TempoMark = Field(
+        _OF_THE_FORM, description="Tempo at the concert, if not that of the form at these measures"
+    )
     start: TempoMark | None = Field(
         None, description="Tempo of the first rehearsal, if not by the stage"
     )
@@ -103,6 +111,33 @@ class Passage(Item):
         None, description="How to practice it at home; one text, or a list of texts each with `who`"
     )
     watch: tuple[WatchPoint, ...] = Field((), description="What to look out for")
+
+    @property
+    def says_goal(self) -> bool:
+        """Whether the goal is its own, and not the form's."""
+        return "goal" in self.model_fields_set
+
+    def with_form(self, form: Sequence[Part]) -> Passage:
+        """Take the goal from the form, if it has none of its own; of several tempos there the first."""
+        if self.goal is not None:
+            return self
+        filled = self.model_copy(
+            update={"goal": (goals_of(form, self.measures) or [form[0].tempo])[0]}
+        )
+        filled.model_fields_set.discard("goal")
+        return filled
+
+
+def goals_of(form: Sequence[Part], measures: MeasureSpan) -> list[Tempo]:
+    """List the tempos of the parts that hold any of the measures, each once."""
+    found = (
+        tempo
+        for part in form
+        if part.measures.overlaps(measures)
+        for tempo in (part.tempo, part.tempo_to)
+        if tempo is not None
+    )
+    return list(dict.fromkeys(found))
 
 
 class Piece(Item):
@@ -137,6 +172,13 @@ class Piece(Item):
         ScaleForm.OF_THE_KEY, description="Form of the key's scale that is practiced"
     )
     recording: Word | None = Field(None, description="A recording in media/ to play along with")
+
+    @model_validator(mode="after")
+    def _goals_of_the_form(self) -> Piece:
+        """Let passages without a goal have the form's, so that all else sees whole ones."""
+        whole = tuple(passage.with_form(self.form) for passage in self.passages)
+        self.__dict__["passages"] = whole  # in place, as a validator has to
+        return self
 
     @property
     def played_by(self) -> tuple[str, ...]:

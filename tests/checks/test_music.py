@@ -9,7 +9,10 @@ from pathlib import Path
 
 import pytest
 
+from handbook.plan.model import EnsemblePlan, Plan
 from tests.checks.checking import MUSIC, Change, checked
+from tests.content_folders import base_files
+from tests.plan.planning import planned
 
 
 @pytest.mark.parametrize(
@@ -81,6 +84,45 @@ def test_a_goal_is_the_tempo_of_its_measures_in_the_form(
     changes = [(MUSIC, FORM, form), (MUSIC, "goal: quarter = 108", f"goal: {goal}")]
     found = [line for line in checked(tmp_path, *changes) if "goal-unlike-form" in line]
     assert found == told
+
+
+def test_a_passage_without_a_goal_has_the_forms(tmp_path: Path) -> None:
+    parts = FORM.replace("1-32", "1-12") + (
+        "      - name: Slower\n        measures: 13-32\n        meter: 3/4\n        tempo: quarter = 92\n"
+    )
+    no_goal = (MUSIC, "        goal: quarter = 108\n", "        start: quarter = 60\n")
+    assert checked(tmp_path / "one", no_goal) == []
+    assert checked(tmp_path / "two", (MUSIC, FORM, parts), no_goal) == [
+        "cycles/winter/music.yaml:38:19 goal-missing: `round` has no goal, and the form plays measures 9–16 at `quarter = 108` and `quarter = 92` | write `goal: quarter = 108` or `goal: quarter = 92`"
+    ]
+    moved = FORM.replace("= 108", "= 108\n        tempo_to: quarter = 92")
+    (told,) = checked(tmp_path / "moving", (MUSIC, FORM, moved), no_goal)
+    assert "goal-missing" in told
+    fast = (no_goal[0], no_goal[1], "        start: quarter = 112\n")
+    (told,) = checked(tmp_path / "fast", fast)
+    assert (
+        "goal-below-start: the start, quarter = 112, is faster than the goal, quarter = 108" in told
+    )
+
+
+def test_what_is_planned_without_a_goal_is_as_with_the_same(tmp_path: Path) -> None:
+    files = base_files()
+    bare = files[MUSIC].replace("        goal: quarter = 108\n", "")
+    plans = [
+        planned(tmp_path / name, {MUSIC: text}).plan
+        for name, text in (("a", files[MUSIC]), ("b", bare))
+    ]
+    passages = [
+        [row for band in winter_of(plan) for piece in band.pieces for row in piece.passages]
+        for plan in plans
+    ]
+    assert [(row.visits, row.weeks) for row in passages[0]] == [
+        (row.visits, row.weeks) for row in passages[1]
+    ]
+
+
+def winter_of(plan: Plan) -> tuple[EnsemblePlan, ...]:
+    return plan.cycles[0].ensembles
 
 
 def test_a_passage_over_several_parts_may_have_the_tempo_of_any(tmp_path: Path) -> None:
