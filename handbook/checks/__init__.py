@@ -39,6 +39,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     program.unknown_time_zone,
     program.unreadable_address,
     program.unreadable_email,
+    program.shared_players_miscounted,
     names.unknown_ensemble,
     groups.unknown_group,
     groups.players_unlike_groups,

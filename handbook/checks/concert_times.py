@@ -222,7 +222,9 @@ def class_while_away(plan: Plan) -> Iterator[Problem]:
             say = plan.languages[0]
             own = missed.ensemble == missed.because
             whose = (
-                "its players" if own else f"players it shares with {missed.because.name.read(say)}"
+                "its players"
+                if own
+                else f"{_so_many(missed.shared)}players it shares with {missed.because.name.read(say)}"
             )
             yield finding(
                 f"{missed.ensemble.name.read(say)} rehearses from {_clock(missed.start)} to {_clock(missed.end)}, while {whose} are away from {_clock(mark_before(missed.away[0], 1))} to {_clock(mark_after(missed.away[1], 1))}",
@@ -231,6 +233,10 @@ def class_while_away(plan: Plan) -> Iterator[Problem]:
                 Severity.WARNING,
                 (Note("the concert's day is here", (*concert.address, "date")),),
             )
+
+
+def _so_many(number: int | None) -> str:
+    return "" if number is None else f"{number} "
 
 
 @check

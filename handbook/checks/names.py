@@ -49,8 +49,10 @@ def unknown_ensemble(handbook: Handbook) -> Iterator[Problem]:
 
 def _named_ensembles(handbook: Handbook) -> Iterator[tuple[Address, str]]:
     for address, ensemble in traversal.ensembles(handbook):
-        for place, name in enumerate(ensemble.shares_players_with):
-            yield (*address, "shares_players_with", place), name
+        shared = ensemble.shares_players_with
+        for place, name in enumerate(shared):
+            at = name if isinstance(shared, dict) else place
+            yield (*address, "shares_players_with", at), name
     for address, meeting, _ in traversal.meetings(handbook):
         yield (*address, "ensemble"), meeting.ensemble
     for file, year in traversal.years(handbook):

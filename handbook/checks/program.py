@@ -1,4 +1,4 @@
-"""The program's own particulars: zone, web address, e-mail."""
+"""The program's own particulars: zone, web address, e-mail, players in common."""
 
 # ruff: noqa: D401 - a check's docstring states the bad thing, as its name does
 
@@ -8,8 +8,9 @@ import re
 from collections.abc import Iterator
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
+from handbook.checks import traversal
 from handbook.checks.check import check, finding
-from handbook.problems import Problem
+from handbook.problems import Address, Note, Problem
 from handbook.schema.handbook import Handbook
 from handbook.source.names import listed, nearest
 
@@ -117,3 +118,49 @@ def unreadable_email(handbook: Handbook) -> Iterator[Problem]:
             (handbook.program.file, "contact", "email"),
             "write it with one @ and no spaces, such as band-office@school.example",
         )
+
+
+@check
+def shared_players_miscounted(handbook: Handbook) -> Iterator[Problem]:
+    """More players are shared than a band has, or two bands give different numbers.
+
+    Said by one of the two bands, a number holds for both.
+
+    Bad:
+
+        ensembles:
+          - {id: lantern, name: Lantern Band, instruments: {trumpet: 6}}
+          - {id: jazz, name: Jazz Band, instruments: {trumpet: 4}, shares_players_with: {lantern: 5}}
+
+    Good:
+
+        ensembles:
+          - {id: lantern, name: Lantern Band, instruments: {trumpet: 6}}
+          - {id: jazz, name: Jazz Band, instruments: {trumpet: 4}, shares_players_with: {lantern: 3}}
+    """
+    bands = traversal.ensemble_by_id(handbook)
+    said: dict[frozenset[str], tuple[int, Address]] = {}
+    for address, ensemble in traversal.ensembles(handbook):
+        if not isinstance(ensemble.shares_players_with, dict):
+            continue
+        for name, number in ensemble.shares_players_with.items():
+            at = (*address, "shares_players_with", name)
+            other = bands.get(name)
+            if other is None or name == ensemble.id:
+                continue
+            for one in (ensemble, other):
+                if 0 < one.players < number:
+                    yield finding(
+                        f"{number} players are shared here, and `{one.id}` has {one.players}",
+                        at,
+                        "give the number of players who are in both bands",
+                    )
+            pair = frozenset((ensemble.id, name))
+            before = said.setdefault(pair, (number, at))
+            if before[0] != number:
+                yield finding(
+                    f"`{name}` says that it shares {before[0]} players with `{ensemble.id}`, and here are {number}",
+                    at,
+                    "give the number once, or the same at both bands",
+                    notes=(Note("the other number is here", before[1]),),
+                )

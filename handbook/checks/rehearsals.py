@@ -9,6 +9,7 @@ from itertools import combinations
 from handbook.checks.check import check, finding
 from handbook.checks.wording import first_few
 from handbook.plan.model import EnsemblePlan, Plan, RehearsalRow
+from handbook.plan.shared_players import shared_counts
 from handbook.problems import Note, Problem, Severity
 
 Pair = tuple[EnsemblePlan, EnsemblePlan, list[tuple[RehearsalRow, RehearsalRow]]]
@@ -80,12 +81,18 @@ def players_wanted_twice(plan: Plan) -> Iterator[Problem]:
         if sharing:
             one, _ = clashes[0]
             yield finding(
-                f"`{first.item.id}` and `{second.item.id}` share players and both rehearse "
+                f"`{first.item.id}` and `{second.item.id}` share {_number(first, second)}players and both rehearse "
                 f"on {one.rehearsal.day:%a %Y-%m-%d}{_and_more(clashes)}",
                 second.address,
                 "move one of the two meetings",
                 notes=(Note(f"`{first.item.id}` is here", first.address),),
             )
+
+
+def _number(first: EnsemblePlan, second: EnsemblePlan) -> str:
+    stated = shared_counts([first.item, second.item])
+    number = stated.get(frozenset((first.item.id, second.item.id)))
+    return "" if number is None else f"{number} "
 
 
 @check

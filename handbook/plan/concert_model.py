@@ -66,7 +66,8 @@ class Stint:
 class MissedClass:
     """A rehearsal that falls while its players are away; `away` is from when till when.
 
-    `because` is the ensemble that is away: the class's own, or one that shares players with it.
+    `because` is the ensemble that is away: the class's own, or one that shares players with it,
+    `shared` of them if the program states how many.
     """
 
     ensemble: Ensemble
@@ -76,6 +77,7 @@ class MissedClass:
     end: datetime
     away: tuple[datetime, datetime]
     address: Address
+    shared: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import Field
+from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import core_schema
 
 from handbook.domain.tables.counting_systems import DEFAULT_COUNTING
 from handbook.domain.tables.experience import Experience
@@ -35,6 +36,33 @@ Fingerings = Annotated[
     dict[WrittenNote, HumanText],
     Field(json_schema_extra={"propertyNames": {"pattern": PLACED_NOTE}}),
 ]
+
+
+CountOfPlayers = Annotated[int, WholeNumber(1, 200, "a count of players")]
+
+
+class _ListOrCounts:
+    """Reads names with a number each as a mapping, and all else as a list of names."""
+
+    def __get_pydantic_core_schema__(
+        self, _source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        return core_schema.tagged_union_schema(
+            {
+                "names": handler.generate_schema(tuple[Id, ...]),
+                "counts": handler.generate_schema(dict[Id, CountOfPlayers]),
+            },
+            discriminator=lambda value: "counts" if isinstance(value, dict) else "names",
+        )
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        names, counts = handler(schema)["oneOf"]
+        return {"anyOf": [names, {**counts, "propertyNames": {"pattern": KEBAB}}]}
+
+
+SharedPlayers = Annotated[tuple[Id, ...] | dict[Id, int], _ListOrCounts()]
 
 
 class Contact(Item):
@@ -70,7 +98,7 @@ class Ensemble(Item):
     )
     about: HumanText | None = Field(None, description="A sentence or two about the ensemble")
     room: Id | None = Field(None, description="Where it rehearses: the id of a room")
-    instruments: dict[Id, Annotated[int, WholeNumber(1, 200, "a count of players")]] = Field(
+    instruments: dict[Id, CountOfPlayers] = Field(
         default_factory=dict,
         description="Instrument to number of players",
         json_schema_extra={"propertyNames": {"pattern": KEBAB}},
@@ -80,8 +108,9 @@ class Ensemble(Item):
         max_length=12,
         description="Groups that rehearse apart, on days of their own, and play the concert together",
     )
-    shares_players_with: tuple[Id, ...] = Field(
-        (), description="Ensembles with some of the same players"
+    shares_players_with: SharedPlayers = Field(
+        (),
+        description="Ensembles with some of the same players, such as [harbor], or with how many: {harbor: 4}",
     )
     valves: dict[Id, Annotated[int, WholeNumber(3, 4, "a number of valves")]] = Field(
         default_factory=dict,
@@ -100,6 +129,11 @@ class Ensemble(Item):
     single_horns: YesNo = Field(
         default=False, description="Whether the horns are single horns in F, without a B♭ side"
     )
+
+    @property
+    def players(self) -> int:
+        """How many players it counts, 0 if it counts none."""
+        return sum(self.instruments.values())
 
 
 class Room(Item):

@@ -268,6 +268,7 @@ cycles/winter/concert.yaml:
         Place(given=THREE_STAGES, without=TWO_STAGES),
     ),
     "stage-goes-back": Place(at=STAGES, given=THREE_STAGES, without=TWO_STAGES),
+    "shared-players-miscounted": Place(homes={"ensembles": (PROGRAM,)}),
     "starts-past-levels": Place(
         given="fundamentals.yaml: {strands: [{id: tone, exercises: ["
         + ", ".join(f"{{id: e{n}, name: Exercise {n}, level: {n}}}" for n in range(3, 7))

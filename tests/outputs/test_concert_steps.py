@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -135,6 +136,29 @@ def test_students_are_told_of_the_class_they_miss(tmp_path: Path) -> None:
     assert (missed.n, missed.text) == (1, "Harbor Band misses its rehearsal, 10:55–11:40 am.")
     html = main_of(page(context, "winter/concert/"))
     assert '<li class="mine who-1">Harbor Band misses its rehearsal' in html
+
+
+@pytest.mark.parametrize(
+    ("shared", "text"),
+    [
+        (None, "Players of Harbor Band who are in Lantern Band too miss its rehearsal, "),
+        (4, "The 4 players of Harbor Band who are in Lantern Band too miss its rehearsal, "),
+        (1, "The player of Harbor Band who is in Lantern Band too misses its rehearsal, "),
+    ],
+)
+def test_players_of_two_bands_are_told_of_the_class_they_miss(
+    shared: int | None, text: str, tmp_path: Path
+) -> None:
+    noon = EVENING.replace("7:00 pm", "12:30 pm").replace("6:40 pm", "12:10 pm")
+    noon = noon.replace("5:00 pm, end: 6:00 pm", "9:00 am, end: 10:00 am")
+    noon = noon.replace("unpack: 10", "unpack: 40") + "during_school: yes\n"
+    context, cycle, concert = evening(tmp_path, noon)
+    lantern = next(one.item for one in cycle.ensembles if one.item.id == "lantern")
+    (missed,) = concert.day.missed
+    missed = replace(missed, because=lantern, shared=shared)
+    concert = replace(concert, day=replace(concert.day, missed=(missed,)))
+    (line,) = concert_view(context, cycle, concert).missed
+    assert line.text == f"{text}10:55–11:40 am."
 
 
 def test_one_name_for_each_moment_on_every_page(tmp_path: Path) -> None:

@@ -151,6 +151,27 @@ program:
     assert clocks(group(found, "lantern").times.last_note) == clocks(found.ends)
 
 
+def test_players_of_both_bands_sit_and_ride_once(tmp_path: Path) -> None:
+    """21 and 9 players, 4 of them the same: 26 chairs where they play together, 26 riders and 4 adults."""
+    together = """
+program:
+  - {ensemble: lantern, pieces: [button-comets]}
+  - {ensemble: harbor, joined_by: [lantern], pieces: [tweed-kites]}
+"""
+    by_number = SHARED.replace("[lantern]", "{lantern: 4}")
+    files = changed(
+        base_files(), PROGRAM, "    room: band-room\n    instruments: {flute: 4", by_number
+    )
+    found = day(tmp_path, HEAD + together + RIDE, files)
+    assert found.seating is not None
+    assert [turn.setup.of("chair") for turn in found.seating.turns] == [21, 26]
+    assert found.rides[0].riders == 30
+    listed = changed(
+        base_files(), PROGRAM, "    room: band-room\n    instruments: {flute: 4", SHARED
+    )
+    assert day(tmp_path / "listed", HEAD + together + RIDE, listed).rides[0].riders == 34
+
+
 @pytest.mark.parametrize(
     ("name", "expected"),
     [

@@ -213,7 +213,10 @@ def test_classes_of_who_shares_players_with_them_are_found(tmp_path: Path) -> No
         "  - id: harbor\n    shares_players_with: [lantern]\n",
     )
     (missed,) = day(tmp_path / "shared", concert, files).missed
-    assert (missed.ensemble.id, missed.because.id) == ("harbor", "lantern")
+    assert (missed.ensemble.id, missed.because.id, missed.shared) == ("harbor", "lantern", None)
+    files = changed(files, PROGRAM, "[lantern]", "{lantern: 4}")
+    (missed,) = day(tmp_path / "counted", concert, files).missed
+    assert missed.shared == 4
 
 
 def test_a_concert_in_the_evening_takes_no_class(tmp_path: Path) -> None:

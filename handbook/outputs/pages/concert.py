@@ -277,8 +277,13 @@ def _missed(
         text = f"{name} misses its rehearsal, {when}."
         if missed.ensemble != missed.because:
             also = context.say(missed.because.name)
-            text = f"Players of {name} who are in {also} too miss its rehearsal, {when}."
+            who = f"Players of {name}" if missed.shared is None else _players(missed.shared, name)
+            text = f"{who} who {'is' if missed.shared == 1 else 'are'} in {also} too {'misses' if missed.shared == 1 else 'miss'} its rehearsal, {when}."
         yield MissedLine(numbers.get(missed.because.id, 0), text)
+
+
+def _players(number: int, band: str) -> str:
+    return f"The player of {band}" if number == 1 else f"The {number} players of {band}"
 
 
 def _pick_ups(

@@ -9,6 +9,7 @@ from handbook.domain.room_use import share_players, sharing_pairs
 from handbook.plan.concert_day.ground import Ground
 from handbook.plan.concert_model import GroupDay, MissedClass
 from handbook.plan.model import EnsemblePlan, RehearsalRow
+from handbook.plan.shared_players import shared_counts
 
 
 def missed_classes(
@@ -45,6 +46,9 @@ def _missed(
                 end=lesson.end,
                 away=(start, end),
                 address=group.call_address if group.call else group.address,
+                shared=shared_counts(ground.program.item.ensembles).get(
+                    frozenset((plan.item.id, group.ensemble.id))
+                ),
             )
     return None
 

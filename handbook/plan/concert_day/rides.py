@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 
 from handbook.domain.call_times import StatedTime, check_departure
 from handbook.domain.run_of_show import RunOfShow
+from handbook.domain.shared_players import together
 from handbook.domain.travel import Bus, Outbound, RideMinutes, homebound, outbound, seats_short
 from handbook.plan.concert_day.ground import Ground
 from handbook.plan.concert_day.groups import CalledGroup
 from handbook.plan.concert_model import RideDay
-from handbook.schema.program import Ensemble
+from handbook.plan.shared_players import shared_counts
 from handbook.schema.travel import Ride, Travel
 
 
@@ -44,7 +45,7 @@ def _ride(
     minutes = RideMinutes(travel.load, travel.drive, travel.unload)
     riding = [group for group in groups if ride_of(ground, group) == place]
     buses = [Bus(bus.id, bus.seats, min(bus.held, bus.seats)) for bus in item.buses]
-    riders = _students(item, ground.ensembles) + item.adults
+    riders = _students(item, ground) + item.adults
     leaves = ground.ending(item.leaves) if item.leaves else None
     ready = max((group.times.ready for group in riding), default=run.end)
     return RideDay(
@@ -60,15 +61,13 @@ def _ride(
     )
 
 
-def _students(ride: Ride, ensembles: Mapping[str, Ensemble]) -> int:
-    """Count the players of the ride's ensembles, unless the director gives a number."""
+def _students(ride: Ride, ground: Ground) -> int:
+    """Count the players of the ride's ensembles, each once, unless the director gives a number."""
     if ride.students is not None:
         return ride.students
-    return sum(
-        sum(ensembles[ensemble].instruments.values())
-        for ensemble in ride.ensembles
-        if ensemble in ensembles
-    )
+    known = ground.ensembles
+    counts = {one: known[one].instruments for one in ride.ensembles if one in known}
+    return sum(together(counts, shared_counts(known.values())).values())
 
 
 def _there(riding: Sequence[CalledGroup], minutes: RideMinutes) -> Outbound | None:

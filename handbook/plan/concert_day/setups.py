@@ -16,8 +16,10 @@ from handbook.domain.seating import (
     resets,
     setup,
 )
+from handbook.domain.shared_players import together
 from handbook.plan.concert_day.ground import Ground
 from handbook.plan.concert_model import SeatingDay, SetupRow
+from handbook.plan.shared_players import shared_counts
 from handbook.schema.program import Program
 from handbook.schema.seating import Seating
 
@@ -89,10 +91,8 @@ def _changed(needs: tuple[Need, ...], thing: str, players: int) -> Iterator[Need
 
 
 def _players(ground: Ground, ensembles: tuple[str, ...]) -> Mapping[str, int]:
-    players: Counter[str] = Counter()
-    for ensemble in ensembles:
-        players.update(ground.ensembles[ensemble].instruments)
-    return players
+    counts = {one: ground.ensembles[one].instruments for one in ensembles}
+    return together(counts, shared_counts(ground.program.item.ensembles))
 
 
 def _extra(seating: Seating, ensembles: tuple[str, ...]) -> Mapping[str, int]:
