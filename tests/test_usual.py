@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from handbook.loader import load
-from handbook.pipeline import load_plan, load_problems
+from handbook.pipeline import Outcome, load_plan, load_problems
 from handbook.report import report_text
 from handbook.schema.cycle import Cycle, Stage
 from handbook.store import Store
@@ -30,6 +30,15 @@ def cycle_of(at: Path, usual: str, cycle: str) -> Cycle:
     loaded = load(folder(at, usual, cycle))
     assert loaded.handbook is not None, loaded.problems
     return loaded.handbook.cycles[0].cycle.item
+
+
+def places(outcome: Outcome) -> list[str]:
+    found = []
+    for problem in outcome.problems:
+        at = outcome.sources.position(problem.address, on_key=problem.on_key)
+        assert at
+        found.append(f"{problem.file}:{at.line}:{at.column} {problem.code}")
+    return sorted(found)
 
 
 def test_a_cycle_without_stages_has_the_programs(tmp_path: Path) -> None:
@@ -95,13 +104,7 @@ def test_numbers_are_the_programs_and_overridden_one_by_one(tmp_path: Path) -> N
 def test_problems_point_at_the_lines_that_say_it(
     usual: str, cycle: str, told: list[str], tmp_path: Path
 ) -> None:
-    outcome = load_problems(folder(tmp_path, usual, cycle))
-    found = []
-    for problem in outcome.problems:
-        at = outcome.sources.position(problem.address, on_key=problem.on_key)
-        assert at
-        found.append(f"{problem.file}:{at.line}:{at.column} {problem.code}")
-    assert sorted(found) == told
+    assert places(load_problems(folder(tmp_path, usual, cycle))) == told
 
 
 def test_a_stage_that_is_not_usual_is_asked_about(tmp_path: Path) -> None:
@@ -124,3 +127,60 @@ def test_two_cycles_have_the_same_lines_and_one_warning(tmp_path: Path) -> None:
     codes = [problem.code for problem in load_problems(at).problems]
     assert codes == ["last-stage-below-goal"]
     assert made(at, Store()).warnings == 1
+
+
+CONCERT = "cycles/winter/concert.yaml"
+PROGRAM_ROWS = "program:\n  - {ensemble: harbor, pieces: [tweed-kites]}\n  - {ensemble: lantern, pieces: [button-comets]}\n"
+OF_CONCERTS = """usual:
+  concert:
+    venue: hall
+    downbeat: 7:00 pm
+    attire: [White shirt, Black shoes]
+    bring: [A pencil]
+    changeover: 6
+    allowances: {unpack: 10, warm_up: 20, walk: 5}
+"""
+
+
+def with_concert(at: Path, usual: str, concert: str) -> Path:
+    files = base_files()
+    own = f"name: Winter concert\ndate: Thu 2026-12-10\n{concert}{PROGRAM_ROWS}"
+    return write_folder(at, files | {PROGRAM: files[PROGRAM] + usual, CONCERT: own})
+
+
+def test_a_concert_has_the_programs_place_time_clothes_and_minutes(tmp_path: Path) -> None:
+    spelled = OF_CONCERTS.partition("concert:\n")[2].replace("\n    ", "\n").lstrip()
+    usual = load_plan(with_concert(tmp_path / "usual", OF_CONCERTS, "")).plan
+    own = load_plan(with_concert(tmp_path / "own", "", spelled)).plan
+    assert usual
+    assert own
+    assert usual.cycles == own.cycles
+
+
+def test_a_concert_says_only_what_differs(tmp_path: Path) -> None:
+    concert = "downbeat: 6:30 pm\nattire: [Blue shirt]\nallowances: {walk: 8}\n"
+    loaded = load(with_concert(tmp_path, OF_CONCERTS, concert))
+    assert loaded.handbook, loaded.problems
+    (item,) = [one.item for one in loaded.handbook.cycles[0].concerts]
+    assert (item.venue, item.changeover, f"{item.downbeat:%H:%M}") == ("hall", 6, "18:30")
+    assert [str(one) for one in item.attire] == ["Blue shirt"]
+    assert item.allowances
+    steps = item.allowances  # minutes are taken one by one
+    assert (steps.unpack, steps.warm_up, steps.walk, steps.in_place) == (10, 20, 8, None)
+
+
+@pytest.mark.parametrize(
+    ("usual", "concert", "told"),
+    [
+        (OF_CONCERTS.replace("hall", "hal"), "", ["program.yaml:24:12 unknown-venue"]),
+        (OF_CONCERTS.replace("changeover: 6", "changeover: six"), "", ["program.yaml:28:17 unreadable-number"]),
+        (OF_CONCERTS.replace("attire", "atire"), "", ["program.yaml:26:5 unknown-field"]),
+        (OF_CONCERTS.replace("    downbeat: 7:00 pm\n", ""), "", ["cycles/winter/concert.yaml:1:1 missing-field"]),
+        (OF_CONCERTS, "venue: hal\n", ["cycles/winter/concert.yaml:3:8 unknown-venue"]),
+        (OF_CONCERTS + "    date: 2026-12-10\n", "", ["program.yaml:30:5 unknown-field"]),
+    ],
+)  # fmt: skip
+def test_problems_of_concerts_point_at_the_lines_that_say_it(
+    usual: str, concert: str, told: list[str], tmp_path: Path
+) -> None:
+    assert places(load_problems(with_concert(tmp_path, usual, concert))) == told

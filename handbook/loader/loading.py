@@ -213,11 +213,12 @@ class _Reading:
             self.problems += read.problems
             return None
         homes: Homes = {}
-        if file.topic == "cycle":
-            read, homes = with_usual(read, self.usual)
+        may_be_usual = file.topic in {"cycle", "concert"}
+        if may_be_usual:
+            read, homes = with_usual(read, file.topic, self.usual)
             self.homes |= homes
         item, refused = _validated(read, model)
-        if file.topic == "cycle":
+        if may_be_usual:
             refused = of_cycle_alone(refused, self.usual, homes)
         self.problems += _told_once(read.problems, refused)
         return Sourced(file.name, item) if item is not None else None

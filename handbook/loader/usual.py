@@ -1,4 +1,4 @@
-"""What a program says once for all of its cycles, put into a cycle as if it stood there."""
+"""What a program says once for all of its cycles and concerts, put into each as if it stood there."""
 
 from __future__ import annotations
 
@@ -9,15 +9,18 @@ from handbook.loader.contents import Contents
 from handbook.loader.validation_errors import ENTRY_WANTED, MISSING_FIELD
 from handbook.problems import Address, Problem
 from handbook.records import dataclass
+from handbook.schema.concert import UsualConcert
 from handbook.schema.cycle import Cycle, Usual
 from handbook.source.names import listed
 from handbook.source.nodes import Data
 from handbook.source.source_map import Homes, home_of
 from handbook.source.yaml_reader import YamlFile, read_yaml
 
-USUAL, _STAGES, _SLOTS = "usual", "stages", "slots"
+USUAL, _STAGES, _CONCERT = "usual", "stages", "concert"
 _MARK = USUAL.encode()
-_FIELDS = tuple(name for name in Usual.model_fields if name in Cycle.model_fields)
+_OF_CYCLES = tuple(name for name in Usual.model_fields if name in Cycle.model_fields)
+_OF_CONCERTS = tuple(UsualConcert.model_fields)
+_ONE_BY_ONE = frozenset({"slots", "allowances"})  # filled up field by field
 _UNSURE = frozenset({MISSING_FIELD, ENTRY_WANTED})
 _A_STAGE = 3  # steps of the address of an entry
 
@@ -59,14 +62,15 @@ def usual_in(program: YamlFile) -> UsualData | None:
     return UsualData(program.file, found) if isinstance(found, dict) else None
 
 
-def with_usual(cycle: YamlFile, usual: UsualData | None) -> tuple[YamlFile, Homes]:
-    """Fill a cycle up with what is usual and what it does not say itself."""
-    if usual is None or not isinstance(cycle.data, dict):
-        return cycle, {}
-    data, homes = dict(cycle.data), dict[Address, Address]()
-    for name in _FIELDS:
-        here, there = (cycle.file, name), (usual.file, USUAL, name)
-        own, common = data.get(name), usual.data.get(name)
+def with_usual(file: YamlFile, topic: str, usual: UsualData | None) -> tuple[YamlFile, Homes]:
+    """Fill a cycle or a concert (its `topic`) up with what is usual and what it does not say itself."""
+    if usual is None or not isinstance(file.data, dict):
+        return file, {}
+    data, homes = dict(file.data), dict[Address, Address]()
+    fields, said, where = _of_topic(topic, usual)
+    for name in fields:
+        here, there = (file.file, name), (*where, name)
+        own, common = data.get(name), said.get(name)
         if name == _STAGES and isinstance(own, list):
             data[name] = [
                 _stage(one, usual, (*here, place), homes) for place, one in enumerate(own)
@@ -74,9 +78,17 @@ def with_usual(cycle: YamlFile, usual: UsualData | None) -> tuple[YamlFile, Home
         elif own is None and common is not None:
             data[name] = common
             homes[here] = there
-        elif name == _SLOTS and isinstance(own, dict) and isinstance(common, dict):
+        elif name in _ONE_BY_ONE and isinstance(own, dict) and isinstance(common, dict):
             data[name] = _filled(own, common, here, there, homes)
-    return replace(cycle, data=data), homes
+    return replace(file, data=data), homes
+
+
+def _of_topic(topic: str, usual: UsualData) -> tuple[Sequence[str], Mapping[str, Data], Address]:
+    """Give the fields that may be usual in a file, what the program says of them, and where."""
+    if topic != _CONCERT:
+        return _OF_CYCLES, usual.data, (usual.file, USUAL)
+    said = usual.data.get(_CONCERT)
+    return _OF_CONCERTS, said if isinstance(said, dict) else {}, (usual.file, USUAL, _CONCERT)
 
 
 def _stage(own: Data, usual: UsualData, here: Address, homes: dict[Address, Address]) -> Data:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import Field
+from pydantic import ConfigDict, Field
 
 from handbook.schema.base import Item
 from handbook.schema.calls import Booking, GroupCall, LaterEntry, Steps
@@ -63,8 +63,49 @@ class NotPlaying(Item):
     why: HumanText = Field(description="Why, or where it plays instead")
 
 
-class Concert(Item):
+class AnyConcert(Item):
+    """What is said of a concert, or of all of them."""
+
+    venue: Id | None = Field(None, description="Where: the id of a venue")
+    downbeat: Clock | None = Field(None, description="When the music starts")
+    gap_seconds: GapSeconds = Field(
+        USUAL_GAP_SECONDS, description="Seconds of applause between two pieces of one band"
+    )
+    changeover: ChangeoverMinutes = Field(
+        USUAL_CHANGEOVER_MINUTES,
+        description="Minutes between two bands, and of a reset in a longer pause",
+    )
+    attire: tuple[HumanText, ...] = Field((), description="What players wear")
+    attire_note: HumanText | None = Field(
+        None, description="A sentence below the attire, such as where clothes can be borrowed"
+    )
+    bring: tuple[HumanText, ...] = Field((), description="What players bring")
+    pick_up_place: PlainText | None = Field(None, description="Where families collect them")
+    pick_up_rules: tuple[HumanText, ...] = Field((), description="What families must know of it")
+    doors: Clock | None = Field(None, description="When the audience is let in")
+    evening_ends: Clock | None = Field(
+        None, description="The latest time at which any player may be picked up"
+    )
+    allowances: Steps | None = Field(None, description="Minutes of each step, for every group")
+    seating: Seating | None = Field(None, description="The program's own rules of seating")
+    lifting: LiftingRules | None = Field(
+        None, description="The program's own limits for lifting, by the district's rules"
+    )
+
+
+class UsualConcert(AnyConcert):
+    """What every concert has that does not say otherwise."""
+
+
+def _may_be_usual(schema: dict[str, Any]) -> None:
+    """Let an editor accept a concert at the usual place and time."""
+    schema["required"] = [name for name in schema["required"] if name not in {"venue", "downbeat"}]
+
+
+class Concert(AnyConcert):
     """The concert."""
+
+    model_config = ConfigDict(json_schema_extra=_may_be_usual)
 
     name: Name = Field(description="Name of the concert")
     date: Day = Field(description="The day")
@@ -78,42 +119,23 @@ class Concert(Item):
         (), description="Ensembles of the cycle that do not play this time"
     )
     closing: tuple[Pause, ...] = Field((), description="What comes after the last piece")
-    gap_seconds: GapSeconds = Field(
-        USUAL_GAP_SECONDS, description="Seconds of applause between two pieces of one band"
-    )
-    changeover: ChangeoverMinutes = Field(
-        USUAL_CHANGEOVER_MINUTES,
-        description="Minutes between two bands, and of a reset in a longer pause",
-    )
-    attire: tuple[HumanText, ...] = Field((), description="What players wear")
     attire_for: dict[Id, tuple[HumanText, ...]] = Field(
         default_factory=dict,
         description="What players of single ensembles wear besides",
         json_schema_extra={"propertyNames": {"pattern": KEBAB}},
     )
-    attire_note: HumanText | None = Field(
-        None, description="A sentence below the attire, such as where clothes can be borrowed"
-    )
-    bring: tuple[HumanText, ...] = Field((), description="What players bring")
     bring_for: dict[Id, tuple[HumanText, ...]] = Field(
         default_factory=dict,
         description="What players of single ensembles bring besides",
         json_schema_extra={"propertyNames": {"pattern": KEBAB}},
     )
     pick_up: Clock | None = Field(None, description="When families can collect their player")
-    pick_up_place: PlainText | None = Field(None, description="Where families collect them")
-    pick_up_rules: tuple[HumanText, ...] = Field((), description="What families must know of it")
-    doors: Clock | None = Field(None, description="When the audience is let in")
     opens: Clock | None = Field(None, description="When the venue is opened for the program")
     closes: Clock | None = Field(None, description="When the program must have left the venue")
-    evening_ends: Clock | None = Field(
-        None, description="The latest time at which any player may be picked up"
-    )
     during_school: YesNo = Field(
         False,  # noqa: FBT003
         description="Yes if players are called before school is out, and it is meant",
     )
-    allowances: Steps | None = Field(None, description="Minutes of each step, for every group")
     calls: tuple[GroupCall, ...] = Field((), description="Groups with calls of their own")
     after: tuple[LaterEntry, ...] = Field(
         (), description="Steps after a band has played, in order, such as sight-reading or a photo"
@@ -122,12 +144,8 @@ class Concert(Item):
         (), max_length=100, description="Rooms in use for something else"
     )
     travel: Travel | None = Field(None, description="Buses, if the venue is elsewhere")
-    seating: Seating | None = Field(None, description="The program's own rules of seating")
     equipment: tuple[Gear, ...] = Field((), description="What is moved")
     carriers: tuple[CarrierEntry, ...] = Field((), description="Carts and trucks")
-    lifting: LiftingRules | None = Field(
-        None, description="The program's own limits for lifting, by the district's rules"
-    )
     crew: tuple[CrewRole, ...] = Field((), description="Roles of the crew")
     care: Care | None = Field(None, description="For planning by staff; no page shows it")
 

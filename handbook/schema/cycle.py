@@ -10,6 +10,7 @@ from handbook.domain.ladders import USUAL_LEAP
 from handbook.domain.minutes import USUAL_SHORTEST, FixedSlots
 from handbook.domain.stretches import USUAL_TALK
 from handbook.schema.base import Item
+from handbook.schema.concert import UsualConcert
 from handbook.schema.days import DayWishes, SlotMinutes
 from handbook.schema.scalars.fields import (
     Clock,
@@ -143,7 +144,7 @@ class Stage(AnyStage):
 
 
 class Usual(Item):
-    """What every cycle has that does not say otherwise."""
+    """What every cycle, and every concert, has that does not say otherwise."""
 
     stages: tuple[UsualStage, ...] = Field(
         (), max_length=MOST_STAGES, description="The stages in order"
@@ -154,6 +155,10 @@ class Usual(Item):
     at_goal: AtGoalField = None
     return_within: WindowField = None
     talk: TalkField = USUAL_TALK
+    concert: UsualConcert | None = Field(
+        None,
+        description="What every concert has that does not say otherwise: its venue, attire, minutes of each step",
+    )
 
 
 class ExtraMeeting(DayWishes):

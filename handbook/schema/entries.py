@@ -8,7 +8,7 @@ from typing import get_args
 from handbook.schema.base import Item
 from handbook.schema.calls import Booking, GroupCall, LaterEntry, Steps
 from handbook.schema.care import Care, Hands, LiftEntry, SoundSpell
-from handbook.schema.concert import Appearance, Concert, NotPlaying, Pause
+from handbook.schema.concert import Appearance, Concert, NotPlaying, Pause, UsualConcert
 from handbook.schema.cycle import (
     Cancellation,
     Cycle,
@@ -26,7 +26,7 @@ from handbook.schema.events import Event, EventDate, EventRide, Events, RainPlan
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, Gear, LiftingRules
 from handbook.schema.music import Music, Part, Passage, Piece, RhythmLine, WatchPoint
-from handbook.schema.program import Contact, Ensemble, Program, Room, Venue
+from handbook.schema.program import BandGroup, Contact, Ensemble, Program, Room, Venue
 from handbook.schema.seating import ExtraThings, Seating, SeatRule
 from handbook.schema.texts_for import TextFor
 from handbook.schema.travel import BusEntry, Ride, Travel
@@ -43,6 +43,7 @@ from handbook.schema.year import (
 ENTRY_NAMES: Mapping[type[Item], str] = {
     AlteredSchoolDay: "an altered day",
     Appearance: "a turn on the program",
+    BandGroup: "a group of an ensemble",
     Bells: "a bell schedule",
     Booking: "a booked room",
     BusEntry: "a bus",
@@ -101,6 +102,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     TextFor: "a text for some players",
     Travel: "the travel",
     Usual: "the entry of what is usual",
+    UsualConcert: "the entry of the usual concert",
     UsualStage: "a usual stage",
     Venue: "a venue",
     WarmUp: "a warm-up",
