@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from datetime import date
 from functools import cached_property
 from typing import Any
 
@@ -16,6 +17,7 @@ from handbook.making.model import NotSoundError, SeenContent
 from handbook.outputs.page import Context
 from handbook.pipeline import checked, has_errors, of_drafts
 from handbook.plan.build import build_plan
+from handbook.plan.events import events_between
 from handbook.problems import Problem
 from handbook.records import dataclass
 from handbook.schema.handbook import Handbook, MediaFile
@@ -62,6 +64,12 @@ class ReadContent:
         """The key of all events; empty where there are none."""
         files = self._contents.of_topics("events").digests()
         return key_of(files) if files else ""
+
+    def events_between_key(self, first: date, last: date) -> str:
+        """Give the key of what falls between two days of the events; empty where there are none."""
+        if not self.events_key:
+            return ""
+        return key_of(events_between(self.context.plan.events, first, last))
 
     @cached_property
     def _usual(self) -> UsualData | None:

@@ -81,6 +81,9 @@ class PlannedGroup:
                 for one in self._heads
             ),
             *((one, _shown(start)) for one, start in self._brought.items()),
+            self._content.events_between_key(
+                min(one.first for one in self._heads), max(one.last for one in self._heads)
+            ),
             sorted(self._words.items()),
         )
 
@@ -178,6 +181,7 @@ class PlannedGroup:
             *("ensemble", self._framing.key, cycle.id, ensemble.item.id),
             content.without_music_key(cycle.id),
             content.year_key(cycle.item.year),
+            content.events_between_key(cycle.first, cycle.last),
             *(
                 (one, _shown(self._brought.get(one)), content.pieces_key(cycle.id, band))
                 for one, band in named

@@ -23,7 +23,7 @@ from handbook.plan.agendas import (
 from handbook.plan.concert import concert_plan
 from handbook.plan.concert_day import Ground
 from handbook.plan.dates import DatedCycle, ensemble_calendar, told_once
-from handbook.plan.events import event_rows
+from handbook.plan.events import event_rows, events_between
 from handbook.plan.joined import whole_bands, with_joined_pieces
 from handbook.plan.model import (
     ConcertPlan,
@@ -112,6 +112,7 @@ class _Builder:
         self.rhythms = exercise_rhythms(strands, self.program.counting)
         self.bands = {one.id: one for one in self.program.ensembles}
         self.rooms: Mapping[str, Room] = {room.id: room for room in self.program.rooms}
+        self.events = event_rows(handbook.events, self.program, self.zone)
         self.reached = dict(reached)
         self.problems: list[Problem] = []
 
@@ -127,7 +128,7 @@ class _Builder:
             media=self.handbook.media,
             exercise_rhythms=self.rhythms,
             media_files=self.handbook.media_files,
-            events=event_rows(self.handbook.events, self.program, self.zone),
+            events=self.events,
         )
         return PlanResult(plan, tuple(self.problems), self.reached)
 
@@ -166,6 +167,7 @@ class _Builder:
             last=dated.last,
             concerts=tuple(self._concert(one, year, by_id) for one in content.concerts),
             ensembles=found,
+            events=events_between(self.events, dated.first, dated.last),
         )
 
     def _concert(

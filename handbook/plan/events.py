@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import field, replace
 from datetime import date, datetime, tzinfo
 from typing import TypeVar
 
@@ -130,6 +130,16 @@ def event_rows(
     """Plan all events, in the order of their first days."""
     rows = [_row(event, program, zone) for event in whole_events(files)]
     return tuple(sorted(rows, key=lambda row: (first_day_of(row), row.item.id)))
+
+
+def events_between(events: Sequence[EventRow], first: date, last: date) -> tuple[EventRow, ...]:
+    """Give the events that fall between two days, both included, each with the days that do."""
+    found = []
+    for event in events:
+        days = tuple(day for day in event.days if day.first <= last and first <= day.last)
+        if days or (event.due and first <= event.due <= last):
+            found.append(replace(event, days=days))
+    return tuple(found)
 
 
 def first_day_of(row: EventRow) -> date:

@@ -76,6 +76,10 @@ class EventRow:
         """The last day of a deadline."""
         return self.item.due
 
+    def is_for(self, band: str) -> bool:
+        """Whether it is for a band or some of its players."""
+        return any(ensemble.id == band for ensemble in self.ensembles)
+
     @property
     def everyone(self) -> bool:
         """Whether it names no ensembles."""

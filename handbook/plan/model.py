@@ -319,7 +319,8 @@ class ConcertPlan:
 class CyclePlan:
     """One cycle; `first` and `last` are its first day and its last (the last concert's).
 
-    `concerts` are in order of their downbeats.
+    `concerts` are in order of their downbeats. Of the `events` it has those that fall within
+    it, with the days that do.
     """
 
     id: str
@@ -330,6 +331,7 @@ class CyclePlan:
     last: date
     concerts: tuple[ConcertPlan, ...]
     ensembles: tuple[EnsemblePlan, ...]
+    events: tuple[EventRow, ...] = ()
 
     @property
     def concert(self) -> ConcertPlan | None:

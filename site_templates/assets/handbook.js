@@ -95,6 +95,19 @@ function foldPastDates(now) {
   button.addEventListener("click", () => { set(false); button.hidden = true; });
 }
 
+// Of the events on the first page only the next few are shown, of one band if it is chosen.
+function nextEvents(now, id) {
+  for (const fold of all("[data-next]")) {
+    const events = all(".event", fold);
+    const next = events
+      .filter((event) => event.dataset.day >= now && (!id || event.dataset.who.split(" ").includes(id)))
+      .slice(0, Number(fold.dataset.next));
+    for (const event of events) event.hidden = !next.includes(event);
+    fold.hidden = !next.length;
+    fold.open = true;
+  }
+}
+
 // A tab on a phone stays open for weeks: begin anew when it is looked at on another day.
 function followTheDay(now) {
   const look = () => { if (!document.hidden && today() !== now) location.reload(); };
@@ -134,6 +147,7 @@ function chooser() {
       // All bands on a phone: a line each, so that one screen shows them.
       for (const week of all(".week:not([hidden])", card)) week.open = Boolean(id) || wide.matches;
     }
+    nextEvents(now, id);
     kept.set("ensemble", id);
   };
   group.hidden = false;
@@ -375,6 +389,7 @@ for (const container of all("[data-pick]")) pick(container, now);
 drawToday(now);
 showAllWeeks();
 foldPastDates(now);
+nextEvents(now, "");
 chooser();
 themeChoice();
 menu();

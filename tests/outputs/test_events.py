@@ -135,3 +135,38 @@ def test_without_events_there_is_neither_page_nor_menu_entry(tmp_path: Path, pla
     assert not any('href="./events/"' in one.body for one in without.pages)
     first = next(one for one in site_of(plan).pages if one.path == "")
     assert 'href="./events/"' in first.body
+
+
+def test_the_calendar_has_them_beside_rehearsals_and_concerts(plan: Plan) -> None:
+    told = words_of(plan, "calendar/")
+    assert "Every rehearsal, concert and event." in told
+    assert "Sat, Oct 10 10:00–11:15 am Harvest &lt;Parade&gt; Parade · Mill Street" in told
+    html = main_of(page(Context(plan, "en"), "calendar/"))
+    (games,) = re.findall(r'<li class="event apart([^"]*)" data-day="2026-12-11"', html)
+    assert games == " who-2"  # harbor's alone
+
+
+def test_a_rain_date_is_a_date_of_its_own(tmp_path: Path) -> None:
+    rain = EVENTS.replace("{decided: 7 am, venue: hall,", "{date: Sat 2026-10-17, starts: 1 pm,")
+    told = words_of(planned(tmp_path, {"events.yaml": rain}).plan, "calendar/")
+    assert "Sat, Oct 17 1:00 pm Rain date: Harvest &lt;Parade&gt;" in told
+    assert "only if it cannot be on Sat, Oct 10" in told
+
+
+def test_the_first_page_has_those_that_may_be_ahead(plan: Plan) -> None:
+    html = main_of(page(Context(plan, "en"), ""))
+    rows = re.findall(r'<li class="event" data-day="([^"]*)" data-who="([^"]*)"', html)
+    assert rows == [
+        ("2026-10-01", "harbor"),
+        ("2026-10-10", "lantern harbor"),
+        ("2026-12-04", "harbor"),
+        ("2026-12-11", "harbor"),
+    ]
+
+
+def test_a_band_has_those_within_its_cycle(plan: Plan) -> None:
+    """The cycle of the shared folder runs from October 19 to December 10."""
+    harbor, lantern = (words_of(plan, f"winter/{band}/") for band in ("harbor", "lantern"))
+    assert "Events Fri, Dec 4 6:00–8:00 pm Games: Rivals" in harbor
+    assert "Dec 11" not in harbor
+    assert "Games" not in lantern

@@ -11,6 +11,7 @@ from handbook.outputs.components.texts_for import named_who
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow
+from handbook.plan.players import everyone
 from handbook.records import dataclass
 
 
@@ -18,7 +19,7 @@ from handbook.records import dataclass
 class EventLine:
     """One day of an event, or a deadline, in a line.
 
-    `last` is the day on which it is over; `who` are the ids of its ensembles.
+    `last` is the day on which it is over; `readers` says whom it is for, `who` are the ids of its ensembles, or of their groups.
     """
 
     day: date
@@ -27,6 +28,7 @@ class EventLine:
     time: str
     title: str
     detail: str
+    readers: str
     path: str
     who: tuple[str, ...]
     sort: datetime
@@ -50,6 +52,16 @@ def _lines(context: Context, event: EventRow) -> Iterator[EventLine]:
             place_name(context, day.place),
             begins.time() if begins else time(),
         )
+        if day.rain and day.rain.day:
+            yield _line(
+                context,
+                event,
+                (day.rain.day, day.rain.day),
+                formatting.clock(day.rain.starts) if day.rain.starts else "",
+                f"Rain date: {day_name(context, event, day)}",
+                f"only if it cannot be on {dates(day.first, day.last)}",
+                day.rain.starts.time() if day.rain.starts else time(),
+            )
     if event.due:
         yield _line(
             context,
@@ -71,16 +83,17 @@ def _line(
     place: str,
     at: time,
 ) -> EventLine:
-    first, last = days
+    (first, last), readers = days, who(context, event)
     return EventLine(
         day=first,
         last=last,
         date=dates(first, last),
         time=hours,
         title=title,
-        detail=" · ".join(filter(None, (context.say(event.item.kind), place, who(context, event)))),
+        detail=" · ".join(filter(None, (context.say(event.item.kind), place, readers))),
+        readers=readers,
         path=addresses.event(event.item.id),
-        who=tuple(ensemble.id for ensemble in event.ensembles),
+        who=tuple(one.id for one in everyone(event.ensembles)),
         sort=datetime.combine(first, at),
     )
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from handbook.outputs import addresses
+from handbook.outputs.components.event_words import EventLine, event_lines
 from handbook.outputs.components.rehearsal_names import anchors, what_it_is
 from handbook.outputs.components.school_dates import school_date_views
 from handbook.outputs.html import formatting
@@ -22,6 +23,7 @@ _SCHOOL_WORDS = {
     "altered": "bells schedule late start early release",
     "made-up": "make-up day school",
 }
+SHOWS_EVENTS = True
 _MOST_DATES = 480  # on one page, some 165 kB; a month is never parted
 
 
@@ -30,7 +32,8 @@ class EventView:
     """One date; `who` are ensemble ids for the filter; `path` is empty where no page tells more.
 
     `last` is the day on which it is over, `anchor` its place on the page if search leads there.
-    `kind` is rehearsal, concert, cancelled, closed, altered or made-up.
+    `kind` is rehearsal, concert, apart (an event beside them), cancelled, closed, altered or
+    made-up.
     """
 
     day: date
@@ -66,13 +69,14 @@ class CalendarMonth:
 
 @dataclass(frozen=True, slots=True)
 class CalendarView:
-    """A page of dates.
+    """A page of dates; `what` they are of, in words.
 
     `earlier` are the months that have their own pages, by year; on such a page `around`
     leads to the months before and after it.
     """
 
     title: str
+    what: str
     ensembles: tuple[tuple[str, str], ...]
     months: tuple[CalendarMonth, ...]
     earlier: tuple[tuple[int, tuple[Link, ...]], ...] = ()
@@ -94,6 +98,7 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
         (
             *(event for cycle in cycles for event in cycle.events),
             *dict.fromkeys(event for cycle in cycles for event in cycle.school),
+            *map(_apart, event_lines(context, plan.events)),
         ),
         key=lambda event: (event.sort, event.title),
     )
@@ -115,8 +120,10 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
     )
     links = [Link(month.name, month.path) for month in months[:first]]
     years = [month.events[0].day.year for month in months[:first]]
+    what = "rehearsal, concert and event" if plan.events else "rehearsal and concert"
     view = CalendarView(
         "Calendar",
+        what,
         ensembles,
         tuple(months[first:]),
         earlier=tuple(
@@ -128,13 +135,13 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
         path=addresses.CALENDAR,
         kind="calendar",
         title="Calendar",
-        description="Every rehearsal and concert, by ensemble, and the days without school.",
+        description=f"Every {what}, by ensemble, and the days without school.",
         section="calendar",
         view=view,
         search=(
             SearchEntry(
                 "Calendar",
-                "Every rehearsal and concert, by ensemble.",
+                f"Every {what}, by ensemble.",
                 keywords="dates schedule when",
             ),
             *(entry for month in months[first:] for entry in _school_entries(month)),
@@ -147,15 +154,31 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
             path=month.path,
             kind="calendar",
             title=month.name,
-            description=f"Every rehearsal and concert in {month.name}, by ensemble.",
+            description=f"Every {what} in {month.name}, by ensemble.",
             section="calendar",
-            view=CalendarView(month.name, ensembles, (month,), around=(*around, all_dates)),
+            view=CalendarView(month.name, what, ensembles, (month,), around=(*around, all_dates)),
             crumbs=(all_dates,),
             search=(
-                SearchEntry(month.name, f"Every rehearsal and concert in {month.name}."),
+                SearchEntry(month.name, f"Every {what} in {month.name}."),
                 *_school_entries(month),
             ),
         )
+
+
+def _apart(line: EventLine) -> EventView:
+    """Show an event that is neither rehearsal nor concert."""
+    return EventView(
+        day=line.day,
+        last=line.last,
+        date=line.date,
+        time=line.time,
+        title=line.title,
+        detail=line.detail,
+        path=line.path,
+        who=line.who,
+        kind="apart",
+        sort=line.sort,
+    )
 
 
 def _each_its_anchor(events: Iterable[EventView]) -> Iterator[EventView]:

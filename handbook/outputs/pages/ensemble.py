@@ -10,6 +10,7 @@ from handbook.outputs.components.blocks import BlockView, block_views
 from handbook.outputs.components.cautions import CautionGroup, caution_groups
 from handbook.outputs.components.charts import StripPair, cycle_strips
 from handbook.outputs.components.concert_line import ConcertLine, concert_lines
+from handbook.outputs.components.event_words import EventLine, event_lines
 from handbook.outputs.components.part_links import PartLink, part_links
 from handbook.outputs.components.season import SeasonView, season_view
 from handbook.outputs.components.sections import SectionView, section_views
@@ -84,6 +85,7 @@ class EnsembleView:
     strands: tuple[StrandLine, ...]
     hearing: tuple[CautionGroup, ...]
     concerts: tuple[ConcertLine, ...]
+    events: tuple[EventLine, ...]
 
 
 def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Page]:
@@ -163,6 +165,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         ),
         hearing=caution_groups(REHEARSAL_PAGE),
         concerts=concert_lines(context, cycle, concerts),
+        events=event_lines(context, (one for one in cycle.events if one.is_for(ensemble.band))),
     )
 
 

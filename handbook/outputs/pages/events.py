@@ -25,6 +25,7 @@ from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.events import first_day_of
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
 from handbook.plan.model import CyclePlan
+from handbook.plan.players import everyone
 from handbook.records import dataclass
 
 CYCLES_SHOWN = 0
@@ -116,11 +117,11 @@ def _list(context: Context, events: Sequence[EventRow]) -> Page:
     months: dict[str, list[EventLine]] = {}
     for line in event_lines(context, events):
         months.setdefault(formatting.month(line.day), []).append(line)
-    bands = {one.id for event in events for one in event.ensembles}
+    bands = {one.id for event in events for one in everyone(event.ensembles)}
     view = EventList(
         ensembles=tuple(
             (one.id, context.say(one.name))
-            for one in context.plan.program.ensembles
+            for one in everyone(context.plan.program.ensembles)
             if one.id in bands
         ),
         months=tuple(

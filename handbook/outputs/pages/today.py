@@ -9,6 +9,7 @@ from itertools import groupby
 
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import ConcertLine, concert_lines
+from handbook.outputs.components.event_words import EventLine, event_lines
 from handbook.outputs.components.part_links import PartLink, part_links
 from handbook.outputs.components.weeks import WeekView, week_views
 from handbook.outputs.page import Context, Page
@@ -21,6 +22,8 @@ from handbook.schema.program import Ensemble, Program
 CYCLES_SHOWN = 2
 """Which cycle is current is for the reader's browser to say; older ones than the newest two
 cannot be, unless the site is years behind, and would only weigh."""
+SHOWS_EVENTS = True
+_MOST_EVENTS = 120  # lines, the last ones: more than any two years' cycles have ahead of them
 # Rows of tempos on the page, some 300 kB; where there are more, each week leads to its band's page.
 _MOST_TARGETS = 700
 
@@ -60,11 +63,13 @@ class EnsembleCard:
 
 @dataclass(frozen=True, slots=True)
 class TodayView:
-    """The first page; `concerts` by day."""
+    """The first page; `concerts` by day, `events` those that may be ahead."""
 
     program: Program
     concerts: tuple[tuple[ConcertLine, ...], ...]
     ensembles: tuple[EnsembleCard, ...]
+    events: tuple[EventLine, ...]
+    all_events: str
     past: str
 
 
@@ -90,6 +95,8 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
                 if (card := _card(ensemble, shown)).cycles
             ]
         ),
+        events=event_lines(context, context.plan.events)[-_MOST_EVENTS:],
+        all_events=addresses.EVENTS,
         past=addresses.PAST,
     )
     names = (card.item.name for card in view.ensembles)

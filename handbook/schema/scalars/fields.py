@@ -11,7 +11,7 @@ from datetime import date, time
 from fractions import Fraction
 from typing import Annotated, Any
 
-from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, WithJsonSchema
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, InstanceOf, WithJsonSchema
 from pydantic_core import core_schema
 
 from handbook.domain.ladders import Band
@@ -280,7 +280,7 @@ Clock = Annotated[
     _written(patterns.CLOCK, "6:30 pm", "18:30"),
 ]
 Moment = Annotated[
-    StatedMoment,
+    InstanceOf[StatedMoment],
     read_by(parse_moment, "a clock time, with or without its date", _moment_code),
     _written(patterns.MOMENT, "2 pm", "Fri 2027-05-14, 2 pm"),
 ]
