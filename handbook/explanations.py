@@ -10,7 +10,7 @@ from handbook.loader import discover, folder_walk, free_pages, validation_errors
 from handbook.plan import agendas, dates, music, stages
 from handbook.problems import Code
 from handbook.schema.scalars import codes
-from handbook.source import decoding, lint, nodes, yaml_reader
+from handbook.source import commas, decoding, lint, nodes, yaml_reader
 from handbook.source.diagnose import layout, punctuation, syntax
 
 READING: tuple[ModuleType, ...] = (
@@ -27,6 +27,7 @@ READING: tuple[ModuleType, ...] = (
 _RAISING = (
     *READING,
     codes,
+    commas,
     discover,
     folder_walk,
     validation_errors,

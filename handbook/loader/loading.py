@@ -16,7 +16,7 @@ from handbook.loader.folder_walk import unreadable
 from handbook.loader.free_pages import read_page
 from handbook.loader.media_files import media_files
 from handbook.loader.usual import UsualData, of_cycle_alone, usual_in, with_usual
-from handbook.loader.validation_errors import refusals
+from handbook.loader.validation_errors import UNKNOWN_FIELD, refusals
 from handbook.problems import Address, Problem, Severity
 from handbook.schema.base import Item
 from handbook.schema.concert import Concert
@@ -26,8 +26,10 @@ from handbook.schema.fundamentals import Fundamentals
 from handbook.schema.handbook import CycleContent, FreePage, Handbook, Sourced
 from handbook.schema.music import Music
 from handbook.schema.program import Program
+from handbook.schema.scalars.codes import UNKNOWN_LANGUAGE
 from handbook.schema.scalars.fields import YES
 from handbook.schema.year import Year
+from handbook.source.commas import comma_in_text
 from handbook.source.nodes import Data
 from handbook.source.source_map import Homes, SourceFile, SourceMap
 from handbook.source.yaml_reader import YamlFile, read_yaml
@@ -260,7 +262,17 @@ def _validated(read: YamlFile, model: type[ItemT]) -> tuple[ItemT | None, tuple[
     try:
         return model.model_validate(data), ()
     except ValidationError as error:
-        return None, refusals(read, model, error)
+        return None, _with_commas(refusals(read, model, error), read)
+
+
+def _with_commas(refused: Iterable[Problem], read: YamlFile) -> tuple[Problem, ...]:
+    """Tell once of a text that a comma has cut, in place of each of its pieces."""
+    told: dict[object, Problem] = {}
+    for problem in refused:
+        unknown = problem.code in {UNKNOWN_FIELD, UNKNOWN_LANGUAGE}
+        comma = unknown and read.root and comma_in_text(problem.address, read.root, read.lines)
+        told.setdefault((comma.code, comma.address) if comma else problem, comma or problem)
+    return tuple(told.values())
 
 
 def _told_once(read: Iterable[Problem], refused: tuple[Problem, ...]) -> tuple[Problem, ...]:
