@@ -145,6 +145,7 @@ def _in_program(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, s
     ]
     yield "rooms", [*_ids((file, "rooms"), program.rooms), *venues]
     yield "venues", _ids((file, "venues"), program.venues)
+    yield "roles of the staff", _ids((file, "staff"), program.staff)
 
 
 def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[str, list[tuple[Address, str]]]]:

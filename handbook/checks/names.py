@@ -96,6 +96,47 @@ def unknown_room(handbook: Handbook) -> Iterator[Problem]:
             yield unknown("room", name, address, known, where)
 
 
+@check
+@once_a_name
+def unknown_staff(handbook: Handbook) -> Iterator[Problem]:
+    """Someone leads a rehearsal who is not among the staff in program.yaml.
+
+    Staff are roles with an id each, never people's names.
+
+    Bad:
+
+        staff:
+          - {id: director, name: the band director}
+        ensembles:
+          - {id: lantern, name: Lantern Band, led_by: [directer]}
+
+    Good:
+
+        staff:
+          - {id: director, name: the band director}
+        ensembles:
+          - {id: lantern, name: Lantern Band, led_by: [director]}
+    """
+    known = {one.id for one in handbook.program.item.staff}
+    for address, roles in _leaders(handbook):
+        for place, name in enumerate(roles):
+            if name not in known:
+                at = (*address, "led_by", place)
+                yield unknown("role of the staff", name, at, known, f"{_IN_PROGRAM} staff")
+
+
+def _leaders(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
+    for address, ensemble in traversal.ensembles(handbook):
+        yield address, ensemble.led_by
+    for address, meeting, _ in traversal.meetings(handbook):
+        yield address, meeting.led_by
+    for content in handbook.cycles:
+        for place, extra in enumerate(content.cycle.item.extra):
+            yield (content.cycle.file, "extra", place), extra.led_by
+    for address, section, _ in traversal.sections(handbook):
+        yield address, section.led_by
+
+
 def _named_rooms(handbook: Handbook) -> Iterator[tuple[Address, str, Venue | None]]:
     """Give each room named, with the venue whose rooms may be meant too."""
     file, venues = handbook.program.file, handbook.program.item.venues

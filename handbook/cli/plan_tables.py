@@ -26,7 +26,7 @@ def cycle_tables(plan: Plan, cycle: CyclePlan) -> Group:
     parts: list[RenderableType] = [_heading(cycle, language), *_concerts(cycle, language)]
     parts += _school_lines(cycle, language)
     for ensemble in cycle.ensembles:
-        parts += ["", Line(_summary(ensemble, language), style="bold")]
+        parts += ["", Line(_summary(plan, ensemble, language), style="bold")]
         parts += gave_way_lines(ensemble)
         parts += [_table(ensemble, language)]
         parts += _missed_lines(ensemble)
@@ -68,10 +68,12 @@ def _school_lines(cycle: CyclePlan, language: str) -> list[RenderableType]:
     return [Line(f"{name}: {'; '.join(days)}", style="dim") for name, days in found.items()]
 
 
-def _summary(ensemble: EnsemblePlan, language: str) -> str:
+def _summary(plan: Plan, ensemble: EnsemblePlan, language: str) -> str:
     minutes = sum(row.rehearsal.minutes for row in ensemble.rehearsals)
     count = len(ensemble.rehearsals)
-    return f"{ensemble.item.name.read(language)}: {count} rehearsals, {minutes // 60} h {minutes % 60:02} min"
+    leaders = [one.name.read(language) for one in plan.program.leaders(ensemble.item.led_by)]
+    led_by = f", led by {', '.join(leaders)}" if leaders else ""
+    return f"{ensemble.item.name.read(language)}: {count} rehearsals, {minutes // 60} h {minutes % 60:02} min{led_by}"
 
 
 def _table(ensemble: EnsemblePlan, language: str) -> Table:

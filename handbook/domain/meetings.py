@@ -14,7 +14,7 @@ class MeetingPattern:
 
     With both weekdays and labels it meets on any day that has one of them. A period
     goes before clock times. It meets from `first` to `last`, both included, where they are
-    given, and in `room` if not in its usual one.
+    given, and in `room` and `led_by` others if not as usual.
     """
 
     weekdays: frozenset[int] = frozenset()
@@ -25,6 +25,7 @@ class MeetingPattern:
     first: date | None = None
     last: date | None = None
     room: str | None = None
+    led_by: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,7 @@ class ExtraRehearsal:
     end: time
     name: str = ""
     room: str | None = None
+    led_by: tuple[str, ...] = ()
 
 
 class RehearsalKind(StrEnum):
@@ -63,6 +65,7 @@ class Rehearsal:
     name: str = ""
     room: str | None = None
     index: int | None = None
+    led_by: tuple[str, ...] = ()
 
     @property
     def day(self) -> date:

@@ -99,6 +99,7 @@ class _Slot:
     bells: str | None = None
     name: str = ""
     room: str | None = None
+    led_by: tuple[str, ...] = ()
 
 
 def rehearsal_calendar(
@@ -200,6 +201,7 @@ def _slot(year: SchoolYear, pattern: MeetingPattern, index: int, day: YearDay) -
         bells,
         reason.name if reason else "",
         pattern.room,
+        pattern.led_by,
     )
 
 
@@ -236,7 +238,14 @@ def _extra_slots(
             kind = RehearsalKind.EXTRA
             slots.append(
                 _Slot(
-                    extra.day, extra.start, extra.end, kind, index, name=extra.name, room=extra.room
+                    extra.day,
+                    extra.start,
+                    extra.end,
+                    kind,
+                    index,
+                    name=extra.name,
+                    room=extra.room,
+                    led_by=extra.led_by,
                 )
             )
     return slots
@@ -280,6 +289,7 @@ def _rehearsal(slot: _Slot, zone: ZoneInfo, label: str | None) -> Rehearsal:
         bells=slot.bells,
         name=slot.name,
         room=slot.room,
+        led_by=slot.led_by,
         index=slot.index if slot.kind is RehearsalKind.EXTRA else None,
     )
 

@@ -312,7 +312,7 @@ class _Builder:
             spans,
             pieces,
             agendas,
-            self.rooms,
+            self.program,
             room,
         )
         return EnsemblePlan(

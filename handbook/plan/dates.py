@@ -147,13 +147,14 @@ def _pattern(year: Year, place: int) -> MeetingPattern:
         first=meeting.from_,
         last=meeting.to,
         room=meeting.room,
+        led_by=meeting.led_by,
     )
 
 
 def _extra(dated: DatedCycle, place: int) -> ExtraRehearsal:
     extra = dated.cycle.item.extra[place]
     name = extra.name.read(dated.language) if extra.name else ""
-    return ExtraRehearsal(extra.date, extra.start, extra.end, name, extra.room)
+    return ExtraRehearsal(extra.date, extra.start, extra.end, name, extra.room, extra.led_by)
 
 
 # For each fault: the problem's code, its sentence, what to do, and where the entry stands.

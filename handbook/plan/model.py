@@ -32,7 +32,7 @@ from handbook.schema.cycle import Cycle, Stage
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
 from handbook.schema.handbook import FreePage, MediaFile
 from handbook.schema.music import Part, Passage, Piece
-from handbook.schema.program import Ensemble, Program, Room, Venue
+from handbook.schema.program import Ensemble, Program, Room, StaffRole, Venue
 from handbook.schema.year import Year
 
 
@@ -106,6 +106,7 @@ class RehearsalRow:
     day_plan: DayPlan = NO_WISH
     entries: tuple[DayEntry, ...] = ()
     habit: Habit | None = None
+    led_by: tuple[StaffRole, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

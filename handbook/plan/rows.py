@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from handbook.domain.meetings import Rehearsal
@@ -16,7 +16,7 @@ from handbook.plan.stages import purposes
 from handbook.plan.steering import day_entries
 from handbook.schema.cycle import Cycle
 from handbook.schema.days import DayWishes
-from handbook.schema.program import Room
+from handbook.schema.program import Program, Room
 
 _MusicRows = Sequence[tuple[PieceRow, PassageRow]]
 
@@ -28,10 +28,11 @@ def rehearsal_rows(
     spans: tuple[StageSpan, ...],
     pieces: tuple[PieceRow, ...],
     agendas: CycleAgendas,
-    rooms: Mapping[str, Room],
+    program: Program,
     usual_room: Room | None,
 ) -> tuple[RehearsalRow, ...]:
     """Join what is known of each rehearsal; of several entries about it the nearest goes first."""
+    rooms = {room.id: room for room in program.rooms}
     music = [(piece, passage) for piece in pieces for passage in piece.passages]
     stages = [(span, purpose) for span in spans for purpose in purposes(span)]
     entries = day_entries(cycle, players, rehearsals)
@@ -53,6 +54,7 @@ def rehearsal_rows(
                 room=rooms.get(rehearsal.room or "", usual_room),
                 day_plan=agendas.days[place],
                 entries=entries[place],
+                led_by=program.leaders(rehearsal.led_by or players.band.led_by),
             )
         )
     return tuple(rows)

@@ -33,7 +33,8 @@ class WishedPassage(NamedTuple):
 class SectionPlan:
     """A section by itself: `who` as written (instruments or families), the room's id.
 
-    No room is where the rehearsal is; no passages leaves the choice to the section.
+    No room is where the rehearsal is; no passages leaves the choice to the section, no leaders
+    to those of the rehearsal.
     """
 
     id: str
@@ -41,6 +42,7 @@ class SectionPlan:
     who: tuple[str, ...]
     room: str | None
     passages: tuple[WishedPassage, ...]
+    led_by: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,7 +223,7 @@ def _sections(
 ) -> Iterator[SectionPlan]:
     for name, section in sections.items():
         passages = _passages(section.passages, keys)
-        yield SectionPlan(name, section.name, section.who, section.room, passages)
+        yield SectionPlan(name, section.name, section.who, section.room, passages, section.led_by)
 
 
 def _slots(usual: Slots, wishes: Iterable[DayWishes]) -> FixedSlots:

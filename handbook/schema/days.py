@@ -13,7 +13,7 @@ from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.codes import UNREADABLE_ID, UNREADABLE_NUMBER
-from handbook.schema.scalars.fields import Id, WholeNumber
+from handbook.schema.scalars.fields import Id, LedBy, WholeNumber
 from handbook.schema.scalars.reading import read_by
 from handbook.schema.scalars.texts import HumanText, Name
 
@@ -101,6 +101,10 @@ class Section(Item):
         min_length=1, description="Its instruments, or families such as low-brass"
     )
     room: Id | None = Field(None, description="Where, if not where the rehearsal is")
+    led_by: LedBy = Field(
+        (),
+        description="Who leads it, if not those who lead the ensemble, such as an assistant: ids of roles under `staff`",
+    )
     passages: tuple[WishedPassage, ...] = Field(
         (), description="What it works on, in order: ids of passages, or with minutes of each"
     )

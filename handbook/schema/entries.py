@@ -26,7 +26,7 @@ from handbook.schema.events import Event, EventDate, EventRide, Events, RainPlan
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, Gear, LiftingRules
 from handbook.schema.music import Music, Part, Passage, Piece, RhythmLine, WatchPoint
-from handbook.schema.program import BandGroup, Contact, Ensemble, Program, Room, Venue
+from handbook.schema.program import BandGroup, Contact, Ensemble, Program, Room, StaffRole, Venue
 from handbook.schema.seating import ExtraThings, Seating, SeatRule
 from handbook.schema.texts_for import TextFor
 from handbook.schema.travel import BusEntry, Ride, Travel
@@ -96,6 +96,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Slots: "the entry of slots",
     SoundSpell: "a stretch of sound",
     Split: "a stage's share of the minutes",
+    StaffRole: "a role of the staff",
     Stage: "a stage",
     Steps: "an entry of minutes for each step",
     Strand: "a strand",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import Annotated, Any
 
@@ -21,6 +22,7 @@ from handbook.schema.scalars.fields import (
     CountingName,
     Id,
     Language,
+    LedBy,
     WholeNumber,
     WrittenNote,
     YesNo,
@@ -74,6 +76,15 @@ class Contact(Item):
     hours: PlainText | None = Field(None, description="When someone answers")
 
 
+class StaffRole(Item):
+    """Someone of the staff, by the role: never a person's name."""
+
+    id: Id = Field(description="Short name that other files use")
+    name: Name = Field(
+        description="The role, such as the assistant director; never a person's name"
+    )
+
+
 class BandGroup(Item):
     """A part of a band that has rehearsals of its own, such as half of a class."""
 
@@ -102,6 +113,9 @@ class Ensemble(Item):
         default_factory=dict,
         description="Instrument to number of players",
         json_schema_extra={"propertyNames": {"pattern": KEBAB}},
+    )
+    led_by: LedBy = Field(
+        (), description="Who leads its rehearsals: ids of roles under `staff`, such as [director]"
     )
     groups: tuple[BandGroup, ...] = Field(
         (),
@@ -181,6 +195,9 @@ class Program(Item):
     counting: CountingName = Field(
         DEFAULT_COUNTING, description="How rhythms are counted out loud in every room"
     )
+    staff: tuple[StaffRole, ...] = Field(
+        (), max_length=60, description="Who leads rehearsals, by role, never by a person's name"
+    )
     ensembles: tuple[Ensemble, ...] = Field(min_length=1, max_length=60, description="The bands")
     reads_like: dict[Id, Id] = Field(
         default_factory=dict,
@@ -201,6 +218,10 @@ class Program(Item):
     words: dict[Word, HumanText] = Field(
         default_factory=dict, description="Terms and what they mean, in plain words"
     )
+
+    def leaders(self, roles: Iterable[str]) -> tuple[StaffRole, ...]:
+        """Find those of the staff who are named, in that order."""
+        return tuple(one for name in roles for one in self.staff if one.id == name)
 
     def instrument(self, name: str) -> Instrument | None:
         """Find what is known of an instrument, by the program's own word, its name or an alias."""

@@ -11,7 +11,7 @@ from handbook.domain.rehearsals import Resume
 from handbook.domain.school_year import MONDAY_TO_FRIDAY
 from handbook.schema.base import Item
 from handbook.schema.scalars import patterns
-from handbook.schema.scalars.fields import Clock, Day, Id, Weekday
+from handbook.schema.scalars.fields import Clock, Day, Id, LedBy, Weekday
 from handbook.schema.scalars.texts import Name, Word
 
 
@@ -141,6 +141,10 @@ class Meeting(Item):
     )
     to: Day | None = Field(None, description="Last day on which it meets so, if not the year's")
     room: Id | None = Field(None, description="Where, if not the ensemble's usual room")
+    led_by: LedBy = Field(
+        (),
+        description="Who leads it, if not those who lead the ensemble: ids of roles under `staff`",
+    )
 
 
 class Year(Item):

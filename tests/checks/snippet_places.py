@@ -268,6 +268,9 @@ cycles/winter/concert.yaml:
         Place(given=THREE_STAGES, without=TWO_STAGES),
     ),
     "stage-goes-back": Place(at=STAGES, given=THREE_STAGES, without=TWO_STAGES),
+    "leader-in-two-places": Place(homes={"ensembles": (PROGRAM,)}),
+    "leader-in-two-warm-ups": Place(homes={"ensembles": (PROGRAM,)}, given=STEPS),
+    "unknown-staff": Place(homes={"ensembles": (PROGRAM,)}),
     "shared-players-miscounted": Place(homes={"ensembles": (PROGRAM,)}),
     "starts-past-levels": Place(
         given="fundamentals.yaml: {strands: [{id: tone, exercises: ["

@@ -35,7 +35,8 @@ TRAVEL: Home = (CONCERT, "travel")
 
 HOMES: Mapping[str, Home] = {
     **dict.fromkeys(
-        ("contact", "counting", "languages", "rooms", "time_zone", "address", "words"), (PROGRAM,)
+        ("contact", "counting", "staff", "languages", "rooms", "time_zone", "address", "words"),
+        (PROGRAM,),
     ),
     **dict.fromkeys(("instruments", "groups", "starts_at", "shares_players_with"), LANTERN),
     "email": (PROGRAM, "contact"),

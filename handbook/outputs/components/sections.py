@@ -6,6 +6,7 @@ from collections.abc import Callable
 from datetime import date
 
 from handbook.outputs import addresses
+from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.part_links import part_name
 from handbook.outputs.components.weeks import measures
 from handbook.outputs.html import formatting
@@ -45,6 +46,7 @@ class SectionView:
     room: str
     directions: str
     passages: tuple[SectionPassage, ...]
+    led_by: str = ""
 
 
 def section_views(
@@ -105,6 +107,7 @@ def _view(
             _passage(context, *known[wish.key], path(wish.key), wish.minutes)
             for wish in section.passages
         ),
+        led_by=led_by(context, context.plan.program.leaders(section.led_by)),
     )
 
 

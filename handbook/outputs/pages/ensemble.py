@@ -11,6 +11,7 @@ from handbook.outputs.components.cautions import CautionGroup, caution_groups
 from handbook.outputs.components.charts import StripPair, cycle_strips
 from handbook.outputs.components.concert_line import ConcertLine, concert_lines
 from handbook.outputs.components.event_words import EventLine, event_lines
+from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.part_links import PartLink, part_links
 from handbook.outputs.components.season import SeasonView, season_view
 from handbook.outputs.components.sections import SectionView, section_views
@@ -26,7 +27,10 @@ from handbook.schema.program import Ensemble
 
 @dataclass(frozen=True, slots=True)
 class RehearsalView:
-    """One rehearsal with its agenda; `old_anchor` is the one by number that links once had."""
+    """One rehearsal with its agenda; `old_anchor` is the one by number that links once had.
+
+    `led_by` says who leads it where that is not who leads the others.
+    """
 
     row: RehearsalRow
     line: DayView
@@ -36,6 +40,7 @@ class RehearsalView:
     sections: tuple[SectionView, ...]
     altered: str
     old_anchor: str
+    led_by: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +87,7 @@ class EnsembleView:
     season: SeasonView | None
     months: tuple[MonthView, ...]
     missed: tuple[tuple[str, str], ...]
+    led_by: str
     strands: tuple[StrandLine, ...]
     hearing: tuple[CautionGroup, ...]
     concerts: tuple[ConcertLine, ...]
@@ -107,7 +113,12 @@ def _page(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Page:
         search=(
             SearchEntry(
                 f"{view.name}, {view.cycle}",
-                " ".join(map(context.say, (item.about, item.level, room.name if room else None))),
+                " ".join(
+                    (
+                        *map(context.say, (item.about, item.level, room.name if room else None)),
+                        view.led_by,
+                    )
+                ).rstrip(),
                 keywords="rehearsals schedule",
             ),
             *([_season_entry(view)] if view.season else []),
@@ -160,6 +171,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         season=season_view(context, cycle, ensemble, stages),
         months=tuple(_months(context, cycle, ensemble, stages)),
         missed=tuple(_missed(ensemble)),
+        led_by=_capital(led_by(context, context.plan.program.leaders(ensemble.item.led_by))),
         strands=tuple(
             _strand(context, strand) for strand in ensemble.strands if strand.appearances
         ),
@@ -225,7 +237,12 @@ def _rehearsal(
         sections=section_views(context, cycle, ensemble, row),
         altered=row.rehearsal.name if row.rehearsal.kind == "altered" else "",
         old_anchor=f"r{row.rehearsal.n}",
+        led_by=_capital(led_by(context, row.led_by)) if row.rehearsal.led_by else "",
     )
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _strand(context: Context, strand: StrandRow) -> StrandLine:

@@ -11,7 +11,7 @@ from datetime import date, time
 from fractions import Fraction
 from typing import Annotated, Any
 
-from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, InstanceOf, WithJsonSchema
+from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, InstanceOf, WithJsonSchema
 from pydantic_core import core_schema
 
 from handbook.domain.ladders import Band
@@ -269,6 +269,7 @@ DayOrId = Annotated[
     read_by(_date_or_id, "a date or an id", _date_or_id_code),
     _id_schema(f"{patterns.DATE}|{patterns.KEBAB}"),
 ]
+LedBy = Annotated[tuple[Id, ...], Field(max_length=12)]  # roles of the staff
 Weekday = Annotated[
     int,
     read_by(parse_weekday, "a weekday", UNREADABLE_WEEKDAY),
