@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, time
 
@@ -26,12 +26,13 @@ from handbook.outputs.html.event_data import event_data
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.concert_model import GroupDay
-from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, PieceRow
+from handbook.plan.model import ConcertPlan, CyclePlan, PieceRow
 from handbook.plan.players import players_of
 from handbook.records import dataclass
 from handbook.schema.concert import PauseKind
 from handbook.schema.handbook import MAIN_CONCERT
 from handbook.schema.music import Piece
+from handbook.schema.program import Ensemble
 
 _DIGEST_LETTERS = 8
 
@@ -343,12 +344,17 @@ def _turns(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator
             ),
             pause=formatting.duration(pauses[-1].minutes * 60) if pauses else "",
             pieces=tuple(
-                ProgramPieceLine(piece.item, _path(cycle, plans, piece)) for piece in turn.pieces
+                ProgramPieceLine(piece.item, _path(cycle, turn.ensemble, piece))
+                for piece in turn.pieces
             ),
         )
 
 
-def _path(cycle: CyclePlan, plans: Sequence[EnsemblePlan], piece: PieceRow) -> str:
+def _path(cycle: CyclePlan, band: Ensemble, piece: PieceRow) -> str:
     """Give the address of a piece: with the first group that plays it, where a band has groups."""
-    whose = next(one for one in plans if any(row.item.id == piece.item.id for row in one.pieces))
-    return addresses.piece(cycle.id, whose.item.id, piece.item.id)
+    plays = (
+        one.item.id
+        for one in cycle.of_band(band.id)
+        if any(row.item.id == piece.item.id for row in one.pieces)
+    )
+    return addresses.piece(cycle.id, next(plays, band.id), piece.item.id)
