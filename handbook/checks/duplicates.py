@@ -122,6 +122,10 @@ def _kinds(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]
             yield from _on_concert_day(concert)
         for address, piece in traversal.pieces(content):
             yield "passages of this piece", _ids((*address, "passages"), piece.passages)
+            parts = [
+                ((*address, "form", n, "id"), one.id) for n, one in enumerate(piece.form) if one.id
+            ]
+            yield "parts of this piece", parts
 
 
 def _in_program(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]]:

@@ -282,6 +282,7 @@ def _piece(plan: Plan, piece: PieceRow) -> Json:
         "id": piece.item.id,
         "title": _text(plan, piece.item.title),
         "seconds": piece.seconds,
+        **({"order": [str(step) for step in piece.item.order]} if piece.item.order else {}),
         "passages": [_passage(plan, passage) for passage in piece.passages],
     }
 

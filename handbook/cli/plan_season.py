@@ -12,7 +12,15 @@ from rich.text import Text as Line
 
 from handbook.domain.day_kinds import DayKind
 from handbook.domain.season import Law, MusicKind
-from handbook.plan.model import BlockRow, EnsemblePlan, PassageRow, RehearsalRow, SeasonRow
+from handbook.domain.timing import format_duration
+from handbook.plan.model import (
+    BlockRow,
+    EnsemblePlan,
+    PassageRow,
+    PieceRow,
+    RehearsalRow,
+    SeasonRow,
+)
 from handbook.plan.season_words import gave_way, unplayed
 
 _WIDTH = 80
@@ -89,8 +97,16 @@ def season_parts(ensemble: EnsemblePlan, language: str) -> list[RenderableType]:
         table = _table(show_header=False)
         for passage in piece.passages:
             table.add_row(*map(Line, _row(ensemble, passage)))
-        parts += [Line(piece.item.title.read(language), style="bold"), table]
+        parts += [Line(piece.item.title.read(language), style="bold"), *_order(piece), table]
     return [*parts, "", *map(Line, _kept(ensemble, ensemble.season))]
+
+
+def _order(piece: PieceRow) -> list[Line]:
+    """Give the order in which a piece is played, where that is stated."""
+    if not piece.item.order:
+        return []
+    told = f"Order: {', '.join(map(str, piece.item.order))}; {format_duration(piece.seconds)}"
+    return [Line(line) for line in wrap(told, _WIDTH, break_on_hyphens=False)]
 
 
 def _table(*, show_header: bool) -> Table:

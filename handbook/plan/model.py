@@ -140,10 +140,11 @@ class PassageRow:
 
 @dataclass(frozen=True, slots=True)
 class PartRow:
-    """A part of a piece's form; `seconds` covers all its times, exactly."""
+    """A part of a piece's form; `seconds` covers all its `times`, exactly."""
 
     item: Part
     seconds: float
+    times: int = 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,7 +36,7 @@ def piece_row(
     `days` are the rehearsals of the `players`; passages that are for none of them are the
     others', where several bands or groups rehearse the piece.
     """
-    parts = tuple(PartRow(part, part_seconds(_form_part(part))) for part in piece.form)
+    parts = tuple(_part_row(part, piece.times(part)) for part in piece.form)
     shared = len(piece.played_by) > 1 or players.group is not None
     rows: list[PassageRow] = []
     problems: list[Problem] = []
@@ -53,12 +53,16 @@ def piece_row(
     return PieceRow(piece, address, seconds, parts, tuple(rows)), tuple(problems)
 
 
-def _form_part(part: Part) -> FormPart:
+def _part_row(part: Part, times: int) -> PartRow:
+    return PartRow(part, part_seconds(_form_part(part, times)), times)
+
+
+def _form_part(part: Part, times: int) -> FormPart:
     return FormPart(
         quarters=span_quarters(part.measures, part.meter),
         tempo=part.tempo,
         tempo_to=part.tempo_to,
-        times=part.times,
+        times=times,
         **({"held": part.fermata_seconds} if part.fermata_seconds is not None else {}),
         model=part.tempo_model,
     )

@@ -7,6 +7,7 @@ from typing import Annotated, Any
 
 from pydantic import Field, model_validator
 
+from handbook.domain.road_map import Leg, Sign, road_map, signs_by_part, times_played
 from handbook.domain.scales import ScaleForm
 from handbook.domain.timing import TempoModel
 from handbook.domain.values.measures import MeasureSpan
@@ -22,12 +23,14 @@ from handbook.schema.scalars.fields import (
     Measures,
     MeterMark,
     Number,
+    OrderEntry,
     RhythmText,
     RudimentName,
     StickingText,
     TempoMark,
     WholeNumber,
 )
+from handbook.schema.scalars.lists import OrOne, as_list
 from handbook.schema.scalars.texts import HumanText, Name, Word
 from handbook.schema.texts_for import TextsFor
 
@@ -35,9 +38,16 @@ Priority = Annotated[int, WholeNumber(1, 3, "a priority")]
 Times = Annotated[int, WholeNumber(1, 20, "a number of times")]
 
 
+Signs = Annotated[tuple[Sign, ...], as_list, OrOne("|".join(Sign))]
+
+
+MOST_PARTS = 300
+
+
 class Part(Item):
     """A stretch of the piece's form, as it is played."""
 
+    id: Id | None = Field(None, description="Short name by which `order` plays it")
     name: Name = Field(description="Name, such as Introduction")
     measures: Measures = Field(description="First and last measure, both included")
     meter: MeterMark = Field(description="Meter, such as 6/8")
@@ -47,6 +57,11 @@ class Part(Item):
     times: Times = Field(1, description="How often it is played")
     fermata_seconds: Number | None = Field(
         None, description="Seconds that held notes add each time"
+    )
+    sign: Signs = Field(
+        (),
+        max_length=len(Sign),
+        description="A sign it bears: segno or coda at its beginning, fine at its end",
     )
 
 
@@ -158,7 +173,15 @@ class Piece(Item):
     )
     key: KeyName | None = Field(None, description="Concert key, such as Bb major")
     form: tuple[Part, ...] = Field(
-        min_length=1, max_length=300, description="The parts in the order they are played"
+        min_length=1,
+        max_length=MOST_PARTS,
+        description="The parts in the order they are printed; they are played so if there is no `order`",
+    )
+    order: tuple[OrderEntry, ...] = Field(
+        (),
+        max_length=MOST_PARTS,
+        description="The parts as they are played, by their ids, with repeats and words such as "
+        "D.S. al Coda: [intro, verse x2, trio, D.S. al Coda, verse, coda]",
     )
     passages: tuple[Passage, ...] = Field(min_length=1, description="What is practiced on its own")
     watch: tuple[WatchPoint, ...] = Field((), description="What to look out for in the whole piece")
@@ -179,6 +202,19 @@ class Piece(Item):
         whole = tuple(passage.with_form(self.form) for passage in self.passages)
         self.__dict__["passages"] = whole  # in place, as a validator has to
         return self
+
+    def times(self, part: Part) -> int:
+        """Say how often a part is played: as the order has it, or else as the part says."""
+        if not self.order:
+            return part.times
+        return times_played(self.order)[part.id or ""]
+
+    @property
+    def road(self) -> tuple[Leg, ...]:
+        """The order as legs that are printed without a break; none without an order."""
+        signs = signs_by_part([(part.id, part.sign) for part in self.form])
+        form = [(part.id, part.measures, signs.get(part.id or "", ())) for part in self.form]
+        return road_map(form, self.order)
 
     @property
     def played_by(self) -> tuple[str, ...]:

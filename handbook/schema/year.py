@@ -2,33 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
-from pydantic import BeforeValidator, Field, GetJsonSchemaHandler
-from pydantic_core import core_schema
+from pydantic import Field
 
 from handbook.domain.rehearsals import Resume
 from handbook.domain.school_year import MONDAY_TO_FRIDAY
 from handbook.schema.base import Item
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.fields import Clock, Day, Id, LedBy, Weekday
+from handbook.schema.scalars.lists import OrOne, as_list
 from handbook.schema.scalars.texts import Name, Word
 
-
-class _OrOne:
-    """Tells an editor that a weekday may stand without brackets."""
-
-    def __get_pydantic_json_schema__(
-        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
-        return {"anyOf": [{"type": "string", "pattern": patterns.WEEKDAY}, handler(schema)]}
-
-
-def _as_list(value: object) -> object:
-    return [value] if isinstance(value, str) else value
-
-
-Weekdays = Annotated[tuple[Weekday, ...], BeforeValidator(_as_list), _OrOne()]
+Weekdays = Annotated[tuple[Weekday, ...], as_list, OrOne(patterns.WEEKDAY)]
 
 
 class Period(Item):

@@ -65,6 +65,17 @@ cycles/winter/music.yaml:
       form: [{name: Whole, measures: 1-32, meter: 4/4, tempo: quarter = 96}]
       passages: [{id: riff, name: Riff, measures: 1-32, goal: quarter = 96}]
 """
+ORDERED = """
+cycles/winter/music.yaml:
+  pieces:
+    - id: button-comets
+      form:
+        - {id: intro, name: Introduction, measures: 1-8, meter: 4/4, tempo: quarter = 96}
+        - {id: verse, name: Verse, measures: 9-16, meter: 4/4, tempo: quarter = 96}
+        - {id: trio, name: Trio, measures: 17-24, meter: 6/8, tempo: dotted quarter = 80}
+        - {id: coda, name: Coda, measures: 25-32, meter: 6/8, tempo: dotted quarter = 80}
+"""
+ORDER = Place(homes={"order": PIECE}, given=ORDERED)
 ONE_BAND = "cycles/winter/cycle.yaml: {ends: 2026-12-10}"
 NO_HARBOR = ((CONCERT,), TWEED_KITES)
 OF_LANTERN = """
@@ -130,6 +141,14 @@ cycles/spring/cycle.yaml:
     "ensemble-without-meetings": Place(given=ONE_BAND, without=(*NO_HARBOR, (*MEETINGS, "harbor"))),
     "fewer-rehearsals-than-stages": Place(given=THREE_STAGES, without=(*TWO_STAGES, (CONCERT,))),
     "file-names-alike": Place(at=("media/",)),
+    "jump-leads-elsewhere": Place(
+        homes={"order": PIECE},
+        given="cycles/winter/music.yaml: {pieces: [{id: button-comets, order: [intro, finale, D.S., finale]}]}",
+    ),
+    "part-never-played": ORDER,
+    "times-beside-order": Place(homes={"order": PIECE}),
+    "unknown-part": ORDER,
+    "unreadable-order": ORDER,
     "ensemble-said-twice": Place(
         homes={"ensemble": PIECE, "ensembles": PIECE}, without=((*PIECE, "ensemble"),)
     ),

@@ -22,6 +22,7 @@ from handbook.schema.scalars.fields import (
     Measures,
     MeterMark,
     Moment,
+    OrderEntry,
     TempoMark,
     Weekday,
 )
@@ -37,6 +38,7 @@ class Holder(BaseModel):
     measures: Measures | None = None
     key: KeyName | None = None
     marks: Marks | None = None
+    order: OrderEntry | None = None
 
 
 def joined(*choices: Iterable[str]) -> list[str]:
@@ -72,6 +74,14 @@ GRIDS: dict[str, tuple[str, list[str]]] = {
     "measures": (
         patterns.MEASURES,
         joined(["", "m. ", "mm.", "Bars ", "measure ", "page "], ["1", "16", "0", "00", "016", "99999"], ["", "-20", " – 20", " to 20", " through 20", " until 20", "-0", "-"]),
+    ),
+    "order": (
+        patterns.ORDER,
+        [
+            *joined(["verse", "first-ending", "Verse", "fine", "repeat verse"], ["", " x2", " X 20", " × 3", "x2", " x0", " x21", " times 2"]),
+            *joined(["D.C.", "dc", "D. S.", "d.s", "Da Capo", "dal segno", "d.f."], ["", " al Fine", " AL CODA", " al coda.", " to coda", " fine"]),
+            *["Fine", "FINE.", "To Coda", "to  coda", "al Coda", "Coda"],
+        ],
     ),
     "key": (
         patterns.KEY,

@@ -36,6 +36,7 @@ from handbook.outputs.components.part_week import (
 )
 from handbook.outputs.components.recordings import RecordingView, recording_view
 from handbook.outputs.components.rhythm_list import RhythmView, rhythm_views
+from handbook.outputs.components.road import road_lines
 from handbook.outputs.components.sound import ClickView, click_view
 from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.weeks import WeekView, measures, week_views
@@ -115,6 +116,7 @@ class PartPieceView:
     passages: tuple[PartPassageView, ...]
     rhythms: tuple[RhythmView, ...]
     terms: tuple[TermView, ...]
+    road: tuple[str, ...]
     recording: RecordingView | None
     partner: str = ""
 
@@ -219,6 +221,7 @@ def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PartPieceVie
             TermView(term, context.say(context.plan.words[term]), anchor_of(term))
             for term in item.terms
         ),
+        road=road_lines(context.say, item),
         recording=recording_view(context, item.recording),
     )
 

@@ -18,6 +18,7 @@ from handbook.outputs.components.notation import Reader, RhythmFigures, page_spr
 from handbook.outputs.components.part_links import PartLink, part_links
 from handbook.outputs.components.recordings import RecordingView, recording_view
 from handbook.outputs.components.rhythm_list import RhythmView, rhythm_views
+from handbook.outputs.components.road import road_lines, sign_words
 from handbook.outputs.components.season import VisitLine, visit_lines
 from handbook.outputs.components.sound import ClickView, click_view
 from handbook.outputs.components.stages import StageTurn, StageView, stage_turns, stage_view
@@ -87,6 +88,7 @@ class FormPartView:
 
     row: PartRow
     measures: str
+    sign: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +103,7 @@ class PieceView:
     watch: tuple[WatchView, ...]
     form: tuple[FormPartView, ...]
     models: tuple[str, ...]
+    road: tuple[str, ...]
     terms: tuple[TermView, ...]
     rhythms: tuple[RhythmView, ...]
     glyphs: tuple[Glyph, ...]
@@ -161,6 +164,13 @@ def _entries(context: Context, view: PieceView, band: str) -> Iterator[SearchEnt
         tempos=tuple(part.tempo for part in item.form),
         keys=(item.key,) if item.key else (),
     )
+    if view.road:
+        yield SearchEntry(
+            f"{view.title}: road map",
+            " ".join(view.road),
+            anchor="form",
+            keywords=f"{band} order repeats form",
+        )
     for passage in view.passages:
         watch = " ".join(f"{point.text} {point.where} {point.who}" for point in passage.watch)
         yield SearchEntry(
@@ -201,9 +211,14 @@ def _view(
         ),
         watch=tuple(_watch(context, point) for point in item.watch),
         form=tuple(
-            FormPartView(part, measures(part.item.measures.first, part.item.measures.last))
+            FormPartView(
+                part,
+                measures(part.item.measures.first, part.item.measures.last),
+                sign_words(part.item),
+            )
             for part in piece.parts
         ),
+        road=road_lines(context.say, item),
         models=tuple(
             dict.fromkeys(
                 str(part.item.tempo_model) for part in piece.parts if part.item.tempo_to is not None

@@ -113,6 +113,13 @@ UNREADABLE_BAND = Code(
     bad="tempo: slow",
     good="tempo: 50-65",
 )
+UNREADABLE_ORDER = Code(
+    "unreadable-order",
+    "An entry of a piece's order is neither a part nor words that lead on.",
+    "An order lists parts by their ids, each with how often it is played in a row, and D.C., D.S., al Fine, al Coda, To Coda and Fine.",
+    bad="order: [intro, repeat verse, trio, coda]",
+    good="order: [intro, verse x2, trio, coda]",
+)
 UNREADABLE_METER = Code(
     "unreadable-meter", "A meter cannot be read.", bad="meter: 4-4", good="meter: 4/4"
 )

@@ -17,6 +17,7 @@ from pydantic_core import core_schema
 from handbook.domain.ladders import Band
 from handbook.domain.rhythm import Rhythm
 from handbook.domain.rhythm_notation import new_form, parse_rhythm
+from handbook.domain.road_map import OrderStep, parse_order_step
 from handbook.domain.rudiments import Stroke, parse_sticking, rudiment
 from handbook.domain.tables.counting_systems import COUNTING_SYSTEMS
 from handbook.domain.tables.rudiments import RUDIMENTS, Rudiment
@@ -54,6 +55,7 @@ from handbook.schema.scalars.codes import (
     UNREADABLE_METER,
     UNREADABLE_NOTE,
     UNREADABLE_NUMBER,
+    UNREADABLE_ORDER,
     UNREADABLE_RHYTHM,
     UNREADABLE_STICKING,
     UNREADABLE_TEMPO,
@@ -294,6 +296,11 @@ TempoBand = Annotated[
     Band,
     read_by(_band, "a band of percents", UNREADABLE_BAND),
     _written(patterns.BAND, "50-65"),
+]
+OrderEntry = Annotated[
+    OrderStep,
+    read_by(parse_order_step, "a part or a jump", UNREADABLE_ORDER),
+    _written(patterns.ORDER, "verse x2", "D.S. al Coda"),
 ]
 MeterMark = Annotated[
     Meter,

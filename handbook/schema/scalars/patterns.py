@@ -64,6 +64,18 @@ _MODES = one_of([*Mode, "maj", "min", "mixo"])
 
 _NO_ID = "|".join(("true", "false", *sorted(NO_FOLDERS)))
 KEBAB = rf"^\s*(?!({_NO_ID})\s*$)(?=[a-z0-9-]{{1,{MOST_LETTERS}}}\s*$)[a-z0-9]+(-[a-z0-9]+)*\s*$"
+_BACK = (
+    one_of(
+        word.format(letter)
+        for letter in "cs"
+        for word in ("d{}", "d.{}.", "d.{}", "d. {}.", "d {}")
+    )
+    + f"|{one_of(['da capo', 'dal segno'])}"
+)
+ORDER = whole(
+    r"[a-z0-9]+(-[a-z0-9]+)*(\s+[xX×]\s*0*([1-9]|1\d|20))?"
+    rf"|({any_case('fine')}|{any_case('to coda')}|({_BACK})({one_of([' al fine', ' al coda'])})?)\.?"
+)
 PLACED_ID = whole(r"([a-z0-9]+(-[a-z0-9]+)*/)?[a-z0-9]+(-[a-z0-9]+)*")
 LANGUAGE = r"^[a-z]{2,3}(-[A-Za-z0-9]{1,8}){0,4}$"
 FILLED = r"\S"
