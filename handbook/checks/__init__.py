@@ -197,6 +197,7 @@ PLAN_CHECKS: tuple[Check[Plan], ...] = (
     concert_day.outside_venue_hours,
     concert_day.evening_too_long,
     concert_times.call_too_late,
+    concert_times.first_note_too_early,
     concert_times.in_place_before_stage_free,
     concert_times.later_step_too_early,
     concert_times.pick_up_too_early,

@@ -51,6 +51,44 @@ def call_too_late(plan: Plan) -> Iterator[Problem]:
                 "state an earlier time, or shorten its steps",
                 notes=(Note("its steps and its turn are here", group.address),),
             )
+        for again in group.again:
+            late = again.late_call
+            if late:
+                yield finding(
+                    f"{group_name(plan, group)}, ready in the room again at {format_clock(late.stated.time())}, has {_minutes(late)} too few: it begins to unpack at {format_clock(mark_before(late.reckoned, 1).time())}",
+                    again.address,
+                    "state an earlier time, or shorten its steps",
+                    notes=(Note("its steps are here", group.address),),
+                )
+
+
+@check
+def first_note_too_early(plan: Plan) -> Iterator[Problem]:
+    """A turn with an hour of its own is to begin before what comes before it is over.
+
+    What comes before are the turns above it, with the changeover after them, and its own
+    pauses. Nothing begins before the downbeat.
+
+    Bad:
+
+        downbeat: 7:00 pm
+        program:
+          - {ensemble: harbor, pieces: [tweed-kites]}
+          - {ensemble: lantern, pieces: [button-comets], first_note: 7:01 pm}
+
+    Good:
+
+        program:
+          - {ensemble: harbor, pieces: [tweed-kites]}
+          - {ensemble: lantern, pieces: [button-comets], first_note: 7:10 pm}
+    """
+    for _, concert in concerts(plan):
+        for turn in concert.day.late_turns:
+            yield finding(
+                f"this turn is to begin at {_clock(turn.stated)}, but what comes before it is over only at {_clock(mark_after(turn.start, 1))}",
+                turn.address,
+                "state a later hour, shorten what comes before, or put the turns into the order of their hours",
+            )
 
 
 @check

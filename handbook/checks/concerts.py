@@ -272,9 +272,10 @@ def call_after_downbeat(handbook: Handbook) -> Iterator[Problem]:
     """
     for _, concert in traversal.concerts(handbook):
         opening = concert.item.program[0]
-        if opening.call is not None and opening.call >= concert.item.downbeat:
+        begins = opening.first_note or concert.item.downbeat
+        if opening.call is not None and opening.call >= begins:
             yield finding(
-                f"`{opening.ensemble}` opens the concert at {format_clock(concert.item.downbeat)}, but is to be ready in the room at {format_clock(opening.call)}",
+                f"`{opening.ensemble}` opens the concert at {format_clock(begins)}, but is to be ready in the room at {format_clock(opening.call)}",
                 (concert.file, "program", 0, "call"),
                 "state a time early enough to unpack, warm up and walk in",
                 notes=(Note("the downbeat is here", (concert.file, "downbeat")),),

@@ -12,7 +12,7 @@ had a passage's `rungs`, one a rehearsal, where `visits` has those in which it i
   ends the cycle;
 - a concert's `groups` are those called together: `report` is when families bring players
   (to the buses, where there are any), `call` when they must be ready in the room, `off_stage`
-  when the group itself has left the stage;
+  when the group itself has left the stage; `again` are later turns with an hour of their own;
 - `n` counts rehearsals from 1; `place`, `first_rehearsal` and `last_rehearsal` are places
   in the list of rehearsals, the first being 0, and a visit's `stage` one in that of stages;
 - `school` lists days without school, days that run otherwise and days that are made up: all from
@@ -34,7 +34,7 @@ from typing import Any
 from handbook.domain.season import MusicKind
 from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
-from handbook.plan.concert_model import GroupDay, ShowRow
+from handbook.plan.concert_model import AgainDay, GroupDay, ShowRow
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
 from handbook.plan.model import (
     AppearancePlan,
@@ -192,8 +192,18 @@ def _group(group: GroupDay) -> Json:
         "off_stage": group.times.off_stage if group.reckoned else None,
         "packed": group.times.packed if group.reckoned else None,
     }
-    return {"id": group.id} | {
-        name: moment.isoformat() if moment else None for name, moment in moments.items()
+    return (
+        {"id": group.id}
+        | {name: moment.isoformat() if moment else None for name, moment in moments.items()}
+        | {"again": [_again(again) for again in group.again]}
+    )
+
+
+def _again(again: AgainDay) -> Json:
+    return {
+        "call": again.call.isoformat() if again.call else None,
+        "first_note": again.times.first_note.isoformat(),
+        "last_note": again.times.last_note.isoformat(),
     }
 
 
@@ -201,6 +211,7 @@ def _appearance(plan: Plan, turn: AppearancePlan) -> Json:
     return {
         "ensemble": turn.ensemble.id,
         "call": turn.call.isoformat() if turn.call else None,
+        "first_note": turn.item.first_note.isoformat("minutes") if turn.item.first_note else None,
         "place": _text(plan, turn.item.place),
         "pieces": [piece.item.id for piece in turn.pieces],
         "seconds": turn.seconds,

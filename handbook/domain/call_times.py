@@ -5,10 +5,11 @@ The order of a concert evening and the rounding to 5 minutes are common practice
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import astuple
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
+from itertools import pairwise
 
 from handbook.domain.run_of_show import RunOfShow, Turn, later
 from handbook.records import dataclass
@@ -87,6 +88,25 @@ class CallGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class ReturnTimes:
+    """A later turn with an hour of its own, for which a group gathers again.
+
+    It is free from `off_stage` of the turn before; `call` is rounded down to 5 minutes. Each
+    of `unpack` to `walk` is when that step starts. `index` is that of the turn's first piece.
+    """
+
+    index: int | None
+    off_stage: datetime
+    call: datetime
+    unpack: datetime
+    warm_up: datetime
+    walk: datetime
+    in_place: datetime
+    first_note: datetime
+    last_note: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class CallTimes:
     """One group's evening in order of time.
 
@@ -94,7 +114,7 @@ class CallTimes:
     never before the stage is reset and free. `off_stage` is the group's own, whoever plays
     after it; `packing` is when it begins to pack, after what it has to do `afterward` and
     (for a group that stays) after the end; `packed` is when it is free to leave. `stage_free`
-    is None where nobody plays before it. Only `call` (down) and `pick_up` (up) are rounded,
+    is None where nobody plays before it. `returns` are the times it gathers again. Only `call` (down) and `pick_up` (up) are rounded,
     to 5 minutes; `ready` is the pick-up before rounding.
     """
 
@@ -114,6 +134,7 @@ class CallTimes:
     ready: datetime
     pick_up: datetime
     stage_free: datetime | None = None
+    returns: tuple[ReturnTimes, ...] = ()
 
     @property
     def minutes_in_place(self) -> int:
@@ -172,7 +193,34 @@ def call_times(show: RunOfShow, group: CallGroup) -> CallTimes | None:
         ready=ready,
         pick_up=mark_after(ready),
         stage_free=stage_free,
+        returns=tuple(_returns(show, group)),
     )
+
+
+def _returns(show: RunOfShow, group: CallGroup) -> Iterator[ReturnTimes]:
+    """Reckon the later turns with an hour of their own that leave time to come back to."""
+    stretches = show.stretches_of(group.ensemble) if group.ensemble is not None else ()
+    give = group.allowances
+    for before, stretch in pairwise(stretches):
+        first = stretch[0].start
+        off_stage = _minutes_later(before[-1].end, give.walk_back)
+        in_place = _latest(_minutes_later(first, -give.in_place), stretch[0].free)
+        walk = _minutes_later(in_place, -give.walk)
+        warm_up = _minutes_later(walk, -give.warm_up)
+        unpack = _minutes_later(warm_up, -give.unpack)
+        call = mark_before(unpack)
+        if stretch[0].fixed and call.astimezone(UTC) >= off_stage.astimezone(UTC):
+            yield ReturnTimes(
+                stretch[0].index,
+                off_stage,
+                call,
+                unpack,
+                warm_up,
+                walk,
+                in_place,
+                first,
+                stretch[-1].end,
+            )
 
 
 def _stage_free(show: RunOfShow, ensemble: str | None) -> datetime | None:

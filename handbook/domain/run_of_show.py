@@ -12,6 +12,7 @@ from typing import Self
 from handbook.records import dataclass
 
 _MICROSECONDS = 1_000_000
+_MICROSECOND = timedelta(microseconds=1)
 _SHOWN_SECONDS = 60
 
 
@@ -23,9 +24,10 @@ class ItemKind(StrEnum):
     CHANGEOVER = "changeover"  # other players come on
     REMARKS = "remarks"
     INTERMISSION = "intermission"
+    WAIT = "wait"  # until the hour of the next turn, which is fixed
 
 
-_BREAKS = {ItemKind.CHANGEOVER, ItemKind.INTERMISSION}
+_BREAKS = {ItemKind.CHANGEOVER, ItemKind.INTERMISSION, ItemKind.WAIT}
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,7 @@ class ShowItem:
     `ensembles` are the ids of all who play it (several for a combined piece, none in a pause),
     `piece` its id.
     `index` is its place in the director's list, None for an item that was put in between.
+    `at` is when it begins, if that is fixed: the first piece of a turn with an hour of its own.
     Raises ValueError for a length below 0.
     """
 
@@ -43,6 +46,7 @@ class ShowItem:
     index: int | None = None
     ensembles: tuple[str, ...] = ()
     piece: str | None = None
+    at: datetime | None = None
 
     def __post_init__(self) -> None:
         if self.seconds < 0:
@@ -68,7 +72,8 @@ class Turn:
     """One stretch in which the same players hold the stage, first note to last note.
 
     `index` is that of its first piece. The stage is reset for it from `reset` to `free`; both
-    are None for the first turn, unless a changeover stands before it.
+    are None for the first turn, unless a changeover stands before it. `fixed` is a turn that
+    begins at an hour of its own.
     """
 
     ensembles: tuple[str, ...]
@@ -77,6 +82,7 @@ class Turn:
     index: int | None
     reset: datetime | None = None
     free: datetime | None = None
+    fixed: bool = False
 
     def until(self, end: datetime) -> Self:
         """Go on to a later end."""
@@ -124,21 +130,26 @@ class RunOfShow:
             players = tuple(sorted(timed.item.ensembles))
             before = found[-1] if found else None
             broken = any(pause.item.kind in _BREAKS for pause in pauses)
-            if before and before.ensembles == players and not broken:
+            fixed = timed.item.at is not None
+            if before and before.ensembles == players and not broken and not fixed:
                 found[-1] = before.until(timed.end)
             else:
                 span = self._reset(before, pauses, timed.start)
-                found.append(Turn(players, timed.start, timed.end, timed.item.index, *span))
+                found.append(Turn(players, timed.start, timed.end, timed.item.index, *span, fixed))
             pauses = []
         return tuple(found)
 
     def stretches_of(self, ensemble: str) -> tuple[tuple[Turn, ...], ...]:
-        """Give an ensemble's times on stage; turns that follow one another are one stretch."""
+        """Give an ensemble's times on stage; turns that follow one another are one stretch.
+
+        A turn with an hour of its own begins another one.
+        """
         found: list[tuple[Turn, ...]] = []
         on_stage = False
         for turn in self.turns():
             if ensemble in turn.ensembles:
-                found[-1:] = [(*found[-1], turn)] if on_stage else [*found[-1:], (turn,)]
+                goes_on = on_stage and not turn.fixed
+                found[-1:] = [(*found[-1], turn)] if goes_on else [*found[-1:], (turn,)]
             on_stage = ensemble in turn.ensembles
         return tuple(found)
 
@@ -164,16 +175,40 @@ def run_of_show(
 ) -> RunOfShow:
     """Place the items one after the other from the downbeat; nothing is rounded before the sum.
 
-    `reset_seconds` is how long a reset of the stage takes. Raises ValueError for a downbeat without a time zone.
+    Before a piece whose hour is fixed the show waits; one that comes too late for its hour
+    begins as soon as it can. `reset_seconds` is how long a reset of the stage takes. Raises
+    ValueError for a downbeat without a time zone.
     """
     _require_zone(downbeat)
     timed: list[TimedItem] = []
     at = Fraction(0)
-    for item in items:
+    for item in _with_waits(downbeat, items):
         upto = at + item.seconds
         timed.append(TimedItem(item, upto, later(downbeat, at), later(downbeat, upto)))
         at = upto
     return RunOfShow(downbeat, tuple(timed), reset_seconds)
+
+
+def _with_waits(downbeat: datetime, items: Sequence[ShowItem]) -> Sequence[ShowItem]:
+    """Put the time until a fixed hour after the changeover before it, and before any remarks."""
+    if all(item.at is None for item in items):
+        return items
+    filled: list[ShowItem] = []
+    at, lead_in = Fraction(0), 0
+    for item in items:
+        if item.at is not None:
+            wait = _seconds_between(later(downbeat, at), item.at)
+            if wait > 0:
+                filled.insert(len(filled) - lead_in, ShowItem(ItemKind.WAIT, wait))
+                at += wait
+        filled.append(item)
+        at += item.seconds
+        lead_in = lead_in + 1 if item.kind is ItemKind.REMARKS else 0
+    return filled
+
+
+def _seconds_between(start: datetime, end: datetime) -> Fraction:
+    return Fraction((end.astimezone(UTC) - start.astimezone(UTC)) // _MICROSECOND, _MICROSECONDS)
 
 
 def with_pauses(

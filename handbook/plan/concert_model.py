@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from fractions import Fraction
 
-from handbook.domain.call_times import CallTimes, StatedTime
+from handbook.domain.call_times import CallTimes, ReturnTimes, StatedTime
 from handbook.domain.loads import HandlingFindings, LoadItem, Totals, TripPlan
 from handbook.domain.room_use import Clash, Purpose
 from handbook.domain.run_of_show import ItemKind
@@ -35,6 +35,30 @@ class ShowRow:
     title: Text | None
     ensembles: tuple[Ensemble, ...]
     piece: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class LateTurn:
+    """A turn whose hour is `short` minutes (rounded up) before it can begin, at `start`."""
+
+    stated: datetime
+    start: datetime
+    short: int
+    address: Address
+
+
+@dataclass(frozen=True, slots=True)
+class AgainDay:
+    """A later turn with an hour of its own, for which a group gathers again.
+
+    `call` is the stated one, else the reckoned one, None where nothing is reckoned; `late_call`
+    is set for a stated one that will not do.
+    """
+
+    times: ReturnTimes
+    call: datetime | None
+    late_call: StatedTime | None
+    address: Address
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +139,7 @@ class GroupDay:
     in_place_address: Address
     afterward: tuple[LaterRow, ...]
     stints: tuple[Stint, ...]
+    again: tuple[AgainDay, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,6 +265,7 @@ class ConcertDay:
     load: LoadDay | None
     conflicts: tuple[DayConflict, ...]
     missed: tuple[MissedClass, ...]
+    late_turns: tuple[LateTurn, ...]
     doors: datetime | None
     opens: datetime | None
     closes: datetime | None

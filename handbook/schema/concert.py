@@ -50,6 +50,10 @@ class Appearance(Item):
         (), description="What comes before the turn, in order, in place of the usual changeover"
     )
     pieces: tuple[Id, ...] = Field(min_length=1, description="What is played, in order")
+    first_note: Clock | None = Field(
+        None,
+        description="When it begins, if the turn has an hour of its own, as at a festival; else as soon as what comes before it is over",
+    )
     call: Clock | None = Field(
         None, description="When its players, and those who join it, must be ready in the room"
     )

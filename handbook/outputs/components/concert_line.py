@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
+from handbook.domain.values.clock import format_clock
 from handbook.outputs import addresses
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
@@ -26,19 +27,24 @@ class ConcertLine:
 
 
 def concert_lines(
-    context: Context, cycle: CyclePlan, concerts: Iterable[ConcertPlan]
+    context: Context, cycle: CyclePlan, concerts: Iterable[ConcertPlan], ensemble: str = ""
 ) -> tuple[ConcertLine, ...]:
-    """Show concerts of a cycle in a line each."""
-    return tuple(_line(context, cycle, concert) for concert in concerts)
+    """Show concerts of a cycle in a line each, for an ensemble with the hours of its own turns."""
+    return tuple(_line(context, cycle, concert, ensemble) for concert in concerts)
 
 
-def _line(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> ConcertLine:
+def _line(context: Context, cycle: CyclePlan, concert: ConcertPlan, ensemble: str) -> ConcertLine:
+    hours = [
+        format_clock(turn.first_note)
+        for turn in concert.item.program
+        if turn.first_note and ensemble in (turn.ensemble, *turn.joined_by)
+    ]
     return ConcertLine(
         name=context.say(concert.item.name),
         path=addresses.concert(cycle.id, concert.id),
         date=formatting.short_day(concert.item.date),
         day=concert.item.date,
-        time=formatting.clock(concert.downbeat),
+        time=" and ".join(hours) or formatting.clock(concert.downbeat),
         venue=context.say(concert.venue.name),
         cycle=context.say(cycle.item.name),
     )

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
+from handbook.domain.call_times import CallTimes, ReturnTimes
 from handbook.outputs.components.concert_words import (
     AT_THE_BUS,
     IN_THE_ROOM,
@@ -20,7 +21,7 @@ from handbook.outputs.components.concert_words import (
 )
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
-from handbook.plan.concert_model import GroupDay
+from handbook.plan.concert_model import AgainDay, GroupDay
 from handbook.plan.model import ConcertPlan
 from handbook.records import dataclass
 
@@ -84,9 +85,26 @@ def _there(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[
 
 def _before(context: Context, group: GroupDay) -> Iterator[StepView]:
     """Give the steps that take any time."""
-    times, room = group.times, context.say(group.room.name) if group.room else ""
+    times = group.times
+    if times.duties < times.unpack:
+        yield StepView(family_start(times.duties), "Set up")
+    yield from _to_the_stage(context, group, times)
+
+
+def _returning(context: Context, group: GroupDay, again: AgainDay) -> Iterator[StepView]:
+    """Give the steps between two turns of which each has its hour."""
+    yield StepView(family_end(again.times.off_stage), "Off the stage, free until called again")
+    if again.call:
+        where = _at(place_of(context, group))
+        yield StepView(formatting.clock(again.call), f"{IN_THE_ROOM} again{where}")
+    yield from _to_the_stage(context, group, again.times)
+
+
+def _to_the_stage(
+    context: Context, group: GroupDay, times: CallTimes | ReturnTimes
+) -> Iterator[StepView]:
+    room = context.say(group.room.name) if group.room else ""
     steps = (
-        (times.duties, times.unpack, "Set up"),
         (times.unpack, times.warm_up, f"Unpack{_in(room)}"),
         (times.warm_up, times.walk, f"Warm-up{_in(room)}"),
         (times.walk, times.in_place, "Walk to the stage"),
@@ -99,9 +117,13 @@ def _before(context: Context, group: GroupDay) -> Iterator[StepView]:
 
 def _on_stage(context: Context, group: GroupDay) -> Iterator[StepView]:
     """Give the first note and the last, and between them each return to the stage."""
+    returns = {again.times.first_note: again for again in group.again}
     for place, stint in enumerate(group.stints):
-        again = "On stage again" if place else "First note"
-        yield StepView(family_start(stint.start), f"{again}{_with(names(context, stint.partners))}")
+        again = returns.get(stint.start)
+        if again:
+            yield from _returning(context, group, again)
+        words = "First note again" if again else "On stage again" if place else "First note"
+        yield StepView(family_start(stint.start), f"{words}{_with(names(context, stint.partners))}")
     yield StepView(family_end(group.times.last_note), "Last note")
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime, time
 
@@ -95,11 +95,12 @@ class ProgramPieceLine:
 class TurnView:
     """A turn on the program as an audience reads it; `pause` is an intermission before it.
 
-    `links` lead to the band's page, or to those of its groups.
+    `links` lead to the band's page, or to those of its groups; `hour` is its own, if it has one.
     """
 
     band: str
     links: tuple[Link, ...]
+    hour: str
     pause: str
     pieces: tuple[ProgramPieceLine, ...]
 
@@ -198,7 +199,8 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         tuple(pair for pair in groups if (pair[1].ride is not None) is by_bus)
         for by_bus in (True, False)
     )
-    at_bus, in_room = _meets(context, concert, riding), _meets(context, concert, others)
+    at_bus = _meets(context, concert, riding)
+    in_room = _meets(context, concert, others, _called_again(context, groups))
     all_at_once = len(at_bus) + len(in_room) == 1
     return ConcertView(
         concert=concert,
@@ -253,7 +255,10 @@ def _families_groups(
 
 
 def _meets(
-    context: Context, concert: ConcertPlan, groups: tuple[tuple[int, GroupDay], ...]
+    context: Context,
+    concert: ConcertPlan,
+    groups: tuple[tuple[int, GroupDay], ...],
+    again: Iterable[tuple[datetime, str, WhoView]] = (),
 ) -> tuple[MeetView, ...]:
     """Join all who meet at one time and place, the earliest first."""
     meets: dict[tuple[datetime, str], list[WhoView]] = {}
@@ -261,7 +266,20 @@ def _meets(
         if group.report:
             key = (group.report, _meeting_place(context, concert, group))
             meets.setdefault(key, []).append(WhoView(n, group_name(context, group)))
+    for at, place, who in again:
+        meets.setdefault((at, place), []).append(who)
     return _in_order(meets)
+
+
+def _called_again(
+    context: Context, groups: Iterable[tuple[int, GroupDay]]
+) -> Iterator[tuple[datetime, str, WhoView]]:
+    """Give the calls for later turns with an hour of their own."""
+    for n, group in groups:
+        for again in group.again if not group.section else ():
+            if again.call:
+                who = WhoView(n, f"{group_name(context, group)}, again")
+                yield again.call, place_of(context, group), who
 
 
 def _marked(meets: tuple[MeetView, ...], *, everybody: bool) -> tuple[MeetView, ...]:
@@ -342,6 +360,7 @@ def _turns(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator
                 Link(context.say(one.item.name), addresses.ensemble(cycle.id, one.item.id))
                 for one in plans
             ),
+            hour=format_clock(turn.item.first_note) if turn.item.first_note else "",
             pause=formatting.duration(pauses[-1].minutes * 60) if pauses else "",
             pieces=tuple(
                 ProgramPieceLine(piece.item, _path(cycle, turn.ensemble, piece))

@@ -25,7 +25,7 @@ from handbook.outputs.components.room_chart import RoomChart, room_charts
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry
-from handbook.plan.concert_model import GroupDay, ShowRow, UseRow
+from handbook.plan.concert_model import AgainDay, GroupDay, ShowRow, UseRow
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.records import dataclass
 from handbook.schema.loads import CrewRole, CrewTask
@@ -35,6 +35,7 @@ _KINDS = {
     ItemKind.CHANGEOVER: "Changeover",
     ItemKind.REMARKS: "Remarks",
     ItemKind.INTERMISSION: "Intermission",
+    ItemKind.WAIT: "Wait for the next hour",
 }
 
 
@@ -197,7 +198,14 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         facts=tuple(_facts(concert)),
         roles=tuple(_roles(concert)),
         show=tuple(_show_line(context, row) for row in day.rows),
-        calls=tuple(_call_line(context, group) for group in _by_call(day.groups)),
+        calls=(
+            *(_call_line(context, group) for group in _by_call(day.groups)),
+            *(
+                _return_line(context, group, again)
+                for group in _by_call(day.groups)
+                for again in group.again
+            ),
+        ),
         later=tuple(_later(context, day.groups)),
         rides=tuple(_rides(context, concert)),
         charts=room_charts(context, day.uses, concert.downbeat),
@@ -281,6 +289,24 @@ def _call_line(context: Context, group: GroupDay) -> CallLine:
     )
 
 
+def _return_line(context: Context, group: GroupDay, again: AgainDay) -> CallLine:
+    """Give the steps of a later turn with an hour of its own; what comes after it is told above."""
+    times = again.times
+    steps = (
+        (times.unpack, times.warm_up),
+        (times.warm_up, times.walk),
+        (times.walk, times.in_place),
+        (times.in_place, times.first_note),
+    )
+    before = [clock(start) if start < end and group.reckoned else "" for start, end in steps]
+    return CallLine(
+        who=f"{group_name(context, group)}, again",
+        place=place_of(context, group),
+        call=formatting.clock(again.call) if again.call else "",
+        cells=("", *before, clock(times.first_note), "", ""),
+    )
+
+
 def _later(context: Context, groups: tuple[GroupDay, ...]) -> Iterator[LaterLine]:
     """Give the steps after the performance in order of time; a section goes with its band."""
     rows = [(step, group) for group in groups if not group.section for step in group.afterward]
@@ -315,7 +341,8 @@ def _rides(context: Context, concert: ConcertPlan) -> Iterator[RideLine]:
 def _use_line(context: Context, groups: tuple[GroupDay, ...], use: UseRow, number: int) -> UseLine:
     group = next((one for one in groups if one.id == use.group), None)
     if group:
-        what = f"{group_name(context, group)}: {'warm-up to packed' if group.ensemble else 'crew'}"
+        own = "warm-up" if group.again else "warm-up to packed"
+        what = f"{group_name(context, group)}: {own if group.ensemble else 'crew'}"
     else:
         what = context.say(use.what) or f"{names(context, use.ensembles)} on stage"
         if use.later:

@@ -176,7 +176,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
             _strand(context, strand) for strand in ensemble.strands if strand.appearances
         ),
         hearing=caution_groups(REHEARSAL_PAGE),
-        concerts=concert_lines(context, cycle, concerts),
+        concerts=concert_lines(context, cycle, concerts, ensemble.band),
         events=event_lines(context, (one for one in cycle.events if one.is_for(ensemble.band))),
     )
 

@@ -153,5 +153,5 @@ def _cycle(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensemb
         count=len(ensemble.rehearsals),
         weeks=week_views(context, cycle, ensemble),
         parts=part_links(cycle, ensemble),
-        concerts=concert_lines(context, cycle, cycle.concerts_of(ensemble.band)),
+        concerts=concert_lines(context, cycle, cycle.concerts_of(ensemble.band), ensemble.band),
     )

@@ -69,8 +69,9 @@ def use_name(ground: Ground, row: UseRow, groups: Sequence[GroupDay]) -> str:
     """Say who uses a room for what."""
     say = ground.language
     if row.group:
-        name = next(group_name(ground, group) for group in groups if group.id == row.group)
-        return f"{name}, from warm-up to packed" if row.purpose is Purpose.WARM_UP else name
+        group = next(group for group in groups if group.id == row.group)
+        name, own = group_name(ground, group), "warm-up" if group.again else "warm-up to packed"
+        return f"{name}, from {own}" if row.purpose is Purpose.WARM_UP else name
     if row.purpose is Purpose.PERFORMANCE:
         names = " with ".join(ensemble.name.read(say) for ensemble in row.ensembles)
         return f"the turn of {names} on stage"

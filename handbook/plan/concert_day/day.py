@@ -24,8 +24,8 @@ from handbook.plan.concert_day.groups import CalledGroup, called_groups
 from handbook.plan.concert_day.rides import ride_of, rides
 from handbook.plan.concert_day.rooms import placed_uses
 from handbook.plan.concert_day.setups import seating_day
-from handbook.plan.concert_day.show import show
-from handbook.plan.concert_model import ConcertDay, GroupDay, LaterRow, RideDay, Stint
+from handbook.plan.concert_day.show import Show, show
+from handbook.plan.concert_model import AgainDay, ConcertDay, GroupDay, LaterRow, RideDay, Stint
 from handbook.plan.model import EnsemblePlan
 
 
@@ -34,7 +34,7 @@ def concert_day(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> ConcertDay
     played = show(ground, plans)
     called = called_groups(ground, played.run)
     ridden = rides(ground, called, played.run)
-    groups = tuple(_group_day(ground, group, ridden, played.run) for group in called)
+    groups = tuple(_group_day(ground, group, ridden, played) for group in called)
     uses = placed_uses(ground, called, played)
     item = ground.item
     return ConcertDay(
@@ -48,6 +48,7 @@ def concert_day(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> ConcertDay
         load=load_day(ground),
         conflicts=conflicts(ground, groups, uses, played),
         missed=missed_classes(ground, groups, plans),
+        late_turns=played.late,
         doors=ground.moment(item.doors) if item.doors else None,
         opens=ground.moment(item.opens) if item.opens else None,
         closes=ground.ending(item.closes) if item.closes else None,
@@ -55,9 +56,10 @@ def concert_day(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> ConcertDay
 
 
 def _group_day(
-    ground: Ground, group: CalledGroup, ridden: Sequence[RideDay], run: RunOfShow
+    ground: Ground, group: CalledGroup, ridden: Sequence[RideDay], played: Show
 ) -> GroupDay:
     """Join a group with its ride: families meet the bus, and collect where it comes back to."""
+    run = played.run
     place = ride_of(ground, group)
     ride = ridden[place] if place is not None else None
     there, back = (ride.there, ride.back) if ride else (None, None)
@@ -88,7 +90,23 @@ def _group_day(
         in_place_address=group.in_place_address,
         afterward=tuple(_later(ground, step) for step in group.times.afterward),
         stints=tuple(_stints(ground, group, run)),
+        again=tuple(_again(ground, group, played)),
     )
+
+
+def _again(ground: Ground, group: CalledGroup, played: Show) -> Iterator[AgainDay]:
+    """Give the later turns for which a group gathers again, with the calls stated for them."""
+    for times in group.times.returns:
+        place = played.turns[times.index] if times.index is not None else None
+        turn = ground.item.program[place or 0]
+        stated = ground.ending(turn.call) if turn.call and not group.section else None
+        short = minutes_short(times.unpack, stated) if stated and group.reckoned else 0
+        yield AgainDay(
+            times,
+            stated or (times.call if group.reckoned else None),
+            StatedTime(stated, times.unpack, short) if stated and short else None,
+            ground.at("program", place or 0, *(("call",) if stated else ())),
+        )
 
 
 def _short_in_place(group: CalledGroup, run: RunOfShow) -> int:

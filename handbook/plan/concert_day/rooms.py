@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from handbook.domain.room_use import ItemType, Purpose, Ref, RoomUse, stage_uses
+from handbook.domain.room_use import ItemType, Purpose, Ref, RoomUse, Span, stage_uses
 from handbook.plan.concert_day.ground import Ground
 from handbook.plan.concert_day.groups import CalledGroup
 from handbook.plan.concert_day.show import Show
@@ -56,19 +56,35 @@ def _own_rooms(ground: Ground, groups: Sequence[CalledGroup]) -> Iterator[Placed
             for one in groups
             if one is group or (one.section and _band(one) == group.id and one.room == group.room)
         ]
-        start, end = _held(ground, group, together)
-        if start >= end:
-            continue
-        use = RoomUse(
-            Ref(ItemType.USE, f"group:{group.id}"),
-            group.room.id,
-            start,
-            end,
-            (section_id(group),) if group.ensemble else (),
-            Purpose.WARM_UP if group.ensemble else Purpose.OTHER,
-            (group.times.unpack, group.times.walk),
-        )
-        yield PlacedUse(use, _row(ground, use, group.room, group.address, group))
+        for n, (start, end, wanted) in enumerate(_spans(ground, group, together)):
+            if start >= end:
+                continue
+            use = RoomUse(
+                Ref(ItemType.USE, f"group:{group.id}" + (f":{n}" if n else "")),
+                group.room.id,
+                start,
+                end,
+                (section_id(group),) if group.ensemble else (),
+                Purpose.WARM_UP if group.ensemble else Purpose.OTHER,
+                wanted,
+            )
+            yield PlacedUse(use, _row(ground, use, group.room, group.address, group))
+
+
+def _spans(
+    ground: Ground, group: CalledGroup, together: Sequence[CalledGroup]
+) -> Iterator[tuple[datetime, datetime, Span]]:
+    """Give the stretches over which a group holds its room, and when its players are in it.
+
+    Between two turns of which each has its hour it takes its cases along.
+    """
+    start, end = _held(ground, group, together)
+    wanted = (group.times.unpack, group.times.walk)
+    for again in group.times.returns:
+        yield start, min(end, again.off_stage), wanted
+        start, wanted = min(again.call, again.unpack), (again.unpack, again.walk)
+    on_stage = group.room is not None and group.room.id == ground.stage.id
+    yield start, wanted[1] if on_stage and group.times.returns else end, wanted
 
 
 def _held(
@@ -96,7 +112,15 @@ def _turns(ground: Ground, groups: Sequence[CalledGroup], show: Show) -> Iterato
         seated[_band(group)] = min(
             seated.get(_band(group), group.times.in_place), group.times.in_place
         )
+    returned = {
+        (_band(group), again.first_note): again.in_place
+        for group in groups
+        if not group.section
+        for again in group.times.returns
+    }
     for use in stage_uses(show.run, ground.stage.id, seated):
+        sits = [returned[key] for one in use.ensembles if (key := (one, use.start)) in returned]
+        use = replace(use, start=min([use.start, *sits]))  # noqa: PLW2901 - the same use
         turn = show.turns[int(use.ref.key)]
         yield PlacedUse(use, _row(ground, use, ground.stage, ground.at("program", turn or 0)))
 

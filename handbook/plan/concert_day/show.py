@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
+from handbook.domain.call_times import minutes_short
 from handbook.domain.run_of_show import (
     ItemKind,
     RunOfShow,
@@ -16,7 +17,7 @@ from handbook.domain.run_of_show import (
 )
 from handbook.domain.values.text import Text
 from handbook.plan.concert_day.ground import Ground
-from handbook.plan.concert_model import ShowRow
+from handbook.plan.concert_model import LateTurn, ShowRow
 from handbook.plan.model import EnsemblePlan, PieceRow
 from handbook.records import dataclass
 from handbook.schema.concert import Pause
@@ -28,12 +29,13 @@ _MINUTE = 60
 class Show:
     """The run of show; `turns` has the place in the program of the turn that each listed item is of.
 
-    What follows the last turn is of none.
+    What follows the last turn is of none. `late` are the turns that cannot begin at their hour.
     """
 
     run: RunOfShow
     rows: tuple[ShowRow, ...]
     turns: tuple[int | None, ...]
+    late: tuple[LateTurn, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +61,18 @@ def show(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> Show:
         run,
         tuple(_row(ground, timed, entries) for timed in run.items),
         tuple(entry.turn for entry in entries),
+        tuple(_late(ground, run, entries)),
     )
+
+
+def _late(ground: Ground, run: RunOfShow, entries: Sequence[_Entry]) -> Iterator[LateTurn]:
+    for timed in run.items:
+        if timed.item.at is not None and timed.item.index is not None:
+            short = minutes_short(timed.item.at, timed.start)
+            turn = entries[timed.item.index].turn
+            if short and turn is not None:
+                address = ground.at("program", turn, "first_note")
+                yield LateTurn(timed.item.at, timed.start, short, address)
 
 
 def _entries(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> Iterator[_Entry]:
@@ -69,13 +82,14 @@ def _entries(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> Iterator[_Ent
         players = tuple(
             ensemble for ensemble in (turn.ensemble, *turn.joined_by) if ensemble in plans
         )
+        at = ground.ending(turn.first_note) if turn.first_note else None
         for piece_id in turn.pieces:
             if piece_id in pieces:
                 piece = pieces[piece_id]
-                item = ShowItem(
-                    ItemKind.PIECE, Fraction(piece.seconds), ensembles=players, piece=piece_id
-                )
+                seconds = Fraction(piece.seconds)
+                item = ShowItem(ItemKind.PIECE, seconds, ensembles=players, piece=piece_id, at=at)
                 yield _Entry(item, piece.item.title, place)
+                at = None
     yield from _pauses(ground.item.closing, None)
 
 
