@@ -170,6 +170,36 @@ def _short_in_place(plan: Plan, address: Address, late: list[GroupDay]) -> Probl
 
 
 @check
+def earlier_step_too_late(plan: Plan) -> Iterator[Problem]:
+    """A step before the warm-up is not over when the next step or the warm-up begins.
+
+    Bad:
+
+        downbeat: 7:00 pm
+        allowances: {warm_up: 20, walk: 5, in_place: 5}   # warm-up from 6:30 pm
+        before:
+          - {name: Photo, minutes: 15, starts: 6:20 pm}
+
+    Good:
+
+        before:
+          - {name: Photo, minutes: 15, starts: 6:15 pm}
+    """
+    told = set()
+    for group in sorted(groups(plan), key=lambda group: group.section is not None):
+        for step in group.beforehand:
+            band = group.id.partition("/")[0]
+            if step.late and (id(step.item), band) not in told:
+                told.add((id(step.item), band))
+                yield finding(
+                    f"“{step.item.name.read(plan.languages[0])}” of {group_name(plan, group)} ends at {_clock(mark_after(step.end, 1))}, but what follows it begins at {_clock(mark_before(step.free, 1))}",
+                    (*step.address, "starts"),
+                    "state an earlier time, or leave it out to have it reckoned",
+                    notes=(Note("its turn or its entry is here", group.address),),
+                )
+
+
+@check
 def later_step_too_early(plan: Plan) -> Iterator[Problem]:
     """A step after the performance begins before its players are free for it.
 

@@ -11,7 +11,9 @@ from handbook.checks import traversal
 from handbook.checks.check import check, finding
 from handbook.checks.wording import day, evening_meant
 from handbook.domain.values.clock import format_clock
+from handbook.plan.concert_day.ground import room_called
 from handbook.problems import Address, Note, Problem, Severity
+from handbook.schema.calls import ExtraEntry
 from handbook.schema.concert import Concert
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.music import Piece
@@ -342,9 +344,9 @@ def plays_and_does_not(handbook: Handbook) -> Iterator[Problem]:
 
 @check
 def step_for_nobody(handbook: Handbook) -> Iterator[Problem]:
-    """A step after the performance is for an ensemble that does not play.
+    """A step before the warm-up or after the performance is for an ensemble that does not play.
 
-    It follows that ensemble's last note, so without one it is in nobody's day.
+    It leads to that ensemble's first note or follows its last, so without one it is in nobody's day.
 
     Bad:
 
@@ -360,15 +362,46 @@ def step_for_nobody(handbook: Handbook) -> Iterator[Problem]:
     """
     for _, concert in traversal.concerts(handbook):
         playing = concert.item.players
-        for place, step in enumerate(concert.item.after):
-            for number, name in enumerate(step.ensembles):
+        for address, step in traversal.placed_entries(concert):
+            for number, name in enumerate(step.ensembles if isinstance(step, ExtraEntry) else ()):
                 if name not in playing:
                     yield finding(
                         f"`{name}` does not play, so this step is in nobody's day",
-                        (concert.file, "after", place, "ensembles", number),
+                        (*address, "ensembles", number),
                         "add its turn under program, or book the room under bookings",
                         notes=(Note("the program is here", (concert.file, "program")),),
                     )
+
+
+@check
+def place_is_a_room(handbook: Handbook) -> Iterator[Problem]:
+    """A place is told in the words that are the name of a room.
+
+    `room:` with the room's id says it once, with its directions; what is needed twice at one
+    time is found either way. `place:` is for what is in no room of the list.
+
+    Bad:
+
+        program:
+          - {ensemble: harbor, pieces: [tweed-kites], place: Band room}
+
+    Good:
+
+        program:
+          - {ensemble: harbor, pieces: [tweed-kites], room: band-room}
+    """
+    program = handbook.program.item
+    for _, concert in traversal.concerts(handbook):
+        own = [room for one in program.venues if one.id == concert.item.venue for room in one.rooms]
+        for address, entry in traversal.placed_entries(concert):
+            room = room_called(entry.place, (*own, *program.rooms))
+            if room is not None and entry.room is None:
+                yield finding(
+                    f"this place is the room `{room.id}` of your list",
+                    (*address, "place"),
+                    f"write `room: {room.id}` in place of it",
+                    Severity.WARNING,
+                )
 
 
 @check

@@ -168,12 +168,9 @@ def _rooms_of_rehearsals(handbook: Handbook) -> Iterator[tuple[Address, str]]:
 
 
 def _rooms_of_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
-    for place, call in enumerate(concert.item.calls):
-        if call.room is not None:
-            yield (concert.file, "calls", place, "room"), call.room
-    for place, step in enumerate(concert.item.after):
-        if step.room is not None:
-            yield (concert.file, "after", place, "room"), step.room
+    for address, entry in traversal.placed_entries(concert):
+        if entry.room is not None:
+            yield (*address, "room"), entry.room
     for place, booking in enumerate(concert.item.bookings):
         yield (concert.file, "bookings", place, "room"), booking.room
     for place, gear in enumerate(concert.item.equipment):

@@ -11,8 +11,8 @@ from handbook.domain.values.text import Text
 from handbook.plan.school_days import days_of
 from handbook.problems import Address
 from handbook.schema.base import Item
-from handbook.schema.calls import Booking, LaterEntry
-from handbook.schema.concert import Concert
+from handbook.schema.calls import Booking, ExtraEntry, GroupCall
+from handbook.schema.concert import Appearance, Concert
 from handbook.schema.cycle import AnyStage
 from handbook.schema.days import DayWishes, Section
 from handbook.schema.events import Event, EventFacts
@@ -189,7 +189,8 @@ def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
         if call.ensemble is not None:
             yield (file, "calls", place, "ensemble"), call.ensemble
     rides = item.travel.rides if item.travel else ()
-    together: tuple[tuple[Address, Sequence[LaterEntry | Booking | Ride]], ...] = (
+    together: tuple[tuple[Address, Sequence[ExtraEntry | Booking | Ride]], ...] = (
+        ((file, "before"), item.before),
         ((file, "after"), item.after),
         ((file, "bookings"), item.bookings),
         ((file, "travel", "rides"), rides),
@@ -199,6 +200,22 @@ def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
             yield from _listed((*at, place, "ensembles"), entry.ensembles)
     for place, extra in enumerate(item.seating.extra if item.seating else ()):
         yield (file, "seating", "extra", place, "ensemble"), extra.ensemble
+
+
+def placed_entries(
+    concert: Sourced[Concert],
+) -> Iterator[tuple[Address, Appearance | GroupCall | ExtraEntry]]:
+    """Give the entries of a concert that are in a room, or in a place in words."""
+    item = concert.item
+    lists: tuple[tuple[str, Sequence[Appearance | GroupCall | ExtraEntry]], ...] = (
+        ("program", item.program),
+        ("calls", item.calls),
+        ("before", item.before),
+        ("after", item.after),
+    )
+    for field, entries in lists:
+        for place, entry in enumerate(entries):
+            yield (concert.file, field, place), entry
 
 
 def _listed(address: Address, names: tuple[str, ...]) -> Iterator[tuple[Address, str]]:

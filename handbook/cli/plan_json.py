@@ -34,7 +34,7 @@ from typing import Any
 from handbook.domain.season import MusicKind
 from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
-from handbook.plan.concert_model import AgainDay, GroupDay, ShowRow
+from handbook.plan.concert_model import AgainDay, GroupDay, ShowRow, StepRow
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
 from handbook.plan.model import (
     AppearancePlan,
@@ -165,7 +165,7 @@ def _concert(plan: Plan, concert: ConcertPlan) -> Json:
         "program": [_appearance(plan, turn) for turn in concert.appearances],
         "ends": concert.day.ends.isoformat(),
         "run_of_show": [_show_row(plan, row) for row in concert.day.rows],
-        "groups": [_group(group) for group in concert.day.groups],
+        "groups": [_group(plan, group) for group in concert.day.groups],
     }
 
 
@@ -181,7 +181,7 @@ def _show_row(plan: Plan, row: ShowRow) -> Json:
     }
 
 
-def _group(group: GroupDay) -> Json:
+def _group(plan: Plan, group: GroupDay) -> Json:
     moments = {
         "report": group.report,
         "call": group.call,
@@ -195,8 +195,22 @@ def _group(group: GroupDay) -> Json:
     return (
         {"id": group.id}
         | {name: moment.isoformat() if moment else None for name, moment in moments.items()}
-        | {"again": [_again(again) for again in group.again]}
+        | {
+            "room": group.room.id if group.room else None,
+            "before": [_step(plan, step) for step in group.beforehand],
+            "after": [_step(plan, step) for step in group.afterward],
+            "again": [_again(again) for again in group.again],
+        }
     )
+
+
+def _step(plan: Plan, step: StepRow) -> Json:
+    return {
+        "name": _text(plan, step.item.name),
+        "start": step.start.isoformat(),
+        "end": step.end.isoformat(),
+        "room": step.room.id if step.room else None,
+    }
 
 
 def _again(again: AgainDay) -> Json:
@@ -212,6 +226,7 @@ def _appearance(plan: Plan, turn: AppearancePlan) -> Json:
         "ensemble": turn.ensemble.id,
         "call": turn.call.isoformat() if turn.call else None,
         "first_note": turn.item.first_note.isoformat("minutes") if turn.item.first_note else None,
+        "room": turn.item.room,
         "place": _text(plan, turn.item.place),
         "pieces": [piece.item.id for piece in turn.pieces],
         "seconds": turn.seconds,

@@ -5,7 +5,7 @@ The order of a concert evening and the rounding to 5 minutes are common practice
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import astuple
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
@@ -43,11 +43,12 @@ class Allowances:
 
 
 @dataclass(frozen=True, slots=True)
-class LaterStep:
-    """A step after the performance, such as sight-reading or a photo.
+class ExtraStep:
+    """A step before the warm-up or after the performance, such as a photo or sight-reading.
 
-    It begins when the one before it ends, or at the time stated in `at`. `index` is its place
-    in the director's list. Raises ValueError below 0 minutes.
+    After the performance it begins when the one before it ends, before the warm-up it ends
+    when the next one begins; or it begins at the time stated in `at`. `index` is its place in
+    the director's list. Raises ValueError below 0 minutes.
     """
 
     index: int
@@ -60,13 +61,26 @@ class LaterStep:
 
 
 @dataclass(frozen=True, slots=True)
+class EarlierTime:
+    """A step before the warm-up over [start, end), and when it must be over.
+
+    `until` is before `end` where the stated time comes too late for what follows it.
+    """
+
+    step: ExtraStep
+    start: datetime
+    end: datetime
+    until: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class LaterTime:
     """A step after the performance over [start, end), and when its players are free for it.
 
     `free` is after `start` where the stated time comes too early for them.
     """
 
-    step: LaterStep
+    step: ExtraStep
     start: datetime
     end: datetime
     free: datetime
@@ -78,13 +92,15 @@ class CallGroup:
 
     `ensemble` None is a group that serves the whole show (a stage crew): its first note is
     the downbeat, its last the end of the show. `stays` keeps a group to the end of the show.
-    `afterward` is what it has to do when it has played, before it packs.
+    `beforehand` is what it has to do between unpacking and warm-up, `afterward` when it has
+    played, before it packs.
     """
 
     allowances: Allowances
     ensemble: str | None = None
     stays: bool = False
-    afterward: tuple[LaterStep, ...] = ()
+    beforehand: tuple[ExtraStep, ...] = ()
+    afterward: tuple[ExtraStep, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +126,8 @@ class ReturnTimes:
 class CallTimes:
     """One group's evening in order of time.
 
-    Each of `duties` to `walk` is when that step starts, `in_place` when all must sit, which is
+    Each of `duties` to `walk` is when that step starts, `unpacked` when what it has to do
+    `beforehand` may start, `in_place` when all must sit, which is
     never before the stage is reset and free. `off_stage` is the group's own, whoever plays
     after it; `packing` is when it begins to pack, after what it has to do `afterward` and
     (for a group that stays) after the end; `packed` is when it is free to leave. `stage_free`
@@ -134,6 +151,8 @@ class CallTimes:
     ready: datetime
     pick_up: datetime
     stage_free: datetime | None = None
+    unpacked: datetime | None = None
+    beforehand: tuple[EarlierTime, ...] = ()
     returns: tuple[ReturnTimes, ...] = ()
 
     @property
@@ -168,7 +187,9 @@ def call_times(show: RunOfShow, group: CallGroup) -> CallTimes | None:
     in_place = _latest(_minutes_later(first, -give.in_place), stage_free)
     walk = _minutes_later(in_place, -give.walk)
     warm_up = _minutes_later(walk, -give.warm_up)
-    unpack = _minutes_later(warm_up, -give.unpack)
+    beforehand = _beforehand(group.beforehand, warm_up)
+    unpacked = min([warm_up, *map(_begins, beforehand)], key=_instant)
+    unpack = _minutes_later(unpacked, -give.unpack)
     duties = _minutes_later(unpack, -give.duties)
     off_stage = _minutes_later(_leaves(show, group, last), give.walk_back)
     afterward = _afterward(group.afterward, off_stage)
@@ -193,6 +214,8 @@ def call_times(show: RunOfShow, group: CallGroup) -> CallTimes | None:
         ready=ready,
         pick_up=mark_after(ready),
         stage_free=stage_free,
+        unpacked=unpacked,
+        beforehand=beforehand,
         returns=tuple(_returns(show, group)),
     )
 
@@ -209,7 +232,7 @@ def _returns(show: RunOfShow, group: CallGroup) -> Iterator[ReturnTimes]:
         warm_up = _minutes_later(walk, -give.warm_up)
         unpack = _minutes_later(warm_up, -give.unpack)
         call = mark_before(unpack)
-        if stretch[0].fixed and call.astimezone(UTC) >= off_stage.astimezone(UTC):
+        if stretch[0].fixed and _instant(call) >= _instant(off_stage):
             yield ReturnTimes(
                 stretch[0].index,
                 off_stage,
@@ -236,7 +259,24 @@ def _leaves(show: RunOfShow, group: CallGroup, last: datetime) -> datetime:
     return show.end if stays_seated else last
 
 
-def _afterward(steps: Iterable[LaterStep], off_stage: datetime) -> tuple[LaterTime, ...]:
+def _beforehand(steps: Sequence[ExtraStep], warm_up: datetime) -> tuple[EarlierTime, ...]:
+    """Count back from the warm-up; what comes too late for the next step holds nothing up."""
+    found: list[EarlierTime] = []
+    until = warm_up
+    for step in reversed(steps):
+        latest = _minutes_later(until, -step.minutes)
+        start = step.at or latest
+        found.append(EarlierTime(step, start, _minutes_later(start, step.minutes), until))
+        until = min(start, latest, key=_instant)
+    return tuple(reversed(found))
+
+
+def _begins(step: EarlierTime) -> datetime:
+    """Give when a step begins, or must begin where it is stated too late."""
+    return min(step.start, _minutes_later(step.until, -step.step.minutes), key=_instant)
+
+
+def _afterward(steps: Iterable[ExtraStep], off_stage: datetime) -> tuple[LaterTime, ...]:
     found: list[LaterTime] = []
     free = off_stage
     for step in steps:
@@ -279,7 +319,11 @@ def _minutes_later(moment: datetime, minutes: int) -> datetime:
 def _latest(moment: datetime, *others: datetime | None) -> datetime:
     """Give the latest moment of those that are known."""
     known = [moment, *(other for other in others if other is not None)]
-    return max(known, key=lambda one: one.astimezone(UTC))
+    return max(known, key=_instant)
+
+
+def _instant(moment: datetime) -> datetime:
+    return moment.astimezone(UTC)
 
 
 def _since_hour(moment: datetime) -> Fraction:

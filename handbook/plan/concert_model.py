@@ -15,7 +15,7 @@ from handbook.domain.travel import Homebound, Outbound, SeatsShort
 from handbook.domain.values.text import Text
 from handbook.problems import Address
 from handbook.records import dataclass
-from handbook.schema.calls import LaterEntry
+from handbook.schema.calls import EarlierEntry, LaterEntry
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear
 from handbook.schema.program import Ensemble, Room
 from handbook.schema.travel import Ride
@@ -62,13 +62,15 @@ class AgainDay:
 
 
 @dataclass(frozen=True, slots=True)
-class LaterRow:
-    """A step after the performance; players are `free` for it, `late` minutes after a stated start.
+class StepRow:
+    """A step before the warm-up or after the performance.
 
-    `late` is rounded up, and 0 where the step begins in time.
+    After it, players are `free` for the step, `late` minutes after a stated start; before it, they
+    must be `free` of the step, which is `late` minutes after that. `late` is rounded up, and 0
+    where all is in time.
     """
 
-    item: LaterEntry
+    item: EarlierEntry | LaterEntry
     start: datetime
     end: datetime
     room: Room | None
@@ -137,7 +139,8 @@ class GroupDay:
     pick_up_address: Address
     short_in_place: int
     in_place_address: Address
-    afterward: tuple[LaterRow, ...]
+    beforehand: tuple[StepRow, ...]
+    afterward: tuple[StepRow, ...]
     stints: tuple[Stint, ...]
     again: tuple[AgainDay, ...] = ()
 
@@ -165,7 +168,7 @@ class RideDay:
 class UseRow:
     """A room in use, in order of time; `what` are the director's words for a booking.
 
-    `later` marks a step after the performance, whose name `what` is.
+    `step` marks a step before the warm-up or after the performance, whose name `what` is.
     """
 
     room: Room
@@ -176,7 +179,7 @@ class UseRow:
     group: str | None
     what: Text | None
     address: Address
-    later: bool = False
+    step: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,8 +52,8 @@ class GroupCall(Item):
     stays: YesNo | None = Field(None, description="Yes if it stays to the end of the concert")
 
 
-class LaterEntry(Item):
-    """A step after the performance and before packing, such as sight-reading or a photo."""
+class ExtraEntry(Item):
+    """A step of the day beside the usual ones."""
 
     name: Name = Field(description="What it is, such as Sight-reading")
     minutes: StepMinutes = Field(description="How long it takes, with the way there")
@@ -62,6 +62,20 @@ class LaterEntry(Item):
     )
     room: Id | None = Field(None, description="Where: the id of a room")
     place: PlainText | None = Field(None, description="Where, if not in a room of the list")
+
+
+class EarlierEntry(ExtraEntry):
+    """A step between unpacking and warm-up, such as a photo, a meal or sight-reading."""
+
+    starts: Clock | None = Field(
+        None,
+        description="When it begins, if that is fixed; else so that it is over when the next step or the warm-up begins",
+    )
+
+
+class LaterEntry(ExtraEntry):
+    """A step after the performance and before packing, such as sight-reading or a photo."""
+
     starts: Clock | None = Field(
         None,
         description="When it begins, if that is fixed; else as soon as a band has left the stage and ended the step before",

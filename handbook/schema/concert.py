@@ -8,7 +8,7 @@ from typing import Annotated, Any
 from pydantic import ConfigDict, Field
 
 from handbook.schema.base import Item
-from handbook.schema.calls import Booking, GroupCall, LaterEntry, Steps
+from handbook.schema.calls import Booking, EarlierEntry, GroupCall, LaterEntry, Steps
 from handbook.schema.care import Care
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
 from handbook.schema.scalars.fields import Clock, Day, Id, WholeNumber, YesNo
@@ -57,7 +57,12 @@ class Appearance(Item):
     call: Clock | None = Field(
         None, description="When its players, and those who join it, must be ready in the room"
     )
-    place: PlainText | None = Field(None, description="Where its players meet")
+    room: Id | None = Field(
+        None, description="Where its players meet and warm up: the id of a room"
+    )
+    place: PlainText | None = Field(
+        None, description="Where its players meet, in words, if it is in no room of the list"
+    )
 
 
 class NotPlaying(Item):
@@ -141,6 +146,11 @@ class Concert(AnyConcert):
         description="Yes if players are called before school is out, and it is meant",
     )
     calls: tuple[GroupCall, ...] = Field((), description="Groups with calls of their own")
+    before: tuple[EarlierEntry, ...] = Field(
+        (),
+        max_length=100,
+        description="Steps before a band warms up, in order, such as a photo or a meal",
+    )
     after: tuple[LaterEntry, ...] = Field(
         (), description="Steps after a band has played, in order, such as sight-reading or a photo"
     )

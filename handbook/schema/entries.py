@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import get_args
 
 from handbook.schema.base import Item
-from handbook.schema.calls import Booking, GroupCall, LaterEntry, Steps
+from handbook.schema.calls import Booking, EarlierEntry, GroupCall, LaterEntry, Steps
 from handbook.schema.care import Care, Hands, LiftEntry, SoundSpell
 from handbook.schema.concert import Appearance, Concert, NotPlaying, Pause, UsualConcert
 from handbook.schema.cycle import (
@@ -70,6 +70,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     GroupCall: "an entry of `calls`",
     Habit: "a habit",
     Hands: "a place of the hands",
+    EarlierEntry: "a step before the warm-up",
     LaterEntry: "a step after the performance",
     LiftEntry: "a lift",
     LiftingRules: "the lifting limits",

@@ -94,6 +94,9 @@ HOMES: Mapping[str, Home] = {
     **dict.fromkeys(
         (
             "after",
+            "before",
+            "guests",
+            "rain",
             "allowances",
             "attire",
             "calls",

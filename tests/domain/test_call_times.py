@@ -13,7 +13,7 @@ from handbook.domain.call_times import (
     Allowances,
     CallGroup,
     CallTimes,
-    LaterStep,
+    ExtraStep,
     StatedTime,
     call_times,
     check_call,
@@ -159,22 +159,22 @@ def test_the_first_band_has_the_stage_to_itself() -> None:
     ("steps", "expected", "packed"),
     [
         # Off the stage at 19:43:30; ten minutes to pack.
-        pytest.param([LaterStep(0, 30)], "19:43:30-20:13:30", "20:23:30", id="at once"),
+        pytest.param([ExtraStep(0, 30)], "19:43:30-20:13:30", "20:23:30", id="at once"),
         pytest.param(
-            [LaterStep(0, 30), LaterStep(1, 5)],
+            [ExtraStep(0, 30), ExtraStep(1, 5)],
             "19:43:30-20:13:30 20:13:30-20:18:30",
             "20:28:30",
             id="one after the other",
         ),
         pytest.param(
-            [LaterStep(0, 30, at("20:00"))], "20:00:00-20:30:00", "20:40:00", id="at a stated time"
+            [ExtraStep(0, 30, at("20:00"))], "20:00:00-20:30:00", "20:40:00", id="at a stated time"
         ),
         pytest.param(
-            [LaterStep(0, 5, at("19:30"))], "19:30:00-19:35:00", "19:53:30", id="too early a time"
+            [ExtraStep(0, 5, at("19:30"))], "19:30:00-19:35:00", "19:53:30", id="too early a time"
         ),
     ],
 )
-def test_steps_after_the_performance(steps: list[LaterStep], expected: str, packed: str) -> None:
+def test_steps_after_the_performance(steps: list[ExtraStep], expected: str, packed: str) -> None:
     times = load_plan(CallGroup(USUAL, "concert", afterward=tuple(steps)))
     spans = " ".join(f"{step.start:%H:%M:%S}-{step.end:%H:%M:%S}" for step in times.afterward)
     assert (spans, times.packed) == (expected, at(packed))
@@ -183,9 +183,9 @@ def test_steps_after_the_performance(steps: list[LaterStep], expected: str, pack
 
 def test_who_stays_packs_after_the_end_and_after_every_step() -> None:
     show = run_of_show(at("19:00"), [piece("10", "beginners"), piece("30", "concert")])
-    photo = CallGroup(USUAL, "beginners", stays=True, afterward=(LaterStep(0, 5),))
+    photo = CallGroup(USUAL, "beginners", stays=True, afterward=(ExtraStep(0, 5),))
     assert load_plan(photo, show).packing == at("19:44")  # the photo is over at 19:19
-    long = replace(photo, afterward=(LaterStep(0, 60),))
+    long = replace(photo, afterward=(ExtraStep(0, 60),))
     assert load_plan(long, show).packing == at("20:14")
 
 
@@ -253,4 +253,4 @@ def test_minutes_below_zero_are_refused() -> None:
     with pytest.raises(ValueError, match="below 0"):
         replace(USUAL, walk=-1)
     with pytest.raises(ValueError, match="-1 minutes"):
-        LaterStep(0, -1)
+        ExtraStep(0, -1)

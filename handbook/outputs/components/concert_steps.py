@@ -104,8 +104,15 @@ def _to_the_stage(
     context: Context, group: GroupDay, times: CallTimes | ReturnTimes
 ) -> Iterator[StepView]:
     room = context.say(group.room.name) if group.room else ""
+    first = isinstance(times, CallTimes)
+    unpacked = (times.unpacked if isinstance(times, CallTimes) else None) or times.warm_up
+    if times.unpack < unpacked:
+        yield StepView(family_start(times.unpack), f"Unpack{_in(room)}")
+    for step in group.beforehand if first else ():
+        what = f"{context.say(step.item.name)}{_at(room_of_step(context, step))}"
+        clock = formatting.clock(step.start) if step.item.starts else family_start(step.start)
+        yield StepView(clock, f"{what}, {step.item.minutes} min")
     steps = (
-        (times.unpack, times.warm_up, f"Unpack{_in(room)}"),
         (times.warm_up, times.walk, f"Warm-up{_in(room)}"),
         (times.walk, times.in_place, "Walk to the stage"),
         (times.in_place, times.first_note, "In place"),

@@ -13,7 +13,7 @@ from handbook.domain.run_of_show import shown
 from handbook.domain.seating import Setup
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
-from handbook.plan.concert_model import GroupDay, LaterRow
+from handbook.plan.concert_model import GroupDay, StepRow
 from handbook.schema.program import Ensemble
 
 # The two moments at which players must be somewhere: one name each, on every page.
@@ -63,8 +63,8 @@ def group_name(context: Context, group: GroupDay) -> str:
     return f"{band}, {part}" if part else band
 
 
-def room_of_step(context: Context, step: LaterRow) -> str:
-    """Say where a step after the performance is."""
+def room_of_step(context: Context, step: StepRow) -> str:
+    """Say where a step beside the usual ones is."""
     return context.say(step.room.name) if step.room else context.say(step.item.place)
 
 

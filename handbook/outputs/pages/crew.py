@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import datetime
 from itertools import chain
 
@@ -25,7 +25,7 @@ from handbook.outputs.components.room_chart import RoomChart, room_charts
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry
-from handbook.plan.concert_model import AgainDay, GroupDay, ShowRow, UseRow
+from handbook.plan.concert_model import AgainDay, GroupDay, ShowRow, StepRow, UseRow
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.records import dataclass
 from handbook.schema.loads import CrewRole, CrewTask
@@ -71,8 +71,8 @@ class CallLine:
 
 
 @dataclass(frozen=True, slots=True)
-class LaterLine:
-    """A step after the performance."""
+class StepLine:
+    """A step before the warm-up or after the performance."""
 
     who: str
     what: str
@@ -110,7 +110,8 @@ class CrewView:
     roles: tuple[RoleView, ...]
     show: tuple[ShowLine, ...]
     calls: tuple[CallLine, ...]
-    later: tuple[LaterLine, ...]
+    earlier: tuple[StepLine, ...]
+    later: tuple[StepLine, ...]
     rides: tuple[RideLine, ...]
     charts: tuple[RoomChart, RoomChart] | None
     uses: tuple[UseLine, ...]
@@ -206,7 +207,8 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
                 for again in group.again
             ),
         ),
-        later=tuple(_later(context, day.groups)),
+        earlier=tuple(_steps(context, day.groups, lambda group: group.beforehand)),
+        later=tuple(_steps(context, day.groups, lambda group: group.afterward)),
         rides=tuple(_rides(context, concert)),
         charts=room_charts(context, day.uses, concert.downbeat),
         uses=tuple(
@@ -270,7 +272,7 @@ def _call_line(context: Context, group: GroupDay) -> CallLine:
     times = group.times
     steps = (
         (times.duties, times.unpack),
-        (times.unpack, times.warm_up),
+        (times.unpack, times.unpacked or times.warm_up),
         (times.warm_up, times.walk),
         (times.walk, times.in_place),
         (times.in_place, times.first_note),
@@ -307,11 +309,15 @@ def _return_line(context: Context, group: GroupDay, again: AgainDay) -> CallLine
     )
 
 
-def _later(context: Context, groups: tuple[GroupDay, ...]) -> Iterator[LaterLine]:
-    """Give the steps after the performance in order of time; a section goes with its band."""
-    rows = [(step, group) for group in groups if not group.section for step in group.afterward]
+def _steps(
+    context: Context,
+    groups: tuple[GroupDay, ...],
+    of: Callable[[GroupDay], tuple[StepRow, ...]],
+) -> Iterator[StepLine]:
+    """Give the steps beside the usual ones in order of time; a section goes with its band."""
+    rows = [(step, group) for group in groups if not group.section for step in of(group)]
     for step, group in sorted(rows, key=lambda row: row[0].start):
-        yield LaterLine(
+        yield StepLine(
             who=group_name(context, group),
             what=context.say(step.item.name),
             place=room_of_step(context, step),
@@ -345,7 +351,7 @@ def _use_line(context: Context, groups: tuple[GroupDay, ...], use: UseRow, numbe
         what = f"{group_name(context, group)}: {own if group.ensemble else 'crew'}"
     else:
         what = context.say(use.what) or f"{names(context, use.ensembles)} on stage"
-        if use.later:
+        if use.step:
             what = f"{names(context, use.ensembles)}: {what}"
     return UseLine(
         number, context.say(use.room.name), span(use.start, use.end), what, use.purpose.value

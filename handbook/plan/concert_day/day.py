@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from handbook.domain.call_times import (
     CallTimes,
+    EarlierTime,
     LaterTime,
     StatedTime,
     check_call,
@@ -25,7 +26,7 @@ from handbook.plan.concert_day.rides import ride_of, rides
 from handbook.plan.concert_day.rooms import placed_uses
 from handbook.plan.concert_day.setups import seating_day
 from handbook.plan.concert_day.show import Show, show
-from handbook.plan.concert_model import AgainDay, ConcertDay, GroupDay, LaterRow, RideDay, Stint
+from handbook.plan.concert_model import AgainDay, ConcertDay, GroupDay, RideDay, StepRow, Stint
 from handbook.plan.model import EnsemblePlan
 
 
@@ -88,6 +89,7 @@ def _group_day(
         pick_up_address=group.pick_up_address,
         short_in_place=_short_in_place(group, run),
         in_place_address=group.in_place_address,
+        beforehand=tuple(_earlier(ground, step) for step in group.times.beforehand),
         afterward=tuple(_later(ground, step) for step in group.times.afterward),
         stints=tuple(_stints(ground, group, run)),
         again=tuple(_again(ground, group, played)),
@@ -123,13 +125,26 @@ def _short_in_place(group: CalledGroup, run: RunOfShow) -> int:
     return short if waits or group.own_in_place else 0
 
 
-def _later(ground: Ground, time: LaterTime) -> LaterRow:
-    item = ground.item.after[time.step.index]
-    return LaterRow(
+def _earlier(ground: Ground, time: EarlierTime) -> StepRow:
+    item = ground.item.before[time.step.index]
+    return StepRow(
         item=item,
         start=time.start,
         end=time.end,
-        room=ground.rooms.get(item.room or ""),
+        room=ground.room_in(item.room, item.place),
+        late=minutes_short(time.until, time.end),
+        free=time.until,
+        address=ground.at("before", time.step.index),
+    )
+
+
+def _later(ground: Ground, time: LaterTime) -> StepRow:
+    item = ground.item.after[time.step.index]
+    return StepRow(
+        item=item,
+        start=time.start,
+        end=time.end,
+        room=ground.room_in(item.room, item.place),
         late=minutes_short(time.start, time.free),
         free=time.free,
         address=ground.at("after", time.step.index),

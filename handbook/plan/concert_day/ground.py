@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
@@ -13,6 +13,19 @@ from handbook.schema.concert import Concert
 from handbook.schema.handbook import Sourced
 from handbook.schema.program import Ensemble, Program, Room, Venue
 from handbook.schema.year import Year
+
+
+def room_called(place: Text | None, rooms: Iterable[Room]) -> Room | None:
+    """Find the room that has these words for its name, in any language."""
+    if place is None:
+        return None
+    words = _said(place)
+    return next((room for room in rooms if words & _said(room.name)), None)
+
+
+def _said(text: Text) -> frozenset[str]:
+    return frozenset(words.casefold().strip() for _, words in text.versions)
+
 
 # An ending before this hour is meant for the night after the concert's day.
 _NIGHT_ENDS = time(4)
@@ -61,6 +74,12 @@ class Ground:
     def rooms(self) -> Mapping[str, Room]:
         """The school's rooms and the venue's own by id."""
         return {room.id: room for room in (*self.program.item.rooms, *self.venue.rooms)}
+
+    def room_in(self, room: str | None, place: Text | None) -> Room | None:
+        """Find the room of an entry: by its id, else by words that are the name of a room."""
+        return self.rooms.get(room or "") or room_called(
+            place, (*self.venue.rooms, *self.program.item.rooms)
+        )
 
     @property
     def stage(self) -> Room:

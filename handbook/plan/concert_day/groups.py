@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 
-from handbook.domain.call_times import Allowances, CallGroup, CallTimes, LaterStep, call_times
+from handbook.domain.call_times import Allowances, CallGroup, CallTimes, ExtraStep, call_times
 from handbook.domain.run_of_show import RunOfShow
 from handbook.domain.values.text import Text
 from handbook.plan.concert_day.ground import Ground
 from handbook.problems import Address
 from handbook.records import dataclass
-from handbook.schema.calls import GroupCall, Steps
+from handbook.schema.calls import EarlierEntry, GroupCall, LaterEntry, Steps
 from handbook.schema.concert import Appearance
 from handbook.schema.loads import CrewRole
 from handbook.schema.program import Ensemble, Room
@@ -101,7 +101,13 @@ def _group(
     stays = next((one for one in (call.stays, around.stays) if one is not None), False)
     times = call_times(
         run,
-        CallGroup(allowances, ensemble, stays=stays, afterward=_afterward(ground, ensemble)),
+        CallGroup(
+            allowances,
+            ensemble,
+            stays=stays,
+            beforehand=_steps(ground, ground.item.before, ensemble),
+            afterward=_steps(ground, ground.item.after, ensemble),
+        ),
     )
     if times is None:
         return
@@ -109,7 +115,7 @@ def _group(
     stated_call, call_address = _stated_call(ground, call, turn, address, place)
     stated_pick_up, pick_up_address = _stated_pick_up(ground, (entry, whole), ensemble, address)
     own_in_place, in_place_address = _in_place_stated(ground, (entry, whole), address)
-    room = ground.rooms.get(call.room or around.room or "")
+    room = _room(ground, call, around, turn)
     yield CalledGroup(
         id=_id_of(ensemble, call),
         ensemble=ground.ensembles.get(ensemble or ""),
@@ -134,11 +140,22 @@ def _id_of(ensemble: str | None, call: GroupCall) -> str:
     return "/".join(part for part in (ensemble, call.section) if part) or f"role/{call.role}"
 
 
-def _afterward(ground: Ground, ensemble: str | None) -> tuple[LaterStep, ...]:
-    """Give the steps that an ensemble has when it has played; a role of the crew has none."""
+def _room(
+    ground: Ground, call: GroupCall, around: GroupCall, turn: Appearance | None
+) -> Room | None:
+    """Take the room from the closest entry that says one: the group's, its band's, its turn's."""
+    said = [(call.room, call.place), (around.room, around.place)]
+    said += [(turn.room, turn.place)] if turn else []
+    return next((room for one in said if (room := ground.room_in(*one))), None)
+
+
+def _steps(
+    ground: Ground, steps: Sequence[EarlierEntry | LaterEntry], ensemble: str | None
+) -> tuple[ExtraStep, ...]:
+    """Give the steps beside the usual ones that an ensemble has; a role of the crew has none."""
     return tuple(
-        LaterStep(n, step.minutes, ground.ending(step.starts) if step.starts else None)
-        for n, step in enumerate(ground.item.after)
+        ExtraStep(n, step.minutes, ground.ending(step.starts) if step.starts else None)
+        for n, step in enumerate(steps)
         if ensemble is not None and (ensemble in step.ensembles or not step.ensembles)
     )
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
+from typing import Literal
 
+from handbook.domain.call_times import EarlierTime, LaterTime
 from handbook.domain.room_use import ItemType, Purpose, Ref, RoomUse, Span, stage_uses
 from handbook.plan.concert_day.ground import Ground
 from handbook.plan.concert_day.groups import CalledGroup
@@ -29,7 +31,8 @@ def placed_uses(ground: Ground, groups: Sequence[CalledGroup], show: Show) -> tu
     found = [
         *_own_rooms(ground, groups),
         *_turns(ground, groups, show),
-        *_later_steps(ground, groups),
+        *_steps(ground, groups, "before"),
+        *_steps(ground, groups, "after"),
         *_bookings(ground),
     ]
     return tuple(sorted(found, key=lambda placed: (placed.use.start, placed.use.end)))
@@ -79,7 +82,11 @@ def _spans(
     Between two turns of which each has its hour it takes its cases along.
     """
     start, end = _held(ground, group, together)
-    wanted = (group.times.unpack, group.times.walk)
+    elsewhere = any(
+        ground.room_in(entry.room, entry.place)
+        for entry in (ground.item.before[one.step.index] for one in group.times.beforehand)
+    )
+    wanted = (group.times.warm_up if elsewhere else group.times.unpack, group.times.walk)
     for again in group.times.returns:
         yield start, min(end, again.off_stage), wanted
         start, wanted = min(again.call, again.unpack), (again.unpack, again.walk)
@@ -125,19 +132,29 @@ def _turns(ground: Ground, groups: Sequence[CalledGroup], show: Show) -> Iterato
         yield PlacedUse(use, _row(ground, use, ground.stage, ground.at("program", turn or 0)))
 
 
-def _later_steps(ground: Ground, groups: Sequence[CalledGroup]) -> Iterator[PlacedUse]:
-    """Give a room to each step after the performance; bands in it at the same time go together."""
+def _steps(
+    ground: Ground, groups: Sequence[CalledGroup], field: Literal["before", "after"]
+) -> Iterator[PlacedUse]:
+    """Give a room to each step beside the usual ones; bands in it at the same time go together."""
     found: dict[tuple[int, datetime, datetime], list[str]] = {}
+    entries = ground.item.before if field == "before" else ground.item.after
     for group in groups:
-        for step in group.times.afterward if not group.section else ():
+        for step in _times(group, field) if not group.section else ():
             found.setdefault((step.step.index, step.start, step.end), []).append(group.id)
     for (n, start, end), bands in found.items():
-        step_room = ground.rooms.get(ground.item.after[n].room or "")
+        entry = entries[n]
+        step_room = ground.room_in(entry.room, entry.place)
         if step_room is not None:
-            ref = Ref(ItemType.USE, f"after:{n}:{bands[0]}")
+            ref = Ref(ItemType.USE, f"{field}:{n}:{bands[0]}")
             use = RoomUse(ref, step_room.id, start, end, tuple(bands))
-            row = _row(ground, use, step_room, ground.at("after", n))
-            yield PlacedUse(use, replace(row, what=ground.item.after[n].name, later=True))
+            row = _row(ground, use, step_room, ground.at(field, n))
+            yield PlacedUse(use, replace(row, what=entry.name, step=True))
+
+
+def _times(
+    group: CalledGroup, field: Literal["before", "after"]
+) -> Sequence[EarlierTime | LaterTime]:
+    return group.times.beforehand if field == "before" else group.times.afterward
 
 
 def _bookings(ground: Ground) -> Iterator[PlacedUse]:
