@@ -99,7 +99,8 @@ def _pieces_of_ensembles(
         for place, turn in enumerate(concert.item.program):
             for number, name in enumerate(turn.pieces):
                 at = (concert.file, "program", place, "pieces", number)
-                yield at, name, (turn.ensemble,), "the turn"
+                if turn.ensemble:
+                    yield at, name, (turn.ensemble,), "the turn"
     for address, wish, whose in traversal.day_wishes(content):
         for number, name in enumerate(wish.run):
             yield (*address, "run", number), name, whose, "a day"
@@ -124,7 +125,7 @@ def piece_not_on_program(handbook: Handbook) -> Iterator[Problem]:
     for content in handbook.cycles:
         turns = [turn for concert in content.concerts for turn in concert.item.program]
         played = {name for turn in turns for name in turn.pieces}
-        playing = {turn.ensemble for turn in turns}
+        playing = {turn.band for turn in turns}
         if not played <= {piece.id for _, piece in traversal.pieces(content)}:
             continue  # told as unknown-piece, and surely the one that is missing here
         for address, piece in traversal.pieces(content):
@@ -151,7 +152,7 @@ def _rehearsed_in_vain(
         (name, one)
         for concert in concerts
         for turn in concert.item.program
-        for name in (turn.ensemble, *turn.joined_by)
+        for name in turn.names
         for one in ("", *turn.pieces)
     }
     for place, name in enumerate(piece.ensembles):
@@ -277,7 +278,7 @@ def call_after_downbeat(handbook: Handbook) -> Iterator[Problem]:
         begins = opening.first_note or concert.item.downbeat
         if opening.call is not None and opening.call >= begins:
             yield finding(
-                f"`{opening.ensemble}` opens the concert at {format_clock(begins)}, but is to be ready in the room at {format_clock(opening.call)}",
+                f"`{opening.ensemble or opening.guest}` opens the concert at {format_clock(begins)}, but is to be ready in the room at {format_clock(opening.call)}",
                 (concert.file, "program", 0, "call"),
                 "state a time early enough to unpack, warm up and walk in",
                 notes=(Note("the downbeat is here", (concert.file, "downbeat")),),
@@ -327,9 +328,7 @@ def plays_and_does_not(handbook: Handbook) -> Iterator[Problem]:
     """
     for _, concert in traversal.concerts(handbook):
         playing = {
-            name: place
-            for place, turn in enumerate(concert.item.program)
-            for name in (turn.ensemble, *turn.joined_by)
+            name: place for place, turn in enumerate(concert.item.program) for name in turn.names
         }
         for place, absent in enumerate(concert.item.not_playing):
             if absent.ensemble in playing:
@@ -371,6 +370,130 @@ def step_for_nobody(handbook: Handbook) -> Iterator[Problem]:
                         "add its turn under program, or book the room under bookings",
                         notes=(Note("the program is here", (concert.file, "program")),),
                     )
+
+
+@check
+def turn_without_player(handbook: Handbook) -> Iterator[Problem]:
+    """A turn on the program does not say who performs, or says it twice.
+
+    It is of an `ensemble`, with the pieces that it plays, or of a `guest`, whose pieces stand
+    under `guests`. Guests who perform together with a band stand under `joined_by` of its turn.
+
+    Bad:
+
+        program:
+          - {pieces: [button-comets]}
+
+    Good:
+
+        program:
+          - {ensemble: lantern, pieces: [button-comets]}
+    """
+    for _, concert in traversal.concerts(handbook):
+        for place, turn in enumerate(concert.item.program):
+            at: Address = (concert.file, "program", place)
+            if turn.ensemble is None and turn.guest is None:
+                yield finding(
+                    "this turn does not say who performs",
+                    at,
+                    "add `ensemble:` with an ensemble, or `guest:` with one of the guests",
+                )
+            elif turn.guest and (turn.ensemble or turn.joined_by or turn.pieces):
+                yield finding(
+                    "this turn is of guests, and says besides which ensemble or which pieces",
+                    (*at, "guest"),
+                    "write a turn for each; guests who join a band stand under its `joined_by`, their pieces under `guests`",
+                )
+
+
+@check
+def turn_without_pieces(handbook: Handbook) -> Iterator[Problem]:
+    """An ensemble has a turn on the program, but plays nothing in it.
+
+    Bad:
+
+        program:
+          - {ensemble: lantern}
+
+    Good:
+
+        program:
+          - {ensemble: lantern, pieces: [button-comets]}
+    """
+    for _, concert in traversal.concerts(handbook):
+        for place, turn in enumerate(concert.item.program):
+            if turn.ensemble and not turn.guest and not turn.pieces:
+                yield finding(
+                    f"this turn does not say what `{turn.ensemble}` plays",
+                    (concert.file, "program", place),
+                    "add `pieces:` with the ids of its pieces, in order",
+                )
+
+
+@check
+def guest_without_minutes(handbook: Handbook) -> Iterator[Problem]:
+    """Guests do not say how long they perform, or say it in two ways.
+
+    The calls of the bands after them follow from it.
+
+    Bad:
+
+        guests:
+          - {id: choir, name: Concert choir}
+
+    Good:
+
+        guests:
+          - {id: choir, name: Concert choir, pieces: [{title: Tide Song, minutes: 4}]}
+    """
+    for _, concert in traversal.concerts(handbook):
+        for place, guest in enumerate(concert.item.guests):
+            at: Address = (concert.file, "guests", place)
+            if guest.minutes is None and not guest.pieces and _has_turn(concert, guest.id):
+                yield finding(
+                    f"`{guest.id}` does not say how long it performs",
+                    at,
+                    "add `minutes:`, or `pieces:` with the minutes of each",
+                )
+            elif guest.minutes is not None and guest.pieces:
+                yield finding(
+                    f"`{guest.id}` has minutes of its own and those of its pieces",
+                    (*at, "minutes"),
+                    "keep the minutes of the pieces, or leave out the pieces",
+                )
+
+
+@check
+def guest_not_on_program(handbook: Handbook) -> Iterator[Problem]:
+    """Guests are listed, but have no turn on the program and join none.
+
+    Bad:
+
+        guests:
+          - {id: choir, name: Concert choir, minutes: 10}
+        program:
+          - {ensemble: lantern, pieces: [button-comets]}
+
+    Good:
+
+        program:
+          - {ensemble: lantern, pieces: [button-comets]}
+          - {guest: choir}
+    """
+    for _, concert in traversal.concerts(handbook):
+        named = {name for turn in concert.item.program for name in turn.names}
+        for place, guest in enumerate(concert.item.guests):
+            if guest.id not in named:
+                yield finding(
+                    f"`{guest.id}` is not on the program",
+                    (concert.file, "guests", place, "id"),
+                    f"add a turn `{{guest: {guest.id}}}` under program, or `{guest.id}` under `joined_by` of a turn",
+                    Severity.WARNING,
+                )
+
+
+def _has_turn(concert: Sourced[Concert], guest: str) -> bool:
+    return any(turn.guest == guest for turn in concert.item.program)
 
 
 @check

@@ -120,6 +120,11 @@ def _kinds(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, str]]]
         )
         for concert in content.concerts:
             yield from _on_concert_day(concert)
+            if concert.item.guests:
+                bands = _ids((handbook.program.file, "ensembles"), handbook.program.item.ensembles)
+                once = {name: at for at, name in reversed(bands)}
+                guests = _ids((concert.file, "guests"), concert.item.guests)
+                yield "ensembles or guests", [*((at, name) for name, at in once.items()), *guests]
         for address, piece in traversal.pieces(content):
             yield "passages of this piece", _ids((*address, "passages"), piece.passages)
             parts = [

@@ -223,6 +223,33 @@ def _venues_of_events(handbook: Handbook) -> Iterator[tuple[Address, str]]:
 
 @check
 @once_a_name
+def unknown_guest(handbook: Handbook) -> Iterator[Problem]:
+    """A turn on the program is of guests that the concert does not have.
+
+    Bad:
+
+        guests:
+          - {id: choir, name: Concert choir, minutes: 10}
+        program:
+          - {ensemble: lantern, pieces: [button-comets]}
+          - {guest: quire}
+
+    Good:
+
+        program:
+          - {ensemble: lantern, pieces: [button-comets]}
+          - {guest: choir}
+    """
+    for _, concert in traversal.concerts(handbook):
+        known = {guest.id for guest in concert.item.guests}
+        for place, turn in enumerate(concert.item.program):
+            if turn.guest is not None and turn.guest not in known:
+                at = (concert.file, "program", place, "guest")
+                yield unknown("entry of guests", turn.guest, at, known, "under guests")
+
+
+@check
+@once_a_name
 def unknown_year(handbook: Handbook) -> Iterator[Problem]:
     """A cycle names a school year that has no file.
 

@@ -177,9 +177,7 @@ def ensembles_named_in(content: CycleContent) -> Iterator[tuple[Address, str]]:
 
 def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
     item, file = concert.item, concert.file
-    for place, turn in enumerate(item.program):
-        yield (file, "program", place, "ensemble"), turn.ensemble
-        yield from _listed((file, "program", place, "joined_by"), turn.joined_by)
+    yield from _in_turns(concert)
     for place, absent in enumerate(item.not_playing):
         yield (file, "not_playing", place, "ensemble"), absent.ensemble
     for field in ("attire_for", "bring_for"):
@@ -200,6 +198,17 @@ def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
             yield from _listed((*at, place, "ensembles"), entry.ensembles)
     for place, extra in enumerate(item.seating.extra if item.seating else ()):
         yield (file, "seating", "extra", place, "ensemble"), extra.ensemble
+
+
+def _in_turns(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
+    """Give the ensembles of the program; guests who join one are none."""
+    guests = {guest.id for guest in concert.item.guests}
+    for place, turn in enumerate(concert.item.program):
+        at: Address = (concert.file, "program", place)
+        if turn.ensemble:
+            yield (*at, "ensemble"), turn.ensemble
+        joining = _listed((*at, "joined_by"), turn.joined_by)
+        yield from ((each, name) for each, name in joining if name not in guests)
 
 
 def placed_entries(

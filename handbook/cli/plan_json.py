@@ -223,7 +223,9 @@ def _again(again: AgainDay) -> Json:
 
 def _appearance(plan: Plan, turn: AppearancePlan) -> Json:
     return {
-        "ensemble": turn.ensemble.id,
+        "ensemble": turn.ensemble.id if turn.ensemble else None,
+        "guest": turn.guest.id if turn.guest else None,
+        "joined_by": list(turn.item.joined_by),
         "call": turn.call.isoformat() if turn.call else None,
         "first_note": turn.item.first_note.isoformat("minutes") if turn.item.first_note else None,
         "room": turn.item.room,

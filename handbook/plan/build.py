@@ -404,7 +404,7 @@ def _in_program_order(
         piece
         for concert in content.concerts
         for turn in concert.item.program
-        if ensemble_id in {turn.ensemble, *turn.joined_by}
+        if ensemble_id in turn.names
         for piece in turn.pieces
     ]
     places = {piece: place for place, piece in enumerate(dict.fromkeys(order))}

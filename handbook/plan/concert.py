@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime
 
 from handbook.plan.concert_day import Ground, concert_day
 from handbook.plan.model import AppearancePlan, ConcertPlan, EnsemblePlan
@@ -22,21 +21,20 @@ def concert_plan(ground: Ground, ensembles: Mapping[str, EnsemblePlan]) -> Conce
         downbeat=ground.downbeat,
         pick_up=ground.ending(item.pick_up) if item.pick_up else None,
         appearances=tuple(
-            _appearance(
-                turn, ensembles[turn.ensemble], ground.moment(turn.call) if turn.call else None
-            )
+            _appearance(ground, turn, ensembles.get(turn.band))
             for turn in item.program
-            if turn.ensemble in ensembles
+            if turn.band in ensembles or turn.guest in ground.guests
         ),
         day=concert_day(ground, ensembles),
     )
 
 
-def _appearance(turn: Appearance, ensemble: EnsemblePlan, call: datetime | None) -> AppearancePlan:
-    pieces = {piece.item.id: piece for piece in ensemble.pieces}
+def _appearance(ground: Ground, turn: Appearance, ensemble: EnsemblePlan | None) -> AppearancePlan:
+    pieces = {piece.item.id: piece for piece in ensemble.pieces} if ensemble else {}
     return AppearancePlan(
         item=turn,
-        ensemble=ensemble.item,
+        ensemble=ensemble.item if ensemble else None,
         pieces=tuple(pieces[piece] for piece in turn.pieces if piece in pieces),
-        call=call,
+        call=ground.moment(turn.call) if turn.call else None,
+        guest=ground.guests.get(turn.guest or ""),
     )

@@ -16,6 +16,7 @@ from handbook.domain.values.text import Text
 from handbook.problems import Address
 from handbook.records import dataclass
 from handbook.schema.calls import EarlierEntry, LaterEntry
+from handbook.schema.concert import Guest
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear
 from handbook.schema.program import Ensemble, Room
 from handbook.schema.travel import Ride
@@ -25,7 +26,7 @@ from handbook.schema.travel import Ride
 class ShowRow:
     """An item of the run of show; `seconds` exact, `start` and `end` not rounded.
 
-    `title` is the piece's, or what a pause is about.
+    `title` is the piece's, or what a pause is about; of guests who list no pieces, None.
     """
 
     kind: ItemKind
@@ -33,7 +34,7 @@ class ShowRow:
     end: datetime
     seconds: Fraction
     title: Text | None
-    ensembles: tuple[Ensemble, ...]
+    ensembles: tuple[Ensemble | Guest, ...]
     piece: str | None
 
 
@@ -81,11 +82,11 @@ class StepRow:
 
 @dataclass(frozen=True, slots=True)
 class Stint:
-    """A stretch on stage without leaving it; `partners` are the ensembles that play along."""
+    """A stretch on stage without leaving it; `partners` are the others that perform along."""
 
     start: datetime
     end: datetime
-    partners: tuple[Ensemble, ...]
+    partners: tuple[Ensemble | Guest, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +176,7 @@ class UseRow:
     start: datetime
     end: datetime
     purpose: Purpose
-    ensembles: tuple[Ensemble, ...]
+    ensembles: tuple[Ensemble | Guest, ...]
     group: str | None
     what: Text | None
     address: Address
@@ -206,7 +207,7 @@ class DayConflict:
 class SetupRow:
     """What stands for one turn, and what the crew changes before it, from `reset` to `free`."""
 
-    ensembles: tuple[Ensemble, ...]
+    ensembles: tuple[Ensemble | Guest, ...]
     start: datetime
     reset: datetime | None
     free: datetime | None

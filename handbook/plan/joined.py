@@ -69,7 +69,7 @@ def _pieces(
 ) -> Iterator[JoinedPiece]:
     own = {piece.item.id for piece in plans[ensemble].pieces}
     for turn in turns:
-        if ensemble in turn.joined_by and turn.ensemble in plans and turn.ensemble != ensemble:
-            host = plans[turn.ensemble]
+        if ensemble in turn.joined_by and turn.band in plans and turn.band != ensemble:
+            host = plans[turn.band]
             rows = {piece.item.id: piece for piece in host.pieces if piece.item.id not in own}
             yield from (JoinedPiece(host.item, rows[one]) for one in turn.pieces if one in rows)

@@ -27,7 +27,7 @@ from handbook.plan.parts_model import PartPlan, PieceRhythm, RhythmRow
 from handbook.plan.steering import NO_WISH, DayEntry, DayPlan, PassageKey
 from handbook.problems import Address
 from handbook.records import dataclass
-from handbook.schema.concert import Appearance, Concert
+from handbook.schema.concert import Appearance, Concert, Guest
 from handbook.schema.cycle import Cycle, Stage
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
 from handbook.schema.handbook import FreePage, MediaFile
@@ -283,19 +283,30 @@ class EnsemblePlan:
         return tuple(sorted({date.fromisocalendar(*day.isocalendar()[:2], 1) for day in days}))
 
 
+_MINUTE = 60
+
+
 @dataclass(frozen=True, slots=True)
 class AppearancePlan:
-    """One ensemble's turn on the program."""
+    """One turn on the program: of an ensemble with its pieces, or of guests."""
 
     item: Appearance
-    ensemble: Ensemble
+    ensemble: Ensemble | None
     pieces: tuple[PieceRow, ...]
     call: datetime | None
+    guest: Guest | None = None
 
     @property
     def seconds(self) -> float:
         """Exact seconds of music."""
-        return sum(piece.seconds for piece in self.pieces)
+        return sum(piece.seconds for piece in self.pieces) + self._of_guests
+
+    @property
+    def _of_guests(self) -> int:
+        if self.guest is None:
+            return 0
+        minutes = sum(piece.minutes for piece in self.guest.pieces) or self.guest.minutes or 0
+        return minutes * _MINUTE
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,8 +31,5 @@ def played_on(content: CycleContent, piece: Piece, ensemble: str) -> tuple[date,
     return tuple(
         concert.item.date
         for concert in content.concerts
-        if any(
-            piece.id in turn.pieces and ensemble in (turn.ensemble, *turn.joined_by)
-            for turn in concert.item.program
-        )
+        if any(piece.id in turn.pieces and ensemble in turn.names for turn in concert.item.program)
     )

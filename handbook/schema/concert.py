@@ -19,6 +19,8 @@ from handbook.schema.travel import Travel
 
 PauseMinutes = Annotated[int, WholeNumber(1, 120, "a number of minutes")]
 GapSeconds = Annotated[int, WholeNumber(0, 600, "a number of seconds")]
+GuestMinutes = Annotated[int, WholeNumber(1, 120, "a number of minutes")]
+GuestThings = Annotated[int, WholeNumber(0, 500, "a number")]
 ChangeoverMinutes = Annotated[int, WholeNumber(0, 60, "a number of minutes")]
 
 # Applause and page turns; clearing the stage for another band (common practice, no source).
@@ -41,15 +43,48 @@ class Pause(Item):
     about: PlainText | None = Field(None, description="What it is, such as Welcome")
 
 
-class Appearance(Item):
-    """One ensemble's turn on the program."""
+class GuestPiece(Item):
+    """A piece that guests perform."""
 
-    ensemble: Id = Field(description="Who plays")
-    joined_by: tuple[Id, ...] = Field((), description="Who plays along, in a combined piece")
+    title: Name = Field(description="Title")
+    by: Name | None = Field(None, description="Composer or arranger")
+    minutes: GuestMinutes = Field(description="How long it lasts")
+
+
+class Guest(Item):
+    """Guests at the concert, such as a choir: on the program and on stage, without a timetable."""
+
+    id: Id = Field(description="Short name, unlike that of any ensemble")
+    name: Name = Field(description="Name")
+    minutes: GuestMinutes | None = Field(
+        None, description="How long their turn lasts, if its pieces are not listed"
+    )
+    pieces: tuple[GuestPiece, ...] = Field(
+        (), max_length=40, description="What they perform, in order"
+    )
+    chairs: GuestThings | None = Field(
+        None,
+        description="Chairs they need on stage; if neither chairs nor stands are said, the stage stays as it is for them",
+    )
+    stands: GuestThings | None = Field(None, description="Music stands they need on stage")
+
+
+class Appearance(Item):
+    """One ensemble's turn on the program, or that of guests."""
+
+    ensemble: Id | None = Field(None, description="Who plays")
+    guest: Id | None = Field(
+        None, description="In place of an ensemble: the id of one of the concert's guests"
+    )
+    joined_by: tuple[Id, ...] = Field(
+        (), description="Who plays along, in a combined piece: ensembles, or guests"
+    )
     before: tuple[Pause, ...] = Field(
         (), description="What comes before the turn, in order, in place of the usual changeover"
     )
-    pieces: tuple[Id, ...] = Field(min_length=1, description="What is played, in order")
+    pieces: tuple[Id, ...] = Field(
+        (), description="What is played, in order; what guests perform stands under guests"
+    )
     first_note: Clock | None = Field(
         None,
         description="When it begins, if the turn has an hour of its own, as at a festival; else as soon as what comes before it is over",
@@ -63,6 +98,16 @@ class Appearance(Item):
     place: PlainText | None = Field(
         None, description="Where its players meet, in words, if it is in no room of the list"
     )
+
+    @property
+    def band(self) -> str:
+        """The ensemble's id; nothing for guests."""
+        return self.ensemble or ""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The ids of all who perform, of ensembles and of guests."""
+        return tuple(one for one in (self.ensemble, self.guest, *self.joined_by) if one)
 
 
 class NotPlaying(Item):
@@ -124,6 +169,9 @@ class Concert(AnyConcert):
     program: tuple[Appearance, ...] = Field(
         min_length=1, max_length=100, description="Who plays what, in order"
     )
+    guests: tuple[Guest, ...] = Field(
+        (), max_length=40, description="Guests on the program, such as a choir"
+    )
     not_playing: tuple[NotPlaying, ...] = Field(
         (), description="Ensembles of the cycle that do not play this time"
     )
@@ -166,6 +214,6 @@ class Concert(AnyConcert):
     @property
     def players(self) -> tuple[str, ...]:
         """The ensembles that play, also those that join another one, each once."""
-        return tuple(
-            dict.fromkeys(one for turn in self.program for one in (turn.ensemble, *turn.joined_by))
-        )
+        guests = {guest.id for guest in self.guests}
+        names = (one for turn in self.program for one in turn.names if one != turn.guest)
+        return tuple(dict.fromkeys(one for one in names if one not in guests))

@@ -8,7 +8,15 @@ from typing import get_args
 from handbook.schema.base import Item
 from handbook.schema.calls import Booking, EarlierEntry, GroupCall, LaterEntry, Steps
 from handbook.schema.care import Care, Hands, LiftEntry, SoundSpell
-from handbook.schema.concert import Appearance, Concert, NotPlaying, Pause, UsualConcert
+from handbook.schema.concert import (
+    Appearance,
+    Concert,
+    Guest,
+    GuestPiece,
+    NotPlaying,
+    Pause,
+    UsualConcert,
+)
 from handbook.schema.cycle import (
     Cancellation,
     Cycle,
@@ -68,6 +76,8 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Fundamentals: "the fundamentals",
     Gear: "an item of equipment",
     GroupCall: "an entry of `calls`",
+    Guest: "an entry of guests",
+    GuestPiece: "a piece of guests",
     Habit: "a habit",
     Hands: "a place of the hands",
     EarlierEntry: "a step before the warm-up",

@@ -87,6 +87,8 @@ A_SECTIONAL = (
 )
 A_DAY = "cycles/winter/cycle.yaml: {days: [{date: 2026-11-09, ensemble: lantern}]}"
 TIMPANI = "cycles/winter/concert.yaml: {equipment: [{id: timpani, name: Timpani, from: band-room, to: dock, weight: 85 lb}]}"
+CHOIR = "cycles/winter/concert.yaml: {guests: [{id: choir, name: Concert choir, minutes: 10}]}"
+CHOIR_SINGS = "cycles/winter/concert.yaml: {program: [{ensemble: harbor, pieces: [tweed-kites]}, {guest: choir}, {ensemble: lantern, pieces: [button-comets]}]}"
 TRUCK = "cycles/winter/concert.yaml: {carriers: [{id: truck, name: Box truck}]}"
 
 
@@ -166,6 +168,9 @@ cycles/winter/cycle.yaml: {starts: 2026-11-30}
 cycles/winter/music.yaml: {pieces: [{id: button-comets, form: [{name: Whole, measures: 1-40, meter: 4/4, tempo: quarter = 144}]}, {id: tweed-kites, passages: [{id: round, start: quarter = 100}]}]}
 """,
     ),
+    "guest-not-on-program": Place(good=CHOIR),
+    "guest-without-minutes": Place(given=CHOIR_SINGS),
+    "unknown-guest": Place(good=CHOIR),
     "hand-missing": Place(at=RHYTHMS),
     "hands-said-twice": Place(at=RHYTHMS),
     "heavy-media": Place(

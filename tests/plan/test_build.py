@@ -104,7 +104,7 @@ def test_the_rung_in_an_agenda_is_that_rehearsals_rung(tmp_path: Path) -> None:
 def test_pieces_come_in_the_order_of_the_program(tmp_path: Path) -> None:
     cycle = winter(planned(tmp_path))
     assert cycle.concert is not None
-    assert [turn.ensemble.id for turn in cycle.concert.appearances] == ["harbor", "lantern"]
+    assert [turn.item.band for turn in cycle.concert.appearances] == ["harbor", "lantern"]
     assert cycle.concert.downbeat == datetime(2026, 12, 10, 19, tzinfo=CHICAGO)
     assert cycle.concert.seconds == pytest.approx(76 + 32 * 3 * 60 / 108)
 

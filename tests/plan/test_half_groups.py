@@ -86,7 +86,8 @@ def test_the_music_is_the_bands_and_each_group_climbs_by_itself(tmp_path: Path) 
 def test_the_concert_is_one_turn_of_the_whole_band(tmp_path: Path) -> None:
     cycle = planned(tmp_path)
     assert cycle.concert is not None
-    (turn,) = (one for one in cycle.concert.appearances if one.ensemble.id == "lantern")
+    (turn,) = (one for one in cycle.concert.appearances if one.item.band == "lantern")
+    assert turn.ensemble is not None
     assert turn.ensemble.instruments == {"flute": 6, "clarinet": 8, "trumpet": 7}
     assert [piece.item.id for piece in turn.pieces] == list(turn.item.pieces)
     assert cycle.concert.day.group_of("lantern") is not None

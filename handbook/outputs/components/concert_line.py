@@ -37,7 +37,7 @@ def _line(context: Context, cycle: CyclePlan, concert: ConcertPlan, ensemble: st
     hours = [
         format_clock(turn.first_note)
         for turn in concert.item.program
-        if turn.first_note and ensemble in (turn.ensemble, *turn.joined_by)
+        if turn.first_note and ensemble in turn.names
     ]
     return ConcertLine(
         name=context.say(concert.item.name),

@@ -14,6 +14,7 @@ from handbook.domain.seating import Setup
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay, StepRow
+from handbook.schema.concert import Guest
 from handbook.schema.program import Ensemble
 
 # The two moments at which players must be somewhere: one name each, on every page.
@@ -42,7 +43,7 @@ def span(start: datetime, end: datetime) -> str:
     return formatting.span(shown(start), shown(end))
 
 
-def names(context: Context, ensembles: Iterable[Ensemble]) -> str:
+def names(context: Context, ensembles: Iterable[Ensemble | Guest]) -> str:
     """Join the names of those who play together."""
     return " and ".join(context.say(ensemble.name) for ensemble in ensembles)
 

@@ -11,6 +11,8 @@ from handbook.domain.run_of_show import shown
 from handbook.outputs.page import Context
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow
 from handbook.plan.model import ConcertPlan
+from handbook.schema.concert import GuestPiece
+from handbook.schema.music import Piece
 
 # What could end the script element or begin a comment in it, and what JavaScript (not
 # JSON) takes for a line's end (HTML Standard 4.12.1.3; ECMA-262 12.3).
@@ -109,11 +111,11 @@ def _performers(context: Context, concert: ConcertPlan) -> list[str]:
 
 
 def _works(context: Context, concert: ConcertPlan) -> list[tuple[str, str]]:
-    return [
-        (context.say(piece.item.title), context.say(piece.item.by))
-        for turn in concert.appearances
-        for piece in turn.pieces
-    ]
+    found: list[Piece | GuestPiece] = []
+    for turn in concert.appearances:
+        found += [row.item for row in turn.pieces]
+        found += turn.guest.pieces if turn.guest else ()
+    return [(context.say(piece.title), context.say(piece.by)) for piece in found]
 
 
 def _work(work: tuple[str, str]) -> Json:

@@ -226,11 +226,7 @@ def _events(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
             title=context.say(concert.item.name),
             detail=context.say(concert.venue.name),
             path=addresses.concert(cycle.id, concert.id),
-            who=tuple(
-                one.item.id
-                for turn in concert.appearances
-                for one in cycle.of_band(turn.ensemble.id)
-            ),
+            who=tuple(one.item.id for band in concert.item.players for one in cycle.of_band(band)),
             kind="concert",
             sort=concert.downbeat.replace(tzinfo=None),
         )

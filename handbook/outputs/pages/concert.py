@@ -26,10 +26,10 @@ from handbook.outputs.html.event_data import event_data
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.concert_model import GroupDay
-from handbook.plan.model import ConcertPlan, CyclePlan, PieceRow
+from handbook.plan.model import AppearancePlan, ConcertPlan, CyclePlan, PieceRow
 from handbook.plan.players import players_of
 from handbook.records import dataclass
-from handbook.schema.concert import PauseKind
+from handbook.schema.concert import Guest, GuestPiece, PauseKind
 from handbook.schema.handbook import MAIN_CONCERT
 from handbook.schema.music import Piece
 from handbook.schema.program import Ensemble
@@ -85,9 +85,9 @@ class ThingView:
 
 @dataclass(frozen=True, slots=True)
 class ProgramPieceLine:
-    """A piece on the program."""
+    """A piece on the program; those of guests have no page."""
 
-    item: Piece
+    item: Piece | GuestPiece
     path: str
 
 
@@ -349,31 +349,37 @@ def _thing(context: Context, text: Text, n: int, band: str) -> ThingView:
 
 
 def _turns(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator[TurnView]:
-    ensembles = {one.id: one for one in context.plan.program.ensembles}
+    performers: dict[str, Ensemble | Guest] = {
+        **{guest.id: guest for guest in concert.item.guests},
+        **{one.id: one for one in context.plan.program.ensembles},
+    }
     for turn in concert.appearances:
-        joined = [ensembles[one] for one in turn.item.joined_by if one in ensembles]
         pauses = [one for one in turn.item.before if one.what is PauseKind.INTERMISSION]
-        plans = cycle.of_band(turn.ensemble.id)
+        plans = cycle.of_band(turn.item.band)
         yield TurnView(
-            band=names(context, [turn.ensemble, *joined]),
+            band=names(context, [performers[one] for one in turn.item.names if one in performers]),
             links=tuple(
                 Link(context.say(one.item.name), addresses.ensemble(cycle.id, one.item.id))
                 for one in plans
             ),
             hour=format_clock(turn.item.first_note) if turn.item.first_note else "",
             pause=formatting.duration(pauses[-1].minutes * 60) if pauses else "",
-            pieces=tuple(
-                ProgramPieceLine(piece.item, _path(cycle, turn.ensemble, piece))
-                for piece in turn.pieces
-            ),
+            pieces=tuple(_program_lines(cycle, turn)),
         )
 
 
-def _path(cycle: CyclePlan, band: Ensemble, piece: PieceRow) -> str:
+def _program_lines(cycle: CyclePlan, turn: AppearancePlan) -> Iterator[ProgramPieceLine]:
+    for piece in turn.pieces:
+        yield ProgramPieceLine(piece.item, _path(cycle, turn.item.band, piece))
+    for performed in turn.guest.pieces if turn.guest else ():
+        yield ProgramPieceLine(performed, "")
+
+
+def _path(cycle: CyclePlan, band: str, piece: PieceRow) -> str:
     """Give the address of a piece: with the first group that plays it, where a band has groups."""
     plays = (
         one.item.id
-        for one in cycle.of_band(band.id)
+        for one in cycle.of_band(band)
         if any(row.item.id == piece.item.id for row in one.pieces)
     )
-    return addresses.piece(cycle.id, next(plays, band.id), piece.item.id)
+    return addresses.piece(cycle.id, next(plays, band), piece.item.id)

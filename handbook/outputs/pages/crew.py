@@ -256,8 +256,8 @@ def _show_line(context: Context, row: ShowRow) -> ShowLine:
         start=clock(row.start),
         end=clock(row.end),
         length=formatting.duration(float(row.seconds)),
-        what=": ".join(filter(None, (named, about))),
-        who=names(context, row.ensembles),
+        what=": ".join(filter(None, (named, about))) or names(context, row.ensembles),
+        who=names(context, row.ensembles) if named or about else "",
     )
 
 

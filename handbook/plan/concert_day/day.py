@@ -159,7 +159,7 @@ def _stints(ground: Ground, group: CalledGroup, run: RunOfShow) -> Iterator[Stin
         yield Stint(
             stretch[0].start,
             stretch[-1].end,
-            tuple(ground.ensembles[one] for one in partners if one != group.ensemble.id),
+            tuple(ground.performers[one] for one in partners if one != group.ensemble.id),
         )
 
 

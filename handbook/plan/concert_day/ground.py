@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 from handbook.domain.values.text import Text
 from handbook.problems import Address
 from handbook.records import dataclass
-from handbook.schema.concert import Concert
+from handbook.schema.concert import Concert, Guest
 from handbook.schema.handbook import Sourced
 from handbook.schema.program import Ensemble, Program, Room, Venue
 from handbook.schema.year import Year
@@ -69,6 +69,16 @@ class Ground:
     def ensembles(self) -> Mapping[str, Ensemble]:
         """All ensembles of the program by id."""
         return {ensemble.id: ensemble for ensemble in self.program.item.ensembles}
+
+    @property
+    def guests(self) -> Mapping[str, Guest]:
+        """The concert's guests by id."""
+        return {guest.id: guest for guest in self.item.guests}
+
+    @property
+    def performers(self) -> Mapping[str, Ensemble | Guest]:
+        """All ensembles and guests by id."""
+        return {**self.guests, **self.ensembles}
 
     @property
     def rooms(self) -> Mapping[str, Room]:

@@ -76,10 +76,12 @@ def _first_turns(ground: Ground) -> Mapping[str, int]:
     """Give each ensemble the place of the first turn it plays in; its own turns go first."""
     places: dict[str, int] = {}
     for place, turn in enumerate(ground.item.program):
-        places.setdefault(turn.ensemble, place)
+        if turn.ensemble:
+            places.setdefault(turn.ensemble, place)
     for place, turn in enumerate(ground.item.program):
         for joining in turn.joined_by:
-            places.setdefault(joining, place)
+            if joining not in ground.guests:
+                places.setdefault(joining, place)
     return places
 
 

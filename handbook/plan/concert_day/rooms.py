@@ -179,7 +179,7 @@ def _row(
         start=use.start,
         end=use.end,
         purpose=use.purpose,
-        ensembles=tuple(ground.ensembles[one] for one in ids if one in ground.ensembles),
+        ensembles=tuple(ground.performers[one] for one in ids if one in ground.performers),
         group=group.id if group else None,
         what=(group.name or (group.role.name if group.role else None)) if group else None,
         address=address,

@@ -7,6 +7,8 @@ from collections.abc import Iterator, Mapping
 
 from handbook.domain.run_of_show import RunOfShow
 from handbook.domain.seating import (
+    CHAIR,
+    STAND,
     USUAL,
     Need,
     SeatRules,
@@ -32,16 +34,18 @@ def seating_day(ground: Ground, run: RunOfShow) -> SeatingDay | None:
         return None
     seating = ground.item.seating or Seating()
     rules = seat_rules(seating, ground.program.item)
-    setups = [
-        setup(players, rules, _extra(seating, turn.ensembles))
-        for turn, players in zip(turns, counts, strict=True)
-    ]
     opening = Setup(tuple(sorted((thing, n) for thing, n in seating.opening.items() if n)))
+    setups: list[Setup] = []
+    for turn, players in zip(turns, counts, strict=True):
+        if _is_unsaid(ground, turn.ensembles):
+            setups.append(setups[-1] if setups else opening)
+        else:
+            setups.append(setup(players, rules, _extra(ground, seating, turn.ensembles)))
     most = largest([opening, *setups])
     return SeatingDay(
         turns=tuple(
             SetupRow(
-                tuple(ground.ensembles[one] for one in turn.ensembles),
+                tuple(ground.performers[one] for one in turn.ensembles),
                 turn.start,
                 turn.reset,
                 turn.free,
@@ -91,12 +95,22 @@ def _changed(needs: tuple[Need, ...], thing: str, players: int) -> Iterator[Need
 
 
 def _players(ground: Ground, ensembles: tuple[str, ...]) -> Mapping[str, int]:
-    counts = {one: ground.ensembles[one].instruments for one in ensembles}
+    known = ground.ensembles
+    counts = {one: known[one].instruments for one in ensembles if one in known}
     return together(counts, shared_counts(ground.program.item.ensembles))
 
 
-def _extra(seating: Seating, ensembles: tuple[str, ...]) -> Mapping[str, int]:
+def _is_unsaid(ground: Ground, performers: tuple[str, ...]) -> bool:
+    """Whether only guests perform, of whom nobody has said what they need."""
+    guests = [ground.guests.get(one) for one in performers]
+    return all(one and one.chairs is None and one.stands is None for one in guests)
+
+
+def _extra(ground: Ground, seating: Seating, ensembles: tuple[str, ...]) -> Mapping[str, int]:
     extra: Counter[str] = Counter()
+    for guest in (ground.guests[one] for one in ensembles if one in ground.guests):
+        extra[CHAIR] += guest.chairs or 0
+        extra[STAND] += guest.stands or 0
     for more in seating.extra:
         if more.ensemble in ensembles:
             extra[more.thing] += more.count

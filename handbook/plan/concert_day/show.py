@@ -20,7 +20,7 @@ from handbook.plan.concert_day.ground import Ground
 from handbook.plan.concert_model import LateTurn, ShowRow
 from handbook.plan.model import EnsemblePlan, PieceRow
 from handbook.records import dataclass
-from handbook.schema.concert import Pause
+from handbook.schema.concert import Guest, Pause
 
 _MINUTE = 60
 
@@ -78,10 +78,8 @@ def _late(ground: Ground, run: RunOfShow, entries: Sequence[_Entry]) -> Iterator
 def _entries(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> Iterator[_Entry]:
     for place, turn in enumerate(ground.item.program):
         yield from _pauses(turn.before, place)
-        pieces = _pieces_of(plans.get(turn.ensemble))
-        players = tuple(
-            ensemble for ensemble in (turn.ensemble, *turn.joined_by) if ensemble in plans
-        )
+        pieces = _pieces_of(plans.get(turn.band))
+        players = tuple(one for one in turn.names if one in plans or one in ground.guests)
         at = ground.ending(turn.first_note) if turn.first_note else None
         for piece_id in turn.pieces:
             if piece_id in pieces:
@@ -90,7 +88,21 @@ def _entries(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> Iterator[_Ent
                 item = ShowItem(ItemKind.PIECE, seconds, ensembles=players, piece=piece_id, at=at)
                 yield _Entry(item, piece.item.title, place)
                 at = None
+        guest = ground.guests.get(turn.guest or "")
+        if guest is not None:
+            for title, minutes in _performed(guest):
+                seconds = Fraction(minutes * _MINUTE)
+                item = ShowItem(ItemKind.PIECE, seconds, ensembles=players, at=at)
+                yield _Entry(item, title, place)
+                at = None
     yield from _pauses(ground.item.closing, None)
+
+
+def _performed(guest: Guest) -> Iterator[tuple[Text | None, int]]:
+    """Give the titles of what guests perform with its minutes, or their minutes alone."""
+    if not guest.pieces:
+        yield None, guest.minutes or 0
+    yield from ((piece.title, piece.minutes) for piece in guest.pieces)
 
 
 def _pauses(pauses: Sequence[Pause], turn: int | None) -> Iterator[_Entry]:
@@ -112,6 +124,6 @@ def _row(ground: Ground, timed: TimedItem, entries: Sequence[_Entry]) -> ShowRow
         end=timed.end,
         seconds=item.seconds,
         title=entry.title if entry else None,
-        ensembles=tuple(ground.ensembles[ensemble] for ensemble in item.ensembles),
+        ensembles=tuple(ground.performers[one] for one in item.ensembles),
         piece=item.piece,
     )
