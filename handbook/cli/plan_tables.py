@@ -57,15 +57,22 @@ def _school_lines(cycle: CyclePlan, language: str) -> list[RenderableType]:
     """Say on which days of the cycle there is no school, or it runs otherwise, an entry a line."""
     found: dict[str, list[str]] = {}
     for dates in school_dates(cycle.year):
-        if dates.first <= cycle.last and cycle.first <= dates.last:
-            days = dates.single or (dates.first, dates.last)
-            within = [day for day in days if cycle.first <= day <= cycle.last]
-            parts = map(_day, within if dates.single else dict.fromkeys(days))
-            name, kind = dates.entry.name.read(language), _SCHOOL[type(dates.entry)]
-            found.setdefault(f"{kind}{name}", []).append(
-                ", ".join(parts) if dates.single else " to ".join(parts)
-            )
+        if dates.last < cycle.first or cycle.last < dates.first:
+            continue
+        single = [day for day in dates.single if cycle.first <= day <= cycle.last]
+        name = f"{_SCHOOL[type(dates.entry)]}{dates.entry.name.read(language)}"
+        if single:
+            found.setdefault(name, []).append(_days_of_month(single))
+        elif not dates.single:
+            days = dict.fromkeys((dates.first, dates.last))
+            found.setdefault(name, []).append(" to ".join(map(_day, days)))
     return [Line(f"{name}: {'; '.join(days)}", style="dim") for name, days in found.items()]
+
+
+def _days_of_month(days: list[date]) -> str:
+    """Write `Wed Nov 4, 11, 18`; weekdays once."""
+    weekdays = "/".join(dict.fromkeys(f"{day:%a}" for day in days))
+    return f"{weekdays} {days[0]:%b} {', '.join(str(day.day) for day in days)}"
 
 
 def _summary(plan: Plan, ensemble: EnsemblePlan, language: str) -> str:

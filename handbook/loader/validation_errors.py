@@ -69,6 +69,7 @@ UNKNOWN_CHOICE = Code(
 )
 
 _BULLETS = "•‣▪◦●"  # which stand in no sentence, as a dash or a star may
+_OF_WEEKDAYS = frozenset({"weekdays", "every", "school_days"})
 _BULLET = re.compile(r"([•‣▪◦·●*–—])\s*\S")
 _BETWEEN = re.compile(r"\s*[,;/&+]\s*")
 _AND = re.compile(r"\s*(?:[,;/&+]|\band\b)\s*")
@@ -286,7 +287,7 @@ def _as_list(field: str, value: str) -> tuple[str, tuple[str, ...]]:
         items = tuple(text.strip() for text in texts if text.strip())
         hint = f"begin each item with `- `, a hyphen and a space, in place of `{bullet[1]}`"
         return hint, items
-    parts = weekdays_in(value) if field == "weekdays" else ()
+    parts = weekdays_in(value) if field in _OF_WEEKDAYS else ()
     parts = parts or tuple(_BETWEEN.split(value))
     words = tuple(_AND.split(value))
     if all(_WORD.fullmatch(word) for word in words):

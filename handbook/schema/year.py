@@ -4,17 +4,25 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from handbook.domain.rehearsals import Resume
 from handbook.domain.school_year import MONDAY_TO_FRIDAY
+from handbook.domain.values.dates import weekdays_in
 from handbook.schema.base import Item
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.fields import Clock, Day, Id, LedBy, Weekday
-from handbook.schema.scalars.lists import OrOne, as_list
+from handbook.schema.scalars.lists import OrOne
 from handbook.schema.scalars.texts import Name, Word
 
-Weekdays = Annotated[tuple[Weekday, ...], as_list, OrOne(patterns.WEEKDAY)]
+
+def _as_list(value: object) -> object:
+    """Take one weekday as a list; what names several is refused as a list that is wanted."""
+    one = isinstance(value, str) and len(weekdays_in(value)) <= 1
+    return [value] if one else value
+
+
+Weekdays = Annotated[tuple[Weekday, ...], BeforeValidator(_as_list), OrOne(patterns.WEEKDAY)]
 
 
 class Period(Item):

@@ -7,16 +7,19 @@ from __future__ import annotations
 
 import json
 import re
+from io import StringIO
 from pathlib import Path
 
 import pytest
+from rich.console import Console
 
 from handbook.cli.plan_json import plan_text
+from handbook.cli.plan_tables import cycle_tables
 from handbook.pipeline import load_problems
 from handbook.plan.build import PlanResult
 from tests.content_folders import base_files, changed, write_folder
 from tests.outputs.rendering import page_of
-from tests.plan.planning import YEAR, lantern, planned
+from tests.plan.planning import YEAR, lantern, planned, winter
 
 RULES = """  - id: late
     like: regular
@@ -108,3 +111,14 @@ def test_a_rule_that_was_told_later_leaves_the_days_before_it(tmp_path: Path) ->
     bells = {f"{row.rehearsal.day:%m-%d}": row.rehearsal.bells for row in then.rehearsals}
     assert bells["11-11"] == "late"
     assert bells["10-28"] == "regular"
+
+
+def test_the_plan_in_the_terminal_lists_them_with_a_rule_in_one_line(result: PlanResult) -> None:
+    told = StringIO()
+    cycle = winter(result)
+    Console(file=told, width=120, highlight=False).print(cycle_tables(result.plan, cycle))
+    lines = told.getvalue().splitlines()
+    assert "No school, Long weekend: Fri Oct 30; Fri Nov 6, 13" in lines
+    assert "Late start: Wed Oct 21, 28; Wed Nov 11; Wed Dec 2, 9" in lines  # within the cycle
+    assert "Testing: Mon Nov  2 to Thu Nov  5" in lines
+    assert "School, Fog made up: Sat Nov 14" in lines
