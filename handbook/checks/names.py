@@ -88,6 +88,12 @@ def unknown_room(handbook: Handbook) -> Iterator[Problem]:
         if name not in known:
             where = f"{_IN_PROGRAM} rooms" + (f", or under those of `{venue.id}`" if venue else "")
             yield unknown("room", name, address, known, where)
+    anywhere = handbook.program.item.rehearsal_rooms
+    of_venues = ", or under those of a venue" if len(anywhere) > len(at_school) else ""
+    for address, name in _rooms_of_rehearsals(handbook):
+        if name not in anywhere:
+            where = f"{_IN_PROGRAM} rooms{of_venues}"
+            yield unknown("room", name, address, anywhere, where)
     for address, name, venue in _rooms_of_events(handbook):
         venues = [venue] if venue else handbook.program.item.venues
         known = at_school | {room.id for one in venues for room in one.rooms}
@@ -140,14 +146,9 @@ def _leaders(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
 def _named_rooms(handbook: Handbook) -> Iterator[tuple[Address, str, Venue | None]]:
     """Give each room named, with the venue whose rooms may be meant too."""
     file, venues = handbook.program.file, handbook.program.item.venues
-    for address, ensemble in traversal.ensembles(handbook):
-        if ensemble.room is not None:
-            yield (*address, "room"), ensemble.room, None
     for place, venue in enumerate(venues):
         if venue.stage is not None:
             yield (file, "venues", place, "stage"), venue.stage, venue
-    for address, name in _rooms_of_rehearsals(handbook):
-        yield address, name, None
     for _, concert in traversal.concerts(handbook):
         its_venue = next((one for one in venues if one.id == concert.item.venue), None)
         for address, name in _rooms_of_day(concert):
@@ -155,6 +156,9 @@ def _named_rooms(handbook: Handbook) -> Iterator[tuple[Address, str, Venue | Non
 
 
 def _rooms_of_rehearsals(handbook: Handbook) -> Iterator[tuple[Address, str]]:
+    for address, ensemble in traversal.ensembles(handbook):
+        if ensemble.room is not None:
+            yield (*address, "room"), ensemble.room
     for address, meeting, _ in traversal.meetings(handbook):
         if meeting.room is not None:
             yield (*address, "room"), meeting.room

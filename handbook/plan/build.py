@@ -111,7 +111,7 @@ class _Builder:
         strands = self.fundamentals.strands if for_players else ()
         self.rhythms = exercise_rhythms(strands, self.program.counting)
         self.bands = {one.id: one for one in self.program.ensembles}
-        self.rooms: Mapping[str, Room] = {room.id: room for room in self.program.rooms}
+        self.rooms: Mapping[str, Room] = self.program.rehearsal_rooms
         self.events = event_rows(handbook.events, self.program, self.zone)
         self.reached = dict(reached)
         self.problems: list[Problem] = []

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Protocol
 
-from handbook.domain.values.text import Text
 from handbook.records import dataclass
 from handbook.schema.program import BandGroup, Ensemble
 
@@ -41,7 +40,7 @@ class Players:
             return self.band
         own = {
             "id": self.id,
-            "name": _joined(self.band.name, self.group.name),
+            "name": self.band.name.followed_by(self.group.name),
             "instruments": self.group.instruments or self.band.instruments,
             "groups": (),
         }
@@ -67,9 +66,3 @@ def everyone(bands: Iterable[Ensemble]) -> tuple[Ensemble, ...]:
 def players_in(ensembles: Iterable[str], bands: Mapping[str, Ensemble]) -> tuple[Players, ...]:
     """Give all who rehearse in a cycle, in the order of its `ensembles`."""
     return tuple(one for name in ensembles if name in bands for one in players_of(bands[name]))
-
-
-def _joined(band: Text, group: Text) -> Text:
-    """Name a group after its band, in each language that either is named in."""
-    codes = dict.fromkeys((*band.languages, *group.languages))
-    return Text(tuple((code, f"{band.read(code)}, {group.read(code)}") for code in codes))

@@ -32,7 +32,7 @@ def rehearsal_rows(
     usual_room: Room | None,
 ) -> tuple[RehearsalRow, ...]:
     """Join what is known of each rehearsal; of several entries about it the nearest goes first."""
-    rooms = {room.id: room for room in program.rooms}
+    rooms = program.rehearsal_rooms
     music = [(piece, passage) for piece in pieces for passage in piece.passages]
     stages = [(span, purpose) for span in spans for purpose in purposes(span)]
     entries = day_entries(cycle, players, rehearsals)

@@ -223,6 +223,16 @@ class Program(Item):
         """Find those of the staff who are named, in that order."""
         return tuple(one for name in roles for one in self.staff if one.id == name)
 
+    @property
+    def rehearsal_rooms(self) -> dict[str, Room]:
+        """The rooms that rehearsals may be in, by id: a venue's are named with the venue."""
+        at_venues = {
+            room.id: room.model_copy(update={"name": room.name.followed_by(venue.name)})
+            for venue in self.venues
+            for room in venue.rooms
+        }
+        return at_venues | {room.id: room for room in self.rooms}
+
     def instrument(self, name: str) -> Instrument | None:
         """Find what is known of an instrument, by the program's own word, its name or an alias."""
         return _row(self.reads_like.get(name, name))

@@ -35,6 +35,11 @@ class Text:
                     return version
         return self.versions[0]
 
+    def followed_by(self, other: Text) -> Text:
+        """Give both with a comma between, in each language that either is given in."""
+        codes = dict.fromkeys((*self.languages, *other.languages))
+        return Text(tuple((code, f"{self.read(code)}, {other.read(code)}") for code in codes))
+
     @property
     def languages(self) -> tuple[str, ...]:
         """The codes given, in the author's order."""

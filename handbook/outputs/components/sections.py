@@ -88,7 +88,7 @@ def _view(
     section: SectionPlan,
     path: Callable[[PassageKey], str],
 ) -> SectionView:
-    rooms = {room.id: room for room in context.plan.program.rooms}
+    rooms = context.plan.program.rehearsal_rooms
     room = rooms.get(section.room or "", row.room)
     known = {
         (piece.item.id, passage.id): (piece.item, passage)
