@@ -6,13 +6,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
+from itertools import takewhile
 
 from handbook.checks import traversal
 from handbook.checks.check import check, finding
 from handbook.checks.wording import day, evening_meant, unknown
 from handbook.domain.event_times import EventMoments, event_moments
+from handbook.domain.room_use import share_players, sharing_pairs
+from handbook.domain.school_year import year_days
 from handbook.domain.values.clock import format_clock
-from handbook.plan.events import WholeEvent, clock_of, dates_of, filled, whole_events
+from handbook.plan.concert_day.school_day import SchoolHours, hours_on
+from handbook.plan.events import WholeEvent, away_of, clock_of, dates_of, filled, whole_events
+from handbook.plan.school_days import school_year
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.records import dataclass
 from handbook.schema.events import EventDate, EventFacts
@@ -55,6 +60,16 @@ class _DatedEvent:
     def moments(self) -> EventMoments:
         """Its times by the clock on the wall."""
         return event_moments(self.first, self.last, clock_of(self.facts), UTC)
+
+    @property
+    def span(self) -> tuple[datetime, datetime] | None:
+        """The time its players are there, by the clock on the wall, or else are out of class."""
+        return self.moments.span or away_of(self.first, self.last, self.facts, UTC)
+
+    @property
+    def name(self) -> str:
+        """What messages call it."""
+        return self.event.item.name.read() if self.event.item.name else self.event.item.id
 
     def at(self, field: str, *inside: str) -> Address:
         """Give the address of a field, wherever it is said."""
@@ -380,3 +395,132 @@ def event_far_from_years(handbook: Handbook) -> Iterator[Problem]:
                     "check the date, above all its year",
                     Severity.WARNING,
                 )
+
+
+@check
+def event_before_school_out(handbook: Handbook) -> Iterator[Problem]:
+    """An event begins during school, and does not say whether its players miss class.
+
+    The hours of school are those of the day's bells in the year's file. Say when the players
+    are out of class under `away`: from one time to another, `all day`, or `none`.
+
+    Bad:
+
+        events:
+          - {id: parade, name: Parade, date: 2026-10-09, starts: 1 pm, ends: 2:30 pm}   # school ends at 3:10 pm
+
+    Good:
+
+        events:
+          - {id: parade, name: Parade, date: 2026-10-09, starts: 1 pm, ends: 2:30 pm, away: {from: 12:30 pm, to: 3 pm}}
+    """
+    found = [one for one in _days(handbook) if one.facts.away is None and one.moments.begins]
+    hours = _hours(handbook) if found else {}
+    told = set()
+    for one in found:
+        moments, school = one.moments, hours.get(one.first)
+        if school is None or moments.begins is None:
+            continue
+        over = moments.over or moments.begins + timedelta(minutes=1)
+        early = over.date() == one.first and over.time() <= school.begins
+        at = _begins_at(one, moments)
+        if moments.begins.time() >= school.ends or early or at in told:
+            continue
+        told.add(at)
+        yield finding(
+            f"players of {one.name} are there at {format_clock(moments.begins.time())} on {day(one.first)}, before school is out at {format_clock(school.ends)}",
+            at,
+            _if_meant(moments),
+            Severity.WARNING,
+            (Note("the end of school is here", school.address),),
+        )
+
+
+def _begins_at(one: _DatedEvent, moments: EventMoments) -> Address:
+    """Give the address of the time from which players are there."""
+    names = ("call", "leaves", "starts")
+    first = next(name for name in names if getattr(moments, name) == moments.begins)
+    return one.at(*_field(first))
+
+
+def _if_meant(moments: EventMoments) -> str:
+    span = moments.span
+    if span is None:
+        return (
+            "if it is meant, write `away: {from: 1 pm, to: 3 pm}`, `away: all day` or `away: none`"
+        )
+    start, end = (format_clock(moment.time()) for moment in span)
+    return f"if it is meant, write `away: {{from: {start}, to: {end}}}`, or `away: none` if nobody misses class"
+
+
+def _hours(handbook: Handbook) -> dict[date, SchoolHours]:
+    """Give the hours of school of each day that has any."""
+    return {
+        one.day: hours
+        for sourced in handbook.years.values()
+        if sourced.item.first_day <= sourced.item.last_day
+        for one in year_days(school_year(sourced.item, ""))
+        if (hours := hours_on(sourced, one))
+    }
+
+
+@check
+def events_at_once(handbook: Handbook) -> Iterator[Problem]:
+    """Two events want the same players, or the same room, at the same time.
+
+    It is only a warning where some players are wanted twice, of one instrument or shared by
+    two bands, or where one of the events is for everyone.
+
+    Bad:
+
+        events:
+          - {id: parade, name: Parade, date: 2026-10-10, starts: 9 am, ends: 11 am, who: [lantern]}
+          - {id: fair, name: Fair, date: 2026-10-10, starts: 10 am, ends: noon, who: [lantern]}
+
+    Good:
+
+        events:
+          - {id: parade, name: Parade, date: 2026-10-10, starts: 9 am, ends: 11 am, who: [lantern]}
+          - {id: fair, name: Fair, date: 2026-10-10, starts: noon, ends: 2 pm, who: [lantern]}
+    """
+    timed = [(span, one) for one in _days(handbook) if (span := one.span)]
+    timed.sort(key=lambda pair: pair[0])
+    told = set()
+    for place, (span, one) in enumerate(timed):
+        later = takewhile(lambda pair: pair[0][0] < span[1], timed[place + 1 :])  # noqa: B023 - used at once
+        for other_span, other in later:
+            wanted = _wanted_twice(handbook, one, other)
+            pair = (one.event.address, other.event.address)
+            if wanted is None or pair in told:
+                continue
+            told.add(pair)
+            what, severity = wanted
+            end = min(span[1], other_span[1])
+            yield finding(
+                f"{one.name} and {other.name} want {what} from {format_clock(other_span[0].time())} to {format_clock(end.time())} on {day(other_span[0].date())}",
+                other.address,
+                "change a time or a date, or say under `who:` and `players:` who is at which",
+                severity,
+                (Note("the other event is here", one.address),),
+            )
+
+
+def _wanted_twice(
+    handbook: Handbook, one: _DatedEvent, other: _DatedEvent
+) -> tuple[str, Severity] | None:
+    """Say what both want, the gravest first."""
+    first, second = one.event.item, other.event.item
+    apart = first.players and second.players and not {*first.players} & {*second.players}
+    everyone = [band.id for band in handbook.program.item.ensembles]
+    who, others = first.who or everyone, second.who or everyone
+    both = [band for band in who if band in others]
+    shared = sharing_pairs(
+        {band.id: band.shares_players_with for _, band in traversal.ensembles(handbook)}
+    )
+    if both and not apart:
+        narrow = first.players or second.players or not (first.who and second.who)
+        return f"{listed(both)}", Severity.WARNING if narrow else Severity.ERROR
+    if not apart and share_players(who, others, shared):
+        return "players that their bands share", Severity.WARNING
+    room = one.facts.room
+    return (f"`{room}`", Severity.WARNING) if room and room == other.facts.room else None

@@ -69,17 +69,28 @@ def told_after_day(handbook: Handbook) -> Iterator[Problem]:
 
         - {name: Snow day, date: 2026-11-16, told: 2026-11-16}
     """
-    for address, entry, year in _with_told(handbook):
-        first = first_day_of(entry, year)
-        if entry.told is not None and entry.told > first:
+    for address, told, first in _with_told(handbook):
+        if told is not None and told > first:
             yield finding(
-                f"this is told on {day(entry.told)}, after its own day, {day(first)}",
+                f"this is told on {day(told)}, after its own day, {day(first)}",
                 (*address, "told"),
                 f"the latest day it can be told is its own: `told: {first:%a %Y-%m-%d}`",
             )
 
 
-def _with_told(handbook: Handbook) -> Iterator[tuple[Address, Entry, Year]]:
+def _with_told(handbook: Handbook) -> Iterator[tuple[Address, date | None, date]]:
+    """Give all that may be told later, with the day it is told and its own first day."""
+    for address, entry, year in _entries(handbook):
+        yield address, entry.told, first_day_of(entry, year)
+    for address, event in traversal.events(handbook):
+        days = (event.date, event.from_, *(entry.date for entry in event.on))
+        if known := [one for one in days if one is not None]:
+            yield address, event.told, min(known)
+        for place, one in enumerate(event.on):
+            yield (*address, "on", place), one.told, one.date
+
+
+def _entries(handbook: Handbook) -> Iterator[tuple[Address, Entry, Year]]:
     yield from traversal.year_entries(handbook)
     for file, year in traversal.years(handbook):
         for address, made_up in traversal.make_up_days(file, year):

@@ -21,7 +21,9 @@ had a passage's `rungs`, one a rehearsal, where `visits` has those in which it i
 - a `season` tells within how many rehearsals each passage comes back (`window`), the
   `minutes` of music by kind, and in `gave_way` each law that the hours did not suffice for;
 - `events` are those beside rehearsals and concerts, with one entry under `days` for each time
-  they take place; a deadline has `due` and no days; `who` names ensembles, all for everyone.
+  they take place; a deadline has `due` and no days; `who` names ensembles, all for everyone;
+  players are out of class for the two moments of `away`. A rehearsal's `missing` are players
+  who are at an event: those on some instruments, or those who are in another band (`because`).
 """
 
 from __future__ import annotations
@@ -103,6 +105,7 @@ def _event_day(plan: Plan, day: EventDay) -> Json:
         "place": _place(plan, day.place),
         "meet": _place(plan, day.meet),
         "rain": _rain(plan, day.rain) if day.rain else None,
+        "away": [moment.isoformat() for moment in day.away] if day.away else None,
     }
 
 
@@ -280,6 +283,14 @@ def _rehearsal(plan: Plan, row: RehearsalRow) -> Json:
         "stage": row.stage.item.id,
         "purpose": _text(plan, row.purpose),
         "habit": row.habit.id if row.habit else None,
+        "missing": [
+            {
+                "event": one.event.item.id,
+                "players": list(one.players),
+                "because": one.because.id if one.because else None,
+            }
+            for one in row.missing
+        ],
         "blocks": [_block(block) for block in row.blocks],
     }
 

@@ -49,6 +49,10 @@ def day_lines(row: RehearsalRow, language: str) -> str:
         lines.append(f"{sort} {', '.join(said)}".lstrip())
     if row.habit:
         lines.append(f"habit {row.habit.id}")
+    for one in row.missing:
+        who = ", ".join(one.players) or "players"
+        also = f" who are in {one.because.id} too" if one.because else ""
+        lines.append(f"away at {one.event.item.id}: {who}{also}")
     return "\n".join(lines)
 
 

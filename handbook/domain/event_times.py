@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from enum import StrEnum
 
 from handbook.records import dataclass
 
@@ -51,6 +52,38 @@ class EventMoments:
         """The time its players are there, None where either end of it is not known."""
         begins, over = self.begins, self.over
         return (begins, over) if begins and over else None
+
+
+class Out(StrEnum):
+    """Whether players are out of class for an event, if no times are said."""
+
+    NONE = "none"
+    ALL_DAY = "all day"
+
+
+def away_span(
+    first: date,
+    last: date,
+    moments: EventMoments,
+    said: Out | tuple[time, time] | None,
+    zone: tzinfo,
+) -> tuple[datetime, datetime] | None:
+    """Give the time players are away: as said, else as long as they are there, if both ends are known.
+
+    All day is from midnight to midnight, over all days.
+    """
+    if said is None:
+        return moments.span
+    if said is Out.NONE:
+        return None
+    if said is Out.ALL_DAY:
+        midnight = time(0)
+        return (
+            datetime.combine(first, midnight, zone),
+            datetime.combine(last + timedelta(days=1), midnight, zone),
+        )
+    clock = EventClock(starts=said[0], ends=said[1])
+    return event_moments(first, last, clock, zone).span
 
 
 def event_moments(first: date, last: date, clock: EventClock, zone: tzinfo) -> EventMoments:

@@ -40,6 +40,15 @@ class ExtraRehearsal:
     led_by: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Absence:
+    """A time at which all players of an ensemble are somewhere else, and where."""
+
+    start: datetime
+    end: datetime
+    why: str
+
+
 class RehearsalKind(StrEnum):
     """Why a rehearsal stands where it stands."""
 

@@ -9,7 +9,13 @@ from enum import StrEnum
 from itertools import chain
 from zoneinfo import ZoneInfo
 
-from handbook.domain.meetings import ExtraRehearsal, MeetingPattern, Rehearsal, RehearsalKind
+from handbook.domain.meetings import (
+    Absence,
+    ExtraRehearsal,
+    MeetingPattern,
+    Rehearsal,
+    RehearsalKind,
+)
 from handbook.domain.school_year import (
     AlteredDays,
     Closure,
@@ -71,11 +77,11 @@ class CalendarFinding:
 
 @dataclass(frozen=True, slots=True)
 class MissedDay:
-    """A day the pattern would have met on, and why it does not (closure, cancelled, no period)."""
+    """A day the pattern would have met on, and why it does not (closure, cancelled, no period, event)."""
 
     day: date
     why: str
-    cause: str  # "closure", "cancelled" or "bells"
+    cause: str  # "closure", "cancelled", "bells" or "event"
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,13 +117,15 @@ def rehearsal_calendar(
     zone: ZoneInfo,
     extras: Sequence[ExtraRehearsal] = (),
     cancelled: Sequence[tuple[date, str]] = (),
+    away: Sequence[Absence] = (),
     extras_until: date | None = None,
 ) -> RehearsalCalendar:
     """Reckon all rehearsals from `first` to `last`, both included, in order and numbered.
 
     Patterns meet within the school year only, never on a closure, and in a period only on
     school days; an altered day whose bells lack the period is missed. A cancellation takes
-    away that day's pattern rehearsals, not its extras. Extras may stand as late as
+    away that day's pattern rehearsals, not its extras; so does an absence with those that
+    overlap it. Extras may stand as late as
     `extras_until` (by default `last`). What gives rise to a finding is left out, save that
     of two clashing rehearsals the first one listed stays and a pattern goes before an extra.
     A local time that daylight saving repeats is its first occurrence (RFC 5545 3.3.5); one
@@ -132,6 +140,7 @@ def rehearsal_calendar(
     closed = {day.day for day in all_days if day.closure}
     slots += _extra_slots(extras, first, max(last, extras_until or last), closed, findings)
     dated = _dated(slots, zone, labels_of(all_days), findings)
+    dated = _without_absent(dated, away, missed)
     if not dated:
         findings.append(CalendarFinding(CalendarFault.NO_REHEARSALS))
     numbered = tuple(replace(rehearsal, n=n, of=len(dated)) for n, rehearsal in enumerate(dated, 1))
@@ -278,6 +287,19 @@ def _dated(
     return sorted(chain.from_iterable(kept.values()), key=lambda one: one.start.timestamp())
 
 
+def _without_absent(
+    rehearsals: Sequence[Rehearsal], away: Sequence[Absence], missed: list[MissedDay]
+) -> list[Rehearsal]:
+    left = []
+    for one in rehearsals:
+        absence = next((absence for absence in away if _overlap(one, absence)), None)
+        if absence is None or one.kind is RehearsalKind.EXTRA:
+            left.append(one)
+        elif (day := MissedDay(one.day, absence.why, "event")) not in missed:
+            missed.append(day)
+    return left
+
+
 def _rehearsal(slot: _Slot, zone: ZoneInfo, label: str | None) -> Rehearsal:
     return Rehearsal(
         start=datetime.combine(slot.day, slot.start, zone),
@@ -312,11 +334,15 @@ def _clash(new: Rehearsal, that_day: Iterable[Rehearsal], slot: _Slot) -> Calend
     is_extra = slot.kind is RehearsalKind.EXTRA
     for old in that_day:
         same = (old.start, old.end) == (new.start, new.end)
-        overlap = (
-            old.start.timestamp() < new.end.timestamp()
-            and new.start.timestamp() < old.end.timestamp()
-        )
-        if overlap and (is_extra or not same):
+        if _overlap(old, new) and (is_extra or not same):
             fault = CalendarFault.EXTRA_CLASHES if is_extra else CalendarFault.PATTERNS_CLASH
             return CalendarFinding(fault, slot.day, slot.index)
     return None
+
+
+def _overlap(one: Rehearsal | Absence, other: Rehearsal | Absence) -> bool:
+    """Tell whether two times overlap, by what really passes: ends are open."""
+    return (
+        one.start.timestamp() < other.end.timestamp()
+        and other.start.timestamp() < one.end.timestamp()
+    )

@@ -13,6 +13,7 @@ from handbook.domain.minutes import AgendaError, AgendaFault
 from handbook.domain.rehearsals import RehearsalCalendar
 from handbook.domain.stages import StageSplitError
 from handbook.domain.values.text import Text
+from handbook.plan.absences import absences
 from handbook.plan.agendas import (
     CycleAgendas,
     agenda_problem,
@@ -24,6 +25,7 @@ from handbook.plan.concert import concert_plan
 from handbook.plan.concert_day import Ground
 from handbook.plan.dates import DatedCycle, ensemble_calendar, told_once
 from handbook.plan.events import event_rows, events_between
+from handbook.plan.events_model import AwayRow
 from handbook.plan.joined import whole_bands, with_joined_pieces
 from handbook.plan.model import (
     ConcertPlan,
@@ -182,13 +184,17 @@ class _Builder:
     ) -> Iterator[EnsemblePlan]:
         """Plan a band's cycle: that of each of its groups, if it has any."""
         players = players_of(self.bands[ensemble_id])
-        calendars = [ensemble_calendar(dated, one) for one in players]
+        dates = [replace(dated, away=self._away(dated, one)) for one in players]
+        calendars = [ensemble_calendar(of, one) for of, one in zip(dates, players, strict=True)]
         self.problems += told_once(dated.cycle.item, [problems for _, problems in calendars])
-        for one, (calendar, _) in zip(players, calendars, strict=True):
-            plan = self._ensemble(content, dated, one, calendar, address)
+        for one, own, (calendar, _) in zip(players, dates, calendars, strict=True):
+            plan = self._ensemble(content, _less(own, calendar), one, calendar, address)
             if plan:
                 self.reached[one.id] = plan.reached
                 yield plan
+
+    def _away(self, dated: DatedCycle, players: Players) -> tuple[AwayRow, ...]:
+        return absences(events_between(self.events, dated.first, dated.last), players, self.program)
 
     def _ensemble(
         self,
@@ -314,6 +320,7 @@ class _Builder:
             agendas,
             self.program,
             room,
+            dated.away,
         )
         return EnsemblePlan(
             item=item,
@@ -388,6 +395,17 @@ def _last_day_of(content: CycleContent, ensemble_id: str) -> date:
     """Give the day on which an ensemble's cycle ends: with the last concert that it plays at."""
     own = [one.item.date for one in content.concerts if ensemble_id in one.item.players]
     return own[-1] if own else cycle_last_day(content)
+
+
+def _less(dated: DatedCycle, calendar: RehearsalCalendar) -> DatedCycle:
+    """Leave out the events that take no rehearsal away: they are no news."""
+    lost = [missed.day for missed in calendar.missed if missed.cause == "event"]
+    away = tuple(
+        one
+        for one in dated.away
+        if not one.whole or any(one.day.first <= day <= one.day.last for day in lost)
+    )
+    return replace(dated, away=away)
 
 
 def _gap(content: CycleContent, ensemble_id: str) -> Fraction:

@@ -13,6 +13,7 @@ from handbook.domain.rehearsals import (
     RehearsalCalendar,
     rehearsal_calendar,
 )
+from handbook.plan.events_model import AwayRow
 from handbook.plan.players import OfBand, Players
 from handbook.plan.school_days import school_year
 from handbook.problems import Address, Code, Problem
@@ -76,7 +77,10 @@ NO_REHEARSALS = Code(
 
 @dataclass(frozen=True, slots=True)
 class DatedCycle:
-    """What is needed to date a cycle: `first` and `last` day, both included."""
+    """What is needed to date a cycle: `first` and `last` day, both included.
+
+    `away` are the times at which the players it is dated for are at events.
+    """
 
     cycle: Sourced[Cycle]
     year: Sourced[Year]
@@ -84,6 +88,7 @@ class DatedCycle:
     last: date
     zone: ZoneInfo
     language: str
+    away: tuple[AwayRow, ...] = ()
 
 
 def ensemble_calendar(
@@ -108,6 +113,7 @@ def ensemble_calendar(
             )
             for place in cancelled
         ],
+        away=[one.absence(dated.language) for one in dated.away if one.whole],
     )
     places = {"meetings": meetings, "extra": extras, "cancelled": cancelled}
     problems = tuple(_problem(dated, players, finding, places) for finding in calendar.findings)

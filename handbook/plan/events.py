@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import field, replace
 from datetime import date, datetime, tzinfo
 from typing import TypeVar
 
-from handbook.domain.event_times import EventClock, event_moments
+from handbook.domain.event_times import EventClock, away_span, event_moments
 from handbook.domain.values.text import Text
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
 from handbook.problems import Address
 from handbook.records import dataclass
-from handbook.schema.events import Event, EventDate, EventFacts, Events, RainPlan
+from handbook.schema.events import AwayTimes, Event, EventDate, EventFacts, Events, RainPlan
 from handbook.schema.handbook import Sourced
 from handbook.schema.program import Program
 
@@ -21,6 +21,7 @@ FactsT = TypeVar("FactsT", bound=EventFacts)
 DATES = ("date", "from_", "to", "on", "due")
 PLACES = ("venue", "room", "place")
 _OWN = frozenset({"id", "like"})
+_NEWS = frozenset({"told"})  # of one event alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,7 @@ def _said(item: EventFacts, address: Address) -> dict[str, Address]:
 
 
 def _with(own: WholeEvent, above: WholeEvent) -> WholeEvent:
-    item = filled(own.item, above.item)
+    item = filled(own.item, above.item, less=_NEWS)
     said = {
         name: own.said.get(name) or above.said.get(name, own.address)
         for name in sorted(item.model_fields_set)
@@ -73,10 +74,13 @@ def _with(own: WholeEvent, above: WholeEvent) -> WholeEvent:
     return WholeEvent(item, own.address, said)
 
 
-def filled(own: FactsT, above: EventFacts) -> FactsT:
-    """Say what is not said in `own` as `above` says it; the days and the place each as one thing."""
+def filled(own: FactsT, above: EventFacts, *, less: Collection[str] = ()) -> FactsT:
+    """Say what is not said in `own` as `above` says it; the days and the place each as one thing.
+
+    `less` are fields that are not taken.
+    """
     said = own.model_fields_set
-    known = {*type(own).model_fields} - _OWN
+    known = {*type(own).model_fields} - _OWN - {*less}
     for together in (DATES, PLACES):
         if not said.isdisjoint(together):
             known -= {*together}
@@ -183,9 +187,20 @@ def _day(
         place=places.row(facts),
         meet=places.meeting(facts.ride.meet) if facts.ride else None,
         rain=_rain(facts.rain, first, places, zone) if facts.rain else None,
+        away=away_of(first, last, facts, zone),
         name=entry.name if entry else None,
         address=at,
     )
+
+
+def away_of(
+    first: date, last: date, facts: EventFacts, zone: tzinfo
+) -> tuple[datetime, datetime] | None:
+    """Give the time its players are out of class; None for not at all, or if that is not known."""
+    said = facts.away
+    times = (said.from_, said.to) if isinstance(said, AwayTimes) else said
+    moments = event_moments(first, last, clock_of(facts), zone)
+    return away_span(first, last, moments, times, zone)
 
 
 def clock_of(facts: EventFacts) -> EventClock:

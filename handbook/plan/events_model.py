@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 
 from handbook.domain.event_times import EventMoments
+from handbook.domain.meetings import Absence
 from handbook.domain.values.text import Text
 from handbook.problems import Address
 from handbook.records import dataclass
@@ -39,7 +40,8 @@ class RainRow:
 class EventDay:
     """One time an event takes place; `first` and `last` day are both included.
 
-    `facts` are all that is said of it, wherever it is said; `name` what it is that day.
+    `facts` are all that is said of it, wherever it is said; `name` what it is that day. Its
+    players are `away` from class that long, None for not at all.
     """
 
     first: date
@@ -49,6 +51,7 @@ class EventDay:
     place: PlaceRow | None
     meet: PlaceRow | None
     rain: RainRow | None
+    away: tuple[datetime, datetime] | None
     name: Text | None
     address: Address
 
@@ -84,3 +87,40 @@ class EventRow:
     def everyone(self) -> bool:
         """Whether it names no ensembles."""
         return not self.item.who
+
+
+@dataclass(frozen=True, slots=True)
+class AwayRow:
+    """A time at which players of a band are at an event.
+
+    They are all of it, or else only those on some instruments (`players`), or only those who
+    are in another band of the event too (`because`).
+    """
+
+    event: EventRow
+    day: EventDay
+    start: datetime
+    end: datetime
+    players: tuple[str, ...] = ()
+    because: Ensemble | None = None
+
+    @property
+    def whole(self) -> bool:
+        """Whether all of the band is away."""
+        return not self.players and self.because is None
+
+    @property
+    def told(self) -> date | None:
+        """The day on which the event became known, if that is said."""
+        return self.day.facts.told
+
+    def absence(self, language: str) -> Absence:
+        """Give the calendar's own record of it."""
+        name = self.event.item.name
+        return Absence(self.start, self.end, name.read(language) if name else self.event.item.id)
+
+    def overlaps(self, start: datetime, end: datetime) -> bool:
+        """Whether they are away in some part of a time; ends are open."""
+        return start.astimezone(UTC) < self.end.astimezone(UTC) and self.start.astimezone(
+            UTC
+        ) < end.astimezone(UTC)

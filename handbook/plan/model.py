@@ -22,7 +22,7 @@ from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
 from handbook.domain.week_targets import WeekTarget
 from handbook.plan.concert_model import ConcertDay
-from handbook.plan.events_model import EventRow
+from handbook.plan.events_model import AwayRow, EventRow
 from handbook.plan.parts_model import PartPlan, PieceRhythm, RhythmRow
 from handbook.plan.steering import NO_WISH, DayEntry, DayPlan, PassageKey
 from handbook.problems import Address
@@ -91,7 +91,7 @@ class RehearsalRow:
     """One rehearsal with its stage, purpose and minutes; `place` counts from 0.
 
     `day_plan` is what the director asks of it, in the `entries` that are about it;
-    `habit` is the one told in its notices.
+    `habit` is the one told in its notices; `missing` are players who are at an event then.
     """
 
     place: int
@@ -107,6 +107,7 @@ class RehearsalRow:
     entries: tuple[DayEntry, ...] = ()
     habit: Habit | None = None
     led_by: tuple[StaffRole, ...] = ()
+    missing: tuple[AwayRow, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

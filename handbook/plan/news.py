@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
+from typing import TypeVar
 
 from handbook.plan.dates import DatedCycle
+from handbook.plan.events_model import AwayRow
 from handbook.plan.players import Players
 from handbook.plan.school_days import YearEntry, first_day
 from handbook.records import dataclass
 from handbook.schema.cycle import Cancellation, Cycle, ExtraMeeting
 from handbook.schema.year import MakeUp, Year
 
-Entry = YearEntry | Cancellation | ExtraMeeting
+Entry = YearEntry | Cancellation | ExtraMeeting | AwayRow
+EntryT = TypeVar("EntryT", bound=Entry)
 _ONE_DAY = timedelta(days=1)
 
 
@@ -30,7 +33,7 @@ def known_states(
 ) -> tuple[Known, ...]:
     """Give the cycle as it was known from its beginning, and after each piece of news, in order.
 
-    News is an entry of the calendar with a date under `told`, and a day of `over`, from which
+    News is an entry of the calendar, or an event that takes a rehearsal away, with a date under `told`, and a day of `over`, from which
     a piece is not rehearsed. With `held_until` an entry that says nothing is news of the day after, if no rehearsal
     (`rehearsals` are the dates of those that are held) lies between. The last state knows
     all; without news it is the only one.
@@ -38,7 +41,7 @@ def known_states(
     cycle, year = dated.cycle.item, dated.year.item
     told = {
         id(entry): day
-        for entry in _entries(year, cycle, players)
+        for entry in (*_entries(year, cycle, players), *(one for one in dated.away if one.whole))
         if (day := _told(entry, year, cycle.held_until, rehearsals)) is not None
     }
     days = {*told.values(), *over}
@@ -52,6 +55,8 @@ def known_states(
 
 def first_day_of(entry: Entry, year: Year) -> date:
     """Give the first day that an entry is about."""
+    if isinstance(entry, AwayRow):
+        return entry.day.first
     return entry.date if isinstance(entry, Cancellation | ExtraMeeting) else first_day(entry, year)
 
 
@@ -77,12 +82,13 @@ def _told(
 def _as_known(dated: DatedCycle, told: dict[int, date], by: date) -> DatedCycle:
     """Leave out what was told after a day."""
 
-    def known(entries: Sequence[Entry]) -> tuple[Entry, ...]:
+    def known(entries: Sequence[EntryT]) -> tuple[EntryT, ...]:
         return tuple(entry for entry in entries if told.get(id(entry), date.min) <= by)
 
     year, cycle = dated.year, dated.cycle
     return replace(
         dated,
+        away=known(dated.away),
         year=replace(
             year,
             item=year.item.model_copy(

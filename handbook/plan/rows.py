@@ -10,6 +10,7 @@ from handbook.domain.minutes import Agenda, Block
 from handbook.domain.season import MusicKind
 from handbook.domain.values.text import Text
 from handbook.plan.agendas import CycleAgendas
+from handbook.plan.events_model import AwayRow
 from handbook.plan.model import BlockRow, PassageRow, PieceRow, RehearsalRow, StageSpan
 from handbook.plan.players import Players
 from handbook.plan.stages import purposes
@@ -30,6 +31,7 @@ def rehearsal_rows(
     agendas: CycleAgendas,
     program: Program,
     usual_room: Room | None,
+    away: Sequence[AwayRow],
 ) -> tuple[RehearsalRow, ...]:
     """Join what is known of each rehearsal; of several entries about it the nearest goes first."""
     rooms = program.rehearsal_rooms
@@ -55,6 +57,11 @@ def rehearsal_rows(
                 day_plan=agendas.days[place],
                 entries=entries[place],
                 led_by=program.leaders(rehearsal.led_by or players.band.led_by),
+                missing=tuple(
+                    one
+                    for one in away
+                    if not one.whole and one.overlaps(rehearsal.start, rehearsal.end)
+                ),
             )
         )
     return tuple(rows)

@@ -30,7 +30,7 @@ from handbook.schema.cycle import (
     UsualStage,
 )
 from handbook.schema.days import DaySlots, PassageWish, Section
-from handbook.schema.events import Event, EventDate, EventRide, Events, RainPlan
+from handbook.schema.events import AwayTimes, Event, EventDate, EventRide, Events, RainPlan
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, Gear, LiftingRules
 from handbook.schema.music import Music, Part, Passage, Piece, RhythmLine, WatchPoint
@@ -52,6 +52,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     AlteredSchoolDay: "an altered day",
     Appearance: "a turn on the program",
     BandGroup: "a group of an ensemble",
+    AwayTimes: "the times out of class",
     Bells: "a bell schedule",
     Booking: "a booked room",
     BusEntry: "a bus",

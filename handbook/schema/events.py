@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field, GetJsonSchemaHandler
+from pydantic import BeforeValidator, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import core_schema
 
+from handbook.domain.event_times import Out
+from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
 from handbook.schema.scalars import patterns
+from handbook.schema.scalars.codes import UNKNOWN_WHEN_AWAY
 from handbook.schema.scalars.fields import Clock, Day, Id, Moment
+from handbook.schema.scalars.reading import reader
 from handbook.schema.scalars.texts import HumanText, Name, PlainText
 
 MOST_EVENTS, MOST_DATES, MOST_NAMES, MOST_LINES = 300, 60, 60, 40
@@ -24,6 +29,46 @@ class EventRide(Item):
     )
     leaves: Clock | None = Field(None, description="When the ride leaves")
     back: Clock | None = Field(None, description="When it is back, about")
+
+
+class AwayTimes(Item):
+    """When players are out of class for an event."""
+
+    from_: Clock = Field(alias="from", description="From when, on the first day")
+    to: Clock = Field(description="Until when, on the last day")
+
+
+class _OrInWords:
+    """Reads `none` and `all day` as they are, and all else as times."""
+
+    def __get_pydantic_core_schema__(
+        self, _source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        words = reader(_out, "none, all day, or an entry with `from` and `to`", UNKNOWN_WHEN_AWAY)
+
+        def read(value: Any, times: Callable[[Any], Any]) -> Any:
+            return words(value) if isinstance(value, str) else times(value)
+
+        return core_schema.no_info_wrap_validator_function(read, handler.generate_schema(AwayTimes))
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        words = {"type": "string", "pattern": patterns.OUT, "examples": [*Out]}
+        return {"anyOf": [words, handler(schema)]}
+
+
+def _out(text: str) -> Out:
+    try:
+        return Out(" ".join(text.lower().split()))
+    except ValueError:
+        raise UnreadableError(
+            f"`{text}` does not say when players are away",
+            ("none", "all day", "{from: 1 pm, to: 4 pm}"),
+        ) from None
+
+
+WhenAway = Annotated[AwayTimes | Out, _OrInWords()]
 
 
 class RainPlan(Item):
@@ -66,6 +111,14 @@ class EventFacts(Item):
     )
     rain: RainPlan | None = Field(
         None, description="What holds in bad weather, such as {decided: 2 pm, room: gym}"
+    )
+    away: WhenAway | None = Field(
+        None,
+        description="When its players are out of class: {from: 1 pm, to: 4 pm}, all day, or none; "
+        "if left out, from the call, ride or start to the end, the ride back or the pick-up",
+    )
+    told: Day | None = Field(
+        None, description="When it became known: rehearsals before that day stay as they were"
     )
     about: HumanText | None = Field(None, description="A sentence or two for families")
 

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from handbook.domain.event_times import EventClock, event_moments
+from handbook.domain.event_times import EventClock, Out, away_span, event_moments
 from handbook.domain.values.moments import StatedMoment, parse_moment
 from handbook.domain.values.unreadable import UnreadableError
 
@@ -85,3 +85,26 @@ def test_a_decision_has_a_time_and_may_have_a_date(text: str, day: date | None) 
 def test_what_is_no_moment_is_refused(text: str) -> None:
     with pytest.raises(UnreadableError):
         parse_moment(text)
+
+
+@pytest.mark.parametrize(
+    ("said", "span"),
+    [
+        (None, (at(FRIDAY, 17, 30), at(FRIDAY, 20))),
+        (Out.NONE, None),
+        (Out.ALL_DAY, (at(FRIDAY, 0), at(SATURDAY, 0))),
+        ((time(13), time(15, 30)), (at(FRIDAY, 13), at(FRIDAY, 15, 30))),
+    ],
+)
+def test_players_are_away_as_said_or_as_long_as_they_are_there(
+    said: Out | tuple[time, time] | None, span: tuple[datetime, datetime] | None
+) -> None:
+    moments = event_moments(FRIDAY, FRIDAY, EventClock(call=time(17, 30), ends=time(20)), ZONE)
+    assert away_span(FRIDAY, FRIDAY, moments, said, ZONE) == span
+
+
+def test_all_day_is_over_all_days() -> None:
+    moments = event_moments(FRIDAY, SATURDAY, EventClock(), ZONE)
+    sunday = date(2026, 12, 6)
+    assert away_span(FRIDAY, SATURDAY, moments, Out.ALL_DAY, ZONE) == (at(FRIDAY, 0), at(sunday, 0))
+    assert away_span(FRIDAY, SATURDAY, moments, None, ZONE) is None

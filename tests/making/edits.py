@@ -130,6 +130,10 @@ EDITS: Mapping[str, Callable[[Files], Files]] = {
         **files,
         "events/later.yaml": b"events:\n  - {id: fair, name: Fair, on: [Sat 2027-03-13], who: [lantern]}\n",
     },
+    "an event in class": lambda files: {
+        **files,
+        "events/class.yaml": b"events:\n  - {id: trip, name: Trip, from: Mon 2027-02-08, to: Wed 2027-02-10, away: all day, who: [lantern]}\n",
+    },
     "a page": lambda files: {**files, "pages/lockers.md": b"# Lockers\n\nBring a lock.\n"},
     "a broken link": lambda files: {
         **files,

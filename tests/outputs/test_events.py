@@ -170,3 +170,22 @@ def test_a_band_has_those_within_its_cycle(plan: Plan) -> None:
     assert "Events Fri, Dec 4 6:00–8:00 pm Games: Rivals" in harbor
     assert "Dec 11" not in harbor
     assert "Games" not in lantern
+
+
+CLASSES = """events:
+  - {id: trip, name: River trip, from: Mon 2026-11-02, to: Wed 2026-11-04, away: all day, who: [lantern]}
+  - {id: fitting, name: Fitting, date: Tue 2026-11-10, starts: 11 am, ends: noon, away: {from: 11 am, to: noon}, who: [harbor], players: [flute]}
+"""
+
+
+def test_missed_classes_stand_with_the_event_and_with_the_rehearsal(tmp_path: Path) -> None:
+    """Lantern meets on Mondays and Wednesdays, Harbor on Tuesdays, 10:55 to 11:40."""
+    plan = planned(tmp_path, {"events.yaml": CLASSES}).plan
+    trip, fitting = (words_of(plan, f"events/{name}/") for name in ("trip", "fitting"))
+    assert "Class Lantern Band has no rehearsal on Mon, Nov 2." in trip
+    assert "Lantern Band has no rehearsal on Wed, Nov 4." in trip
+    assert "Class They miss the rehearsal of Harbor Band on Tue, Nov 10, 10:55–11:40 am." in fitting
+    lantern, harbor = (words_of(plan, f"winter/{band}/") for band in ("lantern", "harbor"))
+    assert "Days without a rehearsal Mon, Nov 2; Wed, Nov 4 River trip" in lantern
+    assert "Away. Flute: Fitting, 11:00 am–noon" in harbor
+    assert "Mon, Nov 2 Lantern Band: no rehearsal River trip" in words_of(plan, "calendar/")

@@ -10,7 +10,7 @@ from handbook.outputs import addresses
 from handbook.outputs.components.texts_for import named_who
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
-from handbook.plan.events_model import EventDay, EventRow, PlaceRow
+from handbook.plan.events_model import AwayRow, EventDay, EventRow, PlaceRow
 from handbook.plan.players import everyone
 from handbook.records import dataclass
 
@@ -129,6 +129,31 @@ def place_name(context: Context, place: PlaceRow | None) -> str:
         return ""
     names = (context.say(one.name) for one in (place.room, place.venue) if one)
     return ", ".join(dict.fromkeys((*names, *filter(None, [context.say(place.words)]))))
+
+
+def missing_words(context: Context, rows: Iterable[AwayRow]) -> tuple[str, ...]:
+    """Say who is at an event while a rehearsal is held, once for each event."""
+    return tuple(
+        f"{_missing(context, row)}: {context.say(row.event.item.name)}, {hours_away(row)}"
+        for row in rows
+    )
+
+
+def _missing(context: Context, row: AwayRow) -> str:
+    players = capital(named_who(row.players)) or "Players"
+    return f"{players} who are in {context.say(row.because.name)} too" if row.because else players
+
+
+def hours_away(row: AwayRow) -> str:
+    """Write how long players are away."""
+    if row.start.date() == row.end.date():
+        return formatting.span(row.start, row.end)
+    return "all day"
+
+
+def capital(words: str) -> str:
+    """Begin words with a capital."""
+    return words[:1].upper() + words[1:]
 
 
 def who(context: Context, event: EventRow) -> str:

@@ -261,13 +261,15 @@ def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> I
 
 def _cancelled(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[EventView]:
     for missed in ensemble.missed:
-        if missed.cause == "cancelled":
+        if missed.cause in {"cancelled", "event"}:
+            cancelled = missed.cause == "cancelled"
+            name = context.say(ensemble.item.name)
             yield EventView(
                 day=missed.day,
                 last=missed.day,
                 date=formatting.short_day(missed.day),
-                time="cancelled",
-                title=f"Cancelled: {context.say(ensemble.item.name)} rehearsal",
+                time="cancelled" if cancelled else "",
+                title=f"Cancelled: {name} rehearsal" if cancelled else f"{name}: no rehearsal",
                 detail=missed.why,
                 path=addresses.ensemble(cycle.id, ensemble.item.id),
                 who=(ensemble.item.id,),

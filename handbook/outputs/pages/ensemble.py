@@ -10,7 +10,7 @@ from handbook.outputs.components.blocks import BlockView, block_views
 from handbook.outputs.components.cautions import CautionGroup, caution_groups
 from handbook.outputs.components.charts import StripPair, cycle_strips
 from handbook.outputs.components.concert_line import ConcertLine, concert_lines
-from handbook.outputs.components.event_words import EventLine, event_lines
+from handbook.outputs.components.event_words import EventLine, event_lines, missing_words
 from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.part_links import PartLink, part_links
 from handbook.outputs.components.season import SeasonView, season_view
@@ -39,6 +39,7 @@ class RehearsalView:
     blocks: tuple[BlockView, ...]
     sections: tuple[SectionView, ...]
     altered: str
+    missing: tuple[str, ...]
     old_anchor: str
     led_by: str
 
@@ -142,7 +143,7 @@ def _rehearsal_entries(context: Context, view: EnsembleView) -> Iterator[SearchE
         notices = map(context.say, row.notices)
         yield SearchEntry(
             f"{view.name} rehearsal, {line.date}",
-            " ".join((line.time, line.purpose, line.what, shown.altered, *notices)),
+            " ".join((line.time, line.purpose, line.what, shown.altered, *shown.missing, *notices)),
             anchor=line.anchor,
             keywords=f"rehearsal {line.n}",
             day=line.day,
@@ -236,6 +237,7 @@ def _rehearsal(
         blocks=block_views(context, ensemble, row),
         sections=section_views(context, cycle, ensemble, row),
         altered=row.rehearsal.name if row.rehearsal.kind == "altered" else "",
+        missing=missing_words(context, row.missing),
         old_anchor=f"r{row.rehearsal.n}",
         led_by=_capital(led_by(context, row.led_by)) if row.rehearsal.led_by else "",
     )

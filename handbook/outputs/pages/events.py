@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime, time
 
 from markupsafe import Markup
@@ -11,6 +11,7 @@ from handbook.domain.values.text import Text
 from handbook.outputs import addresses
 from handbook.outputs.components.event_words import (
     EventLine,
+    capital,
     dates,
     event_lines,
     hours,
@@ -24,12 +25,20 @@ from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.events import first_day_of
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
-from handbook.plan.model import CyclePlan
+from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.players import everyone
 from handbook.records import dataclass
 
-CYCLES_SHOWN = 0
 SHOWS_EVENTS = True
+
+
+@dataclass(frozen=True, slots=True)
+class ClassMissed:
+    """A rehearsal that players miss for an event, on the day on which that begins, in words."""
+
+    event: str
+    day: date
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,18 +108,48 @@ class EventSheet:
     event: Markup | None
 
 
-def share(_context: Context, _cycle: CyclePlan) -> None:
-    """Give nothing: events are of no cycle."""
+def share(context: Context, cycle: CyclePlan) -> tuple[ClassMissed, ...]:
+    """Give the rehearsals of a cycle that players miss for events."""
+    return tuple(
+        ClassMissed(event.item.id, day.first, text)
+        for event in cycle.events
+        for day in event.days
+        if day.away
+        for ensemble in cycle.ensembles
+        for text in _missed(context, event, day, ensemble)
+    )
 
 
-def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
+def _missed(
+    context: Context, event: EventRow, day: EventDay, ensemble: EnsemblePlan
+) -> Iterator[str]:
+    name = context.say(ensemble.item.name)
+    for row in ensemble.rehearsals:
+        for one in row.missing:
+            if (one.event.item.id, one.day.first) == (event.item.id, day.first):
+                when = formatting.span(row.rehearsal.start, row.rehearsal.end)
+                who = f"Players who are in {name} too" if one.because else "They"
+                yield f"{who} miss the rehearsal of {name} on {formatting.short_day(row.rehearsal.day)}, {when}."
+    names = {context.say(event.item.name), event.item.id}
+    for missed in ensemble.missed if event.is_for(ensemble.band) else ():
+        if missed.cause == "event" and day.first <= missed.day <= day.last and missed.why in names:
+            yield f"{name} has no rehearsal on {formatting.short_day(missed.day)}."
+
+
+def pages(context: Context, cycles: Sequence[tuple[ClassMissed, ...]]) -> Iterator[Page]:
     """Make the list of events and a page of each, if there are any."""
     events = context.plan.events
     if not events:
         return
+    missed: dict[tuple[str, date], list[str]] = {}
+    for one in (one for cycle in cycles for one in cycle):
+        missed.setdefault((one.event, one.day), []).append(one.text)
     yield _list(context, events)
     for event in events:
-        yield _event_page(context, event)
+        yield _event_page(context, event, missed)
+
+
+Missed = Mapping[tuple[str, date], Sequence[str]]
 
 
 def _list(context: Context, events: Sequence[EventRow]) -> Page:
@@ -148,8 +187,8 @@ def _list(context: Context, events: Sequence[EventRow]) -> Page:
     )
 
 
-def _event_page(context: Context, event: EventRow) -> Page:
-    view = _sheet(context, event)
+def _event_page(context: Context, event: EventRow, missed: Missed) -> Page:
+    view = _sheet(context, event, missed)
     when = f"due {view.date}" if view.due else view.date
     if view.days:
         when = f"{len(view.days)} dates, the first on {formatting.long_day(view.day)}"
@@ -165,8 +204,10 @@ def _event_page(context: Context, event: EventRow) -> Page:
     )
 
 
-def _sheet(context: Context, event: EventRow) -> EventSheet:
-    by_day = [_facts(context, day) for day in event.days]
+def _sheet(context: Context, event: EventRow, missed: Missed) -> EventSheet:
+    by_day = [
+        _facts(context, day, missed.get((event.item.id, day.first), ())) for day in event.days
+    ]
     if event.due and (place := place_of_deadline(event)):
         by_day = [(EventFact("place", "Where", tuple(_place(context, place))),)]
     shared = (
@@ -184,7 +225,7 @@ def _sheet(context: Context, event: EventRow) -> EventSheet:
     return EventSheet(
         name=context.say(event.item.name),
         kind=context.say(event.item.kind),
-        who=_capital(who(context, event)),
+        who=capital(who(context, event)),
         about=min(same_about) if len(same_about) == 1 else "",
         day=first_day_of(event),
         date=_long_dates(first) if first else formatting.long_day(event.due or date.max),
@@ -206,10 +247,6 @@ def _sheet(context: Context, event: EventRow) -> EventSheet:
 def _long_dates(day: EventDay) -> str:
     first = formatting.long_day(day.first)
     return first if day.first == day.last else f"{first} – {formatting.long_day(day.last)}"
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _day(
@@ -234,7 +271,7 @@ def _day(
     )
 
 
-def _facts(context: Context, day: EventDay) -> tuple[EventFact, ...]:
+def _facts(context: Context, day: EventDay, missed: Sequence[str]) -> tuple[EventFact, ...]:
     """Gather what a family must know of one day, in the order of the day."""
     moments, facts, venue = day.moments, day.facts, day.place.venue if day.place else None
     to_ride = moments.call and moments.leaves and moments.call <= moments.leaves
@@ -247,6 +284,7 @@ def _facts(context: Context, day: EventDay) -> tuple[EventFact, ...]:
         _things(context, "attire", "Wear", facts.attire),
         _things(context, "bring", "Bring", facts.bring),
         EventFact("rain", "Rain plan", tuple(_rain(context, day.rain, day.first))),
+        EventFact("class", "Class", tuple(map(FactLine, dict.fromkeys(missed)))),
         EventFact("parking", "Parking", _text(context, venue.parking if venue else None)),
         EventFact("access", "Access", _text(context, venue.access if venue else None)),
     ]
@@ -319,6 +357,7 @@ _KEYWORDS = {
     "bring": "bring take need",
     "pick-up": "pick-up pick up over ends",
     "ride": "bus ride leave back",
+    "class": "miss class",
     "rain": "rain bad weather cancelled moved",
 }
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime, time
 
-from handbook.domain.school_year import year_days
+from handbook.domain.school_year import YearDay, year_days
 from handbook.plan.bells import whole_bells
 from handbook.plan.concert_day.ground import Ground
 from handbook.plan.school_days import school_year
 from handbook.problems import Address
 from handbook.records import dataclass
+from handbook.schema.handbook import Sourced
+from handbook.schema.year import Year
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,17 +24,39 @@ class SchoolOut:
 
 def school_out(ground: Ground) -> SchoolOut | None:
     """Find when school is out: as stated, else the end of the last period; None without school."""
-    year, day = ground.year.item, ground.item.date
-    found = next(
-        (one for one in year_days(school_year(year, ground.language)) if one.day == day), None
-    )
-    if found is None or not found.is_school or not year.bells:
+    hours = school_hours(ground.year, ground.item.date)
+    return SchoolOut(ground.moment(hours.ends), hours.address) if hours else None
+
+
+@dataclass(frozen=True, slots=True)
+class SchoolHours:
+    """When school begins and ends on a day, and where the year's file says when it ends."""
+
+    begins: time
+    ends: time
+    address: Address
+
+
+def school_hours(sourced: Sourced[Year], day: date) -> SchoolHours | None:
+    """Find the hours of school on a day, by its bells; None without school or bells that are known."""
+    found = next((one for one in year_days(school_year(sourced.item, "")) if one.day == day), None)
+    return hours_on(sourced, found) if found else None
+
+
+def hours_on(sourced: Sourced[Year], found: YearDay) -> SchoolHours | None:
+    """Give the hours of school on a day of the year; see `school_hours`."""
+    year = sourced.item
+    if not found.is_school or not year.bells:
         return None
     wanted = (found.bells.bells if found.bells else None) or year.bells[0].id
+    whole = whole_bells(year).get(wanted)
+    if whole is None:
+        return None  # told as unknown-bells
     place, bells = next((n, one) for n, one in enumerate(year.bells) if one.id == wanted)
-    whole = whole_bells(year)[wanted]
-    ends = whole.school_ends or max((one.end for one in whole.periods.values()), default=None)
+    periods = whole.periods.values()
+    ends = whole.school_ends or max((one.end for one in periods), default=None)
     if ends is None:
         return None
     stated = "school_ends" if bells.school_ends else "periods" if bells.periods else "like"
-    return SchoolOut(ground.moment(ends), (ground.year.file, "bells", place, stated))
+    begins = min((one.start for one in periods), default=time())
+    return SchoolHours(begins, ends, (sourced.file, "bells", place, stated))

@@ -59,6 +59,13 @@ UNREADABLE_RHYTHM = Code(
     bad="pattern: q q x q",
     good="pattern: q q -q q | q. e+ e* e* q",
 )
+UNKNOWN_WHEN_AWAY = Code(
+    "unknown-when-away",
+    "An event does not say in a known way when its players are out of class.",
+    "They are away from one time to another, all day, or not at all.",
+    bad="events:\n  - {id: games, name: Games, date: 2026-12-04, away: afternoon}",
+    good="events:\n  - {id: games, name: Games, date: 2026-12-04, away: {from: 1 pm, to: 3:30 pm}}",
+)
 MISSING_VALUE = Code(
     "missing-value",
     "A field has nothing after its colon.",
