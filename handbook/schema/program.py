@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from functools import lru_cache
 from typing import Annotated, Any
 
-from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, model_validator
 from pydantic_core import core_schema
 
 from handbook.domain.tables.counting_systems import DEFAULT_COUNTING
@@ -111,7 +112,7 @@ class Ensemble(Item):
     room: Id | None = Field(None, description="Where it rehearses: the id of a room")
     instruments: dict[Id, CountOfPlayers] = Field(
         default_factory=dict,
-        description="Instrument to number of players",
+        description="Instrument to number of players; the sum of its groups if left out",
         json_schema_extra={"propertyNames": {"pattern": KEBAB}},
     )
     led_by: LedBy = Field(
@@ -143,6 +144,16 @@ class Ensemble(Item):
     single_horns: YesNo = Field(
         default=False, description="Whether the horns are single horns in F, without a B♭ side"
     )
+
+    @model_validator(mode="after")
+    def _count_groups(self) -> Ensemble:
+        """Count the players of a band by those of its groups, where it gives no counts itself."""
+        if self.instruments:
+            return self
+        counts: Counter[str] = Counter()
+        for group in self.groups:
+            counts.update(group.instruments)
+        return self.model_copy(update={"instruments": dict(counts)}) if counts else self
 
     @property
     def players(self) -> int:

@@ -140,6 +140,16 @@ def test_sections_of_the_whole_band_are_in_their_rooms_once(tmp_path: Path) -> N
     assert [one for one in problems if one.code != "missing-translation"] == []
 
 
+def test_a_band_counts_as_many_players_as_its_groups(tmp_path: Path) -> None:
+    files = with_groups()
+    own = "    instruments: {flute: 6, clarinet: 8, trumpet: 7}\n"
+    assert own in files["program.yaml"]
+    files["program.yaml"] = files["program.yaml"].replace(own, "", 1)
+    plan = load_plan(write_folder(tmp_path, files)).plan
+    assert plan is not None
+    assert plan.program.ensembles[0].instruments == {"trumpet": 7, "flute": 6, "clarinet": 8}
+
+
 def test_new_players_begin_anew_in_each_group(tmp_path: Path) -> None:
     files = with_groups()
     files["years/2026-27.yaml"] += "new_players: [lantern]\n"
