@@ -112,7 +112,7 @@ class Ensemble(Item):
     room: Id | None = Field(None, description="Where it rehearses: the id of a room")
     instruments: dict[Id, CountOfPlayers] = Field(
         default_factory=dict,
-        description="Instrument to number of players; the sum of its groups if left out",
+        description="Instrument to number of players",
         json_schema_extra={"propertyNames": {"pattern": KEBAB}},
     )
     led_by: LedBy = Field(
@@ -121,7 +121,7 @@ class Ensemble(Item):
     groups: tuple[BandGroup, ...] = Field(
         (),
         max_length=12,
-        description="Groups that rehearse apart, on days of their own, and play the concert together",
+        description="Groups that rehearse apart, on days of their own, and play the concert together; they count for the band that gives no instruments itself",
     )
     shares_players_with: SharedPlayers = Field(
         (),
