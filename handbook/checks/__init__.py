@@ -211,6 +211,7 @@ PLAN_CHECKS: tuple[Check[Plan], ...] = (
     concert_times.earlier_step_too_late,
     concert_times.later_step_too_early,
     concert_times.pick_up_too_early,
+    concert_times.rain_decided_after_call,
     concert_times.bus_leaves_too_early,
     concert_times.class_while_away,
     concert_times.task_outside_crew_time,

@@ -5,6 +5,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from handbook.checks.check import check, finding
 from handbook.checks.concert_traversal import concerts
@@ -13,7 +14,7 @@ from handbook.domain.call_times import mark_after, mark_before
 from handbook.domain.room_use import Clash
 from handbook.domain.values.clock import format_clock
 from handbook.plan.concert_model import DayConflict
-from handbook.plan.model import Plan
+from handbook.plan.model import ConcertPlan, Plan
 from handbook.problems import Note, Problem, Severity
 from handbook.source.names import listed
 
@@ -124,7 +125,9 @@ def call_before_school_out(plan: Plan) -> Iterator[Problem]:
     """
     for conflict in _conflicts(plan, Clash.CALL_BEFORE_SCHOOL_OUT):
         downbeat = next(
-            one.item.downbeat for _, one in concerts(plan) if conflict in one.day.conflicts
+            one.item.downbeat
+            for _, one in concerts(plan)
+            if conflict in (*one.day.conflicts, *_in_rain(one))
         )
         out = conflict.end.time()
         meant = evening_meant(conflict.start.time(), lambda clock: out <= clock <= downbeat, "")  # noqa: B023 - called at once
@@ -226,12 +229,18 @@ def venue_stock_short(plan: Plan) -> Iterator[Problem]:
         stock: {chair: 60}
     """
     for cycle, concert in concerts(plan):
-        seating = concert.day.seating
-        if seating and seating.stock.short:
+        rain = concert.rain
+        found = [(concert.venue, concert.day, (*concert.address, "venue"))]
+        if rain and rain.day and rain.item.venue:
+            found.append((rain.venue, rain.day, (*rain.address, "venue")))
+        for venue, at_day, address in found:
+            seating = at_day.seating
+            if seating is None or not seating.stock.short:
+                continue
             lacks = listed([f"{each.short} × {each.thing}" for each in seating.stock.short], "and")
             yield finding(
-                f"{concert.venue.id} has too little for the largest set-up of {cycle}: bring {lacks}",
-                (*concert.address, "venue"),
+                f"{venue.id} has too little for the largest set-up of {cycle}: bring {lacks}",
+                address,
                 "bring them along and list them under equipment, let players share, or correct the stock",
                 Severity.WARNING,
             )
@@ -277,11 +286,18 @@ def _conflicts(plan: Plan, clash: Clash) -> Iterator[DayConflict]:
     """Give the conflicts of one kind, each pair of places once."""
     told = set()
     for _, concert in concerts(plan):
-        for conflict in concert.day.conflicts:
+        for conflict in (*concert.day.conflicts, *_in_rain(concert)):
             places = (conflict.first.address, conflict.second.address)
             if conflict.clash is clash and places not in told:
                 told.add(places)
                 yield conflict
+
+
+def _in_rain(concert: ConcertPlan) -> Iterator[DayConflict]:
+    """Give what clashes in bad weather alone, and says so."""
+    for conflict in concert.rain.conflicts if concert.rain else ():
+        first = replace(conflict.first, what=f"{conflict.first.what}, in bad weather,")
+        yield replace(conflict, first=first)
 
 
 def _clash(message: str, conflict: DayConflict, hint: str) -> Problem:

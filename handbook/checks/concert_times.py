@@ -232,6 +232,40 @@ def later_step_too_early(plan: Plan) -> Iterator[Problem]:
 
 
 @check
+def rain_decided_after_call(plan: Plan) -> Iterator[Problem]:
+    """What holds in bad weather is decided when players are under way already.
+
+    Bad:
+
+        rain: {venue: hall, decided: 6:40 pm}
+        program:
+          - {ensemble: harbor, pieces: [tweed-kites], call: 6:30 pm}
+
+    Good:
+
+        rain: {venue: hall, decided: 2 pm}
+        program:
+          - {ensemble: harbor, pieces: [tweed-kites], call: 6:30 pm}
+    """
+    for _, concert in concerts(plan):
+        decided = concert.rain.decided if concert.rain else None
+        first = min(
+            (one for one in concert.day.groups if one.ensemble and one.report),
+            key=lambda one: one.report or concert.downbeat,
+            default=None,
+        )
+        if decided and first and first.report and first.report < decided <= concert.downbeat:
+            where = "at the bus" if first.ride is not None else "ready in the room"
+            yield finding(
+                f"this is decided at {_clock(decided)}, but {group_name(plan, first)} must be {where} at {_clock(first.report)}",
+                (*concert.address, "rain", "decided"),
+                "decide before families set out",
+                Severity.WARNING,
+                (Note("its turn or its entry is here", first.call_address),),
+            )
+
+
+@check
 def bus_leaves_too_early(plan: Plan) -> Iterator[Problem]:
     """Buses leave for school before all their players are in them.
 

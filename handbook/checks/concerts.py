@@ -5,7 +5,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import time
+from datetime import date, time
+from itertools import product
 
 from handbook.checks import traversal
 from handbook.checks.check import check, finding
@@ -41,14 +42,16 @@ def concert_on_closure(handbook: Handbook) -> Iterator[Problem]:
         sourced = handbook.years.get(content.cycle.item.year)
         if sourced is None:
             continue
-        if any(one.date == concert.item.date for one in sourced.item.make_up):
-            continue
-        for place, days in traversal.closed_days(sourced.item):
-            if concert.item.date in days:
+        made_up = {one.date for one in sourced.item.make_up}
+        rain = concert.item.rain.date if concert.item.rain else None
+        dates: list[tuple[date, Address]] = [(concert.item.date, (concert.file, "date"))]
+        dates += [(rain, (concert.file, "rain", "date"))] if rain else []
+        for (place, days), (one, at) in product(traversal.closed_days(sourced.item), dates):
+            if one in days and one not in made_up:
                 name = sourced.item.closures[place].name
                 yield finding(
-                    f"school is closed on {day(concert.item.date)}: {name}",
-                    (concert.file, "date"),
+                    f"school is closed on {day(one)}: {name}",
+                    at,
                     "check the date, and that the hall is open",
                     Severity.WARNING,
                     (Note("the closure is here", (sourced.file, "closures", place)),),

@@ -20,8 +20,10 @@ from handbook.plan.events import WholeEvent, away_of, clock_of, dates_of, filled
 from handbook.plan.school_days import school_year
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.records import dataclass
+from handbook.schema.concert import Concert
 from handbook.schema.events import EventDate, EventFacts
-from handbook.schema.handbook import Handbook
+from handbook.schema.handbook import Handbook, Sourced
+from handbook.schema.rain import AnyRainPlan
 from handbook.source.names import listed
 
 # Summers last ten or eleven weeks (common practice, no source); a slip in the year is 365 days off.
@@ -298,7 +300,8 @@ def _words(name: str) -> str:
 def rain_plan_too_late(handbook: Handbook) -> Iterator[Problem]:
     """A rain plan is decided after the event has begun, or its other date is no later day.
 
-    Of an event on several dates, each says its own rain date.
+    Of an event on several dates, each says its own rain date. A concert's is decided by the
+    downbeat.
 
     Bad:
 
@@ -331,6 +334,27 @@ def rain_plan_too_late(handbook: Handbook) -> Iterator[Problem]:
         if at not in told:
             told.add(at)
             yield finding(sentence, at, hint)
+    for _, concert in traversal.concerts(handbook):
+        yield from _concert_rain_too_late(concert)
+
+
+def _concert_rain_too_late(concert: Sourced[Concert]) -> Iterator[Problem]:
+    item, rain = concert.item, concert.item.rain
+    if rain is None:
+        return
+    if rain.date and rain.date <= item.date:
+        yield finding(
+            f"the rain date, {day(rain.date)}, is not after the concert, {day(item.date)}",
+            (concert.file, "rain", "date"),
+            "choose a later day",
+        )
+    decided = rain.decided
+    if decided and (decided.day or item.date, decided.clock) > (item.date, item.downbeat):
+        yield finding(
+            f"this is decided on {day(decided.day or item.date)} at {format_clock(decided.clock)}, after the concert begins, on {day(item.date)} at {format_clock(item.downbeat)}",
+            (concert.file, "rain", "decided"),
+            "decide earlier, or write the date too: `Fri 2027-05-14, 2 pm`",
+        )
 
 
 @check
@@ -348,9 +372,8 @@ def rain_plan_says_nothing(handbook: Handbook) -> Iterator[Problem]:
           - {id: harvest-parade, name: Harvest parade, date: 2026-10-10, starts: 10 am, rain: {decided: 7 am, about: In heavy rain there is no parade.}}
     """
     told = set()
-    for one in _days(handbook):
-        rain, at = one.facts.rain, one.at("rain")
-        if rain is None or at in told:
+    for rain, at in _rain_plans(handbook):
+        if at in told:
             continue
         if not rain.model_fields_set - {"decided"}:
             told.add(at)
@@ -361,6 +384,15 @@ def rain_plan_says_nothing(handbook: Handbook) -> Iterator[Problem]:
                 Severity.WARNING,
                 on_key=True,
             )
+
+
+def _rain_plans(handbook: Handbook) -> Iterator[tuple[AnyRainPlan, Address]]:
+    for one in _days(handbook):
+        if one.facts.rain is not None:
+            yield one.facts.rain, one.at("rain")
+    for _, concert in traversal.concerts(handbook):
+        if concert.item.rain is not None:
+            yield concert.item.rain, (concert.file, "rain")
 
 
 @check

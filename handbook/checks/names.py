@@ -153,6 +153,11 @@ def _named_rooms(handbook: Handbook) -> Iterator[tuple[Address, str, Venue | Non
         its_venue = next((one for one in venues if one.id == concert.item.venue), None)
         for address, name in _rooms_of_day(concert):
             yield address, name, its_venue
+        rain = concert.item.rain
+        if rain is not None:
+            then = next((one for one in venues if one.id == rain.venue), its_venue)
+            for name, room in rain.rooms.items():
+                yield (concert.file, "rain", "rooms", name), room, then
 
 
 def _rooms_of_rehearsals(handbook: Handbook) -> Iterator[tuple[Address, str]]:
@@ -205,6 +210,10 @@ def unknown_venue(handbook: Handbook) -> Iterator[Problem]:
         if name not in known:
             where = f"{_IN_PROGRAM} venues"
             yield unknown("venue", name, (concert.file, "venue"), known, where)
+        then = concert.item.rain.venue if concert.item.rain else None
+        if then is not None and then not in known:
+            at = (concert.file, "rain", "venue")
+            yield unknown("venue", then, at, known, f"{_IN_PROGRAM} venues")
 
 
 def _rooms_of_events(handbook: Handbook) -> Iterator[tuple[Address, str, Venue | None]]:

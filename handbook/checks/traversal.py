@@ -183,6 +183,8 @@ def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
     for field in ("attire_for", "bring_for"):
         for name in getattr(item, field):
             yield (file, field, name), name
+    for name in item.rain.rooms if item.rain else ():
+        yield (file, "rain", "rooms", name), name
     for place, call in enumerate(item.calls):
         if call.ensemble is not None:
             yield (file, "calls", place, "ensemble"), call.ensemble

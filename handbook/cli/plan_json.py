@@ -12,7 +12,7 @@ had a passage's `rungs`, one a rehearsal, where `visits` has those in which it i
   ends the cycle;
 - a concert's `groups` are those called together: `report` is when families bring players
   (to the buses, where there are any), `call` when they must be ready in the room, `off_stage`
-  when the group itself has left the stage; `again` are later turns with an hour of their own;
+  when the group itself has left the stage; `rain` is the concert in bad weather; `again` are later turns with an hour of their own;
 - `n` counts rehearsals from 1; `place`, `first_rehearsal` and `last_rehearsal` are places
   in the list of rehearsals, the first being 0, and a visit's `stage` one in that of stages;
 - `school` lists days without school, days that run otherwise and days that are made up: all from
@@ -42,6 +42,7 @@ from handbook.plan.model import (
     AppearancePlan,
     BlockRow,
     ConcertPlan,
+    ConcertRain,
     CyclePlan,
     EnsemblePlan,
     PassageRow,
@@ -169,6 +170,18 @@ def _concert(plan: Plan, concert: ConcertPlan) -> Json:
         "ends": concert.day.ends.isoformat(),
         "run_of_show": [_show_row(plan, row) for row in concert.day.rows],
         "groups": [_group(plan, group) for group in concert.day.groups],
+        "rain": _concert_rain(plan, concert.rain) if concert.rain else None,
+    }
+
+
+def _concert_rain(plan: Plan, rain: ConcertRain) -> Json:
+    return {
+        "given": rain.day is not None,
+        "venue": rain.venue.id,
+        "downbeat": rain.downbeat.isoformat(),
+        "decided": rain.decided.isoformat() if rain.decided else None,
+        "about": _text(plan, rain.item.about),
+        "groups": [_group(plan, group) for group in rain.day.groups] if rain.day else [],
     }
 
 

@@ -12,7 +12,7 @@ from rich.text import Text as Line
 from handbook.cli.plan_season import day_lines, gave_way_lines, season_parts
 from handbook.domain.timing import format_duration
 from handbook.domain.values.clock import format_clock
-from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
+from handbook.plan.model import ConcertRain, CyclePlan, EnsemblePlan, Plan
 from handbook.plan.school_days import school_dates
 from handbook.schema.year import AlteredSchoolDay, MakeUp, SchoolClosure
 
@@ -47,6 +47,9 @@ def _heading(cycle: CyclePlan, language: str) -> Line:
 def _concerts(cycle: CyclePlan, language: str) -> Iterator[Line]:
     """Name the concerts where there is more than one, each with who plays."""
     names = {one.item.id: one.item.name.read(language) for one in cycle.ensembles}
+    for concert in cycle.concerts:
+        if concert.rain:
+            yield Line(f"{concert.item.name.read(language)}: {_rain(concert.rain, language)}")
     for concert in cycle.concerts if len(cycle.concerts) > 1 else ():
         who = ", ".join(names[one] for one in concert.item.players if one in names)
         moment = f"{_day(concert.downbeat)}, {format_clock(concert.downbeat.time())}"
@@ -73,6 +76,15 @@ def _days_of_month(days: list[date]) -> str:
     """Write `Wed Nov 4, 11, 18`; weekdays once."""
     weekdays = "/".join(dict.fromkeys(f"{day:%a}" for day in days))
     return f"{weekdays} {days[0]:%b} {', '.join(str(day.day) for day in days)}"
+
+
+def _rain(rain: ConcertRain, language: str) -> str:
+    """Tell in a line what holds in bad weather."""
+    moment = f"{_day(rain.downbeat)}, {format_clock(rain.downbeat.time())}"
+    then = f"{rain.venue.name.read(language)}, {moment}" if rain.day else "no concert"
+    by = rain.decided
+    decided = f"; decided by {_day(by)}, {format_clock(by.time())}" if by else ""
+    return f"in bad weather {then}{decided}"
 
 
 def _summary(plan: Plan, ensemble: EnsemblePlan, language: str) -> str:

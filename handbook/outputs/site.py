@@ -164,7 +164,13 @@ def alone(cycle: CyclePlan, ensemble: EnsemblePlan) -> CyclePlan:
             *(one for one in cycle.ensembles if one.item.id in hosts and one is not ensemble),
         ),
         concerts=tuple(
-            replace(one, appearances=(), day=cast("ConcertDay", None)) for one in cycle.concerts
+            replace(
+                one,
+                appearances=(),
+                day=cast("ConcertDay", None),
+                rain=one.rain and replace(one.rain, day=None, conflicts=()),
+            )
+            for one in cycle.concerts
         ),
     )
 

@@ -12,9 +12,10 @@ from handbook.domain.values.text import Text
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
 from handbook.problems import Address
 from handbook.records import dataclass
-from handbook.schema.events import AwayTimes, Event, EventDate, EventFacts, Events, RainPlan
+from handbook.schema.events import AwayTimes, Event, EventDate, EventFacts, Events
 from handbook.schema.handbook import Sourced
 from handbook.schema.program import Program
+from handbook.schema.rain import RainPlan
 
 FactsT = TypeVar("FactsT", bound=EventFacts)
 

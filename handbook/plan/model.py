@@ -21,7 +21,7 @@ from handbook.domain.values.measures import MeasureSpan
 from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
 from handbook.domain.week_targets import WeekTarget
-from handbook.plan.concert_model import ConcertDay
+from handbook.plan.concert_model import ConcertDay, DayConflict
 from handbook.plan.events_model import AwayRow, EventRow
 from handbook.plan.parts_model import PartPlan, PieceRhythm, RhythmRow
 from handbook.plan.steering import NO_WISH, DayEntry, DayPlan, PassageKey
@@ -33,6 +33,7 @@ from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
 from handbook.schema.handbook import FreePage, MediaFile
 from handbook.schema.music import Part, Passage, Piece
 from handbook.schema.program import Ensemble, Program, Room, StaffRole, Venue
+from handbook.schema.rain import ConcertRainPlan
 from handbook.schema.year import Year
 
 
@@ -311,6 +312,22 @@ class AppearancePlan:
 
 
 @dataclass(frozen=True, slots=True)
+class ConcertRain:
+    """What holds in bad weather; `day` is the whole day then, None where there is no concert.
+
+    `conflicts` are those of that day that the usual one does not have.
+    """
+
+    item: ConcertRainPlan
+    address: Address
+    venue: Venue
+    downbeat: datetime
+    decided: datetime | None
+    day: ConcertDay | None
+    conflicts: tuple[DayConflict, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class ConcertPlan:
     """A concert; times carry the program's zone, `pick_up` is the one stated for all."""
 
@@ -322,6 +339,7 @@ class ConcertPlan:
     pick_up: datetime | None
     appearances: tuple[AppearancePlan, ...]
     day: ConcertDay
+    rain: ConcertRain | None = None
 
     @property
     def seconds(self) -> float:

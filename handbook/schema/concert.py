@@ -11,6 +11,7 @@ from handbook.schema.base import Item
 from handbook.schema.calls import Booking, EarlierEntry, GroupCall, LaterEntry, Steps
 from handbook.schema.care import Care
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
+from handbook.schema.rain import ConcertRainPlan
 from handbook.schema.scalars.fields import Clock, Day, Id, WholeNumber, YesNo
 from handbook.schema.scalars.patterns import KEBAB
 from handbook.schema.scalars.texts import HumanText, Name, PlainText
@@ -201,6 +202,10 @@ class Concert(AnyConcert):
     )
     after: tuple[LaterEntry, ...] = Field(
         (), description="Steps after a band has played, in order, such as sight-reading or a photo"
+    )
+    rain: ConcertRainPlan | None = Field(
+        None,
+        description="What holds for an outdoor concert in bad weather, such as {venue: hall, decided: 2 pm}",
     )
     bookings: tuple[Booking, ...] = Field(
         (), max_length=100, description="Rooms in use for something else"

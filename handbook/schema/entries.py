@@ -30,11 +30,12 @@ from handbook.schema.cycle import (
     UsualStage,
 )
 from handbook.schema.days import DaySlots, PassageWish, Section
-from handbook.schema.events import AwayTimes, Event, EventDate, EventRide, Events, RainPlan
+from handbook.schema.events import AwayTimes, Event, EventDate, EventRide, Events
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, Gear, LiftingRules
 from handbook.schema.music import Music, Part, Passage, Piece, RhythmLine, WatchPoint
 from handbook.schema.program import BandGroup, Contact, Ensemble, Program, Room, StaffRole, Venue
+from handbook.schema.rain import ConcertRainPlan, RainPlan
 from handbook.schema.seating import ExtraThings, Seating, SeatRule
 from handbook.schema.texts_for import TextFor
 from handbook.schema.travel import BusEntry, Ride, Travel
@@ -98,6 +99,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Piece: "a piece",
     Program: "the program",
     Ride: "a ride",
+    ConcertRainPlan: "a rain plan of a concert",
     RainPlan: "a rain plan",
     RhythmLine: "a rhythm",
     Room: "a room",

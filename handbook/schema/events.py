@@ -11,9 +11,10 @@ from pydantic_core import core_schema
 from handbook.domain.event_times import Out
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
+from handbook.schema.rain import RainPlan
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.codes import UNKNOWN_WHEN_AWAY
-from handbook.schema.scalars.fields import Clock, Day, Id, Moment
+from handbook.schema.scalars.fields import Clock, Day, Id
 from handbook.schema.scalars.reading import reader
 from handbook.schema.scalars.texts import HumanText, Name, PlainText
 
@@ -69,23 +70,6 @@ def _out(text: str) -> Out:
 
 
 WhenAway = Annotated[AwayTimes | Out, _OrInWords()]
-
-
-class RainPlan(Item):
-    """What holds instead in bad weather: another place, another date, or none at all."""
-
-    decided: Moment | None = Field(
-        None,
-        description="When it is decided: a clock time of the day itself, such as 2 pm, or a date and a time",
-    )
-    venue: Id | None = Field(None, description="Where it is then: the id of a venue")
-    room: Id | None = Field(None, description="Where it is then: the id of a room")
-    place: PlainText | None = Field(None, description="Where it is then, in words")
-    date: Day | None = Field(None, description="The day on which it is then")
-    starts: Clock | None = Field(None, description="When it starts then, if at another time")
-    about: HumanText | None = Field(
-        None, description="What families must know of it, such as how they are told"
-    )
 
 
 class EventFacts(Item):

@@ -115,6 +115,11 @@ EDITS: Mapping[str, Callable[[Files], Files]] = {
         .replace(b"Winter concert", b"Matinee")
         .replace(b"Thu 2026-12-10", b"Wed 2026-12-02"),
     },
+    "a rain plan": _replaced(
+        "cycles/winter/concert.yaml",
+        b"venue: hall\n",
+        b"venue: hall\nrain: {date: Fri 2026-12-11, decided: 2 pm}\n",
+    ),
     "an earlier spring": _replaced(SPRING, b"Mon 2027-02-01", b"Mon 2027-01-11"),
     "a later winter": _replaced("cycles/winter/cycle.yaml", b"Mon 2026-10-19", b"Mon 2026-11-09"),
     "shared days": _replaced(SPRING, b"Mon 2027-02-01", b"Tue 2026-12-01"),

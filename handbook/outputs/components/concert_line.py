@@ -7,6 +7,7 @@ from datetime import date
 
 from handbook.domain.values.clock import format_clock
 from handbook.outputs import addresses
+from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.model import ConcertPlan, CyclePlan
@@ -24,6 +25,7 @@ class ConcertLine:
     time: str
     venue: str
     cycle: str
+    rain: str = ""
 
 
 def concert_lines(
@@ -47,4 +49,5 @@ def _line(context: Context, cycle: CyclePlan, concert: ConcertPlan, ensemble: st
         time=" and ".join(hours) or formatting.clock(concert.downbeat),
         venue=context.say(concert.venue.name),
         cycle=context.say(cycle.item.name),
+        rain=rain_line(context, concert),
     )

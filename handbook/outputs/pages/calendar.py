@@ -9,12 +9,13 @@ from datetime import date, datetime
 
 from handbook.outputs import addresses
 from handbook.outputs.components.event_words import EventLine, event_lines
+from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.rehearsal_names import anchors, what_it_is
 from handbook.outputs.components.school_dates import school_date_views
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
-from handbook.plan.model import CyclePlan, EnsemblePlan
+from handbook.plan.model import ConcertPlan, ConcertRain, CyclePlan, EnsemblePlan
 from handbook.plan.players import everyone
 from handbook.records import dataclass
 
@@ -224,12 +225,35 @@ def _events(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
             date=formatting.short_day(concert.item.date),
             time=formatting.clock(concert.downbeat),
             title=context.say(concert.item.name),
-            detail=context.say(concert.venue.name),
+            detail=" · ".join(
+                filter(None, (context.say(concert.venue.name), rain_line(context, concert)))
+            ),
             path=addresses.concert(cycle.id, concert.id),
             who=tuple(one.item.id for band in concert.item.players for one in cycle.of_band(band)),
             kind="concert",
             sort=concert.downbeat.replace(tzinfo=None),
         )
+        if concert.rain and concert.rain.item.date:
+            yield _rain_date(context, cycle, concert, concert.rain)
+
+
+def _rain_date(
+    context: Context, cycle: CyclePlan, concert: ConcertPlan, rain: ConcertRain
+) -> EventView:
+    """Show the day on which a concert is if the weather does not allow it on its own."""
+    day = rain.downbeat.date()
+    return EventView(
+        day=day,
+        last=day,
+        date=formatting.short_day(day),
+        time=formatting.clock(rain.downbeat),
+        title=f"Rain date: {context.say(concert.item.name)}",
+        detail=f"only if it cannot be on {formatting.short_day(concert.item.date)}",
+        path=addresses.concert(cycle.id, concert.id),
+        who=tuple(one.item.id for band in concert.item.players for one in cycle.of_band(band)),
+        kind="concert",
+        sort=rain.downbeat.replace(tzinfo=None),
+    )
 
 
 def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[EventView]:

@@ -21,6 +21,7 @@ from handbook.outputs.components.concert_words import (
     names,
     place_of,
 )
+from handbook.outputs.components.rain_words import rain_calls, rain_line
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
 from handbook.outputs.page import Context, Link, Page, section_of
@@ -123,6 +124,8 @@ class ConcertView:
     turns: tuple[TurnView, ...]
     crew: str
     event: Markup
+    rain: str
+    rain_calls: tuple[tuple[str, str, str], ...]
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
@@ -166,6 +169,11 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
         day=item.date,
         times=(item.downbeat, *(meet.at for _, meet in meets)),
     )
+    rain = view.concert.rain
+    if rain is not None:
+        calls = (" ".join(line) for line in view.rain_calls)
+        words = " ".join((view.rain, say(rain.item.about), *calls))
+        yield SearchEntry(f"Bad weather, {name}", words, "rain", "rain weather moved date concert")
     for title, anchor, things, keywords in (
         ("Attire", "attire", view.attire, "clothes wear uniform dress shoes concert"),
         ("What to bring", "bring", view.bring, "take need concert"),
@@ -221,6 +229,8 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         ),
         turns=tuple(_turns(context, cycle, concert)),
         crew=addresses.crew(cycle.id, concert.id),
+        rain=rain_line(context, concert),
+        rain_calls=tuple(rain_calls(context, concert)),
         event=event_data(context, concert, addresses.concert(cycle.id, concert.id)),
     )
 

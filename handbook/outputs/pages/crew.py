@@ -21,6 +21,7 @@ from handbook.outputs.components.concert_words import (
 )
 from handbook.outputs.components.crew_loads import LoadView, load_view
 from handbook.outputs.components.crew_stage import SetupView, stage_view
+from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.room_chart import RoomChart, room_charts
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page, section_of
@@ -119,6 +120,9 @@ class CrewView:
     load: LoadView | None
     cautions: tuple[CautionGroup, ...]
     family: str
+    rain: str
+    rain_facts: tuple[tuple[str, str], ...]
+    rain_calls: tuple[tuple[str, str, str], ...]
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
@@ -217,6 +221,9 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         stage=stage_view(context, day.seating, context.say(concert.venue.name)),
         load=load_view(context, concert),
         cautions=caution_groups(CREW_PAGE),
+        rain=rain_line(context, concert),
+        rain_facts=tuple(_rain_facts(concert)),
+        rain_calls=tuple(_rain_calls(context, concert)),
         family=addresses.concert(cycle.id, concert.id),
     )
 
@@ -231,6 +238,26 @@ def _facts(concert: ConcertPlan) -> Iterator[tuple[str, str]]:
     yield "Ends", clock(day.ends)
     if day.closes:
         yield "Out by", formatting.clock(day.closes)
+
+
+def _rain_facts(concert: ConcertPlan) -> Iterator[tuple[str, str]]:
+    """Give the hours in bad weather."""
+    day = concert.rain.day if concert.rain else None
+    if concert.rain and day:
+        if day.opens:
+            yield "Venue opens", formatting.clock(day.opens)
+        yield "Downbeat", formatting.clock(concert.rain.downbeat)
+        yield "Ends", clock(day.ends)
+        if day.closes:
+            yield "Out by", formatting.clock(day.closes)
+
+
+def _rain_calls(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, str, str]]:
+    """Give when and where each group meets in bad weather."""
+    day = concert.rain.day if concert.rain else None
+    for group in _by_call(day.groups) if day else ():
+        time = formatting.clock(group.call) if group.call else ""
+        yield group_name(context, group), time, place_of(context, group)
 
 
 def _roles(concert: ConcertPlan) -> Iterator[RoleView]:
