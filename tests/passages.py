@@ -69,4 +69,6 @@ def click(
     tempos = [(day, rung.tempo) for day, rung in zip(days, rungs, strict=True)]
     weeks = week_targets(days[::2], tempos, passage.goal, marks)
     row = PassageRow(passage, (), visits, weeks)
-    return click_view(context(), marks, piece, row)
+    view = click_view(context(), marks, piece, row)
+    assert view is not None
+    return view

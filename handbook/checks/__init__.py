@@ -112,6 +112,8 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     music.too_many_passages,
     music.goal_below_start,
     music.goal_missing,
+    music.free_part_moves,
+    music.climb_in_free_part,
     music.goal_unlike_form,
     music.measures_outside_form,
     music.form_gap,

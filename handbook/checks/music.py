@@ -14,7 +14,7 @@ from handbook.checks.check import check, check_of, finding
 from handbook.checks.wording import day, unknown
 from handbook.domain.road_map import RouteFault, Sign, route_faults, signs_by_part
 from handbook.domain.values.measures import MeasureSpan
-from handbook.domain.values.tempo import Tempo
+from handbook.domain.values.tempo import LooseTempo, Tempo
 from handbook.plan.music import GOAL_BELOW_START
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
@@ -148,7 +148,7 @@ def goal_unlike_form(handbook: Handbook) -> Iterator[Problem]:
     for address, passage, piece in traversal.passages(handbook):
         if not passage.says_goal:
             continue
-        parts = [n for n, part in enumerate(piece.form) if part.measures.overlaps(passage.measures)]
+        parts = _steady_parts(passage, piece)
         alike = [n for n in parts if piece.form[n].tempo.beat == passage.goal.beat]
         if alike and not any(_is_played_at(passage.goal, piece.form[n]) for n in parts):
             yield finding(
@@ -195,8 +195,85 @@ def goal_missing(handbook: Handbook) -> Iterator[Problem]:
             )
 
 
+def _steady_parts(passage: Passage, piece: Piece) -> list[int]:
+    """List the parts that hold measures of a passage and have a beat to compare its goal with."""
+    return [
+        n
+        for n, part in enumerate(piece.form)
+        if part.measures.overlaps(passage.measures) and not part.tempo.free
+    ]
+
+
+@check
+def free_part_moves(handbook: Handbook) -> Iterator[Problem]:
+    """A part of the form is free, and its tempo is to move to another.
+
+    What is free has no steady beat that could move.
+
+    Bad:
+
+        form:
+          - {name: Whole, measures: 1-24, meter: 4/4, tempo: free, tempo_to: quarter = 60}
+
+    Good:
+
+        form:
+          - {name: Whole, measures: 1-24, meter: 4/4, tempo: "free, about quarter = 60"}
+    """
+    for address, piece in traversal.all_pieces(handbook):
+        for place, part in enumerate(piece.form):
+            if part.tempo.free and part.tempo_to is not None:
+                yield finding(
+                    "a part with a free tempo moves to no other",
+                    (*address, "form", place, "tempo_to"),
+                    "take it out, or make two parts",
+                    notes=(Note("it is free here", (*address, "form", place, "tempo")),),
+                )
+
+
+@check
+def climb_in_free_part(handbook: Handbook) -> Iterator[Problem]:
+    """A passage in a free part has a start, and no climb that could use it.
+
+    What is free is practiced without a click. With a `goal` of its own a passage is practiced
+    in time first, with a climb and a click as any other.
+
+    Bad:
+
+        form: [{name: Whole, measures: 1-24, meter: 4/4, tempo: free}]
+        passages: [{id: opening, name: Opening, measures: 1-8, start: quarter = 40}]
+
+    Good:
+
+        form: [{name: Whole, measures: 1-24, meter: 4/4, tempo: free}]
+        passages: [{id: opening, name: Opening, measures: 1-8, goal: quarter = 60, start: quarter = 40}]
+    """
+    for address, passage, piece in traversal.passages(handbook):
+        if not passage.goal.free:
+            continue
+        for field in _OF_A_CLIMB:
+            if field in passage.model_fields_set:
+                place = next(n for n, p in enumerate(piece.form) if p.tempo.free)
+                yield finding(
+                    f"`{passage.id}` is free, so it has no climb, and `{field}` changes nothing",
+                    (*address, field),
+                    f"take `{field}` out, or give the passage a `goal` to practice it in time first",
+                    Severity.WARNING,
+                    (Note("it is free here", (*_piece_of(address), "form", place, "tempo")),),
+                    on_key=True,
+                )
+
+
+_OF_A_CLIMB = ("start",)
+
+
 def _is_played_at(tempo: Tempo, part: Part) -> bool:
-    speeds = [one.quarters_per_minute for one in (part.tempo, part.tempo_to) if one]
+    if isinstance(part.tempo, LooseTempo) and part.tempo.least and part.tempo.most:
+        ends = (part.tempo.least, part.tempo.most)
+        speeds = [bpm * part.tempo.beat.quarters for bpm in ends]
+        speeds += [part.tempo_to.quarters_per_minute] if part.tempo_to else []
+    else:
+        speeds = [one.quarters_per_minute for one in (part.tempo, part.tempo_to) if one]
     return min(speeds) <= tempo.quarters_per_minute <= max(speeds)
 
 
@@ -526,7 +603,7 @@ def goal_counts_other_note(handbook: Handbook) -> Iterator[Problem]:
     for address, passage, piece in traversal.passages(handbook):
         if not passage.says_goal:
             continue
-        parts = [n for n, part in enumerate(piece.form) if part.measures.overlaps(passage.measures)]
+        parts = _steady_parts(passage, piece)
         beats = [piece.form[n].tempo.beat for n in parts]
         if beats and passage.goal.beat not in beats:
             yield finding(

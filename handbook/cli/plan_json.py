@@ -166,6 +166,7 @@ def _concert(plan: Plan, concert: ConcertPlan) -> Json:
         "downbeat": concert.downbeat.isoformat(),
         "pick_up": concert.pick_up.isoformat() if concert.pick_up else None,
         "seconds": concert.seconds,
+        **_about(concert),
         "program": [_appearance(plan, turn) for turn in concert.appearances],
         "ends": concert.day.ends.isoformat(),
         "run_of_show": [_show_row(plan, row) for row in concert.day.rows],
@@ -191,6 +192,7 @@ def _show_row(plan: Plan, row: ShowRow) -> Json:
         "start": row.start.isoformat(),
         "end": row.end.isoformat(),
         "seconds": float(row.seconds),
+        **_about(row),
         "ensembles": [ensemble.id for ensemble in row.ensembles],
         "piece": row.piece,
         "title": _text(plan, row.title),
@@ -248,6 +250,7 @@ def _appearance(plan: Plan, turn: AppearancePlan) -> Json:
         "place": _text(plan, turn.item.place),
         "pieces": [piece.item.id for piece in turn.pieces],
         "seconds": turn.seconds,
+        **_about(turn),
     }
 
 
@@ -334,6 +337,7 @@ def _piece(plan: Plan, piece: PieceRow) -> Json:
         "id": piece.item.id,
         "title": _text(plan, piece.item.title),
         "seconds": piece.seconds,
+        **_about(piece),
         **({"order": [str(step) for step in piece.item.order]} if piece.item.order else {}),
         "passages": [_passage(plan, passage) for passage in piece.passages],
     }
@@ -409,8 +413,14 @@ def _text(plan: Plan, text: Text | None) -> dict[str, str] | None:
     return {code or plan.languages[0]: words for code, words in text.versions} if text else None
 
 
+def _about(lasting: PieceRow | AppearancePlan | ConcertPlan | ShowRow) -> Json:
+    """Say that what lasts so long does so about, if a tempo in it is a range or free."""
+    return {"about": True} if lasting.about else {}
+
+
 def _tempo(tempo: Tempo) -> Json:
-    return {"beat": tempo.beat.name, "bpm": number(tempo.bpm)}
+    free = {"free": True} if tempo.free else {}
+    return {"beat": tempo.beat.name, "bpm": number(tempo.bpm), **free}
 
 
 def number(value: Fraction) -> int | float | str:

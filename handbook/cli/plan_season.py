@@ -109,7 +109,7 @@ def _order(piece: PieceRow) -> list[Line]:
     """Give the order in which a piece is played, where that is stated."""
     if not piece.item.order:
         return []
-    told = f"Order: {', '.join(map(str, piece.item.order))}; {format_duration(piece.seconds)}"
+    told = f"Order: {', '.join(map(str, piece.item.order))}; {format_duration(piece.seconds, about=piece.about)}"
     return [Line(line) for line in wrap(told, _WIDTH, break_on_hyphens=False)]
 
 

@@ -40,7 +40,7 @@ def _heading(cycle: CyclePlan, language: str) -> Line:
     if concert:
         day, clock = _day(concert.downbeat), format_clock(concert.downbeat.time())
         last = "last concert" if len(cycle.concerts) > 1 else "concert"
-        ending = f"{last} {day}, {clock}, {format_duration(concert.seconds)} of music"
+        ending = f"{last} {day}, {clock}, {format_duration(concert.seconds, about=concert.about)} of music"
     return Line(f"{name} ({cycle.id}): {ending}", style="bold underline")
 
 

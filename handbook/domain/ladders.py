@@ -248,7 +248,7 @@ def ladder(
 
 def subdivided(tempo: Tempo) -> SubdividedClick | None:
     """Give a beat slower than 50 as its divisions: halves of a plain note, thirds of a dotted one."""
-    if tempo.bpm >= SLOW_BPM:
+    if tempo.free or tempo.bpm >= SLOW_BPM:
         return None
     parts = 3 if tempo.beat.dotted else 2
     length = tempo.beat.quarters / parts

@@ -78,15 +78,15 @@ def shown(seconds: float) -> int:
     )
 
 
-def format_duration(seconds: float) -> str:
-    """Write a duration in words, `3 min 25 s`, rounded as `shown`."""
+def format_duration(seconds: float, *, about: bool = False) -> str:
+    """Write a duration in words, `3 min 25 s` or `about 3 min 25 s`, rounded as `shown`."""
     hours, minutes, rest = _hours_minutes_seconds(seconds)
     parts = (
         [f"{hours} h"] * bool(hours)
         + [f"{minutes} min"] * bool(minutes)
         + [f"{rest} s"] * bool(rest)
     )
-    return " ".join(parts) or "0 s"
+    return f"{'about ' if about else ''}{' '.join(parts) or '0 s'}"
 
 
 def _hours_minutes_seconds(seconds: float) -> tuple[int, int, int]:

@@ -26,7 +26,8 @@ from handbook.schema.travel import Ride
 class ShowRow:
     """An item of the run of show; `seconds` exact, `start` and `end` not rounded.
 
-    `title` is the piece's, or what a pause is about; of guests who list no pieces, None.
+    `title` is the piece's, or what a pause is about; of guests who list no pieces, None. A piece
+    lasts `about` as long if a tempo of it is a range or free.
     """
 
     kind: ItemKind
@@ -36,6 +37,7 @@ class ShowRow:
     title: Text | None
     ensembles: tuple[Ensemble | Guest, ...]
     piece: str | None
+    about: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -148,6 +148,11 @@ class PartRow:
     seconds: float
     times: int = 1
 
+    @property
+    def about(self) -> bool:
+        """Whether its tempo is a range or free, so that it lasts about as long."""
+        return self.item.tempo.about
+
 
 @dataclass(frozen=True, slots=True)
 class PieceRow:
@@ -167,6 +172,11 @@ class PieceRow:
     played: tuple[date, ...] = ()
     ready_by: date | None = None
     over: date | None = None
+
+    @property
+    def about(self) -> bool:
+        """Whether it lasts about as long, and no more can be said."""
+        return any(part.about for part in self.parts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -310,6 +320,11 @@ class AppearancePlan:
         minutes = sum(piece.minutes for piece in self.guest.pieces) or self.guest.minutes or 0
         return minutes * _MINUTE
 
+    @property
+    def about(self) -> bool:
+        """Whether its music lasts about as long, and no more can be said."""
+        return any(piece.about for piece in self.pieces)
+
 
 @dataclass(frozen=True, slots=True)
 class ConcertRain:
@@ -345,6 +360,11 @@ class ConcertPlan:
     def seconds(self) -> float:
         """Exact seconds of music, without gaps."""
         return sum(turn.seconds for turn in self.appearances)
+
+    @property
+    def about(self) -> bool:
+        """Whether its music lasts about as long, and no more can be said."""
+        return any(turn.about for turn in self.appearances)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from handbook.domain.road_map import Leg, Sign, road_map, signs_by_part, times_p
 from handbook.domain.scales import ScaleForm
 from handbook.domain.timing import TempoModel
 from handbook.domain.values.measures import MeasureSpan
-from handbook.domain.values.tempo import Tempo
+from handbook.domain.values.tempo import LooseTempo, Tempo
 from handbook.schema.base import Item
 from handbook.schema.scalars.fields import (
     RHYTHM_SIGNS,
@@ -24,6 +24,7 @@ from handbook.schema.scalars.fields import (
     MeterMark,
     Number,
     OrderEntry,
+    PartTempo,
     RhythmText,
     RudimentName,
     StickingText,
@@ -51,7 +52,10 @@ class Part(Item):
     name: Name = Field(description="Name, such as Introduction")
     measures: Measures = Field(description="First and last measure, both included")
     meter: MeterMark = Field(description="Meter, such as 6/8")
-    tempo: TempoMark = Field(description="Tempo at performance")
+    tempo: PartTempo = Field(
+        description="Tempo at performance; quarter = 72-80 if it may be any of these, `free` if "
+        "there is no steady beat, or free, about quarter = 60"
+    )
     tempo_to: TempoMark | None = Field(None, description="The tempo moves to this over the part")
     tempo_model: TempoModel = Field(TempoModel.LINEAR_IN_BEATS, description="How the tempo moves")
     times: Times = Field(1, description="How often it is played")
@@ -136,23 +140,43 @@ class Passage(Item):
         """Take the goal from the form, if it has none of its own; of several tempos there the first."""
         if self.goal is not None:
             return self
-        filled = self.model_copy(
-            update={"goal": (goals_of(form, self.measures) or [form[0].tempo])[0]}
-        )
-        filled.model_fields_set.discard("goal")
+        goal = (goals_of(form, self.measures) or [form[0].tempo.plain])[0]
+        own = {"goal": goal} | ({"start": Tempo(goal.beat, goal.bpm)} if goal.free else {})
+        filled = self.model_copy(update=own)
+        said = self.model_fields_set
+        filled.model_fields_set.difference_update(own.keys() - said)
         return filled
 
 
 def goals_of(form: Sequence[Part], measures: MeasureSpan) -> list[Tempo]:
-    """List the tempos of the parts that hold any of the measures, each once."""
-    found = (
-        tempo
-        for part in form
-        if part.measures.overlaps(measures)
-        for tempo in (part.tempo, part.tempo_to)
-        if tempo is not None
-    )
-    return list(dict.fromkeys(found))
+    """List the tempos that can be practiced of the parts that hold any of the measures, each once.
+
+    A free one is there only if all of them are free.
+    """
+    parts = [part for part in form if part.measures.overlaps(measures)]
+    found = (tempo.plain for part in parts for tempo in (part.tempo, part.tempo_to) if tempo)
+    tempos = list(dict.fromkeys(found))
+    return [tempo for tempo in tempos if not tempo.free] or tempos[:1]
+
+
+def _known(form: Sequence[Part]) -> tuple[Part, ...]:
+    """Let a part that is free, and no more, be reckoned at the tempo before it, or else after it."""
+    if not any(isinstance(one.tempo, LooseTempo) and not one.tempo.stated for one in form):
+        return tuple(form)
+    found: list[Part] = []
+    for place, part in enumerate(form):
+        tempo = part.tempo
+        if isinstance(tempo, LooseTempo) and not tempo.stated:
+            after = (
+                one.tempo
+                for one in form[place:]
+                if not isinstance(one.tempo, LooseTempo) or one.tempo.stated
+            )
+            near = found[-1].tempo_to or found[-1].tempo if found else next(after, tempo)
+            loose = LooseTempo(near.beat, near.bpm, free=True, stated=False)
+            part = part.model_copy(update={"tempo": loose})  # noqa: PLW2901
+        found.append(part)
+    return tuple(found)
 
 
 class Piece(Item):
@@ -199,8 +223,9 @@ class Piece(Item):
     @model_validator(mode="after")
     def _goals_of_the_form(self) -> Piece:
         """Let passages without a goal have the form's, so that all else sees whole ones."""
-        whole = tuple(passage.with_form(self.form) for passage in self.passages)
-        self.__dict__["passages"] = whole  # in place, as a validator has to
+        form = _known(self.form)
+        whole = tuple(passage.with_form(form) for passage in self.passages)
+        self.__dict__.update(form=form, passages=whole)  # in place, as a validator has to
         return self
 
     def times(self, part: Part) -> int:

@@ -147,6 +147,7 @@ cycles/spring/cycle.yaml:
         homes={"order": PIECE},
         given="cycles/winter/music.yaml: {pieces: [{id: button-comets, order: [intro, finale, D.S., finale]}]}",
     ),
+    "climb-in-free-part": Place(without=((*PASSAGES, "opening", "goal"),)),
     "part-never-played": ORDER,
     "times-beside-order": Place(homes={"order": PIECE}),
     "unknown-part": ORDER,

@@ -23,6 +23,7 @@ from handbook.schema.scalars.fields import (
     MeterMark,
     Moment,
     OrderEntry,
+    PartTempo,
     TempoMark,
     Weekday,
 )
@@ -39,6 +40,7 @@ class Holder(BaseModel):
     key: KeyName | None = None
     marks: Marks | None = None
     order: OrderEntry | None = None
+    part_tempo: PartTempo | None = None
 
 
 def joined(*choices: Iterable[str]) -> list[str]:
@@ -74,6 +76,13 @@ GRIDS: dict[str, tuple[str, list[str]]] = {
     "measures": (
         patterns.MEASURES,
         joined(["", "m. ", "mm.", "Bars ", "measure ", "page "], ["1", "16", "0", "00", "016", "99999"], ["", "-20", " – 20", " to 20", " through 20", " until 20", "-0", "-"]),
+    ),
+    "part_tempo": (
+        patterns.PART_TEMPO,
+        [
+            *joined(["", "quarter = ", "Dotted Half=", "♩. = ", "dotted = "], ["72", "072", "9", "72.5"], ["", "-80", " – 80", " to 080 bpm", " TO 400", "-401", "-", " bpm"]),
+            *joined(["free", "FREELY", "rubato"], ["", ",", ", about", " about ", ", about "], ["", "quarter = 60", "half note=40 bpm", "60"]),
+        ],
     ),
     "order": (
         patterns.ORDER,

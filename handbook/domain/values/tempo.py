@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from difflib import get_close_matches
 from fractions import Fraction
+from math import floor
 
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.records import dataclass
@@ -56,6 +57,10 @@ _BPM_PLACES = 3
 _SHORT_BEAT = re.compile(r"\b(?P<long>d|dotted )?(?P<letter>[wqhe])(?P<dot>\.)? ?(?:note)? ?=")
 _LETTERS = {"w": "whole", "h": "half", "q": "quarter", "e": "eighth"}
 _ONE_SLIP = 0.85  # of likeness, as in difflib: one letter of a short word
+_FREE = re.compile(r"free(?:ly)?(?:\s*,)?(?:\s+about\s+(?P<mark>\S.*))?", re.IGNORECASE)
+_RANGE = re.compile(
+    r"(?P<beat>\D+?=\s*)(?P<low>\d+)\s*(?:[-‐‑–—]|to)\s*(?P<high>\d+)(?:\s*bpm)?", re.IGNORECASE
+)
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
@@ -78,12 +83,90 @@ class Tempo:
             return str(self.bpm.numerator)
         return f"{float(self.bpm):.{_BPM_PLACES}f}".rstrip("0").rstrip(".")
 
+    @property
+    def free(self) -> bool:
+        """Whether it is not held to a beat at all."""
+        return False
+
+    @property
+    def about(self) -> bool:
+        """Whether what is reckoned with it is about right, and no more."""
+        return False
+
+    @property
+    def plain(self) -> Tempo:
+        """The tempo that is practiced: of a range its middle."""
+        return self
+
     def at(self, bpm: Fraction | int) -> Tempo:
         """Give the same beat at another speed."""
         return Tempo(self.beat, Fraction(bpm))
 
     def __str__(self) -> str:
         return f"{self.beat.name} = {self.bpm_text}"
+
+
+@dataclass(frozen=True, slots=True)
+class LooseTempo(Tempo):
+    """A tempo that is not one number: from `bpm` down to `least` and up to `most`, or `free`.
+
+    `bpm` is what is reckoned with. It is `stated` unless the part says `free` and no more.
+    """
+
+    least: Fraction | None = None
+    most: Fraction | None = None
+    free: bool = False
+    stated: bool = True
+
+    @property
+    def about(self) -> bool:
+        """Whether what is reckoned with it is about right, and no more."""
+        return True
+
+    @property
+    def plain(self) -> Tempo:
+        """The tempo that is practiced: of a range its middle."""
+        return self if self.free else Tempo(self.beat, self.bpm)
+
+    @property
+    def bpm_text(self) -> str:
+        """The number as it is read after `at`: `72–80`, `about 60`, `a free tempo`."""
+        number = Tempo(self.beat, self.bpm).bpm_text
+        if self.free:
+            return f"about {number}" if self.stated else "a free tempo"
+        return f"{self.least}–{self.most}"
+
+    def __str__(self) -> str:
+        if not self.free:
+            return f"{self.beat.name} = {self.least}-{self.most}"
+        return f"free, about {Tempo(self.beat, self.bpm)}" if self.stated else "free"
+
+
+def parse_part_tempo(text: str, read: Callable[[str], Tempo] | None = None) -> Tempo:
+    """Read what a part of a form may have: a tempo, a range of it, `free`, or `free, about` a tempo.
+
+    Of a range the middle is reckoned with, rounded down to a whole number. `free` alone
+    counts 60 quarters until it is known what is around it. `read` reads a plain tempo.
+    Raises UnreadableError for all else.
+    """
+    read = read or parse_tempo
+    plain = " ".join(text.split())
+    if free := _FREE.fullmatch(plain):
+        tempo = read(free["mark"]) if free["mark"] else Tempo(BEAT_UNITS["quarter"], Fraction(60))
+        return LooseTempo(tempo.beat, tempo.bpm, free=True, stated=bool(free["mark"]))
+    between = _RANGE.fullmatch(plain)
+    if not between:
+        return read(text)
+    low, high = (
+        read(f"{between['beat']}{between['low']}"),
+        read(f"{between['beat']}{between['high']}"),
+    )
+    if low.bpm >= high.bpm:
+        raise UnreadableError(
+            f"`{plain}` does not run upward", (f"{low.beat.name} = {high.bpm_text}-{low.bpm_text}",)
+        )
+    middle = Fraction(floor((low.bpm + high.bpm) / 2))
+    return LooseTempo(low.beat, middle, least=low.bpm, most=high.bpm)
 
 
 def parse_tempo(text: str, default_beat: str = "quarter") -> Tempo:

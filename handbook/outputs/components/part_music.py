@@ -93,7 +93,7 @@ class PartPassageView:
     name: str
     measures: str
     home: tuple[str, ...]
-    click: ClickView
+    click: ClickView | None
     points: tuple[PointView, ...]
 
 
@@ -138,7 +138,7 @@ class PartExerciseView:
     rudiment: Rudiment | None
 
 
-Clicks = Mapping[tuple[str, str], ClickView]
+Clicks = Mapping[tuple[str, str], ClickView | None]
 Tell = Callable[[Text | None], str]
 
 

@@ -49,8 +49,12 @@ class _Span:
     part: Part
 
 
-def click_view(context: Context, marks: Marks, piece: PieceRow, passage: PassageRow) -> ClickView:
-    """Show the click of a passage, with its marks up to the goal."""
+def click_view(
+    context: Context, marks: Marks, piece: PieceRow, passage: PassageRow
+) -> ClickView | None:
+    """Show the click of a passage, with its marks up to the goal; a free one has none."""
+    if passage.item.goal.free:
+        return None
     return context.once("click", passage, lambda: _click(context, marks, piece, passage))
 
 

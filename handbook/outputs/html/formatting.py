@@ -12,7 +12,7 @@ from markupsafe import Markup, escape
 
 from handbook.domain.timing import format_duration
 from handbook.domain.values.clock import format_clock
-from handbook.domain.values.tempo import Tempo
+from handbook.domain.values.tempo import LooseTempo, Tempo
 from handbook.domain.values.text import Text
 
 _SHORT_DAY = "EEE, MMM d"
@@ -64,9 +64,9 @@ def span(start: datetime, end: datetime) -> str:
     return f"{first}–{last}"
 
 
-def duration(seconds: float) -> str:
-    """Write a duration to the nearest 5 s, `3 min 25 s`."""
-    return format_duration(seconds)
+def duration(seconds: float, about: bool = False) -> str:
+    """Write a duration to the nearest 5 s, `3 min 25 s` or `about 3 min 25 s`."""
+    return format_duration(seconds, about=about)
 
 
 @lru_cache(maxsize=8192)
@@ -79,7 +79,18 @@ def _mark(symbol: str, name: str, number: str) -> Markup:
 
 def mark(tempo: Tempo) -> Markup:
     """Write a metronome mark: the note as a sign for the eye and a word for the ear."""
+    if tempo.free:
+        return _free(tempo)
     return _mark(tempo.beat.symbol, tempo.beat.name, tempo.bpm_text)
+
+
+def _free(tempo: Tempo) -> Markup:
+    """Say that a tempo is free, and about how fast it goes if that is stated."""
+    free = Markup('<span class="mark">free</span>')
+    if not isinstance(tempo, LooseTempo) or not tempo.stated:
+        return free
+    about = Tempo(tempo.beat, tempo.bpm)
+    return Markup("{}, about {}").format(free, mark(about))
 
 
 def percent(value: Fraction) -> str:

@@ -282,7 +282,7 @@ def _show_line(context: Context, row: ShowRow) -> ShowLine:
         kind=row.kind.value,
         start=clock(row.start),
         end=clock(row.end),
-        length=formatting.duration(float(row.seconds)),
+        length=formatting.duration(float(row.seconds), row.about),
         what=": ".join(filter(None, (named, about))) or names(context, row.ensembles),
         who=names(context, row.ensembles) if named or about else "",
     )

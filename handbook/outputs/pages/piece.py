@@ -34,6 +34,7 @@ from handbook.records import dataclass
 from handbook.schema.music import Passage, WatchPoint
 
 PRIORITIES = {3: "Needs the most work", 2: "Needs steady work", 1: "Comes quickly"}
+_FREE = "No steps: it is free."
 _LAST_OF_WEEK = 6  # days after Monday
 
 
@@ -77,8 +78,8 @@ class PassageView:
     who: str
     home: tuple[TextView, ...]
     watch: tuple[WatchView, ...]
-    chart: LadderChart
-    click: ClickView
+    chart: LadderChart | None
+    click: ClickView | None
     weeks: tuple[WeekRow, ...]
 
 
@@ -157,10 +158,11 @@ def _entries(context: Context, view: PieceView, band: str) -> Iterator[SearchEnt
         str(item.key or ""),
         view.meters,
     )
+    free = any(part.tempo.free for part in item.form)
     yield SearchEntry(
         view.title,
         " ".join((*texts, *(point.text for point in view.watch), *item.terms)),
-        keywords="piece music",
+        keywords="piece music free rubato" if free else "piece music",
         tempos=tuple(part.tempo for part in item.form),
         keys=(item.key,) if item.key else (),
     )
@@ -261,7 +263,7 @@ def _passage(
         who=named_who(item.who),
         home=text_views(context, item.home),
         watch=tuple(_watch(context, point) for point in item.watch),
-        chart=ladder_chart(ensemble, passage, stages),
+        chart=None if item.goal.free else ladder_chart(ensemble, passage, stages),
         click=click_view(context, marks, piece, passage),
         weeks=tuple(_week_rows(context, ensemble, piece, passage, stages, path)),
     )
@@ -290,7 +292,7 @@ def _week_rows(
             rehearsals=str(first) if first == last else f"{first}–{last}",
             stages=stage_turns(rows, stages),
             target=target_view(context, ensemble, piece, passage, week, path),
-            advice=_advice(week, before),
+            advice=_FREE if passage.item.goal.free else _advice(week, before),
             in_class=now,
             next_in_class=None if now else ahead,
         )

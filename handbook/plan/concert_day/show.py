@@ -45,6 +45,7 @@ class _Entry:
     item: ShowItem
     title: Text | None
     turn: int | None
+    about: bool = False
 
 
 def show(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> Show:
@@ -86,7 +87,7 @@ def _entries(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> Iterator[_Ent
                 piece = pieces[piece_id]
                 seconds = Fraction(piece.seconds)
                 item = ShowItem(ItemKind.PIECE, seconds, ensembles=players, piece=piece_id, at=at)
-                yield _Entry(item, piece.item.title, place)
+                yield _Entry(item, piece.item.title, place, about=piece.about)
                 at = None
         guest = ground.guests.get(turn.guest or "")
         if guest is not None:
@@ -126,4 +127,5 @@ def _row(ground: Ground, timed: TimedItem, entries: Sequence[_Entry]) -> ShowRow
         title=entry.title if entry else None,
         ensembles=tuple(ground.performers[one] for one in item.ensembles),
         piece=item.piece,
+        about=entry is not None and entry.about,
     )

@@ -35,7 +35,7 @@ from handbook.domain.values.pitch import (
     parse_note_name,
     parse_written_pitch,
 )
-from handbook.domain.values.tempo import Tempo, parse_tempo
+from handbook.domain.values.tempo import Tempo, parse_part_tempo, parse_tempo
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.records import dataclass
 from handbook.schema.scalars import patterns
@@ -193,6 +193,10 @@ def _tempo(text: str) -> Tempo:
     return parse_tempo(text)
 
 
+def _part_tempo(text: str) -> Tempo:
+    return parse_part_tempo(text, _tempo)
+
+
 def _tempo_code(text: str) -> str:
     return TEMPO_WITHOUT_NOTE if _BARE_TEMPO.fullmatch(text) else UNREADABLE_TEMPO
 
@@ -296,6 +300,13 @@ TempoBand = Annotated[
     Band,
     read_by(_band, "a band of percents", UNREADABLE_BAND),
     _written(patterns.BAND, "50-65"),
+]
+PartTempo = Annotated[
+    Tempo,
+    read_by(_part_tempo, "a tempo", _tempo_code),
+    _written(
+        patterns.PART_TEMPO, "quarter = 96", "quarter = 72-80", "free", "free, about quarter = 60"
+    ),
 ]
 OrderEntry = Annotated[
     OrderStep,

@@ -90,8 +90,14 @@ _CLOCK = (
 )
 CLOCK = whole(_CLOCK)
 MOMENT = whole(rf"({_DATE}(\s*,\s*|\s+{any_case('at')}\s+|\s+))?({_CLOCK})")
-TEMPO = whole(
-    rf"({_BEAT_NAMES}({any_case(' note')})?|{_BEAT_SIGNS})\s*=\s*{_BPM}(\s*{any_case('bpm')})?"
+_MARKED = rf"({_BEAT_NAMES}({any_case(' note')})?|{_BEAT_SIGNS})\s*=\s*"
+_TEMPO = rf"{_MARKED}{_BPM}(\s*{any_case('bpm')})?"
+TEMPO = whole(_TEMPO)
+_WHOLE_BPM = r"0*([1-9]\d|[1-3]\d{2}|400)"
+PART_TEMPO = whole(
+    rf"{_TEMPO}"
+    rf"|{_MARKED}{_WHOLE_BPM}\s*([-‐‑–—]|{any_case('to')})\s*{_WHOLE_BPM}(\s*{any_case('bpm')})?"
+    rf"|{any_case('free')}({any_case('ly')})?(\s*,)?(\s+{any_case('about')}\s+{_TEMPO})?"
 )
 BAND = whole(rf"\d+(\.\d+)?(\s*(-|–|{any_case('to')})\s*)\d+(\.\d+)?\s*%?")
 METER = whole(
