@@ -203,6 +203,7 @@ PLAN_CHECKS: tuple[Check[Plan], ...] = (
     passages.lock_changes_nothing,
     concert_day.concert_room_twice,
     concert_day.players_in_two_places,
+    concert_day.two_concerts_at_once,
     concert_day.warm_up_over_performance,
     concert_day.call_before_school_out,
     concert_day.outside_venue_hours,

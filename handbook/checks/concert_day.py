@@ -6,13 +6,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import UTC, datetime
+from itertools import combinations, product
 
 from handbook.checks.check import check, finding
-from handbook.checks.concert_traversal import concerts
-from handbook.checks.wording import evening_meant
+from handbook.checks.concert_traversal import concerts, group_name
+from handbook.checks.wording import day, evening_meant
 from handbook.domain.call_times import mark_after, mark_before
-from handbook.domain.room_use import Clash
+from handbook.domain.room_use import Clash, share_players, sharing_pairs
 from handbook.domain.values.clock import format_clock
+from handbook.plan.concert_day.classes import away
 from handbook.plan.concert_model import DayConflict
 from handbook.plan.model import ConcertPlan, Plan
 from handbook.problems import Note, Problem, Severity
@@ -72,6 +75,84 @@ def players_in_two_places(plan: Plan) -> Iterator[Problem]:
             conflict,
             "put them one after the other, or play the ensembles in another order",
         )
+
+
+@check
+def two_concerts_at_once(plan: Plan) -> Iterator[Problem]:
+    """Two concerts of one day need the same players, or the same room, at one time.
+
+    A band's time at a concert is from the bus, or from its room, until it is collected or has
+    packed. That of bands which share players counts too.
+
+    Bad:
+
+        downbeat: 7:00 pm   # as the other concert of that day, in concerts/holiday-show.yaml
+
+    Good:
+
+        downbeat: 5:00 pm
+    """
+    pairs = sharing_pairs({one.id: one.shares_players_with for one in plan.program.ensembles})
+    found = sorted((one for _, one in concerts(plan)), key=lambda one: one.downbeat)
+    for first, second in combinations(found, 2):
+        if first.item.date == second.item.date:
+            clash = _same_players(plan, first, second, pairs) or _same_room(plan, first, second)
+            if clash:
+                yield finding(
+                    f"{clash} on {day(first.item.date)}",
+                    (*second.address, "downbeat"),
+                    "give one of the two another hour or another day",
+                    notes=(Note("the other concert is here", (*first.address, "downbeat")),),
+                )
+
+
+def _same_players(
+    plan: Plan, first: ConcertPlan, second: ConcertPlan, pairs: frozenset[frozenset[str]]
+) -> str:
+    for one, other in product(first.day.groups, second.day.groups):
+        if not (one.ensemble and other.ensemble) or one.section or other.section:
+            continue
+        start, end = _common(away(one), away(other))
+        if start < end and share_players([one.ensemble.id], [other.ensemble.id], pairs):
+            return (
+                f"{group_name(plan, one)} is wanted at {_called(plan, first)} while "
+                f"{group_name(plan, other)} is at {_called(plan, second)}, "
+                f"from {_span(start, end)},"
+            )
+    return ""
+
+
+def _same_room(plan: Plan, first: ConcertPlan, second: ConcertPlan) -> str:
+    for one, other in product(first.day.uses, second.day.uses):
+        start, end = _common((one.start, one.end), (other.start, other.end))
+        if one.room.id == other.room.id and start < end:
+            return (
+                f"{one.room.name.read(plan.languages[0])} is needed for {_called(plan, first)} and for "
+                f"{_called(plan, second)} from {_span(start, end)}"
+            )
+    return ""
+
+
+def _common(
+    one: tuple[datetime, datetime], other: tuple[datetime, datetime]
+) -> tuple[datetime, datetime]:
+    """Give the time that two spans have in common; its end is not after its start if they have none."""
+    starts, ends = (one[0], other[0]), (one[1], other[1])
+    return max(starts, key=_instant), min(ends, key=_instant)
+
+
+def _instant(moment: datetime) -> datetime:
+    return moment.astimezone(UTC)
+
+
+def _called(plan: Plan, concert: ConcertPlan) -> str:
+    return f"“{concert.item.name.read(plan.languages[0])}”"
+
+
+def _span(start: datetime, end: datetime) -> str:
+    return (
+        f"{format_clock(mark_before(start, 1).time())} to {format_clock(mark_after(end, 1).time())}"
+    )
 
 
 @check
@@ -306,5 +387,4 @@ def _clash(message: str, conflict: DayConflict, hint: str) -> Problem:
 
 
 def _when(conflict: DayConflict) -> str:
-    start, end = mark_before(conflict.start, 1), mark_after(conflict.end, 1)
-    return f"from {format_clock(start.time())} to {format_clock(end.time())}"
+    return f"from {_span(conflict.start, conflict.end)}"

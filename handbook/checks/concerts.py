@@ -239,7 +239,8 @@ def morning_concert(handbook: Handbook) -> Iterator[Problem]:
     """The downbeat is before noon.
 
     Most concerts are in the afternoon or evening, and `07:00` reads like seven in the
-    evening, but is seven in the morning.
+    evening, but is seven in the morning. A turn with an hour of its own in the morning says
+    that it is meant.
 
     Bad:
 
@@ -251,7 +252,8 @@ def morning_concert(handbook: Handbook) -> Iterator[Problem]:
     """
     for _, concert in traversal.concerts(handbook):
         downbeat = concert.item.downbeat
-        if downbeat < _NOON:
+        hours = [turn.first_note for turn in concert.item.program if turn.first_note]
+        if downbeat < _NOON and not any(downbeat <= hour < _NOON for hour in hours):
             evening = format_clock(time((downbeat.hour + 12) % 24, downbeat.minute))
             yield finding(
                 f"the downbeat is in the morning, at {format_clock(downbeat)}",

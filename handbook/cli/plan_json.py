@@ -266,6 +266,10 @@ def _ensemble(plan: Plan, ensemble: EnsemblePlan) -> Json:
             for missed in ensemble.missed
         ],
         "pieces": [_piece(plan, piece) for piece in ensemble.pieces],
+        "joined": [
+            {"piece": joined.piece.item.id, "ensemble": joined.host.id}
+            for joined in ensemble.joined
+        ],
         "season": _season(ensemble, ensemble.season) if ensemble.season else None,
         "strands": [_strand(plan, strand) for strand in ensemble.strands],
     }

@@ -30,6 +30,7 @@ def cycle_tables(plan: Plan, cycle: CyclePlan) -> Group:
         parts += gave_way_lines(ensemble)
         parts += [_table(ensemble, language)]
         parts += _missed_lines(ensemble)
+        parts += _joined_lines(ensemble, language)
         parts += season_parts(ensemble, language)
     return Group(*parts, "")
 
@@ -111,6 +112,17 @@ def _table(ensemble: EnsemblePlan, language: str) -> Table:
             Line(day_lines(row, language)),
         )
     return table
+
+
+def _joined_lines(ensemble: EnsemblePlan, language: str) -> list[RenderableType]:
+    """Name the pieces that the band plays along with another, whose rehearsals they are."""
+    if not ensemble.joined:
+        return []
+    names = "; ".join(
+        f"{joined.piece.item.title.read(language)} with {joined.host.name.read(language)}"
+        for joined in ensemble.joined
+    )
+    return [Line(f"Plays along: {names}", style="dim")]
 
 
 def _missed_lines(ensemble: EnsemblePlan) -> list[RenderableType]:

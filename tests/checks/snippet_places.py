@@ -312,6 +312,9 @@ cycles/winter/concert.yaml:
     "told-after-day": Place(at=CLOSURES),
     "too-heavy-for-carrier": Place(good=TRUCK),
     "unfit-media": Place(files={"media/long-tones.mp3": mp3(40)}),
+    "two-concerts-at-once": Place(
+        given="cycles/winter/concerts/holiday-show.yaml: {name: Holiday show, date: Thu 2026-12-10, downbeat: 7:00 pm, venue: hall, program: [{ensemble: lantern, pieces: [button-comets]}]}"
+    ),
     "unknown-carrier": Place(good=TRUCK),
     "unknown-equipment": Place(given=TIMPANI),
     "unknown-file": Place(named=CONCERT),

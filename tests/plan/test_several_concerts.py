@@ -182,3 +182,25 @@ def test_a_cycle_may_have_concerts_in_the_folder_alone(tmp_path: Path) -> None:
     assert found is not None
     assert found.cycles[0].concert is not None
     assert found.cycles[0].concert.file == FESTIVAL
+
+
+@pytest.mark.parametrize(
+    ("downbeat", "told"),
+    [
+        # Called 40 minutes before, packed 14 minutes after the last note at 7:01:16 pm.
+        ("7:30 pm", "Lantern Band is wanted at"),
+        ("8:00 pm", ""),
+        ("6:10 pm", "Lantern Band is wanted at"),
+        ("6:00 pm", ""),
+        ("5:00 pm", ""),
+    ],
+)
+def test_two_concerts_of_one_day_leave_each_band_its_time(
+    downbeat: str, told: str, tmp_path: Path
+) -> None:
+    steps = "allowances: {unpack: 10, warm_up: 20, walk: 5, in_place: 5, walk_back: 4, pack: 10}\n"
+    other = IN_WINTER.replace("7:00 pm", downbeat).replace("Winter concert", "Second show")
+    files = {**base_files(), CONCERT: IN_WINTER + steps, FESTIVAL: other + steps}
+    found = checked(PLAN_CHECKS, planned(tmp_path, files).plan)
+    messages = [one.message for one in found if one.code == "two-concerts-at-once"]
+    assert ([told in one for one in messages] or [False]) == [bool(told)]

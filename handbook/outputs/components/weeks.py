@@ -143,15 +143,25 @@ def _day_view(context: Context, row: RehearsalRow, path: str, anchor: str) -> Da
 def _targets(
     context: Context, cycle: CyclePlan, ensemble: EnsemblePlan
 ) -> dict[date, list[TargetView]]:
-    """Show what to reach in each week, by its Monday."""
+    """Show what to reach in each week, by its Monday, also in pieces of another band that it joins."""
     weeks: dict[date, list[TargetView]] = {}
-    for piece in ensemble.pieces:
-        path = addresses.piece(cycle.id, ensemble.item.id, piece.item.id)
+    for whose, piece in _pieces(cycle, ensemble):
+        path = addresses.piece(cycle.id, whose.item.id, piece.item.id)
         for passage in piece.passages:
             for week in passage.weeks:
-                view = target_view(context, ensemble, piece, passage, week, path)
+                view = target_view(context, whose, piece, passage, week, path)
                 weeks.setdefault(week.monday, []).append(view)
     return weeks
+
+
+def _pieces(cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[tuple[EnsemblePlan, PieceRow]]:
+    """Give a band's pieces, then those that it joins another band in, each with whose it is."""
+    yield from ((ensemble, piece) for piece in ensemble.pieces)
+    plans = {plan.item.id: plan for plan in cycle.ensembles}
+    for joined in ensemble.joined:
+        host = plans.get(joined.host.id)
+        if host is not None:
+            yield host, joined.piece
 
 
 def target_view(
