@@ -431,36 +431,35 @@ def event_far_from_years(handbook: Handbook) -> Iterator[Problem]:
 
 @check
 def event_before_school_out(handbook: Handbook) -> Iterator[Problem]:
-    """An event begins during school, and does not say whether its players miss class.
+    """Players are called out of class for an event that starts after school.
 
-    The hours of school are those of the day's bells in the year's file. Say when the players
-    are out of class under `away`: from one time to another, `all day`, or `none`.
+    The end of school is that of the day's bells in the year's file. If it is meant, say under
+    `away` when they are out of class. Who goes to an event that starts during school misses
+    class without a question.
 
     Bad:
 
         events:
-          - {id: parade, name: Parade, date: 2026-10-09, starts: 1 pm, ends: 2:30 pm}   # school ends at 3:10 pm
+          - {id: games, name: Games, date: 2026-12-04, call: 2:30 pm, starts: 6 pm, ends: 8 pm}   # school ends at 3:10 pm
 
     Good:
 
         events:
-          - {id: parade, name: Parade, date: 2026-10-09, starts: 1 pm, ends: 2:30 pm, away: {from: 12:30 pm, to: 3 pm}}
+          - {id: games, name: Games, date: 2026-12-04, call: 5:30 pm, starts: 6 pm, ends: 8 pm}
     """
-    found = [one for one in _days(handbook) if one.facts.away is None and one.moments.begins]
+    found = [one for one in _days(handbook) if one.facts.away is None and one.moments.starts]
     hours = _hours(handbook) if found else {}
     told = set()
     for one in found:
         moments, school = one.moments, hours.get(one.first)
-        if school is None or moments.begins is None:
+        if school is None or moments.begins is None or moments.starts is None:
             continue
-        over = moments.over or moments.begins + timedelta(minutes=1)
-        early = over.date() == one.first and over.time() <= school.begins
         at = _begins_at(one, moments)
-        if moments.begins.time() >= school.ends or early or at in told:
+        if not moments.begins.time() < school.ends <= moments.starts.time() or at in told:
             continue
         told.add(at)
         yield finding(
-            f"players of {one.name} are there at {format_clock(moments.begins.time())} on {day(one.first)}, before school is out at {format_clock(school.ends)}",
+            f"players of {one.name} are called at {format_clock(moments.begins.time())} on {day(one.first)}, before school is out at {format_clock(school.ends)}",
             at,
             _if_meant(moments),
             Severity.WARNING,
