@@ -343,8 +343,17 @@ def _piece(plan: Plan, piece: PieceRow) -> Json:
         "seconds": piece.seconds,
         **_about(piece),
         **({"order": [str(step) for step in piece.item.order]} if piece.item.order else {}),
+        **_turns(piece),
         "passages": [_passage(plan, passage) for passage in piece.passages],
     }
+
+
+def _turns(piece: PieceRow) -> Json:
+    """Say who plays what in percussion, by the numbers of the players, where that is stated."""
+    said = piece.item.percussion
+    return (
+        {"percussion": {str(number): list(names) for number, names in said.items()}} if said else {}
+    )
 
 
 def _passage(plan: Plan, passage: PassageRow) -> Json:

@@ -101,7 +101,12 @@ def season_parts(ensemble: EnsemblePlan, language: str) -> list[RenderableType]:
         table = _table(show_header=False)
         for passage in piece.passages:
             table.add_row(*map(Line, _row(ensemble, passage)))
-        parts += [Line(piece.item.title.read(language), style="bold"), *_order(piece), table]
+        parts += [
+            Line(piece.item.title.read(language), style="bold"),
+            *_order(piece),
+            *_turns(piece),
+            table,
+        ]
     return [*parts, "", *map(Line, _kept(ensemble, ensemble.season))]
 
 
@@ -111,6 +116,15 @@ def _order(piece: PieceRow) -> list[Line]:
         return []
     told = f"Order: {', '.join(map(str, piece.item.order))}; {format_duration(piece.seconds, about=piece.about)}"
     return [Line(line) for line in wrap(told, _WIDTH, break_on_hyphens=False)]
+
+
+def _turns(piece: PieceRow) -> list[Line]:
+    """Give who plays what in percussion, where that is stated."""
+    said = sorted(piece.item.percussion.items())
+    if not said:
+        return []
+    told = "; ".join(f"{number} {', '.join(names) or 'rests'}" for number, names in said)
+    return [Line(line) for line in wrap(f"Percussion: {told}", _WIDTH, break_on_hyphens=False)]
 
 
 def _table(*, show_header: bool) -> Table:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Annotated, Any
 
@@ -12,7 +13,10 @@ from handbook.domain.scales import ScaleForm
 from handbook.domain.timing import TempoModel
 from handbook.domain.values.measures import MeasureSpan
 from handbook.domain.values.tempo import LooseTempo, Tempo
+from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
+from handbook.schema.scalars import patterns
+from handbook.schema.scalars.codes import UNREADABLE_NUMBER
 from handbook.schema.scalars.fields import (
     RHYTHM_SIGNS,
     ConcertNote,
@@ -32,11 +36,24 @@ from handbook.schema.scalars.fields import (
     WholeNumber,
 )
 from handbook.schema.scalars.lists import OrOne, as_list
+from handbook.schema.scalars.reading import read_by
 from handbook.schema.scalars.texts import HumanText, Name, Word
 from handbook.schema.texts_for import TextsFor
 
 Priority = Annotated[int, WholeNumber(1, 3, "a priority")]
 Times = Annotated[int, WholeNumber(1, 20, "a number of times")]
+MOST_PLAYERS = 60
+
+
+def _player_number(text: str) -> int:
+    if not re.fullmatch(patterns.COUNT, text):
+        raise UnreadableError(
+            f"`{text}` is no number of a player: they run from 1 to {MOST_PLAYERS} at most"
+        )
+    return int(text)
+
+
+PlayerNumber = Annotated[int, read_by(_player_number, "the number of a player", UNREADABLE_NUMBER)]
 
 
 Signs = Annotated[tuple[Sign, ...], as_list, OrOne("|".join(Sign))]
@@ -217,6 +234,13 @@ class Piece(Item):
     )
     scale_form: ScaleForm = Field(
         ScaleForm.OF_THE_KEY, description="Form of the key's scale that is practiced"
+    )
+    percussion: dict[PlayerNumber, Annotated[tuple[Id, ...], Field(max_length=12)]] = Field(
+        default_factory=dict,
+        max_length=MOST_PLAYERS,
+        description="Who plays what in percussion, by the numbers of the players: "
+        "{1: [snare-drum], 2: [bass-drum, triangle], 3: []}",
+        json_schema_extra={"propertyNames": {"pattern": patterns.COUNT}},
     )
     recording: Word | None = Field(None, description="A recording in media/ to play along with")
 

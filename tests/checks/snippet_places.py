@@ -259,6 +259,17 @@ cycles/winter/concert.yaml:
         without=((CONCERT,),),
         given=f"{A_DAY[:-1]}, ends: 2026-12-10}}\ncycles/winter/music.yaml: {{pieces: [{{id: tweed-kites, ensemble: lantern, passages: [{{id: opening, name: Opening, measures: 1-8, goal: quarter = 108}}]}}]}}",
     ),
+    **dict.fromkeys(
+        (
+            "percussion-twice",
+            "player-number-too-high",
+            "player-without-instrument",
+            "unknown-percussion",
+        ),
+        Place(
+            given="program.yaml: {ensembles: [{id: lantern, instruments: {snare-drum: 1, bass-drum: 1}}]}"
+        ),
+    ),
     "periods-overlap": Place(at=PERIODS),
     "pick-up-too-early": Place(
         given="cycles/winter/concert.yaml: {program: [{ensemble: harbor, pieces: [tweed-kites]}, {ensemble: lantern, pieces: [button-comets], before: [{what: intermission, minutes: 47}]}]}",

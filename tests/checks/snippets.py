@@ -82,7 +82,18 @@ HOMES: Mapping[str, Home] = {
     "sections": (CYCLE, "days", 0),
     "pieces": (MUSIC,),
     **dict.fromkeys(
-        ("form", "key", "passages", "rhythms", "scale_form", "terms", "watch", "recording"), PIECE
+        (
+            "form",
+            "key",
+            "passages",
+            "percussion",
+            "rhythms",
+            "scale_form",
+            "terms",
+            "watch",
+            "recording",
+        ),
+        PIECE,
     ),
     **dict.fromkeys(("goal", "lock_by", "measures", "priority", "start", "who"), PASSAGE),
     "meter": (*PIECE, "form", 0),

@@ -37,12 +37,14 @@ from handbook.outputs.components.part_week import (
 from handbook.outputs.components.recordings import RecordingView, recording_view
 from handbook.outputs.components.rhythm_list import RhythmView, rhythm_views
 from handbook.outputs.components.road import road_lines
+from handbook.outputs.components.rotation import RotationLine, rotation_lines
 from handbook.outputs.components.sound import ClickView, click_view
 from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.weeks import WeekView, measures, week_views
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartExercise, PartNote, PartPiece, PartPlan, PartPoint
+from handbook.plan.percussion import is_percussion
 from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise
 from handbook.schema.music import Passage, Piece
@@ -118,6 +120,7 @@ class PartPieceView:
     terms: tuple[TermView, ...]
     road: tuple[str, ...]
     recording: RecordingView | None
+    percussion: tuple[RotationLine, ...] = ()
     partner: str = ""
 
 
@@ -223,6 +226,9 @@ def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PartPieceVie
         ),
         road=road_lines(context.say, item),
         recording=recording_view(context, item.recording),
+        percussion=rotation_lines(context.plan.program, item)
+        if is_percussion(context.plan.program, part.id)
+        else (),
     )
 
 

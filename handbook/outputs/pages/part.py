@@ -21,6 +21,7 @@ from handbook.outputs.components.part_music import (
     shared_by_parts,
 )
 from handbook.outputs.components.part_week import WeekExercises, has_material, week_exercises
+from handbook.outputs.components.rotation import RotationView, rotation_view
 from handbook.outputs.components.sections import SectionView, part_sections
 from handbook.outputs.components.weeks import WeekView
 from handbook.outputs.engraving.flat_svg import Glyph
@@ -28,6 +29,7 @@ from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartPlan
+from handbook.plan.percussion import is_percussion
 from handbook.records import dataclass
 
 _OCTAVE = 12
@@ -68,6 +70,7 @@ class PartView:
     tuning: TuningView | None
     drone: DroneView | None
     glyphs: tuple[Glyph, ...]
+    rotation: RotationView | None
     words_path: str
 
 
@@ -108,6 +111,15 @@ def _entries(view: PartView) -> Iterator[SearchEntry]:
         keywords=f"part practice this week {view.instrument}",
         keys=tuple(keys.values()),
     )
+    if view.rotation:
+        yield SearchEntry(
+            f"Percussion, {view.ensemble}: who plays what",
+            "; ".join(
+                f"{row.title}: {', '.join(filter(None, row.cells))}" for row in view.rotation.rows
+            ),
+            anchor="percussion",
+            keywords="rotation assignments players",
+        )
     for piece in view.pieces:
         notes = ", ".join(str(row.written.name) for row in piece.note_rows)
         if piece.key is None:
@@ -153,6 +165,9 @@ def _view(shared: Shared, part: PartPlan) -> PartView:
         tuning=_tuning(context, part),
         drone=_drone(context, part),
         glyphs=page_sprite(_figures(pieces, exercises)),
+        rotation=context.once("rotation", ensemble, lambda: rotation_view(context, cycle, ensemble))
+        if is_percussion(context.plan.program, part.id)
+        else None,
         words_path=addresses.WORDS,
     )
 

@@ -19,6 +19,7 @@ from handbook.outputs.components.part_links import PartLink, part_links
 from handbook.outputs.components.recordings import RecordingView, recording_view
 from handbook.outputs.components.rhythm_list import RhythmView, rhythm_views
 from handbook.outputs.components.road import road_lines, sign_words
+from handbook.outputs.components.rotation import RotationLine, rotation_lines
 from handbook.outputs.components.season import VisitLine, visit_lines
 from handbook.outputs.components.sound import ClickView, click_view
 from handbook.outputs.components.stages import StageTurn, StageView, stage_turns, stage_view
@@ -107,6 +108,7 @@ class PieceView:
     road: tuple[str, ...]
     terms: tuple[TermView, ...]
     rhythms: tuple[RhythmView, ...]
+    percussion: tuple[RotationLine, ...]
     glyphs: tuple[Glyph, ...]
     recording: RecordingView | None
     parts: tuple[PartLink, ...]
@@ -173,6 +175,13 @@ def _entries(context: Context, view: PieceView, band: str) -> Iterator[SearchEnt
             anchor="form",
             keywords=f"{band} order repeats form",
         )
+    if view.percussion:
+        yield SearchEntry(
+            f"{view.title}: percussion, who plays what",
+            "; ".join(f"{line.number} {line.instruments}" for line in view.percussion),
+            anchor="percussion",
+            keywords=f"{band} rotation assignments players",
+        )
     for passage in view.passages:
         watch = " ".join(f"{point.text} {point.where} {point.who}" for point in passage.watch)
         yield SearchEntry(
@@ -231,6 +240,7 @@ def _view(
             for term in item.terms
         ),
         rhythms=rhythms,
+        percussion=rotation_lines(context.plan.program, item),
         glyphs=page_sprite(one.figure.notation for one in rhythms),
         recording=recording_view(context, item.recording),
         parts=part_links(cycle, ensemble),

@@ -80,6 +80,7 @@ PLACED_ID = whole(r"([a-z0-9]+(-[a-z0-9]+)*/)?[a-z0-9]+(-[a-z0-9]+)*")
 LANGUAGE = r"^[a-z]{2,3}(-[A-Za-z0-9]{1,8}){0,4}$"
 FILLED = r"\S"
 WHOLE_NUMBER = whole("[0-9]+")
+COUNT = r"^([1-9]|[1-5][0-9]|60)$"
 NONE_OR_NUMBER = whole(rf"{any_case('none')}|[0-9]+")
 NUMBER = whole(r"\d+(\.\d+)?")
 _DATE = rf"({_WEEKDAY}\.?,?\s+)?{_ISO_DATE}"

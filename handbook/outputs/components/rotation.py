@@ -1,0 +1,78 @@
+"""What each percussion player has in each piece, by the players' numbers."""
+
+from __future__ import annotations
+
+from handbook.outputs import addresses
+from handbook.outputs.page import Context
+from handbook.plan.model import CyclePlan, EnsemblePlan
+from handbook.plan.percussion import percussion_players
+from handbook.records import dataclass
+from handbook.schema.music import Piece
+from handbook.schema.program import Program
+
+
+@dataclass(frozen=True, slots=True)
+class RotationLine:
+    """A player's number, and what that player has in a piece."""
+
+    number: int
+    instruments: str
+
+
+@dataclass(frozen=True, slots=True)
+class RotationRow:
+    """A piece with what each player has in it, in the order of the numbers."""
+
+    title: str
+    path: str
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RotationView:
+    """Pieces and numbers of players as a table."""
+
+    numbers: tuple[int, ...]
+    rows: tuple[RotationRow, ...]
+
+
+def rotation_lines(program: Program, piece: Piece) -> tuple[RotationLine, ...]:
+    """List what each player has in a piece; nothing where it is not said."""
+    return tuple(
+        RotationLine(number, ", ".join(_named(program, name) for name in names) or "rests")
+        for number, names in sorted(piece.percussion.items())
+    )
+
+
+def rotation_view(
+    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan
+) -> RotationView | None:
+    """Make the table of a band's pieces that say who plays what; None if there is none."""
+    program = context.plan.program
+    said = [piece.item for piece in ensemble.pieces if piece.item.percussion]
+    if not said:
+        return None
+    band = next(one for one in program.ensembles if one.id == ensemble.band)
+    most = max(percussion_players(program, band), *(max(piece.percussion) for piece in said))
+    numbers = tuple(range(1, most + 1))
+    return RotationView(
+        numbers,
+        tuple(
+            RotationRow(
+                context.say(piece.title),
+                addresses.piece(cycle.id, ensemble.item.id, piece.id),
+                tuple(
+                    ", ".join(_named(program, name) for name in piece.percussion.get(number, ()))
+                    for number in numbers
+                ),
+            )
+            for piece in said
+        ),
+    )
+
+
+def _named(program: Program, instrument: str) -> str:
+    """Name an instrument as the table does, else by its id with spaces."""
+    known = program.instrument(instrument)
+    own = known.name if known is not None and known.id == instrument else instrument
+    return own.replace("-", " ").lower()
