@@ -50,3 +50,28 @@ def test_a_band_without_its_period_is_told_unless_it_is_meant(
 def test_a_schedule_that_no_day_of_the_band_has_is_not_asked_about(tmp_path: Path) -> None:
     tuesday = (YEAR, "closures:\n", "altered:\n  - {date: Tue 2026-11-03, name: Late, bells: late}\nclosures:\n")  # fmt: skip
     assert checked(tmp_path, tuesday, late(f"periods: [{P4}]")) == []
+
+
+@pytest.mark.parametrize(
+    ("meets", "days"),
+    [
+        # A Wednesday in Thanksgiving week is closed, and one has a date's own bells.
+        ("", "Wed 2026-11-04, Wed 2026-11-18, Wed 2026-12-02 and 1 more"),
+        ("    to: 2026-11-20\n", "Wed 2026-11-04 and Wed 2026-11-18"),
+        ("    from: 2026-12-01\n", "Wed 2026-12-02 and Wed 2026-12-09"),
+        ("    to: 2026-10-30\n", ""),
+    ],
+)
+def test_days_of_a_rule_are_those_on_which_it_holds(meets: str, days: str, tmp_path: Path) -> None:
+    rule = (
+        YEAR,
+        "closures:\n",
+        ("altered:\n"
+        "  - {every: Wed, from: 2026-11-04, to: 2026-12-09, name: Late, bells: late}\n"
+        "  - {date: 2026-11-11, name: Assembly, bells: regular}\n"
+        "closures:\n"),
+    )
+    meeting = (YEAR, "    period: p3\n", f"    period: p3\n{meets}")
+    found = checked(tmp_path, rule, meeting, late(f"periods: [{P4}]"))
+    told = [line.split(" does not meet on ")[1].split(" | ")[0] for line in found]
+    assert told == ([days] if days else [])

@@ -60,6 +60,8 @@ LATE = "told-after-day: this is told on Tue 2026-11-17, after its own day, Mon 2
     [
         ((YEAR, "closures:", "altered:\n  - {name: Fog, date: 2026-11-16, bells: regular, told: %s}\nclosures:"), "years/2026-27.yaml:10:57"),
         ((YEAR, "closures:", "closures:\n  - {name: Fog, from: 2026-11-16, to: 2026-11-18, told: %s}"), "years/2026-27.yaml:10:57"),
+        ((YEAR, "closures:", "make_up:\n  - {name: Fog, date: 2026-11-16, like: Mon, told: %s}\nclosures:\n  - {name: Closed, date: 2026-11-16}"), "years/2026-27.yaml:10:52"),
+        ((YEAR, "closures:", "altered:\n  - {name: Fog, every: Mon, from: 2026-11-10, bells: regular, told: %s}\nclosures:"), "years/2026-27.yaml:10:69"),
         ((CYCLE, "stages:", "cancelled:\n  - {ensemble: lantern, date: 2026-11-16, why: Fog, told: %s}\nstages:"), "cycles/winter/cycle.yaml:6:59"),
         ((CYCLE, "stages:", "extra:\n  - {ensemble: harbor, date: 2026-11-16, start: 6 pm, end: 7 pm, name: Fog, told: %s}\nstages:"), "cycles/winter/cycle.yaml:6:83"),
     ],
@@ -70,3 +72,43 @@ def test_what_is_told_after_its_day_is_found_in_every_list(
     file, old, new = change
     assert checked(tmp_path / "late", (file, old, new % "2026-11-17")) == [f"{at} {LATE}"]
     assert checked(tmp_path / "in-time", (file, old, new % "2026-11-16")) == []
+
+
+MAKE_UP = "make_up:\n  - {name: Made up, %s}\nclosures:"
+RULE = "altered:\n  - {name: Late start, %s}\nclosures:"
+LABELS = (YEAR, "bells:", "day_labels: [A, B]\nbells:")
+OUTSIDE = "warning day-outside-year: this is outside the school year, which runs from 2026-08-24 to 2027-06-04 | check the date, above all its year"
+
+
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ([(YEAR, "closures:", MAKE_UP % "date: Sat 2027-06-05, like: Mon")], [f"years/2026-27.yaml:10:27 {OUTSIDE}"]),
+        ([(YEAR, "closures:", MAKE_UP % "date: Fri 2026-11-27, like: Mon")], []),  # within the fall break
+        ([(YEAR, "closures:", MAKE_UP % "date: Fri 2026-11-27")], ["years/2026-27.yaml:10:27 warning make-up-day-without-meetings: nobody meets on Fri 2026-11-27: no ensemble has a meeting on a Friday | add `like: Mon`, or another day of the week, if its meetings are held"]),
+        ([LABELS, (YEAR, "closures:", MAKE_UP % "date: Sat 2026-11-21, like: Mon, label: C")], ["years/2026-27.yaml:11:61 unknown-label: no day label is called `C` | there are `A` and `B`; others are added to day_labels"]),
+        ([(YEAR, "closures:", MAKE_UP % "date: Sat 2026-11-21, like: Mon, bells: regluar")], ["years/2026-27.yaml:10:61 unknown-bells: no bell schedule is called `regluar` | did you mean `regular`?"]),
+        ([LABELS, (YEAR, "closures:", RULE % "from: 2026-11-02, to: 2026-11-05, labels: [A, C]")], ["years/2026-27.yaml:11:70 unknown-label: no day label is called `C` | there are `A` and `B`; others are added to day_labels"]),
+        ([(YEAR, "closures:", RULE % "every: Sat")], ["years/2026-27.yaml:10:31 warning altered-day-without-school: no school day is altered by this entry | check the days, or remove the entry"]),
+        ([(YEAR, "closures:", RULE % "from: 2026-11-23, to: 2026-11-27")], ["years/2026-27.yaml:10:30 warning altered-day-without-school: no school day is altered by this entry | check the days, or remove the entry"]),
+        ([(YEAR, "closures:", RULE % "from: 2026-11-02, to: 2026-11-03, weekdays: [Fri]")], ["years/2026-27.yaml:10:30 warning altered-day-without-school: no school day is altered by this entry | check the days, or remove the entry"]),
+        ([(YEAR, "closures:", RULE % "every: Wed, weekdays: [Wed]")], ["years/2026-27.yaml:10:36 altered-dates-mixed: this altered day has both `every` and `weekdays` | keep `every:` alone; it may have `from:` and `to:` too"]),
+        ([(YEAR, "closures:", RULE % "from: 2026-11-05, to: 2026-11-02")], ["years/2026-27.yaml:10:46 dates-backward: the last day, Mon 2026-11-02, comes before the first, Thu 2026-11-05 | change the two about, or check the year"]),
+        ([(YEAR, "closures:", RULE % "from: 2026-11-05")], ["years/2026-27.yaml:10:30 altered-without-dates: this altered day lacks its last day, `to` | give it one `date:`, or `from:` and `to:` for several days, or `every: Wed`"]),
+        ([(YEAR, "closures:", RULE % "every: Wed, from: 2026-08-01")], []),
+        ([(YEAR, "closures:", RULE % "every: Wed, from: 2027-07-01")], [f"years/2026-27.yaml:10:42 {OUTSIDE}"]),
+        ([(YEAR, "closures:", RULE % "date: 2026-11-04, resume: skip")], ["years/2026-27.yaml:10:50 warning labels-without-span: `resume` changes nothing here: it says how labels go on after `labels` in turn | take it out, or list the `labels` of these days"]),
+        ([LABELS, (YEAR, "closures:", RULE % "from: 2026-11-02, to: 2026-11-05, labels: [A, B], label: A")], ["years/2026-27.yaml:11:81 labels-without-span: these days have both `labels` in turn and one `label` | keep one of the two"]),
+        ([(YEAR, "    date: Mon 2026-09-07\n", "    every: Fri\n    from: 2026-11-06\n")], []),
+        ([(YEAR, "    date: Mon 2026-09-07\n", "    every: Fri\n    date: 2026-11-06\n")], ["years/2026-27.yaml:11:12 closure-dates-mixed: this closure has both a `date` and `every` | keep `date:` for a single day, or take it out"]),
+        ([(YEAR, "    period: p4\n", "    period: p4\n    from: 2026-11-06\n    to: 2026-10-06\n")], ["years/2026-27.yaml:23:9 dates-backward: the last day, Tue 2026-10-06, comes before the first, Fri 2026-11-06 | change the two about, or check the year"]),
+        ([(YEAR, "    period: p4\n", "    period: p4\n    to: 2026-08-06\n")], [f"years/2026-27.yaml:22:9 {OUTSIDE}"]),
+        ([(YEAR, "    period: p4\n", "    period: p4\n    room: bandroom\n")], ["years/2026-27.yaml:22:11 unknown-room: no room is called `bandroom` | did you mean `band-room`?"]),
+        ([(CONCERT, "date: Thu 2026-12-10", "date: Wed 2026-11-25")], ["cycles/winter/concert.yaml:2:7 warning concert-on-closure: school is closed on Wed 2026-11-25: Fall break | check the date, and that the hall is open"]),
+        ([(CONCERT, "date: Thu 2026-12-10", "date: Wed 2026-11-25"), (YEAR, "closures:", MAKE_UP % "date: Wed 2026-11-25")], []),
+    ],
+)  # fmt: skip
+def test_rules_and_make_up_days_are_checked(
+    changes: list[Change], told: list[str], tmp_path: Path
+) -> None:
+    assert checked(tmp_path, *changes) == told

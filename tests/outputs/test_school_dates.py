@@ -67,6 +67,14 @@ def test_a_rule_is_one_line_a_month_with_the_days_on_which_it_holds(result: Plan
     assert ("Sat, Nov 14", "School: Fog made up") in found
 
 
+def test_a_closed_day_that_is_made_up_is_told_as_school_alone(tmp_path: Path) -> None:
+    made_up = RULES.replace("date: Sat 2026-11-14", "date: Mon 2026-11-16")
+    made_up += "  - {name: Harvest day, date: 2026-11-16}\n"
+    plan = planned(tmp_path, changed(base_files(), YEAR, "closures:\n", made_up)).plan
+    found = [title for when, title in lines(page_of(plan, "calendar/").body) if "Nov 16" in when]
+    assert found == ["School: Fog made up"]
+
+
 def test_each_week_tells_its_own_days(result: PlanResult) -> None:
     body = page_of(result.plan, "winter/lantern/").body
     week = body[body.index("Week of Mon, Nov 9") :]

@@ -172,3 +172,28 @@ def test_what_befalls_another_band_is_no_news(tmp_path: Path) -> None:
     then = lantern(planned(tmp_path / "b", files))
     assert [as_held(row) for row in then.rehearsals] == [as_held(row) for row in first.rehearsals]
     assert tempos(then, date.max) == tempos(first, date.max)
+
+
+MAKE_UP = "make_up:\n  - {name: Fog made up, date: Sat 2026-11-21, like: Mon%s}\nclosures:"
+
+
+def test_a_make_up_day_that_was_told_later_leaves_the_past(tmp_path: Path) -> None:
+    first = lantern(planned(tmp_path / "a"))
+    made_up = changed(base_files(), YEAR, "closures:", MAKE_UP % ", told: Mon 2026-11-16")
+    then = lantern(planned(tmp_path / "b", made_up))
+    assert len(then.rehearsals) == len(first.rehearsals) + 1
+    assert [as_held(row) for row in before(then)] == [as_held(row) for row in before(first)]
+    assert tempos(then) == tempos(first)
+    from_the_start = changed(base_files(), YEAR, "closures:", MAKE_UP % "")
+    known = lantern(planned(tmp_path / "c", from_the_start))
+    assert tempos(known) != tempos(first)
+
+
+def test_a_make_up_day_is_no_loss_that_was_heard_of_the_day_after(tmp_path: Path) -> None:
+    """`held_until` is about days that are lost; a day more was known all along unless it says so."""
+    known = changed(base_files(), YEAR, "closures:", MAKE_UP % "")
+    held = changed(known, CYCLE, "year: 2026-27\n", "year: 2026-27\nheld_until: Fri 2026-11-20\n")
+    day = date(2026, 11, 21)
+    assert tempos(lantern(planned(tmp_path / "a", held)), day) == tempos(
+        lantern(planned(tmp_path / "b", known)), day
+    )
