@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
 from handbook.checks import LINK_CHECKS, PLAN_CHECKS, REFERENCE_CHECKS
 from handbook.checks.links import Linked
-from handbook.loader import in_draft, load
+from handbook.loader import LoadResult, in_draft, load
 from handbook.outputs.addresses import made_for
 from handbook.outputs.model import Site
+from handbook.partly import in_place, in_the_way, told_of_parts, without_wrong
 from handbook.plan.build import build_plan
 from handbook.plan.model import Plan
 from handbook.problems import Problem, Severity
@@ -20,9 +21,7 @@ from handbook.schema.handbook import CycleContent, Handbook
 from handbook.source.source_map import SourceMap, at_home
 
 SubjectT = TypeVar("SubjectT")
-
-# What these look for may stand in the very file that could not be read.
-_UNSURE = frozenset({"unknown-term", "unknown-strand"})
+_MOST_ROUNDS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +39,8 @@ class Outcome:
 def load_plan(content: Path) -> Outcome:
     """Read, check and plan a content folder; writes nothing.
 
-    All problems of all files are found in one run, as far as what is broken allows: names
-    are looked up in whatever could be read, and a plan is reckoned once all of it can be.
+    All problems of all files are found in one run, as far as what is broken allows: checks
+    run on whatever could be read, and what no error touches is planned for its problems.
     The hints of warnings on seasons are left out beside a plan, since finding what would
     mend a season takes as long as many plans.
     """
@@ -70,8 +69,7 @@ def _load(content: Path, *, told: bool) -> Outcome:
     problems, sources = loaded.problems, loaded.sources
     if loaded.handbook is None:
         if loaded.readable is not None:
-            found = checked(REFERENCE_CHECKS, loaded.readable)
-            problems += tuple(problem for problem in found if problem.code not in _UNSURE)
+            problems += _of_parts(loaded.readable, loaded)
         return Outcome(problems, sources)
     problems += checked(REFERENCE_CHECKS, loaded.handbook)
     linked = Linked(loaded.handbook, frozenset(made_for(loaded.handbook)))
@@ -79,11 +77,36 @@ def _load(content: Path, *, told: bool) -> Outcome:
     if loaded.drafts:
         problems += of_drafts(loaded.handbook, loaded.drafts, problems, told=told)
     if has_errors(problems):
-        return Outcome(problems, sources)
+        return Outcome(problems + _of_sound_parts(loaded.handbook, problems), sources)
     plan, found = _planned(loaded.handbook, told=told)
     if has_errors(found) and not told:
         plan, found = _planned(loaded.handbook, told=True)
     return Outcome(problems + found, sources, None if told or has_errors(found) else plan)
+
+
+def _of_parts(readable: Handbook, loaded: LoadResult) -> tuple[Problem, ...]:
+    """Check and plan what could be read of content that has errors."""
+    linked = Linked(readable, frozenset(made_for(readable)))
+    found = (*checked(REFERENCE_CHECKS, readable), *checked(LINK_CHECKS, linked))
+    sure = told_of_parts(found, loaded.problems, loaded.salvaged)
+    broken = {problem.file for problem in loaded.problems if problem.severity is Severity.ERROR}
+    planned = _of_sound_parts(readable, found, {*loaded.salvaged, *broken})
+    return tuple(in_place(problem, loaded.salvaged) for problem in (*sure, *planned))
+
+
+def _of_sound_parts(
+    handbook: Handbook, problems: Iterable[Problem], lost: Collection[str] = ()
+) -> tuple[Problem, ...]:
+    """Plan what no error touches, for what is sure of its plan; entries that would then lead to nothing are left out too."""
+    parts = without_wrong(handbook, problems, lost)
+    for _ in range(_MOST_ROUNDS):
+        if parts is None:
+            return ()
+        found = checked(REFERENCE_CHECKS, parts.handbook)
+        if not in_the_way(parts.handbook, found):
+            return parts.sure(_planned(parts.handbook, told=True)[1], found)
+        parts = without_wrong(parts.handbook, found, missing=parts.missing)
+    return ()
 
 
 def of_drafts(

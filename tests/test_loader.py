@@ -451,7 +451,7 @@ def test_a_file_that_may_not_be_opened_is_told(
     ]
 
 
-def test_a_broken_file_hides_only_its_own_cycle_from_the_checks(tmp_path: Path) -> None:
+def test_of_a_broken_file_the_refused_entries_alone_are_left_out(tmp_path: Path) -> None:
     files = base_files()
     other = {
         name.replace("cycles/winter/", "cycles/spring/"): text
@@ -462,7 +462,13 @@ def test_a_broken_file_hides_only_its_own_cycle_from_the_checks(tmp_path: Path) 
     loaded = load(write_folder(tmp_path, {**broken, **other}))
     assert loaded.handbook is None
     assert loaded.readable is not None
-    assert [content.id for content in loaded.readable.cycles] == ["spring"]
+    spring, winter = loaded.readable.cycles
+    assert (spring.id, winter.id) == ("spring", "winter")
+    assert [piece.id for piece in winter.music[0].item.pieces] == [
+        piece.id for piece in spring.music[0].item.pieces
+    ]
+    [lost] = loaded.salvaged["cycles/winter/music.yaml"].lost
+    assert lost.place == ("cycles/winter/music.yaml", "pieces", 1)
     assert list(loaded.readable.years) == ["2026-27"]
 
 
@@ -471,3 +477,19 @@ def test_of_many_refusals_of_a_kind_the_others_are_counted(tmp_path: Path) -> No
     result = load(write_folder(tmp_path, {**base_files(), MUSIC: base_files()[MUSIC] + fields}))
     assert len(result.problems) == 300
     assert sum(1 + problem.more for problem in result.problems) == 900
+
+
+def test_what_an_entry_under_a_name_of_the_authors_own_lacks_is_told(tmp_path: Path) -> None:
+    days = """
+days:
+  - date: Mon 2026-11-09
+    kind: sectional
+    sections:
+      brass: {who: [brass], passages: [{minutes: 5}]}
+"""
+    files = base_files()
+    cycle = "cycles/winter/cycle.yaml"
+    result = load(write_folder(tmp_path, {**files, cycle: files[cycle] + days}))
+    assert [(one.code, one.message) for one in result.problems] == [
+        ("missing-field", "a passage of the day needs `passage`, and here it is missing")
+    ]

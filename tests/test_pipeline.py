@@ -36,9 +36,15 @@ class Phases:
     readable: bool = True
     ran: list[str] = field(default_factory=list)
 
+    def _without(self, handbook: Any, problems: Any, lost: Any = ()) -> None:
+        assert (handbook, type(lost)) in {("a handbook", tuple), ("a handbook", set)}
+        assert problems
+        self.ran.append("leave out")
+
     def run(self, monkeypatch: pytest.MonkeyPatch, *, told: bool = False) -> pipeline.Outcome:
         monkeypatch.setattr(pipeline, "load", self._load)
         monkeypatch.setattr(pipeline, "build_plan", self._plan)
+        monkeypatch.setattr(pipeline, "without_wrong", self._without)
         monkeypatch.setattr(
             pipeline, "REFERENCE_CHECKS", (self._check("references"), self._check("more"))
         )
@@ -56,6 +62,7 @@ class Phases:
             sources=THE_SOURCES,
             readable="a handbook" if self.readable else None,
             drafts=(),
+            salvaged={},
         )
 
     def _plan(self, handbook: Any, *, mended: bool, for_players: bool) -> Any:
@@ -104,10 +111,9 @@ def test_files_that_cannot_be_read_stop_at_once(monkeypatch: pytest.MonkeyPatch)
 def test_what_could_be_read_is_checked_even_if_another_file_is_broken(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    found = (problem("unknown-room"), problem("unknown-term"))
-    phases = Phases(loaded=(problem("broken"),), references=found, whole=False)
+    phases = Phases(loaded=(problem("broken"),), references=(problem("unknown-room"),), whole=False)
     outcome = phases.run(monkeypatch)
-    assert phases.ran == ["load", "references", "more"]
+    assert phases.ran == ["load", "references", "more", "links", "leave out"]
     assert outcome.problems == (problem("broken"), problem("unknown-room"))
     assert outcome.plan is None
 
@@ -117,7 +123,7 @@ def test_all_reference_checks_run_and_an_error_of_any_stops_before_the_plan(
 ) -> None:
     phases = Phases(references=(problem("unknown-room"),))
     outcome = phases.run(monkeypatch)
-    assert phases.ran == ["load", "references", "more", "links"]
+    assert phases.ran == ["load", "references", "more", "links", "leave out"]
     assert (outcome.problems, outcome.plan) == ((problem("unknown-room"),), None)
 
 
@@ -126,14 +132,14 @@ def test_an_error_of_the_loader_stops_before_the_plan_even_if_all_could_be_read(
 ) -> None:
     phases = Phases(loaded=(problem("time-in-gap"),))
     outcome = phases.run(monkeypatch)
-    assert phases.ran == ["load", "references", "more", "links"]
+    assert phases.ran == ["load", "references", "more", "links", "leave out"]
     assert outcome.plan is None
 
 
 def test_a_link_that_leads_nowhere_stops_before_the_plan(monkeypatch: pytest.MonkeyPatch) -> None:
     phases = Phases(links=(problem("link-to-nowhere"),))
     outcome = phases.run(monkeypatch)
-    assert phases.ran == ["load", "references", "more", "links"]
+    assert phases.ran == ["load", "references", "more", "links", "leave out"]
     assert (outcome.problems, outcome.plan) == ((problem("link-to-nowhere"),), None)
 
 

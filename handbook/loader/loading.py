@@ -15,6 +15,7 @@ from handbook.loader.discover import Folder, FoundFile
 from handbook.loader.folder_walk import unreadable
 from handbook.loader.free_pages import read_page
 from handbook.loader.media_files import media_files
+from handbook.loader.salvage import Salvaged, salvage
 from handbook.loader.usual import UsualData, of_cycle_alone, usual_in, with_usual
 from handbook.loader.validation_errors import UNKNOWN_FIELD, refusals
 from handbook.problems import Address, Problem, Severity
@@ -23,7 +24,7 @@ from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle
 from handbook.schema.events import Events
 from handbook.schema.fundamentals import Fundamentals
-from handbook.schema.handbook import CycleContent, FreePage, Handbook, Sourced
+from handbook.schema.handbook import MODELS, CycleContent, FreePage, Handbook, Sourced
 from handbook.schema.music import Music
 from handbook.schema.program import Program
 from handbook.schema.scalars.codes import UNKNOWN_LANGUAGE
@@ -42,9 +43,9 @@ ItemT = TypeVar("ItemT", bound=Item)
 class LoadResult:
     """The handbook, or None if any file could not be read into shape; all problems; all lines.
 
-    `readable` is what could be read even so, less the cycles that a broken file has a part
-    in: enough to check what names lead to, so that one run tells as much as can be told.
-    None if program.yaml is broken. `drafts` are the cycles that are kept out of the site,
+    `readable` is what could be read even so: of each file that has an error, all entries but
+    the refused ones, which `salvaged` tells, so that one run tells as much as can be told.
+    None if there is no program.yaml. `drafts` are the cycles that are kept out of the site,
     as far as they could be read; they are in neither, and what is wrong in them only warns.
     """
 
@@ -53,6 +54,7 @@ class LoadResult:
     sources: SourceMap
     readable: Handbook | None = None
     drafts: tuple[CycleContent, ...] = ()
+    salvaged: Mapping[str, Salvaged] = field(default_factory=dict)
 
 
 def load(folder: Path) -> LoadResult:
@@ -70,13 +72,15 @@ def load_contents(contents: Contents) -> LoadResult:
         for problem in reading.problems
     )
     sources = SourceMap(reading.sources, reading.homes)
-    if whole is None:
-        return LoadResult(None, problems, sources)
-    sound = _without_broken(whole, {*reading.broken, *_misnamed(found)})
-    handbook, readable = (_without(one, reading.drafts) for one in (whole, sound))
     broken = any(problem.severity is Severity.ERROR for problem in problems)
-    drafts = tuple(content for content in sound.cycles if content.id in reading.drafts)
-    return LoadResult(None if broken else handbook, problems, sources, readable, drafts)
+    sound = whole and _without_broken(whole, {*reading.broken, *_misnamed(found)})
+    drafts = tuple(one for one in sound.cycles if one.id in reading.drafts) if sound else ()
+    if whole is not None and not broken:
+        handbook = _without(whole, reading.drafts)
+        return LoadResult(handbook, problems, sources, handbook, drafts)
+    partial = reading.salvaged(found)
+    readable = partial and _without(_without_misnamed(partial, found), reading.drafts)
+    return LoadResult(None, problems, sources, readable, drafts, reading.parts)
 
 
 def in_draft(problem: Problem) -> Problem:
@@ -121,6 +125,11 @@ def load_cycle(contents: Contents, usual: UsualData | None = None) -> LoadedCycl
     return LoadedCycle(sound, draft, problems, reading.data, reading.homes)
 
 
+def _without_misnamed(handbook: Handbook, found: Folder) -> Handbook:
+    """Leave out the cycles of which a file was found under a wrong name: what is in it is not known."""
+    return _without_broken(handbook, set(_misnamed(found)))
+
+
 def _misnamed(found: Folder) -> Iterable[str]:
     """Name what files found under a wrong name were surely meant to be."""
     return (problem.file.removesuffix(".yml") + ".yaml" for problem in found.problems)
@@ -152,6 +161,24 @@ class _Reading:
     letters: int = 0  # of the pages read so far
     usual: UsualData | None = None
     homes: dict[Address, Address] = field(default_factory=dict)
+    items: dict[str, Sourced[Any] | None] = field(default_factory=dict)
+    pages: dict[str, FreePage | None] = field(default_factory=dict)
+    parts: dict[str, Salvaged] = field(default_factory=dict)
+    validated: dict[str, Data] = field(default_factory=dict)
+
+    def salvaged(self, found: Folder) -> Handbook | None:
+        """Join what could be read, with the sound parts of the files that could not be."""
+        topics: dict[str, type[Item]] = {**MODELS}
+        for file in found.files:
+            if file.name not in self.broken or file.topic not in topics:
+                continue
+            source = self.sources.get(file.name)
+            lines, data = source.lines if source else (), self.validated.get(file.name)
+            part = salvage(file.name, file.topic, topics[file.topic], data, lines)
+            self.parts[file.name] = part
+            nothing = file.topic in {"concert", "music", "events"} and not part.data
+            self.items[file.name] = None if nothing else Sourced(file.name, part.item)
+        return self.handbook(found)
 
     def handbook(self, found: Folder) -> Handbook | None:
         """Read all files, even if some are broken, and join them if the main one is whole."""
@@ -195,10 +222,11 @@ class _Reading:
         return tuple(item for item in items if item is not None)
 
     def _item(self, file: FoundFile, model: type[ItemT]) -> Sourced[ItemT] | None:
-        found = self._read_item(file, model)
-        if found is None:
-            self.broken.add(file.name)
-        return found
+        if file.name not in self.items:
+            self.items[file.name] = found = self._read_item(file, model)
+            if found is None:
+                self.broken.add(file.name)
+        return self.items[file.name]
 
     def _read_item(self, file: FoundFile, model: type[ItemT]) -> Sourced[ItemT] | None:
         raw = self._bytes(file)
@@ -219,6 +247,7 @@ class _Reading:
         if may_be_usual:
             read, homes = with_usual(read, file.topic, self.usual)
             self.homes |= homes
+        self.validated[file.name] = read.data
         item, refused = _validated(read, model)
         if may_be_usual:
             refused = of_cycle_alone(refused, self.usual, homes)
@@ -226,6 +255,11 @@ class _Reading:
         return Sourced(file.name, item) if item is not None else None
 
     def _page(self, file: FoundFile) -> FreePage | None:
+        if file.name not in self.pages:
+            self.pages[file.name] = self._read_page(file)
+        return self.pages[file.name]
+
+    def _read_page(self, file: FoundFile) -> FreePage | None:
         raw = self._bytes(file)
         if raw is None:
             return None

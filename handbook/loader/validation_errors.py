@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -17,7 +17,7 @@ from handbook.domain.values.dates import weekdays_in
 from handbook.problems import MOST_OF_A_KIND, Address, Code, Fix, Problem, Severity
 from handbook.records import dataclass
 from handbook.schema.base import Item
-from handbook.schema.entries import ENTRY_NAMES, entry_inside, field_descriptions
+from handbook.schema.entries import ENTRY_NAMES, entry_inside, field_descriptions, holds_names
 from handbook.schema.scalars.codes import (
     MISSING_VALUE,
     TEXT_WANTED,
@@ -139,6 +139,15 @@ def refusals(file: YamlFile, model: type[Item], error: ValidationError) -> tuple
     return _counted(_with_slips(file, (*problems.values(), *lacking)), untold)
 
 
+def refused_places(
+    data: object, model: type[Item], error: ValidationError
+) -> Iterator[tuple[str | int, ...]]:
+    """Give where each refused value stands, and each entry that lacks a field."""
+    for row in error.errors(include_url=False):
+        refusal = _refusal(data, model, row)
+        yield refusal.steps[:-1] if refusal.kind == "missing" else refusal.steps
+
+
 def _counted(problems: tuple[Problem, ...], untold: int) -> tuple[Problem, ...]:
     """Note in the last problem how many more there are."""
     return (*problems[:-1], replace(problems[-1], more=untold)) if problems else ()
@@ -147,7 +156,7 @@ def _counted(problems: tuple[Problem, ...], untold: int) -> tuple[Problem, ...]:
 def _refusal(data: object, model: type[Item], row: Any) -> Refusal:
     """Follow an error's location through the data, leaving out what pydantic put in."""
     node: Any = data
-    entry, field, named = model, "", False
+    entry, field, named, keyed = model, "", False, False
     beside: frozenset[str] = frozenset()
     steps: list[str | int] = []
     for n, step in enumerate(row["loc"]):
@@ -156,10 +165,12 @@ def _refusal(data: object, model: type[Item], row: Any) -> Refusal:
             beside = frozenset(node) if isinstance(node, dict) else frozenset()
             node = node[step]
             steps.append(step)
-            if isinstance(step, str):
+            if isinstance(step, str) and field and not keyed and holds_names(entry, field):
+                keyed = True  # a name of the author's own, such as that of a section
+            elif isinstance(step, str):
                 deeper = entry_inside(entry, field) if field else None
                 entry = deeper or entry
-                field = step if deeper or not field else field
+                field, keyed = (step if deeper or not field else field), False
         elif step == "[key]":
             named = True
         elif row["type"] == "missing" and n == len(row["loc"]) - 1:

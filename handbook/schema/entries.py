@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import get_args
+from typing import get_args, get_origin
 
 from handbook.schema.base import Item
 from handbook.schema.calls import Booking, EarlierEntry, GroupCall, LaterEntry, Steps
@@ -140,6 +140,14 @@ def entry_inside(model: type[Item], name: str) -> type[Item] | None:
         if name in {own, field.alias}:
             return next(_models_in(field.annotation), None)
     return None
+
+
+def holds_names(model: type[Item], name: str) -> bool:
+    """Whether a field holds things by names that the author gives them, as `sections` does."""
+    return any(
+        name in {own, field.alias} and get_origin(field.annotation) is dict
+        for own, field in model.model_fields.items()
+    )
 
 
 def _models_in(annotation: object) -> Iterator[type[Item]]:

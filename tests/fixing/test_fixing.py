@@ -155,7 +155,7 @@ def _several(draw: st.DrawFn) -> list[Slip]:
     return chosen
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(_several(), st.sampled_from(("\n", "\r\n")), st.booleans())
 def test_several_slips_at_once_leave_all_other_bytes(
     slips: list[Slip], line_end: str, mark: bool
