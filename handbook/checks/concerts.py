@@ -18,6 +18,7 @@ from handbook.schema.calls import ExtraEntry
 from handbook.schema.concert import Concert
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.music import Piece
+from handbook.schema.program import Room
 from handbook.source.names import listed
 
 _NOON = time(12)
@@ -519,17 +520,26 @@ def place_is_a_room(handbook: Handbook) -> Iterator[Problem]:
           - {ensemble: harbor, pieces: [tweed-kites], room: band-room}
     """
     program = handbook.program.item
+    everywhere = (*program.rooms, *(room for one in program.venues for room in one.rooms))
+    for address, facts in traversal.event_facts(handbook):
+        room = room_called(facts.place, everywhere)
+        if room is not None and facts.room is None:
+            yield _is_a_room(room, address)
     for _, concert in traversal.concerts(handbook):
         own = [room for one in program.venues if one.id == concert.item.venue for room in one.rooms]
         for address, entry in traversal.placed_entries(concert):
             room = room_called(entry.place, (*own, *program.rooms))
             if room is not None and entry.room is None:
-                yield finding(
-                    f"this place is the room `{room.id}` of your list",
-                    (*address, "place"),
-                    f"write `room: {room.id}` in place of it",
-                    Severity.WARNING,
-                )
+                yield _is_a_room(room, address)
+
+
+def _is_a_room(room: Room, address: Address) -> Problem:
+    return finding(
+        f"this place is the room `{room.id}` of your list",
+        (*address, "place"),
+        f"write `room: {room.id}` in place of it",
+        Severity.WARNING,
+    )
 
 
 @check

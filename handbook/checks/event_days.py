@@ -39,7 +39,7 @@ def event_away_unclear(plan: Plan) -> Iterator[Problem]:
     for cycle in plan.cycles:
         for event in cycle.events:
             for one in event.days:
-                if one.away or one.facts.away or one.address in told:
+                if one.away or one.facts.away or one.cancelled or one.address in told:
                     continue
                 held = [row for band in cycle.ensembles for row in _during(event, one, band)]
                 if held:
@@ -177,7 +177,7 @@ def event_room_taken(plan: Plan) -> Iterator[Problem]:
 
 def _in_its_room(cycle: CyclePlan, one: EventDay) -> tuple[EnsemblePlan, RehearsalRow] | None:
     """Find the first rehearsal that is held in the room of an event."""
-    span, room = one.moments.span, one.place.room if one.place else None
+    span, room = one.span, one.place.room if one.place else None
     if span is None or room is None:
         return None
     return next(

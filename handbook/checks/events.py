@@ -66,6 +66,8 @@ class _DatedEvent:
     @property
     def span(self) -> tuple[datetime, datetime] | None:
         """The time its players are there, by the clock on the wall, or else are out of class."""
+        if self.facts.cancelled:
+            return None
         return self.moments.span or away_of(self.first, self.last, self.facts, UTC)
 
     @property
@@ -447,7 +449,11 @@ def event_before_school_out(handbook: Handbook) -> Iterator[Problem]:
         events:
           - {id: games, name: Games, date: 2026-12-04, call: 5:30 pm, starts: 6 pm, ends: 8 pm}
     """
-    found = [one for one in _days(handbook) if one.facts.away is None and one.moments.starts]
+    found = [
+        one
+        for one in _days(handbook)
+        if one.facts.away is None and one.facts.cancelled is None and one.moments.starts
+    ]
     hours = _hours(handbook) if found else {}
     told = set()
     for one in found:
@@ -516,15 +522,20 @@ def events_at_once(handbook: Handbook) -> Iterator[Problem]:
     """
     timed = [(span, one) for one in _days(handbook) if (span := one.span)]
     timed.sort(key=lambda pair: pair[0])
-    told = set()
+    shared = sharing_pairs(
+        {band.id: band.shares_players_with for _, band in traversal.ensembles(handbook)}
+    )
+    seen: dict[tuple[Address, Address], bool] = {}
     for place, (span, one) in enumerate(timed):
         later = takewhile(lambda pair: pair[0][0] < span[1], timed[place + 1 :])  # noqa: B023 - used at once
         for other_span, other in later:
-            wanted = _wanted_twice(handbook, one, other)
             pair = (one.event.address, other.event.address)
-            if wanted is None or pair in told:
+            if seen.get(pair):
                 continue
-            told.add(pair)
+            wanted = _wanted_twice(handbook, one, other, shared)
+            seen[pair] = wanted is not None
+            if wanted is None:
+                continue
             what, severity = wanted
             end = min(span[1], other_span[1])
             yield finding(
@@ -537,7 +548,7 @@ def events_at_once(handbook: Handbook) -> Iterator[Problem]:
 
 
 def _wanted_twice(
-    handbook: Handbook, one: _DatedEvent, other: _DatedEvent
+    handbook: Handbook, one: _DatedEvent, other: _DatedEvent, shared: frozenset[frozenset[str]]
 ) -> tuple[str, Severity] | None:
     """Say what both want, the gravest first."""
     first, second = one.event.item, other.event.item
@@ -545,9 +556,6 @@ def _wanted_twice(
     everyone = [band.id for band in handbook.program.item.ensembles]
     who, others = first.who or everyone, second.who or everyone
     both = [band for band in who if band in others]
-    shared = sharing_pairs(
-        {band.id: band.shares_players_with for _, band in traversal.ensembles(handbook)}
-    )
     if both and not apart:
         narrow = first.players or second.players or not (first.who and second.who)
         return f"{listed(both)}", Severity.WARNING if narrow else Severity.ERROR

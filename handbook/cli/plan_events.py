@@ -35,7 +35,8 @@ def _rows(event: EventRow, language: str) -> Iterator[_Row]:
     if event.players:
         who = f"{', '.join(event.players)} of {who}"
     if event.due:
-        yield event.due, time(), _day(event.due), "", "due", f"{name} ({who})"
+        state = "cancelled" if event.item.cancelled else "due"
+        yield event.due, time(), _day(event.due), "", state, f"{name} ({who})"
     for day in event.days:
         begins, that_day = day.moments.begins, f": {day.name.read(language)}" if day.name else ""
         until = f" to {_day(day.last)}" if day.first < day.last else ""
@@ -44,7 +45,7 @@ def _rows(event: EventRow, language: str) -> Iterator[_Row]:
             begins.time() if begins else time(),
             f"{_day(day.first)}{until}",
             format_clock(day.moments.call.time()) if day.moments.call else "",
-            _hours(day.moments),
+            "cancelled" if day.cancelled else _hours(day.moments),
             f"{name}{that_day} ({who})",
         )
 

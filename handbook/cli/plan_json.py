@@ -89,6 +89,7 @@ def _event(plan: Plan, event: EventRow) -> Json:
         "who": [ensemble.id for ensemble in event.ensembles],
         "players": list(event.players),
         "due": event.due.isoformat() if event.due else None,
+        "cancelled": _text(plan, event.item.cancelled),
         "days": [_event_day(plan, day) for day in event.days],
     }
 
@@ -102,6 +103,7 @@ def _event_day(plan: Plan, day: EventDay) -> Json:
         "first": day.first.isoformat(),
         "last": day.last.isoformat(),
         "name": _text(plan, day.name),
+        "cancelled": _text(plan, day.facts.cancelled),
         **{name: moment.isoformat() if moment else None for name, moment in moments.items()},
         "place": _place(plan, day.place),
         "meet": _place(plan, day.meet),

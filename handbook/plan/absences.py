@@ -23,7 +23,7 @@ def absences(
         AwayRow(event, day, *span, *who)
         for event in events
         for day in event.days
-        if (span := (day.moments.span if there else None) or day.away)
+        if (span := (day.span if there else None) or day.away)
         for who in _who(event, players, program)
     ]
     return tuple(sorted(found, key=lambda one: one.start.astimezone(UTC)))

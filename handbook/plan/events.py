@@ -199,6 +199,8 @@ def away_of(
 ) -> tuple[datetime, datetime] | None:
     """Give the time its players are out of class; None for not at all, or if that is not known."""
     said = facts.away
+    if facts.cancelled:
+        return None
     times = (said.from_, said.to) if isinstance(said, AwayTimes) else said
     moments = event_moments(first, last, clock_of(facts), zone)
     return away_span(first, last, moments, times, zone)

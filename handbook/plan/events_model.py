@@ -55,6 +55,16 @@ class EventDay:
     name: Text | None
     address: Address
 
+    @property
+    def cancelled(self) -> bool:
+        """Whether it is not held."""
+        return self.facts.cancelled is not None
+
+    @property
+    def span(self) -> tuple[datetime, datetime] | None:
+        """The time its players are there; None if that is not known, or it is not held."""
+        return None if self.cancelled else self.moments.span
+
 
 @dataclass(frozen=True, slots=True)
 class EventRow:

@@ -104,6 +104,9 @@ class EventFacts(Item):
     told: Day | None = Field(
         None, description="When it became known: rehearsals before that day stay as they were"
     )
+    cancelled: PlainText | None = Field(
+        None, description="Why it is not held; it stays on all pages, as cancelled"
+    )
     about: HumanText | None = Field(None, description="A sentence or two for families")
 
 

@@ -115,3 +115,15 @@ def test_an_extra_of_one_instrument_away(tmp_path: Path) -> None:
         only
         == "warning flute of Lantern Band are at Game from 6:30 pm to 8:00 pm, while this rehearsal is held"
     )
+
+
+def test_a_place_that_is_a_room_is_told(tmp_path: Path) -> None:
+    (only,) = told(tmp_path, GAME.replace("}", ", place: Band room}"))
+    assert "place-is-a-room: this place is the room `band-room`" in only
+
+
+def test_what_is_cancelled_is_in_nobodys_way(tmp_path: Path) -> None:
+    off = GAME.replace("}", ", cancelled: Too icy}")
+    assert told(tmp_path / "a", off, GAME.replace("id: game", "id: other")) == []
+    concert = off.replace("Sat 2026-12-05", "Thu 2026-12-10")
+    assert told_of_plan(tmp_path / "b", "event-during-concert", concert) == []

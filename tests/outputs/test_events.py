@@ -189,3 +189,22 @@ def test_missed_classes_stand_with_the_event_and_with_the_rehearsal(tmp_path: Pa
     assert "Days without a rehearsal Mon, Nov 2; Wed, Nov 4 River trip" in lantern
     assert "Away. Flute: Fitting, 11:00 am–noon" in harbor
     assert "Mon, Nov 2 Lantern Band: no rehearsal River trip" in words_of(plan, "calendar/")
+
+
+def test_what_is_cancelled_stays_and_says_so(tmp_path: Path) -> None:
+    off = EVENTS.replace(
+        "{date: Fri 2026-12-04, name: Rivals}", "{date: Fri 2026-12-04, cancelled: Too icy}"
+    )
+    off = off.replace(
+        "    place: Mill Street\n", "    place: Mill Street\n    cancelled: Flooded\n"
+    )
+    off = off.replace("{id: forms,", "{id: forms, cancelled: Not needed,")
+    plan = planned(tmp_path, {"events.yaml": off}).plan
+    assert "Cancelled Flooded Be there 8:45 am" in words_of(plan, "events/parade/")
+    assert "Fri, Dec 4 6:00–8:00 pm Cancelled: Too icy" in words_of(plan, "events/games/")
+    assert "Cancelled Not needed" in words_of(plan, "events/forms/")
+    assert "Cancelled: Harvest &lt;Parade&gt;" in words_of(plan, "calendar/")
+    assert "Cancelled: Harvest &lt;Parade&gt;" in words_of(plan, "")
+    statuses = [one["eventStatus"].rpartition("/")[2] for one in data_of(plan, "events/games/")]
+    assert statuses == ["EventCancelled", "EventScheduled"]
+    assert data_of(plan, "events/parade/")["eventStatus"] == "https://schema.org/EventCancelled"

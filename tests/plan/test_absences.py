@@ -41,6 +41,8 @@ def test_a_rehearsal_whose_band_is_away_is_not_held(tmp_path: Path) -> None:
         (TRIP.replace("3 pm", "10:05 am"), True),
         (TRIP.replace("3 pm", "10:06 am"), False),
         (TRIP.replace("}", ", away: none}"), True),
+        (TRIP.replace("}", ", cancelled: Flooded}"), True),
+        (TRIP.replace("}", ", away: all day, cancelled: Flooded}"), True),
         (TRIP.replace("call: 8 am, pick_up: 3 pm", "away: all day"), False),
         (TRIP.replace("call: 8 am, pick_up: 3 pm", "starts: 6 pm, ends: 8 pm"), True),
         (TRIP.replace("}", ", away: {from: 11 am, to: 3 pm}}"), True),

@@ -31,6 +31,7 @@ class EventLine:
     readers: str
     path: str
     who: tuple[str, ...]
+    cancelled: bool
     sort: datetime
 
 
@@ -51,8 +52,9 @@ def _lines(context: Context, event: EventRow) -> Iterator[EventLine]:
             day_name(context, event, day),
             place_name(context, day.place),
             begins.time() if begins else time(),
+            cancelled=day.cancelled,
         )
-        if day.rain and day.rain.day:
+        if day.rain and day.rain.day and not day.cancelled:
             yield _line(
                 context,
                 event,
@@ -71,6 +73,7 @@ def _lines(context: Context, event: EventRow) -> Iterator[EventLine]:
             context.say(event.item.name),
             place_name(context, place_of_deadline(event)),
             time(),
+            cancelled=event.item.cancelled is not None,
         )
 
 
@@ -82,6 +85,8 @@ def _line(
     title: str,
     place: str,
     at: time,
+    *,
+    cancelled: bool = False,
 ) -> EventLine:
     (first, last), readers = days, who(context, event)
     return EventLine(
@@ -89,11 +94,12 @@ def _line(
         last=last,
         date=dates(first, last),
         time=hours,
-        title=title,
+        title=f"Cancelled: {title}" if cancelled else title,
         detail=" · ".join(filter(None, (context.say(event.item.kind), place, readers))),
         readers=readers,
         path=addresses.event(event.item.id),
         who=tuple(one.id for one in everyone(event.ensembles)),
+        cancelled=cancelled,
         sort=datetime.combine(first, at),
     )
 

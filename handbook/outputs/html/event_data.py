@@ -45,7 +45,7 @@ def _happening(context: Context, event: EventRow, day: EventDay, page: str) -> J
         "@type": "Event",
         "name": f"{name}, {context.say(program.name)}",
         "startDate": (moments.starts or moments.call or day.first).isoformat(),
-        "eventStatus": "https://schema.org/EventScheduled",
+        "eventStatus": f"https://schema.org/Event{'Cancelled' if day.cancelled else 'Scheduled'}",
         "eventAttendanceMode": "https://schema.org/OfflineEventAttendanceMode",
         "location": _place(context, day.place),
         "organizer": {"@type": "Organization", "name": context.say(program.school)},

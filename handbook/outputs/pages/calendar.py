@@ -177,7 +177,7 @@ def _apart(line: EventLine) -> EventView:
         detail=line.detail,
         path=line.path,
         who=line.who,
-        kind="apart",
+        kind="apart cancelled" if line.cancelled else "apart",
         sort=line.sort,
     )
 

@@ -210,6 +210,9 @@ def _sheet(context: Context, event: EventRow, missed: Missed) -> EventSheet:
     ]
     if event.due and (place := place_of_deadline(event)):
         by_day = [(EventFact("place", "Where", tuple(_place(context, place))),)]
+    if event.due and event.item.cancelled:
+        cancelled = EventFact("cancelled", "Cancelled", _plain(context, event.item.cancelled))
+        by_day = [(cancelled, *(fact for facts in by_day for fact in facts))]
     shared = (
         tuple(fact for fact in by_day[0] if all(fact in facts for facts in by_day))
         if by_day
@@ -277,6 +280,7 @@ def _facts(context: Context, day: EventDay, missed: Sequence[str]) -> tuple[Even
     to_ride = moments.call and moments.leaves and moments.call <= moments.leaves
     meet = place_name(context, day.meet) if to_ride else ""
     found = [
+        EventFact("cancelled", "Cancelled", _plain(context, facts.cancelled)),
         EventFact("call", "Be there", _time(moments.call, f"at {meet}" if meet else "")),
         EventFact("ride", "Ride", tuple(_ride(context, day))),
         EventFact("place", "Where", tuple(_place(context, day.place))),
@@ -293,6 +297,10 @@ def _facts(context: Context, day: EventDay, missed: Sequence[str]) -> tuple[Even
 
 def _time(moment: datetime | None, words: str = "") -> tuple[FactLine, ...]:
     return (FactLine(words, formatting.clock(moment)),) if moment else ()
+
+
+def _plain(context: Context, text: Text | None) -> tuple[FactLine, ...]:
+    return (FactLine(context.say(text), strong=True),) if text else ()
 
 
 def _text(context: Context, text: Text | None) -> tuple[FactLine, ...]:
@@ -357,6 +365,7 @@ _KEYWORDS = {
     "bring": "bring take need",
     "pick-up": "pick-up pick up over ends",
     "ride": "bus ride leave back",
+    "cancelled": "off not held",
     "class": "miss class",
     "rain": "rain bad weather cancelled moved",
 }
