@@ -66,10 +66,12 @@ def test_days_of_a_rule_are_those_on_which_it_holds(meets: str, days: str, tmp_p
     rule = (
         YEAR,
         "closures:\n",
-        ("altered:\n"
-        "  - {every: Wed, from: 2026-11-04, to: 2026-12-09, name: Late, bells: late}\n"
-        "  - {date: 2026-11-11, name: Assembly, bells: regular}\n"
-        "closures:\n"),
+        (
+            "altered:\n"
+            "  - {every: Wed, from: 2026-11-04, to: 2026-12-09, name: Late, bells: late}\n"
+            "  - {date: 2026-11-11, name: Assembly, bells: regular}\n"
+            "closures:\n"
+        ),
     )
     meeting = (YEAR, "    period: p3\n", f"    period: p3\n{meets}")
     found = checked(tmp_path, rule, meeting, late(f"periods: [{P4}]"))
