@@ -138,7 +138,8 @@ def _and_more(pairs: list[tuple[_Duty, _Duty]]) -> str:
 def leader_in_two_warm_ups(plan: Plan) -> Iterator[Problem]:
     """One of the staff leads two bands that warm up at the same time on concert day.
 
-    Who leads a band is said under its `led_by` in program.yaml.
+    Who leads a band is said under its `led_by` in program.yaml. Bands whose first turn is the
+    same warm up together.
 
     Bad:
 
@@ -178,7 +179,14 @@ def leader_in_two_warm_ups(plan: Plan) -> Iterator[Problem]:
             if group.ensemble and group.section is None and group.reckoned
             for leader in plan.program.leaders(group.ensemble.led_by)
         ]
+        first_notes = {
+            group.ensemble.id: group.times.first_note
+            for group in concert.day.groups
+            if group.ensemble and group.section is None
+        }
         for first, second in _at_once(duties):
+            if first_notes[first.band] == first_notes[second.band]:
+                continue  # they begin the concert together, and warm up together
             start = max(first.start, second.start)
             yield finding(
                 f"{first.leader.name.read(plan.languages[0])} leads the warm-ups of {first.where} and of {second.where}, and both are on at {format_clock(start.time())}",

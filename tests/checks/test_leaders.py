@@ -104,3 +104,40 @@ def test_groups_of_a_band_that_are_together_are_told_once(tmp_path: Path) -> Non
     groups = "    groups: [{id: winds, name: winds, instruments: {flute: 6, clarinet: 8}}, {id: brass, name: brass, instruments: {trumpet: 7}}]\n"
     files = changed(files, PROGRAM, "    name: Lantern Band\n", f"    name: Lantern Band\n{groups}")
     assert told(files, tmp_path) == [BOTH]
+
+
+CONCERT = "cycles/winter/concert.yaml"
+STEPS = "allowances: {unpack: 5, warm_up: 20, walk: 2, in_place: 2}\n"
+OWN_TURNS = "  - {ensemble: harbor, pieces: [tweed-kites]}\n  - {ensemble: lantern, pieces: [button-comets]}\n"
+TOGETHER = "  - {ensemble: harbor, joined_by: [lantern], pieces: [tweed-kites]}\n"
+ONE_AFTER_THE_OTHER = "calls: [{ensemble: harbor, minutes: {warm_up: 5}}, {ensemble: lantern, minutes: {warm_up: 4}}]\n"
+
+
+@pytest.mark.parametrize(
+    ("program", "lantern", "rooms", "more", "told"),
+    [
+        (OWN_TURNS, "director", ("band-room", "annex"), "", 1),
+        (OWN_TURNS, "director", ("", ""), "", 1),
+        (OWN_TURNS, "director", ("annex", "annex"), "", 0),
+        (OWN_TURNS, "assistant", ("band-room", "annex"), "", 0),
+        (OWN_TURNS, "director", ("", ""), ONE_AFTER_THE_OTHER, 0),
+        (TOGETHER, "director", ("band-room", "annex"), "", 0),
+        # Together at first, and each by itself later: they warm up for the first.
+        (TOGETHER + OWN_TURNS.partition("\n")[2], "director", ("band-room", "annex"), "", 0),
+    ],
+)
+def test_a_leader_cannot_warm_up_two_bands_at_once(
+    program: str, lantern: str, rooms: tuple[str, str], more: str, told: int, tmp_path: Path
+) -> None:
+    files = folder(lantern, "director")
+    calls = [
+        f"  - {{ensemble: {band}, room: {room}}}\n"
+        for band, room in zip(("harbor", "lantern"), rooms, strict=True)
+        if room
+    ]
+    listed = f"calls:\n{''.join(calls)}" if calls else ""
+    head = base_files()[CONCERT].partition("program:\n")[0]
+    files[CONCERT] = f"{head}program:\n{program}{STEPS}{listed}{more}"
+    problems = load_problems(write_folder(tmp_path, files)).problems
+    found = [one.message for one in problems if one.code == "leader-in-two-warm-ups"]
+    assert len(found) == told, problems
