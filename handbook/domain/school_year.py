@@ -176,17 +176,33 @@ def year_days(year: SchoolYear) -> Iterator[YearDay]:
     rotation = _Rotation(year)
     for day in _days(year.first, year.last):
         closure, make_up = closure_by_day.get(day), make_up_by_day.get(day)
-        entries = altered_by_day.get(day, ())
-        usual = day.weekday() in year.school_days or make_up is not None
-        dated = closure is None and any(one.exactness is Exactness.DATE for one in entries)
-        teaching = usual or dated
-        runs_on = closure is not None and (closure.resume or year.resume) is Resume.SKIP
-        altered = tuple(entries) if teaching and closure is None else ()
-        label = None
-        if teaching and (closure is None or runs_on):
-            in_turn = altered if closure is None else [one for one in entries if one.labels]
-            label = rotation.next(_entries(make_up, in_turn))
-        yield YearDay(day, teaching and closure is None, label, closure, altered, make_up)
+        entries, teaching = altered_by_day.get(day), day.weekday() in year.school_days
+        if closure is None and make_up is None and entries is None:  # as most days are
+            label = rotation.step() if teaching else None
+            yield YearDay(day, teaching, label)
+        else:
+            yield _special_day(day, closure, entries or (), make_up, rotation, teaching=teaching)
+
+
+def _special_day(
+    day: date,
+    closure: Closure | None,
+    entries: Sequence[AlteredDays],
+    make_up: MakeUpDay | None,
+    rotation: _Rotation,
+    *,
+    teaching: bool,
+) -> YearDay:
+    """Give a day that some entry is about; `teaching` if its weekday has school."""
+    dated = closure is None and any(one.exactness is Exactness.DATE for one in entries)
+    teaching = teaching or make_up is not None or dated
+    runs_on = closure is not None and (closure.resume or rotation.resume) is Resume.SKIP
+    altered = tuple(entries) if teaching and closure is None else ()
+    label = None
+    if teaching and (closure is None or runs_on):
+        in_turn = altered if closure is None else [one for one in entries if one.labels]
+        label = rotation.next(_entries(make_up, in_turn))
+    return YearDay(day, teaching and closure is None, label, closure, altered, make_up)
 
 
 def _days(first: date, last: date) -> Iterator[date]:
@@ -216,11 +232,18 @@ class _Rotation:
         self.place = 0
         self.turns: Counter[int] = Counter()
 
+    def step(self) -> str | None:
+        """Give the label of the next day in the rotation."""
+        if not self.labels:
+            return None
+        self.place += 1
+        return self.labels[(self.place - 1) % len(self.labels)]
+
     def next(self, entries: Sequence[AlteredDays | MakeUpDay]) -> str | None:
         """Give the label of the next day, which `entries` are about, the most exact first."""
         said = [found for entry in entries if (found := self._said(entry))]
         if not said:
-            return self._in_rotation()
+            return self.step()
         label, entry = said[0]
         if isinstance(entry, AlteredDays) and entry.labels:
             if (entry.resume or self.resume) is Resume.SKIP:
@@ -239,9 +262,3 @@ class _Rotation:
             self.turns[id(entry)] += 1
             return entry.labels[turn % len(entry.labels)], entry
         return (entry.label, entry) if entry.label is not None else None
-
-    def _in_rotation(self) -> str | None:
-        if not self.labels:
-            return None
-        self.place += 1
-        return self.labels[(self.place - 1) % len(self.labels)]
