@@ -200,4 +200,13 @@ QUERIES: tuple[Query, ...] = (
     q("estacionamiento", CONCERT, "families/es/en-el-concierto/"),
     q("concierto", CONCERT, "families/es/en-el-concierto/"),
     q("privacidad", "families/es/este-manual-y-su-privacidad/"),
+    q("basketball", "events/home-games/", "events/home-games/#2026-12-08"),
+    q("games", "events/home-games/", "events/home-games/#2026-12-08"),
+    q("town square lights", "events/town-lights/"),
+    q("rain plan", "events/town-lights/"),
+    q("what to bring to the basketball games", "events/home-games/"),
+    q("coats", "events/coat-drive/"),
+    q("deadline", "events/coat-drive/", "events/"),
+    q("events", "events/"),
+    q("who plays timpani", f"{FIRE}#percussion", f"{KEPT}#percussion", f"{TRAIN}#percussion"),
 )

@@ -190,3 +190,27 @@ def test_a_tab_left_open_begins_the_new_day(phone: OpenTab) -> None:
     with page.expect_navigation():
         page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     expect(days).to_have_text("today")
+
+
+@pytest.mark.parametrize(
+    ("now", "band", "shown"),
+    [
+        (at(11, 25), "", ["Sat, Dec 5", "Tue, Dec 8", "Fri, Dec 11"]),
+        (at(11, 25), "Harbor Band", ["Tue, Dec 8", "Fri, Dec 11", "Sat, Jan 16"]),
+        (at(12, 8, 23), "Harbor Band", ["Tue, Dec 8", "Fri, Dec 11", "Sat, Jan 16"]),
+        (at(12, 9), "Lantern Band", ["Fri, Dec 11"]),
+    ],
+)
+def test_the_next_events_are_those_of_the_band(
+    phone: OpenTab, now: datetime, band: str, shown: list[str]
+) -> None:
+    """By the dates in the demo's events.yaml; one for everyone is for each band."""
+    page = open_at(phone, now, "")
+    page.get_by_role("button", name=band or "All", exact=True).click()
+    expect(page.locator("[data-next] .event:visible .event-date")).to_have_text(shown)
+    page.get_by_role("button", name="All", exact=True).click()
+
+
+def test_events_that_are_over_leave_the_first_page(phone: OpenTab) -> None:
+    page = open_at(phone, at(2, 3, year=2027), "")
+    expect(page.locator("[data-next]")).to_be_hidden()

@@ -359,16 +359,8 @@ def _rain(context: Context, rain: RainRow | None, first: date) -> Iterator[FactL
         yield FactLine(context.say(rain.about), marked=True)
 
 
-_KEYWORDS = {
-    "call": "call time arrive when",
-    "attire": "attire wear clothes uniform",
-    "bring": "bring take need",
-    "pick-up": "pick-up pick up over ends",
-    "ride": "bus ride leave back",
-    "cancelled": "off not held",
-    "class": "miss class",
-    "rain": "rain bad weather cancelled moved",
-}
+# Words that readers type and no fact has; what to wear or bring is most often asked of concerts.
+_KEYWORDS = {"ride": "bus", "rain": "bad weather", "cancelled": "off"}
 
 
 def _entries(event: EventRow, view: EventSheet) -> Iterator[SearchEntry]:
