@@ -96,6 +96,14 @@ def test_a_turn_s_room_is_its_bands_unless_calls_say_another(tmp_path: Path) -> 
     found = day(tmp_path, HEAD + joined + STEPS, ROOMS)
     rooms = {one.id: one.room.id if one.room else None for one in found.groups}
     assert rooms == {"harbor": "dock", "lantern": "dock"}
+    # They warm up there together, so the room is not needed twice.
+    assert found.conflicts == ()
+    (use,) = [one for one in found.uses if one.group]
+    assert [one.id for one in use.ensembles] == ["harbor", "lantern"]
+    booked = "bookings: [{room: dock, start: 6:30 pm, end: 6:40 pm, what: Choir}]\n"
+    (clash,) = day(tmp_path / "booked", HEAD + joined + STEPS + booked, ROOMS).conflicts
+    both = {clash.first.what, clash.second.what}
+    assert any("Harbor Band with Lantern Band, from warm-up to packed" in one for one in both)
     calls = "calls: [{ensemble: harbor, room: cafeteria}]\n"
     own = group(day(tmp_path / "calls", HEAD + TURNS + STEPS + calls, ROOMS), "harbor")
     assert own.room is not None

@@ -375,7 +375,9 @@ def _use_line(context: Context, groups: tuple[GroupDay, ...], use: UseRow, numbe
     group = next((one for one in groups if one.id == use.group), None)
     if group:
         own = "warm-up" if group.again else "warm-up to packed"
-        what = f"{group_name(context, group)}: {own if group.ensemble else 'crew'}"
+        joining = [one for one in use.ensembles if group.ensemble and one.id != group.ensemble.id]
+        who = " and ".join((group_name(context, group), *filter(None, [names(context, joining)])))
+        what = f"{who}: {own if group.ensemble else 'crew'}"
     else:
         what = context.say(use.what) or f"{names(context, use.ensembles)} on stage"
         if use.step:

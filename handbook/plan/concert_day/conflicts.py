@@ -70,7 +70,9 @@ def use_name(ground: Ground, row: UseRow, groups: Sequence[GroupDay]) -> str:
     say = ground.language
     if row.group:
         group = next(group for group in groups if group.id == row.group)
-        name, own = group_name(ground, group), "warm-up" if group.again else "warm-up to packed"
+        joining = (one for one in row.ensembles if group.ensemble and one.id != group.ensemble.id)
+        name = " with ".join((group_name(ground, group), *(one.name.read(say) for one in joining)))
+        own = "warm-up" if group.again else "warm-up to packed"
         return f"{name}, from {own}" if row.purpose is Purpose.WARM_UP else name
     if row.purpose is Purpose.PERFORMANCE:
         names = " with ".join(ensemble.name.read(say) for ensemble in row.ensembles)

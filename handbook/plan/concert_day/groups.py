@@ -24,7 +24,8 @@ class CalledGroup:
     """A group with its evening at the venue, before travel is counted.
 
     `stated_call` and `stated_pick_up` are the director's own times, with the address each
-    stands at (or would stand at). `in_place_address` is where its minutes in place are stated,
+    stands at (or would stand at). `host` is the band in whose turn, and so in whose room, it
+    warms up, if that turn and nothing of its own says where. `in_place_address` is where its minutes in place are stated,
     by its own or its band's entry if `own_in_place`.
     """
 
@@ -44,6 +45,7 @@ class CalledGroup:
     pick_up_address: Address
     own_in_place: bool
     in_place_address: Address
+    host: str | None = None
 
     @property
     def call(self) -> datetime | None:
@@ -135,7 +137,20 @@ def _group(
         pick_up_address=pick_up_address,
         own_in_place=own_in_place,
         in_place_address=in_place_address,
+        host=_host(ground, call, around, turn, ensemble),
     )
+
+
+def _host(
+    ground: Ground,
+    call: GroupCall,
+    around: GroupCall,
+    turn: Appearance | None,
+    ensemble: str | None,
+) -> str | None:
+    own = ground.room_in(call.room, call.place) or ground.room_in(around.room, around.place)
+    joins = turn is not None and ensemble is not None and turn.ensemble not in {None, ensemble}
+    return turn.ensemble if turn and joins and own is None else None
 
 
 def _id_of(ensemble: str | None, call: GroupCall) -> str:

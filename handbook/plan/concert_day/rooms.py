@@ -48,17 +48,18 @@ def _own_rooms(ground: Ground, groups: Sequence[CalledGroup]) -> Iterator[Placed
 
     The room holds its cases while it plays, but its players are wanted there only from the
     first case opened until they walk to the stage. A section in the same room as its band
-    needs none of its own.
+    needs none of its own, and a band that warms up with the one it joins is there with it.
     """
     bands = {group.id: group.room for group in groups if not group.section}
     for group in groups:
-        if group.room is None or (group.section and bands.get(_band(group)) == group.room):
+        if group.room is None or bands.get(_leader(group)) == group.room:
             continue
         together = [
             one
             for one in groups
-            if one is group or (one.section and _band(one) == group.id and one.room == group.room)
+            if one is group or (_leader(one) == group.id and one.room == group.room)
         ]
+        joining = [one.id for one in together if one.host and not one.section]
         for n, (start, end, wanted) in enumerate(_spans(ground, group, together)):
             if start >= end:
                 continue
@@ -67,11 +68,16 @@ def _own_rooms(ground: Ground, groups: Sequence[CalledGroup]) -> Iterator[Placed
                 group.room.id,
                 start,
                 end,
-                (section_id(group),) if group.ensemble else (),
+                (section_id(group), *joining) if group.ensemble else (),
                 Purpose.WARM_UP if group.ensemble else Purpose.OTHER,
                 wanted,
             )
             yield PlacedUse(use, _row(ground, use, group.room, group.address, group))
+
+
+def _leader(group: CalledGroup) -> str:
+    """Give the id of the band whose room a group may share: its own band, or the one it joins."""
+    return (_band(group) if group.section else group.host) or ""
 
 
 def _spans(
@@ -173,7 +179,7 @@ def _bookings(ground: Ground) -> Iterator[PlacedUse]:
 def _row(
     ground: Ground, use: RoomUse, room: Room, address: Address, group: CalledGroup | None = None
 ) -> UseRow:
-    ids = [group.ensemble.id] if group and group.ensemble else list(use.ensembles)
+    ids = [one.partition("/")[0] for one in use.ensembles]
     return UseRow(
         room=room,
         start=use.start,
