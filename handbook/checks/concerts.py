@@ -22,6 +22,7 @@ from handbook.schema.program import Room
 from handbook.source.names import listed
 
 _NOON = time(12)
+_OF_GUESTS = {"guest", "before", "first_note"}  # what a turn of guests may say
 _NIGHT_ENDS = time(4)
 
 
@@ -404,9 +405,9 @@ def turn_without_player(handbook: Handbook) -> Iterator[Problem]:
                     at,
                     "add `ensemble:` with an ensemble, or `guest:` with one of the guests",
                 )
-            elif turn.guest and (turn.ensemble or turn.joined_by or turn.pieces):
+            elif turn.guest and (extra := sorted(turn.model_fields_set - _OF_GUESTS)):
                 yield finding(
-                    "this turn is of guests, and says besides which ensemble or which pieces",
+                    f"this turn is of guests, and says besides {listed(extra)}, which only an ensemble's turn has",
                     (*at, "guest"),
                     "write a turn for each; guests who join a band stand under its `joined_by`, their pieces under `guests`",
                 )

@@ -174,7 +174,7 @@ _TELL: dict[CalendarFault, tuple[str, str, str, str]] = {
     CalendarFault.EXTRA_OUTSIDE: (
         EXTRA_OUTSIDE_CYCLE,
         "this extra rehearsal falls on {day}, outside the cycle ({first} to {last})",
-        "choose a date within the cycle",
+        "choose a date within the cycle, which ends for a band with the last concert it plays at",
         "extra",
     ),
     CalendarFault.EXTRA_CLASHES: (

@@ -33,7 +33,7 @@ class RainPlan(AnyRainPlan):
 
 
 class ConcertRainPlan(AnyRainPlan):
-    """What holds for an outdoor concert in bad weather; without a venue or a date it is not given."""
+    """What holds for an outdoor concert in bad weather: another place, date or hour, or none at all."""
 
     downbeat: Clock | None = Field(
         None,
@@ -46,3 +46,8 @@ class ConcertRainPlan(AnyRainPlan):
     )
     opens: Clock | None = Field(None, description="When that venue is opened for the program")
     closes: Clock | None = Field(None, description="When the program must have left that venue")
+
+    @property
+    def is_given(self) -> bool:
+        """Whether there is a concert then, at another place, date or hour, or in other rooms."""
+        return bool(self.venue or self.date or self.downbeat or self.rooms)

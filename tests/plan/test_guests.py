@@ -92,6 +92,12 @@ def result(folder: Path) -> PlanResult:
     return planned(folder, {CONCERT: EVENING})
 
 
+def test_guests_may_have_a_concert_to_themselves(tmp_path: Path) -> None:
+    found = day(tmp_path, HEAD + CHOIR + "program: [{guest: choir}]\n" + STEPS)
+    assert (found.groups, found.conflicts, found.seating) == ((), (), None)
+    assert clocks(found.ends) == "19:09:20"
+
+
 def test_families_and_crew_read_of_them(tmp_path: Path) -> None:
     pages = {page.path: page for page in site_of(result(tmp_path).plan).pages}
     sheet = main_of(pages["winter/concert/"])

@@ -133,6 +133,20 @@ def test_without_a_place_or_a_date_it_is_not_given(tmp_path: Path) -> None:
     )
 
 
+def test_another_hour_at_the_same_place_is_a_concert_too(tmp_path: Path) -> None:
+    result = outside(tmp_path, "rain: {decided: 2 pm, downbeat: 5:00 pm}\n")
+    _, rain = rain_of(result)
+    assert rain.day is not None
+    harbor = rain.day.group_of("harbor")
+    assert harbor is not None
+    # All of it an hour earlier, in the rooms that it has at any rate.
+    assert clocks(harbor.call) == "16:20:00"
+    assert harbor.room is not None
+    assert harbor.room.id == "lawn"
+    page = main_of(next(one for one in site_of(result.plan).pages if one.path == "winter/concert/"))
+    assert "In bad weather: Town Park, 5:00 pm. Decided that day by 2:00 pm." in page
+
+
 def test_every_page_tells_it(tmp_path: Path) -> None:
     result = outside(tmp_path)
     pages = {page.path: page for page in site_of(result.plan).pages}

@@ -9,11 +9,14 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from io import StringIO
 from pathlib import Path
 
 import pytest
+from rich.console import Console
 
 from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
+from handbook.cli.care_tables import care_tables
 from handbook.cli.plan_json import plan_text
 from handbook.loader import load
 from handbook.pipeline import checked
@@ -93,6 +96,16 @@ def test_a_piece_of_the_first_concert_is_ready_for_it_and_then_over(both: PlanRe
     assert days[other.passages[0].visits[-1].place] > date(2026, 11, 30)
 
 
+def test_a_piece_of_both_concerts_is_ready_for_the_first_and_goes_on(tmp_path: Path) -> None:
+    twice = IN_WINTER.replace("[button-comets]", "[mill-march, button-comets]")
+    result = planned(tmp_path, two_concerts(**{CONCERT: twice}))
+    piece, days = march(result), [row.rehearsal.day for row in lantern(result).rehearsals]
+    assert (piece.ready_by, piece.over) == (date(2026, 11, 18), None)
+    (passage,) = piece.passages
+    assert days[passage.at_goal[0].place] <= date(2026, 11, 16)
+    assert days[passage.visits[-1].place] > date(2026, 11, 30)
+
+
 def test_what_gives_way_before_the_first_concert_is_told(tmp_path: Path) -> None:
     soon = AT_FESTIVAL.replace("Wed 2026-11-18", "Wed 2026-10-21")
     result = planned(tmp_path, two_concerts(**{FESTIVAL: soon}))
@@ -124,6 +137,14 @@ def test_every_page_knows_both(both: PlanResult) -> None:
         found = main_of(pages[path])
         assert "winter/concert/festival/" in found, path
         assert "winter/concert/" in found.replace("winter/concert/festival/", ""), path
+    lines = main_of(pages["winter/lantern/"])
+    assert "for Valley festival, Wed, Nov 18" in lines
+    assert "for Winter concert, Thu, Dec 10" in lines
+    piece = main_of(pages["winter/lantern/mill-march/"])
+    assert 'Played at <a href="../../../winter/concert/festival/">Valley festival</a>' in piece
+    # On the first page a band's card gives way to its next cycle with its own last concert.
+    card = main_of(pages[""]).partition('data-ensemble="harbor"')[2]
+    assert '<div data-to="2026-11-18">' in card.partition("</section>")[0]
     band = main_of(pages["winter/harbor/"])
     assert "Valley festival" in band
     assert "Winter concert" not in band
@@ -149,6 +170,17 @@ def test_the_plan_as_json_has_all_concerts(both: PlanResult) -> None:
     text = plan_text(both.plan, both.plan.cycles)
     assert '"id": "festival"' in text
     assert text.index('"concerts"') < text.index('"festival"')
+
+
+def test_care_tells_of_each_by_its_name(both: PlanResult) -> None:
+    told = StringIO()
+    Console(file=told, width=80).print(care_tables(both.plan, winter(both)))
+    lines = [line.strip() for line in told.getvalue().splitlines()]
+    assert [line for line in lines if line in {"Valley festival", "Winter concert"}] == [
+        "Valley festival",
+        "Winter concert",
+    ]
+    assert lines.count("Cautions") == 1
 
 
 def test_what_is_on_no_program_and_who_plays_nowhere_are_told_once(tmp_path: Path) -> None:

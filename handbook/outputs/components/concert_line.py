@@ -35,6 +35,18 @@ def concert_lines(
     return tuple(_line(context, cycle, concert, ensemble) for concert in concerts)
 
 
+def played_at(context: Context, cycle: CyclePlan, band: str, piece: str) -> tuple[ConcertLine, ...]:
+    """Show at which of several concerts a band plays a piece; nothing where there is but one."""
+    if len(cycle.concerts) == 1:
+        return ()
+    own = (
+        concert
+        for concert in cycle.concerts
+        if any(piece in turn.pieces and band in turn.names for turn in concert.item.program)
+    )
+    return concert_lines(context, cycle, own, band)
+
+
 def _line(context: Context, cycle: CyclePlan, concert: ConcertPlan, ensemble: str) -> ConcertLine:
     hours = [
         format_clock(turn.first_note)

@@ -36,10 +36,10 @@ def _meeting(context: Context, group: GroupDay) -> tuple[object, str]:
 
 
 def _then(context: Context, rain: ConcertRain) -> str:
-    if not (rain.item.venue or rain.item.date):
+    if not rain.item.is_given:
         return "" if rain.item.about else "In bad weather there is no concert."
     parts = [
-        context.say(rain.venue.name) if rain.item.venue else "",
+        context.say(rain.venue.name) if rain.item.venue or not rain.item.date else "",
         formatting.short_day(rain.item.date) if rain.item.date else "",
         formatting.clock(rain.downbeat) if rain.item.downbeat or rain.item.date else "",
     ]

@@ -9,7 +9,7 @@ from handbook.outputs import addresses
 from handbook.outputs.components.blocks import BlockView, block_views
 from handbook.outputs.components.cautions import CautionGroup, caution_groups
 from handbook.outputs.components.charts import StripPair, cycle_strips
-from handbook.outputs.components.concert_line import ConcertLine, concert_lines
+from handbook.outputs.components.concert_line import ConcertLine, concert_lines, played_at
 from handbook.outputs.components.event_words import EventLine, event_lines, missing_words
 from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.part_links import PartLink, part_links
@@ -54,11 +54,15 @@ class MonthView:
 
 @dataclass(frozen=True, slots=True)
 class EnsemblePieceLine:
-    """A piece in a line; `partner` is the band it is played with and belongs to."""
+    """A piece in a line; `partner` is the band it is played with and belongs to.
+
+    `at` are the concerts it is for, where the cycle has several.
+    """
 
     piece: PieceRow
     path: str
     partner: str = ""
+    at: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,10 +200,18 @@ def _pieces(
 ) -> Iterator[EnsemblePieceLine]:
     """List a band's pieces, then those that it joins another band in."""
     for piece in ensemble.pieces:
-        yield EnsemblePieceLine(piece, _path(cycle, ensemble.item, piece))
+        yield EnsemblePieceLine(
+            piece, _path(cycle, ensemble.item, piece), at=_at(context, cycle, ensemble, piece)
+        )
     for joined in ensemble.joined:
         host, piece = joined.host, joined.piece
-        yield EnsemblePieceLine(piece, _path(cycle, host, piece), context.say(host.name))
+        at = _at(context, cycle, ensemble, piece)
+        yield EnsemblePieceLine(piece, _path(cycle, host, piece), context.say(host.name), at)
+
+
+def _at(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, piece: PieceRow) -> str:
+    found = played_at(context, cycle, ensemble.band, piece.item.id)
+    return formatting.listed([f"{one.name}, {one.date}" for one in found])
 
 
 def _path(cycle: CyclePlan, ensemble: Ensemble, piece: PieceRow) -> str:

@@ -12,6 +12,7 @@ from handbook.domain.values.tempo import Tempo
 from handbook.domain.week_targets import WeekTarget
 from handbook.outputs import addresses
 from handbook.outputs.components.charts import LadderChart, ladder_chart
+from handbook.outputs.components.concert_line import ConcertLine, played_at
 from handbook.outputs.components.concert_words import names
 from handbook.outputs.components.drones import DroneView, piece_drones
 from handbook.outputs.components.notation import Reader, RhythmFigures, page_sprite
@@ -112,6 +113,7 @@ class PieceView:
     glyphs: tuple[Glyph, ...]
     recording: RecordingView | None
     parts: tuple[PartLink, ...]
+    concerts: tuple[ConcertLine, ...]
     also: str
     one_more: bool
     ensemble_id: str
@@ -244,6 +246,7 @@ def _view(
         glyphs=page_sprite(one.figure.notation for one in rhythms),
         recording=recording_view(context, item.recording),
         parts=part_links(cycle, ensemble),
+        concerts=played_at(context, cycle, ensemble.band, item.id),
         also=names(context, others),
         one_more=len(others) == 1,
         ensemble_id=ensemble.item.id,

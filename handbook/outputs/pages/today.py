@@ -30,7 +30,7 @@ _MOST_TARGETS = 700
 
 @dataclass(frozen=True, slots=True)
 class EnsembleCycle:
-    """One ensemble's weeks in one cycle; shown until the cycle ends.
+    """One ensemble's weeks in one cycle; shown until it ends, with the band's last concert.
 
     `elsewhere` where the tempos of the weeks stand on the ensemble's page alone.
     """
@@ -149,7 +149,7 @@ def _cycle(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensemb
     return EnsembleCycle(
         cycle=context.say(cycle.item.name),
         path=addresses.ensemble(cycle.id, ensemble.item.id),
-        ends=cycle.last,
+        ends=ensemble.stages[-1].ends,
         count=len(ensemble.rehearsals),
         weeks=week_views(context, cycle, ensemble),
         parts=part_links(cycle, ensemble),

@@ -24,7 +24,7 @@ def rain_ground(ground: Ground) -> Ground | None:
     takes their place.
     """
     rain = ground.item.rain
-    if rain is None or not (rain.venue or rain.date):
+    if rain is None or not rain.is_given:
         return None
     venues = {venue.id: venue for venue in ground.program.item.venues}
     venue = venues.get(rain.venue or "", ground.venue)
