@@ -210,7 +210,8 @@ def with_what_gave_way(plan: EnsemblePlan, earlier: Sequence[EnsemblePlan]) -> E
     ]
     if not told or plan.season is None:
         return plan
-    unmet = tuple(dict.fromkeys((*told, *plan.season.unmet)))
+    once = [row for place, row in enumerate(told) if row not in told[:place]]
+    unmet = (*once, *(row for row in plan.season.unmet if row not in once))
     return replace(plan, season=replace(plan.season, unmet=unmet))
 
 
