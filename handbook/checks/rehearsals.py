@@ -75,8 +75,8 @@ def players_wanted_twice(plan: Plan) -> Iterator[Problem]:
     """
     for first, second, clashes in _at_once(plan):
         sharing = (
-            second.item.id in first.item.shares_players_with
-            or first.item.id in second.item.shares_players_with
+            second.band in first.item.shares_players_with
+            or first.band in second.item.shares_players_with
         )
         if sharing:
             one, _ = clashes[0]
@@ -90,6 +90,7 @@ def players_wanted_twice(plan: Plan) -> Iterator[Problem]:
 
 
 def _number(first: EnsemblePlan, second: EnsemblePlan) -> str:
+    """Write how many players two bands share, if it is stated; how many of a group is not known."""
     stated = shared_counts([first.item, second.item])
     number = stated.get(frozenset((first.item.id, second.item.id)))
     return "" if number is None else f"{number} "

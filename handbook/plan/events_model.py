@@ -104,7 +104,7 @@ class AwayRow:
     """A time at which players of a band are at an event.
 
     They are all of it, or else only those on some instruments (`players`), or only those who
-    are in another band of the event too (`because`).
+    are in another band of the event too (`because`), `shared` of them if that is stated.
     """
 
     event: EventRow
@@ -113,6 +113,7 @@ class AwayRow:
     end: datetime
     players: tuple[str, ...] = ()
     because: Ensemble | None = None
+    shared: int | None = None
 
     @property
     def whole(self) -> bool:

@@ -57,6 +57,35 @@ def test_shared_players_cannot_be_in_two_rooms(tmp_path: Path) -> None:
     ]
 
 
+GROUPS = "    groups: [{id: winds, name: winds, instruments: {flute: 6, clarinet: 8}}, {id: brass, name: brass, instruments: {trumpet: 7}}]\n"
+
+
+@pytest.mark.parametrize(
+    ("groups", "expected"),
+    [
+        ("", ["`lantern` and `harbor` share 4 players and both rehearse"]),
+        # Both groups meet as the whole band; how many of each are in the other band is not said.
+        (
+            GROUPS,
+            [
+                "`lantern-winds` and `harbor` share players and both rehearse",
+                "`lantern-brass` and `harbor` share players and both rehearse",
+            ],
+        ),
+    ],
+)
+def test_shared_players_are_counted_and_are_in_some_group_of_their_band(
+    tmp_path: Path, groups: str, expected: list[str]
+) -> None:
+    files = same_hour(base_files())
+    shared = "    name: Harbor Band\n    shares_players_with: {lantern: 4}\n"
+    files = changed(files, "program.yaml", "    name: Harbor Band\n", shared)
+    lantern = "    name: Lantern Band\n"
+    files = changed(files, "program.yaml", lantern, lantern + groups)
+    found = players_wanted_twice(planned(tmp_path, files).plan)
+    assert [problem.message.partition(" on ")[0] for problem in found] == expected
+
+
 def test_passages_that_nothing_plays_are_told_once(tmp_path: Path) -> None:
     files = changed(base_files(), CYCLE, "Mon 2026-10-19", "Mon 2026-12-07")
     days = "".join(

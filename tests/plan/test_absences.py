@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from handbook.outputs.components.event_words import missing_words
+from handbook.outputs.page import Context
 from handbook.plan.model import EnsemblePlan
 from tests.content_folders import base_files, changed
 from tests.plan.planning import CYCLE, ensemble, lantern, planned, winter
@@ -86,6 +88,29 @@ def test_shared_players_are_missing_in_the_other_band(tmp_path: Path) -> None:
     (missing,) = row.missing
     assert missing.because is not None
     assert missing.because.id == "harbor"
+
+
+def test_a_band_all_of_whose_players_are_shared_is_away_with_them(tmp_path: Path) -> None:
+    """Harbor Band has 9 players; it meets on Tuesdays and Thursdays in period 4."""
+    trip = TRIP.replace("Wed 2026-11-04", "Thu 2026-11-05")
+    old = "    name: Harbor Band\n"
+    for number, held in ((8, True), (9, False)):
+        shared = f"{old}    shares_players_with: {{lantern: {number}}}\n"
+        files = changed(base_files(), "program.yaml", old, shared)
+        result = planned(
+            tmp_path / str(number),
+            {"events.yaml": f"events: [{trip}]\n", "program.yaml": files["program.yaml"]},
+        )
+        plan = ensemble(winter(result), "harbor")
+        assert (date(2026, 11, 5) in days(plan)) is held
+        missing = [one for row in plan.rehearsals for one in row.missing]
+        assert [(one.because and one.because.id, one.shared) for one in missing] == (
+            [("lantern", 8)] if held else []
+        )
+        words = missing_words(Context(result.plan, "en"), missing)
+        assert [one.partition(":")[0] for one in words] == (
+            ["8 players who are in Lantern Band too"] if held else []
+        )
 
 
 def test_an_extra_rehearsal_stays(tmp_path: Path) -> None:

@@ -147,7 +147,12 @@ def missing_words(context: Context, rows: Iterable[AwayRow]) -> tuple[str, ...]:
 
 def _missing(context: Context, row: AwayRow) -> str:
     players = capital(named_who(row.players)) or "Players"
-    return f"{players} who are in {context.say(row.because.name)} too" if row.because else players
+    if row.because is None:
+        return players
+    if row.shared is not None:
+        players = f"{row.shared} players" if row.shared > 1 else "A player"
+    are = "is" if row.shared == 1 else "are"
+    return f"{players} who {are} in {context.say(row.because.name)} too"
 
 
 def hours_away(row: AwayRow) -> str:

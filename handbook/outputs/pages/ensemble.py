@@ -10,7 +10,7 @@ from handbook.outputs.components.blocks import BlockView, block_views
 from handbook.outputs.components.cautions import CautionGroup, caution_groups
 from handbook.outputs.components.charts import StripPair, cycle_strips
 from handbook.outputs.components.concert_line import ConcertLine, concert_lines, played_at
-from handbook.outputs.components.event_words import EventLine, event_lines, missing_words
+from handbook.outputs.components.event_words import EventLine, capital, event_lines, missing_words
 from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.part_links import PartLink, part_links
 from handbook.outputs.components.season import SeasonView, season_view
@@ -176,7 +176,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         season=season_view(context, cycle, ensemble, stages),
         months=tuple(_months(context, cycle, ensemble, stages)),
         missed=tuple(_missed(ensemble)),
-        led_by=_capital(led_by(context, context.plan.program.leaders(ensemble.item.led_by))),
+        led_by=capital(led_by(context, context.plan.program.leaders(ensemble.item.led_by))),
         strands=tuple(
             _strand(context, strand) for strand in ensemble.strands if strand.appearances
         ),
@@ -251,12 +251,8 @@ def _rehearsal(
         altered=row.rehearsal.name if row.rehearsal.kind == "altered" else "",
         missing=missing_words(context, row.missing),
         old_anchor=f"r{row.rehearsal.n}",
-        led_by=_capital(led_by(context, row.led_by)) if row.rehearsal.led_by else "",
+        led_by=capital(led_by(context, row.led_by)) if row.rehearsal.led_by else "",
     )
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _strand(context: Context, strand: StrandRow) -> StrandLine:
