@@ -244,6 +244,10 @@ class Piece(Item):
     )
     recording: Word | None = Field(None, description="A recording in media/ to play along with")
 
+    def __hash__(self) -> int:
+        """Give the hash of its names: mappings, which `percussion` is one of, have none."""
+        return hash((self.id, self.title))
+
     @model_validator(mode="after")
     def _goals_of_the_form(self) -> Piece:
         """Let passages without a goal have the form's, so that all else sees whole ones."""

@@ -57,3 +57,10 @@ def test_search_and_json_know_it(plan: Plan) -> None:
     (found,) = [entry for entry in entries if entry.anchor == "percussion"]
     assert "triangle, suspended cymbal" in found.text
     assert '"percussion": {' in plan_text(plan, plan.cycles)
+
+
+def test_a_piece_with_turns_may_be_a_key(plan: Plan) -> None:
+    """Pieces are gathered in sets where it is told what gave way."""
+    (piece,) = (one.item for one in plan.cycles[0].ensembles[0].pieces)
+    assert piece.percussion
+    assert {piece: 1}[piece.model_copy()] == 1
