@@ -26,6 +26,7 @@ VERBS = {
     "check": "Say what is to be mended, all at once.",
     "fix": "Mend what can be mended in one way alone.",
     "plan": "Show rehearsals with stages, minutes and tempos.",
+    "compare": "Say what readers would learn anew since another folder.",
     "build": "Check the content and make the site.",
     "serve": "Show the site in the browser while you write.",
     "explain": "Say what a problem means and how to mend it.",

@@ -33,7 +33,7 @@ class SchoolDateView:
 
 def school_date_views(context: Context, cycle: CyclePlan) -> Iterator[SchoolDateView]:
     """Show what touches a cycle, lines whole."""
-    for line in _all(context, cycle.year):
+    for line in year_date_views(context, cycle.year):
         if line.first <= cycle.last and cycle.first <= line.last:
             yield line
 
@@ -43,7 +43,8 @@ def school_weeks(context: Context, cycle: CyclePlan) -> Mapping[date, Sequence[S
     return context.once("school weeks", cycle.year, lambda: _by_week(context, cycle.year))
 
 
-def _all(context: Context, year: Year) -> Sequence[SchoolDateView]:
+def year_date_views(context: Context, year: Year) -> Sequence[SchoolDateView]:
+    """Show all of a school year, lines whole."""
     return context.once(
         "school dates", year, lambda: [_view(context, year, one) for one in school_dates(year)]
     )
@@ -51,7 +52,7 @@ def _all(context: Context, year: Year) -> Sequence[SchoolDateView]:
 
 def _by_week(context: Context, year: Year) -> dict[date, list[SchoolDateView]]:
     weeks: dict[date, list[SchoolDateView]] = {}
-    for line in _all(context, year):
+    for line in year_date_views(context, year):
         monday = line.first - line.first.weekday() * _ONE_DAY
         while monday <= line.last:
             clipped = _clipped(line, monday, monday + _WEEK - _ONE_DAY)

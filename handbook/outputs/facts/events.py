@@ -1,0 +1,85 @@
+"""Facts of events: games, trips, deadlines."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from handbook.domain.facts import Fact, Topic
+from handbook.outputs.components.event_words import (
+    dates,
+    day_name,
+    hours,
+    place_name,
+    place_of_deadline,
+)
+from handbook.outputs.html import formatting
+from handbook.outputs.page import Context
+from handbook.plan.events_model import EventDay, EventRow, RainRow
+from handbook.plan.players import everyone
+
+
+def event_facts(context: Context) -> Iterator[Fact]:
+    """Give the facts of all events."""
+    for event in context.plan.events:
+        seen: Counter[str] = Counter()
+        for day in event.days:
+            seen[day.first.isoformat()] += 1
+            nth = seen[day.first.isoformat()]
+            more = "" if nth == 1 else f"-{nth}"
+            yield from _day(context, event, day, f"event/{event.item.id}/{day.first}{more}")
+        if event.due:
+            yield from _deadline(context, event)
+
+
+def _readers(event: EventRow) -> tuple[str, ...]:
+    return () if event.everyone else tuple(one.id for one in everyone(event.ensembles))
+
+
+def _deadline(context: Context, event: EventRow) -> Iterator[Fact]:
+    key, about, readers = f"event/{event.item.id}", context.say(event.item.name), _readers(event)
+    if event.due:
+        due = "cancelled" if event.item.cancelled else f"due {formatting.short_day(event.due)}"
+        yield Fact(key, readers, Topic.DAY, about, due, event.due)
+        if where := place_name(context, place_of_deadline(event)):
+            yield Fact(f"{key}/place", readers, Topic.PLACE, f"{about}, where", where, event.due)
+
+
+def _day(context: Context, event: EventRow, day: EventDay, key: str) -> Iterator[Fact]:
+    readers, first = _readers(event), day.first
+    when = dates(day.first, day.last)
+    about = f"{day_name(context, event, day)}, {when}"
+    state = f"cancelled: {context.say(day.facts.cancelled)}" if day.cancelled else ""
+    yield Fact(key, readers, Topic.DAY, about, state or hours(day.moments) or "all day", first)
+    if day.cancelled:
+        return
+    moments = day.moments
+    parts = [
+        ("call", Topic.CALL, "be there", moments.call and formatting.clock(moments.call)),
+        ("leaves", Topic.CALL, "ride leaves", moments.leaves and formatting.clock(moments.leaves)),
+        ("back", Topic.CALL, "ride is back", moments.back and formatting.clock(moments.back)),
+        ("pick-up", Topic.CALL, "pick-up", moments.pick_up and formatting.clock(moments.pick_up)),
+        ("place", Topic.PLACE, "where", place_name(context, day.place)),
+        ("meet", Topic.PLACE, "meets at", place_name(context, day.meet)),
+        ("rain", Topic.PLACE, "rain plan", _rain(context, day.rain)),
+        ("wear", Topic.THINGS, "wear", "; ".join(map(context.say, day.facts.attire))),
+        ("bring", Topic.THINGS, "bring", "; ".join(map(context.say, day.facts.bring))),
+    ]
+    for part, topic, what, value in parts:
+        if value:
+            yield Fact(f"{key}/{part}", readers, topic, f"{about}, {what}", value, first)
+
+
+def _rain(context: Context, rain: RainRow | None) -> str:
+    if rain is None:
+        return ""
+    parts = [
+        f"decided {formatting.short_day(rain.decided.date())}, {formatting.clock(rain.decided)}"
+        if rain.decided
+        else "",
+        place_name(context, rain.place),
+        formatting.short_day(rain.day) if rain.day else "",
+        formatting.clock(rain.starts) if rain.starts else "",
+        context.say(rain.about),
+    ]
+    return "; ".join(filter(None, parts))

@@ -1,0 +1,85 @@
+"""Facts of an ensemble's rehearsals, its music and what to reach at home."""
+
+from __future__ import annotations
+
+import hashlib
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from handbook.domain.facts import Fact, Topic
+from handbook.domain.meetings import RehearsalKind
+from handbook.outputs.components.rehearsal_names import what_it_is
+from handbook.outputs.html import formatting
+from handbook.outputs.page import Context
+from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
+
+_LETTERS = 8  # of a digest: a rehearsal has a handful of notices
+
+
+def ensemble_facts(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Fact]:
+    """Give the facts of one ensemble in one cycle."""
+    base, readers = f"{cycle.id}/{ensemble.item.id}", (ensemble.item.id,)
+    name = context.say(ensemble.item.name)
+    for row, key in zip(ensemble.rehearsals, _keys(ensemble.rehearsals), strict=True):
+        yield from _rehearsal(context, f"{base}/rehearsal/{key}", readers, name, row)
+    for piece in ensemble.pieces:
+        yield from _piece(context, f"{base}/piece/{piece.item.id}", readers, name, piece)
+
+
+def _keys(rows: Sequence[RehearsalRow]) -> Iterator[str]:
+    """Give each rehearsal its date; an extra one stays itself when class that day is lost."""
+    seen: Counter[str] = Counter()
+    for row in rows:
+        extra = "-extra" if row.rehearsal.kind is RehearsalKind.EXTRA else ""
+        key = f"{row.rehearsal.day}{extra}"
+        seen[key] += 1
+        yield key if seen[key] == 1 else f"{key}-{seen[key]}"
+
+
+def _rehearsal(
+    context: Context, key: str, readers: tuple[str, ...], band: str, row: RehearsalRow
+) -> Iterator[Fact]:
+    rehearsal, day = row.rehearsal, row.rehearsal.day
+    about = f"{band}, rehearsal on {formatting.short_day(day)}"
+    hours = formatting.span(rehearsal.start, rehearsal.end)
+    yield Fact(key, readers, Topic.DAY, about, hours, day)
+    if row.room:
+        where = context.say(row.room.name)
+        yield Fact(f"{key}/room", readers, Topic.PLACE, f"{about}, room", where, day)
+    if what := what_it_is(row):
+        yield Fact(f"{key}/kind", readers, Topic.MUSIC, f"{about}, what it is", what, day)
+    for words in dict.fromkeys(map(context.say, row.notices)):
+        digest = hashlib.sha256(words.encode()).hexdigest()[:_LETTERS]
+        yield Fact(f"{key}/notice/{digest}", readers, Topic.THINGS, f"{about}, notice", words, day)
+
+
+def _piece(
+    context: Context, key: str, readers: tuple[str, ...], band: str, piece: PieceRow
+) -> Iterator[Fact]:
+    title = context.say(piece.item.title)
+    yield Fact(key, readers, Topic.MUSIC, f"{band}, music", title)
+    if piece.item.dropped:
+        about = f"{title}, not rehearsed from"
+        day = piece.item.dropped
+        yield Fact(f"{key}/dropped", readers, Topic.MUSIC, about, formatting.short_day(day), day)
+    for passage in piece.passages:
+        yield from _passage(context, f"{key}/{passage.item.id}", readers, title, passage)
+
+
+def _passage(
+    context: Context, key: str, readers: tuple[str, ...], title: str, passage: PassageRow
+) -> Iterator[Fact]:
+    about = f"{title}, {context.say(passage.item.name)}"
+    goal = str(passage.item.goal)
+    yield Fact(key, readers, Topic.MUSIC, f"{about}, measures", str(passage.item.measures))
+    yield Fact(f"{key}/goal", readers, Topic.GOAL, f"{about}, goal", goal)
+    for week in passage.weeks:
+        of_week = f"{about}, week of {formatting.short_day(week.monday)}"
+        yield Fact(
+            f"{key}/week/{week.monday}",
+            readers,
+            Topic.TEMPO,
+            of_week,
+            str(week.target),
+            week.monday,
+        )

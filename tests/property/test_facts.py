@@ -1,0 +1,120 @@
+"""Laws of facts and changes: they follow from what a change is, and hold for any lists."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from handbook.domain.facts import (
+    ChangeKind,
+    Fact,
+    FactChange,
+    Topic,
+    compare,
+    compose,
+    without_parts,
+)
+
+KEYS = st.sampled_from(["a", "a/x", "a/x/y", "b", "b/x", "ab", "c"])
+DAYS = st.none() | st.sampled_from([date(2026, 11, 30), date(2026, 12, 1), date(2026, 12, 17)])
+
+
+@st.composite
+def facts(draw: st.DrawFn) -> tuple[Fact, ...]:
+    keys = draw(st.lists(KEYS, unique=True))
+    return tuple(
+        Fact(
+            key,
+            draw(st.sampled_from([(), ("lantern",), ("lantern", "harbor")])),
+            draw(st.sampled_from(Topic)),
+            key,
+            draw(st.sampled_from(["1", "2", "3"])),
+            draw(DAYS),
+        )
+        for key in keys
+    )
+
+
+def applied(
+    old: tuple[Fact, ...], changes: tuple[FactChange, ...]
+) -> dict[str, tuple[str, tuple[str, ...]]]:
+    """Make the changes by hand."""
+    found = {fact.key: (fact.value, fact.readers) for fact in old}
+    for change in changes:
+        assert found.get(change.key) == (change.old and (change.old.value, change.old.readers))
+        if change.new:
+            found[change.key] = change.new.value, change.new.readers
+        else:
+            del found[change.key]
+    return found
+
+
+@given(facts())
+def test_nothing_changes_from_a_list_to_itself(one: tuple[Fact, ...]) -> None:
+    assert compare(one, reversed(one)) == ()
+
+
+@given(facts(), facts())
+def test_changes_lead_from_the_old_list_to_the_new(
+    old: tuple[Fact, ...], new: tuple[Fact, ...]
+) -> None:
+    assert applied(old, compare(old, new)) == {one.key: (one.value, one.readers) for one in new}
+
+
+@given(facts(), facts(), facts())
+def test_changes_compose(
+    first: tuple[Fact, ...], second: tuple[Fact, ...], third: tuple[Fact, ...]
+) -> None:
+    both = compose(compare(first, second), compare(second, third))
+    assert applied(first, both) == {one.key: (one.value, one.readers) for one in third}
+    whole = compare(first, third)
+    assert {one.key: one.kind for one in both} == {one.key: one.kind for one in whole}
+
+
+@given(facts(), facts())
+def test_the_nearest_day_comes_first_and_on_a_day_the_most_urgent(
+    old: tuple[Fact, ...], new: tuple[Fact, ...]
+) -> None:
+    found = compare(old, new)
+    days = [
+        min((side.day for side in (one.old, one.new) if side and side.day), default=date.max)
+        for one in found
+    ]
+    assert days == sorted(days)
+    for (day, one), (next_day, other) in zip(
+        zip(days, found, strict=True), list(zip(days, found, strict=True))[1:], strict=False
+    ):
+        assert day < next_day or one.fact.topic <= other.fact.topic
+
+
+@given(facts(), facts())
+def test_parts_of_what_is_new_or_gone_go_without_saying(
+    old: tuple[Fact, ...], new: tuple[Fact, ...]
+) -> None:
+    found = compare(old, new)
+    kept = without_parts(found)
+    wholes = {one.key: one.kind for one in found if one.kind is not ChangeKind.ALTERED}
+    for one in found:
+        parts = one.key.split("/")
+        above = ["/".join(parts[:n]) for n in range(1, len(parts))]
+        said = any(wholes.get(name) is one.kind for name in above)
+        assert (one in kept) is not said
+
+
+def test_two_facts_of_one_key_are_refused() -> None:
+    fact = Fact("a", (), Topic.DAY, "a", "1")
+    with pytest.raises(ValueError, match="two facts have the key a"):
+        compare([fact, fact], [])
+
+
+def test_sentences_say_what_was_and_what_is() -> None:
+    day = date(2026, 11, 30)
+    old = Fact("w/r", ("lantern",), Topic.DAY, "Lantern Band, Mon, Nov 30", "10:05–10:50 am", day)
+    new = Fact("w/r", ("lantern",), Topic.DAY, "Lantern Band, Mon, Nov 30", "9:20–9:50 am", day)
+    (changed,), (added,), (gone,) = compare([old], [new]), compare([], [new]), compare([old], [])
+    assert changed.sentence == "Lantern Band, Mon, Nov 30: now 9:20–9:50 am, before 10:05–10:50 am"
+    assert added.sentence == "New: Lantern Band, Mon, Nov 30: 9:20–9:50 am"
+    assert gone.sentence == "No longer: Lantern Band, Mon, Nov 30: 10:05–10:50 am"
