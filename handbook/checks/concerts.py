@@ -241,8 +241,8 @@ def morning_concert(handbook: Handbook) -> Iterator[Problem]:
     """The downbeat is before noon.
 
     Most concerts are in the afternoon or evening, and `07:00` reads like seven in the
-    evening, but is seven in the morning. A turn with an hour of its own in the morning says
-    that it is meant.
+    evening, but is seven in the morning. `during_school`, or a turn with an hour of its own in
+    the morning, says that it is meant.
 
     Bad:
 
@@ -255,7 +255,9 @@ def morning_concert(handbook: Handbook) -> Iterator[Problem]:
     for _, concert in traversal.concerts(handbook):
         downbeat = concert.item.downbeat
         hours = [turn.first_note for turn in concert.item.program if turn.first_note]
-        if downbeat < _NOON and not any(downbeat <= hour < _NOON for hour in hours):
+        if concert.item.during_school or any(downbeat <= hour < _NOON for hour in hours):
+            continue
+        if downbeat < _NOON:
             evening = format_clock(time((downbeat.hour + 12) % 24, downbeat.minute))
             yield finding(
                 f"the downbeat is in the morning, at {format_clock(downbeat)}",

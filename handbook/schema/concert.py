@@ -84,7 +84,9 @@ class Appearance(Item):
         (), description="What comes before the turn, in order, in place of the usual changeover"
     )
     pieces: tuple[Id, ...] = Field(
-        (), description="What is played, in order; what guests perform stands under guests"
+        (),
+        min_length=1,
+        description="What is played, in order; what guests perform stands under guests",
     )
     first_note: Clock | None = Field(
         None,

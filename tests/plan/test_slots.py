@@ -11,10 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from handbook.checks import PLAN_CHECKS
+from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
+from handbook.loader import load
 from handbook.pipeline import checked
 from handbook.plan.concert_model import ConcertDay
-from tests.content_folders import base_files, changed
+from tests.content_folders import base_files, changed, write_folder
 from tests.outputs.concerts import main_of
 from tests.outputs.rendering import site_of
 from tests.plan.planning import CONCERT, planned, winter
@@ -73,6 +74,20 @@ def test_each_band_has_its_hour_and_its_own_way_to_it(tmp_path: Path) -> None:
     assert ("dock", "12:30:00 13:50:16") in rooms
     assert ("sight-room", "10:24:53 10:49:53") in rooms
     assert found.conflicts == ()
+
+
+def test_a_morning_that_is_said_is_not_asked_about(tmp_path: Path) -> None:
+    quiet = FESTIVAL.replace('during_school: "yes"\n', "")
+    for name, text, codes in (
+        ("hours", quiet, []),
+        ("school", FESTIVAL.replace(", first_note: 10:20 am", ""), []),
+        ("neither", quiet.replace(", first_note: 10:20 am", ""), ["morning-concert"]),
+    ):
+        files = {**with_room("dock", "sight-room"), CONCERT: text}
+        found = load(write_folder(tmp_path / name, {**base_files(), **files})).handbook
+        assert found is not None
+        told_codes = [one.code for one in checked(REFERENCE_CHECKS, found)]
+        assert told_codes == codes, name
 
 
 @pytest.mark.parametrize(("hour", "short"), [("10:24 am", 1), ("10:25 am", None), ("9:00 am", 85)])
