@@ -254,3 +254,35 @@ def test_minutes_below_zero_are_refused() -> None:
         replace(USUAL, walk=-1)
     with pytest.raises(ValueError, match="-1 minutes"):
         ExtraStep(0, -1)
+
+
+@pytest.mark.parametrize(
+    ("steps", "expected", "unpack"),
+    [
+        # Warm-up from 18:28 on, ten minutes to unpack.
+        ([ExtraStep(0, 15)], "18:13-18:28", "18:03"),
+        ([ExtraStep(0, 15), ExtraStep(1, 5)], "18:08-18:23 18:23-18:28", "17:58"),
+        ([ExtraStep(0, 15, at("18:00")), ExtraStep(1, 5)], "18:00-18:15 18:23-18:28", "17:50"),
+        # Stated too late: what must be done before it is reckoned as if it were in time.
+        ([ExtraStep(0, 15), ExtraStep(1, 5, at("18:30"))], "18:08-18:23 18:30-18:35", "17:58"),
+        ([ExtraStep(0, 15, at("18:20"))], "18:20-18:35", "18:03"),
+    ],
+)
+def test_steps_before_the_warm_up(steps: list[ExtraStep], expected: str, unpack: str) -> None:
+    times = load_plan(CallGroup(USUAL, "beginners", beforehand=tuple(steps)))
+    spans = [f"{one.start:%H:%M}-{one.end:%H:%M}" for one in times.beforehand]
+    assert (" ".join(spans), f"{times.unpack:%H:%M}") == (expected, unpack)
+    assert f"{times.warm_up:%H:%M}" == "18:28"
+
+
+def test_a_later_hour_is_gathered_for_again_if_there_is_time_to() -> None:
+    """Back from 20:30: in place 20:25, walk 20:18, warm-up 19:58, unpack 19:48, ready 19:45."""
+    again = replace(piece("10", "beginners"), at=at("20:30"))
+    show = run_of_show(at("19:00"), [piece("12", "beginners"), again], Fraction(180))
+    (found,) = load_plan(CallGroup(replace(USUAL, duties=30), "beginners"), show).returns
+    moments = (found.off_stage, found.call, found.unpack, found.warm_up, found.walk, found.in_place)
+    assert " ".join(f"{one:%H:%M}" for one in moments) == "19:16 19:45 19:48 19:58 20:18 20:25"
+    # At 20:00 they would have to be ready at 19:15, when they are not yet off the stage.
+    soon = replace(again, at=at("20:00"))
+    show = run_of_show(at("19:00"), [piece("12", "beginners"), soon], Fraction(180))
+    assert load_plan(CallGroup(USUAL, "beginners"), show).returns == ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 from zoneinfo import ZoneInfo
@@ -179,3 +180,78 @@ def test_slips_of_a_caller_are_refused() -> None:
         run_of_show(DOWNBEAT.replace(tzinfo=None), [])
     with pytest.raises(ValueError, match="seconds of piece"):
         piece(-1, "concert")
+
+
+def with_hours(*items: ShowItem, zone: ZoneInfo = HOME, day: str = "2026-12-10") -> list[str]:
+    downbeat = datetime.fromisoformat(f"{day}T10:00").replace(tzinfo=zone)
+    show = run_of_show(downbeat, items, Fraction(180))
+    return [f"{clock(timed.start)} {timed.item.kind}" for timed in show.items]
+
+
+def hour(text: str, day: str = "2026-12-10") -> datetime:
+    return datetime.fromisoformat(f"{day}T{text}").replace(tzinfo=HOME)
+
+
+@pytest.mark.parametrize(
+    ("items", "expected"),
+    [
+        pytest.param(
+            [
+                piece(600, "a"),
+                pause(ItemKind.CHANGEOVER, 240),
+                replace(piece(300, "b"), at=hour("11:00")),
+            ],
+            ["10:00:00 piece", "10:10:00 changeover", "10:14:00 wait", "11:00:00 piece"],
+            id="the wait follows the changeover",
+        ),
+        pytest.param(
+            [
+                piece(600, "a"),
+                pause(ItemKind.REMARKS, 120),
+                replace(piece(300, "a"), at=hour("11:00")),
+            ],
+            ["10:00:00 piece", "10:10:00 wait", "10:58:00 remarks", "11:00:00 piece"],
+            id="remarks lead into the first note",
+        ),
+        pytest.param(
+            [replace(piece(600, "a"), at=hour("10:20")), piece(60, "a")],
+            ["10:00:00 wait", "10:20:00 piece", "10:30:00 piece"],
+            id="the first hour is after the downbeat",
+        ),
+        pytest.param(
+            [piece(600, "a"), replace(piece(300, "b"), at=hour("10:10"))],
+            ["10:00:00 piece", "10:10:00 piece"],
+            id="no wait where none is left",
+        ),
+        pytest.param(
+            [piece(600, "a"), replace(piece(300, "b"), at=hour("10:05")), piece(60, "b")],
+            ["10:00:00 piece", "10:10:00 piece", "10:15:00 piece"],
+            id="one that comes too late begins as soon as it can",
+        ),
+    ],
+)
+def test_a_piece_with_an_hour_of_its_own_waits_for_it(
+    items: list[ShowItem], expected: list[str]
+) -> None:
+    """Reckoned by hand; common practice, no source."""
+    assert with_hours(*items) == expected
+
+
+def test_a_wait_counts_the_hour_that_the_clock_skips() -> None:
+    # On 2027-03-14 clocks go from 2 am to 3 am: from 1 am to 4 am are two hours.
+    downbeat = datetime(2027, 3, 14, 1, 0, tzinfo=HOME)
+    late = datetime(2027, 3, 14, 4, 0, tzinfo=HOME)
+    show = run_of_show(downbeat, [replace(piece(60, "a"), at=late)])
+    assert show.items[0].item.seconds == 2 * 60 * 60
+
+
+def test_a_turn_with_an_hour_of_its_own_is_a_stretch_of_its_own() -> None:
+    again = replace(piece(300, "a"), at=hour("10:30"))
+    show = run_of_show(hour("10:00"), [piece(600, "a"), again], Fraction(180))
+    first, second = show.stretches_of("a")
+    assert [turn.fixed for turn in (*first, *second)] == [False, True]
+    # The stage is reset in the three minutes after the last note, and then is free.
+    assert (clock(second[0].reset or DOWNBEAT), clock(second[0].free or DOWNBEAT)) == (
+        "10:10:00",
+        "10:13:00",
+    )
