@@ -246,6 +246,8 @@ def _lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
             yield (*address, "ensembles"), piece.ensembles
     for address, names, _ in traversal.who_lists(handbook):
         yield address, names
+    for address, roles in traversal.leaders(handbook):
+        yield (*address, "led_by"), roles
     for address, event in traversal.events(handbook):
         yield (*address, "who"), event.who
         yield (*address, "on"), tuple(f"{entry.date:%a %Y-%m-%d}" for entry in event.on)

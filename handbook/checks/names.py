@@ -124,23 +124,11 @@ def unknown_staff(handbook: Handbook) -> Iterator[Problem]:
           - {id: lantern, name: Lantern Band, led_by: [director]}
     """
     known = {one.id for one in handbook.program.item.staff}
-    for address, roles in _leaders(handbook):
+    for address, roles in traversal.leaders(handbook):
         for place, name in enumerate(roles):
             if name not in known:
                 at = (*address, "led_by", place)
                 yield unknown("role of the staff", name, at, known, f"{_IN_PROGRAM} staff")
-
-
-def _leaders(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
-    for address, ensemble in traversal.ensembles(handbook):
-        yield address, ensemble.led_by
-    for address, meeting, _ in traversal.meetings(handbook):
-        yield address, meeting.led_by
-    for content in handbook.cycles:
-        for place, extra in enumerate(content.cycle.item.extra):
-            yield (content.cycle.file, "extra", place), extra.led_by
-    for address, section, _ in traversal.sections(handbook):
-        yield address, section.led_by
 
 
 def _named_rooms(handbook: Handbook) -> Iterator[tuple[Address, str, Venue | None]]:

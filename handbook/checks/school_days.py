@@ -69,12 +69,20 @@ def told_after_day(handbook: Handbook) -> Iterator[Problem]:
 
         - {name: Snow day, date: 2026-11-16, told: 2026-11-16}
     """
+    rules = {
+        address
+        for address, entry, _ in traversal.year_entries(handbook)
+        if entry.every and entry.from_ is None
+    }
     for address, told, first in _with_told(handbook):
         if told is not None and told > first:
+            latest = f"the latest day it can be told is its own: `told: {first:%a %Y-%m-%d}`"
             yield finding(
                 f"this is told on {day(told)}, after its own day, {day(first)}",
                 (*address, "told"),
-                f"the latest day it can be told is its own: `told: {first:%a %Y-%m-%d}`",
+                f"say from when it holds, such as `from: {told:%a %Y-%m-%d}`"
+                if address in rules
+                else latest,
             )
 
 

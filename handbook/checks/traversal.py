@@ -297,6 +297,19 @@ def make_up_days(file: str, year: Year) -> Iterator[tuple[Address, MakeUp]]:
         yield (file, "make_up", place), made_up
 
 
+def leaders(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
+    """Give each list under `led_by`, by the address of its entry."""
+    for address, ensemble in ensembles(handbook):
+        yield address, ensemble.led_by
+    for address, meeting, _ in meetings(handbook):
+        yield address, meeting.led_by
+    for content in handbook.cycles:
+        for place, extra in enumerate(content.cycle.item.extra):
+            yield (content.cycle.file, "extra", place), extra.led_by
+    for address, section, _ in sections(handbook):
+        yield address, section.led_by
+
+
 def items(handbook: Handbook) -> Iterator[tuple[str, Item]]:
     """Give what each YAML file holds."""
     yield handbook.program.file, handbook.program.item

@@ -23,6 +23,7 @@ MISNAMED = {
             room: no-room-1
             instruments: {flute: 6}
             shares_players_with: [no-ensemble-1]
+            led_by: [no-role-of-the-staff-1]
             strands_start_at: {no-strand-1: 2}
         venues:
           - {id: hall, name: Great Hall, address: 12 Quill Street, stage: no-room-2}
@@ -35,9 +36,12 @@ MISNAMED = {
           - {id: regular, periods: [{id: p3, start: 10:05, end: 10:50}]}
         altered:
           - {date: Fri 2026-10-02, name: Early release, bells: no-bell-schedule-1, label: no-day-label-1}
+          - {from: Mon 2026-10-05, to: Thu 2026-10-08, name: Testing, labels: [A, no-day-label-3]}
+        make_up:
+          - {date: Sat 2026-10-10, name: Made up, like: Mon, bells: no-bell-schedule-2, label: no-day-label-4}
         new_players: [no-ensemble-2]
         meetings:
-          - {ensemble: no-ensemble-3, weekdays: [Mon], period: p3}
+          - {ensemble: no-ensemble-3, weekdays: [Mon], period: p3, room: no-room-11, led_by: [no-role-of-the-staff-2]}
           - {ensemble: lantern, labels: [no-day-label-2], period: no-period-1}
         """,
     FUNDAMENTALS: """\
@@ -80,7 +84,7 @@ MISNAMED = {
             run: [no-piece-1]
             passages: [no-passage-1]
             sections:
-              reeds: {who: [no-instrument-6], room: no-room-3, passages: [no-passage-2]}
+              reeds: {who: [no-instrument-6], room: no-room-3, led_by: [no-role-of-the-staff-3], passages: [no-passage-2]}
         extra:
           - {ensemble: no-ensemble-6, date: Tue 2026-11-03, start: 6:00 pm, end: 7:00 pm, name: Evening}
           - ensemble: lantern
@@ -89,11 +93,12 @@ MISNAMED = {
             end: 7:00 pm
             name: Evening
             room: no-room-4
+            led_by: [no-role-of-the-staff-4]
             habit: no-habit-2
             run: [no-piece-2]
             passages: [no-passage-3]
             sections:
-              reeds: {who: [no-instrument-7], room: no-room-5, passages: [no-passage-4]}
+              reeds: {who: [no-instrument-7], room: no-room-5, led_by: [no-role-of-the-staff-5], passages: [no-passage-4]}
         cancelled:
           - {ensemble: no-ensemble-7, date: Mon 2026-11-16, why: Assembly}
         """,
@@ -157,7 +162,12 @@ MISNAMED = {
               per_minute: 0.2
         """,
 }
-CODES = {"file": "media", "bell-schedule": "bells", "day-label": "label"}
+CODES = {
+    "file": "media",
+    "role-of-the-staff": "staff",
+    "bell-schedule": "bells",
+    "day-label": "label",
+}
 
 # Each thing that stands twice is `twice-<number>`.
 TWICE = {
@@ -167,8 +177,12 @@ TWICE = {
         time_zone: America/Chicago
         contact: {role: the band office}
         ensembles:
-          - {id: twice-1, name: Lantern Band}
+          - {id: twice-1, name: Lantern Band, led_by: [twice-30, twice-30]}
           - {id: twice-1, name: Harbor Band}
+        staff:
+          - {id: twice-31, name: the band director}
+          - {id: twice-31, name: the assistant director}
+          - {id: twice-30, name: the drum instructor}
         rooms:
           - {id: twice-2, name: Band room}
           - {id: twice-2, name: Small band room}
@@ -283,8 +297,8 @@ TWICE = {
           - {id: twice-26, name: Truck crew}
         """,
 }
-IDS = {1, 2, 3, 4, 5, 6, 8, 11, 14, 15, 18, 21, 25, 26, 27, 28}
-LISTS = {1, 7, 9, 10, 12, 13, 16, 17, 19, 20, 22, 23, 24}
+IDS = {1, 2, 3, 4, 5, 6, 8, 11, 14, 15, 18, 21, 25, 26, 27, 28, 31}
+LISTS = {1, 7, 9, 10, 12, 13, 16, 17, 19, 20, 22, 23, 24, 30}
 
 
 def told_of(folder: Path, files: dict[str, str]) -> list[tuple[str, str]]:

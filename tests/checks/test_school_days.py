@@ -89,6 +89,8 @@ OUTSIDE = "warning day-outside-year: this is outside the school year, which runs
         ([LABELS, (YEAR, "closures:", MAKE_UP % "date: Sat 2026-11-21, like: Mon, label: C")], ["years/2026-27.yaml:11:61 unknown-label: no day label is called `C` | there are `A` and `B`; others are added to day_labels"]),
         ([(YEAR, "closures:", MAKE_UP % "date: Sat 2026-11-21, like: Mon, bells: regluar")], ["years/2026-27.yaml:10:61 unknown-bells: no bell schedule is called `regluar` | did you mean `regular`?"]),
         ([LABELS, (YEAR, "closures:", RULE % "from: 2026-11-02, to: 2026-11-05, labels: [A, C]")], ["years/2026-27.yaml:11:70 unknown-label: no day label is called `C` | there are `A` and `B`; others are added to day_labels"]),
+        ([(YEAR, "closures:", RULE % "every: Wed, told: 2026-11-10")], ["years/2026-27.yaml:10:42 told-after-day: this is told on Tue 2026-11-10, after its own day, Wed 2026-08-26 | say from when it holds, such as `from: Tue 2026-11-10`"]),
+        ([(YEAR, "closures:", RULE % "every: Wed, from: 2026-11-10, told: 2026-11-10")], []),
         ([(YEAR, "closures:", RULE % "every: Sat")], ["years/2026-27.yaml:10:31 warning altered-day-without-school: no school day is altered by this entry | check the days, or remove the entry"]),
         ([(YEAR, "closures:", RULE % "from: 2026-11-23, to: 2026-11-27")], ["years/2026-27.yaml:10:30 warning altered-day-without-school: no school day is altered by this entry | check the days, or remove the entry"]),
         ([(YEAR, "closures:", RULE % "from: 2026-11-02, to: 2026-11-03, weekdays: [Fri]")], ["years/2026-27.yaml:10:30 warning altered-day-without-school: no school day is altered by this entry | check the days, or remove the entry"]),

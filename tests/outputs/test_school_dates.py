@@ -89,6 +89,40 @@ def test_each_week_tells_its_own_days(result: PlanResult) -> None:
     ]
 
 
+DETAILS = """  - {id: late, name: Late bells, like: regular, periods: [{id: p3, start: 10:30 am, end: 11 am}]}
+day_labels: [A, B]
+altered:
+  - {name: Testing, from: 2026-11-10, to: 2026-11-12, bells: late, labels: [B, A]}
+  - {name: B again, date: 2026-11-09, label: B}
+  - {name: Late bells, date: 2026-11-13, bells: late}
+closures:
+"""
+
+
+def test_a_line_says_label_and_bells_but_nothing_twice(tmp_path: Path) -> None:
+    plan = planned(tmp_path, changed(base_files(), YEAR, "closures:\n", DETAILS)).plan
+    body = page_of(plan, "winter/lantern/").body
+    week = body[body.index("Week of Mon, Nov 9") :]
+    week = week[week.index("school-days") : week.index("</details>")]
+    told = re.findall(r"<b>([^<]*)</b> ([^<]*?)(?: <span[^>]*>([^<]*)</span>)?</li>", week)
+    assert told == [  # in order of days, not of the file; school is out as always
+        ("Mon, Nov 9", "B again", "B day"),
+        ("Tue, Nov 10 – Thu, Nov 12", "Testing", "Day labels in turn: B, A · Late bells"),
+        ("Fri, Nov 13", "Late bells", ""),
+    ]
+
+
+def test_each_line_of_the_calendar_has_a_place_of_its_own(tmp_path: Path) -> None:
+    twice = DETAILS.replace("2026-11-13", "2026-11-10")
+    plan = planned(tmp_path, changed(base_files(), YEAR, "closures:\n", twice)).plan
+    body = page_of(plan, "calendar/").body
+    places = re.findall(r'<li id="((?:closed|altered|made-up)-[^"]*)"', body)
+    assert len(places) == len(set(places))
+    assert {"altered-2026-11-10", "altered-2026-11-10-2"} <= set(places)
+    anchors = {entry.anchor for entry in page_of(plan, "calendar/").search if entry.anchor}
+    assert anchors == set(places)
+
+
 def test_the_make_up_day_is_rehearsed_and_the_rule_is_heard(result: PlanResult) -> None:
     rows = {f"{row.rehearsal.start:%m-%d %H:%M}": row for row in lantern(result).rehearsals}
     assert rows["11-14 10:05"].rehearsal.name == "Fog made up"
