@@ -25,14 +25,12 @@ def chosen_stretches(need: SeasonNeed) -> dict[int, list[int]]:
 def _of_stage(need: SeasonNeed, stage: int, turn: int) -> list[int]:
     days = [day for day in need.days if day.stage == stage and day.minutes]
     free = [day for day in days if day.held is None]
-    ordered = [
-        index
+    ordered = [run for day in free for run, _ in day.runs]
+    held = [
+        block.index
         for day in days
-        for index in (
-            [run for run, _ in day.runs]
-            if day.held is None
-            else [block.index for block in day.held if block.kind is not MusicKind.PASSAGE]
-        )
+        for block in day.held or ()
+        if block.kind is not MusicKind.PASSAGE
     ]
     mix, last = need.mixes[stage], stage == need.days[-1].stage
     total, shares = 2 * sum(day.minutes for day in days), mix.passages + mix.joins + mix.runs
@@ -48,12 +46,12 @@ def _of_stage(need: SeasonNeed, stage: int, turn: int) -> list[int]:
     runs = [index for index in fitting if need.stretches[index].kind is MusicKind.RUN]
     joins = [index for index in fitting if need.stretches[index].kind is MusicKind.JOIN]
     most = len(free)
-    chosen = _within_share(need, stage, runs, mix.runs * total // shares, ordered, turn, most)
-    covering = _covering(need, stage, joins + runs, [*ordered, *chosen])
+    chosen = _within_share(need, stage, runs, mix.runs * total // shares, held, ordered, turn, most)
+    covering = _covering(need, stage, joins + runs, [*held, *ordered, *chosen])
     chosen += covering
     before = [*ordered, *(index for index in chosen if index in joins)]
     return chosen + _within_share(
-        need, stage, joins, mix.joins * total // shares, before, turn, most
+        need, stage, joins, mix.joins * total // shares, held, before, turn, most
     )
 
 
@@ -62,30 +60,37 @@ def _within_share(
     stage: int,
     turns: Sequence[int],
     twice_budget: int,
+    held: Sequence[int],
     ordered: Sequence[int],
     turn: int,
     most: int,
 ) -> list[int]:
-    """Let the stretches take turns while half of the next one still fits the budget."""
+    """Let the stretches take turns while half of the next one still fits the budget.
+
+    What was `held` in rehearsals that are over counts against the budget; of what is
+    `ordered` and chosen for those ahead, each stretch comes at `most` so often.
+    """
     if not turns:
         return []
     kind = need.stretches[turns[0]].kind
     spent = sum(
         need.stretches[index].minutes[stage]
-        for index in ordered
+        for index in (*held, *ordered)
         if need.stretches[index].kind is kind
     )
-    counts = {index: ordered.count(index) for index in turns}
+    ahead = {index: ordered.count(index) for index in turns}
+    had = {index: held.count(index) for index in turns}
     order = [*turns[turn % len(turns) :], *turns[: turn % len(turns)]]
     chosen: list[int] = []
-    while True:
-        index = min(order, key=lambda one: counts[one])
+    while left := [index for index in order if ahead[index] < most]:
+        index = min(left, key=lambda one: had[one] + ahead[one])
         minutes = need.stretches[index].minutes[stage]
-        if counts[index] >= most or twice_budget - 2 * spent < minutes:
-            return chosen
+        if twice_budget - 2 * spent < minutes:
+            break
         chosen.append(index)
-        counts[index] += 1
+        ahead[index] += 1
         spent += minutes
+    return chosen
 
 
 def _covering(

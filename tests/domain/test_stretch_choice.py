@@ -46,6 +46,23 @@ def test_a_run_comes_once_a_rehearsal_at_most() -> None:
     assert chosen_stretches(need("00", run(2), mix=Mix(0, 0, 1))) == {0: [0, 0]}
 
 
+def test_rehearsals_ahead_have_their_share_after_others_that_are_over() -> None:
+    """Of 7 rehearsals 4 are over, each with its run: a third of 140 minutes holds 7 runs of 6, so 3 are left.
+
+    Found when a snow day in a stage's middle took joins and runs from the rest of it.
+    """
+    seven = need("0000000", run(6), mix=Mix(2, 0, 1))
+    assert chosen_stretches(seven) == {0: [0] * 7}
+    been = (MusicBlock(MusicKind.RUN, 0, 6), MusicBlock(MusicKind.PASSAGE, 0, 14))
+    days = tuple(
+        replace(day, held=been) if place < 4 else day for place, day in enumerate(seven.days)
+    )
+    assert chosen_stretches(replace(seven, days=days)) == {0: [0] * 3}
+    # Of two pieces, the one that had its turns waits for the other.
+    two = replace(seven, days=days, stretches=(run(6), run(6)))
+    assert chosen_stretches(two) == {0: [1, 1, 1, 0]}  # half of an eighth run fits too
+
+
 def test_runs_take_turns_from_stage_to_stage() -> None:
     """A fifth of 20 minutes, 4, is one run in each stage: the first piece, the second, the first."""
     found = chosen_stretches(need("012", run(4, 4, 4), run(4, 4, 4), mix=Mix(4, 0, 1)))
