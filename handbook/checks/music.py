@@ -17,8 +17,8 @@ from handbook.domain.values.measures import MeasureSpan
 from handbook.domain.values.tempo import LooseTempo, Tempo
 from handbook.plan.music import GOAL_BELOW_START
 from handbook.problems import Address, Note, Problem, Severity
-from handbook.schema.handbook import Handbook
-from handbook.schema.music import Part, Passage, Piece, goals_of
+from handbook.schema.handbook import Handbook, concert_id
+from handbook.schema.music import GoalByDate, Part, Passage, Piece, goals_of
 from handbook.source.names import listed
 
 _MOST_PASSAGES = 200  # of a band in a cycle: our own limit, some ten times a usual program's
@@ -264,7 +264,7 @@ def climb_in_free_part(handbook: Handbook) -> Iterator[Problem]:
                 )
 
 
-_OF_A_CLIMB = ("start",)
+_OF_A_CLIMB = ("start", "goals")
 
 
 def _is_played_at(tempo: Tempo, part: Part) -> bool:
@@ -638,12 +638,81 @@ def lock_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
     """
     for content in handbook.cycles:
         span = traversal.whole_days(content)
-        for address, piece in traversal.pieces(content):
-            for place, passage in enumerate(piece.passages):
-                by = passage.lock_by
+        for address, passage in traversal.passages_of(content) if span else ():
+            named = [((*address, "lock_by"), passage.lock_by)]
+            named += [((*address, "goals", n, "by"), one.by) for n, one in enumerate(passage.goals)]
+            for at, by in named:
                 if span and isinstance(by, date) and not span[0] <= by <= span[1]:
                     yield finding(
                         f"{day(by)} is outside the cycle ({span[0]} to {span[1]})",
-                        (*address, "passages", place, "lock_by"),
+                        at,
                         "name a date within the cycle, or a stage",
                     )
+
+
+@check
+def goals_not_rising(handbook: Handbook) -> Iterator[Problem]:
+    """The tempos of a passage on its way to the goal do not rise from its start to its goal.
+
+    A ladder never descends. Each of the `goals` is faster than the one before it and no
+    faster than the goal; those with dates stand in the order of their dates.
+
+    Bad:
+
+        goal: quarter = 96
+        goals: [{by: 2026-11-12, tempo: quarter = 88}, {by: 2026-11-19, tempo: quarter = 80}]
+
+    Good:
+
+        goal: quarter = 96
+        goals: [{by: 2026-11-12, tempo: quarter = 80}, {by: 2026-11-19, tempo: quarter = 88}]
+    """
+    for content in handbook.cycles:
+        stages = {stage.id: place for place, stage in enumerate(content.cycle.item.stages)}
+        concerts = {concert_id(one.file): one.item.date for one in content.concerts}
+        for address, passage in traversal.passages_of(content):
+            before = ("start", passage.start) if passage.start else None
+            latest: dict[bool, tuple[int, GoalByDate]] = {}
+            for place, goal in enumerate(passage.goals):
+                at = (*address, "goals", place)
+                due = concerts.get(goal.by, goal.by) if isinstance(goal.by, str) else goal.by
+                when = due.toordinal() if isinstance(due, date) else stages.get(due)
+                kind = isinstance(due, date)
+                earlier = latest.get(kind)
+                if when is not None and earlier and when <= earlier[0]:
+                    yield finding(
+                        f"`{_by(goal)}` does not come after `{_by(earlier[1])}`, which stands before it",
+                        (*at, "by"),
+                        "list the goals in the order of their dates",
+                    )
+                if when is not None:
+                    latest[kind] = when, goal
+                yield from _not_rising(address, at, passage, goal, before)
+                before = ("one before it", goal.tempo)
+
+
+def _by(goal: GoalByDate) -> str:
+    return str(goal.by)
+
+
+def _not_rising(
+    passage_at: Address,
+    at: Address,
+    passage: Passage,
+    goal: GoalByDate,
+    before: tuple[str, Tempo] | None,
+) -> Iterator[Problem]:
+    speed = goal.tempo.quarters_per_minute
+    if speed > passage.goal.quarters_per_minute and not passage.goal.free:
+        yield finding(
+            f"{goal.tempo} is faster than the goal, {passage.goal}",
+            (*at, "tempo"),
+            "keep it at or below the goal, or raise `goal`",
+            notes=(Note("the goal is here", (*passage_at, "goal")),) if passage.says_goal else (),
+        )
+    elif before and not passage.goal.free and speed <= before[1].quarters_per_minute:
+        yield finding(
+            f"{goal.tempo} is no faster than the {before[0]}, {before[1]}",
+            (*at, "tempo"),
+            "let each be faster than the one before it",
+        )

@@ -5,7 +5,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 
 from handbook.checks import traversal
 from handbook.checks.check import check, check_of, finding, once_a_name
@@ -13,7 +12,7 @@ from handbook.checks.wording import unknown
 from handbook.plan.dates import UNKNOWN_PERIOD
 from handbook.problems import Address, Problem
 from handbook.schema.concert import Concert
-from handbook.schema.handbook import CycleContent, Handbook, Sourced
+from handbook.schema.handbook import CycleContent, Handbook, Sourced, concert_id
 from handbook.schema.program import Venue
 from handbook.schema.year import AlteredSchoolDay, MakeUp, Year
 from handbook.source.names import listed, nearest
@@ -309,9 +308,10 @@ def _named_pieces(handbook: Handbook) -> Iterator[tuple[Address, str, CycleConte
 @check
 @once_a_name
 def unknown_stage(handbook: Handbook) -> Iterator[Problem]:
-    """A passage is to be locked by a stage that the cycle does not have.
+    """A passage is to be at a tempo by a stage that the cycle does not have.
 
-    `lock_by` takes a date or the id of a stage, by whose end the passage is at its goal.
+    `lock_by` takes a date or the id of a stage, by whose end the passage is at its goal. The
+    `by` of `goals` takes the id of a concert too.
 
     Bad:
 
@@ -322,15 +322,18 @@ def unknown_stage(handbook: Handbook) -> Iterator[Problem]:
         lock_by: polish
     """
     for content in handbook.cycles:
-        known = {stage.id for stage in content.cycle.item.stages}
-        for address, piece in traversal.pieces(content):
-            for place, passage in enumerate(piece.passages):
-                name = passage.lock_by
-                if name is None or isinstance(name, date) or name in known:
-                    continue
-                at = (*address, "passages", place, "lock_by")
-                where = f"to {content.cycle.file} under stages"
-                yield unknown("stage of this cycle", name, at, known, where)
+        stages = {stage.id for stage in content.cycle.item.stages}
+        concerts = {concert_id(concert.file) for concert in content.concerts}
+        where = f"to {content.cycle.file} under stages"
+        for address, passage in traversal.passages_of(content):
+            by = passage.lock_by
+            if isinstance(by, str) and by not in stages:
+                yield unknown("stage of this cycle", by, (*address, "lock_by"), stages, where)
+            for place, goal in enumerate(passage.goals):
+                known = stages | concerts
+                if isinstance(goal.by, str) and goal.by not in known:
+                    at = (*address, "goals", place, "by")
+                    yield unknown("stage or concert of this cycle", goal.by, at, known, where)
 
 
 @check

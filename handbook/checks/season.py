@@ -14,6 +14,7 @@ from handbook.domain.season import Law, MusicKind
 from handbook.domain.stretches import stretch_minutes
 from handbook.plan.model import (
     CyclePlan,
+    DatedGoal,
     EnsemblePlan,
     LawRow,
     PassageRow,
@@ -107,7 +108,8 @@ def goal_too_late(plan: Plan) -> Iterator[Problem]:
     for ensemble, rows in _gave_way(plan, Law.SETTLED):
         missed = {_key(row) for row in _unmet(ensemble, Law.GOAL)}
         found = _passages(ensemble)
-        passages = {key: own for key, own in _rows_by_passage(rows).items() if key not in missed}
+        last = [row for row in rows if row.on_the_way is None]
+        passages = {key: own for key, own in _rows_by_passage(last).items() if key not in missed}
         if passages:
             told = first_few([_late(ensemble, found[key], own) for key, own in passages.items()])
             yield _problem(
@@ -116,6 +118,44 @@ def goal_too_late(plan: Plan) -> Iterator[Problem]:
                 f"{_count(len(passages))} of `{ensemble.item.id}` "
                 f"{'is' if len(passages) == 1 else 'are'} late at the goal: {told}",
             )
+
+
+@check
+def goal_by_date_too_late(plan: Plan) -> Iterator[Problem]:
+    """A passage is not at a tempo on its way by the date that its `goals` give.
+
+    It has too few visits until then to climb there by steps of `leap`. The mends told are
+    reckoned: each was planned, and is enough by itself.
+
+    Bad:
+
+        goals: [{by: 2026-10-21, tempo: quarter = 92}]   # the second rehearsal
+
+    Good:
+
+        goals: [{by: 2026-11-18, tempo: quarter = 92}]
+    """
+    for ensemble, rows in _gave_way(plan, Law.SETTLED):
+        found = _passages(ensemble)
+        late = [(row, row.on_the_way) for row in rows if row.on_the_way]
+        if late:
+            told = first_few([_behind(ensemble, found[_key(row)], row, at) for row, at in late])
+            mends = ensemble.season.mends if ensemble.season else ()
+            hint = "give them later dates or lower tempos under `goals`"
+            yield finding(
+                f"{_count(len(late))} of `{ensemble.item.id}` "
+                f"{'is' if len(late) == 1 else 'are'} behind: {told}",
+                ensemble.address,
+                f"{hint}; or {mends_hint(ensemble, Law.SETTLED)}" if mends else hint,
+                Severity.WARNING,
+            )
+
+
+def _behind(ensemble: EnsemblePlan, passage: PassageRow, row: LawRow, goal: DatedGoal) -> str:
+    by = ensemble.rehearsals[row.last].rehearsal.day
+    reached = passage.tempo_by(row.last)
+    at = f"{reached.bpm_text} on {day(by)}" if reached else f"not played by {day(by)}"
+    return f"`{passage.item.id}` ({at}, not {goal.tempo.bpm_text})"
 
 
 @check

@@ -70,6 +70,13 @@ def passages(handbook: Handbook) -> Iterator[tuple[Address, Passage, Piece]]:
             yield (*address, "passages", place), passage, piece
 
 
+def passages_of(content: CycleContent) -> Iterator[tuple[Address, Passage]]:
+    """Give each passage of a cycle."""
+    for address, piece in pieces(content):
+        for place, passage in enumerate(piece.passages):
+            yield (*address, "passages", place), passage
+
+
 def watch_points(handbook: Handbook) -> Iterator[tuple[Address, WatchPoint, Piece]]:
     """Give what is to be watched, in pieces and in passages, with its piece."""
     for address, piece in all_pieces(handbook):

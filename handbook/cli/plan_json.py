@@ -44,6 +44,7 @@ from handbook.plan.model import (
     ConcertPlan,
     ConcertRain,
     CyclePlan,
+    DatedGoal,
     EnsemblePlan,
     PassageRow,
     PieceRow,
@@ -365,6 +366,7 @@ def _passage(plan: Plan, passage: PassageRow) -> Json:
         "first_measure": passage.item.measures.first,
         "last_measure": passage.item.measures.last,
         "goal": _tempo(passage.item.goal),
+        **({"goals": [_by_date(goal) for goal in passage.goals]} if passage.goals else {}),
         "visits": [
             {
                 "place": visit.place,
@@ -426,6 +428,11 @@ def _strand(plan: Plan, strand: StrandRow) -> Json:
 def _text(plan: Plan, text: Text | None) -> dict[str, str] | None:
     """Map language to text; a text in one language is in the program's first."""
     return {code or plan.languages[0]: words for code, words in text.versions} if text else None
+
+
+def _by_date(goal: DatedGoal) -> Json:
+    by = goal.by if isinstance(goal.by, str) else goal.by.isoformat()
+    return {"by": by, "tempo": _tempo(goal.tempo)}
 
 
 def _about(lasting: PieceRow | AppearancePlan | ConcertPlan | ShowRow) -> Json:

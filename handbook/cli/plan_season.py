@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from itertools import groupby
 from textwrap import wrap
 
@@ -106,6 +107,11 @@ def season_parts(ensemble: EnsemblePlan, language: str) -> list[RenderableType]:
             *_order(piece),
             *_turns(piece),
             table,
+            *(
+                line
+                for passage in piece.passages
+                for line in _on_the_way(ensemble, passage, language)
+            ),
         ]
     return [*parts, "", *map(Line, _kept(ensemble, ensemble.season))]
 
@@ -125,6 +131,20 @@ def _turns(piece: PieceRow) -> list[Line]:
         return []
     told = "; ".join(f"{number} {', '.join(names) or 'rests'}" for number, names in said)
     return [Line(line) for line in wrap(f"Percussion: {told}", _WIDTH, break_on_hyphens=False)]
+
+
+def _on_the_way(ensemble: EnsemblePlan, passage: PassageRow, language: str) -> list[Line]:
+    """Give the tempos that a passage is at by a date, where they are stated."""
+    names = {span.item.id: span.item.name.read(language) for span in ensemble.stages}
+    goals = []
+    for goal in passage.goals:
+        by = (
+            f"{goal.by:%b} {goal.by.day}"
+            if isinstance(goal.by, date)
+            else f"the end of {names.get(goal.by, goal.by)}"
+        )
+        goals.append(f"{goal.tempo.bpm_text} by {by}")
+    return [Line(f"{passage.item.id}: {', '.join(goals)}", style="dim")] if goals else []
 
 
 def _table(*, show_header: bool) -> Table:

@@ -166,13 +166,19 @@ def _plain(bpm: Speed) -> Speed:
     return bpm.numerator if bpm.denominator == 1 else bpm
 
 
+def pace_to(pace: Pace, tempo: Tempo) -> Pace:
+    """Give the pace of the climb to a tempo on the way, in the goal's own beat; never past the goal."""
+    bpm = tempo.quarters_per_minute / pace.goal.beat.quarters
+    return Pace(pace.goal.at(min(bpm, pace.goal.bpm)), pace.marks, pace.leap)
+
+
 def first_tempo(pace: Pace, band: Band, start: Tempo | None) -> Fraction:
     """Give the first visit's speed in beats of the goal: the start, else the low end of the band.
 
     Raises LadderError for a start above the goal.
     """
     if start is None:
-        return min(pace.goal.bpm, pace.marks.floor(pace.goal.bpm * band.low / GOAL))
+        return min(pace.goal.bpm, pace.marks.floor(pace.goal.bpm * min(GOAL, band.low) / GOAL))
     first = start.quarters_per_minute / pace.goal.beat.quarters
     if first > pace.goal.bpm:
         raise LadderError(LadderFault.GOAL_BELOW_START)
@@ -197,6 +203,7 @@ def ladder(
     start: Tempo | None = None,
     settled: int | None = None,
     held: Sequence[Tempo] = (),
+    on_the_way: Sequence[tuple[int, Tempo]] = (),
 ) -> tuple[Rung, ...]:
     """Give one rung a visit; `stages` holds the stage of each visit, in order.
 
@@ -215,8 +222,9 @@ def ladder(
 
     `start` is the first visit's tempo, kept exactly and in any beat: one climb leads from
     it to the high end of the first band that passes it. `held` are the tempos of visits
-    that have been; the climb goes on from the last of them. Raises LadderError for a start
-    above the goal.
+    that have been; the climb goes on from the last of them. `on_the_way` are tempos below the
+    goal, each with the visit (from 0) at which the climb is at it, or above, as far as the leap
+    allows. Raises LadderError for a start above the goal.
     """
     if not stages:
         return ()
@@ -227,7 +235,9 @@ def ladder(
         ]
         done = len(past) - 1  # the visit that the climb goes on from
         by = None if settled is None else max(0, settled - done)
-        ahead = ladder(pace, stages[done:], bands, start=past[done].tempo, settled=by)
+        left = [(visit - done, tempo) for visit, tempo in on_the_way if visit > done]
+        start = past[done].tempo
+        ahead = ladder(pace, stages[done:], bands, start=start, settled=by, on_the_way=left)
         return (*past, *ahead[1:])
     first = first_tempo(pace, bands[stages[0]], start)
     last = max(0, len(stages) - 2) if settled is None else settled
@@ -237,12 +247,19 @@ def ladder(
     )  # below which no visit falls that is after the first
     goal = _plain(pace.goal.bpm)
     speeds = [_plain(first) if start else min(_floor(wished[0], pace), goal)]
+    nearer = [(visit, pace_to(pace, tempo)) for visit, tempo in on_the_way]
     for place in range(1, len(stages)):
         before, wish = speeds[-1], goal
         if before != goal and place <= last:
             latest = needed[min(last - place, len(needed) - 1)]
             wish = max(_floor(wished[place], pace), latest)
-        speeds.append(before if wish <= before else min(wish, pace.highest_after(before)))
+        highest = pace.highest_after(before)
+        for visit, to in nearer:
+            if place <= visit and before < to.goal.bpm:
+                climb = _latest_climb(to, _plain(first))
+                wish = max(wish, climb[min(visit - place, len(climb) - 1)])
+                highest = max(highest, to.highest_after(before))
+        speeds.append(before if wish <= before else min(wish, highest))
     return tuple(_rungs(pace.goal, speeds, stages))
 
 

@@ -69,7 +69,8 @@ class PassageNeed:
     """What a passage needs of the season.
 
     `visits` are those of the steepest sane climb, first and goal included; at the place
-    `settled`, or before, it is at its goal. `weight` is its urgency: minutes fall to it in
+    `settled`, or before, it is at its goal; `due` pairs other places with the visits up to there
+    that a tempo on the way needs. `weight` is its urgency: minutes fall to it in
     proportion. One that is `dropped` keeps what it had in held rehearsals, and needs nothing.
     """
 
@@ -77,6 +78,7 @@ class PassageNeed:
     settled: int
     weight: int
     dropped: bool = False
+    due: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -109,6 +109,7 @@ def requirements(need: SeasonNeed) -> tuple[tuple[Requirement, ...], ...]:
         settled = [_required(Law.SETTLED, 0, passage.settled, passage.visits)]
         if last_stage and last_stage[0] <= passage.settled:
             settled.append(_required(Law.SETTLED, last_stage[0], passage.settled))
+        settled += [_required(Law.SETTLED, 0, place, count) for place, count in passage.due]
         goal = _required(Law.GOAL, 0, end, passage.visits + LEAST_AT_GOAL - 1)
         after = _required(Law.GOAL, passage.settled + 1, end, LEAST_AT_GOAL - 1)
         found.append((*stages, goal, after, *settled))

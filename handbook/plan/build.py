@@ -53,7 +53,7 @@ from handbook.problems import Address, Problem
 from handbook.records import dataclass
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle
-from handbook.schema.handbook import CycleContent, Handbook, Sourced
+from handbook.schema.handbook import CycleContent, Handbook, Sourced, concert_id
 from handbook.schema.program import Room
 from handbook.schema.year import Year
 
@@ -343,12 +343,13 @@ class _Builder:
     def _pieces(
         self, content: CycleContent, players: Players, days: list[date], last: date
     ) -> tuple[PieceRow, ...]:
+        concerts = {concert_id(one.file): one.item.date for one in content.concerts}
         rows = []
         for music in content.music:
             for place, piece in enumerate(music.item.pieces):
                 if players.band.id in piece.played_by:
                     address = (music.file, "pieces", place)
-                    row, problems = piece_row(piece, address, days, self.program, players)
+                    row, problems = piece_row(piece, address, days, self.program, players, concerts)
                     row = replace(
                         row,
                         played=played_on(content, piece, players.band.id),

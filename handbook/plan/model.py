@@ -121,18 +121,31 @@ class Visit:
 
 
 @dataclass(frozen=True, slots=True)
+class DatedGoal:
+    """A tempo on the way to a goal, by the end of a day, or of a stage by its id."""
+
+    by: date | str
+    tempo: Tempo
+
+
+@dataclass(frozen=True, slots=True)
 class PassageRow:
-    """A passage with its visits and one practice target a week."""
+    """A passage with its visits and one practice target a week; `goals` are those on its way."""
 
     item: Passage
     address: Address
     visits: tuple[Visit, ...] = ()
     weeks: tuple[WeekTarget, ...] = ()
+    goals: tuple[DatedGoal, ...] = ()
 
     @property
     def first_tempo(self) -> Tempo:
         """The tempo of the first visit; the goal if there is none."""
         return self.visits[0].rung.tempo if self.visits else self.item.goal
+
+    def tempo_by(self, place: int) -> Tempo | None:
+        """Give the tempo of the last visit up to a rehearsal."""
+        return next((one.rung.tempo for one in reversed(self.visits) if one.place <= place), None)
 
     @property
     def at_goal(self) -> tuple[Visit, ...]:
@@ -206,7 +219,8 @@ class JoinedPiece:
 class LawRow:
     """A law that gave way: for which passage, or (None) for measures that nothing plays in a stage.
 
-    `lack` counts visits; `first` and `last` are places of rehearsals, both included.
+    `lack` counts visits; `first` and `last` are places of rehearsals, both included. Of the law
+    that a goal is in time, it may be one `on_the_way`.
     """
 
     law: Law
@@ -216,6 +230,7 @@ class LawRow:
     piece: Piece | None = None
     passage: Passage | None = None
     measures: MeasureSpan | None = None
+    on_the_way: DatedGoal | None = None
 
 
 @dataclass(frozen=True, slots=True)

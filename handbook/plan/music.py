@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 from handbook.domain.timing import FormPart, part_seconds, span_quarters
-from handbook.plan.model import PartRow, PassageRow, PieceRow
+from handbook.plan.model import DatedGoal, PartRow, PassageRow, PieceRow
 from handbook.plan.parts import is_played
 from handbook.plan.players import Players
 from handbook.problems import Address, Code, Problem
@@ -29,12 +29,18 @@ LOCK_BEFORE_FIRST_REHEARSAL = Code(
 
 
 def piece_row(
-    piece: Piece, address: Address, days: Sequence[date], program: Program, players: Players
+    piece: Piece,
+    address: Address,
+    days: Sequence[date],
+    program: Program,
+    players: Players,
+    concerts: Mapping[str, date],
 ) -> tuple[PieceRow, tuple[Problem, ...]]:
     """Reckon a piece, its visits still empty; a passage that cannot climb is a problem and left out.
 
     `days` are the rehearsals of the `players`; passages that are for none of them are the
-    others', where several bands or groups rehearse the piece.
+    others', where several bands or groups rehearse the piece. `concerts` are the days of the
+    cycle's concerts by their ids.
     """
     parts = tuple(_part_row(part, piece.times(part)) for part in piece.form)
     shared = len(piece.played_by) > 1 or players.group is not None
@@ -48,9 +54,19 @@ def piece_row(
         if found:
             problems.append(found)
         else:
-            rows.append(PassageRow(passage, where))
+            rows.append(PassageRow(passage, where, goals=_on_the_way(passage, concerts)))
     seconds = sum(part.seconds for part in parts)
     return PieceRow(piece, address, seconds, parts, tuple(rows)), tuple(problems)
+
+
+def _on_the_way(passage: Passage, concerts: Mapping[str, date]) -> tuple[DatedGoal, ...]:
+    """Give the goals by date of a passage, those by a concert with its day; a free one has none."""
+    if passage.goal.free:
+        return ()
+    return tuple(
+        DatedGoal(concerts.get(one.by, one.by) if isinstance(one.by, str) else one.by, one.tempo)
+        for one in passage.goals
+    )
 
 
 def _part_row(part: Part, times: int) -> PartRow:
@@ -76,11 +92,16 @@ def _passage_problem(passage: Passage, address: Address, days: Sequence[date]) -
             (*address, "start"),
             "start at or below the goal",
         )
-    if isinstance(passage.lock_by, date) and passage.lock_by < days[0]:
-        return Problem(
-            LOCK_BEFORE_FIRST_REHEARSAL,
-            f"no rehearsal is held by {passage.lock_by}",
-            (*address, "lock_by"),
-            "name a later date, or a stage of this cycle",
-        )
+    days_named: list[tuple[Address, object]] = [((*address, "lock_by"), passage.lock_by)]
+    days_named += [
+        ((*address, "goals", place, "by"), one.by) for place, one in enumerate(passage.goals)
+    ]
+    for where, by in days_named:
+        if isinstance(by, date) and by < days[0]:
+            return Problem(
+                LOCK_BEFORE_FIRST_REHEARSAL,
+                f"no rehearsal is held by {by}",
+                where,
+                "name a later date, or a stage of this cycle",
+            )
     return None

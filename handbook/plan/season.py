@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
@@ -11,6 +12,7 @@ from handbook.domain.ladders import ladder
 from handbook.domain.metronome_marks import marks_named
 from handbook.domain.season import (
     LEAST_AT_GOAL,
+    Law,
     MusicKind,
     Season,
     SeasonNeed,
@@ -20,8 +22,10 @@ from handbook.domain.season import (
 )
 from handbook.domain.season_planner import plan_season
 from handbook.domain.stretches import gaps
+from handbook.domain.values.tempo import Tempo
 from handbook.domain.week_targets import WeekTarget, week_targets
 from handbook.plan.model import (
+    DatedGoal,
     EnsemblePlan,
     LawRow,
     MendRow,
@@ -35,6 +39,7 @@ from handbook.plan.model import (
 from handbook.plan.season_need import (
     Past,
     SeasonMusic,
+    goal_places,
     is_dropped,
     passage_pace,
     runs_by_piece,
@@ -50,7 +55,8 @@ from handbook.schema.cycle import Cycle
 class SeasonPlan:
     """One ensemble's season: what it needs, what was planned, and what its indices mean.
 
-    `usual` has the place by which each passage is at its goal if nothing else is stated.
+    `usual` has the place by which each passage is at its goal if nothing else is stated,
+    `on_the_way` the goals by date of each passage with their places.
     """
 
     need: SeasonNeed
@@ -59,6 +65,7 @@ class SeasonPlan:
     stretches: tuple[StretchRow, ...]
     music: SeasonMusic
     usual: tuple[int, ...]
+    on_the_way: tuple[tuple[tuple[int, DatedGoal], ...], ...] = ()
 
 
 def season_plan(
@@ -94,6 +101,7 @@ def season_plan(
         ),
         music,
         usual,
+        tuple(goal_places(row, spans, dates) for _, row in music.passages),
     )
 
 
@@ -115,6 +123,7 @@ def with_ladders(
     settled = {
         key: need.settled for key, need in zip(plan.passages, plan.need.passages, strict=True)
     }
+    due = dict(zip(plan.passages, plan.on_the_way, strict=True))
     for piece in pieces:
         rows = []
         for passage in piece.passages:
@@ -127,14 +136,23 @@ def with_ladders(
                 start=passage.item.start,
                 settled=_settled(places, settled[key]),
                 held=past.tempos(key) if past else (),
+                on_the_way=_on_the_way(places, due[key]),
             )
             seen = tuple(
                 Visit(place, kinds, rung)
                 for (place, kinds), rung in zip(found[key], rungs, strict=True)
             )
             weeks = _weeks(cycle, piece, passage, seen, mondays, days, past) if weekly else ()
-            rows.append(PassageRow(passage.item, passage.address, seen, weeks))
+            rows.append(replace(passage, visits=seen, weeks=weeks))
         yield tuple(rows)
+
+
+def _on_the_way(
+    places: Sequence[int], due: Sequence[tuple[int, DatedGoal]]
+) -> list[tuple[int, Tempo]]:
+    """Give the tempos on the way with the visits, from 0, by which they are due; those before the first are left out."""
+    visited = [(bisect_right(places, place) - 1, goal.tempo) for place, goal in due]
+    return [(visit, tempo) for visit, tempo in visited if visit >= 0]
 
 
 def _weeks(
@@ -192,7 +210,7 @@ def season_row(plan: SeasonPlan, mends: tuple[MendRow, ...] | None = None) -> Se
     return SeasonRow(
         plan.need.window,
         minutes,
-        tuple(_law_row(plan.music, unmet) for unmet in plan.season.unmet),
+        tuple(_law_row(plan, unmet) for unmet in plan.season.unmet),
         mends,
         dict(zip(plan.passages, plan.usual, strict=True)),
     )
@@ -215,11 +233,25 @@ def with_what_gave_way(plan: EnsemblePlan, earlier: Sequence[EnsemblePlan]) -> E
     return replace(plan, season=replace(plan.season, unmet=unmet))
 
 
-def _law_row(music: SeasonMusic, unmet: Unmet) -> LawRow:
+def _due_goal(plan: SeasonPlan, unmet: Unmet) -> DatedGoal | None:
+    """Find the goal on the way that a passage is late for, if it is not its last one."""
+    place = unmet.passage or 0
+    need, goals = plan.need.passages[place], plan.on_the_way[place]
+    if unmet.law is not Law.SETTLED or unmet.first:
+        return None
+    seen = sum(one <= unmet.last for one in visits(plan.need, plan.season.blocks)[place])
+    if unmet.last == need.settled and unmet.lack + seen == need.visits:
+        return None
+    return next((goal for by, goal in goals if by == unmet.last), None)
+
+
+def _law_row(plan: SeasonPlan, unmet: Unmet) -> LawRow:
+    music = plan.music
     row = LawRow(unmet.law, unmet.lack, unmet.first, unmet.last)
     if unmet.passage is not None:
         piece, passage = music.passages[unmet.passage]
-        return replace(row, piece=piece.item, passage=passage.item)
+        row = replace(row, piece=piece.item, passage=passage.item)
+        return replace(row, on_the_way=_due_goal(plan, unmet)) if passage.goals else row
     for place, (piece, _) in enumerate(runs_by_piece(music)):
         between = gaps(
             [part.item.measures for part in piece.parts],

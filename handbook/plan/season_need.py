@@ -11,7 +11,7 @@ from functools import lru_cache
 from handbook.domain.apportion import largest_remainder
 from handbook.domain.blocks import block_count
 from handbook.domain.day_kinds import DayKind
-from handbook.domain.ladders import Pace, first_tempo, visits_needed
+from handbook.domain.ladders import Pace, first_tempo, pace_to, visits_needed
 from handbook.domain.metronome_marks import marks_named
 from handbook.domain.returns import usual_window
 from handbook.domain.season import (
@@ -28,6 +28,7 @@ from handbook.domain.stretches import PieceStretch, piece_stretches, stretch_min
 from handbook.domain.values.tempo import Tempo
 from handbook.domain.week_targets import WeekTarget
 from handbook.plan.model import (
+    DatedGoal,
     PassageRow,
     PieceRow,
     StageSpan,
@@ -101,7 +102,11 @@ def season_need(
 ) -> tuple[SeasonNeed, tuple[int, ...]]:
     """Give what `season_plan` plans from, and by which rehearsal each passage is usually at its goal."""
     need, usual = _need(cycle, spans, music, days, minutes, dates, gap)
-    return (_after(need, music, past, cycle) if past else need), usual
+    if past:
+        need = _after(
+            need, music, past, cycle, [goal_places(row, spans, dates) for _, row in music.passages]
+        )
+    return need, usual
 
 
 def season_music(pieces: Sequence[PieceRow]) -> SeasonMusic:
@@ -156,6 +161,19 @@ def lock_place(
     return next((span.last for span in spans if span.item.id == passage.lock_by), usual)
 
 
+def goal_places(
+    passage: PassageRow, spans: Sequence[StageSpan], dates: Sequence[date]
+) -> tuple[tuple[int, DatedGoal], ...]:
+    """Give the last rehearsal by which each goal on the way is due, with the goal."""
+    return tuple((_last_by(goal.by, spans, dates), goal) for goal in passage.goals)
+
+
+def _last_by(by: date | str, spans: Sequence[StageSpan], dates: Sequence[date]) -> int:
+    if isinstance(by, date):
+        return max(0, sum(day <= by for day in dates) - 1)
+    return next((span.last for span in spans if span.item.id == by), len(dates) - 1)
+
+
 def stage_mix(stage: Stage, index: int, count: int) -> Mix:
     """Give a stage's stated shares, or ones that lead from passages to runs over the stages."""
     if stage.music is not None:
@@ -170,7 +188,13 @@ def stage_mix(stage: Stage, index: int, count: int) -> Mix:
     )
 
 
-def _after(need: SeasonNeed, music: SeasonMusic, past: Past, cycle: Cycle) -> SeasonNeed:
+def _after(
+    need: SeasonNeed,
+    music: SeasonMusic,
+    past: Past,
+    cycle: Cycle,
+    goals: Sequence[Sequence[tuple[int, DatedGoal]]],
+) -> SeasonNeed:
     """Hold the days that have been, and ask of the rest what is still to climb."""
     days = tuple(
         replace(
@@ -181,15 +205,16 @@ def _after(need: SeasonNeed, music: SeasonMusic, past: Past, cycle: Cycle) -> Se
         for place, day in enumerate(need.days)
     )
     passages = []
-    for passage, (piece, row) in zip(need.passages, music.passages, strict=True):
+    for passage, (piece, row), dated in zip(need.passages, music.passages, goals, strict=True):
         tempos = past.tempos((piece.item.id, row.item.id))
-        visits = passage.visits
+        visits, due = passage.visits, passage.due
         if tempos:
             pace = passage_pace(cycle, row.item)
             bpm = tempos[-1].quarters_per_minute / pace.goal.beat.quarters
             visits = len(tempos) - 1 + visits_needed(pace, bpm)
+            due = _due(pace, bpm, dated, before=len(tempos) - 1)
         dropped = is_dropped(piece, past)
-        passages.append(replace(passage, visits=visits, dropped=dropped))
+        passages.append(replace(passage, visits=visits, due=due, dropped=dropped))
     stretches = tuple(
         replace(stretch, dropped=is_dropped(piece, past))
         for stretch, (piece, _) in zip(need.stretches, music.stretches, strict=True)
@@ -319,6 +344,16 @@ def _steps(cycle: Cycle, spans: Sequence[StageSpan], music: SeasonMusic) -> list
     return steps
 
 
+def _due(
+    pace: Pace, first: Fraction, goals: Sequence[tuple[int, DatedGoal]], *, before: int = 0
+) -> tuple[tuple[int, int], ...]:
+    """Count the visits that each goal on the way needs by its place, after those `before`."""
+    paces = [(place, pace_to(pace, goal.tempo)) for place, goal in goals]
+    return tuple(
+        (place, before + visits_needed(to, first)) for place, to in paces if to.goal.bpm > first
+    )
+
+
 def _passage_needs(
     cycle: Cycle,
     spans: Sequence[StageSpan],
@@ -336,9 +371,18 @@ def _passage_needs(
                 _ready_place(piece, cycle, dates, usual[place]),
             ),
             weight=passage.item.priority * count,
+            due=_due_first(cycle, spans, dates, passage) if passage.goals else (),
         )
         for place, ((piece, passage), count) in enumerate(zip(music.passages, steps, strict=True))
     )
+
+
+def _due_first(
+    cycle: Cycle, spans: Sequence[StageSpan], dates: Sequence[date], passage: PassageRow
+) -> tuple[tuple[int, int], ...]:
+    pace = passage_pace(cycle, passage.item)
+    first = first_tempo(pace, spans[0].item.tempo, passage.item.start)
+    return _due(pace, first, goal_places(passage, spans, dates))
 
 
 def _ready_place(piece: PieceRow, cycle: Cycle, dates: Sequence[date], usual: int) -> int:

@@ -50,7 +50,7 @@ def gave_way(ensemble: EnsemblePlan) -> tuple[GaveWay, ...]:
     found: list[GaveWay] = []
     for (law, *subject), rows in groupby(sorted(ensemble.season.unmet, key=_subject), key=_subject):
         together = tuple(rows)
-        if law is Law.SETTLED and subject in beyond_reach:
+        if law is Law.SETTLED and subject[:2] in beyond_reach and not subject[2]:
             continue  # what never comes to its goal does not come to it by a date
         found += [
             GaveWay(law, _TELL[law](ensemble, part), part, part[0].piece, part[0].passage)
@@ -90,9 +90,10 @@ def stretch_words(kind: MusicKind, passages: Sequence[str]) -> str:
     return f"Join: {passages[0]} and what surrounds it" if passages else "Join"
 
 
-def _subject(row: LawRow) -> tuple[Law, str, str]:
+def _subject(row: LawRow) -> tuple[Law, str, str, int]:
     subject = row.passage.id if row.passage else str(row.measures)
-    return row.law, row.piece.id if row.piece else "", subject
+    by_date = row.last + 1 if row.on_the_way else 0
+    return row.law, row.piece.id if row.piece else "", subject, by_date
 
 
 def _apart(law: Law, rows: tuple[LawRow, ...]) -> Iterator[tuple[LawRow, ...]]:
@@ -139,6 +140,11 @@ def _goal_out_of_reach(ensemble: EnsemblePlan, rows: tuple[LawRow, ...]) -> str:
 def _settles_late(ensemble: EnsemblePlan, rows: tuple[LawRow, ...]) -> str:
     passage, by = _passage(ensemble, rows[0]), _day(ensemble, rows[0].last)
     name = f"`{passage.item.id}` of `{_piece(rows[0])}`"
+    if rows[0].on_the_way:
+        reached, lack = passage.tempo_by(rows[0].last), rows[0].lack
+        at = f"is at {reached.bpm_text}" if reached else "is not played"
+        wanted = rows[0].on_the_way.tempo.bpm_text
+        return f"{name} {at} by {_told(by)}, and not at {wanted}: it lacks {lack} {_plural('rehearsal', lack)} until then"
     since = _day(ensemble, passage.at_goal[0].place) if passage.at_goal else None
     if since and since <= by:
         return (

@@ -33,7 +33,7 @@ from handbook.schema.days import DaySlots, PassageWish, Section
 from handbook.schema.events import AwayTimes, Event, EventDate, EventRide, Events
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, Gear, LiftingRules
-from handbook.schema.music import Music, Part, Passage, Piece, RhythmLine, WatchPoint
+from handbook.schema.music import GoalByDate, Music, Part, Passage, Piece, RhythmLine, WatchPoint
 from handbook.schema.program import BandGroup, Contact, Ensemble, Program, Room, StaffRole, Venue
 from handbook.schema.rain import ConcertRainPlan, RainPlan
 from handbook.schema.seating import ExtraThings, Seating, SeatRule
@@ -77,6 +77,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     ExtraThings: "an extra on the stage",
     Fundamentals: "the fundamentals",
     Gear: "an item of equipment",
+    GoalByDate: "a goal by a date",
     GroupCall: "an entry of `calls`",
     Guest: "an entry of guests",
     GuestPiece: "a piece of guests",

@@ -121,6 +121,13 @@ class RhythmLine(Item):
     text: HumanText | None = Field(None, description="How to practice it")
 
 
+class GoalByDate(Item):
+    """A tempo on the way to the goal, with the day by which class is at it."""
+
+    by: DayOrId = Field(description="A date, or the id of a stage, for its end, or of a concert")
+    tempo: TempoMark = Field(description="Tempo by then")
+
+
 _OF_THE_FORM: Any = None  # until the piece fills it in
 
 
@@ -138,6 +145,12 @@ class Passage(Item):
     )
     lock_by: DayOrId | None = Field(
         None, description="Reach the goal by this date, or by the end of this stage"
+    )
+    goals: tuple[GoalByDate, ...] = Field(
+        (),
+        max_length=20,
+        description="Tempos on the way, each with the day by which class is at it, in order: "
+        "[{by: 2026-11-12, tempo: quarter = 80}, {by: build, tempo: quarter = 88}]",
     )
     priority: Priority = Field(2, description="3 the most urgent, 1 the least")
     who: tuple[Id, ...] = Field(

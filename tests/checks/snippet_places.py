@@ -147,6 +147,8 @@ cycles/spring/cycle.yaml:
         homes={"order": PIECE},
         given="cycles/winter/music.yaml: {pieces: [{id: button-comets, order: [intro, finale, D.S., finale]}]}",
     ),
+    "goal-by-date-too-late": Place(homes={"goals": (*PASSAGES, "opening")}),
+    "goals-not-rising": Place(homes={"goals": (*PASSAGES, "opening")}),
     "climb-in-free-part": Place(without=((*PASSAGES, "opening", "goal"),)),
     "part-never-played": ORDER,
     "times-beside-order": Place(homes={"order": PIECE}),

@@ -9,7 +9,7 @@ from itertools import pairwise
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from handbook.domain.ladders import Band, Pace, first_tempo, ladder, visits_needed
+from handbook.domain.ladders import Band, Pace, first_tempo, ladder, pace_to, visits_needed
 from handbook.domain.metronome_marks import EveryMarks, ExactMarks, Marks, TraditionalMarks
 from handbook.domain.values.tempo import BEAT_UNITS, Tempo, parse_tempo
 
@@ -144,3 +144,44 @@ def test_what_has_been_stays_and_the_climb_goes_on_from_there(
     for slow, fast in pairwise(rungs):
         assert slow.tempo.bpm <= fast.tempo.bpm <= pace.goal.bpm
         assert fast.tempo.bpm <= slow.tempo.bpm * (100 + pace.leap) / 100
+
+
+@settings(max_examples=300, deadline=None)
+@given(
+    PACES,
+    STAGES,
+    SHARES,
+    st.lists(
+        st.tuples(st.integers(0, 30), st.fractions(Fraction(1, 5), 1, max_denominator=50)),
+        max_size=4,
+    ),
+)
+def test_tempos_on_the_way_are_reached_in_time_where_the_leap_allows(
+    pace: Pace,
+    stages: list[tuple[int, Band]],
+    share: Fraction | None,
+    stones: list[tuple[int, Fraction]],
+) -> None:
+    visits, bands = of_visits(stages)
+    if not visits:
+        return
+    start = None if share is None else pace.goal.at(pace.goal.bpm * share)
+    due = [(at, pace.goal.at(pace.goal.bpm * part)) for at, part in stones if at < len(visits)]
+    rungs = ladder(pace, visits, bands, start=start, on_the_way=due)
+    for slow, fast in pairwise(rungs):
+        assert slow.tempo.bpm <= fast.tempo.bpm <= pace.goal.bpm
+        assert fast.tempo.bpm <= slow.tempo.bpm * (100 + pace.leap) / 100
+    first = rungs[0].tempo.bpm
+    for at, tempo in due:
+        if visits_needed(pace_to(pace, tempo), first) <= at + 1:
+            assert rungs[at].tempo.bpm >= tempo.bpm
+        elif tempo.bpm > first and at:
+            # As near as the leap allows: each visit up to there is a step up.
+            assert all(slow.tempo.bpm < fast.tempo.bpm for slow, fast in pairwise(rungs[: at + 1]))
+    bare = ladder(pace, visits, bands, start=start)
+    assert all(
+        with_.tempo.bpm >= without.tempo.bpm for with_, without in zip(rungs, bare, strict=True)
+    )
+    last = len(visits) - 2
+    if last >= 0 and visits_needed(pace, first) <= last + 1:
+        assert rungs[last].tempo == pace.goal

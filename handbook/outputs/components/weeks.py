@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date, timedelta
 
 from handbook.domain.ladders import SubdividedClick, subdivided
 from handbook.domain.values.tempo import Tempo
+from handbook.domain.values.text import Text
 from handbook.domain.week_targets import WeekTarget
 from handbook.outputs import addresses
 from handbook.outputs.components.rehearsal_names import anchors, what_it_is
@@ -209,6 +210,22 @@ def _day_at_goal(ensemble: EnsemblePlan, passage: PassageRow) -> date:
     """Give the day on which class first plays a passage at its goal; the last of all days for never."""
     places = (visit.place for visit in passage.at_goal)
     return min((ensemble.rehearsals[place].rehearsal.day for place in places), default=date.max)
+
+
+def goals_by_date(
+    say: Callable[[Text | None], str], ensemble: EnsemblePlan, passage: PassageRow
+) -> tuple[tuple[str, Tempo], ...]:
+    """Say by when class is at each tempo on the way: `by Thu, Nov 12`, `by the end of Build`."""
+    stages = {span.item.id: say(span.item.name) for span in ensemble.stages}
+    return tuple(
+        (
+            f"by the end of {stages.get(goal.by, goal.by)}"
+            if isinstance(goal.by, str)
+            else f"by {formatting.short_day(goal.by)}",
+            goal.tempo,
+        )
+        for goal in passage.goals
+    )
 
 
 def measures(first: int, last: int) -> str:

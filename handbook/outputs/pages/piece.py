@@ -26,7 +26,13 @@ from handbook.outputs.components.sound import ClickView, click_view
 from handbook.outputs.components.stages import StageTurn, StageView, stage_turns, stage_view
 from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.texts_for import TextView, all_words, named_who, text_views
-from handbook.outputs.components.weeks import TargetView, measures, rows_by_week, target_view
+from handbook.outputs.components.weeks import (
+    TargetView,
+    goals_by_date,
+    measures,
+    rows_by_week,
+    target_view,
+)
 from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page
@@ -83,6 +89,7 @@ class PassageView:
     chart: LadderChart | None
     click: ClickView | None
     weeks: tuple[WeekRow, ...]
+    on_the_way: tuple[tuple[str, Tempo], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,6 +193,7 @@ def _entries(context: Context, view: PieceView, band: str) -> Iterator[SearchEnt
         )
     for passage in view.passages:
         watch = " ".join(f"{point.text} {point.where} {point.who}" for point in passage.watch)
+        watch += "".join(f" {tempo} {by}" for by, tempo in passage.on_the_way)
         yield SearchEntry(
             f"{view.title}: {passage.name}",
             f"{passage.measures} goal {passage.item.goal} {all_words(passage.home)} {watch}",
@@ -279,6 +287,7 @@ def _passage(
         chart=None if item.goal.free else ladder_chart(ensemble, passage, stages),
         click=click_view(context, marks, piece, passage),
         weeks=tuple(_week_rows(context, ensemble, piece, passage, stages, path)),
+        on_the_way=goals_by_date(context.say, ensemble, passage),
     )
 
 
