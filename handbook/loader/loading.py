@@ -12,6 +12,7 @@ from pydantic import ValidationError
 
 from handbook.loader.contents import Contents, read_contents
 from handbook.loader.discover import Folder, FoundFile
+from handbook.loader.downbeats import with_downbeat
 from handbook.loader.folder_walk import unreadable
 from handbook.loader.free_pages import read_page
 from handbook.loader.media_files import media_files
@@ -244,6 +245,9 @@ class _Reading:
             return None
         homes: Homes = {}
         may_be_usual = file.topic in {"cycle", "concert"}
+        if file.topic == "concert":
+            read, homes = with_downbeat(read)
+            self.homes |= homes
         if may_be_usual:
             read, homes = with_usual(read, file.topic, self.usual)
             self.homes |= homes

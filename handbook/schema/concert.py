@@ -166,7 +166,9 @@ class Concert(AnyConcert):
 
     name: Name = Field(description="Name of the concert")
     date: Day = Field(description="The day")
-    downbeat: Clock = Field(description="When the music starts")
+    downbeat: Clock = Field(
+        description="When the music starts; if left out, the first_note of the first turn"
+    )
     venue: Id = Field(description="Where: the id of a venue")
     about: HumanText | None = Field(None, description="A sentence for families")
     program: tuple[Appearance, ...] = Field(

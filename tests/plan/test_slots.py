@@ -13,7 +13,7 @@ import pytest
 
 from handbook.checks import PLAN_CHECKS, REFERENCE_CHECKS
 from handbook.loader import load
-from handbook.pipeline import checked
+from handbook.pipeline import checked, load_problems
 from handbook.plan.concert_model import ConcertDay
 from tests.content_folders import base_files, changed, write_folder
 from tests.outputs.concerts import main_of
@@ -98,6 +98,29 @@ def test_what_comes_before_must_be_over_by_then(
     found = festival(tmp_path, FESTIVAL.replace("1:10 pm", hour))
     late = [turn.short for turn in found.late_turns]
     assert late == ([] if short is None else [short])
+
+
+def test_the_first_hour_is_the_downbeat_if_none_is_stated(tmp_path: Path) -> None:
+    unsaid = FESTIVAL.replace("downbeat: 10:20 am\n", "")
+    found = festival(tmp_path, unsaid)
+    assert told(found)[0] == "10:20:00 piece 53.3"
+    assert found.late_turns == ()
+    # It stands before the usual one of the program.
+    usual = "usual: {concert: {downbeat: 7:00 pm}}\n"
+    files = with_room("dock", "sight-room")
+    files[PROGRAM] += usual
+    assert told(day(tmp_path / "usual", unsaid, files))[0] == "10:20:00 piece 53.3"
+    # One that cannot be read is told once, where it is written.
+    odd = {**files, CONCERT: unsaid.replace("first_note: 10:20 am", "first_note: ten")}
+    problems = load(write_folder(tmp_path / "odd", {**base_files(), **odd})).problems
+    assert [one.address[-1] for one in problems if one.code == "unreadable-time"] == ["first_note"]
+    # What is wrong with it is told at its own line.
+    late = unsaid + "opens: 11:00 am\n"
+    outcome = load_problems(
+        write_folder(tmp_path / "late", {**base_files(), **files, CONCERT: late})
+    )
+    (problem,) = [one for one in outcome.problems if one.code == "venue-hours-backward"]
+    assert [note.address for note in problem.notes] == [(CONCERT, "program", 0, "first_note")]
 
 
 def test_no_turn_begins_before_the_downbeat(tmp_path: Path) -> None:
