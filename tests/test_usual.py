@@ -157,6 +157,15 @@ def test_a_concert_has_the_programs_place_time_clothes_and_minutes(tmp_path: Pat
     assert usual.cycles == own.cycles
 
 
+def test_usual_doors_go_with_the_usual_downbeat(tmp_path: Path) -> None:
+    usual = OF_CONCERTS + "    doors: 6:30 pm\n"
+    for name, concert, doors in (("usual", "", "18:30"), ("own", "downbeat: 10:20 am\n", "")):
+        loaded = load(with_concert(tmp_path / name, usual, concert))
+        assert loaded.handbook, loaded.problems
+        (item,) = [one.item for one in loaded.handbook.cycles[0].concerts]
+        assert (f"{item.doors:%H:%M}" if item.doors else "") == doors
+
+
 def test_a_concert_says_only_what_differs(tmp_path: Path) -> None:
     concert = "downbeat: 6:30 pm\nattire: [Blue shirt]\nallowances: {walk: 8}\n"
     loaded = load(with_concert(tmp_path, OF_CONCERTS, concert))

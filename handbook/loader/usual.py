@@ -20,6 +20,8 @@ USUAL, _STAGES, _CONCERT = "usual", "stages", "concert"
 _MARK = USUAL.encode()
 _OF_CYCLES = tuple(name for name in Usual.model_fields if name in Cycle.model_fields)
 _OF_CONCERTS = tuple(UsualConcert.model_fields)
+_DOWNBEAT, _WITH_DOWNBEAT = "downbeat", frozenset({"doors"})
+"""Hours that hold only with the usual hour of the music."""
 _ONE_BY_ONE = frozenset({"slots", "allowances"})  # filled up field by field
 _UNSURE = frozenset({MISSING_FIELD, ENTRY_WANTED})
 _A_STAGE = 3  # steps of the address of an entry
@@ -69,6 +71,8 @@ def with_usual(file: YamlFile, topic: str, usual: UsualData | None) -> tuple[Yam
     data, homes = dict(file.data), dict[Address, Address]()
     fields, said, where = _of_topic(topic, usual)
     for name in fields:
+        if name in _WITH_DOWNBEAT and file.data.get(_DOWNBEAT) is not None:
+            continue
         here, there = (file.file, name), (*where, name)
         own, common = data.get(name), said.get(name)
         if name == _STAGES and isinstance(own, list):

@@ -139,7 +139,10 @@ class AnyConcert(Item):
     bring: tuple[HumanText, ...] = Field((), description="What players bring")
     pick_up_place: PlainText | None = Field(None, description="Where families collect them")
     pick_up_rules: tuple[HumanText, ...] = Field((), description="What families must know of it")
-    doors: Clock | None = Field(None, description="When the audience is let in")
+    doors: Clock | None = Field(
+        None,
+        description="When the audience is let in; where it is usual, for concerts at the usual downbeat",
+    )
     evening_ends: Clock | None = Field(
         None, description="The latest time at which any player may be picked up"
     )
