@@ -127,3 +127,26 @@ def test_what_is_cancelled_is_in_nobodys_way(tmp_path: Path) -> None:
     assert told(tmp_path / "a", off, GAME.replace("id: game", "id: other")) == []
     concert = off.replace("Sat 2026-12-05", "Thu 2026-12-10")
     assert told_of_plan(tmp_path / "b", "event-during-concert", concert) == []
+
+
+def test_an_event_lasts_some_time(tmp_path: Path) -> None:
+    (only,) = told(tmp_path, GAME.replace("ends: 8 pm", "ends: 6 pm"))
+    assert "event-times-out-of-order: this ends at 6:00 pm, but this starts at 6:00 pm" in only
+
+
+@pytest.mark.parametrize(
+    ("times", "unclear"),
+    [
+        ("pick_up: 10:05 am", False),  # it is over as the rehearsal begins
+        ("pick_up: 10:10 am", True),
+        ("starts: 10:50 am", False),
+        ("starts: 10:45 am", True),
+        ("starts: 10:45 am, away: none", False),
+        ("starts: 10:45 am, cancelled: Rain", False),
+        ("place: Somewhere", True),
+    ],
+)
+def test_what_may_fall_into_class(times: str, unclear: bool, tmp_path: Path) -> None:
+    """Lantern rehearses on Wednesday, November 4, from 10:05 to 10:50 am."""
+    talk = f"{{id: talk, name: Talk, date: Wed 2026-11-04, who: [lantern], {times}}}"
+    assert bool(told_of_plan(tmp_path, "event-away-unclear", talk)) is unclear

@@ -133,6 +133,19 @@ def test_edits_made_and_undone_give_the_bytes_of_a_clean_build(
     _follow(steps)
 
 
+def test_events_made_changed_and_undone_give_the_bytes_of_a_clean_build() -> None:
+    """The first page, the calendar, the menu and a band's own pages have them; rehearsals follow."""
+    _follow(
+        [
+            ("a page", False),
+            ("a later event", False),
+            ("an event in class", False),
+            ("a later event", True),
+            ("an event in class", False),
+        ]
+    )
+
+
 @pytest.mark.weekly
 @settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
 @given(st.lists(_STEPS, min_size=1, max_size=20))

@@ -208,3 +208,10 @@ def test_what_is_cancelled_stays_and_says_so(tmp_path: Path) -> None:
     statuses = [one["eventStatus"].rpartition("/")[2] for one in data_of(plan, "events/games/")]
     assert statuses == ["EventCancelled", "EventScheduled"]
     assert data_of(plan, "events/parade/")["eventStatus"] == "https://schema.org/EventCancelled"
+
+
+def test_the_first_and_the_last_day_of_a_cycle_are_in_it(tmp_path: Path) -> None:
+    days = "2026-10-18", "2026-10-19", "2026-12-10", "2026-12-11"
+    text = "".join(f"  - {{id: e{n}, name: E{n}, date: {day}}}\n" for n, day in enumerate(days))
+    told = words_of(planned(tmp_path, {"events.yaml": f"events:\n{text}"}).plan, "winter/harbor/")
+    assert [f"E{n} " in told for n in range(4)] == [False, True, True, False]

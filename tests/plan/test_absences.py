@@ -147,3 +147,10 @@ def test_groups_of_a_band_are_away_with_it_or_by_their_instruments(tmp_path: Pat
     assert WEDNESDAY not in days(brass)
     assert WEDNESDAY in days(winds)
     assert not any(row.missing for row in winds.rehearsals)
+
+
+def test_an_event_that_takes_no_rehearsal_away_is_no_news(tmp_path: Path) -> None:
+    saturday = "{id: fair, name: Fair, date: Sat 2026-11-07, away: all day, who: [lantern], told: Mon 2026-11-02}"
+    plan, usual = band(tmp_path / "a", saturday), lantern(planned(tmp_path / "b"))
+    assert plan.rehearsals == usual.rehearsals
+    assert plan.stages == usual.stages

@@ -112,3 +112,10 @@ def test_a_rain_plan_has_its_own_day_place_and_decision(tmp_path: Path) -> None:
 def test_events_come_in_the_order_of_their_days(tmp_path: Path) -> None:
     late = "  - {id: early, name: Early, date: Sat 2026-10-10}\n"
     assert [*events(tmp_path, GAMES + late)] == ["early", "home-games"]
+
+
+def test_when_an_event_became_known_is_its_own(tmp_path: Path) -> None:
+    told = GAMES.replace("    who: [lantern]\n", "    who: [lantern]\n    told: Mon 2026-11-30\n")
+    rows = events(tmp_path, told + "  - {id: again, like: home-games, date: Sat 2026-11-21}\n")
+    assert [day.facts.told for day in rows["again"].days] == [None]
+    assert [day.facts.told for day in rows["home-games"].days] == [date(2026, 11, 30)] * 2
