@@ -71,7 +71,7 @@ class Part(Item):
     meter: MeterMark = Field(description="Meter, such as 6/8")
     tempo: PartTempo = Field(
         description="Tempo at performance; quarter = 72-80 if it may be any of these, `free` if "
-        "there is no steady beat, or free, about quarter = 60"
+        "there is no steady beat, or free about quarter = 60"
     )
     tempo_to: TempoMark | None = Field(None, description="The tempo moves to this over the part")
     tempo_model: TempoModel = Field(TempoModel.LINEAR_IN_BEATS, description="How the tempo moves")
