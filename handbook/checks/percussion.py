@@ -58,7 +58,7 @@ def player_number_too_high(handbook: Handbook) -> Iterator[Problem]:
     """A percussion player is numbered who is not in the band.
 
     Players are numbered from 1 to as many as the band counts under `instruments`, all its
-    percussion together.
+    percussion together; of a piece that several bands play, the band with the most counts.
 
     Bad:
 
@@ -68,8 +68,8 @@ def player_number_too_high(handbook: Handbook) -> Iterator[Problem]:
 
         percussion: {1: [snare-drum], 2: [bass-drum, triangle]}
     """
-    for address, _, band, players, faults in _faults(handbook):
-        for number in faults.too_high:
+    for address, piece, band, players, faults in _faults(handbook):
+        for number in faults.too_high if band.id == _most_players(handbook, piece) else ():
             count = {0: "no percussion players", 1: "one percussion player"}.get(
                 players, f"{players} percussion players"
             )
@@ -147,12 +147,21 @@ def _faults(handbook: Handbook) -> Iterator[_Found]:
             band = bands.get(name)
             if band is None or not band.instruments:
                 continue
+            players = percussion_players(program, band)
+            theirs = len(piece.played_by) == 1 or band.id == _most_players(handbook, piece)
             turns = {
                 number: [counted_as(program, band, one) for one in names]
                 for number, names in piece.percussion.items()
+                if theirs or number <= players
             }
-            players = percussion_players(program, band)
             yield address, piece, band, players, turn_faults(turns, players, band.instruments)
+
+
+def _most_players(handbook: Handbook, piece: Piece) -> str:
+    """Give the first of a piece's bands with the most percussion players."""
+    program, bands = handbook.program.item, traversal.ensemble_by_id(handbook)
+    counted = [bands[name] for name in piece.played_by if name in bands and bands[name].instruments]
+    return max(counted, key=lambda band: percussion_players(program, band)).id if counted else ""
 
 
 def _pieces(handbook: Handbook) -> Iterator[tuple[Address, Piece]]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from handbook.domain.player_numbers import Turns
 from handbook.plan.parts import takes_part
+from handbook.schema.music import Piece
 from handbook.schema.program import Ensemble, Program
 
 _FAMILY = ("percussion",)
@@ -18,6 +20,21 @@ def is_percussion(program: Program, instrument: str) -> bool:
 def percussion_players(program: Program, band: Ensemble) -> int:
     """Count the percussion players of a band."""
     return sum(count for name, count in band.instruments.items() if is_percussion(program, name))
+
+
+def turns_of(program: Program, band: Ensemble, item: Ensemble, piece: Piece) -> Turns:
+    """Give what the players of a band have in a piece; nothing for a group without percussion.
+
+    `item` is the band, or the group of it, that is shown.
+    """
+    if item.instruments and not percussion_players(program, item):
+        return {}
+    players = (
+        percussion_players(program, band) if band.instruments else max(piece.percussion, default=0)
+    )
+    return {
+        number: piece.percussion[number] for number in sorted(piece.percussion) if number <= players
+    }
 
 
 def counted_as(program: Program, band: Ensemble, instrument: str) -> str:

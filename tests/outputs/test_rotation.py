@@ -64,3 +64,33 @@ def test_a_piece_with_turns_may_be_a_key(plan: Plan) -> None:
     (piece,) = (one.item for one in plan.cycles[0].ensembles[0].pieces)
     assert piece.percussion
     assert {piece: 1}[piece.model_copy()] == 1
+
+
+def test_each_band_and_group_has_its_own_numbers_alone(tmp_path: Path) -> None:
+    """Lantern has two players, in a group of its own; Harbor has three."""
+    files = changed(
+        base_files(),
+        "program.yaml",
+        "    name: Lantern Band\n",
+        "    name: Lantern Band\n    groups: [{id: drums, name: Drums, instruments: {snare-drum: 1, percussion: 1}}, {id: winds, name: Winds, instruments: {flute: 6}}]\n",
+    )
+    files = changed(
+        files,
+        "program.yaml",
+        "{flute: 6, clarinet: 8, trumpet: 7}",
+        "{flute: 6, snare-drum: 1, percussion: 1}",
+    )
+    files = changed(files, "program.yaml", "{flute: 4, trumpet: 5}", "{flute: 4, percussion: 3}")
+    music = changed(
+        files,
+        MUSIC,
+        "    ensemble: lantern\n",
+        "    ensembles: [lantern, harbor]\n    percussion: {1: [snare-drum], 2: [triangle], 3: [gong]}\n",
+    )
+    plan = planned(tmp_path, {"program.yaml": files["program.yaml"], MUSIC: music[MUSIC]}).plan
+    told = {
+        band: words_of(plan, f"winter/{band}/button-comets/")
+        for band in ("lantern-drums", "lantern-winds", "harbor")
+    }
+    assert ["gong" in told[band] for band in told] == [False, False, True]
+    assert ["who plays what" in told[band] for band in told] == [True, False, True]

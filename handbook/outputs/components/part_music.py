@@ -226,7 +226,7 @@ def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PartPieceVie
         ),
         road=road_lines(context.say, item),
         recording=recording_view(context, item.recording),
-        percussion=rotation_lines(context.plan.program, item)
+        percussion=rotation_lines(context.plan.program, shared.ensemble, item)
         if is_percussion(context.plan.program, part.id)
         else (),
     )

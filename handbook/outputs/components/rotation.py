@@ -5,10 +5,10 @@ from __future__ import annotations
 from handbook.outputs import addresses
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan
-from handbook.plan.percussion import percussion_players
+from handbook.plan.percussion import percussion_players, turns_of
 from handbook.records import dataclass
 from handbook.schema.music import Piece
-from handbook.schema.program import Program
+from handbook.schema.program import Ensemble, Program
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,12 +36,21 @@ class RotationView:
     rows: tuple[RotationRow, ...]
 
 
-def rotation_lines(program: Program, piece: Piece) -> tuple[RotationLine, ...]:
-    """List what each player has in a piece; nothing where it is not said."""
+def rotation_lines(
+    program: Program, ensemble: EnsemblePlan, piece: Piece
+) -> tuple[RotationLine, ...]:
+    """List what each player of a band has in a piece; nothing where it is not said."""
+    if not piece.percussion:
+        return ()
+    turns = turns_of(program, _band(program, ensemble), ensemble.item, piece)
     return tuple(
         RotationLine(number, ", ".join(_named(program, name) for name in names) or "rests")
-        for number, names in sorted(piece.percussion.items())
+        for number, names in turns.items()
     )
+
+
+def _band(program: Program, ensemble: EnsemblePlan) -> Ensemble:
+    return next(one for one in program.ensembles if one.id == ensemble.band)
 
 
 def rotation_view(
@@ -49,11 +58,15 @@ def rotation_view(
 ) -> RotationView | None:
     """Make the table of a band's pieces that say who plays what; None if there is none."""
     program = context.plan.program
-    said = [piece.item for piece in ensemble.pieces if piece.item.percussion]
+    band = _band(program, ensemble)
+    said = [
+        (piece.item, turns)
+        for piece in ensemble.pieces
+        if piece.item.percussion and (turns := turns_of(program, band, ensemble.item, piece.item))
+    ]
     if not said:
         return None
-    band = next(one for one in program.ensembles if one.id == ensemble.band)
-    most = max(percussion_players(program, band), *(max(piece.percussion) for piece in said))
+    most = max(percussion_players(program, band), *(max(turns) for _, turns in said))
     numbers = tuple(range(1, most + 1))
     return RotationView(
         numbers,
@@ -62,11 +75,11 @@ def rotation_view(
                 context.say(piece.title),
                 addresses.piece(cycle.id, ensemble.item.id, piece.id),
                 tuple(
-                    ", ".join(_named(program, name) for name in piece.percussion.get(number, ()))
+                    ", ".join(_named(program, name) for name in turns.get(number, ()))
                     for number in numbers
                 ),
             )
-            for piece in said
+            for piece, turns in said
         ),
     )
 

@@ -250,7 +250,7 @@ def _view(
             for term in item.terms
         ),
         rhythms=rhythms,
-        percussion=rotation_lines(context.plan.program, item),
+        percussion=rotation_lines(context.plan.program, ensemble, item),
         glyphs=page_sprite(one.figure.notation for one in rhythms),
         recording=recording_view(context, item.recording),
         parts=part_links(cycle, ensemble),
