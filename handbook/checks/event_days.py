@@ -8,14 +8,17 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 
 from handbook.checks.check import check, finding
-from handbook.checks.wording import day
+from handbook.checks.wording import day, first_few
 from handbook.domain.values.clock import format_clock
 from handbook.plan.absences import absences
 from handbook.plan.concert_day.classes import away
 from handbook.plan.events_model import AwayRow, EventDay, EventRow
-from handbook.plan.model import CyclePlan, EnsemblePlan, Plan, RehearsalRow
+from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, Plan, RehearsalRow
+from handbook.plan.parts import takes_part
 from handbook.plan.players import Players, players_of
-from handbook.problems import Note, Problem, Severity
+from handbook.plan.shared_players import shared_counts
+from handbook.problems import Address, Note, Problem, Severity
+from handbook.schema.program import Ensemble
 
 
 @check
@@ -86,24 +89,38 @@ def event_during_concert(plan: Plan) -> Iterator[Problem]:
     """
     for cycle in plan.cycles:
         for concert in cycle.concerts:
-            groups = [group for group in concert.day.groups if group.ensemble and not group.section]
-            told = set()
-            for group in groups:
-                if group.ensemble is None:
+            found: dict[Address, list[_Wanted]] = {}
+            for group in concert.day.groups:
+                if group.ensemble is None or group.section:
                     continue
-                start, end = away(group)
+                there = away(group)
                 for row in _wanted(plan, cycle, Players(group.ensemble)):
-                    if not row.overlaps(start, end) or row.day.address in told:
-                        continue
-                    told.add(row.day.address)
-                    whole = row.whole and not row.event.everyone
-                    yield finding(
-                        f"{_who(plan, row, group.ensemble.name.read(plan.languages[0]))} at {_name(plan, row.event)} {_when(row)}, and at {concert.item.name.read(plan.languages[0])} from {format_clock(start.time())} to {format_clock(end.time())}",
-                        row.day.address,
-                        "change a time or a date, or say under `who:` and `players:` who is at the event",
-                        Severity.ERROR if whole else Severity.WARNING,
-                        (Note("the concert's day is here", (*concert.address, "date")),),
-                    )
+                    if row.overlaps(*there):
+                        found.setdefault(row.day.address, []).append((row, group.ensemble, there))
+            for address, bands in found.items():
+                yield _during_concert(plan, concert, address, bands)
+
+
+_Wanted = tuple[AwayRow, Ensemble, tuple[datetime, datetime]]
+
+
+def _during_concert(
+    plan: Plan, concert: ConcertPlan, address: Address, bands: list[_Wanted]
+) -> Problem:
+    """Tell once of all bands that are wanted at an event and at a concert."""
+    first, *_ = (row for row, _, _ in bands)
+    start = min(there[0] for _, _, there in bands)
+    end = max(there[1] for _, _, there in bands)
+    who = first_few([_who(plan, row, band) for row, band, _ in bands])
+    name = concert.item.name.read(plan.languages[0])
+    whole = any(row.whole and not row.event.everyone for row, _, _ in bands)
+    return finding(
+        f"{who} are at {_name(plan, first.event)} {_when(first)}, and at {name} from {format_clock(start.time())} to {format_clock(end.time())}",
+        address,
+        "change a time or a date, or say under `who:` and `players:` who is at the event",
+        Severity.ERROR if whole else Severity.WARNING,
+        (Note("the concert's day is here", (*concert.address, "date")),),
+    )
 
 
 @check
@@ -137,7 +154,7 @@ def event_over_extra(plan: Plan) -> Iterator[Problem]:
                     held = extra.rehearsal
                     if row.overlaps(held.start, held.end):
                         yield finding(
-                            f"{_who(plan, row, band.item.name.read(plan.languages[0]))} at {_name(plan, row.event)} {_when(row)}, while this rehearsal is held",
+                            f"{_who(plan, row, band.item)} are at {_name(plan, row.event)} {_when(row)}, while this rehearsal is held",
                             (*cycle.address, "extra", held.index or 0, "date"),
                             "change its time or its date, or let the event leave these players out",
                             Severity.WARNING,
@@ -207,10 +224,25 @@ def _name(plan: Plan, event: EventRow) -> str:
     return name.read(plan.languages[0]) if name else event.item.id
 
 
-def _who(plan: Plan, row: AwayRow, band: str) -> str:
+def _who(plan: Plan, row: AwayRow, band: Ensemble) -> str:
+    """Say which players of a band are at an event, with their number where it is known."""
+    name = band.name.read(plan.languages[0])
     if row.because:
-        return f"players of {band} who are in {row.because.name.read(plan.languages[0])} too are"
-    return f"{', '.join(row.players)} of {band} are" if row.players else f"{band} is"
+        count = shared_counts(plan.program.ensembles).get(frozenset((band.id, row.because.id)), 0)
+        too = f"of {name} who are in {row.because.name.read(plan.languages[0])} too"
+        return f"{_players(count) if count else 'players'} {too}"
+    count = sum(
+        players
+        for instrument, players in band.instruments.items()
+        if takes_part(instrument, plan.program.instrument(instrument), row.players)
+    )
+    if count:
+        return f"{_players(count)} of {name}"
+    return f"players of {name}" if row.players else f"all of {name}"
+
+
+def _players(count: int) -> str:
+    return "1 player" if count == 1 else f"{count} players"
 
 
 def _when(row: AwayRow) -> str:

@@ -113,7 +113,7 @@ def test_an_extra_of_one_instrument_away(tmp_path: Path) -> None:
     (only,) = told_of_plan(tmp_path, "event-over-extra", game, **{CYCLE: extra[CYCLE]})
     assert (
         only
-        == "warning flute of Lantern Band are at Game from 6:30 pm to 8:00 pm, while this rehearsal is held"
+        == "warning 6 players of Lantern Band are at Game from 6:30 pm to 8:00 pm, while this rehearsal is held"
     )
 
 
@@ -150,3 +150,23 @@ def test_what_may_fall_into_class(times: str, unclear: bool, tmp_path: Path) -> 
     """Lantern rehearses on Wednesday, November 4, from 10:05 to 10:50 am."""
     talk = f"{{id: talk, name: Talk, date: Wed 2026-11-04, who: [lantern], {times}}}"
     assert bool(told_of_plan(tmp_path, "event-away-unclear", talk)) is unclear
+
+
+def test_all_bands_that_are_wanted_at_a_concert_are_named_with_their_numbers(
+    tmp_path: Path,
+) -> None:
+    """Lantern has 21 players, Harbor 9, 4 of whom are in both."""
+    shared = changed(
+        base_files(),
+        "program.yaml",
+        "    name: Harbor Band\n",
+        "    name: Harbor Band\n    shares_players_with: {lantern: 4}\n",
+    )
+    game = "{id: game, name: Game, date: Thu 2026-12-10, starts: 6 pm, ends: 8 pm, who: [lantern]}"
+    (only,) = told_of_plan(
+        tmp_path, "event-during-concert", game, **{"program.yaml": shared["program.yaml"]}
+    )
+    assert (
+        "error 4 players of Harbor Band who are in Lantern Band too and 21 players of Lantern Band are at Game"
+        in only
+    )
