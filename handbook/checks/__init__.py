@@ -170,6 +170,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     events.rain_plan_says_nothing,
     events.event_far_from_years,
     events.event_before_school_out,
+    events.event_without_school,
     events.events_at_once,
     fundamentals.skipped_level,
     fundamentals.strand_not_in_order,

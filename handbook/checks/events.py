@@ -490,6 +490,59 @@ def _if_meant(moments: EventMoments) -> str:
     return f"if it is meant, write `away: {{from: {start}, to: {end}}}`, or `away: none` if nobody misses class"
 
 
+@check
+def event_without_school(handbook: Handbook) -> Iterator[Problem]:
+    """An event falls on a day when school is closed, or a deadline on a day without school.
+
+    Families are away in a break, and nobody takes a form in. If an event is meant for such a
+    day, say `away: none`. A weekend is as good as any day for an event, but not for a deadline.
+
+    Bad:
+
+        closures:
+          - {name: Labor Day, date: 2026-09-07}
+        events:
+          - {id: forms, name: Forms, due: 2026-09-07}
+
+    Good:
+
+        events:
+          - {id: forms, name: Forms, due: 2026-09-08}
+    """
+    if not handbook.events:
+        return
+    days = {
+        one.day: one
+        for sourced in handbook.years.values()
+        if sourced.item.first_day <= sourced.item.last_day
+        for one in year_days(school_year(sourced.item, ""))
+    }
+    hint = "choose another day; if it is meant, write `away: none`"
+    told = set()
+    for one in _days(handbook):
+        closed = [
+            found.closure.name
+            for n in range((one.last - one.first).days + 1)
+            if (found := days.get(one.first + timedelta(days=n))) and found.closure
+        ]
+        free = one.facts.away or one.facts.cancelled or one.address in told
+        if closed and not free:
+            told.add(one.address)
+            yield finding(
+                f"school is closed then: {closed[0]}", one.address, hint, Severity.WARNING
+            )
+    for event in whole_events(handbook.events):
+        due = event.item.due
+        if due and (found := days.get(due)) and not found.is_school:
+            why = f": {found.closure.name}" if found.closure else ""
+            yield finding(
+                f"there is no school on {day(due)}{why}, so nothing can be handed in",
+                event.at("due"),
+                "choose a school day",
+                Severity.WARNING,
+            )
+
+
 def _hours(handbook: Handbook) -> dict[date, SchoolHours]:
     """Give the hours of school of each day that has any."""
     return {

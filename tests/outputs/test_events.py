@@ -215,3 +215,21 @@ def test_the_first_and_the_last_day_of_a_cycle_are_in_it(tmp_path: Path) -> None
     text = "".join(f"  - {{id: e{n}, name: E{n}, date: {day}}}\n" for n, day in enumerate(days))
     told = words_of(planned(tmp_path, {"events.yaml": f"events:\n{text}"}).plan, "winter/harbor/")
     assert [f"E{n} " in told for n in range(4)] == [False, True, True, False]
+
+
+def test_of_several_days_each_time_says_its_own(tmp_path: Path) -> None:
+    trip = (
+        "events: [{id: trip, name: Trip, from: Thu 2027-04-08, to: Sat 2027-04-10, call: 6 am, starts: 9 am, "
+        "ends: 3 pm, pick_up: 9:15 pm, ride: {leaves: 6:30 am, back: 9 pm}}]\n"
+    )
+    told = words_of(planned(tmp_path, {"events.yaml": trip}).plan, "events/trip/")
+    assert "Thu 9:00 am – Sat 3:00 pm" in told
+    assert "Be there 6:00 am on Thu, Apr 8" in told
+    assert "6:30 am leaves on Thu, Apr 8 9:00 pm back, about on Sat, Apr 10" in told
+    assert "Pick-up 9:15 pm on Sat, Apr 10" in told
+
+
+def test_what_ends_at_night_says_when(tmp_path: Path) -> None:
+    late = "events: [{id: show, name: Show, date: Sat 2026-12-05, starts: 9 pm, ends: 12:30 am}]\n"
+    told = words_of(planned(tmp_path, {"events.yaml": late}).plan, "events/show/")
+    assert "9:00 pm–12:30 am" in told

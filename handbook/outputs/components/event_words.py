@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 
 from handbook.domain.event_times import EventMoments
 from handbook.outputs import addresses
@@ -13,6 +13,8 @@ from handbook.outputs.page import Context
 from handbook.plan.events_model import AwayRow, EventDay, EventRow, PlaceRow
 from handbook.plan.players import everyone
 from handbook.records import dataclass
+
+_ONE_DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,10 +119,16 @@ def dates(first: date, last: date) -> str:
 
 def hours(moments: EventMoments) -> str:
     """Write from when to when it is; from when players are there if no start is said."""
-    start = moments.starts or moments.call or moments.leaves
-    if start and moments.ends and moments.ends.date() == start.date():
-        return formatting.span(start, moments.ends)
+    start, end = moments.starts or moments.call or moments.leaves, moments.ends
+    if start and end and end - start < _ONE_DAY:
+        return formatting.span(start, end)
+    if start and end:
+        return f"{_on_its_day(start)} – {_on_its_day(end)}"
     return formatting.clock(start) if start else ""
+
+
+def _on_its_day(moment: datetime) -> str:
+    return f"{moment:%a} {formatting.clock(moment)}"
 
 
 def day_name(context: Context, event: EventRow, day: EventDay) -> str:

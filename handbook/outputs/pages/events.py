@@ -281,10 +281,10 @@ def _facts(context: Context, day: EventDay, missed: Sequence[str]) -> tuple[Even
     meet = place_name(context, day.meet) if to_ride else ""
     found = [
         EventFact("cancelled", "Cancelled", _plain(context, facts.cancelled)),
-        EventFact("call", "Be there", _time(moments.call, f"at {meet}" if meet else "")),
+        EventFact("call", "Be there", _time(day, moments.call, f"at {meet}" if meet else "")),
         EventFact("ride", "Ride", tuple(_ride(context, day))),
         EventFact("place", "Where", tuple(_place(context, day.place))),
-        EventFact("pick-up", "Pick-up", _time(moments.pick_up)),
+        EventFact("pick-up", "Pick-up", _time(day, moments.pick_up)),
         _things(context, "attire", "Wear", facts.attire),
         _things(context, "bring", "Bring", facts.bring),
         EventFact("rain", "Rain plan", tuple(_rain(context, day.rain, day.first))),
@@ -295,8 +295,14 @@ def _facts(context: Context, day: EventDay, missed: Sequence[str]) -> tuple[Even
     return tuple(fact for fact in found if fact.lines)
 
 
-def _time(moment: datetime | None, words: str = "") -> tuple[FactLine, ...]:
-    return (FactLine(words, formatting.clock(moment)),) if moment else ()
+def _time(day: EventDay, moment: datetime | None, words: str = "") -> tuple[FactLine, ...]:
+    return (_at(day, moment, words),) if moment else ()
+
+
+def _at(day: EventDay, moment: datetime, words: str) -> FactLine:
+    """Say what is when; of an event of several days, on which of them."""
+    on = f"on {formatting.short_day(moment.date())}" if day.first < day.last else ""
+    return FactLine(" ".join(filter(None, (words, on))), formatting.clock(moment))
 
 
 def _plain(context: Context, text: Text | None) -> tuple[FactLine, ...]:
@@ -326,11 +332,11 @@ def _ride(context: Context, day: EventDay) -> Iterator[FactLine]:
     moments, meet = day.moments, place_name(context, day.meet)
     if moments.leaves:
         where = f"leaves from {meet}" if meet else "leaves"
-        yield FactLine(where, formatting.clock(moments.leaves))
+        yield _at(day, moments.leaves, where)
     elif meet:
         yield FactLine(f"from {meet}")
     if moments.back:
-        yield FactLine("back, about", formatting.clock(moments.back))
+        yield _at(day, moments.back, "back, about")
 
 
 def _things(context: Context, key: str, name: str, texts: Sequence[Text]) -> EventFact:
