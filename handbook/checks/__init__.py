@@ -149,6 +149,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     concerts.plays_and_does_not,
     concerts.step_for_nobody,
     concerts.place_is_a_room,
+    concerts.entry_for_nobody,
     concerts.turn_without_player,
     concerts.turn_without_pieces,
     concerts.guest_without_minutes,

@@ -382,6 +382,51 @@ def step_for_nobody(handbook: Handbook) -> Iterator[Problem]:
 
 
 @check
+def entry_for_nobody(handbook: Handbook) -> Iterator[Problem]:
+    """Something is said for an ensemble that does not play at the concert, so nobody reads it.
+
+    That goes for `calls`, `attire_for`, `bring_for` and the rooms of a rain plan.
+
+    Bad:
+
+        program:
+          - {ensemble: harbor, pieces: [tweed-kites]}
+        attire_for:
+          lantern: [Blue tie]
+
+    Good:
+
+        attire_for:
+          harbor: [Blue tie]
+    """
+    known = traversal.ensemble_by_id(handbook)
+    for _, concert in traversal.concerts(handbook):
+        playing = concert.item.players
+        for address, name in _said_for(concert):
+            if name in known and name not in playing:
+                yield finding(
+                    f"`{name}` does not play at this concert, so this is read by nobody",
+                    address,
+                    "take it out, or add its turn under program",
+                    Severity.WARNING,
+                    (Note("the program is here", (concert.file, "program")),),
+                )
+
+
+def _said_for(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
+    item, file = concert.item, concert.file
+    for place, call in enumerate(item.calls):
+        if call.ensemble is not None:
+            yield (file, "calls", place, "ensemble"), call.ensemble
+    for field, names in (
+        (("attire_for",), item.attire_for),
+        (("bring_for",), item.bring_for),
+        (("rain", "rooms"), item.rain.rooms if item.rain else {}),
+    ):
+        yield from (((file, *field, name), name) for name in names)
+
+
+@check
 def turn_without_player(handbook: Handbook) -> Iterator[Problem]:
     """A turn on the program does not say who performs, or says it twice.
 

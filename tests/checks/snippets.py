@@ -110,6 +110,7 @@ HOMES: Mapping[str, Home] = {
             "rain",
             "allowances",
             "attire",
+            "attire_for",
             "calls",
             "carriers",
             "closes",
