@@ -60,6 +60,9 @@ _LACKING: Mapping[str, frozenset[str]] = {
     "call-without-group": frozenset({"crew", "program"}),
     "step-for-nobody": frozenset({"program"}),
     "lift-without-weight": frozenset({"equipment"}),
+    "field-without-effect": frozenset(
+        {"day_labels", "strands", "ensembles", "stages", "program", "equipment", "care"}
+    ),
     "missing-translation": frozenset({"languages"}),
     "unlisted-language": frozenset({"languages"}),
     "make-up-day-without-meetings": frozenset({"meetings", "extra"}),

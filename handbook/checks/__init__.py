@@ -33,6 +33,7 @@ from handbook.checks import (
     season,
     stages,
     texts,
+    unread,
 )
 from handbook.checks.check import Check
 from handbook.plan.model import Plan
@@ -177,6 +178,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     fundamentals.strand_not_in_order,
     fundamentals.minutes_over_most,
     fundamentals.starts_past_levels,
+    unread.field_without_effect,
     links.unsafe_link,
     links.odd_link,
     media.unknown_media,

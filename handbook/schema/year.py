@@ -29,7 +29,9 @@ class Period(Item):
     """One period of a bell schedule."""
 
     id: Id = Field(description="Short name, such as p3")
-    name: Name | None = Field(None, description="Name, if it has one")
+    name: Name | None = Field(
+        None, description="What it is called, for readers of this file: nothing shows it"
+    )
     start: Clock = Field(description="When it begins")
     end: Clock = Field(description="When it ends")
 
