@@ -25,9 +25,9 @@ PIECES = kept_folders(Of.ENSEMBLE)
 
 PLACES = TAKEN_ANCHORS
 """Places that any page may have for itself, and so no id that has a place on one."""
-PLACES_OF_PARTS = PLACES | {"this-week", "tuning", "fundamentals", "percussion"}
+PLACES_OF_PARTS = PLACES | {"this-week", "tuning", "fundamentals", "percussion-players"}
 """Those of a part's page, where pieces and exercises have theirs."""
 PLACES_OF_PIECES = PLACES | {
-    *("targets", "watch", "rhythms", "percussion", "drone", "form", "terms"),
+    *("targets", "watch", "rhythms", "percussion-players", "drone", "form", "terms"),
 }
 """Those of a piece's page, where passages have theirs."""

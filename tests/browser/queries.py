@@ -208,5 +208,10 @@ QUERIES: tuple[Query, ...] = (
     q("coats", "events/coat-drive/"),
     q("deadline", "events/coat-drive/", "events/"),
     q("events", "events/"),
-    q("who plays timpani", f"{FIRE}#percussion", f"{KEPT}#percussion", f"{TRAIN}#percussion"),
+    q(
+        "who plays timpani",
+        f"{FIRE}#percussion-players",
+        f"{KEPT}#percussion-players",
+        f"{TRAIN}#percussion-players",
+    ),
 )

@@ -146,3 +146,27 @@ def test_a_folder_with_an_error_is_told(tmp_path: Path) -> None:
     result = CliRunner().invoke(command, [str(old), str(new)], standalone_mode=False)
     assert result.return_value == 1
     assert "unknown-venue" in result.stderr
+
+
+def test_who_is_away_and_who_plays_what_are_facts(tmp_path: Path) -> None:
+    files = {
+        **base_files(),
+        "events.yaml": "events:\n  - {id: fit, name: Fitting, date: Wed 2026-11-04, starts: 10 am, ends: 11 am, who: [lantern], players: [trumpet]}\n"
+        "  - {id: forms, name: Forms, due: Fri 2026-11-06, bring: [The form], cancelled: Not needed}\n",
+    }
+    files["program.yaml"] = files["program.yaml"].replace(
+        "trumpet: 7}", "trumpet: 7, snare-drum: 1}"
+    )
+    files[MUSIC] = files[MUSIC].replace(
+        "    title: Button Comets\n",
+        "    title: Button Comets\n    percussion: {1: [snare-drum]}\n",
+    )
+    told = {one.key: one.sentence for one in facts(load_plan(write_folder(tmp_path, files)).plan)}
+    assert told["winter/lantern/rehearsal/2026-11-04/away/fit"] == (
+        "Lantern Band, rehearsal on Wed, Nov 4, away: Trumpet: Fitting, 10:00–11:00 am"
+    )
+    assert told["winter/lantern/piece/button-comets/percussion-players"] == (
+        "Button Comets, who plays what in percussion: 1 snare drum"
+    )
+    assert told["event/forms"] == "Forms: cancelled: Not needed"
+    assert told["event/forms/bring"] == "Forms, bring: The form"

@@ -54,7 +54,7 @@ def test_the_piece_has_it_and_other_parts_do_not(plan: Plan) -> None:
 
 def test_search_and_json_know_it(plan: Plan) -> None:
     entries = page_of(plan, "winter/lantern/part/percussion/").search
-    (found,) = [entry for entry in entries if entry.anchor == "percussion"]
+    (found,) = [entry for entry in entries if entry.anchor == "percussion-players"]
     assert "triangle, suspended cymbal" in found.text
     assert '"percussion": {' in plan_text(plan, plan.cycles)
 

@@ -39,8 +39,12 @@ def _readers(event: EventRow) -> tuple[str, ...]:
 def _deadline(context: Context, event: EventRow) -> Iterator[Fact]:
     key, about, readers = f"event/{event.item.id}", context.say(event.item.name), _readers(event)
     if event.due:
-        due = "cancelled" if event.item.cancelled else f"due {formatting.short_day(event.due)}"
+        due = f"due {formatting.short_day(event.due)}"
+        if event.item.cancelled:
+            due = f"cancelled: {context.say(event.item.cancelled)}"
         yield Fact(key, readers, Topic.DAY, about, due, event.due)
+        if things := "; ".join(map(context.say, event.item.bring)):
+            yield Fact(f"{key}/bring", readers, Topic.THINGS, f"{about}, bring", things, event.due)
         if where := place_name(context, place_of_deadline(event)):
             yield Fact(f"{key}/place", readers, Topic.PLACE, f"{about}, where", where, event.due)
 

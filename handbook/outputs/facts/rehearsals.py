@@ -8,7 +8,9 @@ from collections.abc import Iterator, Sequence
 
 from handbook.domain.facts import Fact, Topic
 from handbook.domain.meetings import RehearsalKind
+from handbook.outputs.components.event_words import missing_words
 from handbook.outputs.components.rehearsal_names import what_it_is
+from handbook.outputs.components.rotation import rotation_lines
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
@@ -23,7 +25,7 @@ def ensemble_facts(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -
     for row, key in zip(ensemble.rehearsals, _keys(ensemble.rehearsals), strict=True):
         yield from _rehearsal(context, f"{base}/rehearsal/{key}", readers, name, row)
     for piece in ensemble.pieces:
-        yield from _piece(context, f"{base}/piece/{piece.item.id}", readers, name, piece)
+        yield from _piece(context, f"{base}/piece/{piece.item.id}", readers, ensemble, piece)
 
 
 def _keys(rows: Sequence[RehearsalRow]) -> Iterator[str]:
@@ -46,6 +48,11 @@ def _rehearsal(
     if row.room:
         where = context.say(row.room.name)
         yield Fact(f"{key}/room", readers, Topic.PLACE, f"{about}, room", where, day)
+    for one in row.missing:
+        (words,) = missing_words(context, [one])
+        yield Fact(
+            f"{key}/away/{one.event.item.id}", readers, Topic.CALL, f"{about}, away", words, day
+        )
     if what := what_it_is(row):
         yield Fact(f"{key}/kind", readers, Topic.MUSIC, f"{about}, what it is", what, day)
     for words in dict.fromkeys(map(context.say, row.notices)):
@@ -54,14 +61,18 @@ def _rehearsal(
 
 
 def _piece(
-    context: Context, key: str, readers: tuple[str, ...], band: str, piece: PieceRow
+    context: Context, key: str, readers: tuple[str, ...], ensemble: EnsemblePlan, piece: PieceRow
 ) -> Iterator[Fact]:
     title = context.say(piece.item.title)
-    yield Fact(key, readers, Topic.MUSIC, f"{band}, music", title)
+    yield Fact(key, readers, Topic.MUSIC, f"{context.say(ensemble.item.name)}, music", title)
     if piece.item.dropped:
         about = f"{title}, not rehearsed from"
         day = piece.item.dropped
         yield Fact(f"{key}/dropped", readers, Topic.MUSIC, about, formatting.short_day(day), day)
+    if turns := rotation_lines(context.plan.program, ensemble, piece.item):
+        told = "; ".join(f"{turn.number} {turn.instruments}" for turn in turns)
+        about = f"{title}, who plays what in percussion"
+        yield Fact(f"{key}/percussion-players", readers, Topic.MUSIC, about, told)
     for passage in piece.passages:
         yield from _passage(context, f"{key}/{passage.item.id}", readers, title, passage)
 

@@ -117,7 +117,7 @@ def _entries(view: PartView) -> Iterator[SearchEntry]:
             "; ".join(
                 f"{row.title}: {', '.join(filter(None, row.cells))}" for row in view.rotation.rows
             ),
-            anchor="percussion",
+            anchor="percussion-players",
             keywords="rotation assignments players",
         )
     for piece in view.pieces:

@@ -188,7 +188,7 @@ def _entries(context: Context, view: PieceView, band: str) -> Iterator[SearchEnt
         yield SearchEntry(
             f"{view.title}: percussion, who plays what",
             "; ".join(f"{line.number} {line.instruments}" for line in view.percussion),
-            anchor="percussion",
+            anchor="percussion-players",
             keywords=f"{band} rotation assignments players",
         )
     for passage in view.passages:
