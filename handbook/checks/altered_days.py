@@ -150,6 +150,14 @@ def altered_day_without_school(handbook: Handbook) -> Iterator[Problem]:
     for file, year in traversal.years(handbook):
         days = _by_date(year)
         for address, altered in traversal.altered_days(file, year):
+            if off := _off_days(altered, year):
+                yield finding(
+                    f"there is no school on {first_few(off)}, and so none is altered then",
+                    (*address, "every" if altered.every else "weekdays"),
+                    "take the day out, or say under `school_days` that there is school",
+                    Severity.WARNING,
+                )
+                continue
             there = [days[one] for one in _days(altered, year)]
             if _told_elsewhere(altered, year) or any(map(_with_school(year), there)):
                 continue
@@ -170,6 +178,12 @@ def altered_day_without_school(handbook: Handbook) -> Iterator[Problem]:
                 if over is not None
                 else (),
             )  # fmt: skip
+
+
+def _off_days(altered: AlteredSchoolDay, year: Year) -> list[str]:
+    """Name the days of the week of a rule on which there is no school."""
+    named = dict.fromkeys((*altered.every, *altered.weekdays))
+    return [f"{WEEKDAYS[one]}s" for one in named if one not in year.school_days]
 
 
 def _told_elsewhere(altered: AlteredSchoolDay, year: Year) -> bool:
@@ -212,6 +226,41 @@ def _without_school(altered: AlteredSchoolDay, there: Sequence[YearDay], *, clos
 
 
 _SATURDAY = 5
+
+
+@check
+def labels_left_over(handbook: Handbook) -> Iterator[Problem]:
+    """Labels in turn do not come out even with the school days that bear them.
+
+    They begin again from the first one where there are more days, and the last ones are borne
+    by nobody where there are fewer.
+
+    Bad:
+
+        day_labels: [A, B]
+        altered:
+          - {name: Testing, from: 2027-04-12, to: 2027-04-15, labels: [A, A, B]}
+
+    Good:
+
+        day_labels: [A, B]
+        altered:
+          - {name: Testing, from: 2027-04-12, to: 2027-04-15, labels: [A, A, B, B]}
+    """
+    for file, year in traversal.years(handbook):
+        days = _by_date(year)
+        for address, altered in traversal.altered_days(file, year):
+            if not altered.labels or exactness(altered) is not Exactness.SPAN:
+                continue
+            count = sum(days[one].is_school for one in _days(altered, year))
+            labels = len(altered.labels)
+            if count % labels:
+                yield finding(
+                    f"{count} school {'day bears' if count == 1 else 'days bear'} {labels} labels in turn, which does not come out even",
+                    (*address, "labels"),
+                    "list a label for each of these days, if that is not meant",
+                    Severity.WARNING,
+                )
 
 
 @check

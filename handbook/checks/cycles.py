@@ -4,7 +4,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import date
 from itertools import combinations
 
@@ -14,6 +14,7 @@ from handbook.checks.wording import day
 from handbook.plan.dates import EXTRA_OUTSIDE_CYCLE
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import CycleContent, Handbook
+from handbook.schema.year import Year
 from handbook.source.names import listed
 
 
@@ -253,6 +254,48 @@ def ensemble_without_meetings(handbook: Handbook) -> Iterator[Problem]:
                     (content.cycle.file, "ensembles", place),
                     f"add them to {sourced.file} under meetings, or take it out of this cycle",
                 )
+
+
+@check
+def meeting_without_cycle(handbook: Handbook) -> Iterator[Problem]:
+    """An ensemble has meetings in a school year, but is in no cycle of it, so that no page shows them.
+
+    Rehearsals are planned from the first day of a cycle to its last one, for its ensembles.
+
+    Bad:
+
+        ensembles: [lantern]   # harbor has meetings in the year, and this is its only cycle
+
+    Good:
+
+        ensembles: [lantern, harbor]
+    """
+    known = traversal.ensemble_by_id(handbook)
+    for name, sourced in handbook.years.items():
+        cycles = [one.cycle.item for one in handbook.cycles if one.cycle.item.year == name]
+        taking_part = [one for cycle in cycles for one in cycle.ensembles]
+        if not known.keys() >= set(taking_part):
+            continue  # told as unknown-ensemble, and surely the one that is missing here
+        for place in unplanned_meetings(sourced.item, taking_part):
+            ensemble = sourced.item.meetings[place].ensemble
+            if ensemble in known:
+                yield finding(
+                    f"`{ensemble}` has meetings, but is in no cycle of this school year, so no page shows them",
+                    (sourced.file, "meetings", place, "ensemble"),
+                    "add it to the `ensembles` of a cycle; a cycle of its own needs no concert if it has `ends`",
+                    Severity.WARNING,
+                )
+
+
+def unplanned_meetings(year: Year, taking_part: Collection[str]) -> list[int]:
+    """Give the place of the first meeting of each ensemble that is in none of a year's cycles.
+
+    While a year has no cycle yet, there are none.
+    """
+    first: dict[str, int] = {}
+    for place, meeting in enumerate(year.meetings):
+        first.setdefault(meeting.ensemble, place)
+    return [place for name, place in first.items() if taking_part and name not in taking_part]
 
 
 @check

@@ -268,6 +268,56 @@ def _placed_days(file: str, year: Year) -> Iterator[tuple[Address, date, date]]:
             yield (file, "meetings", place, field), first, last
 
 
+@check
+def closure_without_school(handbook: Handbook) -> Iterator[Problem]:
+    """School is closed on days that have none anyway.
+
+    They are weekends, days of another closure, or days of the week that are not among
+    `school_days`.
+
+    Bad:
+
+        closures:
+          - {name: Fall break, from: 2026-11-23, to: 2026-11-27}
+          - {name: Snow day, date: 2026-11-24}
+
+    Good:
+
+        closures:
+          - {name: Fall break, from: 2026-11-23, to: 2026-11-27}
+          - {name: Snow day, date: 2026-11-30}
+    """
+    for file, year in traversal.years(handbook):
+        found = {
+            place: frozenset(days.within(year.first_day, year.last_day))
+            for place, days in traversal.closed_days(year)
+        }
+        for place, own in found.items():
+            without = [one for one in own if one.weekday() in year.school_days]
+            over = next(
+                (
+                    other
+                    for other, theirs in found.items()
+                    if own <= theirs and (own < theirs or other < place)
+                ),
+                None,
+            )
+            if own and (over is not None or not without):
+                closure = year.closures[place]
+                field = "date" if closure.date else "every" if closure.every else "from"
+                yield finding(
+                    "another closure has these days already"
+                    if over is not None
+                    else "there is no school then anyway",
+                    (file, "closures", place, field),
+                    "check the date, or take it out",
+                    Severity.WARNING,
+                    (Note("the other closure is here", (file, "closures", over)),)
+                    if over is not None
+                    else (),
+                )
+
+
 @check_of(END_BEFORE_START)
 def end_before_start(handbook: Handbook) -> Iterator[Problem]:
     """Compare both ends of all that has two clock times."""

@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import Any
 
 from handbook.checks import REFERENCE_CHECKS
+from handbook.checks.cycles import unplanned_meetings
 from handbook.engines.model import SiteFacts, facts_of
 from handbook.loader.loading import LoadedCycle, cycle_of, in_draft, load_contents, load_cycle
 from handbook.loader.usual import UsualData, usual_of
@@ -18,6 +19,7 @@ from handbook.outputs.page import Context
 from handbook.pipeline import checked, has_errors, of_drafts
 from handbook.plan.build import build_plan
 from handbook.plan.events import events_between
+from handbook.plan.players import players_of
 from handbook.problems import Problem
 from handbook.records import dataclass
 from handbook.schema.handbook import Handbook, MediaFile
@@ -138,7 +140,31 @@ class ReadContent:
         on_names = stop_at_errors(
             in_draft(problem) if cycle_of(problem.file) in drafts else problem for problem in found
         )
-        return on_names + self._of_drafts([head for head in heads if head.draft], heads)
+        of_drafts = self._of_drafts([head for head in heads if head.draft], heads)
+        return on_names + of_drafts + self._unplanned([head for head in heads if not head.draft])
+
+    def _unplanned(self, heads: Sequence[CycleHead]) -> int:
+        """Count the ensembles that have meetings in a year of which no cycle has them."""
+
+        def found() -> int:
+            bands = self.handbook.program.item.ensembles
+            return sum(
+                sourced.item.meetings[place].ensemble in {band.id for band in bands}
+                for name, sourced in self.handbook.years.items()
+                for place in unplanned_meetings(
+                    sourced.item,
+                    {
+                        band.id
+                        for head in heads
+                        for band in bands
+                        if head.year == name
+                        and not {one.id for one in players_of(band)}.isdisjoint(head.ensembles)
+                    },
+                )
+            )
+
+        keys = [(head.year, head.ensembles) for head in heads]
+        return self.store.kept(key_of("unplanned", self.shared_key, keys), int, found)
 
     def _of_drafts(self, drafts: Sequence[CycleHead], heads: Sequence[CycleHead]) -> int:
         """Count what is wrong in drafts: by themselves, and beside cycles that share days with them."""

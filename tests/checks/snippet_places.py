@@ -306,6 +306,8 @@ cycles/winter/concert.yaml:
         Place(given=THREE_STAGES, without=TWO_STAGES),
     ),
     "stage-goes-back": Place(at=STAGES, given=THREE_STAGES, without=TWO_STAGES),
+    "labels-left-over": Place(homes={"day_labels": (YEAR,)}),
+    "meeting-without-cycle": Place(without=((CONCERT,), TWEED_KITES), given=ONE_BAND),
     "leader-in-two-places": Place(homes={"ensembles": (PROGRAM,)}),
     "leader-in-two-warm-ups": Place(homes={"ensembles": (PROGRAM,)}, given=STEPS),
     "unknown-staff": Place(homes={"ensembles": (PROGRAM,)}),
