@@ -243,3 +243,14 @@ def test_slow_rungs_carry_a_click_and_others_none() -> None:
     rungs = climb("80", (3, 3, 3), THREE, TRADITIONAL)
     assert [rung.click is not None for rung in rungs] == [rung.tempo.bpm < 50 for rung in rungs]
     assert subdivided(parse_tempo("50")) is None
+
+
+def test_a_tempo_on_the_way_is_reached_exactly_where_no_mark_is_as_near() -> None:
+    # By hand: 15 percent above 90 are 103.5, and the mark below that is 100; so only the
+    # tempo itself, 103, is in time at the second visit. Then 118.45 allows 116, then the goal.
+    pace = Pace(parse_tempo("quarter = 132"), TraditionalMarks())
+    bands = [Band(Fraction(50), Fraction(100))]
+    start, due = parse_tempo("quarter = 90"), [(1, parse_tempo("half = 51.5"))]
+    rungs = ladder(pace, [0] * 6, bands, start=start, on_the_way=due)
+    assert [rung.tempo.bpm for rung in rungs][:2] == [90, 103]
+    assert rungs[-1].tempo == pace.goal

@@ -107,3 +107,12 @@ def test_free_alone_is_reckoned_at_the_tempo_around_it(tmp_path: Path) -> None:
     last = changed(last, MUSIC, "        goal: dotted quarter = 80\n", "")
     (piece,) = lantern(planned(tmp_path / "last", last)).pieces
     assert piece.parts[1].seconds == 45  # 72 quarters, at the 96 before it
+
+
+def test_a_passage_that_is_free_in_part_has_the_goal_of_the_rest(tmp_path: Path) -> None:
+    files = changed(FREE, MUSIC, "measures: 1-8", "measures: 13-20")
+    problems = load_problems(write_folder(tmp_path / "checked", files)).problems
+    assert "goal-missing" not in {problem.code for problem in problems}
+    passage = lantern(planned(tmp_path, files)).pieces[0].passages[0]
+    assert str(passage.item.goal) == "dotted quarter = 80"
+    assert len({visit.rung.tempo for visit in passage.visits}) > 2
