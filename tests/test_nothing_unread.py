@@ -105,11 +105,12 @@ def fields(node: Any, model: type[Item], here: tuple[Any, ...] = ()) -> Iterator
             continue
         yield (model.__name__, name), (*here, written)
         inside = entry_inside(model, written)
-        values = {(): node[written]}
+        values: dict[tuple[Any, ...], Any] = {(): node[written]}
         if inside and holds_names(model, written):
             values = {(key,): value for key, value in node[written].items()}
-        for key, value in values.items() if inside else ():
-            yield from fields(value, inside, (*here, written, *key))
+        if inside is not None:
+            for key, value in values.items():
+                yield from fields(value, inside, (*here, written, *key))
 
 
 @cache
