@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from handbook.cli.editor_help import is_of_another_version
 from handbook.cli.exit_codes import Exit
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import as_typed, wants_colour
@@ -44,4 +45,7 @@ def command(folder: Path | None, form: str) -> int:
         if mendable := sum(problem.fix is not None for problem in found):
             what = "one of these" if mendable == 1 else f"{mendable} of these"
             click.echo(f"`{as_typed('fix', content)}` can mend {what} for you.")
+        if is_of_another_version(content):
+            renew = as_typed("fix", content)
+            click.echo(f"What your editor knows of the fields is of another version: `{renew}`.")
     return Exit.PROBLEMS if has_errors(found) else Exit.CLEAN

@@ -10,11 +10,12 @@ from pathlib import Path
 
 import click
 
+from handbook.cli.editor_help import SCHEMA_FOLDER, outdated
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import wants_colour
 from handbook.fixing.rounds import FixedFile, find_fixes
-from handbook.fixing.writing import NotWrittenError, write_fix
+from handbook.fixing.writing import NotWrittenError, write_fix, write_own
 from handbook.pipeline import Outcome, has_errors, load_problems
 from handbook.report import in_folder, report_json, report_text, rows
 
@@ -47,6 +48,7 @@ def command(folder: Path | None, yes: bool, show: bool, form: str) -> int:
         return _json(content, fixes, written=yes)
     for line in _shown(fixes, name):
         click.echo(line)
+    _renew_editor_help(content, name, wanted=not show)
     if not fixes:
         click.echo("Nothing here can be mended in one way alone.\n")
     elif show or not (yes or _agreed(fixes)):
@@ -58,6 +60,23 @@ def command(folder: Path | None, yes: bool, show: bool, form: str) -> int:
     colour = wants_colour(sys.stdout.isatty())
     click.echo(report_text(outcome.problems, outcome.sources, folder=name, colour=colour), nl=False)
     return _ended(outcome)
+
+
+def _renew_editor_help(content: Path, folder: str, *, wanted: bool) -> None:
+    """Renew the schemas that editors read, which are ours and hold nothing of the author's."""
+    old = outdated(content)
+    if not old:
+        return
+    shown = in_folder(folder, SCHEMA_FOLDER)
+    if not wanted:
+        click.echo(f"{shown} is of another version: `fix` renews it for your editor.\n")
+        return
+    for name, (before, after) in old.items():
+        try:
+            write_own(content, name, before, after)
+        except NotWrittenError as refusal:
+            click.echo(f"handbook: {refusal}", err=True)
+    click.echo(f"{shown} is renewed: your editor knows the fields of this version.\n")
 
 
 def _ended(outcome: Outcome) -> int:

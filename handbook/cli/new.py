@@ -9,13 +9,12 @@ from pathlib import Path
 import click
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from handbook.cli.editor_help import schema_files
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.messages import as_typed
 from handbook.cli.starter_dates import StarterCycle, StarterYear, starter_dates
 from handbook.resources import templates_folder
-from handbook.schema.json_schema import schema_texts
 
-SCHEMA_FOLDER = ".schema"
 _ENDING = ".j2"
 _SCHOOL = "Your School"
 
@@ -45,8 +44,7 @@ def command(folder: Path) -> int:
 def write_starter(folder: Path, year: StarterYear, cycle: StarterCycle) -> int:
     """Write all files of the example and say how many the director has to look at."""
     texts = dict(starter_texts(year, cycle))
-    schemas = {f"{SCHEMA_FOLDER}/{topic}.json": text for topic, text in schema_texts().items()}
-    for name, text in (*texts.items(), *schemas.items()):
+    for name, text in (*texts.items(), *schema_files()):
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8", newline="\n")

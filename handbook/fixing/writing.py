@@ -33,6 +33,18 @@ def write_fix(folder: Path, file: FixedFile) -> None:
         raise NotWrittenError(f"{file.name} cannot be written: {error.strerror}") from None
 
 
+def write_own(folder: Path, name: str, before: bytes | None, after: bytes) -> None:
+    """Put a file of ours in place of its old version, or where there is none yet; as careful as `write_fix`."""
+    if before is not None:
+        write_fix(folder, FixedFile(name, name, before, after, ()))
+        return
+    _only_folders_above(folder, name)
+    try:
+        write_new(folder / name, after, lasting=True)
+    except OSError as error:
+        raise NotWrittenError(f"{name} cannot be written: {error.strerror}") from None
+
+
 def _only_folders_above(folder: Path, name: str) -> None:
     here = folder
     for part in name.split("/")[:-1]:

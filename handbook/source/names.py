@@ -39,15 +39,16 @@ def surely_meant(name: str, known: Iterable[str]) -> str | None:
     """Give the known name that `name` is but for one slip, or None if that is not sure.
 
     A slip is one letter more, less or other, or two neighbors changed about; letter case,
-    hyphens, underscores and spaces do not count. It is sure only if no other name is within
-    two slips. Short names and numbers in names are never taken for slips.
+    hyphens, underscores and spaces do not count. It is sure only if no other name is as near
+    or one slip away too. Short names and numbers in names are never taken for slips.
     """
     wanted = _plain(name)
     if len(wanted) < _SHORTEST or len(name) > _LONGEST:
         return None
     near = {other: _slips(wanted, _plain(other)) for other in islice(known, _MOST_KNOWN)}
-    close = [other for other, slips in near.items() if slips <= 2]  # noqa: PLR2004 - as said above
-    if len(close) != 1 or near[close[0]] > 1 or _digits(wanted) != _digits(close[0]):
+    same = [other for other, slips in near.items() if slips == 0]
+    close = same or [other for other, slips in near.items() if slips == 1]
+    if len(close) != 1 or _digits(wanted) != _digits(close[0]):
         return None
     return close[0]
 

@@ -309,3 +309,22 @@ def test_json_names_what_is_mended_and_what_is_left(
     told = json.loads(capfd.readouterr().out)
     assert told["written"] == [CONCERT]
     assert told["left"]["problems"] == []
+
+
+def test_what_editors_read_is_renewed(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    starter(tmp_path)
+    whole = texts(tmp_path)
+    assert run("check", tmp_path) == 0
+    assert "another version" not in capfd.readouterr().out
+    (tmp_path / ".schema/made-for.txt").write_text("earlier\n")
+    (tmp_path / ".schema/year.json").write_text("{}")
+    (tmp_path / ".schema/events.json").unlink()
+    assert run("check", tmp_path) == 0
+    told = capfd.readouterr().out
+    assert "another version" in told
+    assert f"handbook fix {tmp_path}`" in told
+    assert run("fix", tmp_path, "--show") == 0
+    assert texts(tmp_path) != whole
+    assert run("fix", tmp_path) == 0
+    assert texts(tmp_path) == whole
+    assert ".schema is renewed" in capfd.readouterr().out

@@ -22,7 +22,8 @@ FIELDS = ("name", "measures", "goal", "start", "ensemble", "private", "period", 
         ("measrues", "measures"),
         ("Goal", "goal"),
         ("meas-ures", "measures"),
-        ("perid", None),  # period is one slip away, periods two
+        ("perid", "period"),  # periods is two slips away
+        ("periodd", None),  # period and periods are one slip away
         ("meisuers", None),  # two slips
         ("trumpet", None),
     ],
