@@ -10,11 +10,14 @@ from itertools import combinations
 from handbook.checks.check import check, finding
 from handbook.checks.concert_traversal import concerts
 from handbook.checks.wording import day
+from handbook.domain.room_use import Purpose
 from handbook.domain.values.clock import format_clock
-from handbook.plan.model import CyclePlan, EnsemblePlan, Plan, RehearsalRow
+from handbook.plan.concert_leaders import led_at_warm_up, led_on_stage
+from handbook.plan.concert_model import GroupDay
+from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, Plan, RehearsalRow
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.records import dataclass
-from handbook.schema.program import StaffRole
+from handbook.schema.program import Ensemble, StaffRole
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,10 +139,10 @@ def _and_more(pairs: list[tuple[_Duty, _Duty]]) -> str:
 
 @check
 def leader_in_two_warm_ups(plan: Plan) -> Iterator[Problem]:
-    """One of the staff leads two bands that warm up at the same time on concert day.
+    """On concert day one of the staff leads a warm-up while another band of theirs warms up or plays.
 
-    Who leads a band is said under its `led_by` in program.yaml. Bands whose first turn is the
-    same warm up together.
+    Who leads a band is said under its `led_by` in program.yaml, else under that of its turn or
+    of its entry in `calls`. Bands whose first turn is the same warm up together.
 
     Bad:
 
@@ -165,33 +168,61 @@ def leader_in_two_warm_ups(plan: Plan) -> Iterator[Problem]:
           - {ensemble: lantern, room: choir-room}
     """
     for _, concert in concerts(plan):
-        duties = [
-            _Duty(
-                leader,
-                group.ensemble.id,
-                f"`{group.ensemble.id}`",
-                group.room.id if group.room else "",
-                group.times.warm_up,
-                group.times.walk,
-                group.address,
-            )
-            for group in concert.day.groups
-            if group.ensemble and group.section is None and group.reckoned
-            for leader in plan.program.leaders(group.ensemble.led_by)
+        groups = [one for one in concert.day.groups if one.ensemble and one.reckoned]
+        first_notes = {_band(group): group.times.first_note for group in groups}
+        warm_ups = [
+            _Duty(leader, _band(group), *_where(group), *_warm_up(group), group.address)
+            for group in groups
+            for leader in plan.program.leaders(led_at_warm_up(concert, group))
         ]
-        first_notes = {
-            group.ensemble.id: group.times.first_note
-            for group in concert.day.groups
-            if group.ensemble and group.section is None
-        }
-        for first, second in _at_once(duties):
-            if first_notes[first.band] == first_notes[second.band]:
-                continue  # they begin the concert together, and warm up together
-            start = max(first.start, second.start)
-            yield finding(
-                f"{first.leader.name.read(plan.languages[0])} leads the warm-ups of {first.where} and of {second.where}, and both are on at {format_clock(start.time())}",
-                second.address,
-                "leave one of them to someone else, or change the calls or minutes so that one follows the other",
-                Severity.WARNING,
-                (Note("the other band is here", first.address),),
-            )
+        told: set[frozenset[str]] = set()
+        for first, second in _at_once(warm_ups):
+            if first_notes[first.band] != first_notes[second.band]:  # else they warm up together
+                told.add(frozenset((first.band, second.band)))
+                what = f"the warm-ups of {first.where} and of {second.where}, and both are on"
+                yield _two_at_once(plan, first, second, what)
+        on_stage = list(_on_stage(plan, concert))
+        for duty in warm_ups:
+            for turn in on_stage:
+                bands = turn.band.split()
+                known = frozenset((bands[0], duty.band)) in told or duty.band in bands
+                overlap = duty.start < turn.end and turn.start < duty.end
+                if overlap and duty.leader == turn.leader and not known:
+                    what = f"{turn.who} on stage and the warm-up of {duty.where}, and both are on"
+                    yield _two_at_once(plan, turn, duty, what)
+
+
+def _two_at_once(plan: Plan, first: _Duty, second: _Duty, what: str) -> Problem:
+    start = max(first.start, second.start)
+    return finding(
+        f"{first.leader.name.read(plan.languages[0])} leads {what} at {format_clock(start.time())}",
+        second.address,
+        "say under `led_by` of its turn or of its entry in `calls` who leads one of them, or let one follow the other",
+        Severity.WARNING,
+        (Note("the other band is here", first.address),),
+    )
+
+
+def _band(group: GroupDay) -> str:
+    return group.ensemble.id if group.ensemble else ""
+
+
+def _where(group: GroupDay) -> tuple[str, str]:
+    band = f"`{_band(group)}`"
+    who = f"`{group.section}` of {band}" if group.section else band
+    return who, group.room.id if group.room else ""
+
+
+def _warm_up(group: GroupDay) -> tuple[datetime, datetime]:
+    return group.times.warm_up, group.times.walk
+
+
+def _on_stage(plan: Plan, concert: ConcertPlan) -> Iterator[_Duty]:
+    """Give who leads each turn, from the moment its players are in place; `band` names them all."""
+    for use in concert.day.uses:
+        host = next((one for one in use.ensembles if isinstance(one, Ensemble)), None)
+        if use.purpose is Purpose.PERFORMANCE and host is not None:
+            turn = concert.item.program[int(use.address[-1])]
+            for leader in plan.program.leaders(led_on_stage(turn, host)):
+                bands, who = " ".join(turn.names), f"`{host.id}`"
+                yield _Duty(leader, bands, who, "", use.start, use.end, use.address)

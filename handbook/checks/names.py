@@ -155,9 +155,9 @@ def _rooms_of_rehearsals(handbook: Handbook) -> Iterator[tuple[Address, str]]:
         if meeting.room is not None:
             yield (*address, "room"), meeting.room
     for content in handbook.cycles:
-        for place, extra in enumerate(content.cycle.item.extra):
-            if extra.room is not None:
-                yield (content.cycle.file, "extra", place, "room"), extra.room
+        for address, wish, _ in traversal.day_wishes(content):
+            if wish.room is not None:
+                yield (*address, "room"), wish.room
     for address, section, _ in traversal.sections(handbook):
         if section.room is not None:
             yield (*address, "room"), section.room

@@ -311,10 +311,15 @@ def leaders(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
     for address, meeting, _ in meetings(handbook):
         yield address, meeting.led_by
     for content in handbook.cycles:
-        for place, extra in enumerate(content.cycle.item.extra):
-            yield (content.cycle.file, "extra", place), extra.led_by
+        for address, wish, _ in day_wishes(content):
+            yield address, wish.led_by
     for address, section, _ in sections(handbook):
         yield address, section.led_by
+    for _, concert in concerts(handbook):
+        for place, turn in enumerate(concert.item.program):
+            yield (concert.file, "program", place), turn.led_by
+        for place, call in enumerate(concert.item.calls):
+            yield (concert.file, "calls", place), call.led_by
 
 
 def items(handbook: Handbook) -> Iterator[tuple[str, Item]]:

@@ -251,6 +251,7 @@ def _appearance(plan: Plan, turn: AppearancePlan) -> Json:
         "first_note": turn.item.first_note.isoformat("minutes") if turn.item.first_note else None,
         "room": turn.item.room,
         "place": _text(plan, turn.item.place),
+        "led_by": list(turn.item.led_by),
         "pieces": [piece.item.id for piece in turn.pieces],
         "seconds": turn.seconds,
         **_about(turn),

@@ -53,10 +53,14 @@ def rehearsal_rows(
                 habit=agendas.habits[place] if agendas.habits else None,
                 agenda=agenda,
                 blocks=_blocks(place, rehearsal, agenda, agendas, music),
-                room=rooms.get(rehearsal.room or "", usual_room),
+                room=rooms.get(_room(notes) or rehearsal.room or "", usual_room),
                 day_plan=agendas.days[place],
                 entries=entries[place],
-                led_by=program.leaders(rehearsal.led_by or players.band.led_by),
+                led_by=program.leaders(
+                    next((note.led_by for note in notes if note.led_by), ())
+                    or rehearsal.led_by
+                    or players.band.led_by
+                ),
                 missing=tuple(
                     one
                     for one in away
@@ -65,6 +69,10 @@ def rehearsal_rows(
             )
         )
     return tuple(rows)
+
+
+def _room(notes: list[DayWishes]) -> str | None:
+    return next((note.room for note in notes if note.room), None)
 
 
 def _notices(notes: list[DayWishes]) -> tuple[Text, ...]:

@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from handbook.schema.base import Item
-from handbook.schema.scalars.fields import Clock, Id, WholeNumber, YesNo
+from handbook.schema.scalars.fields import Clock, Id, LedBy, WholeNumber, YesNo
 from handbook.schema.scalars.texts import Name, PlainText
 
 StepMinutes = Annotated[int, WholeNumber(0, 240, "a number of minutes")]
@@ -49,6 +49,10 @@ class GroupCall(Item):
         description="When it must be ready in the room (a role of the crew: at its place), if stated; checked against the reckoned time",
     )
     pick_up: Clock | None = Field(None, description="Stated pick-up; checked in the same way")
+    led_by: LedBy = Field(
+        (),
+        description="Who leads its warm-up, if not those who lead its turn or the ensemble: ids of roles under `staff`",
+    )
     stays: YesNo | None = Field(None, description="Yes if it stays to the end of the concert")
 
 

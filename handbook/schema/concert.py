@@ -12,7 +12,7 @@ from handbook.schema.calls import Booking, EarlierEntry, GroupCall, LaterEntry, 
 from handbook.schema.care import Care
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
 from handbook.schema.rain import ConcertRainPlan
-from handbook.schema.scalars.fields import Clock, Day, Id, WholeNumber, YesNo
+from handbook.schema.scalars.fields import Clock, Day, Id, LedBy, WholeNumber, YesNo
 from handbook.schema.scalars.patterns import KEBAB
 from handbook.schema.scalars.texts import HumanText, Name, PlainText
 from handbook.schema.seating import Seating
@@ -97,6 +97,10 @@ class Appearance(Item):
     )
     room: Id | None = Field(
         None, description="Where its players meet and warm up: the id of a room"
+    )
+    led_by: LedBy = Field(
+        (),
+        description="Who leads its warm-up and conducts it, if not those who lead the ensemble: ids of roles under `staff`",
     )
     place: PlainText | None = Field(
         None, description="Where its players meet, in words, if it is in no room of the list"

@@ -16,7 +16,6 @@ from handbook.schema.scalars.fields import (
     Clock,
     Day,
     Id,
-    LedBy,
     Marks,
     Rounding,
     TempoBand,
@@ -171,11 +170,6 @@ class ExtraMeeting(DayWishes):
     start: Clock = Field(description="When it begins")
     end: Clock = Field(description="When it ends")
     name: Name | None = Field(None, description="What it is")
-    room: Id | None = Field(None, description="Where, if not the usual room")
-    led_by: LedBy = Field(
-        (),
-        description="Who leads it, if not those who lead the ensemble: ids of roles under `staff`",
-    )
     told: Day | None = Field(
         None, description="When it became known: rehearsals before that day stay as they were"
     )

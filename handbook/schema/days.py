@@ -140,6 +140,11 @@ class DayWishes(Item):
     slots: DaySlots | None = Field(
         None, description="Minutes of fixed parts that differ that day, such as {set_up: 8}"
     )
+    room: Id | None = Field(None, description="Where, if not the usual room")
+    led_by: LedBy = Field(
+        (),
+        description="Who leads it, if not those who lead the ensemble: ids of roles under `staff`",
+    )
     sections: dict[Id, Section] = Field(
         default_factory=dict,
         description="Sections that rehearse by themselves: a short name, then who, room and passages",

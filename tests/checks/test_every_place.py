@@ -80,6 +80,8 @@ MISNAMED = {
             date: Mon 2026-10-26
           - ensemble: lantern
             date: Mon 2026-11-02
+            room: no-room-12
+            led_by: [no-role-of-the-staff-6]
             habit: no-habit-1
             run: [no-piece-1]
             passages: [no-passage-1]
@@ -133,12 +135,12 @@ MISNAMED = {
         downbeat: 7:00 pm
         venue: no-venue-1
         program:
-          - {ensemble: no-ensemble-9, joined_by: [no-ensemble-10], pieces: [no-piece-3]}
+          - {ensemble: no-ensemble-9, joined_by: [no-ensemble-10], led_by: [no-role-of-the-staff-7], pieces: [no-piece-3]}
         not_playing: [{ensemble: no-ensemble-11, why: Away}]
         attire_for: {no-ensemble-12: [Black shoes]}
         bring_for: {no-ensemble-13: [A stand]}
         calls:
-          - {ensemble: no-ensemble-14, room: no-room-6}
+          - {ensemble: no-ensemble-14, room: no-room-6, led_by: [no-role-of-the-staff-8]}
           - {role: no-role-1}
         after:
           - {name: Photo, minutes: 5, ensembles: [no-ensemble-15], room: no-room-7}

@@ -14,6 +14,7 @@ STAFF = """staff:
   - {id: director, name: the band director}
   - {id: assistant, name: "the assistant <director>"}
 rooms:
+  - {id: annex, name: Annex}
 """
 DAYS = """days:
   - date: 2026-11-04
@@ -21,6 +22,7 @@ DAYS = """days:
     sections:
       winds: {who: [flute, clarinet]}
       brass: {who: [trumpet], led_by: [assistant]}
+  - {date: 2026-11-09, ensemble: lantern, led_by: [assistant], room: annex}
 extra:
   - {ensemble: lantern, date: 2026-11-05, start: 6 pm, end: 7 pm, led_by: [assistant, director]}
 stages:"""
@@ -38,6 +40,7 @@ def test_pages_name_the_role_where_it_differs(tmp_path: Path) -> None:
     body = page_of(plan, "winter/lantern/").body
     assert '<p class="small">Led by the band director.</p>' in body
     assert body.count("Led by the assistant &lt;director&gt; and the band director.") == 1
+    assert body.count("In Annex. Led by the assistant &lt;director&gt;.") == 1
     assert "<b>Brass</b> in Band room, led by the assistant &lt;director&gt;" in body
     assert "<b>Winds</b> in Band room<br>" in body
     assert (
@@ -49,4 +52,23 @@ def test_pages_name_the_role_where_it_differs(tmp_path: Path) -> None:
     assert [one["id"] for one in document["program"]["staff"]] == ["director", "assistant"]
     rehearsals = document["cycles"][0]["ensembles"][0]["rehearsals"]
     led = {one["start"][:10]: one["led_by"] for one in rehearsals}
+    assert led["2026-11-09"] == ["assistant"]
     assert (led["2026-11-04"], led["2026-11-05"]) == (["director"], ["assistant", "director"])
+
+
+def test_the_crew_reads_who_leads_each_warm_up(tmp_path: Path) -> None:
+    files = changed(base_files(), "program.yaml", "rooms:\n", STAFF)
+    files = changed(
+        files,
+        "program.yaml",
+        "    name: Lantern Band\n",
+        "    name: Lantern Band\n    led_by: [director]\n",
+    )
+    calls = (
+        "allowances: {unpack: 5}\ncalls: [{ensemble: harbor, room: annex, led_by: [assistant]}]\n"
+    )
+    concert = "cycles/winter/concert.yaml"
+    plan = planned(tmp_path, {**files, concert: f"{files[concert]}{calls}"}).plan
+    body = page_of(plan, "winter/concert/crew/").body
+    assert '<span class="small">Annex, led by the assistant &lt;director&gt;</span>' in body
+    assert '<span class="small">led by the band director</span>' in body

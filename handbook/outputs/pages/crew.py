@@ -21,11 +21,13 @@ from handbook.outputs.components.concert_words import (
 )
 from handbook.outputs.components.crew_loads import LoadView, load_view
 from handbook.outputs.components.crew_stage import SetupView, stage_view
+from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.room_chart import RoomChart, room_charts
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry
+from handbook.plan.concert_leaders import led_at_warm_up
 from handbook.plan.concert_model import AgainDay, GroupDay, ShowRow, StepRow, UseRow
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.records import dataclass
@@ -204,7 +206,7 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         roles=tuple(_roles(concert)),
         show=tuple(_show_line(context, row) for row in day.rows),
         calls=(
-            *(_call_line(context, group) for group in _by_call(day.groups)),
+            *(_call_line(context, concert, group) for group in _by_call(day.groups)),
             *(
                 _return_line(context, group, again)
                 for group in _by_call(day.groups)
@@ -295,8 +297,9 @@ def _by_call(groups: tuple[GroupDay, ...]) -> list[GroupDay]:
     )
 
 
-def _call_line(context: Context, group: GroupDay) -> CallLine:
+def _call_line(context: Context, concert: ConcertPlan, group: GroupDay) -> CallLine:
     times = group.times
+    leaders = led_by(context, context.plan.program.leaders(led_at_warm_up(concert, group)))
     steps = (
         (times.duties, times.unpack),
         (times.unpack, times.unpacked or times.warm_up),
@@ -312,7 +315,7 @@ def _call_line(context: Context, group: GroupDay) -> CallLine:
     ]
     return CallLine(
         who=group_name(context, group),
-        place=place_of(context, group),
+        place=", ".join(filter(None, (place_of(context, group), leaders))),
         call=formatting.clock(group.call) if group.call else "",
         cells=(*before, *after),
     )

@@ -239,6 +239,7 @@ def _rehearsal(
     stages: tuple[StageView, ...],
     line: DayView,
 ) -> RehearsalView:
+    usual = context.plan.program.leaders(ensemble.item.led_by)
     return RehearsalView(
         row=row,
         line=line,
@@ -251,7 +252,7 @@ def _rehearsal(
         altered=row.rehearsal.name if row.rehearsal.kind == "altered" else "",
         missing=missing_words(context, row.missing),
         old_anchor=f"r{row.rehearsal.n}",
-        led_by=capital(led_by(context, row.led_by)) if row.rehearsal.led_by else "",
+        led_by=capital(led_by(context, row.led_by)) if row.led_by != usual else "",
     )
 
 
