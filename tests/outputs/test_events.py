@@ -72,7 +72,7 @@ def test_a_family_finds_all_that_it_must_know(plan: Plan) -> None:
         "Pick-up 11:45 am",
         "Wear White shoes",
         "Bring Water",
-        "Rain plan Decided that day at 7:00 am. In bad weather: Great Hall. We write to all.",
+        "Rain plan Decided that day at 7:00 am. In bad weather: Great Hall, 12 Quill Street. We write to all.",
         "We march.",
     ):
         assert words in told

@@ -180,4 +180,5 @@ def who(context: Context, event: EventRow) -> str:
     bands = formatting.listed([context.say(one.name) for one in event.ensembles])
     if event.everyone:
         bands = "everyone" if not event.players else "every band"
-    return f"{named_who(event.players)} of {bands}" if event.players else bands
+    players = formatting.listed([named_who([one]) for one in event.players])
+    return f"{players} of {bands}" if players else bands

@@ -354,8 +354,10 @@ def _rain(context: Context, rain: RainRow | None, first: date) -> Iterator[FactL
             else f"on {formatting.short_day(rain.decided.date())}"
         )
         yield FactLine(f"Decided {on} at {formatting.clock(rain.decided)}.")
+    venue = rain.place.venue if rain.place else None
     then = [
         place_name(context, rain.place),
+        context.say(venue.address) if venue else "",
         f"on {formatting.short_day(rain.day)}" if rain.day else "",
         f"at {formatting.clock(rain.starts)}" if rain.starts else "",
     ]
