@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from handbook.outputs.site import render_site
 from handbook.pipeline import Outcome, load_plan, load_problems
 from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, PieceRow, Plan
 from handbook.report import report_text
@@ -197,3 +198,20 @@ def test_goals_by_a_stage_and_by_the_festival_are_reached(plan: Plan) -> None:
     ]
     assert max(by_festival) >= 192
     assert turning.visits[-1].rung.tempo.bpm == 208
+
+
+def page(plan: Plan, path: str) -> str:
+    return next(one.body for one in render_site(plan).pages if one.path == path)
+
+
+def test_a_piece_page_leads_with_its_road_and_spares_free_passages_a_table(plan: Plan) -> None:
+    signal = page(plan, "fall/high/prairie-signal/")
+    assert signal.index("Road map") < signal.index('id="opening"') < signal.index('id="form"')
+    river = page(plan, "fall/high/low-river/")
+    fog, current = (
+        river.partition('id="current"')[0].partition('id="fog"')[2],
+        river.partition('id="current"')[2],
+    )
+    assert "<table" not in fog
+    assert "no steps to climb" in fog
+    assert 'class="ladder-table"' in current

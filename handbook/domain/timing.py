@@ -79,7 +79,12 @@ def shown(seconds: float) -> int:
 
 
 def format_duration(seconds: float, *, about: bool = False) -> str:
-    """Write a duration in words, `3 min 25 s` or `about 3 min 25 s`, rounded as `shown`."""
+    """Write a duration in words, `3 min 25 s` or `about 3 min 25 s`, rounded as `shown`.
+
+    A few seconds, such as those of a first ending, are given to the nearest one, never as none.
+    """
+    if 0 < seconds < 2 * _SHOWN_STEP:
+        return f"{'about ' if about else ''}{max(1, floor(seconds + 1 / 2))} s"
     hours, minutes, rest = _hours_minutes_seconds(seconds)
     parts = (
         [f"{hours} h"] * bool(hours)

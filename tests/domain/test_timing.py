@@ -10,6 +10,7 @@ import pytest
 from handbook.domain.timing import (
     FormPart,
     TempoModel,
+    format_duration,
     part_seconds,
     shown,
     span_quarters,
@@ -139,3 +140,22 @@ def test_nothing_is_rounded_before_the_sum() -> None:
 )
 def test_seconds_are_shown_to_the_nearest_five_half_up(seconds: float, nearest: int) -> None:
     assert shown(seconds) == nearest
+
+
+@pytest.mark.parametrize(
+    ("seconds", "words"),
+    [
+        # To the nearest 5 seconds, but a few are counted one by one and never told as none.
+        (0, "0 s"),
+        (0.2, "1 s"),
+        (1.9, "2 s"),
+        (9.4, "9 s"),
+        (10, "10 s"),
+        (12.4, "10 s"),
+        (12.5, "15 s"),
+        (205.1, "3 min 25 s"),
+    ],
+)
+def test_a_duration_is_told_as_exactly_as_anyone_can_use(seconds: float, words: str) -> None:
+    assert format_duration(seconds) == words
+    assert format_duration(seconds, about=True) == f"about {words}"

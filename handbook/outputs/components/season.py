@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from handbook.domain.season import Law, MusicKind
@@ -176,10 +177,12 @@ def visit_lines(
 
 
 def _visit_lines(ensemble: EnsemblePlan, passage: PassageRow) -> Iterator[VisitLine]:
+    days = Counter(ensemble.rehearsals[visit.place].rehearsal.day for visit in passage.visits)
     for visit in passage.visits:
         rehearsal = ensemble.rehearsals[visit.place].rehearsal
+        day = formatting.month_day(rehearsal.day)
         yield VisitLine(
-            formatting.month_day(rehearsal.day),
+            day if days[rehearsal.day] == 1 else f"{day}, {formatting.clock(rehearsal.start)},",
             rehearsal.n,
             how(visit),
             visit.rung.tempo.bpm_text,

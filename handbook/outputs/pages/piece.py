@@ -42,7 +42,6 @@ from handbook.records import dataclass
 from handbook.schema.music import Passage, WatchPoint
 
 PRIORITIES = {3: "Needs the most work", 2: "Needs steady work", 1: "Comes quickly"}
-_FREE = "No steps: it is free."
 _LAST_OF_WEEK = 6  # days after Monday
 
 
@@ -314,7 +313,7 @@ def _week_rows(
             rehearsals=str(first) if first == last else f"{first}–{last}",
             stages=stage_turns(rows, stages),
             target=target_view(context, ensemble, piece, passage, week, path),
-            advice=_FREE if passage.item.goal.free else _advice(week, before),
+            advice=_advice(week, before),
             in_class=now,
             next_in_class=None if now else ahead,
         )
