@@ -180,7 +180,6 @@ def _entries(context: Context, view: PieceView, band: str) -> Iterator[SearchEnt
         yield SearchEntry(
             f"{view.title}: road map",
             " ".join(view.road),
-            anchor="form",
             keywords=f"{band} order repeats form",
         )
     if view.percussion:
