@@ -130,17 +130,21 @@ def stage_uses(
 
 
 def overlapping_uses(
-    uses: Sequence[RoomUse], sharing: Collection[frozenset[str]] = ()
+    uses: Sequence[RoomUse],
+    sharing: Collection[frozenset[str]] = (),
+    partly: Collection[frozenset[str]] = (),
 ) -> tuple[Conflict, ...]:
     """Find one room used twice, and players wanted in two places, in order of time.
 
-    `sharing` holds pairs of ensembles with players in common. Two uses make one conflict:
+    `sharing` holds pairs of ensembles with players in common, `partly` those of them of which
+    each has players who are not in the other. Two uses make one conflict:
     a warm-up over its own players' performance, else one room twice (an ensemble's own uses
     too), else players in two places.
     """
     found = []
+    wholly = {*sharing} - {*partly}
     for first, second in combinations(uses, 2):
-        clash = _clash(first, second, sharing)
+        clash = _clash(first, second, sharing, wholly)
         if clash is not None:
             kind, (start, end) = clash
             found.append(Conflict(kind, first.ref, second.ref, start, end))
@@ -219,7 +223,10 @@ def sharing_pairs(shares_players_with: Mapping[str, Iterable[str]]) -> frozenset
 
 
 def _clash(
-    first: RoomUse, second: RoomUse, sharing: Collection[frozenset[str]]
+    first: RoomUse,
+    second: RoomUse,
+    sharing: Collection[frozenset[str]],
+    wholly: Collection[frozenset[str]],
 ) -> tuple[Clash, Span] | None:
     """Tell what is wrong with two uses, and over which span."""
     purposes = {first.purpose, second.purpose}
@@ -229,7 +236,8 @@ def _clash(
         return Clash.WARM_UP_OVER_PERFORMANCE, together
     if first.room == second.room:
         # Their own cases are in nobody's way, only another band's are.
-        held = together if shared else _overlap(first.span, second.span)
+        own = share_players(first.ensembles, second.ensembles, wholly)
+        held = together if own else _overlap(first.span, second.span)
         return (Clash.ROOM_TWICE, held) if held else None
     return (Clash.PLAYERS_TWICE, together) if together and shared else None
 

@@ -84,11 +84,12 @@ class StepRow:
 
 @dataclass(frozen=True, slots=True)
 class Stint:
-    """A stretch on stage without leaving it; `partners` are the others that perform along."""
+    """A stretch on stage with the same `partners`; `goes_on` without leaving it since the one before."""
 
     start: datetime
     end: datetime
     partners: tuple[Ensemble | Guest, ...]
+    goes_on: bool = False
 
 
 @dataclass(frozen=True, slots=True)

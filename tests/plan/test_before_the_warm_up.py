@@ -134,3 +134,44 @@ def test_pages_and_the_plan_tell_them(tmp_path: Path) -> None:
     assert "</b> Harbor Band: Photo, On the steps" in crew
     text = plan_text(result.plan, result.plan.cycles)
     assert '"room": "cafeteria"' in text
+
+
+@pytest.mark.parametrize(
+    ("shares", "expected"),
+    [
+        ("{lantern: 4}", [("room_twice", ("program", 0), ("program", 1))]),
+        ("{lantern: 9}", []),  # all of Harbor are in Lantern: they are there at any rate
+        ("[lantern]", []),  # nobody has said how many
+    ],
+)
+def test_two_bands_in_one_room_that_share_some_players(
+    shares: str, expected: list[object], tmp_path: Path
+) -> None:
+    """Harbor's cases are in the dock until 7:14:53, while Lantern's other 17 unpack there from 7:00:53."""
+    pause = "before: [{what: intermission, minutes: 40}], room: dock"
+    both = TURNS.replace("room: band-room", pause)
+    files = changed(
+        ROOMS,
+        PROGRAM,
+        "    instruments: {flute: 4,",
+        f"    shares_players_with: {shares}\n    instruments: {{flute: 4,",
+    )
+    found = day(tmp_path, HEAD + both + STEPS, files)
+    assert [one for one in clashes(found) if one[0] == "room_twice"] == expected
+
+
+def test_the_steps_say_who_joins_when(tmp_path: Path) -> None:
+    turns = """
+program:
+  - {ensemble: lantern, pieces: [button-comets], joined_by: [harbor]}
+  - {ensemble: lantern, pieces: [button-comets]}
+"""
+    result = planned(tmp_path, {**base_files(), CONCERT: HEAD + turns + STEPS})
+    pages = {page.path: page for page in site_of(result.plan).pages}
+    card = main_of(pages["winter/concert/"]).partition('id="day-lantern"')[2].partition("</ol>")[0]
+    # 76 s together, four minutes of changeover, then alone from 7:05:16 on.
+    assert "7:00 pm</b> <span>First note with Harbor Band<" in card
+    assert "7:05 pm</b> <span>Play on alone<" in card
+    crew = main_of(pages["winter/concert/crew/"])
+    assert '<th scope="col">Unpack</th>' in crew
+    assert "Set up" not in crew  # nobody has anything to set up

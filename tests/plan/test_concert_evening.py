@@ -164,7 +164,7 @@ program:
         "19:00:00 19:01:16",
         "19:10:09 19:11:02",
     ]
-    assert len(group(found, "harbor").stints) == 1
+    assert [one.goes_on for one in group(found, "harbor").stints] == [False, True]
 
 
 FESTIVAL = HEAD.replace("7:00 pm", "1:00 pm") + TURNS + 'during_school: "yes"\n'

@@ -129,8 +129,11 @@ def _on_stage(context: Context, group: GroupDay) -> Iterator[StepView]:
         again = returns.get(stint.start)
         if again:
             yield from _returning(context, group, again)
+        partners = names(context, stint.partners)
         words = "First note again" if again else "On stage again" if place else "First note"
-        yield StepView(family_start(stint.start), f"{words}{_with(names(context, stint.partners))}")
+        if stint.goes_on:
+            words = "Play on" if partners else "Play on alone"
+        yield StepView(family_start(stint.start), f"{words}{_with(partners)}")
     yield StepView(family_end(group.times.last_note), "Last note")
 
 

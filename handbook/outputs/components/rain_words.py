@@ -19,20 +19,43 @@ def rain_line(context: Context, concert: ConcertPlan) -> str:
     return " ".join(filter(None, (_then(context, rain), _decided(concert, rain))))
 
 
-def rain_calls(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, str, str]]:
-    """Give who meets at another time or place then: name, time and place."""
+def rain_calls(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, str]]:
+    """Give each band's name, and when and where it meets and is collected then, if that differs."""
     rain = concert.rain
     for group in rain.day.groups if rain and rain.day else ():
         usual = next((one for one in concert.day.groups if one.id == group.id), None)
-        if usual and group.ensemble and _meeting(context, group) != _meeting(context, usual):
-            place = place_of(context, group)
-            if group.call or place:
-                time = formatting.clock(group.call) if group.call else ""
-                yield group_name(context, group), time, place
+        differs = usual and _meeting(context, group) != _meeting(context, usual)
+        if differs and group.ensemble and (words := ", ".join(_words(context, group))):
+            yield group_name(context, group), words
 
 
-def _meeting(context: Context, group: GroupDay) -> tuple[object, str]:
-    return group.call and group.call.time(), place_of(context, group)
+def _words(context: Context, group: GroupDay) -> Iterator[str]:
+    if group.report:
+        where = "at the bus" if group.ride is not None else "ready in the room"
+        yield f"{where} at {formatting.clock(group.report)}"
+    if group.ride is None and (place := place_of(context, group)):
+        yield place
+    if group.collect:
+        yield f"pick-up {formatting.clock(group.collect)}"
+
+
+def rain_place(context: Context, concert: ConcertPlan) -> str:
+    """Say what else families need of the other place: its address, its doors, its parking."""
+    rain = concert.rain
+    if rain is None or not rain.item.venue:
+        return ""
+    doors = rain.day.doors if rain.day else None
+    facts = (
+        context.say(rain.venue.address),
+        f"Doors {formatting.clock(doors)}" if doors else "",
+        f"Parking: {context.say(rain.venue.parking)}" if rain.venue.parking else "",
+    )
+    return " ".join(f"{fact.rstrip('.')}." for fact in facts if fact)
+
+
+def _meeting(context: Context, group: GroupDay) -> tuple[object, ...]:
+    moments = (group.report, group.collect)
+    return *(moment and moment.time() for moment in moments), place_of(context, group)
 
 
 def _then(context: Context, rain: ConcertRain) -> str:

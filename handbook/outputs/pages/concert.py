@@ -21,7 +21,7 @@ from handbook.outputs.components.concert_words import (
     names,
     place_of,
 )
-from handbook.outputs.components.rain_words import rain_calls, rain_line
+from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
 from handbook.outputs.page import Context, Link, Page, section_of
@@ -125,7 +125,8 @@ class ConcertView:
     crew: str
     event: Markup
     rain: str
-    rain_calls: tuple[tuple[str, str, str], ...]
+    rain_place: str
+    rain_calls: tuple[tuple[str, str], ...]
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
@@ -172,7 +173,7 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
     rain = view.concert.rain
     if rain is not None:
         calls = (" ".join(line) for line in view.rain_calls)
-        words = " ".join((view.rain, say(rain.item.about), *calls))
+        words = " ".join((view.rain, view.rain_place, say(rain.item.about), *calls))
         yield SearchEntry(f"Bad weather, {name}", words, "rain", "rain weather moved date concert")
     for title, anchor, things, keywords in (
         ("Attire", "attire", view.attire, "clothes wear uniform dress shoes concert"),
@@ -230,6 +231,7 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         turns=tuple(_turns(context, cycle, concert)),
         crew=addresses.crew(cycle.id, concert.id),
         rain=rain_line(context, concert),
+        rain_place=rain_place(context, concert),
         rain_calls=tuple(rain_calls(context, concert)),
         event=event_data(context, concert, addresses.concert(cycle.id, concert.id)),
     )

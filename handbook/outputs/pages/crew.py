@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import datetime
 from itertools import chain
 
@@ -40,6 +41,9 @@ _KINDS = {
     ItemKind.INTERMISSION: "Intermission",
     ItemKind.WAIT: "Wait for the next hour",
 }
+
+
+_STEPS = ("Set up", "Unpack", "Warm-up", "Walk", "In place", "First note", "Off stage", "Packed")
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +116,7 @@ class CrewView:
     facts: tuple[tuple[str, str], ...]
     roles: tuple[RoleView, ...]
     show: tuple[ShowLine, ...]
+    call_columns: tuple[str, ...]
     calls: tuple[CallLine, ...]
     earlier: tuple[StepLine, ...]
     later: tuple[StepLine, ...]
@@ -200,18 +205,17 @@ def _entries(context: Context, view: CrewView) -> Iterator[SearchEntry]:
 def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewView:
     """Gather the page of one concert."""
     day = concert.day
+    calls = _calls(context, concert)
+    used = {n for call in calls for n, cell in enumerate(call.cells) if cell}
     return CrewView(
         concert=concert,
         facts=tuple(_facts(concert)),
         roles=tuple(_roles(concert)),
         show=tuple(_show_line(context, row) for row in day.rows),
-        calls=(
-            *(_call_line(context, concert, group) for group in _by_call(day.groups)),
-            *(
-                _return_line(context, group, again)
-                for group in _by_call(day.groups)
-                for again in group.again
-            ),
+        call_columns=tuple(name for n, name in enumerate(_STEPS) if n in used),
+        calls=tuple(
+            replace(call, cells=tuple(cell for n, cell in enumerate(call.cells) if n in used))
+            for call in calls
         ),
         earlier=tuple(_steps(context, day.groups, lambda group: group.beforehand)),
         later=tuple(_steps(context, day.groups, lambda group: group.afterward)),
@@ -227,6 +231,14 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         rain_facts=tuple(_rain_facts(concert)),
         rain_calls=tuple(_rain_calls(context, concert)),
         family=addresses.concert(cycle.id, concert.id),
+    )
+
+
+def _calls(context: Context, concert: ConcertPlan) -> tuple[CallLine, ...]:
+    groups = _by_call(concert.day.groups)
+    return (
+        *(_call_line(context, concert, group) for group in groups),
+        *(_return_line(context, group, again) for group in groups for again in group.again),
     )
 
 

@@ -27,6 +27,7 @@ from handbook.plan.concert_day.rooms import PlacedUse
 from handbook.plan.concert_day.school_day import SchoolOut, school_out
 from handbook.plan.concert_day.show import Show
 from handbook.plan.concert_model import ConflictSide, DayConflict, GroupDay, UseRow
+from handbook.plan.shared_players import shared_counts
 from handbook.records import dataclass
 
 
@@ -154,7 +155,10 @@ def _venue_side(ground: Ground) -> ConflictSide:
 
 def _overlaps(day: _Day) -> Iterator[Conflict]:
     """Find rooms and players wanted twice; a section may be elsewhere than its own band."""
-    found = overlapping_uses([placed.use for placed in day.uses], _sharing(day))
+    sharing = _sharing(day)
+    found = overlapping_uses(
+        [placed.use for placed in day.uses], sharing, _partly(day.ground, sharing)
+    )
     bands = {placed.use.ref: _bands(placed.use) for placed in day.uses}
     for conflict in found:
         same_band = bands[conflict.first] & bands[conflict.second]
@@ -186,6 +190,20 @@ def _sharing(day: _Day) -> frozenset[frozenset[str]]:
             (mine := first.partition("/")[0]) == (theirs := second.partition("/")[0])
             or frozenset((mine, theirs)) in bands
         )
+    )
+
+
+def _partly(ground: Ground, sharing: frozenset[frozenset[str]]) -> frozenset[frozenset[str]]:
+    """Give the pairs of which it is known that each band has players who are not in the other."""
+    bands = ground.ensembles
+    sizes = {one: sum(band.instruments.values()) for one, band in bands.items()}
+    known = {
+        pair
+        for pair, count in shared_counts(bands.values()).items()
+        if count < min(sizes.get(one, 0) for one in pair)
+    }
+    return frozenset(
+        pair for pair in sharing if frozenset(one.partition("/")[0] for one in pair) in known
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from handbook.domain.call_times import (
     CallTimes,
@@ -16,7 +16,7 @@ from handbook.domain.call_times import (
     check_pick_up,
     minutes_short,
 )
-from handbook.domain.run_of_show import RunOfShow
+from handbook.domain.run_of_show import RunOfShow, Turn
 from handbook.plan.concert_day.classes import missed_classes
 from handbook.plan.concert_day.conflicts import conflicts
 from handbook.plan.concert_day.equipment import load_day
@@ -28,6 +28,8 @@ from handbook.plan.concert_day.setups import seating_day
 from handbook.plan.concert_day.show import Show, show
 from handbook.plan.concert_model import AgainDay, ConcertDay, GroupDay, RideDay, StepRow, Stint
 from handbook.plan.model import EnsemblePlan
+from handbook.schema.concert import Guest
+from handbook.schema.program import Ensemble
 
 
 def concert_day(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> ConcertDay:
@@ -155,12 +157,14 @@ def _stints(ground: Ground, group: CalledGroup, run: RunOfShow) -> Iterator[Stin
     if group.ensemble is None:
         return
     for stretch in run.stretches_of(group.ensemble.id):
-        partners = dict.fromkeys(one for turn in stretch for one in turn.ensembles)
-        yield Stint(
-            stretch[0].start,
-            stretch[-1].end,
-            tuple(ground.performers[one] for one in partners if one != group.ensemble.id),
-        )
+        turns = [(turn, _partners(ground, turn, group.ensemble.id)) for turn in stretch]
+        for place, (partners, alike) in enumerate(groupby(turns, key=lambda pair: pair[1])):
+            first, *others = (turn for turn, _ in alike)
+            yield Stint(first.start, (others or [first])[-1].end, partners, place > 0)
+
+
+def _partners(ground: Ground, turn: Turn, ensemble: str) -> tuple[Ensemble | Guest, ...]:
+    return tuple(ground.performers[one] for one in turn.ensembles if one != ensemble)
 
 
 def _late(times: CallTimes, stated: datetime | None) -> StatedTime | None:
