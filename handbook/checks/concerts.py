@@ -385,7 +385,7 @@ def step_for_nobody(handbook: Handbook) -> Iterator[Problem]:
 def entry_for_nobody(handbook: Handbook) -> Iterator[Problem]:
     """Something is said for an ensemble that does not play at the concert, so nobody reads it.
 
-    That goes for `calls`, `attire_for`, `bring_for` and the rooms of a rain plan.
+    That goes for `attire_for`, `bring_for` and the rooms of a rain plan.
 
     Bad:
 
@@ -415,9 +415,6 @@ def entry_for_nobody(handbook: Handbook) -> Iterator[Problem]:
 
 def _said_for(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
     item, file = concert.item, concert.file
-    for place, call in enumerate(item.calls):
-        if call.ensemble is not None:
-            yield (file, "calls", place, "ensemble"), call.ensemble
     for field, names in (
         (("attire_for",), item.attire_for),
         (("bring_for",), item.bring_for),
