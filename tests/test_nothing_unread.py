@@ -51,6 +51,19 @@ HERE = {
     ("Concert", "closes"): "a limit that the evening keeps",
     ("GroupCall", "stays"): "every band of this concert stays",
     ("Cycle", "held_until"): "waits for the next rehearsal that is lost",
+    ("Booking", "ensembles"): "its players are wanted nowhere else at that time",
+    ("Concert", "changeover"): "an intermission that is longer stands between the two bands",
+    ("DayNote", "start"): "that day has no other rehearsal",
+    ("Ensemble", "experience"): "intermediate is what holds if nothing is said",
+    ("Exercise", "meter"): "4/4 is what holds if nothing is said",
+    ("ExtraMeeting", "room"): "it is the band's own room",
+    ("Fundamentals", "order"): "the strands stand in that order",
+    ("Hands", "twist"): "counts in `handbook plan --care` alone, which is for staff",
+    ("SchoolClosure", "resume"): "next is what holds if nothing is said",
+    ("Slots", "warm_up"): "so many minutes are usual",
+    ("Slots", "close"): "so many minutes are usual",
+    ("Year", "resume"): "next is what holds if nothing is said",
+    ("Year", "new_players"): "acts from the second year on",
 }
 # Fields that two-bands has nowhere: the file, the way to the entry, and a value.
 ADDED: dict[Field, tuple[str, tuple[str | int, ...], Any]] = {
