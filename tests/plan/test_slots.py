@@ -218,7 +218,9 @@ def test_pages_tell_both_hours(tmp_path: Path) -> None:
     assert "First note again" in sheet
     assert '<span class="small num">7:00 pm</span>' in sheet
     crew = main_of(pages["winter/concert/crew/"])
-    assert "Wait for the next hour" in crew
+    assert "Pause until the next hour" in crew
+    assert "Changeover" not in crew  # each is a part of the pause that follows it
+    assert "The concert ends at about" not in sheet
     assert "Lantern Band, again" in crew
     assert "7:00 pm" in main_of(pages["winter/harbor/"]).partition("Stages")[0]
     assert cycle.concert is not None

@@ -124,6 +124,7 @@ class ConcertView:
     turns: tuple[TurnView, ...]
     crew: str
     event: Markup
+    has_hours: bool
     rain: str
     rain_place: str
     rain_calls: tuple[tuple[str, str], ...]
@@ -230,6 +231,7 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         ),
         turns=tuple(_turns(context, cycle, concert)),
         crew=addresses.crew(cycle.id, concert.id),
+        has_hours=any(turn.first_note for turn in item.program),
         rain=rain_line(context, concert),
         rain_place=rain_place(context, concert),
         rain_calls=tuple(rain_calls(context, concert)),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 from itertools import chain
@@ -39,7 +39,7 @@ _KINDS = {
     ItemKind.CHANGEOVER: "Changeover",
     ItemKind.REMARKS: "Remarks",
     ItemKind.INTERMISSION: "Intermission",
-    ItemKind.WAIT: "Wait for the next hour",
+    ItemKind.WAIT: "Pause until the next hour",
 }
 
 
@@ -211,7 +211,7 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         concert=concert,
         facts=tuple(_facts(concert)),
         roles=tuple(_roles(concert)),
-        show=tuple(_show_line(context, row) for row in day.rows),
+        show=tuple(_show_line(context, row) for row in _as_one(day.rows)),
         call_columns=tuple(name for n, name in enumerate(_STEPS) if n in used),
         calls=tuple(
             replace(call, cells=tuple(cell for n, cell in enumerate(call.cells) if n in used))
@@ -232,6 +232,19 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         rain_calls=tuple(_rain_calls(context, concert)),
         family=addresses.concert(cycle.id, concert.id),
     )
+
+
+def _as_one(rows: Sequence[ShowRow]) -> Iterator[ShowRow]:
+    """Show the changeover before a fixed hour and the wait for it as one pause."""
+    change: ShowRow | None = None
+    for row in rows:
+        if change and row.kind is ItemKind.WAIT:
+            yield replace(row, start=change.start, seconds=change.seconds + row.seconds)
+        else:
+            yield from [change] if change else []
+            yield from [] if row.kind is ItemKind.CHANGEOVER else [row]
+        change = row if row.kind is ItemKind.CHANGEOVER else None
+    yield from [change] if change else []
 
 
 def _calls(context: Context, concert: ConcertPlan) -> tuple[CallLine, ...]:
