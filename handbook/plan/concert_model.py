@@ -119,7 +119,8 @@ class GroupDay:
     else the reckoned ones, else None; `report` and `collect` are those for families, who
     meet the buses where there are any. `late_call` and `early_pick_up` are set for a
     stated time that will not do, `short_in_place` is how many minutes in place (rounded up)
-    the stage, not yet free, takes from those that are stated.
+    the stage, not yet free, takes from those that are stated. `to_class` where it is back before
+    school is out, so that nobody collects it then.
     """
 
     id: str
@@ -147,6 +148,7 @@ class GroupDay:
     afterward: tuple[StepRow, ...]
     stints: tuple[Stint, ...]
     again: tuple[AgainDay, ...] = ()
+    to_class: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -205,6 +205,22 @@ def test_who_stays_on_stage_is_not_called_again(tmp_path: Path) -> None:
     assert len(lantern.stints) == 2
 
 
+def test_who_is_back_before_school_is_out_goes_to_class(tmp_path: Path) -> None:
+    """Harbor is back at 12:05 pm and Lantern at 2:55 pm; school is out at 3:10 pm."""
+    files = with_room("dock", "sight-room")
+    found = festival(tmp_path)
+    assert [one.to_class for one in found.groups] == [True, True]
+    stated = festival(tmp_path / "stated", FESTIVAL + "pick_up: 3:30 pm\n")
+    assert [one.to_class for one in stated.groups] == [False, False]
+    result = planned(tmp_path / "pages", {**files, CONCERT: FESTIVAL})
+    sheet = main_of(
+        next(one for one in site_of(result.plan).pages if one.path == "winter/concert/")
+    )
+    assert "Back at school, then class</dt>" in sheet
+    assert "Then class</span>" in sheet
+    assert "Pick-up" not in sheet
+
+
 def test_pages_tell_both_hours(tmp_path: Path) -> None:
     files = with_room("dock", "sight-room") | {CONCERT: TWICE}
     files = changed(

@@ -176,7 +176,8 @@ def _back(concert: ConcertPlan, group: GroupDay) -> Iterator[StepView]:
         )
         yield StepView(family_end(ride.back.arrive), "Back at school")
     if group.collect:
-        yield StepView(formatting.clock(group.collect), "Pick-up")
+        last = "Then class" if group.to_class else "Pick-up"
+        yield StepView(formatting.clock(group.collect), last)
 
 
 def _at(place: str) -> str:

@@ -78,7 +78,8 @@ def _group(
         yield Fact(f"{base}/place", readers, Topic.PLACE, f"{about}, meets at", place, day)
     if group.collect:
         at = formatting.clock(group.collect)
-        yield Fact(f"{base}/pick-up", readers, Topic.CALL, f"{about}, pick-up", at, day)
+        what = "back at school, then class" if group.to_class else "pick-up"
+        yield Fact(f"{base}/pick-up", readers, Topic.CALL, f"{about}, {what}", at, day)
         if where := context.say(concert.item.pick_up_place):
             about = f"{about}, pick-up at"
             yield Fact(f"{base}/pick-up-place", readers, Topic.PLACE, about, where, day)

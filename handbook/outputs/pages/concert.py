@@ -117,6 +117,7 @@ class ConcertView:
     at_bus: tuple[MeetView, ...]
     in_room: tuple[MeetView, ...]
     missed: tuple[MissedLine, ...]
+    to_class: tuple[MeetView, ...]
     pick_ups: tuple[MeetView, ...]
     attire: tuple[ThingView, ...]
     bring: tuple[ThingView, ...]
@@ -157,6 +158,7 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
     meets = [
         *((AT_THE_BUS, meet) for meet in view.at_bus),
         *((IN_THE_ROOM, meet) for meet in view.in_room),
+        *(("back at school, then class", meet) for meet in view.to_class),
         *(("pick-up", meet) for meet in view.pick_ups),
     ]
     lines = [
@@ -220,7 +222,8 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         at_bus=_marked(at_bus, everybody=all_at_once),
         in_room=_marked(in_room, everybody=all_at_once),
         missed=tuple(_missed(context, concert, bands)),
-        pick_ups=_pick_ups(context, concert, groups),
+        to_class=_pick_ups(context, concert, groups, to_class=True),
+        pick_ups=_pick_ups(context, concert, groups, to_class=False),
         attire=_things(context, bands, item.attire, item.attire_for),
         bring=_things(context, bands, item.bring, item.bring_for),
         days=tuple(
@@ -320,11 +323,15 @@ def _players(number: int, band: str) -> str:
 
 
 def _pick_ups(
-    context: Context, concert: ConcertPlan, groups: tuple[tuple[int, GroupDay], ...]
+    context: Context,
+    concert: ConcertPlan,
+    groups: tuple[tuple[int, GroupDay], ...],
+    *,
+    to_class: bool,
 ) -> tuple[MeetView, ...]:
     item, meets = concert.item, dict[tuple[datetime, str], list[WhoView]]()
     for n, group in groups:
-        if group.collect:
+        if group.collect and group.to_class is to_class:
             bus = item.travel.meet if item.travel and group.ride is not None else None
             key = (group.collect, context.say(item.pick_up_place or bus))
             meets.setdefault(key, []).append(WhoView(n, group_name(context, group)))

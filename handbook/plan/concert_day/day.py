@@ -24,6 +24,7 @@ from handbook.plan.concert_day.ground import Ground
 from handbook.plan.concert_day.groups import CalledGroup, called_groups
 from handbook.plan.concert_day.rides import ride_of, rides
 from handbook.plan.concert_day.rooms import placed_uses
+from handbook.plan.concert_day.school_day import SchoolOut, school_out
 from handbook.plan.concert_day.setups import seating_day
 from handbook.plan.concert_day.show import Show, show
 from handbook.plan.concert_model import AgainDay, ConcertDay, GroupDay, RideDay, StepRow, Stint
@@ -37,7 +38,8 @@ def concert_day(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> ConcertDay
     played = show(ground, plans)
     called = called_groups(ground, played.run)
     ridden = rides(ground, called, played.run)
-    groups = tuple(_group_day(ground, group, ridden, played) for group in called)
+    out = school_out(ground) if ground.item.during_school else None
+    groups = tuple(_group_day(ground, group, ridden, played, out) for group in called)
     uses = placed_uses(ground, called, played)
     item = ground.item
     return ConcertDay(
@@ -59,7 +61,11 @@ def concert_day(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> ConcertDay
 
 
 def _group_day(
-    ground: Ground, group: CalledGroup, ridden: Sequence[RideDay], played: Show
+    ground: Ground,
+    group: CalledGroup,
+    ridden: Sequence[RideDay],
+    played: Show,
+    out: SchoolOut | None,
 ) -> GroupDay:
     """Join a group with its ride: families meet the bus, and collect where it comes back to."""
     run = played.run
@@ -95,6 +101,7 @@ def _group_day(
         afterward=tuple(_later(ground, step) for step in group.times.afterward),
         stints=tuple(_stints(ground, group, run)),
         again=tuple(_again(ground, group, played)),
+        to_class=bool(out and pick_up and group.stated_pick_up is None and pick_up < out.moment),
     )
 
 
