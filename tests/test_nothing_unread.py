@@ -52,7 +52,7 @@ HERE = {
     ("GroupCall", "stays"): "every band of this concert stays",
     ("Cycle", "held_until"): "waits for the next rehearsal that is lost",
     ("Booking", "ensembles"): "its players are wanted nowhere else at that time",
-    ("Concert", "changeover"): "an intermission that is longer stands between the two bands",
+    ("Concert", "changeover"): "so many minutes are usual",
     ("DayNote", "start"): "that day has no other rehearsal",
     ("Ensemble", "experience"): "intermediate is what holds if nothing is said",
     ("Exercise", "meter"): "4/4 is what holds if nothing is said",
