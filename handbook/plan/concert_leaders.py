@@ -1,11 +1,9 @@
-"""Who leads a group's warm-up and a turn on concert day, by role."""
+"""Who leads a group's warm-up on concert day, by role."""
 
 from __future__ import annotations
 
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import ConcertPlan
-from handbook.schema.concert import Appearance
-from handbook.schema.program import Ensemble
 
 
 def led_at_warm_up(concert: ConcertPlan, group: GroupDay) -> tuple[str, ...]:
@@ -21,8 +19,3 @@ def led_at_warm_up(concert: ConcertPlan, group: GroupDay) -> tuple[str, ...]:
     turns = [turn.led_by for turn in concert.item.program if band in turn.names]
     stated = calls if group.section else [*calls, *turns, group.ensemble.led_by]
     return next((one for one in stated if one), ())
-
-
-def led_on_stage(turn: Appearance, host: Ensemble) -> tuple[str, ...]:
-    """Give the staff who conduct a turn, by id."""
-    return turn.led_by or host.led_by
