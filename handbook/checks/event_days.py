@@ -12,6 +12,7 @@ from handbook.checks.wording import day, first_few
 from handbook.domain.values.clock import format_clock
 from handbook.plan.absences import absences
 from handbook.plan.concert_day.classes import away
+from handbook.plan.concert_model import UseRow
 from handbook.plan.events_model import AwayRow, EventDay, EventRow
 from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, Plan, RehearsalRow
 from handbook.plan.parts import takes_part
@@ -164,7 +165,7 @@ def event_over_extra(plan: Plan) -> Iterator[Problem]:
 
 @check
 def event_room_taken(plan: Plan) -> Iterator[Problem]:
-    """A band rehearses in a room that an event is in at the same time.
+    """A band rehearses, or a concert needs a room, where an event is at the same time.
 
     Bad:
 
@@ -190,6 +191,43 @@ def event_room_taken(plan: Plan) -> Iterator[Problem]:
                     Severity.WARNING,
                     (Note("the band is here", band.address),),
                 )
+    yield from _beside_concerts(plan)
+
+
+def _beside_concerts(plan: Plan) -> Iterator[Problem]:
+    """Tell the first use of a room on concert day that an event of the day is in too."""
+    told = set()
+    for cycle in plan.cycles:
+        for event in cycle.events:
+            for one in event.days:
+                taken = _concert_in_its_room(cycle, one)
+                if taken is None or one.address in told:
+                    continue
+                told.add(one.address)
+                concert, use = taken
+                say = plan.languages[0]
+                yield finding(
+                    f"{_name(plan, event)} is in {use.room.name.read(say)} while {concert.item.name.read(say)} needs it, from {format_clock(use.start.time())} to {format_clock(use.end.time())} on {day(concert.item.date)}",
+                    one.address,
+                    "choose another room or time for one of them",
+                    Severity.WARNING,
+                    (Note("the concert needs it here", use.address),),
+                )
+
+
+def _concert_in_its_room(cycle: CyclePlan, one: EventDay) -> tuple[ConcertPlan, UseRow] | None:
+    span, room = one.span, one.place.room if one.place else None
+    if span is None or room is None:
+        return None
+    return next(
+        (
+            (concert, use)
+            for concert in cycle.concerts
+            for use in concert.day.uses
+            if use.room.id == room.id and _overlap(span, (use.start, use.end))
+        ),
+        None,
+    )
 
 
 def _in_its_room(cycle: CyclePlan, one: EventDay) -> tuple[EnsemblePlan, RehearsalRow] | None:
@@ -202,16 +240,17 @@ def _in_its_room(cycle: CyclePlan, one: EventDay) -> tuple[EnsemblePlan, Rehears
             (band, row)
             for band in cycle.ensembles
             for row in band.rehearsals
-            if row.room == room and not row.day_plan.sections and _overlap(span, row)
+            if row.room == room
+            and not row.day_plan.sections
+            and _overlap(span, (row.rehearsal.start, row.rehearsal.end))
         ),
         None,
     )
 
 
-def _overlap(span: tuple[datetime, datetime], row: RehearsalRow) -> bool:
-    start, end = (moment.astimezone(UTC) for moment in span)
-    held = row.rehearsal
-    return held.start.astimezone(UTC) < end and start < held.end.astimezone(UTC)
+def _overlap(one: tuple[datetime, datetime], other: tuple[datetime, datetime]) -> bool:
+    start, end = (moment.astimezone(UTC) for moment in one)
+    return other[0].astimezone(UTC) < end and start < other[1].astimezone(UTC)
 
 
 def _wanted(plan: Plan, cycle: CyclePlan, players: Players) -> tuple[AwayRow, ...]:

@@ -10,7 +10,9 @@ from pathlib import Path
 
 import pytest
 
+from handbook.checks import PLAN_CHECKS
 from handbook.cli.plan_json import plan_text
+from handbook.pipeline import checked
 from tests.content_folders import base_files, changed
 from tests.outputs.concerts import main_of
 from tests.outputs.rendering import site_of
@@ -158,6 +160,27 @@ def test_two_bands_in_one_room_that_share_some_players(
     )
     found = day(tmp_path, HEAD + both + STEPS, files)
     assert [one for one in clashes(found) if one[0] == "room_twice"] == expected
+
+
+@pytest.mark.parametrize(
+    ("hours", "told"),
+    [
+        # Harbor holds the dock from 6:20 pm until it has packed at 7:14:53 pm.
+        ("starts: 5 pm, ends: 6:30 pm", True),
+        ("starts: 5 pm, ends: 6:15 pm", False),
+        ("starts: 7 pm, ends: 9 pm", True),
+        ("starts: 7:15 pm, ends: 9 pm", False),
+    ],
+)
+def test_an_event_in_a_room_that_the_concert_needs(hours: str, told: bool, tmp_path: Path) -> None:
+    event = (
+        f"events: [{{id: game, name: Game, date: 2026-12-10, {hours}, room: dock, away: none}}]\n"
+    )
+    files = {**ROOMS, CONCERT: HEAD + TURNS + STEPS, "events.yaml": event}
+    found = checked(PLAN_CHECKS, planned(tmp_path, files).plan)
+    taken = [one.message for one in found if one.code == "event-room-taken"]
+    assert bool(taken) is told
+    assert all("is in dock while Winter concert needs it" in one for one in taken)
 
 
 def test_the_steps_say_who_joins_when(tmp_path: Path) -> None:
