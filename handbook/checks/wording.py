@@ -7,6 +7,7 @@ from datetime import date, time
 
 from handbook.checks.check import finding
 from handbook.domain.values.clock import format_clock
+from handbook.domain.values.measures import MeasureSpan
 from handbook.problems import Address, Problem, Severity
 from handbook.source.names import listed, nearest
 
@@ -70,3 +71,8 @@ def evening_meant(clock: time, fits: Callable[[time], bool], otherwise: str) -> 
     if clock.hour < _NOON and fits(evening):
         return f"did you mean `{format_clock(evening)}`?"
     return otherwise
+
+
+def measures_named(span: MeasureSpan) -> str:
+    """Write `measure 7` or `measures 1-8`."""
+    return f"measure {span}" if span.count == 1 else f"measures {span}"
