@@ -5,25 +5,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
 from itertools import takewhile
 
 from handbook.checks import traversal
 from handbook.checks.check import check, finding
+from handbook.checks.dated_events import DatedEvent, dated_events
 from handbook.checks.wording import day, evening_meant, unknown
-from handbook.domain.event_times import EventMoments, event_moments
+from handbook.domain.event_times import EventMoments
 from handbook.domain.room_use import share_players, sharing_pairs
 from handbook.domain.school_year import year_days
 from handbook.domain.values.clock import format_clock
 from handbook.plan.concert_day.school_day import SchoolHours, hours_on
-from handbook.plan.events import WholeEvent, away_of, clock_of, dates_of, filled, whole_events
+from handbook.plan.events import dates_of, whole_events
 from handbook.plan.school_days import school_year
 from handbook.problems import Address, Note, Problem, Severity
-from handbook.records import dataclass
-from handbook.schema.concert import Concert
-from handbook.schema.events import EventDate, EventFacts
-from handbook.schema.handbook import Handbook, Sourced
-from handbook.schema.rain import AnyRainPlan
+from handbook.schema.handbook import Handbook
 from handbook.source.names import listed
 
 # Summers last ten or eleven weeks (common practice, no source); a slip in the year is 365 days off.
@@ -45,48 +42,6 @@ _ORDER = (
     ("call", "pick_up"),
     ("leaves", "back"),
 )
-
-
-@dataclass(frozen=True, slots=True)
-class _DatedEvent:
-    """One time an event takes place, with all that is said of it."""
-
-    event: WholeEvent
-    first: date
-    last: date
-    entry: EventDate | None
-    facts: EventFacts
-    address: Address
-
-    @property
-    def moments(self) -> EventMoments:
-        """Its times by the clock on the wall."""
-        return event_moments(self.first, self.last, clock_of(self.facts), UTC)
-
-    @property
-    def span(self) -> tuple[datetime, datetime] | None:
-        """The time its players are there, by the clock on the wall, or else are out of class."""
-        if self.facts.cancelled:
-            return None
-        return self.moments.span or away_of(self.first, self.last, self.facts, UTC)
-
-    @property
-    def name(self) -> str:
-        """What messages call it."""
-        return self.event.item.name.read() if self.event.item.name else self.event.item.id
-
-    def at(self, field: str, *inside: str) -> Address:
-        """Give the address of a field, wherever it is said."""
-        own = self.entry is not None and field in self.entry.model_fields_set
-        return (*self.address, field, *inside) if own else (*self.event.at(field), *inside)
-
-
-def _days(handbook: Handbook) -> Iterator[_DatedEvent]:
-    for event in whole_events(handbook.events):
-        for first, last, entry, address in dates_of(event):
-            if first <= last:  # else told as dates-backward
-                facts = filled(entry, event.item) if entry else event.item
-                yield _DatedEvent(event, first, last, entry, facts, address)
 
 
 @check
@@ -253,7 +208,7 @@ def event_times_out_of_order(handbook: Handbook) -> Iterator[Problem]:
           - {id: home-games, name: Home games, date: 2026-12-04, call: 5:45 pm, starts: 6:30 pm}
     """
     told = set()
-    for one in _days(handbook):
+    for one in dated_events(handbook):
         wrong = _wrong_order(one.moments)
         if wrong is None:
             continue
@@ -296,105 +251,6 @@ def _words(name: str) -> str:
         "back": "the ride is back",
         "pick_up": "players are picked up",
     }[name]
-
-
-@check
-def rain_plan_too_late(handbook: Handbook) -> Iterator[Problem]:
-    """A rain plan is decided after the event has begun, or its other date is no later day.
-
-    Of an event on several dates, each says its own rain date. A concert's is decided by the
-    downbeat.
-
-    Bad:
-
-        events:
-          - {id: harvest-parade, name: Harvest parade, date: 2026-10-10, starts: 10 am, rain: {decided: 11 am, place: School gym}}
-
-    Good:
-
-        events:
-          - {id: harvest-parade, name: Harvest parade, date: 2026-10-10, starts: 10 am, rain: {decided: 7 am, place: School gym}}
-    """
-    told = set()
-    for one in _days(handbook):
-        rain = one.facts.rain
-        if rain is None:
-            continue
-        if rain.date and rain.date <= one.last:
-            at = one.at("rain", "date")
-            sentence = f"the rain date, {day(rain.date)}, is not after the event, {day(one.last)}"
-            hint = "choose a later day; of several dates, each says its own `rain:`"
-        elif rain.decided and (begins := one.moments.begins):
-            decided = datetime.combine(rain.decided.day or one.first, rain.decided.clock, UTC)
-            if decided <= begins:
-                continue
-            at = one.at("rain", "decided")
-            sentence = f"this is decided on {day(decided.date())} at {format_clock(decided.time())}, after the event begins, on {day(one.first)} at {format_clock(begins.time())}"
-            hint = "decide earlier, or write the date too: `Fri 2027-05-14, 2 pm`"
-        else:
-            continue
-        if at not in told:
-            told.add(at)
-            yield finding(sentence, at, hint)
-    for _, concert in traversal.concerts(handbook):
-        yield from _concert_rain_too_late(concert)
-
-
-def _concert_rain_too_late(concert: Sourced[Concert]) -> Iterator[Problem]:
-    item, rain = concert.item, concert.item.rain
-    if rain is None:
-        return
-    if rain.date and rain.date <= item.date:
-        yield finding(
-            f"the rain date, {day(rain.date)}, is not after the concert, {day(item.date)}",
-            (concert.file, "rain", "date"),
-            "choose a later day",
-        )
-    decided = rain.decided
-    if decided and (decided.day or item.date, decided.clock) > (item.date, item.downbeat):
-        yield finding(
-            f"this is decided on {day(decided.day or item.date)} at {format_clock(decided.clock)}, after the concert begins, on {day(item.date)} at {format_clock(item.downbeat)}",
-            (concert.file, "rain", "decided"),
-            "decide earlier, or write the date too: `Fri 2027-05-14, 2 pm`",
-        )
-
-
-@check
-def rain_plan_says_nothing(handbook: Handbook) -> Iterator[Problem]:
-    """A rain plan does not say what holds in bad weather.
-
-    Bad:
-
-        events:
-          - {id: harvest-parade, name: Harvest parade, date: 2026-10-10, starts: 10 am, rain: {decided: 7 am}}
-
-    Good:
-
-        events:
-          - {id: harvest-parade, name: Harvest parade, date: 2026-10-10, starts: 10 am, rain: {decided: 7 am, about: In heavy rain there is no parade.}}
-    """
-    told = set()
-    for rain, at in _rain_plans(handbook):
-        if at in told:
-            continue
-        if not rain.model_fields_set - {"decided"}:
-            told.add(at)
-            yield finding(
-                "this rain plan does not say what holds in bad weather",
-                at,
-                "add another `room:`, `venue:` or `place:`, another `date:`, or `about:`",
-                Severity.WARNING,
-                on_key=True,
-            )
-
-
-def _rain_plans(handbook: Handbook) -> Iterator[tuple[AnyRainPlan, Address]]:
-    for one in _days(handbook):
-        if one.facts.rain is not None:
-            yield one.facts.rain, one.at("rain")
-    for _, concert in traversal.concerts(handbook):
-        if concert.item.rain is not None:
-            yield concert.item.rain, (concert.file, "rain")
 
 
 @check
@@ -451,7 +307,7 @@ def event_before_school_out(handbook: Handbook) -> Iterator[Problem]:
     """
     found = [
         one
-        for one in _days(handbook)
+        for one in dated_events(handbook)
         if one.facts.away is None and one.facts.cancelled is None and one.moments.starts
     ]
     hours = _hours(handbook) if found else {}
@@ -473,7 +329,7 @@ def event_before_school_out(handbook: Handbook) -> Iterator[Problem]:
         )
 
 
-def _begins_at(one: _DatedEvent, moments: EventMoments) -> Address:
+def _begins_at(one: DatedEvent, moments: EventMoments) -> Address:
     """Give the address of the time from which players are there."""
     names = ("call", "leaves", "starts")
     first = next(name for name in names if getattr(moments, name) == moments.begins)
@@ -519,7 +375,7 @@ def event_without_school(handbook: Handbook) -> Iterator[Problem]:
     }
     hint = "choose another day; if it is meant, write `away: none`"
     told = set()
-    for one in _days(handbook):
+    for one in dated_events(handbook):
         closed = [
             found.closure.name
             for n in range((one.last - one.first).days + 1)
@@ -573,7 +429,7 @@ def events_at_once(handbook: Handbook) -> Iterator[Problem]:
           - {id: parade, name: Parade, date: 2026-10-10, starts: 9 am, ends: 11 am, who: [lantern]}
           - {id: fair, name: Fair, date: 2026-10-10, starts: noon, ends: 2 pm, who: [lantern]}
     """
-    timed = [(span, one) for one in _days(handbook) if (span := one.span)]
+    timed = [(span, one) for one in dated_events(handbook) if (span := one.span)]
     timed.sort(key=lambda pair: pair[0])
     shared = sharing_pairs(
         {band.id: band.shares_players_with for _, band in traversal.ensembles(handbook)}
@@ -601,7 +457,7 @@ def events_at_once(handbook: Handbook) -> Iterator[Problem]:
 
 
 def _wanted_twice(
-    handbook: Handbook, one: _DatedEvent, other: _DatedEvent, shared: frozenset[frozenset[str]]
+    handbook: Handbook, one: DatedEvent, other: DatedEvent, shared: frozenset[frozenset[str]]
 ) -> tuple[str, Severity] | None:
     """Say what both want, the gravest first."""
     first, second = one.event.item, other.event.item
