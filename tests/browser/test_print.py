@@ -14,7 +14,7 @@ pytestmark = pytest.mark.browser
 
 _SHEET = re.compile(rb"/Type\s*/Page\b")
 # How many sheets a page of the demo may take at most; a list of every rehearsal takes more.
-SHEETS = {"cycle": 6, "ensemble": 9, "piece": 10, "part": 12, "words": 7}
+SHEETS = {"cycle": 6, "ensemble": 9, "piece": 11, "part": 12, "words": 7}
 ELSE = 5
 SCREEN_ONLY = ".tools, .wide, .menu, .theme, .chooser, .filter, .skip, .search, .click-row, .letters, [data-show-all], [data-show-past]"
 CHOSEN = ("", "dark", "light")

@@ -36,7 +36,7 @@ def test_the_run_of_show_is_shown_to_the_minute(view: CrewView, html: str) -> No
         "7:11 pm 7:12 pm 1 min 15 s Button Comets",
     ]
     # 53 1/3 s, 600 s and 76 s are 729 1/3 s: rounded after the sum.
-    assert "12 min 10 s in all" in html
+    assert "In all 12 min 10 s." in html
 
 
 def test_calls_in_order_of_time(view: CrewView) -> None:
