@@ -221,6 +221,7 @@ PLAN_CHECKS: tuple[Check[Plan], ...] = (
     passages.measures_without_passage,
     passages.lock_changes_nothing,
     concert_day.concert_room_twice,
+    concert_day.call_in_words_alone,
     concert_day.players_in_two_places,
     concert_day.two_concerts_at_once,
     concert_day.warm_up_over_performance,

@@ -50,6 +50,35 @@ def concert_room_twice(plan: Plan) -> Iterator[Problem]:
 
 
 @check
+def call_in_words_alone(plan: Plan) -> Iterator[Problem]:
+    """It is said only in words where a band gets ready, so that nobody sees whether the room is taken.
+
+    Rooms stand once in program.yaml, at school or under their venue. A turn or a call that
+    names one by its `room` is looked at beside all others; `place` may say how to find it.
+
+    Bad:
+
+        calls:
+          - {ensemble: lantern, place: The old dining hall}
+
+    Good:
+
+        calls:
+          - {ensemble: lantern, room: choir-room, place: By the back stairs}
+    """
+    for _, concert in concerts(plan):
+        for group in concert.day.groups:
+            if group.ensemble and group.place and group.room is None:
+                yield finding(
+                    f"where {group_name(plan, group)} gets ready is said in words alone: “{group.place.read(plan.languages[0])}”",
+                    group.address,
+                    "add it to the rooms of program.yaml or of the venue, and write `room:` with its id; "
+                    "only then is it seen if it is needed twice",
+                    Severity.WARNING,
+                )
+
+
+@check
 def players_in_two_places(plan: Plan) -> Iterator[Problem]:
     """Players are wanted in two places at once on concert day.
 
