@@ -156,7 +156,7 @@ def hides_nothing(first: str, second: str) -> None:
 
 
 def test_no_error_hides_one_that_does_not_lean_on_it() -> None:
-    for first, second in random.Random(11).sample(PAIRS, 45):
+    for first, second in random.Random(11).sample(PAIRS, 15):
         hides_nothing(first, second)
 
 
