@@ -99,7 +99,7 @@ def test_hours_and_stock_of_the_other_place_are_checked(tmp_path: Path) -> None:
     assert "16 × chair" in found["venue-stock-short"].message
     calm = RAIN.replace("opens: 6:00 pm", "opens: 5:00 pm")
     codes = {one.code for one in checked(PLAN_CHECKS, outside(tmp_path / "calm", calm).plan)}
-    assert codes == {"call-in-words-alone", "venue-stock-short"}  # it gets ready on a lawn
+    assert codes == {"call-in-words-alone", "venue-stock-short"}  # Lantern gets ready by a fountain
 
 
 def test_a_room_that_is_taken_then_is_told(tmp_path: Path) -> None:
