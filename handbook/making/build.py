@@ -6,12 +6,14 @@ from collections.abc import Callable
 from itertools import chain
 from typing import TypeVar
 
+from handbook.domain.history import NO_HISTORY, History
 from handbook.engines.model import Engine
 from handbook.making.content import ReadContent
 from handbook.making.cycles import groups_by_days
 from handbook.making.framing import Framing
 from handbook.making.groups import PlannedGroup, plan_groups
 from handbook.making.handbook_pages import handbook_pages
+from handbook.making.history import with_history
 from handbook.making.kept import KeptBatch, finish, finishing
 from handbook.making.kept_drawings import kept_drawings
 from handbook.making.media import media_files
@@ -29,11 +31,13 @@ def build_site(
     store: Store,
     engine: Callable[[], Engine],
     publish: Callable[[FinishedSite], DoneT],
+    history: History = NO_HISTORY,
 ) -> DoneT:
     """Load, check, plan, check, render and publish a content folder, as it was `seen`.
 
     Each step first looks into the `store` for what it made of the same inputs, and does
-    nothing if it is there. The `engine` is asked for if there are pages to be finished.
+    nothing if it is there. What pages tell of their `history` is set into them when they are
+    finished. The `engine` is asked for if there are pages to be finished.
     Raises NotSoundError at the first error in the content, NotPublishedError for links and
     media that lead nowhere, and what the engine and `publish` raise.
     """
@@ -58,15 +62,15 @@ def build_site(
         wholes = handbook_pages(content, groups, plans, framing)
         finish(wholes, by)
         pages = [*wholes, *chain.from_iterable(own.values())]
-    batches = [
-        *pages,
+    others = [
         *search_files(content, groups, wholes, own),
         *other_files(content, pages, framing),
     ]
 
-    # Verify and publish.
-    named = linked_media(content, batches, seen.media)
+    # Verify, set in what is known of earlier publications, and publish.
+    named = linked_media(content, [*pages, *others], seen.media)
     media = media_files(named, seen.media, seen.contents.folder / MEDIA)
-    files = [*media, *(file for batch in batches for file in batch.site_files())]
+    told = with_history(content, pages, history)
+    files = [*media, *told.files, *(file for batch in others for file in batch.site_files())]
     files.sort(key=lambda file: file.path)
-    return publish(FinishedSite(tuple(files), warnings, shared.facts.address))
+    return publish(FinishedSite(tuple(files), warnings, shared.facts.address, told.words))

@@ -9,12 +9,14 @@ from functools import partial
 from typing import Any
 
 from handbook.engines.model import Engine, SiteFacts
+from handbook.outputs.history.page_words import words_digest
 from handbook.outputs.model import LinkFacts, RenderedPage, SiteFile
 from handbook.publishing.verify_links import link_facts
 from handbook.records import dataclass
 from handbook.store import Store, key_of
 
-_BYTES, _LINKS, _ROWS = "bytes", "links", "rows"
+_BYTES, _LINKS, _ROWS, _WORDS = "bytes", "links", "rows", "words"
+_PAGE = "index.html"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +56,7 @@ class KeptBatch:
         self._batch: Batch | None = None
         self.fresh: Fresh | None = None
         self._finishing: Finishing | None = None
-        store.using(*(f"{key}.{name}" for name in (_BYTES, _LINKS, _ROWS)))
+        store.using(*(f"{key}.{name}" for name in (_BYTES, _LINKS, _ROWS, _WORDS)))
         kept = store.get(key)
         if isinstance(kept, Batch):
             self._batch = kept
@@ -92,6 +94,10 @@ class KeptBatch:
         rows: str = self._part(_ROWS)
         return rows
 
+    def words(self) -> Mapping[str, str]:
+        """Give the digest of each page's own words by its address; reckoned for who asks."""
+        return self._store.kept(f"{self._key}.{_WORDS}", dict, self._words)
+
     def complete(self, finished: Mapping[str, bytes], by: Finishing) -> None:
         """Keep what was made, once its pages are `finished`; `by` finishes them again."""
         self._finishing = by
@@ -114,6 +120,10 @@ class KeptBatch:
         if fresh.rows:
             self._store.put(f"{self._key}.{_ROWS}", fresh.rows)
         self._store.put(self._key, self._batch)
+
+    def _words(self) -> dict[str, str]:
+        paths = [path for path, _ in self.batch.files if path.endswith(_PAGE)]
+        return {path.removesuffix(_PAGE): words_digest(self._content(path)) for path in paths}
 
     def _content(self, path: str) -> bytes:
         content: bytes = self._part(_BYTES)[path]

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
+from handbook.domain.history import NO_HISTORY, History
 from handbook.loader.contents import read_contents
 from handbook.making.media import known_media
 from handbook.making.model import FinishedSite, LostLinkError, NotSoundError, SeenContent
@@ -14,7 +15,7 @@ from handbook.making.program_digest import program_digest
 from handbook.outputs.model import SiteFile
 from handbook.records import dataclass
 from handbook.source.links import MEDIA
-from handbook.store import Store
+from handbook.store import Store, key_of
 
 if TYPE_CHECKING:
     from handbook.engines.model import Engine
@@ -30,6 +31,7 @@ class _Listed:
     files: tuple[tuple[str, str], ...]
     warnings: int
     address: str | None
+    page_digests: Mapping[str, str]
 
 
 def build(
@@ -37,25 +39,28 @@ def build(
     store: Store,
     engine: Callable[[], Engine],
     publish: Callable[[FinishedSite], DoneT],
+    history: History = NO_HISTORY,
 ) -> DoneT | Outcome:
     """Publish the site of a content folder; give what `publish` gives, or all problems of an unsound one.
 
-    The same content gives the same bytes, whatever is in the `store`. Raises what
-    `build_site` raises.
+    The same content and `history` give the same bytes, whatever is in the `store`. Raises
+    what `build_site` raises.
     """
     seen = _seen(content, store)
+    key = key_of(seen.key, _shown(history)) if history != NO_HISTORY else seen.key
+    line = partial(_line, seen, store, engine, history)
 
     def keep(site: FinishedSite) -> DoneT:
         listed = tuple((file.path, file.digest) for file in site.files)
-        store.put(seen.key, _Listed(listed, site.warnings, site.address))
+        store.put(key, _Listed(listed, site.warnings, site.address, site.page_digests))
         store.tidy()
         return publish(site)
 
-    kept = store.get(seen.key)
+    kept = store.get(key)
     if isinstance(kept, _Listed):
-        return publish(_listed_site(kept, partial(_line, seen, store, engine, _as_it_is)))
+        return publish(_listed_site(kept, partial(line, _as_it_is)))
     try:
-        return _line(seen, store, engine, keep)
+        return line(keep)
     except (NotSoundError, LostLinkError) as stopped:
         from handbook.pipeline import has_errors, load_problems  # noqa: PLC0415 - not needed for sound content
 
@@ -76,12 +81,26 @@ def _line(
     seen: SeenContent,
     store: Store,
     engine: Callable[[], Engine],
+    history: History,
     publish: Callable[[FinishedSite], DoneT],
 ) -> DoneT:
     from handbook.making.build import build_site  # noqa: PLC0415 - to see that nothing changed
     # needs no model, no template and no engine
 
-    return build_site(seen, store, engine, publish)
+    return build_site(seen, store, engine, publish, history)
+
+
+def _shown(history: History) -> tuple[object, ...]:
+    """Give what the files of a site may be made of: all but their own digests, and older facts."""
+    publications = [
+        (one.number, one.instant, one.changes, one.undone) for one in history.publications
+    ]
+    return (
+        publications,
+        history.coming,
+        sorted(history.pages.items()),
+        sorted(history.events.items()),
+    )
 
 
 def _as_it_is(site: FinishedSite) -> FinishedSite:
@@ -99,4 +118,4 @@ def _listed_site(listed: _Listed, make: Callable[[], FinishedSite]) -> FinishedS
         return made()[path].read()
 
     files = tuple(SiteFile(path, digest, partial(read, path)) for path, digest in listed.files)
-    return FinishedSite(files, listed.warnings, listed.address)
+    return FinishedSite(files, listed.warnings, listed.address, listed.page_digests)

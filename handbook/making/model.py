@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import field
 
 from handbook.loader.contents import Contents
 from handbook.making.media import Media
@@ -38,11 +39,16 @@ class SeenContent:
 
 @dataclass(frozen=True, slots=True)
 class FinishedSite:
-    """A finished site; `warnings` counts those of the content, `address` is where it will stand."""
+    """A finished site; `warnings` counts those of the content, `address` is where it will stand.
+
+    `page_digests` are those of each page's own words, by its address, as `PageRecord` keeps
+    them; there are none where no publication is known or coming.
+    """
 
     files: tuple[SiteFile, ...]
     warnings: int
     address: str | None
+    page_digests: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def pages(self) -> int:

@@ -17,6 +17,7 @@ from handbook.domain.values.text import Text
 
 _SHORT_DAY = "EEE, MMM d"
 _MONTH_DAY, _SHORT_MONTH = "MMM d", "MMM"
+_MONTH_DAY_YEAR = "MMM d, y"
 _LONG_DAY = "EEEE, MMMM d, y"
 _MONTH = "MMMM y"
 
@@ -31,6 +32,12 @@ def short_day(day: date) -> str:
 def month_day(day: date) -> str:
     """Write `Dec 17`."""
     return format_date(day, _MONTH_DAY, locale="en")
+
+
+@lru_cache(maxsize=1024)
+def month_day_year(day: date) -> str:
+    """Write `Dec 17, 2026`."""
+    return format_date(day, _MONTH_DAY_YEAR, locale="en")
 
 
 @lru_cache(maxsize=256)
