@@ -6,6 +6,7 @@ from types import ModuleType
 
 from handbook.checks import LINK_CHECKS, PLAN_CHECKS, REFERENCE_CHECKS
 from handbook.checks.check import code_of, explanation_of
+from handbook.ledger import reading
 from handbook.loader import discover, folder_walk, free_pages, validation_errors
 from handbook.plan import agendas, dates, music, stages
 from handbook.problems import Code
@@ -30,6 +31,7 @@ _RAISING = (
     commas,
     discover,
     folder_walk,
+    reading,
     validation_errors,
     free_pages,
     agendas,

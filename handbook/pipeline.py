@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from handbook.checks import LINK_CHECKS, PLAN_CHECKS, REFERENCE_CHECKS
 from handbook.checks.links import Linked
+from handbook.ledger import read_ledger
 from handbook.loader import LoadResult, in_draft, load
 from handbook.outputs.addresses import made_for
 from handbook.outputs.model import Site
@@ -66,7 +67,7 @@ def _told_at_home(outcome: Outcome) -> Outcome:
 
 def _load(content: Path, *, told: bool) -> Outcome:
     loaded = load(content)
-    problems, sources = loaded.problems, loaded.sources
+    problems, sources = loaded.problems + read_ledger(content).problems, loaded.sources
     if loaded.handbook is None:
         if loaded.readable is not None:
             problems += _of_parts(loaded.readable, loaded)

@@ -25,6 +25,7 @@ ELSEWHERE = {
     "too-many-entries": "a list of 1,001 lines is no reading matter; tests/source/test_yaml_reader.py",
     "too-many-passages": "201 passages are no reading matter; tests/checks/test_music.py",
     "linked-file": "a link is not the same in every checkout; tests/test_folder_walk.py",
+    "linked-ledger": "a link is not the same in every checkout; tests/ledger/test_reading.py",
     "file-names-alike": "some computers cannot hold both; tests/test_folder_walk.py",
     "too-many-files": "no repository wants so many; tests/test_folder_walk.py",
     "unreadable-value": "no model refuses anything without its own sentence; tests/test_loader.py",
