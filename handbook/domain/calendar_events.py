@@ -12,10 +12,11 @@ from handbook.records import dataclass
 class CalendarEvent:
     """One entry of a calendar.
 
-    The `uid` stays for life. It lasts from `starts` to `ends`: moments with their zone, or
+    The `uid` stays for life: the key of what it is, an `@`, and what tells this program's
+    entries from those of others. It lasts from `starts` to `ends`: moments with their zone, or
     dates, of which the last is the day after it is over (RFC 5545 3.6.1). `path` is the
     address of its page from the root of the site; `readers` are ids of ensembles, none for
-    everyone.
+    everyone. `whole` is the key of the entry for everyone, where this is one band's own.
     """
 
     uid: str
@@ -28,12 +29,18 @@ class CalendarEvent:
     readers: tuple[str, ...] = ()
     is_concert: bool = False
     cancelled: bool = False
+    whole: str = ""
+
+    @property
+    def key(self) -> str:
+        """What it is, whatever the program is called."""
+        return self.uid.partition("@")[0]
 
     @property
     def digest(self) -> str:
         """The digest of all that a subscriber sees, in whatever zone its moments are told."""
         seen = (self.uid, self.title, _told(self.starts), _told(self.ends), self.place, self.about)
-        rest = (self.path, self.readers, self.is_concert, self.cancelled)
+        rest = (self.path, self.readers, self.is_concert, self.cancelled, self.whole)
         return hashlib.sha256(repr((*seen, *rest)).encode()).hexdigest()
 
 

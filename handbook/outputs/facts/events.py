@@ -22,21 +22,28 @@ from handbook.plan.players import everyone
 def event_facts(context: Context) -> Iterator[Fact]:
     """Give the facts of all events."""
     for event in context.plan.events:
-        seen: Counter[str] = Counter()
-        for day in event.days:
-            seen[day.first.isoformat()] += 1
-            nth = seen[day.first.isoformat()]
-            more = "" if nth == 1 else f"-{nth}"
-            yield from _day(context, event, day, f"event/{event.item.id}/{day.first}{more}")
-        if event.due:
-            yield from _deadline(context, event)
+        for _, facts in day_facts(context, event):
+            yield from facts
+        yield from deadline_facts(context, event)
+
+
+def day_facts(context: Context, event: EventRow) -> Iterator[tuple[EventDay, tuple[Fact, ...]]]:
+    """Give each day of an event with its facts, of which the first is the day itself."""
+    seen: Counter[str] = Counter()
+    for day in event.days:
+        seen[day.first.isoformat()] += 1
+        nth = seen[day.first.isoformat()]
+        more = "" if nth == 1 else f"-{nth}"
+        key = f"event/{event.item.id}/{day.first}{more}"
+        yield day, tuple(_day(context, event, day, key))
 
 
 def _readers(event: EventRow) -> tuple[str, ...]:
     return () if event.everyone else tuple(one.id for one in everyone(event.ensembles))
 
 
-def _deadline(context: Context, event: EventRow) -> Iterator[Fact]:
+def deadline_facts(context: Context, event: EventRow) -> Iterator[Fact]:
+    """Give the facts of a deadline, of which the first is the deadline itself."""
     key, about, readers = f"event/{event.item.id}", context.say(event.item.name), _readers(event)
     if event.due:
         due = f"due {formatting.short_day(event.due)}"

@@ -21,11 +21,20 @@ _LETTERS = 8  # of a digest: a rehearsal has a handful of notices
 def ensemble_facts(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Fact]:
     """Give the facts of one ensemble in one cycle."""
     base, readers = f"{cycle.id}/{ensemble.item.id}", (ensemble.item.id,)
-    name = context.say(ensemble.item.name)
-    for row, key in zip(ensemble.rehearsals, _keys(ensemble.rehearsals), strict=True):
-        yield from _rehearsal(context, f"{base}/rehearsal/{key}", readers, name, row)
+    for _, facts in rehearsal_facts(context, cycle, ensemble):
+        yield from facts
     for piece in ensemble.pieces:
         yield from _piece(context, f"{base}/piece/{piece.item.id}", readers, ensemble, piece)
+
+
+def rehearsal_facts(
+    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan
+) -> Iterator[tuple[RehearsalRow, tuple[Fact, ...]]]:
+    """Give each rehearsal with its facts, of which the first is the rehearsal itself."""
+    base, readers = f"{cycle.id}/{ensemble.item.id}/rehearsal", (ensemble.item.id,)
+    name = context.say(ensemble.item.name)
+    for row, key in zip(ensemble.rehearsals, _keys(ensemble.rehearsals), strict=True):
+        yield row, tuple(_rehearsal(context, f"{base}/{key}", readers, name, row))
 
 
 def _keys(rows: Sequence[RehearsalRow]) -> Iterator[str]:

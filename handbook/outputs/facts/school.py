@@ -6,19 +6,24 @@ from collections import Counter
 from collections.abc import Iterator
 
 from handbook.domain.facts import Fact, Topic
-from handbook.outputs.components.school_dates import year_date_views
+from handbook.outputs.components.school_dates import SchoolDateView, year_date_views
 from handbook.outputs.page import Context
+from handbook.schema.year import Year
 
 
 def school_facts(context: Context) -> Iterator[Fact]:
     """Give the facts of all school years that have a cycle."""
     years = {cycle.item.year: cycle.year for cycle in context.plan.cycles}
     for name, year in years.items():
-        seen: Counter[str] = Counter()
-        for line in year_date_views(context, year):
-            key = f"school/{name}/{line.kind}/{line.first}"
-            seen[key] += 1
-            if seen[key] > 1:
-                key = f"{key}-{seen[key]}"
+        for key, line in school_lines(context, name, year):
             value = f"{line.title} ({line.detail})" if line.detail else line.title
             yield Fact(key, (), Topic.DAY, line.when, value, line.first)
+
+
+def school_lines(context: Context, name: str, year: Year) -> Iterator[tuple[str, SchoolDateView]]:
+    """Give what is not as on ordinary days in the year of this `name`, each under its key."""
+    seen: Counter[str] = Counter()
+    for line in year_date_views(context, year):
+        key = f"school/{name}/{line.kind}/{line.first}"
+        seen[key] += 1
+        yield key if seen[key] == 1 else f"{key}-{seen[key]}", line

@@ -1,0 +1,297 @@
+"""What stands in the calendars that readers subscribe to, made of the facts of a plan.
+
+An entry goes by the key of its fact, so that it stays itself when its title, its hour or its
+place among others changes. None names a person.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from datetime import date, datetime, timedelta
+from itertools import chain
+
+from handbook.domain.calendar_events import CalendarEvent
+from handbook.domain.calendar_records import in_time
+from handbook.domain.call_times import mark_after
+from handbook.domain.facts import Fact, Topic
+from handbook.outputs import addresses
+from handbook.outputs.components.event_words import capital, day_name, place_name
+from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
+from handbook.outputs.components.rehearsal_names import anchors, what_it_is
+from handbook.outputs.facts.concerts import concert_facts
+from handbook.outputs.facts.events import day_facts, deadline_facts
+from handbook.outputs.facts.rehearsals import rehearsal_facts
+from handbook.outputs.facts.school import school_lines
+from handbook.outputs.html import formatting
+from handbook.outputs.page import Context
+from handbook.plan.concert_model import ConcertDay, GroupDay
+from handbook.plan.events_model import EventDay, EventRow, PlaceRow
+from handbook.plan.model import ConcertPlan, ConcertRain, CyclePlan, EnsemblePlan
+from handbook.plan.players import everyone
+from handbook.schema.program import Room, Venue
+
+_ONE_DAY = timedelta(days=1)
+_MARK_LETTERS = 12  # of a digest: no two programs on Earth share them
+_SHOWN = frozenset({Topic.DAY, Topic.CALL, Topic.PLACE, Topic.THINGS})
+
+
+def calendar_events(context: Context) -> tuple[CalendarEvent, ...]:
+    """Give all entries of a plan, in order of time; no two have the same UID."""
+    cycles = (cycle_entries(context, cycle) for cycle in context.plan.cycles)
+    return each_once((*chain.from_iterable(cycles), *entries_beside(context)))
+
+
+def each_once(entries: Iterable[CalendarEvent]) -> tuple[CalendarEvent, ...]:
+    """Put entries in order of time; what several cycles have in common stands once."""
+    return tuple(sorted({one.uid: one for one in entries}.values(), key=in_time))
+
+
+def cycle_entries(context: Context, cycle: CyclePlan) -> tuple[CalendarEvent, ...]:
+    """Give the entries of one cycle: rehearsals, concerts, days without school or made up."""
+    uid = _uids(context)
+    return (
+        *chain.from_iterable(
+            _rehearsals(context, cycle, ensemble, uid) for ensemble in cycle.ensembles
+        ),
+        *chain.from_iterable(_concert(context, cycle, one, uid) for one in cycle.concerts),
+        *_school(context, cycle, uid),
+    )
+
+
+def entries_beside(context: Context) -> tuple[CalendarEvent, ...]:
+    """Give the entries of all events and deadlines."""
+    uid = _uids(context)
+    return tuple(entry for event in context.plan.events for entry in _event(context, event, uid))
+
+
+def _uids(context: Context) -> Callable[[str], str]:
+    """Give how a key becomes a UID: two programs may well have the same keys."""
+    program = context.plan.program
+    named = "\n".join((context.say(program.school), context.say(program.name)))
+    mark = hashlib.sha256(named.encode()).hexdigest()[:_MARK_LETTERS]
+    # A slash would end a name where clients keep each entry in a file named by its UID.
+    return lambda key: f"{key.replace('/', '.')}@{mark}"
+
+
+def _rehearsals(
+    context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, uid: Callable[[str], str]
+) -> Iterator[CalendarEvent]:
+    name, page = context.say(ensemble.item.name), addresses.ensemble(cycle.id, ensemble.item.id)
+    found = rehearsal_facts(context, cycle, ensemble)
+    for (row, facts), anchor in zip(found, anchors(ensemble), strict=True):
+        what = what_it_is(row)
+        yield CalendarEvent(
+            uid=uid(facts[0].key),
+            title=f"{name}: {what}" if what else f"{name} rehearsal",
+            starts=row.rehearsal.start,
+            ends=row.rehearsal.end,
+            place=_room(context, row.room),
+            about=_told(facts[1:], facts[0], without=("room",)),
+            path=f"{page}#{anchor}",
+            readers=facts[0].readers,
+        )
+
+
+def _concert(
+    context: Context, cycle: CyclePlan, concert: ConcertPlan, uid: Callable[[str], str]
+) -> Iterator[CalendarEvent]:
+    """Give a concert's day for everyone, then for each band, from its own call to its pick-up."""
+    main, *facts = concert_facts(context, cycle, concert)
+    name, path = context.say(concert.item.name), addresses.concert(cycle.id, concert.id)
+    title = f"{name} (music at {formatting.clock(concert.downbeat)})"
+
+    def entry(
+        key: str, groups: Iterable[GroupDay], told: Sequence[Fact], readers: tuple[str, ...]
+    ) -> CalendarEvent:
+        starts, ends = _day(concert.downbeat, concert.day, groups)
+        return CalendarEvent(
+            uid=uid(key),
+            title=title,
+            starts=starts,
+            ends=ends,
+            place=_venue(context, concert.venue),
+            about=_told([main, *_without_echoes(told)], main, without=("venue",)),
+            path=path,
+            readers=readers,
+            is_concert=True,
+            whole="" if key == main.key else uid(main.key).partition("@")[0],
+        )
+
+    bands = [group for group in concert.day.groups if group.ensemble]
+    yield entry(main.key, bands, facts, main.readers)
+    for band in (one for one in context.plan.program.ensembles if one.id in concert.item.players):
+        own = {one.id for one in everyone([band])}
+        yield entry(
+            f"{main.key}/band/{band.id}",
+            [group for group in bands if group.ensemble and group.ensemble.id == band.id],
+            [fact for fact in facts if own.intersection(fact.readers)],
+            tuple(sorted(own)),
+        )
+    rain = concert.rain
+    if rain and rain.item.date and rain.day:
+        yield _rain_date(context, concert, rain, uid(f"{main.key}/rain-date"), main, path)
+
+
+def _rain_date(
+    context: Context, concert: ConcertPlan, rain: ConcertRain, uid: str, main: Fact, path: str
+) -> CalendarEvent:
+    """Give the day on which a concert is if the weather does not allow it on its own."""
+    assert rain.day is not None, "asked before"
+    starts, ends = _day(
+        rain.downbeat, rain.day, (group for group in rain.day.groups if group.ensemble)
+    )
+    calls = (": ".join(line) for line in rain_calls(context, concert))
+    lines = (rain_line(context, concert), rain_place(context, concert), *calls)
+    return CalendarEvent(
+        uid=uid,
+        title=f"Rain date: {context.say(concert.item.name)}"
+        f" (only if it cannot be on {formatting.short_day(concert.item.date)})",
+        starts=starts,
+        ends=ends,
+        place=_venue(context, rain.venue),
+        about="\n".join(filter(None, lines)),
+        path=path,
+        readers=main.readers,
+        is_concert=True,
+    )
+
+
+def _day(
+    downbeat: datetime, day: ConcertDay, groups: Iterable[GroupDay]
+) -> tuple[datetime, datetime]:
+    """Give from when to when players are there: the audience's hours where no call is known."""
+    found = tuple(groups)
+    calls = [group.report for group in found if group.report]
+    pick_ups = [group.collect for group in found if group.collect]
+    starts = min(calls, default=min(downbeat, day.doors or downbeat))
+    return starts, max(pick_ups, default=mark_after(day.ends))
+
+
+def _event(context: Context, event: EventRow, uid: Callable[[str], str]) -> Iterator[CalendarEvent]:
+    path = addresses.event(event.item.id)
+    for day, (main, *facts) in day_facts(context, event):
+        starts, ends = _hours(day)
+        name = day_name(context, event, day)
+        yield CalendarEvent(
+            uid=uid(main.key),
+            title=name,
+            starts=starts,
+            ends=ends,
+            place=_place(context, day.place),
+            about=_told([main, *facts], main, without=("place",)),
+            path=path,
+            readers=main.readers,
+            cancelled=day.cancelled,
+        )
+        if day.rain and day.rain.day and not day.cancelled:
+            at = day.rain.starts
+            yield CalendarEvent(
+                uid=uid(f"{main.key}/rain-date"),
+                title=f"Rain date: {name} (only if it cannot be on"
+                f" {formatting.short_day(day.first)})",
+                starts=at or day.rain.day,
+                ends=at or day.rain.day + _ONE_DAY,
+                place=_place(context, day.rain.place or day.place),
+                path=path,
+                readers=main.readers,
+            )
+    if event.due:
+        main, *facts = deadline_facts(context, event)
+        yield CalendarEvent(
+            uid=uid(main.key),
+            title=f"Due: {context.say(event.item.name)}",
+            starts=event.due,
+            ends=event.due + _ONE_DAY,
+            about=_told([main, *facts], main),
+            path=path,
+            readers=main.readers,
+            cancelled=event.item.cancelled is not None,
+        )
+
+
+def _hours(day: EventDay) -> tuple[datetime, datetime] | tuple[date, date]:
+    """Give from when to when players are there; whole days where that is not known."""
+    starts, ends = day.moments.begins, day.moments.over
+    if starts and (ends or day.first == day.last):
+        return starts, max(starts, ends or starts)
+    return day.first, day.last + _ONE_DAY
+
+
+def _school(
+    context: Context, cycle: CyclePlan, uid: Callable[[str], str]
+) -> Iterator[CalendarEvent]:
+    """Give the days within a cycle on which there is no school, and those made up."""
+    for key, line in school_lines(context, cycle.item.year, cycle.year):
+        touches = line.first <= cycle.last and cycle.first <= line.last
+        if line.kind == "altered" or not touches:
+            continue
+        for first, last in _runs(line.days) if line.days else ((line.first, line.last),):
+            yield CalendarEvent(
+                uid=uid(key if first == line.first else f"{key}/{first}"),
+                title=line.title,
+                starts=first,
+                ends=last + _ONE_DAY,
+                about=line.detail,
+                path=addresses.CALENDAR,
+            )
+
+
+def _runs(days: Sequence[date]) -> Iterator[tuple[date, date]]:
+    """Join days that follow one another."""
+    first = last = days[0]
+    for day in days[1:]:
+        if day != last + _ONE_DAY:
+            yield first, last
+            first = day
+        last = day
+    yield first, last
+
+
+def _without_echoes(facts: Iterable[Fact]) -> Iterator[Fact]:
+    """Leave out what a section of a band does as the whole band, of which is told before it."""
+    seen = set[tuple[str, ...]]()
+    for fact in facts:
+        same = (*fact.readers, _part(fact), fact.value)
+        if "/group/" not in fact.key or same not in seen:
+            yield fact
+        seen.add(same)
+
+
+def _told(facts: Iterable[Fact], main: Fact, without: Sequence[str] = ()) -> str:
+    """Write facts in lines, the most urgent first, without the name of what all are about.
+
+    The parts `without` are told elsewhere: by the entry's place.
+    """
+    lines = (
+        main.value
+        if fact is main
+        else f"{fact.about.removeprefix(f'{main.about}, ')}: {fact.value}"
+        for fact in sorted(facts, key=lambda fact: fact.topic)
+        if fact.topic in _SHOWN and fact.key not in {f"{main.key}/{part}" for part in without}
+    )
+    return "\n".join(map(capital, lines))
+
+
+def _part(fact: Fact) -> str:
+    return fact.key.rpartition("/")[2]
+
+
+def _place(context: Context, place: PlaceRow | None) -> str:
+    """Name a place as a map would find it."""
+    if place and place.venue:
+        return ", ".join((place_name(context, place), context.say(place.venue.address)))
+    return _room(context, place.room) if place and place.room else place_name(context, place)
+
+
+def _venue(context: Context, venue: Venue) -> str:
+    return ", ".join((context.say(venue.name), context.say(venue.address)))
+
+
+def _room(context: Context, room: Room | None) -> str:
+    """Name a room; one of a venue with its street address."""
+    if room is None:
+        return ""
+    venues = context.plan.program.venues
+    where = [one.address for one in venues if room.id in {own.id for own in one.rooms}]
+    return ", ".join(map(context.say, (room.name, *where[:1])))

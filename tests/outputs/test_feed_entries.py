@@ -1,0 +1,126 @@
+"""Which entries a plan gives to the calendars, and that each stays itself.
+
+Expected days and hours were read from the content by hand.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from handbook.domain.calendar_events import CalendarEvent
+from handbook.outputs.facts import facts_of
+from handbook.outputs.feeds import calendar_events
+from handbook.outputs.page import Context
+from handbook.pipeline import load_plan
+from tests.content_folders import base_files, changed, write_folder
+from tests.demo import demo_plan
+
+CONCERT, CYCLE, PROGRAM = "cycles/winter/concert.yaml", "cycles/winter/cycle.yaml", "program.yaml"
+YEAR, MUSIC = "years/2026-27.yaml", "cycles/winter/music.yaml"
+EVENTS = """events:
+  - {id: parade, name: Parade, date: 2026-11-28, call: 9 am, starts: 9:30 am, ends: 11 am}
+  - {id: trip, name: Trip, from: 2026-11-20, to: 2026-11-22}
+"""
+
+Entries = dict[str, CalendarEvent]
+
+
+def entries(folder: Path, files: dict[str, str]) -> Entries:
+    outcome = load_plan(write_folder(folder, files))
+    assert outcome.plan is not None, outcome.problems
+    return {
+        one.key: one for one in calendar_events(Context(outcome.plan, outcome.plan.languages[0]))
+    }
+
+
+@pytest.fixture(scope="module")
+def demo() -> Entries:
+    plan = demo_plan()
+    return {one.key: one for one in calendar_events(Context(plan, plan.languages[0]))}
+
+
+def test_uids_are_unlike_and_made_of_facts(demo: Entries) -> None:
+    plan = demo_plan()
+    keys = {one.key.replace("/", ".") for one in facts_of(Context(plan, plan.languages[0]))}
+    own = re.compile(r"\.(band\.[a-z0-9-]+|rain-date|\d{4}-\d\d-\d\d)$")
+    assert all(key in keys or own.sub("", key) in keys for key in demo)
+    assert len({one.uid for one in demo.values()}) == len(demo)
+    assert all(re.fullmatch(r"[a-z0-9.-]+@[0-9a-f]{12}", one.uid) for one in demo.values())
+
+
+def test_a_concert_is_from_the_call_to_the_pick_up_and_names_the_downbeat(demo: Entries) -> None:
+    whole = demo["winter-2026.concert.concert"]
+    beacon = demo["winter-2026.concert.concert.band.beacon"]
+    assert whole.title == beacon.title == "Winter Concert (music at 7:00 pm)"
+    assert f"{whole.starts:%m-%d %H:%M}, {whole.ends:%H:%M}" == "12-17 17:20, 21:00"
+    assert f"{beacon.starts:%m-%d %H:%M}, {beacon.ends:%H:%M}" == "12-17 17:40, 21:00"
+    assert beacon.whole == whole.key
+    assert (beacon.readers, whole.readers) == (("beacon",), ("lantern", "harbor", "beacon"))
+    assert "Beacon Band, be at the bus: 5:40 pm" in beacon.about.splitlines()
+    assert "Lantern" not in beacon.about
+    assert "Lantern Band, percussion" not in whole.about, "a section comes with its band"
+
+
+def test_every_rehearsal_and_every_event_is_there(demo: Entries) -> None:
+    plan = demo_plan()
+    rehearsals = [row for c in plan.cycles for one in c.ensembles for row in one.rehearsals]
+    days = [day for event in plan.events for day in event.days]
+    assert sum(".rehearsal." in key for key in demo) == len(rehearsals) > 100
+    assert sum(key.startswith("event.") for key in demo) == len(days) + 1, "and a deadline"
+    assert {one.title for one in demo.values() if one.key.startswith("school.")} >= {
+        "No school: Labor Day",
+        "No school: Thanksgiving break",
+    }
+    drive = demo["event.coat-drive"]
+    assert (drive.title, drive.starts) == ("Due: Coats for the coat drive", date(2026, 12, 11))
+
+
+def test_whole_days_end_on_the_day_after(tmp_path: Path) -> None:
+    found = entries(tmp_path, {**base_files(), "events.yaml": EVENTS})
+    trip = found["event.trip.2026-11-20"]
+    assert (trip.starts, trip.ends) == (date(2026, 11, 20), date(2026, 11, 23))
+
+
+def test_uids_stay_when_title_time_and_order_change(tmp_path: Path) -> None:
+    files = {**base_files(), "events.yaml": EVENTS}
+    before = entries(tmp_path / "a", files)
+    first, second = EVENTS.splitlines(keepends=True)[1:]
+    files["events.yaml"] = f"events:\n{second}{first.replace('9:30 am', '9:45 am')}"
+    files = changed(files, CONCERT, "name: Winter concert", "name: Concert of the winter")
+    files = changed(files, CONCERT, "downbeat: 7:00 pm", "downbeat: 6:30 pm")
+    files = changed(files, PROGRAM, "name: Lantern Band", "name: Band of Lanterns")
+    after = entries(tmp_path / "b", files)
+    assert [one.uid for one in after.values()] == [one.uid for one in before.values()]
+    unlike = {key for key in before if before[key].digest != after[key].digest}
+    assert "event.parade.2026-11-28" in unlike
+    assert "winter.concert.concert" in unlike
+    assert not any(key.startswith("winter.harbor") for key in unlike)
+
+
+def test_the_calendars_of_two_programs_share_no_uid(tmp_path: Path) -> None:
+    one = entries(tmp_path / "a", base_files())
+    renamed = changed(base_files(), PROGRAM, "name: Quillhaven Bands", "name: Other Bands")
+    other = entries(tmp_path / "b", renamed)
+    assert one.keys() == other.keys()
+    assert {event.uid for event in one.values()}.isdisjoint(event.uid for event in other.values())
+
+
+def test_an_event_that_is_cancelled_is_there_as_such(tmp_path: Path) -> None:
+    said = EVENTS.replace("ends: 11 am}", "ends: 11 am, cancelled: too cold}")
+    found = entries(tmp_path, {**base_files(), "events.yaml": said})
+    parade = found["event.parade.2026-11-28"]
+    assert parade.cancelled
+    assert "too cold" in parade.about
+
+
+def test_a_rain_date_says_that_it_may_not_be(tmp_path: Path) -> None:
+    rain = "rain: {date: 2026-12-11, venue: hall, decided: 2 pm}\n"
+    files = base_files()
+    files[CONCERT] += rain
+    found = entries(tmp_path, files)["winter.concert.concert.rain-date"]
+    assert found.title == "Rain date: Winter concert (only if it cannot be on Thu, Dec 10)"
+    assert f"{found.starts:%m-%d}" == "12-11"
