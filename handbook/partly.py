@@ -79,6 +79,7 @@ _OF_ANY_FILE = frozenset({"unknown-term", "unknown-strand", "unknown-habit", "un
 _OF_CALENDAR = frozenset(
     {
         *("room-used-twice", "players-wanted-twice", "rehearsals-overlap", "extra-on-closure"),
+        *("instead-of-nothing", "makes-up-for-nothing"),
         *("cancelled-nothing", "no-rehearsals", "fewer-rehearsals-than-stages"),
         *("stage-without-rehearsals", "stage-starts-out-of-order", "stage-starts-outside-cycle"),
         *("time-skipped-by-clock-change", "section-room-taken", "extra-outside-cycle"),

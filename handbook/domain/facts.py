@@ -6,7 +6,10 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from enum import IntEnum, StrEnum
 
+from handbook.domain.values.dates import MONTHS, WEEKDAYS
 from handbook.records import dataclass
+
+_SHORT = 3  # letters of a weekday or month
 
 
 class Topic(IntEnum):
@@ -28,7 +31,9 @@ class Fact:
     The `key` is made of ids, never of positions, so that it stays where a thing stays; each
     but the topmost begins with the key of what it belongs to and a slash. `readers` are ids of
     ensembles, none for everyone. `about` and `value` make its sentence. `day` is the first
-    day that it matters, None for all of a cycle.
+    day that it matters, None for all of a cycle; for a fact of the topic DAY the day itself, so
+    that another day of the same key is a move. What is `cancelled` stays in the list, says so,
+    and has no parts that readers would act on.
     """
 
     key: str
@@ -37,6 +42,7 @@ class Fact:
     about: str
     value: str
     day: date | None = None
+    cancelled: bool = False
 
     @property
     def sentence(self) -> str:
@@ -50,11 +56,13 @@ class ChangeKind(StrEnum):
     ADDED = "added"
     GONE = "gone"
     ALTERED = "altered"
+    MOVED = "moved"  # to another day
+    CANCELLED = "cancelled"
 
 
 @dataclass(frozen=True, slots=True)
 class FactChange:
-    """A fact that is new (no `old`), that is no more (no `new`), or that has another value."""
+    """A fact that is new (no `old`), that is no more (no `new`), or that is another than it was."""
 
     old: Fact | None
     new: Fact | None
@@ -64,7 +72,12 @@ class FactChange:
         """What became of it."""
         if self.old is None:
             return ChangeKind.ADDED
-        return ChangeKind.GONE if self.new is None else ChangeKind.ALTERED
+        if self.new is None:
+            return ChangeKind.GONE
+        if self.new.cancelled and not self.old.cancelled:
+            return ChangeKind.CANCELLED
+        moved = _own_day(self.old) != _own_day(self.new)
+        return ChangeKind.MOVED if moved else ChangeKind.ALTERED
 
     @property
     def fact(self) -> Fact:
@@ -94,6 +107,12 @@ class FactChange:
             return f"New: {fact.sentence}"
         if self.new is None:
             return f"No longer: {fact.sentence}"
+        if self.kind is ChangeKind.CANCELLED:
+            return f"{self.old.about}: {fact.value}; it was {self.old.value}"
+        if self.old.cancelled and not fact.cancelled:
+            return f"On again: {fact.sentence}"
+        if self.kind is ChangeKind.MOVED and self.old.day:
+            return f"Moved from {_short_day(self.old.day)}: {fact.sentence}"
         return f"{fact.about}: now {fact.value}, before {self.old.value}"
 
 
@@ -101,7 +120,7 @@ def compare(old: Iterable[Fact], new: Iterable[Fact]) -> tuple[FactChange, ...]:
     """Give what is unlike in two lists of facts, the most urgent first.
 
     Urgent is the nearest day, then the topic. Equal are facts of one key whose values and
-    readers are equal.
+    readers are equal, and their days if they are about a day.
     """
     return _changes(_by_key(old), _by_key(new))
 
@@ -116,14 +135,22 @@ def compose(first: Iterable[FactChange], second: Iterable[FactChange]) -> tuple[
 
 
 def without_parts(changes: Iterable[FactChange]) -> tuple[FactChange, ...]:
-    """Leave out what goes without saying: parts of a thing that is new or gone as a whole."""
+    """Leave out what goes without saying: parts of a thing that is new, gone or cancelled as a whole."""
     found = tuple(changes)
-    whole = {(change.key, change.kind) for change in found if change.kind is not ChangeKind.ALTERED}
+    whole = {(change.key, _OF_PARTS[change.kind]) for change in found if change.kind in _OF_PARTS}
     return tuple(
         change
         for change in found
         if not any((above, change.kind) in whole for above in _above(change.key))
     )
+
+
+# What becomes of the parts of a whole, and goes without saying.
+_OF_PARTS = {
+    ChangeKind.ADDED: ChangeKind.ADDED,
+    ChangeKind.GONE: ChangeKind.GONE,
+    ChangeKind.CANCELLED: ChangeKind.GONE,
+}
 
 
 def _by_key(facts: Iterable[Fact]) -> Mapping[str, Fact]:
@@ -142,7 +169,19 @@ def _changes(old: Mapping[str, Fact], new: Mapping[str, Fact]) -> tuple[FactChan
 
 def _differ(change: FactChange) -> bool:
     old, new = change.old, change.new
-    return not (old and new and (old.value, old.readers) == (new.value, new.readers))
+    return not (old and new and _said(old) == _said(new))
+
+
+def _said(fact: Fact) -> tuple[object, ...]:
+    return fact.value, fact.readers, fact.cancelled, _own_day(fact)
+
+
+def _own_day(fact: Fact) -> date | None:
+    return fact.day if fact.topic is Topic.DAY else None
+
+
+def _short_day(day: date) -> str:
+    return f"{WEEKDAYS[day.weekday()][:_SHORT]}, {MONTHS[day.month - 1][:_SHORT]} {day.day}"
 
 
 def _urgency(change: FactChange) -> tuple[date, Topic, str]:

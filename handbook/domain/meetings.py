@@ -30,7 +30,11 @@ class MeetingPattern:
 
 @dataclass(frozen=True, slots=True)
 class ExtraRehearsal:
-    """A rehearsal outside the pattern (or beside it)."""
+    """A rehearsal outside the pattern (or beside it).
+
+    It stands `instead_of` one by the pattern, of that day, or it makes up for one that is lost
+    (`make_up_for`).
+    """
 
     day: date
     start: time
@@ -38,6 +42,8 @@ class ExtraRehearsal:
     name: str = ""
     room: str | None = None
     led_by: tuple[str, ...] = ()
+    instead_of: date | None = None
+    make_up_for: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +67,8 @@ class RehearsalKind(StrEnum):
 class Rehearsal:
     """One dated rehearsal, number `n` of `of`; start and end carry the program's zone.
 
-    `minutes` is elapsed time. `index` is the place of an extra in the list given, else None.
+    `minutes` is elapsed time. `index` is the place of an extra in the list given, else None;
+    `instead_of` and `make_up_for` are its days, as `ExtraRehearsal` has them.
     """
 
     start: datetime
@@ -75,6 +82,8 @@ class Rehearsal:
     room: str | None = None
     index: int | None = None
     led_by: tuple[str, ...] = ()
+    instead_of: date | None = None
+    make_up_for: date | None = None
 
     @property
     def day(self) -> date:

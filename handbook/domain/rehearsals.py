@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, time
 from enum import StrEnum
@@ -53,6 +53,8 @@ class CalendarFault(StrEnum):
     EXTRA_OUTSIDE = "extra_outside"  # outside the cycle's first and last day
     EXTRA_CLASHES = "extra_clashes"  # overlaps another rehearsal of the ensemble
     CANCELLED_NOTHING = "cancelled_nothing"  # no rehearsal that day
+    INSTEAD_OF_NOTHING = "instead_of_nothing"  # none by a pattern is held that day
+    MAKES_UP_FOR_NOTHING = "makes_up_for_nothing"  # none was lost that day
     TIME_IN_GAP = "time_in_gap"  # the local time is skipped by daylight saving
     NO_SUCH_PERIOD = "no_such_period"  # usual bells lack the pattern's period
     ENDS_BEFORE_START = "ends_before_start"  # no later end than start, as clock times
@@ -77,11 +79,16 @@ class CalendarFinding:
 
 @dataclass(frozen=True, slots=True)
 class MissedDay:
-    """A day the pattern would have met on, and why it does not (closure, cancelled, no period, event)."""
+    """A day the pattern would have met on, and why it does not (closure, cancelled, no period, event, moved).
+
+    `moved_to` is when a rehearsal is held in place of it, `made_up` when one makes up for it.
+    """
 
     day: date
     why: str
-    cause: str  # "closure", "cancelled", "bells" or "event"
+    cause: str  # "closure", "cancelled", "bells", "event" or "moved"
+    moved_to: date | None = None
+    made_up: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +113,8 @@ class _Slot:
     name: str = ""
     room: str | None = None
     led_by: tuple[str, ...] = ()
+    instead_of: date | None = None
+    make_up_for: date | None = None
 
 
 def rehearsal_calendar(
@@ -125,7 +134,8 @@ def rehearsal_calendar(
     Patterns meet within the school year only, never on a closure, and in a period only on
     school days; an altered day whose bells lack the period is missed. A cancellation takes
     away that day's pattern rehearsals, not its extras; so does an absence with those that
-    overlap it. Extras may stand as late as
+    overlap it. An extra `instead_of` a day takes away the first of that day's pattern rehearsals
+    that is left. Extras may stand as late as
     `extras_until` (by default `last`). What gives rise to a finding is left out, save that
     of two clashing rehearsals the first one listed stays and a pattern goes before an extra.
     A local time that daylight saving repeats is its first occurrence (RFC 5545 3.3.5); one
@@ -138,14 +148,15 @@ def rehearsal_calendar(
     slots = _pattern_slots(year, patterns, days, missed)
     slots = _without_cancelled(slots, cancelled, missed, findings)
     closed = {day.day for day in all_days if day.closure}
-    slots += _extra_slots(extras, first, max(last, extras_until or last), closed, findings)
-    dated = _dated(slots, zone, labels_of(all_days), findings)
+    added = _extra_slots(extras, first, max(last, extras_until or last), closed, findings)
+    slots = _without_moved(slots, added, missed, findings)
+    dated = _dated([*slots, *added], zone, labels_of(all_days), findings)
     dated = _without_absent(dated, away, missed)
     if not dated:
         findings.append(CalendarFinding(CalendarFault.NO_REHEARSALS))
     numbered = tuple(replace(rehearsal, n=n, of=len(dated)) for n, rehearsal in enumerate(dated, 1))
     return RehearsalCalendar(
-        numbered, tuple(sorted(missed, key=lambda one: one.day)), tuple(findings)
+        numbered, tuple(_made_up(missed, numbered, added, findings)), tuple(findings)
     )
 
 
@@ -230,6 +241,46 @@ def _without_cancelled(
     return left
 
 
+def _without_moved(
+    slots: Sequence[_Slot],
+    added: Iterable[_Slot],
+    missed: list[MissedDay],
+    findings: list[CalendarFinding],
+) -> list[_Slot]:
+    """Take away what extras stand instead of."""
+    left = list(slots)
+    for extra in added:
+        day = extra.instead_of
+        if day is None:
+            continue
+        there = [slot for slot in left if slot.day == day]
+        if there:
+            left.remove(min(there, key=lambda slot: slot.start))
+            missed.append(MissedDay(day, "moved", "moved", moved_to=extra.day))
+        else:
+            findings.append(CalendarFinding(CalendarFault.INSTEAD_OF_NOTHING, day, extra.index))
+    return left
+
+
+def _made_up(
+    missed: Iterable[MissedDay],
+    held: Iterable[Rehearsal],
+    added: Iterable[_Slot],
+    findings: list[CalendarFinding],
+) -> Iterator[MissedDay]:
+    """Give the lost days in order, each with the day that makes up for it."""
+    lost = {one.day for one in missed if one.cause != "moved"}
+    findings += (
+        CalendarFinding(CalendarFault.MAKES_UP_FOR_NOTHING, extra.make_up_for, extra.index)
+        for extra in added
+        if extra.make_up_for and extra.make_up_for not in lost
+    )
+    made_up = {one.make_up_for: one.day for one in held if one.make_up_for}
+    for one in sorted(missed, key=lambda one: one.day):
+        day = made_up.get(one.day) if one.cause != "moved" else None
+        yield replace(one, made_up=day) if day else one
+
+
 def _extra_slots(
     extras: Sequence[ExtraRehearsal],
     first: date,
@@ -255,6 +306,8 @@ def _extra_slots(
                     name=extra.name,
                     room=extra.room,
                     led_by=extra.led_by,
+                    instead_of=extra.instead_of,
+                    make_up_for=extra.make_up_for,
                 )
             )
     return slots
@@ -313,6 +366,8 @@ def _rehearsal(slot: _Slot, zone: ZoneInfo, label: str | None) -> Rehearsal:
         room=slot.room,
         led_by=slot.led_by,
         index=slot.index if slot.kind is RehearsalKind.EXTRA else None,
+        instead_of=slot.instead_of,
+        make_up_for=slot.make_up_for,
     )
 
 

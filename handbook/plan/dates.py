@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 from zoneinfo import ZoneInfo
 
@@ -59,6 +59,20 @@ CANCELLED_NOTHING = Code(
     bad="cancelled:\n  - {ensemble: lantern, date: 2026-11-05, why: Field trip}   # it meets on Wednesdays",
     good="cancelled:\n  - {ensemble: lantern, date: 2026-11-04, why: Field trip}",
 )
+INSTEAD_OF_NOTHING = Code(
+    "instead-of-nothing",
+    "A rehearsal is moved that there is not.",
+    "`instead_of` names the day of a class rehearsal, which then is not held; it keeps its place in what families are told of changes. For a day that is lost already, write `make_up_for`.",
+    bad="extra:\n  - {ensemble: lantern, date: 2026-11-07, start: 9 am, end: 10 am, instead_of: 2026-11-05}   # it meets on Wednesdays",
+    good="extra:\n  - {ensemble: lantern, date: 2026-11-07, start: 9 am, end: 10 am, instead_of: 2026-11-04}",
+)
+MAKES_UP_FOR_NOTHING = Code(
+    "makes-up-for-nothing",
+    "A rehearsal makes up for one that is not lost.",
+    "`make_up_for` names a day on which a rehearsal of the same ensemble is lost: by a closure, an event, other bells or under `cancelled`.",
+    bad="extra:\n  - {ensemble: lantern, date: 2026-11-07, start: 9 am, end: 10 am, make_up_for: 2026-11-04}   # class is held",
+    good="cancelled:\n  - {ensemble: lantern, date: 2026-11-04, why: Fire drill}\nextra:\n  - {ensemble: lantern, date: 2026-11-07, start: 9 am, end: 10 am, make_up_for: 2026-11-04}",
+)
 TIME_SKIPPED_BY_CLOCK_CHANGE = Code(
     "time-skipped-by-clock-change",
     "A rehearsal is at a time that the clock skips.",
@@ -73,6 +87,11 @@ NO_REHEARSALS = Code(
     bad="starts: 2026-12-09\nends: 2026-12-10   # the ensemble meets on Mondays",
     good="starts: 2026-10-19\nends: 2026-12-10",
 )
+
+
+# What may hold for one group of a band, and is told only where it holds for all.
+_OF_A_GROUP = frozenset({CANCELLED_NOTHING, INSTEAD_OF_NOTHING, MAKES_UP_FOR_NOTHING})
+_MOST_NAMED = 6  # dates in a hint
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +135,9 @@ def ensemble_calendar(
         away=[one.absence(dated.language) for one in dated.away if one.whole],
     )
     places = {"meetings": meetings, "extra": extras, "cancelled": cancelled}
-    problems = tuple(_problem(dated, players, finding, places) for finding in calendar.findings)
+    problems = tuple(
+        _problem(dated, players, finding, places, calendar) for finding in calendar.findings
+    )
     return calendar, problems
 
 
@@ -127,19 +148,25 @@ def _places(entries: Sequence[OfBand], players: Players) -> list[int]:
 def told_once(cycle: Cycle, found: Sequence[tuple[Problem, ...]]) -> tuple[Problem, ...]:
     """Tell once what is wrong alike for several groups of a band.
 
-    That a rehearsal of the whole band is cancelled which there is not, is told only if no
-    group has one that day.
+    That a rehearsal of the whole band is cancelled, moved or made up for which there is not, is
+    told only if no group has one that day.
     """
     places = [{(one.code, one.address) for one in problems} for problems in found]
     told = {
         (one.code, one.address): one
         for problems in found
         for one in problems
-        if one.code is not CANCELLED_NOTHING
-        or cycle.cancelled[int(one.address[2])].group is not None
+        if one.code not in _OF_A_GROUP
+        or _names_group(cycle, one.address)
         or all((one.code, one.address) in here for here in places)
     }
     return tuple(told.values())
+
+
+def _names_group(cycle: Cycle, address: Address) -> bool:
+    """Whether an entry under `cancelled` or `extra` is for one group alone."""
+    entries: Sequence[OfBand] = cycle.cancelled if address[1] == "cancelled" else cycle.extra
+    return entries[int(address[2])].group is not None
 
 
 def _pattern(year: Year, place: int) -> MeetingPattern:
@@ -160,7 +187,16 @@ def _pattern(year: Year, place: int) -> MeetingPattern:
 def _extra(dated: DatedCycle, place: int) -> ExtraRehearsal:
     extra = dated.cycle.item.extra[place]
     name = extra.name.read(dated.language) if extra.name else ""
-    return ExtraRehearsal(extra.date, extra.start, extra.end, name, extra.room, extra.led_by)
+    return ExtraRehearsal(
+        extra.date,
+        extra.start,
+        extra.end,
+        name,
+        extra.room,
+        extra.led_by,
+        extra.instead_of,
+        extra.make_up_for,
+    )
 
 
 # For each fault: the problem's code, its sentence, what to do, and where the entry stands.
@@ -188,6 +224,18 @@ _TELL: dict[CalendarFault, tuple[str, str, str, str]] = {
         "there is no rehearsal of this ensemble on {day} to cancel",
         "check the date; the dates that are held are listed by handbook plan",
         "cancelled",
+    ),
+    CalendarFault.INSTEAD_OF_NOTHING: (
+        INSTEAD_OF_NOTHING,
+        "there is no class rehearsal of `{ensemble}` on {day} to be moved",
+        "",
+        "extra",
+    ),
+    CalendarFault.MAKES_UP_FOR_NOTHING: (
+        MAKES_UP_FOR_NOTHING,
+        "no rehearsal of `{ensemble}` is lost on {day}",
+        "",
+        "extra",
     ),
     CalendarFault.NO_SUCH_PERIOD: (
         UNKNOWN_PERIOD,
@@ -222,8 +270,19 @@ _TELL: dict[CalendarFault, tuple[str, str, str, str]] = {
 }
 
 
+_FIELD_AT_FAULT = {
+    CalendarFault.NO_SUCH_PERIOD: "period",
+    CalendarFault.INSTEAD_OF_NOTHING: "instead_of",
+    CalendarFault.MAKES_UP_FOR_NOTHING: "make_up_for",
+}
+
+
 def _problem(
-    dated: DatedCycle, players: Players, finding: CalendarFinding, places: dict[str, list[int]]
+    dated: DatedCycle,
+    players: Players,
+    finding: CalendarFinding,
+    places: dict[str, list[int]],
+    calendar: RehearsalCalendar,
 ) -> Problem:
     code, sentence, hint, where = _TELL[finding.fault]
     return Problem(
@@ -236,8 +295,29 @@ def _problem(
             last=dated.last.isoformat(),
         ),
         address=_address(dated, players, finding, where, places),
-        hint=hint,
+        hint=hint or _of_held_and_lost(finding, calendar),
     )
+
+
+def _of_held_and_lost(finding: CalendarFinding, calendar: RehearsalCalendar) -> str:
+    """Name the dates that may have been meant by `instead_of` or `make_up_for`."""
+    day, lost = finding.day, [one for one in calendar.missed if one.cause != "moved"]
+    held = [one.day for one in calendar.rehearsals if one.index is None]
+    if finding.fault is CalendarFault.INSTEAD_OF_NOTHING:
+        if why := next((one.why for one in lost if one.day == day), ""):
+            return f"it is lost already ({why}): write `make_up_for` in place of `instead_of`"
+        near = sorted(held, key=lambda one: abs((one - (day or one)).days))[:_MOST_NAMED]
+        return f"class rehearsals near it are on {_dates(near)}" if near else ""
+    if day in held:
+        return "class is held that day: to move it here, write `instead_of`"
+    named = [f"{_dates([one.day])} ({one.why})" for one in lost[:_MOST_NAMED]]
+    more = f" and {len(lost) - _MOST_NAMED} more" if len(lost) > _MOST_NAMED else ""
+    lost_days = ", ".join(named) + more
+    return f"lost are {lost_days}" if named else "none of this cycle is lost: leave it out"
+
+
+def _dates(days: Iterable[date]) -> str:
+    return ", ".join(f"{day:%a %Y-%m-%d}" for day in sorted(days))
 
 
 def _address(
@@ -252,11 +332,5 @@ def _address(
     if finding.index is None:  # a fault that a pattern has too, found in the year's meetings
         return (dated.year.file, "meetings", *places["meetings"][:1])
     file = dated.year.file if where == "meetings" else dated.cycle.file
-    last = (
-        "period"
-        if finding.fault is CalendarFault.NO_SUCH_PERIOD
-        else "date"
-        if where != "meetings"
-        else ""
-    )
+    last = _FIELD_AT_FAULT.get(finding.fault, "date" if where != "meetings" else "")
     return (file, where, places[where][finding.index], *([last] if last else []))

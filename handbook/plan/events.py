@@ -21,8 +21,9 @@ FactsT = TypeVar("FactsT", bound=EventFacts)
 
 DATES = ("date", "from_", "to", "on", "due")
 PLACES = ("venue", "room", "place")
+_OF_ONE_DATE = frozenset({"moved_from"})
 _OWN = frozenset({"id", "like"})
-_NEWS = frozenset({"told"})  # of one event alone
+_NEWS = frozenset({"told", "moved_from"})  # of one event alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +161,14 @@ def last_day_of(row: EventRow) -> date:
 def _row(event: WholeEvent, program: Program, zone: tzinfo) -> EventRow:
     item = event.item
     days = [
-        _day(filled(entry, item) if entry else item, entry, (first, last), at, program, zone)
+        _day(
+            filled(entry, item, less=_OF_ONE_DATE) if entry else item,
+            entry,
+            (first, last),
+            at,
+            program,
+            zone,
+        )
         for first, last, entry, at in dates_of(event)
     ]
     return EventRow(
@@ -191,6 +199,7 @@ def _day(
         away=away_of(first, last, facts, zone),
         name=entry.name if entry else None,
         address=at,
+        moved_from=facts.moved_from if isinstance(facts, Event | EventDate) else (),
     )
 
 

@@ -41,7 +41,8 @@ class EventDay:
     """One time an event takes place; `first` and `last` day are both included.
 
     `facts` are all that is said of it, wherever it is said; `name` what it is that day. Its
-    players are `away` from class that long, None for not at all.
+    players are `away` from class that long, None for not at all. It was `moved_from` these
+    days, the newest last.
     """
 
     first: date
@@ -54,6 +55,7 @@ class EventDay:
     away: tuple[datetime, datetime] | None
     name: Text | None
     address: Address
+    moved_from: tuple[date, ...] = ()
 
     @property
     def cancelled(self) -> bool:

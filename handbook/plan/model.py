@@ -372,6 +372,11 @@ class ConcertPlan:
     rain: ConcertRain | None = None
 
     @property
+    def cancelled(self) -> bool:
+        """Whether it is not held."""
+        return self.item.cancelled is not None
+
+    @property
     def seconds(self) -> float:
         """Exact seconds of music, without gaps."""
         return sum(turn.seconds for turn in self.appearances)

@@ -12,7 +12,15 @@ from handbook.schema.calls import Booking, EarlierEntry, GroupCall, LaterEntry, 
 from handbook.schema.care import Care
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
 from handbook.schema.rain import ConcertRainPlan
-from handbook.schema.scalars.fields import Clock, Day, Id, LedBy, WholeNumber, YesNo
+from handbook.schema.scalars.fields import (
+    Clock,
+    Day,
+    Id,
+    LedBy,
+    MovedFrom,
+    WholeNumber,
+    YesNo,
+)
 from handbook.schema.scalars.patterns import KEBAB
 from handbook.schema.scalars.texts import HumanText, Name, PlainText
 from handbook.schema.seating import Seating
@@ -173,6 +181,17 @@ class Concert(AnyConcert):
 
     name: Name = Field(description="Name of the concert")
     date: Day = Field(description="The day")
+    moved_from: MovedFrom = Field(
+        (),
+        description="The day it was to be on before, or several, the newest last; date is the day it is on now",
+    )
+    told: Day | None = Field(
+        None,
+        description="When the last move became known: rehearsals before that day stay as they were",
+    )
+    cancelled: PlainText | None = Field(
+        None, description="Why it is not held; its page stays, and says so"
+    )
     downbeat: Clock = Field(
         description="When the music starts; if left out, the first_note of the first turn"
     )

@@ -170,6 +170,14 @@ class ExtraMeeting(DayWishes):
     start: Clock = Field(description="When it begins")
     end: Clock = Field(description="When it ends")
     name: Name | None = Field(None, description="What it is")
+    instead_of: Day | None = Field(
+        None,
+        description="The day of a class rehearsal that is not held, since it is moved here; "
+        "if there are two that day, the first one",
+    )
+    make_up_for: Day | None = Field(
+        None, description="The day of a rehearsal that was lost, which this one makes up for"
+    )
     told: Day | None = Field(
         None, description="When it became known: rehearsals before that day stay as they were"
     )

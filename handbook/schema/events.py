@@ -14,7 +14,7 @@ from handbook.schema.base import Item
 from handbook.schema.rain import RainPlan
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.codes import UNKNOWN_WHEN_AWAY
-from handbook.schema.scalars.fields import Clock, Day, Id
+from handbook.schema.scalars.fields import Clock, Day, Id, MovedFrom
 from handbook.schema.scalars.reading import reader
 from handbook.schema.scalars.texts import HumanText, Name, PlainText
 
@@ -115,6 +115,9 @@ class EventDate(EventFacts):
 
     date: Day = Field(description="The day")
     name: Name | None = Field(None, description="What it is that day, such as the other team")
+    moved_from: MovedFrom = Field(
+        (), description="The day it was to be on before, or several, the newest last"
+    )
 
 
 class _OrItsDate:
@@ -155,6 +158,11 @@ class Event(EventFacts):
     )
     due: Day | None = Field(
         None, description="The last day of a deadline, in place of the days of an event"
+    )
+    moved_from: MovedFrom = Field(
+        (),
+        description="The day it was to be on, to begin on or to be due before, or several, the newest last; "
+        "where it has several dates under on, it stands with its date there",
     )
     who: tuple[Id, ...] = Field(
         (), max_length=MOST_NAMES, description="Ensembles it is for; everyone, if left out"

@@ -343,3 +343,62 @@ def test_a_period_is_rung_on_school_days_alone_and_clock_times_hold_on_any() -> 
     assert [(one.day, f"{one.start:%H:%M}") for one in calendar.rehearsals] == [
         (date(2026, 10, 9), "18:00")
     ]
+
+
+def test_an_extra_takes_the_place_of_a_class_rehearsal() -> None:
+    """By hand: Mondays and Wednesdays from Oct 5 to Oct 14, that of Oct 7 moved to Sat, Oct 10."""
+    moved = ExtraRehearsal(date(2026, 10, 10), time(9), time(10), instead_of=date(2026, 10, 7))
+    calendar = rehearsal_calendar(
+        YEAR, [PERIOD_3], date(2026, 10, 5), date(2026, 10, 14), zone=CHICAGO, extras=[moved]
+    )
+    assert calendar.findings == ()
+    assert [one.day.day for one in calendar.rehearsals] == [5, 10, 12, 14]
+    assert calendar.rehearsals[1].instead_of == date(2026, 10, 7)
+    assert calendar.missed == (
+        MissedDay(date(2026, 10, 7), "moved", "moved", moved_to=date(2026, 10, 10)),
+    )
+
+
+def test_extras_take_the_rehearsals_of_a_day_one_by_one() -> None:
+    """By hand: Monday, Oct 5 has period 3 at 10:00 and an evening at 7 pm; class goes first."""
+    day = date(2026, 10, 5)
+    one = ExtraRehearsal(date(2026, 10, 6), time(9), time(10), instead_of=day)
+    for extras, left in (
+        ((one,), [time(19), time(9)]),
+        ((one, replace(one, day=date(2026, 10, 7))), [time(9), time(9)]),
+    ):
+        calendar = rehearsal_calendar(
+            YEAR,
+            [EVENING, PERIOD_3],
+            day,
+            date(2026, 10, 7),
+            zone=CHICAGO,
+            extras=extras,
+            cancelled=[(date(2026, 10, 7), "Trip")],
+        )
+        assert calendar.findings == ()
+        assert [rehearsal.start.time() for rehearsal in calendar.rehearsals] == left
+    third = (one, one, replace(one, day=date(2026, 10, 7)))
+    calendar = rehearsal_calendar(
+        YEAR, [EVENING, PERIOD_3], day, date(2026, 10, 7), zone=CHICAGO, extras=third
+    )
+    assert CalendarFinding(CalendarFault.INSTEAD_OF_NOTHING, day, 2) in calendar.findings
+
+
+def test_an_extra_makes_up_for_what_is_lost_and_for_nothing_else() -> None:
+    """By hand: Mon, Nov 23 lies in the closed week, Nov 30 does not."""
+    lost, held = date(2026, 11, 23), date(2026, 11, 30)
+    extras = [
+        ExtraRehearsal(date(2026, 11, 28), time(9), time(10), make_up_for=day)
+        for day in (lost, held)
+    ]
+    for extra, findings in zip(
+        extras, ((), (CalendarFinding(CalendarFault.MAKES_UP_FOR_NOTHING, held, 0),)), strict=True
+    ):
+        calendar = rehearsal_calendar(YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, extras=[extra])
+        assert calendar.findings == findings
+        made_up = [one.made_up for one in calendar.missed if one.day == lost]
+        assert made_up == [None if findings else date(2026, 11, 28)]
+    both = replace(extras[0], make_up_for=None, instead_of=lost)
+    calendar = rehearsal_calendar(YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, extras=[both])
+    assert calendar.findings == (CalendarFinding(CalendarFault.INSTEAD_OF_NOTHING, lost, 0),)

@@ -152,7 +152,8 @@ def test_who_is_away_and_who_plays_what_are_facts(tmp_path: Path) -> None:
     files = {
         **base_files(),
         "events.yaml": "events:\n  - {id: fit, name: Fitting, date: Wed 2026-11-04, starts: 10 am, ends: 11 am, who: [lantern], players: [trumpet]}\n"
-        "  - {id: forms, name: Forms, due: Fri 2026-11-06, bring: [The form], cancelled: Not needed}\n",
+        "  - {id: forms, name: Forms, due: Fri 2026-11-06, bring: [The form]}\n"
+        "  - {id: coats, name: Coats, due: Fri 2026-11-06, bring: [A coat], cancelled: Not needed}\n",
     }
     files["program.yaml"] = files["program.yaml"].replace(
         "trumpet: 7}", "trumpet: 7, snare-drum: 1}"
@@ -168,5 +169,7 @@ def test_who_is_away_and_who_plays_what_are_facts(tmp_path: Path) -> None:
     assert told["winter/lantern/piece/button-comets/percussion-players"] == (
         "Button Comets, who plays what in percussion: 1 snare drum"
     )
-    assert told["event/forms"] == "Forms: cancelled: Not needed"
+    assert told["event/forms"] == "Forms: due Fri, Nov 6"
     assert told["event/forms/bring"] == "Forms, bring: The form"
+    assert told["event/coats"] == "Coats: cancelled: Not needed"
+    assert "event/coats/bring" not in told

@@ -33,20 +33,27 @@ def facts(draw: st.DrawFn) -> tuple[Fact, ...]:
             key,
             draw(st.sampled_from(["1", "2", "3"])),
             draw(DAYS),
+            draw(st.booleans()),
         )
         for key in keys
     )
 
 
+def what_counts(fact: Fact) -> tuple[object, ...]:
+    """Give what a reader must know anew: of a fact about a day also which day it is."""
+    own_day = fact.day if fact.topic is Topic.DAY else None
+    return fact.value, fact.readers, fact.cancelled, own_day
+
+
 def applied(
     old: tuple[Fact, ...], changes: tuple[FactChange, ...]
-) -> dict[str, tuple[str, tuple[str, ...]]]:
+) -> dict[str, tuple[object, ...]]:
     """Make the changes by hand."""
-    found = {fact.key: (fact.value, fact.readers) for fact in old}
+    found = {fact.key: what_counts(fact) for fact in old}
     for change in changes:
-        assert found.get(change.key) == (change.old and (change.old.value, change.old.readers))
+        assert found.get(change.key) == (change.old and what_counts(change.old))
         if change.new:
-            found[change.key] = change.new.value, change.new.readers
+            found[change.key] = what_counts(change.new)
         else:
             del found[change.key]
     return found
@@ -61,7 +68,7 @@ def test_nothing_changes_from_a_list_to_itself(one: tuple[Fact, ...]) -> None:
 def test_changes_lead_from_the_old_list_to_the_new(
     old: tuple[Fact, ...], new: tuple[Fact, ...]
 ) -> None:
-    assert applied(old, compare(old, new)) == {one.key: (one.value, one.readers) for one in new}
+    assert applied(old, compare(old, new)) == {one.key: what_counts(one) for one in new}
 
 
 @given(facts(), facts(), facts())
@@ -69,7 +76,7 @@ def test_changes_compose(
     first: tuple[Fact, ...], second: tuple[Fact, ...], third: tuple[Fact, ...]
 ) -> None:
     both = compose(compare(first, second), compare(second, third))
-    assert applied(first, both) == {one.key: (one.value, one.readers) for one in third}
+    assert applied(first, both) == {one.key: what_counts(one) for one in third}
     whole = compare(first, third)
     assert {one.key: one.kind for one in both} == {one.key: one.kind for one in whole}
 
@@ -91,16 +98,20 @@ def test_the_nearest_day_comes_first_and_on_a_day_the_most_urgent(
 
 
 @given(facts(), facts())
-def test_parts_of_what_is_new_or_gone_go_without_saying(
+def test_parts_of_what_is_new_gone_or_cancelled_go_without_saying(
     old: tuple[Fact, ...], new: tuple[Fact, ...]
 ) -> None:
     found = compare(old, new)
     kept = without_parts(found)
-    wholes = {one.key: one.kind for one in found if one.kind is not ChangeKind.ALTERED}
+    kinds = {one.key: one.kind for one in found}
+    wholes = {
+        ChangeKind.ADDED: {ChangeKind.ADDED},
+        ChangeKind.GONE: {ChangeKind.GONE, ChangeKind.CANCELLED},
+    }
     for one in found:
         parts = one.key.split("/")
         above = ["/".join(parts[:n]) for n in range(1, len(parts))]
-        said = any(wholes.get(name) is one.kind for name in above)
+        said = any(kinds.get(name) in wholes.get(one.kind, set()) for name in above)
         assert (one in kept) is not said
 
 
@@ -118,3 +129,25 @@ def test_sentences_say_what_was_and_what_is() -> None:
     assert changed.sentence == "Lantern Band, Mon, Nov 30: now 9:20–9:50 am, before 10:05–10:50 am"
     assert added.sentence == "New: Lantern Band, Mon, Nov 30: 9:20–9:50 am"
     assert gone.sentence == "No longer: Lantern Band, Mon, Nov 30: 10:05–10:50 am"
+
+
+def test_sentences_of_what_is_moved_cancelled_and_on_again() -> None:
+    was, now = date(2026, 12, 3), date(2026, 12, 5)
+    old = Fact("w/r", ("lantern",), Topic.DAY, "Lantern Band on Thu, Dec 3", "10:05 am", was)
+    new = Fact("w/r", ("lantern",), Topic.DAY, "Lantern Band on Sat, Dec 5", "10:05 am", now)
+    off = Fact(
+        "w/r", ("lantern",), Topic.DAY, "Lantern Band", "cancelled: Ice", now, cancelled=True
+    )
+    (moved,), (called_off,), (on,) = (
+        compare([old], [new]),
+        compare([old], [off]),
+        compare([off], [new]),
+    )
+    assert moved.kind is ChangeKind.MOVED
+    assert moved.sentence == "Moved from Thu, Dec 3: Lantern Band on Sat, Dec 5: 10:05 am"
+    assert called_off.kind is ChangeKind.CANCELLED
+    assert called_off.sentence == "Lantern Band on Thu, Dec 3: cancelled: Ice; it was 10:05 am"
+    assert on.kind is ChangeKind.ALTERED
+    assert on.sentence == "On again: Lantern Band on Sat, Dec 5: 10:05 am"
+    part = Fact("w/r/room", ("lantern",), Topic.PLACE, "Room", "Gym", was)
+    assert compare([part], [Fact("w/r/room", ("lantern",), Topic.PLACE, "Room", "Gym", now)]) == ()

@@ -13,6 +13,7 @@ from handbook.outputs.components.concert_words import (
     place_of,
 )
 from handbook.outputs.components.rain_words import rain_line
+from handbook.outputs.facts.keys import concert_key
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay
@@ -23,7 +24,7 @@ from handbook.plan.players import everyone
 def concert_facts(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator[Fact]:
     """Give the facts of one concert; all but a band's own call are for everyone who plays."""
     say, item, day = context.say, concert.item, concert.item.date
-    key, name = f"{cycle.id}/concert/{concert.id}", say(concert.item.name)
+    key, name = concert_key(cycle, concert), say(item.name)
     bands = [one for one in context.plan.program.ensembles if one.id in item.players]
     readers = tuple(one.id for one in everyone(bands))
 
@@ -31,6 +32,10 @@ def concert_facts(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> I
         if value:
             yield Fact(f"{key}{part}", readers, topic, f"{name}{about}", value, day)
 
+    if item.cancelled:
+        why = f"cancelled: {say(item.cancelled)}"
+        yield Fact(key, readers, Topic.DAY, name, why, day, cancelled=True)
+        return
     when = f"{formatting.short_day(day)}, {formatting.clock(concert.downbeat)}"
     yield from fact("", Topic.DAY, "", when)
     yield from fact("/doors", Topic.DAY, ", doors", _clock(concert, "doors"))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 
 from handbook.domain.facts import Fact, Topic
@@ -13,6 +12,7 @@ from handbook.outputs.components.event_words import (
     place_name,
     place_of_deadline,
 )
+from handbook.outputs.facts.keys import event_day_keys, event_key
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.events_model import EventDay, EventRow, RainRow
@@ -29,12 +29,7 @@ def event_facts(context: Context) -> Iterator[Fact]:
 
 def day_facts(context: Context, event: EventRow) -> Iterator[tuple[EventDay, tuple[Fact, ...]]]:
     """Give each day of an event with its facts, of which the first is the day itself."""
-    seen: Counter[str] = Counter()
-    for day in event.days:
-        seen[day.first.isoformat()] += 1
-        nth = seen[day.first.isoformat()]
-        more = "" if nth == 1 else f"-{nth}"
-        key = f"event/{event.item.id}/{day.first}{more}"
+    for day, key in zip(event.days, event_day_keys(event), strict=True):
         yield day, tuple(_day(context, event, day, key))
 
 
@@ -44,12 +39,15 @@ def _readers(event: EventRow) -> tuple[str, ...]:
 
 def deadline_facts(context: Context, event: EventRow) -> Iterator[Fact]:
     """Give the facts of a deadline, of which the first is the deadline itself."""
-    key, about, readers = f"event/{event.item.id}", context.say(event.item.name), _readers(event)
+    key, about, readers = event_key(event), context.say(event.item.name), _readers(event)
     if event.due:
         due = f"due {formatting.short_day(event.due)}"
         if event.item.cancelled:
             due = f"cancelled: {context.say(event.item.cancelled)}"
-        yield Fact(key, readers, Topic.DAY, about, due, event.due)
+        off = event.item.cancelled is not None
+        yield Fact(key, readers, Topic.DAY, about, due, event.due, off)
+        if off:
+            return
         if things := "; ".join(map(context.say, event.item.bring)):
             yield Fact(f"{key}/bring", readers, Topic.THINGS, f"{about}, bring", things, event.due)
         if where := place_name(context, place_of_deadline(event)):
@@ -61,7 +59,8 @@ def _day(context: Context, event: EventRow, day: EventDay, key: str) -> Iterator
     when = dates(day.first, day.last)
     about = f"{day_name(context, event, day)}, {when}"
     state = f"cancelled: {context.say(day.facts.cancelled)}" if day.cancelled else ""
-    yield Fact(key, readers, Topic.DAY, about, state or hours(day.moments) or "all day", first)
+    state = state or hours(day.moments) or "all day"
+    yield Fact(key, readers, Topic.DAY, about, state, first, day.cancelled)
     if day.cancelled:
         return
     moments = day.moments

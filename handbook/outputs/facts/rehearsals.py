@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from handbook.domain.facts import Fact, Topic
-from handbook.domain.meetings import RehearsalKind
 from handbook.outputs.components.event_words import missing_words
 from handbook.outputs.components.rehearsal_names import what_it_is
 from handbook.outputs.components.rotation import rotation_lines
+from handbook.outputs.facts.keys import rehearsal_keys
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
@@ -31,20 +30,9 @@ def rehearsal_facts(
     context: Context, cycle: CyclePlan, ensemble: EnsemblePlan
 ) -> Iterator[tuple[RehearsalRow, tuple[Fact, ...]]]:
     """Give each rehearsal with its facts, of which the first is the rehearsal itself."""
-    base, readers = f"{cycle.id}/{ensemble.item.id}/rehearsal", (ensemble.item.id,)
-    name = context.say(ensemble.item.name)
-    for row, key in zip(ensemble.rehearsals, _keys(ensemble.rehearsals), strict=True):
-        yield row, tuple(_rehearsal(context, f"{base}/{key}", readers, name, row))
-
-
-def _keys(rows: Sequence[RehearsalRow]) -> Iterator[str]:
-    """Give each rehearsal its date; an extra one stays itself when class that day is lost."""
-    seen: Counter[str] = Counter()
-    for row in rows:
-        extra = "-extra" if row.rehearsal.kind is RehearsalKind.EXTRA else ""
-        key = f"{row.rehearsal.day}{extra}"
-        seen[key] += 1
-        yield key if seen[key] == 1 else f"{key}-{seen[key]}"
+    name, readers = context.say(ensemble.item.name), (ensemble.item.id,)
+    for row, key in zip(ensemble.rehearsals, rehearsal_keys(cycle, ensemble), strict=True):
+        yield row, tuple(_rehearsal(context, key, readers, name, row))
 
 
 def _rehearsal(

@@ -64,6 +64,7 @@ from handbook.schema.scalars.codes import (
     UNREADABLE_YES_NO,
     WRONG_WEEKDAY,
 )
+from handbook.schema.scalars.lists import OrOne, as_list
 from handbook.schema.scalars.reading import read_by, reader
 from handbook.schema.site_names import MOST_LETTERS, NO_FOLDERS
 
@@ -269,6 +270,9 @@ Language = Annotated[
 ]
 Day = Annotated[
     date, read_by(parse_date, "a date", _date_code), _written(patterns.DATE, "Thu 2026-12-10")
+]
+MovedFrom = Annotated[
+    tuple[Day, ...], as_list, OrOne(patterns.DATE), Field(min_length=1, max_length=20)
 ]
 DayOrId = Annotated[
     date | str,
