@@ -78,7 +78,7 @@ def _below() -> list[Path]:
 
 
 def _verb() -> str:
-    return click.get_current_context().info_name or "check"
+    return click.get_current_context().command_path.partition(" ")[2] or "check"
 
 
 def _is_file(path: Path) -> bool:

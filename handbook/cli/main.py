@@ -25,6 +25,7 @@ VERBS = {
     "new": "Write a small content folder to begin with.",
     "check": "Say what is to be mended, all at once.",
     "fix": "Mend what can be mended in one way alone.",
+    "next": "Begin the next cycle or school year from the last one.",
     "plan": "Show rehearsals with stages, minutes and tempos.",
     "compare": "Say what readers would learn anew since another folder.",
     "build": "Check the content and make the site.",

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+from handbook.domain.school_year import part_of_year
 from handbook.records import dataclass
 
 MON, WED, THU, FRI = 0, 2, 3, 4
@@ -15,7 +16,6 @@ _MEETINGS = frozenset({MON, WED, FRI})
 _ONE_DAY, _WEEK = timedelta(days=1), timedelta(weeks=1)
 _WEEKS = 7  # from the week of handing out the music to the week of the concert, at least
 _FEWEST = 15  # rehearsals, whatever breaks fall between
-_SEASONS = ((8, 11, "fall"), (12, 14, "winter"), (3, 7, "spring"))  # 13 and 14: January, February
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +100,7 @@ def _cycle(year: StarterYear, today: date) -> StarterCycle:
     concert = _last(MON, starts) + _WEEKS * _WEEK + THU * _ONE_DAY
     while year.is_closed(concert) or _rehearsals(year, starts, concert) < _FEWEST:
         concert += _WEEK
-    season = _season(concert)
+    season = part_of_year(concert)
     return StarterCycle(
         id=f"{season}-{concert.year}",
         name=f"{season.capitalize()} cycle",
@@ -114,11 +114,6 @@ def _rehearsals(year: StarterYear, starts: date, concert: date) -> int:
     """Count them from the first day of a cycle to the last before its concert."""
     days = (starts + n * _ONE_DAY for n in range((concert - starts).days))
     return sum(day.weekday() in _MEETINGS and not year.is_closed(day) for day in days)
-
-
-def _season(day: date) -> str:
-    month = day.month + 12 if day.month < 3 else day.month  # noqa: PLR2004 - January and February go with December
-    return next(name for first, last, name in _SEASONS if first <= month <= last)
 
 
 def _nth(count: int, weekday: int, year: int, month: int) -> date:

@@ -11,6 +11,7 @@ from enum import IntEnum, StrEnum
 from handbook.records import dataclass
 
 MONDAY_TO_FRIDAY = frozenset(range(5))
+_PARTS = ((8, 11, "fall"), (12, 14, "winter"), (3, 7, "spring"))  # 13, 14: January, February
 
 
 class Resume(StrEnum):
@@ -137,6 +138,12 @@ class YearDay:
     def bells(self) -> AlteredDays | MakeUpDay | None:
         """The entry whose bells hold, None on a day with the ordinary ones."""
         return next((one for one in _entries(self.make_up, self.altered) if one.bells), None)
+
+
+def part_of_year(day: date) -> str:
+    """Say in which part of a school year a day is: fall, winter or spring (common practice, no source)."""
+    month = day.month + 12 if day.month < 3 else day.month  # noqa: PLR2004 - January and February go with December
+    return next(name for first, last, name in _PARTS if first <= month <= last)
 
 
 def day_labels(year: SchoolYear) -> dict[date, str]:

@@ -1,0 +1,1 @@
+"""The files of the next cycle and of the next school year, made of the last ones."""
