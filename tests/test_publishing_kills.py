@@ -18,9 +18,9 @@ from shutil import copytree
 
 import pytest
 
+from handbook.disk import exchange
 from handbook.outputs.model import SiteFile
 from handbook.publishing import lock, publish, put_right, workplace
-from handbook.publishing.disk import exchange
 from tests.published_sites import NEW, OLD, finished_file, holds, snapshot
 
 STEPS = (

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from handbook.disk import exchange
 from handbook.publishing import (
     NotPublishedError,
     RefusedTargetError,
@@ -15,7 +16,6 @@ from handbook.publishing import (
     put_right,
     workplace,
 )
-from handbook.publishing.disk import exchange
 from handbook.publishing.manifest import MARKER
 from handbook.publishing.target import refuse_strangers
 from handbook.publishing.workplace import WORK_FOLDER

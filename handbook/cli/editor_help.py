@@ -6,8 +6,8 @@ import hashlib
 from collections.abc import Iterator
 from pathlib import Path
 
+from handbook.disk import is_folder
 from handbook.loader.folder_walk import read_bytes
-from handbook.publishing.disk import is_folder
 from handbook.schema.entries import ENTRY_NAMES
 
 SCHEMA_FOLDER = ".schema"

@@ -7,9 +7,9 @@ import stat
 from contextlib import suppress
 from pathlib import Path
 
+from handbook.disk import is_folder, is_there, make_names_last, write_new
 from handbook.fixing.rounds import FixedFile
 from handbook.loader.folder_walk import read_bytes
-from handbook.publishing.disk import is_folder, is_there, make_names_last, write_new
 
 
 class NotWrittenError(Exception):

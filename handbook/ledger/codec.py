@@ -41,17 +41,14 @@ class NewerError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Coming:
-    """The ledger of a publication that is being made.
+class Proof:
+    """What shows that the publication of a ledger was done: `file`, from the content folder, has `digest`."""
 
-    It was done if the file `sign`, a path from the content folder, has the digest `digest`.
-    """
-
-    sign: str
+    file: str
     digest: str
 
 
-def encode(history: History, coming: Coming | None = None) -> bytes:
+def encode(history: History, proof: Proof | None = None) -> bytes:
     """Write a history, each entry on a line of its own, so that versions can be compared.
 
     Raises ValueError if one is still to come: a fault of ours.
@@ -59,8 +56,8 @@ def encode(history: History, coming: Coming | None = None) -> bytes:
     if history.coming:
         raise ValueError("a ledger tells only of what has been published")
     head: dict[str, Any] = {"about": _ABOUT, "format": FORMAT, "program": history.program}
-    if coming:
-        head["coming"] = to_json(coming)
+    if proof:
+        head["proof"] = to_json(proof)
     lines = [f"{_text(name)}: {_text(value)}" for name, value in head.items()]
     lines += [
         _block("publications", "[]", map(_text, to_json(history.publications))),
@@ -71,16 +68,16 @@ def encode(history: History, coming: Coming | None = None) -> bytes:
     return ("{\n" + ",\n".join(lines) + "\n}\n").encode()
 
 
-def decode(raw: bytes) -> tuple[History, Coming | None]:
+def decode(raw: bytes) -> tuple[History, Proof | None]:
     """Read what `encode` wrote; raises DamagedError or NewerError."""
     data = _data(raw)
     try:
-        coming = from_json(Coming, data["coming"], "coming") if "coming" in data else None
+        proof = from_json(Proof, data["proof"], "proof") if "proof" in data else None
         history = _history(data)
         _refuse_contradictions(history)
     except OddRecordError as error:
         raise DamagedError(f"`{error}` is not as handbook writes it") from None
-    return history, coming
+    return history, proof
 
 
 def _text(value: Any) -> str:
@@ -116,7 +113,7 @@ def _data(raw: bytes) -> dict[str, Any]:
     if form > FORMAT:
         raise NewerError
     known = {"about", "format", "program", *_TOPICS}
-    if not known <= data.keys() <= known | {"coming"}:
+    if not known <= data.keys() <= known | {"proof"}:
         raise DamagedError("something is missing in it, or was added")
     return dict(data)
 

@@ -5,4 +5,4 @@ from __future__ import annotations
 FOLDER = ".published"
 LEDGER = f"{FOLDER}/ledger.json"
 COMING = f"{FOLDER}/coming.json"
-"""The ledger of a publication that may have been cut off, with what shows whether it was done."""
+"""The ledger that a publication is about to leave, with the proof by which it counts or not."""

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import hashlib
-import os
 import stat
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from handbook.disk import is_own_folder, read_bytes
 from handbook.domain.history import NO_HISTORY, History
 from handbook.ledger.places import COMING, FOLDER, LEDGER
 from handbook.problems import Code, Position, Problem, Severity
 from handbook.records import dataclass
 
 if TYPE_CHECKING:
-    from handbook.ledger.codec import Coming
+    from handbook.ledger.codec import Proof
 
 DAMAGED_LEDGER = Code(
     "damaged-ledger",
@@ -41,9 +41,6 @@ LINKED_LEDGER = Code(
 MOST_BYTES = 64_000_000
 """Of a ledger; a season of fifty publications takes about one million."""
 
-_OPEN = os.O_RDONLY | sum(
-    getattr(os, flag, 0) for flag in ("O_NONBLOCK", "O_NOFOLLOW", "O_CLOEXEC", "O_BINARY")
-)
 _CLOSED = "the computer does not allow it to be opened"
 _AGAIN = (
     "put back a copy of it, which `handbook publish` names, or remove it: the next"
@@ -70,38 +67,24 @@ def read_ledger(content: Path) -> ReadLedger:
         found = folder.lstat()
     except OSError:
         return ReadLedger()
-    if not stat.S_ISDIR(found.st_mode) or _is_junction(found):
+    if not is_own_folder(found):
         return _refused(_linked(FOLDER))
-    done = _done(content)
-    if done:
-        return ReadLedger(done)
-    read = _read(content, LEDGER)
+    read = _read(content, COMING if coming_is_done(content) else LEDGER)
     if isinstance(read, Problem):
         return _refused(read)
     return ReadLedger(read[0]) if read else ReadLedger()
 
 
-def coming_of(content: Path) -> tuple[History, Coming] | None:
-    """Give the ledger of a publication that is being made or was cut off, if there is one."""
+def coming_is_done(content: Path) -> bool:
+    """Whether a publication was cut off when its site stood already, but before its ledger did."""
     read = _read(content, COMING)
     if read is None or isinstance(read, Problem) or read[1] is None:
-        return None
-    return read[0], read[1]
+        return False
+    shown = read_bytes(content / read[1].file, MOST_BYTES)
+    return shown is not None and hashlib.sha256(shown).hexdigest() == read[1].digest
 
 
-def is_done(content: Path, coming: Coming) -> bool:
-    """Whether the site of a publication that was being made stands in its place."""
-    sign = _bytes(content / coming.sign)
-    return sign is not None and hashlib.sha256(sign).hexdigest() == coming.digest
-
-
-def _done(content: Path) -> History | None:
-    """Give the ledger of a publication that was cut off when its site stood already."""
-    found = coming_of(content)
-    return found[0] if found and is_done(content, found[1]) else None
-
-
-def _read(content: Path, name: str) -> tuple[History, Coming | None] | Problem | None:
+def _read(content: Path, name: str) -> tuple[History, Proof | None] | Problem | None:
     raw = _raw(content / name, name)
     if not isinstance(raw, bytes):
         return raw
@@ -134,24 +117,8 @@ def _raw(path: Path, name: str) -> bytes | Problem | None:
         return _linked(name)
     if found.st_size > MOST_BYTES:
         return _damaged(name, "it is larger than any ledger")
-    raw = _bytes(path)
+    raw = read_bytes(path, MOST_BYTES)
     return _damaged(name, _CLOSED) if raw is None else raw
-
-
-def _bytes(path: Path) -> bytes | None:
-    """Read an ordinary file, never a link or a pipe, and never much more than is accepted."""
-    try:
-        with os.fdopen(os.open(path, _OPEN), "rb") as opened:
-            if not stat.S_ISREG(os.fstat(opened.fileno()).st_mode):
-                return None
-            return opened.read(MOST_BYTES + 1)
-    except OSError:
-        return None
-
-
-def _is_junction(found: os.stat_result) -> bool:
-    """Whether Windows links a folder here."""
-    return getattr(found, "st_reparse_tag", 0) == getattr(stat, "IO_REPARSE_TAG_MOUNT_POINT", -1)
 
 
 def _refused(problem: Problem) -> ReadLedger:

@@ -13,6 +13,7 @@ import unicodedata
 from collections.abc import Iterator
 from pathlib import Path
 
+from handbook import disk
 from handbook.problems import Code, Note, Position, Problem
 from handbook.records import dataclass
 from handbook.source.decoding import MOST_BYTES, has_hidden
@@ -61,10 +62,6 @@ _LEFT_BEHIND = re.compile(
     r"(?i)readme\.md|mkdocs\.ya?ml|thumbs\.db|desktop\.ini|.*~|~\$.*|.*\.(bak|swp|tmp)"
 )
 _AT = Position(1, 1)
-# Opening a pipe would wait for a writer, and a link may have come since the names were read.
-_OPEN = os.O_RDONLY | sum(
-    getattr(os, flag, 0) for flag in ("O_NONBLOCK", "O_NOFOLLOW", "O_CLOEXEC", "O_BINARY")
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,13 +110,7 @@ def read_bytes(path: Path) -> bytes | None:
 
     Only an ordinary file is read: a link is not followed, and a pipe is not waited for.
     """
-    try:
-        with os.fdopen(os.open(path, _OPEN), "rb") as opened:
-            if not stat.S_ISREG(os.fstat(opened.fileno()).st_mode):
-                return None
-            return opened.read(MOST_BYTES + 1)
-    except OSError:
-        return None
+    return disk.read_bytes(path, MOST_BYTES)
 
 
 def unreadable(name: str, what: str = "file") -> Problem:

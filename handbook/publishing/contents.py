@@ -9,7 +9,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from handbook.publishing.disk import is_folder, is_own_folder, is_there
+from handbook.disk import is_folder, is_own_folder, is_there
 from handbook.publishing.manifest import MARKER, MARKER_IN_WORK, Written, read_marker
 
 _LEFT_BY_SYSTEMS = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})  # by file managers, unasked

@@ -17,7 +17,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, nullcontext, suppress
 from pathlib import Path
 
-from handbook.publishing.disk import is_there, write_new
+from handbook.disk import is_there, write_new
 from handbook.publishing.refusal import NotPublishedError
 
 LOCK, HOLDER = "lock", "holder"

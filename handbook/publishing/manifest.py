@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 from pathlib import Path
 
-from handbook.publishing.disk import write_new
+from handbook.disk import write_new
 from handbook.records import dataclass
 
 MARKER = ".handbook-site"

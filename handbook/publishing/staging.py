@@ -8,9 +8,9 @@ from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 
+from handbook.disk import make_last, make_names_last, write_new
 from handbook.outputs.model import SiteFile
 from handbook.publishing.contents import folders_of, looks_like
-from handbook.publishing.disk import make_last, make_names_last, write_new
 from handbook.publishing.manifest import Written, write_marker
 from handbook.publishing.refusal import NotPublishedError
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from handbook.disk import is_folder, is_there
 from handbook.publishing.contents import strangers
-from handbook.publishing.disk import is_folder, is_there
 from handbook.publishing.refusal import RefusedTargetError
 from handbook.publishing.troubles import mount_sentence
 

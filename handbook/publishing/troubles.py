@@ -12,7 +12,7 @@ _BEGINS = (
 )
 _FORBIDDEN = (
     "handbook may not write in {above}, where a new site is made before it takes the old one's"
-    " place: close programs that use the site's files, or choose another place with `--site`"
+    " place: close programs that use the site's files, or choose another place for the site"
 )
 _SENTENCES = {
     errno.ENOSPC: _FULL,
@@ -22,7 +22,7 @@ _SENTENCES = {
     errno.EXDEV: _BEGINS,
     errno.EACCES: _FORBIDDEN,
     errno.EPERM: _FORBIDDEN,
-    errno.EROFS: "{above} can be read but not written to: choose another place with `--site`",
+    errno.EROFS: "{above} can be read but not written to: choose another place for the site",
     errno.EEXIST: (
         "{file} has the name of another file there: this disk takes small and capital letters"
         " for the same, so give one of the two another name"

@@ -13,8 +13,8 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from handbook.disk import exchange, is_folder, is_there, make_names_last
 from handbook.publishing.contents import remove_site, strangers
-from handbook.publishing.disk import exchange, is_folder, is_there, make_names_last
 from handbook.publishing.lock import locked
 from handbook.publishing.manifest import read_marker
 from handbook.publishing.refusal import NotPublishedError, RefusedTargetError

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from handbook.domain.history import NO_HISTORY, History
-from handbook.ledger.codec import Coming, DamagedError, NewerError, decode, encode
+from handbook.ledger.codec import DamagedError, NewerError, Proof, decode, encode
 from tests.ledger.histories import ATTIRE, FIRST, HISTORY, digest
 
 Change = Callable[[dict[str, Any]], Any]
@@ -22,9 +22,9 @@ def test_what_is_written_is_read_back() -> None:
     assert decode(encode(NO_HISTORY)) == (NO_HISTORY, None)
 
 
-def test_of_a_publication_under_way_it_says_what_shows_that_it_was_done() -> None:
-    coming = Coming("../published/.handbook-site", digest("marker"))
-    assert decode(encode(HISTORY, coming)) == (HISTORY, coming)
+def test_it_says_what_shows_that_its_publication_was_done() -> None:
+    proof = Proof("../published/.handbook-site", digest("marker"))
+    assert decode(encode(HISTORY, proof)) == (HISTORY, proof)
 
 
 def test_no_field_of_a_history_is_left_out() -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from handbook.domain.history import NO_HISTORY
 from handbook.ledger import read_ledger
-from handbook.ledger.codec import Coming, encode
+from handbook.ledger.codec import Proof, encode
 from handbook.ledger.places import COMING, LEDGER
 from handbook.ledger.reading import MOST_BYTES
 from handbook.problems import Severity
@@ -76,7 +76,7 @@ def test_one_that_may_not_be_read_is_told(tmp_path: Path) -> None:
 
 def test_of_a_publication_that_was_cut_off_the_site_decides(tmp_path: Path) -> None:
     before = replace(HISTORY, publications=HISTORY.publications[:1])
-    coming = encode(HISTORY, Coming("../site/.handbook-site", digest("the marker")))
+    coming = encode(HISTORY, Proof("../site/.handbook-site", digest("the marker")))
     content = write_folder(tmp_path / "content", {LEDGER: encode(before), COMING: coming})
     assert read_ledger(content).history == before
     write_folder(tmp_path, {"site/.handbook-site": "the marker before"})
@@ -90,7 +90,7 @@ def test_of_a_publication_that_was_cut_off_the_site_decides(tmp_path: Path) -> N
 def test_a_publication_cut_off_while_its_ledger_was_written_counts_for_nothing(
     tmp_path: Path,
 ) -> None:
-    whole = encode(HISTORY, Coming("../site/.handbook-site", digest("the marker")))
+    whole = encode(HISTORY, Proof("../site/.handbook-site", digest("the marker")))
     write_folder(tmp_path, {"site/.handbook-site": "the marker"})
     content = write_folder(tmp_path / "content", {LEDGER: encode(HISTORY), COMING: whole[:200]})
     assert read_ledger(content).history == HISTORY

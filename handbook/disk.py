@@ -1,8 +1,7 @@
-"""The few steps on the disk of which a publication is made; none of them follows a link."""
+"""The few steps on the disk that must not follow a link, lose a file, or leave half of one."""
 
 from __future__ import annotations
 
-import ctypes
 import os
 import stat
 import sys
@@ -15,6 +14,12 @@ _JUNCTION = 0xA0000003  # IO_REPARSE_TAG_MOUNT_POINT: how Windows links a folder
 _EXCHANGE = 2  # RENAME_EXCHANGE of Linux and RENAME_SWAP of macOS alike
 _HERE = -100  # AT_FDCWD: paths count from the current folder
 _NOT_THROUGH_LINKS = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_CLOEXEC", 0)
+_OPEN = (
+    os.O_RDONLY
+    | _NOT_THROUGH_LINKS
+    | getattr(os, "O_NONBLOCK", 0)  # opening a pipe would wait for a writer
+    | getattr(os, "O_BINARY", 0)
+)
 _NEW_FILE = os.O_WRONLY | os.O_CREAT | os.O_EXCL | _NOT_THROUGH_LINKS | getattr(os, "O_BINARY", 0)
 
 
@@ -37,6 +42,20 @@ def is_own_folder(found: os.stat_result) -> bool:
     return stat.S_ISDIR(found.st_mode) and getattr(found, "st_reparse_tag", 0) != _JUNCTION
 
 
+def read_bytes(path: Path, most: int) -> bytes | None:
+    """Read an ordinary file, but never much more than `most` bytes; None if it is none or is closed to us.
+
+    No link is followed.
+    """
+    try:
+        with os.fdopen(os.open(path, _OPEN), "rb") as opened:
+            if not stat.S_ISREG(os.fstat(opened.fileno()).st_mode):
+                return None
+            return opened.read(most + 1)
+    except OSError:
+        return None
+
+
 def write_new(path: Path, content: bytes, *, lasting: bool = False) -> None:
     """Write a file that must not be there yet; `lasting` waits until it is on the disk."""
     descriptor = os.open(path, _NEW_FILE, 0o666)
@@ -48,6 +67,24 @@ def write_new(path: Path, content: bytes, *, lasting: bool = False) -> None:
             os.fsync(descriptor)
     finally:
         os.close(descriptor)
+
+
+def write_over(path: Path, content: bytes) -> None:
+    """Put a file in place of the one there, or where there is none: whole or not at all, on the disk at the end.
+
+    Beside it `.part` at its name is ours: what an earlier writing left there is replaced.
+    """
+    part = path.with_name(f"{path.name}.part")
+    with suppress(FileNotFoundError):
+        os.unlink(part)  # noqa: PTH108 - patched in tests by this name
+    try:
+        write_new(part, content, lasting=True)
+        os.replace(part, path)  # noqa: PTH105
+    except OSError:
+        with suppress(OSError):
+            os.unlink(part)  # noqa: PTH108
+        raise
+    make_names_last(path.parent)
 
 
 def make_last(files: Sequence[Path], folder: Path) -> None:
@@ -78,6 +115,8 @@ def _sync(path: Path) -> None:
 def _sync_disk_of(folder: Path) -> bool:
     if sys.platform != "linux":
         return False
+    import ctypes  # noqa: PLC0415
+
     descriptor = os.open(folder, os.O_RDONLY)
     try:
         return bool(ctypes.CDLL(None).syncfs(descriptor) == 0)
@@ -91,6 +130,8 @@ def exchange(one: Path, other: Path) -> bool:
     """Let two folders take each other's name in one step; False where that cannot be done."""
     if sys.platform == "win32":
         return False
+    import ctypes  # noqa: PLC0415 - to check needs no system library
+
     library = ctypes.CDLL(None)
     names = os.fsencode(one), os.fsencode(other)
     try:
