@@ -8,10 +8,10 @@ from contextlib import suppress
 from pathlib import Path
 
 from handbook.carrying.model import CannotCarryError, NewFile
+from handbook.disk import is_folder, is_there, make_names_last, write_new
 from handbook.loader.contents import Contents, with_texts
 from handbook.loader.discover import sort_files
 from handbook.loader.folder_walk import walk
-from handbook.publishing.disk import is_folder, is_there, make_names_last, write_new
 
 
 def with_files(contents: Contents, files: tuple[NewFile, ...]) -> Contents:
