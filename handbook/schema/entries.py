@@ -34,7 +34,16 @@ from handbook.schema.events import AwayTimes, Event, EventDate, EventRide, Event
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, Gear, LiftingRules
 from handbook.schema.music import GoalByDate, Music, Part, Passage, Piece, RhythmLine, WatchPoint
-from handbook.schema.program import BandGroup, Contact, Ensemble, Program, Room, StaffRole, Venue
+from handbook.schema.program import (
+    BandGroup,
+    Contact,
+    Ensemble,
+    MayBePublic,
+    Program,
+    Room,
+    StaffRole,
+    Venue,
+)
 from handbook.schema.rain import ConcertRainPlan, RainPlan
 from handbook.schema.seating import ExtraThings, Seating, SeatRule
 from handbook.schema.texts_for import TextFor
@@ -88,6 +97,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     LiftEntry: "a lift",
     LiftingRules: "the lifting limits",
     MakeUp: "a make-up day",
+    MayBePublic: "something that may be public",
     Meeting: "a meeting",
     Music: "a file of music",
     MusicMix: "a stage's share of the music",

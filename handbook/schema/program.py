@@ -186,6 +186,17 @@ class Venue(Item):
     )
 
 
+class MayBePublic(Item):
+    """Something that may stand on the site though it looks private, such as another office's phone."""
+
+    what: Word = Field(
+        description="The words as the site shows them, such as a phone number or a name"
+    )
+    why: PlainText = Field(
+        description="Why it may be public, and who said so; shown to nobody but you"
+    )
+
+
 class Program(Item):
     """The school's band program."""
 
@@ -228,6 +239,11 @@ class Program(Item):
     venues: tuple[Venue, ...] = Field((), description="Concert halls")
     words: dict[Word, HumanText] = Field(
         default_factory=dict, description="Terms and what they mean, in plain words"
+    )
+    may_be_public: tuple[MayBePublic, ...] = Field(
+        (),
+        max_length=100,
+        description="What a publication need not stop at, each by its own words and with the reason: phone numbers, mail addresses or names that are meant to be public",
     )
 
     def leaders(self, roles: Iterable[str]) -> tuple[StaffRole, ...]:

@@ -1,0 +1,80 @@
+"""The whole look at a finished site, before it is published."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
+
+from handbook.audit.contacts import contacts
+from handbook.audit.leftovers import hidden_things, leftovers
+from handbook.audit.model import Concern, Finding, Origin, Seen
+from handbook.audit.origins import ContentLines
+from handbook.audit.own import folded, own_words
+from handbook.audit.people import named_files, people
+from handbook.audit.readings import OWN_FILES, readings
+from handbook.audit.sentences import about_people
+from handbook.outputs.model import SiteFile
+from handbook.plan.model import Plan
+
+UNUSED_PERMISSION = Concern(
+    "unused-permission",
+    "program.yaml lets this be public, and nothing like it is on the site",
+    "take the entry out of `may_be_public`",
+    refuses=False,
+)
+
+
+def audit(files: Sequence[SiteFile], plan: Plan, content: Path) -> tuple[Finding, ...]:
+    """Look through a finished site for what should not be public; pure but for reading `content`.
+
+    What refuses comes first, then in the order of kinds and files. The same words are one
+    finding, however many files have them. What the program allows by name in `may_be_public`
+    is left out; an entry there that allows nothing is a finding too.
+    """
+    words = tuple(readings(files))
+    own = own_words(plan, words)
+    allowed = {folded(one.what): one.what for one in plan.program.may_be_public}
+    used: set[str] = set()
+    paths = [file.path for file in files if not file.path.startswith(OWN_FILES)]
+
+    def seen() -> Iterator[Seen]:
+        yield from hidden_things(files)
+        yield from contacts(words, own)
+        yield from about_people(words, own)
+        yield from people(words, own, frozenset(allowed))
+        yield from named_files(paths, own)
+        yield from leftovers(words, own)
+
+    found = [one for one in seen() if not _is_allowed(one, allowed, used)]
+    lines = ContentLines(content)
+    findings = [*_gathered(found, lines)]
+    findings += [
+        Finding(UNUSED_PERMISSION, what, "", origins=lines.of(what, ""))
+        for key, what in allowed.items()
+        if key not in used and not any(key in folded(run.text) for run in words)
+    ]
+    return tuple(sorted(findings, key=lambda one: not one.refuses))
+
+
+def _is_allowed(seen: Seen, allowed: Iterable[str], used: set[str]) -> bool:
+    """Whether the words, or a longer text that holds them, are allowed; notes what allowed them."""
+    words = f" {folded(seen.words)} "
+    by = [what for what in allowed if words in f" {what} " or words.strip(" .") == what]
+    used.update(by)
+    return bool(by)
+
+
+def _gathered(found: Iterable[Seen], lines: ContentLines) -> Iterator[Finding]:
+    """Make one finding of all that show the same words."""
+    first: dict[tuple[Concern, str], Seen] = {}
+    for one in found:
+        first.setdefault((one.concern, folded(one.words)), one)
+    for one in first.values():
+        yield Finding(one.concern, one.words, one.file, _origins(one.words, one.file, lines))
+
+
+def _origins(words: str, file: str, lines: ContentLines) -> tuple[Origin, ...]:
+    found = lines.of(words, file)
+    if not found and ", " in words:  # a list, which may be one in which each name has its line
+        return lines.of(words.partition(", ")[0], file)
+    return found

@@ -1,0 +1,101 @@
+"""A look at a whole site: what it says of each thing, where that stands, and what may stay."""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import replace
+from pathlib import Path
+
+from handbook.audit import Origin, finding_lines
+from handbook.pipeline import load_plan, render
+from handbook.plan.model import Plan
+from handbook.schema.program import Contact, MayBePublic, Program
+from tests.audit.looking import CONTENT, looked, page, small_plan
+from tests.demo import DEMO, demo_plan, demo_site
+from tests.published_sites import finished_file
+
+
+def allowing(*words: str, **program: object) -> Plan:
+    may = tuple(MayBePublic(what=what, why="asked in November") for what in words)
+    item: Program = small_plan().program.model_copy(update={"may_be_public": may, **program})
+    return replace(small_plan(), program=item)
+
+
+def test_nothing_is_found_on_the_demo() -> None:
+    site = demo_site()
+    files = [finished_file(f"{page.path}index.html", page.body.encode()) for page in site.pages]
+    files += [finished_file(file.path, file.content) for file in site.files]
+    assert looked(*files, plan=demo_plan(), content=DEMO) == []
+
+
+def test_nothing_is_found_on_a_small_site() -> None:
+    site = render(small_plan())
+    files = [finished_file(f"{page.path}index.html", page.body.encode()) for page in site.pages]
+    assert looked(*files) == []
+
+
+def test_what_the_program_gives_as_its_own_is_not_found() -> None:
+    contact = Contact(role="Office", email="band@millrace.example", phone="(555) 555-0100")
+    plan = allowing(contact=contact, address="https://band.millrace.example/")
+    own = "555-0100, band@millrace.example, hall@millrace.example, 3 Weir Lane"
+    assert looked(page(own), plan=plan) == []
+    others = "555-0101, band@elsewhere.example, mia.ames@millrace.example, 5 Weir Lane"
+    assert [one.concern.code for one in looked(page(others), plan=plan)] == [
+        *("mail-address", "phone-number", "mail-of-a-person", "street-address")
+    ]
+
+
+def test_what_is_allowed_by_name_is_left_out() -> None:
+    roster = "<p>Mia Castillo, Jordan Ames, Tova Lindqvist</p><p>Tickets: 555-0142</p>"
+    found = [(one.concern.code, one.words) for one in looked(page(roster))]
+    assert found == [
+        ("phone-number", "555-0142"),
+        ("list-of-names", "Mia Castillo, Jordan Ames, Tova Lindqvist"),
+    ]
+    two_left = looked(page(roster), plan=allowing("555-0142", "mia castillo"))
+    assert [(one.words, one.refuses) for one in two_left] == [
+        ("Jordan Ames", False),
+        ("Tova Lindqvist", False),
+    ]
+    none_left = allowing("Tickets: 555-0142", "Jordan Ames", "Mia Castillo", "Tova Lindqvist")
+    assert looked(page(roster), plan=none_left) == []
+
+
+def test_what_is_allowed_for_nothing_is_told() -> None:
+    (found,) = looked(page("Bring a lunch."), plan=allowing("555-0142"))
+    assert (found.concern.code, found.words, found.refuses) == (
+        *("unused-permission", "555-0142"),
+        False,
+    )
+
+
+def test_the_line_of_the_content_is_named(tmp_path: Path) -> None:
+    folder = shutil.copytree(CONTENT, tmp_path / "content")
+    hidden = "private: |\n  Call 555-0160\n  or 555-0161.\n"
+    program = (folder / "program.yaml").read_text("utf-8")
+    (folder / "program.yaml").write_text(hidden + program, "utf-8")
+    (folder / "pages" / "trip.md").write_text(
+        "# The trip\n\nWe meet at six.\nCall 555-0160. Mia\nCastillo has a nut allergy.\n", "utf-8"
+    )
+    plan = load_plan(folder).plan
+    assert plan is not None
+    files = [
+        finished_file(f"{page.path}index.html", page.body.encode()) for page in render(plan).pages
+    ]
+    found = looked(*files, plan=plan, content=folder)
+    assert [(one.concern.code, one.file, one.origins) for one in found] == [
+        ("phone-number", "families/trip/index.html", (Origin("pages/trip.md", 4),)),
+        ("health-of-a-person", "families/index.html", (Origin("pages/trip.md", 4),)),
+        ("name-of-a-person", "families/index.html", (Origin("pages/trip.md", 4),)),
+    ]
+
+
+def test_it_is_told_in_lines() -> None:
+    found = looked(page("Call 555-0142."), page("Call 555-0142.", "past"))
+    assert finding_lines(found) == (
+        "families/trip/index.html: error phone-number: this phone number is not the program's own: 555-0142",
+        "  help: take it out, or give the number of an office",
+        "If it is meant to be public, say so in program.yaml, with the reason:",
+        "  may_be_public:",
+        '    - {what: "555-0142", why: "..."}',
+    )
