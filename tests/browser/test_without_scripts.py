@@ -67,15 +67,15 @@ class ScriptlessCrawl:
 
 
 @pytest.fixture(scope="module")
-def crawl(browser: Browser, site: str, varied: list[str]) -> ScriptlessCrawl:
-    """Every page, opened once with scripts and once without, read at one width, then the other.
+def crawl(browser: Browser, site: str, varied: list[str], kinds: dict[str, str]) -> ScriptlessCrawl:
+    """The fullest page of each kind and every third other one, with scripts and without, at two widths.
 
     The next one opens at the width that the last was left at: each change costs a layout.
     """
     seen = ScriptlessCrawl()
     widths = (PHONE, DESK)
     with visiting(browser, site) as on, visiting(browser, site, scripts=False) as off:
-        for path in varied:
+        for path in dict.fromkeys([*kinds.values(), *varied[::3]]):
             on.go(path)
             off.go(path)
             for width in widths:
