@@ -72,7 +72,7 @@ def findings_when_open(page: Page, kind: str, part: str) -> list[str]:
 def test_every_kind_of_page_with_search_open(
     browser: Browser, site: str, kinds: dict[str, str], width: int
 ) -> None:
-    """Asked for what it finds, then in vain; on a wide screen, which changes only the size, on few kinds."""
+    """Asked for what it finds, once in vain; on a wide screen, which changes only the size, on few kinds."""
     found, part = [], "dialog.search"
     with visiting(browser, site, width=width) as visit:
         for kind, path in kinds.items():
@@ -83,9 +83,10 @@ def test_every_kind_of_page_with_search_open(
             page.get_by_role("searchbox").fill("crescendo")
             page.locator("[data-search-results] a").first.wait_for()
             found += named(f"{kind}, found", findings_when_open(page, kind, part))
-            page.get_by_role("searchbox").fill("zzzzqqqq")
-            page.get_by_text("Nothing found").wait_for()
-            found += named(f"{kind}, in vain", findings_when_open(page, kind, part))
+            if kind == "today":
+                page.get_by_role("searchbox").fill("zzzzqqqq")
+                page.get_by_text("Nothing found").wait_for()
+                found += named(f"{kind}, in vain", findings_when_open(page, kind, part))
     assert found == []
 
 
