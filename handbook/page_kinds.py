@@ -41,6 +41,7 @@ KINDS: tuple[PageKind, ...] = (
     PageKind("fundamentals", Of.HANDBOOK, "fundamentals", "Fundamentals"),
     PageKind("events", Of.HANDBOOK, "events", "Events"),
     PageKind("calendar", Of.HANDBOOK, "calendar", "Calendar"),
+    PageKind("subscribe", Of.HANDBOOK),
     PageKind("words", Of.HANDBOOK, "words", "Words"),
     PageKind("families", Of.HANDBOOK, "families", "Families"),
     PageKind("past", Of.HANDBOOK, "past", "Past"),

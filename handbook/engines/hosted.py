@@ -12,11 +12,12 @@ from pathlib import Path
 import click
 
 from handbook.engines.model import SiteFacts, facts_of
+from handbook.outputs.addresses import web_address
 from handbook.outputs.model import Site
 from handbook.pipeline import Outcome, load_plan, render
 from handbook.plan.model import Plan
 from handbook.problems import Problem, Severity
-from handbook.publishing import web_address, with_sitemap
+from handbook.publishing import with_sitemap
 from handbook.records import dataclass
 from handbook.report import report_text
 from handbook.source.links import MEDIA

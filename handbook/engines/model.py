@@ -10,9 +10,9 @@ from urllib.parse import quote, urljoin
 
 from babel import Locale, UnknownLocaleError
 
+from handbook.outputs.addresses import web_address
 from handbook.outputs.model import RenderedPage
 from handbook.plan.model import Plan
-from handbook.publishing.sitemap import web_address
 from handbook.records import dataclass
 from handbook.resources import templates_folder
 

@@ -10,6 +10,7 @@ from handbook.domain.history import NO_HISTORY, History
 from handbook.engines.model import Engine
 from handbook.making.content import ReadContent
 from handbook.making.cycles import groups_by_days
+from handbook.making.feeds import feed_batch
 from handbook.making.framing import Framing
 from handbook.making.groups import PlannedGroup, plan_groups
 from handbook.making.handbook_pages import handbook_pages
@@ -65,6 +66,7 @@ def build_site(
     others = [
         *search_files(content, groups, wholes, own),
         *other_files(content, pages, framing),
+        feed_batch(content, plans, history),
     ]
 
     # Verify, set in what is known of earlier publications, and publish.

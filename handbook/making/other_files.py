@@ -28,7 +28,7 @@ def search_files(
         what: object, batches: Sequence[KeptBatch], put: Callable[[Iterable[str]], OutputFile]
     ) -> KeptBatch:
         key = key_of("search", content.program, what, [batch.batch.rows for batch in batches])
-        return _files(content, key, lambda: [put(batch.rows() for batch in batches)])
+        return kept_files(content, key, lambda: [put(batch.rows() for batch in batches)])
 
     parts = [rows_of(cycle, batches, partial(search_part, cycle)) for cycle, batches in own.items()]
     return [rows_of(lasts, wholes, partial(search_index, cycles=lasts)), *parts]
@@ -40,8 +40,8 @@ def other_files(
     """Make the assets, the page for lost readers and, if the site's address is known, the sitemap."""
     program, address = content.program, content.shared().facts.address
     files = [
-        _files(content, key_of("assets", program), lambda: framing.renderer.assets),
-        _files(
+        kept_files(content, key_of("assets", program), lambda: framing.renderer.assets),
+        kept_files(
             content,
             key_of("not found", content.core_key),
             lambda: [framing.renderer.not_found(content.context)],
@@ -51,11 +51,15 @@ def other_files(
         made = (path for batch in pages for path, _ in batch.batch.files)
         paths = sorted(path.removesuffix("index.html") for path in made)
         key = key_of("sitemap", program, paths, address)
-        files.append(_files(content, key, lambda: [sitemap(paths, address)]))
+        files.append(kept_files(content, key, lambda: [sitemap(paths, address)]))
     return files
 
 
-def _files(content: ReadContent, key: str, make: Callable[[], Iterable[OutputFile]]) -> KeptBatch:
+def kept_files(
+    content: ReadContent, key: str, make: Callable[[], Iterable[OutputFile]]
+) -> KeptBatch:
+    """Keep files that are no pages under the key of all that they are made of."""
+
     def fresh() -> Fresh:
         return Fresh(contents={file.path: file.content for file in make()})
 

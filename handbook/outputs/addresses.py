@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from urllib.parse import quote, unquote
+from urllib.parse import quote, unquote, urlsplit
 
 from handbook.plan.players import players_in
 from handbook.schema.handbook import MAIN_CONCERT, Handbook, concert_id
@@ -20,8 +20,19 @@ MEDIA = "media/"
 _TO_MEDIA = re.compile(r"(?:\.\.?/)*media/([^?#]+)")
 FAMILIES = "families/"
 PAST = "past/"
+SUBSCRIBE = f"{CALENDAR}subscribe/"
+FEED_OF_ALL, FEED_OF_CONCERTS = f"{CALENDAR}all.ics", f"{CALENDAR}concerts.ics"
 SEARCH_INDEX = "search/index.js"
 ASSETS = "assets/"
+LEFT_IN_ADDRESSES = ":/?#[]@!$&'()*+,;=%"  # what an address may hold unescaped, RFC 3986
+
+
+def web_address(text: str | None) -> str | None:
+    """Give a full http or https address with a slash at its end, else None."""
+    parts = urlsplit(text or "")
+    if parts.scheme not in {"http", "https"} or not parts.netloc:
+        return None
+    return f"{parts.scheme}://{parts.netloc}{parts.path.rstrip('/')}/"
 
 
 def search_part(cycle_id: str) -> str:
@@ -32,6 +43,16 @@ def search_part(cycle_id: str) -> str:
 def calendar_month(year: int, month: int) -> str:
     """Give the address of a month that no longer stands on the calendar's first page."""
     return f"{CALENDAR}{year}-{month:02}/"
+
+
+def feed(band: str) -> str:
+    """Give the address of the calendar of a band, or of a group of one, to which one subscribes."""
+    return f"{CALENDAR}band/{band}.ics"
+
+
+def entry_file(page: str, band: str = "") -> str:
+    """Give the address of a file with the entries that a page is about, for everyone or for a band."""
+    return f"{CALENDAR}once/{page}{f'band-{band}' if band else 'all'}.ics"
 
 
 def cycle(cycle_id: str) -> str:
@@ -113,7 +134,7 @@ def made_for(handbook: Handbook) -> Iterator[str]:
 
     Parts of the calendar are left out: which there are changes with the dates.
     """
-    yield from (TODAY, CALENDAR, WORDS, FAMILIES, PAST)
+    yield from (TODAY, CALENDAR, SUBSCRIBE, WORDS, FAMILIES, PAST)
     topics = [sourced.item for sourced in handbook.fundamentals]
     if any(topic.strands or topic.habits or topic.warm_ups for topic in topics):
         yield FUNDAMENTALS

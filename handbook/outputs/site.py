@@ -11,7 +11,9 @@ from pathlib import Path
 from typing import cast
 from urllib.parse import urlsplit
 
+from handbook.domain.history import NO_HISTORY, History
 from handbook.outputs import addresses
+from handbook.outputs.feeds import calendar_events, feed_files
 from handbook.outputs.html.environment import Once, page_environment
 from handbook.outputs.html.frame import Frame, NavItem, cycle_menu, make_frame
 from handbook.outputs.html.prose import ROOT
@@ -120,14 +122,22 @@ class Renderer:
         )
 
 
-def render_site(plan: Plan, templates: Path | None = None) -> Site:
-    """Render a plan; the same plan gives the same bytes on any day and machine."""
+def render_site(plan: Plan, templates: Path | None = None, history: History = NO_HISTORY) -> Site:
+    """Render a plan; the same plan and history give the same bytes on any day and machine.
+
+    Of the `history` only the calendars tell here; an engine's pages are told of it later.
+    """
     renderer, context = Renderer(templates), Context(plan, plan.languages[0])
     made = made_pages(renderer, plan)
     frame = renderer.frame(context, menu_of(context, plan.cycles[-1:]))
     return Site(
         pages=tuple(framed(page, frame, context) for page in made),
-        files=(*renderer.assets, *_search_files(made, plan), renderer.not_found(context)),
+        files=(
+            *renderer.assets,
+            *_search_files(made, plan),
+            renderer.not_found(context),
+            *feed_files(context, calendar_events(context), history),
+        ),
         media=tuple(sorted(addresses.media_in(_addresses(page.middle for page in made)))),
     )
 

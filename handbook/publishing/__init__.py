@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from handbook.publishing.publish import Published, publish
 from handbook.publishing.refusal import NotPublishedError, RefusedTargetError
-from handbook.publishing.sitemap import web_address, with_sitemap
+from handbook.publishing.sitemap import with_sitemap
 from handbook.publishing.troubles import temporary_folder_sentence
 from handbook.publishing.workplace import put_right
 
@@ -20,6 +20,5 @@ __all__ = [
     "publish",
     "put_right",
     "temporary_folder_sentence",
-    "web_address",
     "with_sitemap",
 ]

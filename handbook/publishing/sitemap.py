@@ -5,20 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from html import escape
-from urllib.parse import quote, urlsplit
+from urllib.parse import quote
 
+from handbook.outputs.addresses import LEFT_IN_ADDRESSES
 from handbook.outputs.model import OutputFile, Site
 
 SITEMAP = "sitemap.xml"
-_LEFT_IN_ADDRESSES = ":/?#[]@!$&'()*+,;=%"  # what an address may hold unescaped, RFC 3986
-
-
-def web_address(text: str | None) -> str | None:
-    """Give a full http or https address with a slash at its end, else None."""
-    parts = urlsplit(text or "")
-    if parts.scheme not in {"http", "https"} or not parts.netloc:
-        return None
-    return f"{parts.scheme}://{parts.netloc}{parts.path.rstrip('/')}/"
 
 
 def with_sitemap(site: Site, address: str | None) -> Site:
@@ -33,7 +25,7 @@ def sitemap(paths: Iterable[str], address: str) -> OutputFile:
 
     It carries no dates: a rebuild of the same content is to change no byte.
     """
-    start = quote(address, safe=_LEFT_IN_ADDRESSES)
+    start = quote(address, safe=LEFT_IN_ADDRESSES)
     rows = (f"<url><loc>{_escaped(start + quote(path))}</loc></url>" for path in sorted(paths))
     lines = (
         '<?xml version="1.0" encoding="UTF-8"?>',

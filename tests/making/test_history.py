@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from handbook.domain.calendar_records import records_of
 from handbook.domain.facts import compare
 from handbook.domain.history import NO_HISTORY, History, PageRecord, Publication
 from handbook.engines.plain import PlainEngine
 from handbook.making.kept_site import build
 from handbook.making.model import FinishedSite
 from handbook.outputs.facts import facts_of
+from handbook.outputs.feeds import calendar_events
 from handbook.outputs.page import Context
 from handbook.pipeline import load_plan
 from handbook.store import Store
@@ -42,7 +45,10 @@ class Ledger:
             changed = replace(before, coming=coming).page_changed(path, digest)
             assert changed is not None
             pages[path] = PageRecord(digest, changed)
-        self.history = History((*before.publications, coming), facts, pages)
+        records = records_of(
+            calendar_events(Context(plan, plan.languages[0])), replace(before, coming=coming)
+        )
+        self.history = History((*before.publications, coming), facts, pages, records)
         return _bytes(site)
 
     def build(self) -> Bytes:
@@ -94,3 +100,22 @@ def test_a_build_after_a_publication_has_its_bytes(tmp_path: Path) -> None:
     anew = Ledger(tmp_path)
     anew.history = ledger.history
     assert anew.build() == published
+
+
+def test_calendars_count_on_from_one_publication_to_the_next(tmp_path: Path) -> None:
+    """Unchanged content gives the same bytes; of a change only its own entries tell."""
+    ledger = Ledger(_one_band(tmp_path))
+    first = ledger.publish(FIRST)
+    calendars = {path for path in first if path.endswith(".ics")}
+    assert {"calendar/all.ics", "calendar/concerts.ics", "calendar/band/millrace.ics"} < calendars
+    again = ledger.publish(SECOND)
+    assert {path: again[path] for path in calendars} == {path: first[path] for path in calendars}
+    concert = tmp_path / "cycles/spring/concert.yaml"
+    concert.write_text(
+        re.sub("(?m)^name: .*", "name: Renamed", concert.read_text("utf-8")), "utf-8"
+    )
+    changed = ledger.publish(SECOND + timedelta(days=1))
+    assert changed["calendar/all.ics"].count(b"SEQUENCE:1\r\n") == 1
+    unpublished = Ledger(tmp_path).build()["calendar/all.ics"]
+    assert set(re.findall(rb"SEQUENCE:\d+", unpublished)) == {b"SEQUENCE:0"}
+    assert ledger.build() == changed

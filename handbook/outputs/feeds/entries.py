@@ -24,6 +24,7 @@ from handbook.outputs.facts.events import day_facts, deadline_facts
 from handbook.outputs.facts.rehearsals import rehearsal_facts
 from handbook.outputs.facts.school import school_lines
 from handbook.outputs.html import formatting
+from handbook.outputs.html.prose import plain
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import ConcertDay, GroupDay
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow
@@ -115,6 +116,7 @@ def _concert(
             path=path,
             readers=readers,
             is_concert=True,
+            cancelled=concert.cancelled,
             whole="" if key == main.key else uid(main.key).partition("@")[0],
         )
 
@@ -129,7 +131,7 @@ def _concert(
             tuple(sorted(own)),
         )
     rain = concert.rain
-    if rain and rain.item.date and rain.day:
+    if rain and rain.item.date and rain.day and not concert.cancelled:
         yield _rain_date(context, concert, rain, uid(f"{main.key}/rain-date"), main, path)
 
 
@@ -264,9 +266,9 @@ def _told(facts: Iterable[Fact], main: Fact, without: Sequence[str] = ()) -> str
     The parts `without` are told elsewhere: by the entry's place.
     """
     lines = (
-        main.value
+        plain(fact.value)
         if fact is main
-        else f"{fact.about.removeprefix(f'{main.about}, ')}: {fact.value}"
+        else f"{fact.about.removeprefix(f'{main.about}, ')}: {plain(fact.value)}"
         for fact in sorted(facts, key=lambda fact: fact.topic)
         if fact.topic in _SHOWN and fact.key not in {f"{main.key}/{part}" for part in without}
     )

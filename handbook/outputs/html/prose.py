@@ -74,3 +74,22 @@ def line(text: str) -> Markup:
 def unlinked(text: str) -> Markup:
     """Render Markdown within one line and within a link, where no other link may stand."""
     return Markup(_LINK.sub("", line(text)))  # noqa: S704 - as above
+
+
+def plain(text: str, root: str = "") -> str:
+    """Give the words of Markdown within one line; addresses that it links to stand behind them.
+
+    Those within the site are left out as long as the `root` at which it stands is not known.
+    """
+    found, link = list[str](), ""
+    for token in (one for block in PARSER.parseInline(text) for one in block.children or ()):
+        if token.type == "link_open":
+            address = addresses.of_target(target_of(str(token.attrs["href"])))
+            link = str(token.attrs["href"]) if address is None else root and f"{root}{address}"
+        elif token.type == "link_close":
+            found.append(f" ({link})" if link and link != "".join(found[-1:]) else "")
+        elif token.type in {"softbreak", "hardbreak"}:
+            found.append(" ")
+        else:
+            found.append(token.content)
+    return "".join(found)

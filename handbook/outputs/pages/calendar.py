@@ -82,6 +82,7 @@ class CalendarView:
     months: tuple[CalendarMonth, ...]
     earlier: tuple[tuple[int, tuple[Link, ...]], ...] = ()
     around: tuple[Link, ...] = ()
+    subscribe: str = addresses.SUBSCRIBE
 
 
 def share(context: Context, cycle: CyclePlan) -> CycleDates:

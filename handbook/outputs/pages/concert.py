@@ -22,6 +22,7 @@ from handbook.outputs.components.concert_words import (
     place_of,
 )
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
+from handbook.outputs.components.to_calendar import EntryFile, ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
 from handbook.outputs.page import Context, Link, Page, section_of
@@ -129,6 +130,7 @@ class ConcertView:
     rain: str
     rain_place: str
     rain_calls: tuple[tuple[str, str], ...]
+    calendar: ToCalendar | None
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
@@ -238,6 +240,7 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         rain=rain_line(context, concert),
         rain_place=rain_place(context, concert),
         rain_calls=tuple(rain_calls(context, concert)),
+        calendar=_to_calendar(cycle, concert, bands),
         event=event_data(context, concert, addresses.concert(cycle.id, concert.id)),
     )
 
@@ -255,6 +258,16 @@ def _bands(context: Context, concert: ConcertPlan) -> tuple[BandView, ...]:
         )
         for n, group in enumerate(groups, start=1)
     )
+
+
+def _to_calendar(
+    cycle: CyclePlan, concert: ConcertPlan, bands: tuple[BandView, ...]
+) -> ToCalendar | None:
+    if concert.cancelled:
+        return None
+    page = addresses.concert(cycle.id, concert.id)
+    own = tuple(EntryFile(band.name, addresses.entry_file(page, band.id), band.n) for band in bands)
+    return ToCalendar(addresses.entry_file(page), own if len(own) > 1 else ())
 
 
 def _families_groups(

@@ -19,6 +19,7 @@ from handbook.outputs.components.event_words import (
     place_of_deadline,
     who,
 )
+from handbook.outputs.components.to_calendar import ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import happening_data
 from handbook.outputs.page import Context, Link, Page
@@ -106,6 +107,7 @@ class EventSheet:
     facts: tuple[EventFact, ...]
     days: tuple[EventDayView, ...]
     event: Markup | None
+    calendar: ToCalendar | None
 
 
 def share(context: Context, cycle: CyclePlan) -> tuple[ClassMissed, ...]:
@@ -244,7 +246,16 @@ def _sheet(context: Context, event: EventRow, missed: Missed) -> EventSheet:
         event=happening_data(context, event, addresses.event(event.item.id))
         if event.days
         else None,
+        calendar=_to_calendar(event),
     )
+
+
+def _to_calendar(event: EventRow) -> ToCalendar | None:
+    """Offer what is still held, or due."""
+    held = any(not day.cancelled for day in event.days)
+    due = event.due and not event.item.cancelled
+    page = addresses.event(event.item.id)
+    return ToCalendar(addresses.entry_file(page)) if held or due else None
 
 
 def _long_dates(day: EventDay) -> str:

@@ -71,6 +71,7 @@ class TodayView:
     events: tuple[EventLine, ...]
     all_events: str
     past: str
+    subscribe: str
 
 
 def share(context: Context, cycle: CyclePlan) -> CycleToday:
@@ -98,6 +99,7 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
         events=event_lines(context, context.plan.events)[-_MOST_EVENTS:],
         all_events=addresses.EVENTS,
         past=addresses.PAST,
+        subscribe=addresses.SUBSCRIBE,
     )
     names = (card.item.name for card in view.ensembles)
     yield Page(

@@ -1,0 +1,40 @@
+"""The calendars to which readers subscribe, made of what each cycle adds to them."""
+
+from __future__ import annotations
+
+import pickle
+from collections.abc import Iterable, Sequence
+from hashlib import sha256
+
+from handbook.domain.calendar_events import CalendarEvent
+from handbook.domain.history import History
+from handbook.making.content import ReadContent
+from handbook.making.groups import PlannedGroup
+from handbook.making.kept import KeptBatch
+from handbook.making.other_files import kept_files
+from handbook.outputs.feeds import feed_files
+from handbook.outputs.feeds.entries import each_once, entries_beside
+from handbook.outputs.model import OutputFile
+from handbook.store import key_of
+
+_SHARE = "subscribe"
+"""The kind of page whose share is the entries of a cycle."""
+
+
+def feed_batch(content: ReadContent, plans: Sequence[PlannedGroup], history: History) -> KeptBatch:
+    """Make all calendars, if an entry, an event or what was published of them has changed."""
+    shares = [share[_SHARE] for plan in plans for share in plan.known.shares]
+
+    def made() -> Iterable[OutputFile]:
+        # Our own bytes, as in `handbook_pages`.
+        entries: list[CalendarEvent] = [one for share in shares for one in pickle.loads(share)]  # noqa: S301
+        entries += entries_beside(content.context)
+        return feed_files(content.context, each_once(entries), history)
+
+    published = [
+        (uid, record.sequence, record.changed, record.event.digest)
+        for uid, record in sorted(history.events.items())
+    ]
+    digests = [sha256(share).hexdigest() for share in shares]
+    key = key_of("feeds", content.core_key, content.events_key, digests, history.instant, published)
+    return kept_files(content, key, made)

@@ -1,0 +1,94 @@
+"""How to have the dates in one's own calendar, where they change by themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from urllib.parse import quote
+
+from handbook.domain.calendar_events import CalendarEvent
+from handbook.outputs import addresses
+from handbook.outputs.feeds.entries import cycle_entries
+from handbook.outputs.feeds.files import Feed, feeds_of
+from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.search.entry import SearchEntry
+from handbook.plan.model import CyclePlan
+from handbook.records import dataclass
+
+_GOOGLE = "https://calendar.google.com/calendar/r?cid="
+
+
+@dataclass(frozen=True, slots=True)
+class FeedView:
+    """A calendar: its file and, where the site's address is known, the ways to subscribe to it.
+
+    `band` is the id of the band it is of, if it is of one, or of the group.
+    """
+
+    name: str
+    what: str
+    band: str
+    file: str
+    address: str
+    webcal: str
+    google: str
+
+
+@dataclass(frozen=True, slots=True)
+class SubscribeView:
+    """The page; without an address nobody can subscribe."""
+
+    feeds: tuple[FeedView, ...]
+    has_address: bool
+    today: str
+
+
+def share(context: Context, cycle: CyclePlan) -> tuple[CalendarEvent, ...]:
+    """Give the entries of a cycle, of which the calendars are made."""
+    return cycle_entries(context, cycle)
+
+
+def pages(context: Context, _cycles: Sequence[tuple[CalendarEvent, ...]]) -> Iterator[Page]:
+    """Make the page."""
+    feeds = tuple(_feed(context, feed) for feed in feeds_of(context))
+    title = "Dates in your own calendar"
+    yield Page(
+        path=addresses.SUBSCRIBE,
+        kind="subscribe",
+        title=title,
+        description="Subscribe to the dates of a band, or of all, on a phone or a computer.",
+        section="calendar",
+        view=SubscribeView(feeds, bool(_root(context)), addresses.TODAY),
+        crumbs=(Link("Calendar", addresses.CALENDAR),),
+        search=(
+            SearchEntry(
+                title,
+                f"Subscribe on a phone or a computer. {', '.join(feed.name for feed in feeds)}.",
+                keywords="subscribe app phone iphone android google apple outlook ics sync download",
+            ),
+        ),
+    )
+
+
+def _root(context: Context) -> str:
+    root = addresses.web_address(context.plan.program.address) or ""
+    return quote(root, safe=addresses.LEFT_IN_ADDRESSES)
+
+
+def _feed(context: Context, feed: Feed) -> FeedView:
+    root = _root(context)
+    address = f"{root}{feed.path}" if root else ""
+    webcal = f"webcal:{address.partition(':')[2]}" if root else ""
+    what = "Rehearsals, concerts and events, with the hours of this band."
+    if not feed.readers:
+        what = "Rehearsals, concerts and events of all bands, and the days without school."
+    if feed.concerts_only:
+        what = "All concerts, from the first call to the last pick-up."
+    return FeedView(
+        name=feed.name,
+        what=what,
+        band=feed.band,
+        file=feed.path,
+        address=address,
+        webcal=webcal,
+        google=f"{_GOOGLE}{quote(webcal, safe='')}" if root else "",
+    )
