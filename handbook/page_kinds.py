@@ -42,6 +42,7 @@ KINDS: tuple[PageKind, ...] = (
     PageKind("events", Of.HANDBOOK, "events", "Events"),
     PageKind("calendar", Of.HANDBOOK, "calendar", "Calendar"),
     PageKind("subscribe", Of.HANDBOOK),
+    PageKind("changes", Of.HANDBOOK, "changes", "Changes"),
     PageKind("words", Of.HANDBOOK, "words", "Words"),
     PageKind("families", Of.HANDBOOK, "families", "Families"),
     PageKind("past", Of.HANDBOOK, "past", "Past"),

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from handbook.checks import LINK_CHECKS, PLAN_CHECKS, REFERENCE_CHECKS
 from handbook.checks.links import Linked
+from handbook.domain.history import NO_HISTORY, History
 from handbook.ledger import read_ledger
 from handbook.loader import LoadResult, in_draft, load
 from handbook.loader.contents import Contents
@@ -140,11 +141,11 @@ def of_drafts(
     return tuple(map(in_draft, found))
 
 
-def render(plan: Plan) -> Site:
-    """Make the site of a plan, as values."""
+def render(plan: Plan, history: History = NO_HISTORY) -> Site:
+    """Make the site of a plan, as values; of the `history` only the menu and the calendars tell yet."""
     from handbook.outputs.site import render_site  # noqa: PLC0415 - checking needs no templates
 
-    return render_site(plan)
+    return render_site(plan, history=history)
 
 
 def _planned(handbook: Handbook, *, told: bool) -> tuple[Plan, tuple[Problem, ...]]:

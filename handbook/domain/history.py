@@ -7,7 +7,7 @@ from dataclasses import field
 from datetime import datetime
 
 from handbook.domain.calendar_events import EventRecord
-from handbook.domain.facts import Fact, FactChange
+from handbook.domain.facts import Fact, FactChange, compose
 from handbook.records import dataclass
 
 
@@ -66,6 +66,19 @@ class History:
     def next_number(self) -> int:
         """The number that the next publication gets; none is given twice."""
         return 1 + max((one.number for one in self.publications), default=0)
+
+    def since(self, number: int) -> tuple[FactChange, ...]:
+        """Give what changed, as a whole, for who has last looked at the publication of this number.
+
+        Who has looked at one that was taken back is told of that too.
+        """
+        seen = next((one for one in self.publications if one.number == number), None)
+        taken_back = seen.changes if seen and seen.undone else ()
+        changes = compose((), (FactChange(one.new, one.old) for one in taken_back))
+        for publication in reversed(self.standing):
+            if publication.number > number:
+                changes = compose(changes, publication.changes)
+        return changes
 
     def page_changed(self, path: str, digest: str) -> datetime | None:
         """When the words of a page with this digest last changed; None if they are not published yet."""

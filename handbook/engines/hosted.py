@@ -12,7 +12,9 @@ from pathlib import Path
 import click
 
 from handbook.engines.model import SiteFacts, facts_of
+from handbook.ledger import read_ledger
 from handbook.outputs.addresses import web_address
+from handbook.outputs.history import told_in
 from handbook.outputs.model import Site
 from handbook.pipeline import Outcome, load_plan, render
 from handbook.plan.model import Plan
@@ -80,7 +82,9 @@ def hosted(content: Path, *, folder: str = "", address: str | None = None) -> Ho
     root = web_address(address)
     plan = _at(outcome.plan, f"{root}{place}" if root else None)
     facts = facts_of(plan)
-    site = with_sitemap(render(plan), facts.address)
+    history = read_ledger(content).history
+    rendered = render(plan, history)
+    site = with_sitemap(told_in(rendered, plan, history, facts.address), facts.address)
     if place:
         site = replace(site, files=tuple(f for f in site.files if f.path not in _AT_THE_ROOT))
     return Hosted(site, facts, content / MEDIA, place, tuple(_warnings(outcome, content)))

@@ -14,7 +14,7 @@ from handbook.making.feeds import feed_batch
 from handbook.making.framing import Framing
 from handbook.making.groups import PlannedGroup, plan_groups
 from handbook.making.handbook_pages import handbook_pages
-from handbook.making.history import with_history
+from handbook.making.history import change_feed, told_changes, with_history
 from handbook.making.kept import KeptBatch, finish, finishing
 from handbook.making.kept_drawings import kept_drawings
 from handbook.making.media import media_files
@@ -50,7 +50,8 @@ def build_site(
     # Plan cycles that share days together, with what their players bring from earlier ones;
     # check each plan, and render the pages of its cycles.
     groups = groups_by_days(heads)
-    framing = Framing(content, newest=groups[-1][-1] if groups else None)
+    newest = groups[-1][-1] if groups else None
+    framing = Framing(content, newest, published=bool(history.standing))
     by = finishing(engine, shared.facts)
     plans, own = list[PlannedGroup](), dict[str, list[KeptBatch]]()
     with kept_drawings(content):
@@ -63,16 +64,19 @@ def build_site(
         wholes = handbook_pages(content, groups, plans, framing)
         finish(wholes, by)
         pages = [*wholes, *chain.from_iterable(own.values())]
+    told = told_changes(content, chain.from_iterable(groups), pages, history)
     others = [
         *search_files(content, groups, wholes, own),
         *other_files(content, pages, framing),
         feed_batch(content, plans, history),
+        *change_feed(content, told),
     ]
 
     # Verify, set in what is known of earlier publications, and publish.
     named = linked_media(content, [*pages, *others], seen.media)
     media = media_files(named, seen.media, seen.contents.folder / MEDIA)
-    told = with_history(content, pages, history)
-    files = [*media, *told.files, *(file for batch in others for file in batch.site_files())]
+    files = [*media, *with_history(pages, told, framing, store)]
+    files += [file for batch in others for file in batch.site_files()]
     files.sort(key=lambda file: file.path)
-    return publish(FinishedSite(tuple(files), warnings, shared.facts.address, told.words))
+    words = told.words if told else {}
+    return publish(FinishedSite(tuple(files), warnings, shared.facts.address, words))

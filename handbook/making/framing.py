@@ -15,11 +15,15 @@ from handbook.store import key_of
 
 
 class Framing:
-    """Renders the frame once, when the first page is made; the menu leads to the `newest` cycle."""
+    """Renders the frame once, when the first page is made; the menu leads to the `newest` cycle.
 
-    def __init__(self, content: ReadContent, newest: CycleHead | None) -> None:
+    It leads to changes too if the site was `published`.
+    """
+
+    def __init__(self, content: ReadContent, newest: CycleHead | None, *, published: bool) -> None:
         self._content, self._menu = content, newest.menu if newest else ()
-        self.key = key_of(content.core_key, self._menu, bool(content.events_key))
+        self._published = published
+        self.key = key_of(content.core_key, self._menu, bool(content.events_key), published)
 
     @property
     def renderer(self) -> Renderer:
@@ -32,9 +36,13 @@ class Framing:
         rendered = tuple(framed(page, self._frame, self._content.context) for page in made)
         return Fresh(rendered, rows=rows_text(row for page in made for row in page.rows))
 
+    def part(self, name: str, view: object, root: str) -> str:
+        """Make a part of a page, that is set in when the page is finished."""
+        return self.renderer.part(name, view, root)
+
     @cached_property
     def _frame(self) -> Frame:
-        return self.renderer.frame(self._content.context, self._menu)
+        return self.renderer.frame(self._content.context, self._menu, published=self._published)
 
 
 @lru_cache(maxsize=1)  # templates are read again if they changed while the site is shown

@@ -3,51 +3,73 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import field
+from collections.abc import Iterable, Sequence
 from functools import partial
-from itertools import chain
 
 from handbook.domain.history import History
 from handbook.making.content import ReadContent
+from handbook.making.cycles import CycleHead
+from handbook.making.framing import Framing
 from handbook.making.kept import KeptBatch
-from handbook.outputs.history.insets import Inset, Insets, set_in
+from handbook.making.other_files import kept_files
+from handbook.outputs.history.feed import changes_feed
+from handbook.outputs.history.insets import Inset, inset_of, set_in
+from handbook.outputs.history.told_changes import ToldChanges
+from handbook.outputs.history.told_site import ToldCycle, told_site
 from handbook.outputs.model import SiteFile
-from handbook.records import dataclass
 from handbook.store import Store, key_of
 
 _PAGE = "index.html"
 
 
-@dataclass(frozen=True, slots=True)
-class ToldPages:
-    """Pages with all that is told of earlier publications, and the digests of their own `words`."""
+def told_changes(
+    content: ReadContent,
+    heads: Iterable[CycleHead],
+    batches: Sequence[KeptBatch],
+    history: History,
+) -> ToldChanges | None:
+    """Give what the pages of these batches tell of their history; nothing if there is none.
 
-    files: tuple[SiteFile, ...]
-    words: Mapping[str, str] = field(default_factory=dict)
+    The cycles are those in `heads`.
+    """
+    if not history.standing:
+        return None
+    words = {path: digest for batch in batches for path, digest in batch.words().items()}
+    cycles = [ToldCycle(head.menu[0].title, head.first, head.last) for head in heads]
+    site = told_site(content.context, cycles, content.shared().facts.address)
+    return ToldChanges(history, site, words)
 
 
-def with_history(content: ReadContent, batches: Sequence[KeptBatch], history: History) -> ToldPages:
+def change_feed(content: ReadContent, told: ToldChanges | None) -> list[KeptBatch]:
+    """Make the feed of changes."""
+    if told is None:
+        return []
+    feed = changes_feed(told)
+    return [kept_files(content, key_of("feed", feed.content), lambda: [feed])]
+
+
+def with_history(
+    batches: Sequence[KeptBatch], told: ToldChanges | None, framing: Framing, store: Store
+) -> list[SiteFile]:
     """Set history into batches of pages.
 
     A batch is read only if something else than last time is set into one of its pages.
     """
-    if not history.standing:
-        return ToldPages(tuple(file for batch in batches for file in batch.site_files()))
-    words = {path: digest for batch in batches for path, digest in batch.words().items()}
-    insets = Insets(history, content.context.plan.zone, frozenset(words))
-    files = chain.from_iterable(_files(batch, insets, content.store) for batch in batches)
-    return ToldPages(tuple(files), words)
+    if told is None:
+        return [file for batch in batches for file in batch.site_files()]
+    return [file for batch in batches for file in _files(batch, told, framing, store)]
 
 
-def _files(batch: KeptBatch, insets: Insets, store: Store) -> Iterable[SiteFile]:
+def _files(
+    batch: KeptBatch, told: ToldChanges, framing: Framing, store: Store
+) -> Iterable[SiteFile]:
     files = {file.path: file for file in batch.site_files()}
-    found = {f"{path}{_PAGE}": insets.of_page(path, own) for path, own in batch.words().items()}
+    found = {f"{path}{_PAGE}": inset_of(path, told, framing.part) for path in batch.words()}
     after = {path: partial(_read, files[path], inset) for path, inset in found.items() if inset}
     digests = store.kept(
         key_of("history", batch.batch.files, found),
         dict,
-        lambda: {path: hashlib.sha256(read()).hexdigest() for path, read in after.items()},
+        lambda: {path: _digest(read()) for path, read in after.items()},
     )
     changed = {path: SiteFile(path, digests[path], read) for path, read in after.items()}
     return (files | changed).values()
@@ -55,3 +77,7 @@ def _files(batch: KeptBatch, insets: Insets, store: Store) -> Iterable[SiteFile]
 
 def _read(file: SiteFile, inset: Inset) -> bytes:
     return set_in(file.read().decode(), inset).encode()
+
+
+def _digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from handbook.domain.history import NO_HISTORY, History
+from handbook.ledger import ReadLedger, read_ledger
 from handbook.loader.contents import read_contents
 from handbook.making.media import known_media
 from handbook.making.model import FinishedSite, LostLinkError, NotSoundError, SeenContent
@@ -39,26 +41,32 @@ def build(
     store: Store,
     engine: Callable[[], Engine],
     publish: Callable[[FinishedSite], DoneT],
-    history: History = NO_HISTORY,
+    history: History | None = None,
 ) -> DoneT | Outcome:
     """Publish the site of a content folder; give what `publish` gives, or all problems of an unsound one.
 
-    The same content and `history` give the same bytes, whatever is in the `store`. Raises
-    what `build_site` raises.
+    Without a `history` it is what the ledger says, whose problems count as warnings. The same
+    content and history give the same bytes, whatever is in the `store`. Raises what
+    `build_site` raises.
     """
     seen = _seen(content, store)
-    key = key_of(seen.key, _shown(history)) if history != NO_HISTORY else seen.key
-    line = partial(_line, seen, store, engine, history)
+    ledger = ReadLedger(history) if history is not None else read_ledger(content)
+    known = ledger.history
+    key = key_of(seen.key, _shown(known)) if known != NO_HISTORY else seen.key
+    line = partial(_line, seen, store, engine, known)
+
+    def hand_on(site: FinishedSite) -> DoneT:
+        return publish(replace(site, warnings=site.warnings + len(ledger.problems)))
 
     def keep(site: FinishedSite) -> DoneT:
         listed = tuple((file.path, file.digest) for file in site.files)
         store.put(key, _Listed(listed, site.warnings, site.address, site.page_digests))
         store.tidy()
-        return publish(site)
+        return hand_on(site)
 
     kept = store.get(key)
     if isinstance(kept, _Listed):
-        return publish(_listed_site(kept, partial(line, _as_it_is)))
+        return hand_on(_listed_site(kept, partial(line, _as_it_is)))
     try:
         return line(keep)
     except (NotSoundError, LostLinkError) as stopped:

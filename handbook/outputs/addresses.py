@@ -14,6 +14,8 @@ TODAY = ""
 FUNDAMENTALS = "fundamentals/"
 CALENDAR = "calendar/"
 EVENTS = "events/"
+CHANGES = "changes/"
+CHANGES_FEED = "changes/feed.xml"
 WORDS = "words/"
 MEDIA = "media/"
 
@@ -134,7 +136,7 @@ def made_for(handbook: Handbook) -> Iterator[str]:
 
     Parts of the calendar are left out: which there are changes with the dates.
     """
-    yield from (TODAY, CALENDAR, SUBSCRIBE, WORDS, FAMILIES, PAST)
+    yield from (TODAY, CALENDAR, SUBSCRIBE, CHANGES, WORDS, FAMILIES, PAST)
     topics = [sourced.item for sourced in handbook.fundamentals]
     if any(topic.strands or topic.habits or topic.warm_ups for topic in topics):
         yield FUNDAMENTALS

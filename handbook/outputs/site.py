@@ -99,9 +99,16 @@ class Renderer:
         """Make the pages of one kind about the whole handbook, of the shares that are shown."""
         return tuple(self._page(context, page) for page in kind.pages(context, shares))
 
-    def frame(self, context: Context, newest: tuple[NavItem, ...]) -> Frame:
+    def frame(
+        self, context: Context, newest: tuple[NavItem, ...], *, published: bool = False
+    ) -> Frame:
         """Make the frame of all pages; `newest` is the menu of the newest cycle."""
-        return make_frame(context, self._environment, self._versions, newest)
+        return make_frame(context, self._environment, self._versions, newest, published=published)
+
+    def part(self, name: str, view: object, root: str) -> str:
+        """Make a part of a page, that is set in when the page is finished."""
+        template = self._environment.get_template(f"history/{name}.html.j2")
+        return template.render(view=view, root=root)
 
     def not_found(self, context: Context) -> OutputFile:
         """Make the page for lost readers."""
@@ -125,11 +132,13 @@ class Renderer:
 def render_site(plan: Plan, templates: Path | None = None, history: History = NO_HISTORY) -> Site:
     """Render a plan; the same plan and history give the same bytes on any day and machine.
 
-    Of the `history` only the calendars tell here; an engine's pages are told of it later.
+    Of the `history` only the menu and the calendars tell here; pages are told of it later.
     """
     renderer, context = Renderer(templates), Context(plan, plan.languages[0])
     made = made_pages(renderer, plan)
-    frame = renderer.frame(context, menu_of(context, plan.cycles[-1:]))
+    frame = renderer.frame(
+        context, menu_of(context, plan.cycles[-1:]), published=bool(history.standing)
+    )
     return Site(
         pages=tuple(framed(page, frame, context) for page in made),
         files=(

@@ -108,6 +108,53 @@ function nextEvents(now, id) {
   }
 }
 
+// What changed: a note at the top of a page is gone after two weeks, a line once it is over.
+function foldOldNews(now) {
+  for (const note of all("[data-news]")) {
+    const lines = all("[data-until]", note);
+    for (const line of lines) line.hidden = line.dataset.until < now;
+    const over = lines.length === all(".news-line", note).length && lines.every((line) => line.hidden);
+    note.hidden = note.dataset.until < now || over;
+  }
+}
+
+// What changed since this reader last looked; only the number of the publication is kept.
+function sinceLastLook(now, id) {
+  const block = document.querySelector("[data-since]");
+  if (!block) return;
+  const name = `seen-${new URL(root, location.href).pathname}`;
+  const seen = Number(kept.get(name));
+  if (!seen) kept.set(name, block.dataset.since);
+  const fold = block.querySelector("details");
+  if (!fold) return;
+  const number = Math.max(seen, Number(block.dataset.oldest));
+  const isNew = ({ first, last, until, who }) => seen && Number(first) <= number && number <= Number(last)
+    && !(until < now) && (!id || !who || who.split(" ").includes(id));
+  const lines = all("li", fold);
+  for (const line of lines) line.hidden = !isNew(line.dataset);
+  const found = lines.filter((line) => !line.hidden).length;
+  fold.hidden = !found;
+  fold.open = true;
+  fold.querySelector("[data-since-name]").textContent = `Since you last looked: ${found} ${found === 1 ? "change" : "changes"}`;
+  const button = fold.querySelector("[data-got-it]");
+  button.hidden = false;
+  button.onclick = () => {
+    kept.set(name, block.dataset.since);
+    fold.hidden = true;
+    document.getElementById("main").focus();
+  };
+}
+
+// On the page of changes the band that was chosen before is chosen again.
+function keepFilter() {
+  const radios = all("[data-filter-kept] input");
+  const before = kept.get("ensemble");
+  for (const radio of radios) {
+    if (radio.value === before) radio.checked = true;
+    radio.addEventListener("change", () => kept.set("ensemble", radio.value));
+  }
+}
+
 // A tab on a phone stays open for weeks: begin anew when it is looked at on another day.
 function followTheDay(now) {
   const look = () => { if (!document.hidden && today() !== now) location.reload(); };
@@ -148,6 +195,7 @@ function chooser() {
       for (const week of all(".week:not([hidden])", card)) week.open = Boolean(id) || wide.matches;
     }
     nextEvents(now, id);
+    sinceLastLook(now, id);
     kept.set("ensemble", id);
   };
   group.hidden = false;
@@ -390,7 +438,10 @@ drawToday(now);
 showAllWeeks();
 foldPastDates(now);
 nextEvents(now, "");
+foldOldNews(now);
+sinceLastLook(now, "");
 chooser();
+keepFilter();
 themeChoice();
 menu();
 search();

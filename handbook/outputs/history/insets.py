@@ -1,45 +1,179 @@
-"""Where history stands on a page, and what stands there."""
+"""Where history stands on pages, and what stands there."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from zoneinfo import ZoneInfo
+from collections.abc import Callable, Iterator, Mapping
+from enum import Enum
 
-from handbook.domain.history import History
+from handbook.outputs import addresses
+from handbook.outputs.history.change_lines import ChangeLine
+from handbook.outputs.history.told_changes import (
+    PageNote,
+    Since,
+    ToldChanges,
+    ToldPublication,
+)
 from handbook.outputs.html import formatting
 from handbook.records import dataclass
 
-Inset = Mapping[str, str]
-"""HTML by the place before which it stands: one of the texts below, as the templates have them."""
 
-IN_FOOT = '<p class="small">All times are'
+class InsetPlace(Enum):
+    """A place on pages, by the text that stands there in the templates."""
+
+    TOP = '<main id="main" tabindex="-1">\n'
+    FOOT = '<p class="small">All times are'
+    CHOOSER = '<div class="chooser"'
+    PAST = '<p class="after"><a href="./past/">'
+    NO_CHANGES = '<p class="over">No changes are listed here yet.</p>\n'
+
+
+Inset = Mapping[InsetPlace, str]
+"""HTML by its place: after the top, in place of the sentence on no changes, else before it."""
 
 
 @dataclass(frozen=True, slots=True)
-class Insets:
-    """What is set into the pages of one site; `paths` are the addresses of all of them."""
+class ReadersView:
+    """The lines for some readers; `who` are the places of their ensembles in the filter, from 1."""
 
-    history: History
-    zone: ZoneInfo
-    paths: Collection[str]
+    name: str
+    who: tuple[int, ...]
+    lines: tuple[ChangeLine, ...]
 
-    def of_page(self, path: str, digest: str) -> Inset:
-        """Give what is set into a page, whose own words have the `digest`."""
-        changed = self.history.page_changed(path, digest)
-        if changed is None:
-            return {}
-        day = formatting.month_day_year(changed.astimezone(self.zone).date())
-        return {IN_FOOT: f'<p class="small">Last changed {day}.</p>\n'}
+
+@dataclass(frozen=True, slots=True)
+class PublicationView:
+    """One publication; `who` are the places of all that it concerns."""
+
+    number: int
+    day: str
+    time: str
+    first: bool
+    who: tuple[int, ...]
+    readers: tuple[ReadersView, ...]
+    more: int
+
+
+@dataclass(frozen=True, slots=True)
+class CycleChangesView:
+    """The publications of a cycle."""
+
+    name: str
+    publications: tuple[PublicationView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChangesView:
+    """The list; `unchanged` gives the day of the only publication, if there was but one."""
+
+    ensembles: tuple[tuple[str, str], ...]
+    cycles: tuple[CycleChangesView, ...]
+    unchanged: str
+    feed: str
+
+
+@dataclass(frozen=True, slots=True)
+class SinceView:
+    """What the first page says to readers who have been there before; `told_plainly` if also without scripts."""
+
+    since: Since
+    told_plainly: bool
+    day: str
+    changes: str
+
+
+@dataclass(frozen=True, slots=True)
+class NotesView:
+    """What a page says at its top."""
+
+    notes: tuple[tuple[str, PageNote], ...]
+    changes: str
+
+
+Drawing = Callable[[str, object, str], str]
+"""Makes HTML of a template's name, its view and the way to the root."""
+
+
+def inset_of(path: str, told: ToldChanges, draw: Drawing) -> Inset:
+    """Give what is set into the page at an address."""
+    return dict(_insets(path, told, draw))
 
 
 def set_in(page: str, inset: Inset) -> str:
-    """Set HTML into a page; raises ValueError if it has not each of the places once at least.
+    """Set HTML into a page; raises ValueError if a place is not there.
 
-    The frame's own place is the last of its kind, since it follows all that authors write.
+    What authors write stands after the top and before the foot, and is never taken for them.
     """
     for place, html in inset.items():
-        before, found, after = page.rpartition(place)
+        top = place is InsetPlace.TOP
+        before, found, after = (page.partition if top else page.rpartition)(place.value)
         if not found:
-            raise ValueError(f"no place {place} on the page")
-        page = f"{before}{html}{place}{after}"
+            raise ValueError(f"no place {place.name} on the page")
+        keep = "" if place is InsetPlace.NO_CHANGES else found
+        page = f"{before}{keep}{html}{after}" if top else f"{before}{html}{keep}{after}"
     return page
+
+
+def _insets(path: str, told: ToldChanges, draw: Drawing) -> Iterator[tuple[InsetPlace, str]]:
+    root = addresses.root_of(path)
+    changed = told.changed(path)
+    if changed and path != addresses.CHANGES:  # which has a date for everything on it
+        day = formatting.month_day_year(changed)
+        yield InsetPlace.FOOT, f'<p class="small">Last changed {day}.</p>\n'
+    notes = tuple((formatting.month_day(note.day), note) for note in told.notes(path))
+    if notes:
+        yield InsetPlace.TOP, draw("notes", NotesView(notes, addresses.CHANGES), root)
+    if path == addresses.TODAY:
+        since = told.since()
+        plainly = any(one.first <= since.before <= one.last for one in since.lines)
+        day = formatting.month_day(since.day)
+        view = SinceView(since, plainly, day, addresses.CHANGES)
+        yield InsetPlace.CHOOSER, draw("since", view, root)
+        link = f'<a href="{root}{addresses.CHANGES}">All changes</a>'
+        yield InsetPlace.PAST, f'<p class="after">{link}</p>\n'
+    if path == addresses.CHANGES:
+        yield InsetPlace.NO_CHANGES, draw("changes", _changes(told), root)
+
+
+def _changes(told: ToldChanges) -> ChangesView:
+    cycles = tuple(
+        CycleChangesView(cycle.name, tuple(_publication(told, one) for one in cycle.publications))
+        for cycle in told.by_cycle()
+    )
+    shown = [one for cycle in cycles for one in cycle.publications]
+    only = shown[0].day if len(shown) == 1 and shown[0].first else ""
+    ensembles = tuple(told.site.ensembles.items())
+    return ChangesView(ensembles, cycles, only, addresses.CHANGES_FEED)
+
+
+def _publication(told: ToldChanges, one: ToldPublication) -> PublicationView:
+    readers = tuple(by_readers(one.lines, told.site.ensembles))
+    everyone = tuple(range(1, len(told.site.ensembles) + 1))
+    concerned = {place for view in readers for place in view.who}
+    return PublicationView(
+        number=one.number,
+        day=formatting.long_day(one.moment.date()),
+        time=formatting.clock(one.moment),
+        first=one.first,
+        who=tuple(sorted(concerned)) if readers else everyone,
+        readers=readers,
+        more=one.more,
+    )
+
+
+def by_readers(
+    lines: tuple[ChangeLine, ...], ensembles: Mapping[str, str]
+) -> Iterator[ReadersView]:
+    """Put lines together by whom they concern, in the order of the ensembles; first what is for everyone.
+
+    An ensemble that is no longer one goes by its id.
+    """
+    places = {one: place for place, one in enumerate(ensembles, 1)}
+    by: dict[tuple[str, ...], list[ChangeLine]] = {}
+    for line in lines:
+        by.setdefault(line.readers, []).append(line)
+    order = sorted(by, key=lambda readers: [places.get(one, len(places) + 1) for one in readers])
+    for readers in order:
+        names = formatting.listed([ensembles.get(one, one) for one in readers])
+        known = tuple(sorted(places[one] for one in readers if one in places))
+        who = known if readers else tuple(places.values())
+        yield ReadersView(names or "everyone", who, tuple(by[readers]))

@@ -1,0 +1,217 @@
+"""Everything that a site tells of its publications, reckoned once: by publication and by page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date, datetime, timedelta
+from functools import cached_property
+from itertools import groupby
+
+from handbook.domain.facts import FactChange, without_parts
+from handbook.domain.history import History, Publication
+from handbook.outputs.history.change_lines import (
+    ChangeLine,
+    change_lines,
+    is_over,
+    page_lines,
+    page_of_fact,
+)
+from handbook.outputs.history.told_site import ToldSite
+from handbook.records import dataclass
+
+_FRESH = timedelta(days=14)
+_MOST_NOTES = 3  # on a page, the newest ones
+_MOST_NOTE_LINES = 12
+_LOOKS_BACK = 12  # publications: who has not looked for longer is told of these
+_MOST_SINCE = 12  # lines for one reader on the first page, which is to stay light
+_MOST_LISTED = 60  # lines of one publication
+_MOST_PUBLICATIONS = 120  # on the page of changes
+
+
+@dataclass(frozen=True, slots=True)
+class PageNote:
+    """What a page says at its top of one publication, until a day; `more` are on the page of changes."""
+
+    number: int
+    day: date
+    until: date
+    lines: tuple[ChangeLine, ...]
+    more: int
+
+
+@dataclass(frozen=True, slots=True)
+class SinceLine:
+    """A line for who last looked at a publication from number `first` to number `last`."""
+
+    line: ChangeLine
+    first: int
+    last: int
+
+
+@dataclass(frozen=True, slots=True)
+class Since:
+    """What is new for readers by the publication they last looked at, of the numbers from `oldest` on.
+
+    `newest` is the number of the publication that stands, `day` its day; `before` is the one
+    that stood before it, as seen by who runs no scripts.
+    """
+
+    newest: int
+    oldest: int
+    before: int
+    day: date
+    lines: tuple[SinceLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ToldPublication:
+    """One publication in the list; `first` if nothing was published before it."""
+
+    number: int
+    moment: datetime
+    first: bool
+    lines: tuple[ChangeLine, ...]
+    more: int
+
+
+@dataclass(frozen=True, slots=True)
+class ToldCyclePublications:
+    """The publications while one cycle was under way or the next to come, the newest first."""
+
+    name: str
+    publications: tuple[ToldPublication, ...]
+
+
+class ToldChanges:
+    """What is known of earlier publications, told of one site; `words` are digests of its pages' own words."""
+
+    def __init__(self, history: History, site: ToldSite, words: Mapping[str, str]) -> None:
+        self.history, self.site, self.words = history, site, words
+
+    def changed(self, path: str) -> date | None:
+        """Give the day on which a page's own words last changed; None if they are not published yet."""
+        changed = self.history.page_changed(path, self.words[path])
+        return self._day(changed) if changed else None
+
+    def notes(self, path: str) -> Iterator[PageNote]:
+        """Give what a page says of its newest changes, and of those up to two weeks before them.
+
+        What was over when it was published is left out. Which notes are old is for the
+        reader's browser to say, so that no page changes because others do.
+        """
+        notes = list[PageNote]()
+        for number, group in groupby(self._of_page(path), key=lambda found: found[0].number):
+            found = list(group)
+            publication = found[0][0]
+            day = self._day(publication.instant)
+            lines = page_lines([change for _, change in found], self.words)
+            matter = [line for line in lines if not is_over(line, day)]
+            if not matter:
+                continue
+            if len(notes) == _MOST_NOTES or (notes and day < notes[0].day - _FRESH):
+                break
+            shown = tuple(matter[:_MOST_NOTE_LINES])
+            notes.append(PageNote(number, day, day + _FRESH, shown, len(matter) - len(shown)))
+        yield from notes
+
+    def since(self) -> Since:
+        """Give what the first page says to readers who have been there before."""
+        newest, *earlier = self.history.standing
+        day = self._day(newest.instant)
+        oldest = max(1, newest.number - _LOOKS_BACK)
+        lines: dict[ChangeLine, list[int]] = {}
+        for seen in range(oldest, newest.number):
+            told = self._lines(self.history.since(seen))
+            for line in [one for one in told if not is_over(one, day)][:_MOST_SINCE]:
+                lines.setdefault(line, []).append(seen)
+        return Since(
+            newest.number,
+            oldest,
+            earlier[0].number if earlier else 0,
+            day,
+            tuple(
+                SinceLine(line, first, last)
+                for line, numbers in lines.items()
+                for first, last in _stretches(numbers)
+            ),
+        )
+
+    def publications(self) -> tuple[ToldPublication, ...]:
+        """Give the newest publications that stand, the newest first."""
+        standing = self.history.standing
+        pages = self._new_words()
+        told = []
+        for place, one in enumerate(standing[:_MOST_PUBLICATIONS]):
+            first = place == len(standing) - 1
+            lines = () if first else (*self._lines(one.changes), *pages.get(one.instant, ()))
+            shown = lines[:_MOST_LISTED]
+            moment = one.instant.astimezone(self.site.zone)
+            told.append(ToldPublication(one.number, moment, first, shown, len(lines) - len(shown)))
+        return tuple(told)
+
+    def by_cycle(self) -> tuple[ToldCyclePublications, ...]:
+        """Give the publications by the cycle that was under way, or was the next one, the newest first."""
+        found = self.publications()
+        return tuple(
+            ToldCyclePublications(name, tuple(group))
+            for name, group in groupby(found, key=lambda one: self._cycle(one.moment.date()))
+        )
+
+    def _cycle(self, day: date) -> str:
+        ahead = (cycle.name for cycle in self.site.cycles if cycle.last >= day)
+        return next(ahead, self.site.cycles[-1].name if self.site.cycles else "")
+
+    def _lines(self, changes: tuple[FactChange, ...]) -> tuple[ChangeLine, ...]:
+        return change_lines(changes, self.site.ensembles, self.words)
+
+    def _new_words(self) -> Mapping[datetime, list[ChangeLine]]:
+        """Tell of families' pages, which are no facts, that their words are new."""
+        found: dict[datetime, list[ChangeLine]] = {}
+        for path, title in self.site.free_pages.items():
+            changed = path in self.words and self.history.page_changed(path, self.words[path])
+            if changed:
+                found.setdefault(changed, []).append(ChangeLine(f"{title}: new words", path=path))
+        return found
+
+    def _of_page(self, path: str) -> list[tuple[Publication, FactChange]]:
+        """Give the changes that a page tells of, the newest publication first.
+
+        The page of a part tells of its band's music, if its own words changed with it.
+        """
+        own = self._by_page.get(path, [])
+        ensemble, is_part, _ = path.partition("part/")
+        if not is_part:
+            return own
+        changed = self.history.page_changed(path, self.words[path])
+        return [
+            (publication, change)
+            for publication, change in self._by_page.get(f"{ensemble}part/", [])
+            if publication.instant == changed
+        ]
+
+    @cached_property
+    def _by_page(self) -> Mapping[str, list[tuple[Publication, FactChange]]]:
+        found: dict[str, list[tuple[Publication, FactChange]]] = {}
+        for publication in self.history.standing[:_MOST_PUBLICATIONS]:
+            for change in without_parts(publication.changes):
+                for path in self._told_on(change.key):
+                    found.setdefault(path, []).append((publication, change))
+        return found
+
+    def _told_on(self, key: str) -> Iterator[str]:
+        path = page_of_fact(key, self.words)
+        if path:
+            yield path
+        match key.split("/"):
+            case [cycle, ensemble, "piece", *_]:
+                yield f"{cycle}/{ensemble}/part/"
+
+    def _day(self, instant: datetime) -> date:
+        return instant.astimezone(self.site.zone).date()
+
+
+def _stretches(numbers: list[int]) -> Iterator[tuple[int, int]]:
+    """Part numbers, in order, wherever one is left out."""
+    for _, group in groupby(enumerate(numbers), key=lambda one: one[1] - one[0]):
+        found = [number for _, number in group]
+        yield found[0], found[-1]

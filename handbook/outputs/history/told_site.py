@@ -1,0 +1,52 @@
+"""What must be known of a site to tell of its changes: names, pages, cycles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+from zoneinfo import ZoneInfo
+
+from handbook.outputs import addresses
+from handbook.outputs.page import Context
+from handbook.plan.players import everyone
+from handbook.records import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class ToldCycle:
+    """A cycle, by which publications are put together."""
+
+    name: str
+    first: date
+    last: date
+
+
+@dataclass(frozen=True, slots=True)
+class ToldSite:
+    """A site whose changes are told.
+
+    `ensembles` are names by ids, in order; `free_pages` titles by addresses; `address` is
+    where it will stand, with a slash at its end, if that is known.
+    """
+
+    name: str
+    language: str
+    zone: ZoneInfo
+    ensembles: Mapping[str, str]
+    free_pages: Mapping[str, str]
+    cycles: tuple[ToldCycle, ...]
+    address: str | None
+
+
+def told_site(context: Context, cycles: Iterable[ToldCycle], address: str | None) -> ToldSite:
+    """Gather it of a plan; that may have no cycles, which are given beside it."""
+    plan = context.plan
+    return ToldSite(
+        name=context.say(plan.program.name),
+        language=context.language,
+        zone=plan.zone,
+        ensembles={one.id: context.say(one.name) for one in everyone(plan.program.ensembles)},
+        free_pages={addresses.free_page(page.slug): page.title for page in plan.pages},
+        cycles=tuple(sorted(cycles, key=lambda cycle: (cycle.first, cycle.last))),
+        address=address,
+    )

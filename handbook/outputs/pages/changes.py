@@ -1,0 +1,29 @@
+"""Changes: what became new since the handbook was first published; set in when the page is finished."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from handbook.outputs import addresses
+from handbook.outputs.page import Context, Page
+from handbook.outputs.search.entry import SearchEntry
+from handbook.plan.model import CyclePlan
+
+_ABOUT = "What is new, publication by publication, by ensemble."
+
+
+def share(_context: Context, _cycle: CyclePlan) -> None:
+    """Give nothing: changes are known of publications alone."""
+
+
+def pages(_context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
+    """Make the page, without its changes."""
+    yield Page(
+        path=addresses.CHANGES,
+        kind="changes",
+        title="Changes",
+        description=_ABOUT,
+        section="changes",
+        view=None,
+        search=(SearchEntry("Changes", _ABOUT, keywords="news new changed moved updates since"),),
+    )
