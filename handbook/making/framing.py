@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from functools import cached_property, lru_cache
 
 from handbook.making.content import ReadContent
@@ -22,7 +23,7 @@ class Framing:
 
     def __init__(self, content: ReadContent, newest: CycleHead | None, *, published: bool) -> None:
         self._content, self._menu = content, newest.menu if newest else ()
-        self._published = published
+        self.published = published
         self.key = key_of(content.core_key, self._menu, bool(content.events_key), published)
 
     @property
@@ -42,7 +43,8 @@ class Framing:
 
     @cached_property
     def _frame(self) -> Frame:
-        return self.renderer.frame(self._content.context, self._menu, published=self._published)
+        context = replace(self._content.context, published=self.published)
+        return self.renderer.frame(context, self._menu)
 
 
 @lru_cache(maxsize=1)  # templates are read again if they changed while the site is shown

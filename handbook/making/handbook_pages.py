@@ -62,7 +62,7 @@ def _fresh(
         pages=plan.pages if kind.name == "families" else (),
         events=plan.events if kind.events else (),
     )
-    context = Context(shown, plan.languages[0])
+    context = Context(shown, plan.languages[0], framing.published)
     # Our own bytes: they were made in this process, or read by the store with their sum.
     read = [pickle.loads(share) for share in shares]  # noqa: S301
     return framing.fresh(framing.renderer.whole(context, kind, read))

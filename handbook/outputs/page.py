@@ -47,10 +47,11 @@ def section_of(concert_id: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """The plan and the language its pages are written in."""
+    """The plan and the language its pages are written in; `published` if earlier publications are told of."""
 
     plan: Plan
     language: str
+    published: bool = False
     _made: dict[tuple[str, int], tuple[object, object]] = field(
         default_factory=dict, repr=False, compare=False
     )

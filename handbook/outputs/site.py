@@ -99,11 +99,9 @@ class Renderer:
         """Make the pages of one kind about the whole handbook, of the shares that are shown."""
         return tuple(self._page(context, page) for page in kind.pages(context, shares))
 
-    def frame(
-        self, context: Context, newest: tuple[NavItem, ...], *, published: bool = False
-    ) -> Frame:
+    def frame(self, context: Context, newest: tuple[NavItem, ...]) -> Frame:
         """Make the frame of all pages; `newest` is the menu of the newest cycle."""
-        return make_frame(context, self._environment, self._versions, newest, published=published)
+        return make_frame(context, self._environment, self._versions, newest)
 
     def part(self, name: str, view: object, root: str) -> str:
         """Make a part of a page, that is set in when the page is finished."""
@@ -134,11 +132,10 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
 
     Of the `history` only the menu and the calendars tell here; pages are told of it later.
     """
-    renderer, context = Renderer(templates), Context(plan, plan.languages[0])
-    made = made_pages(renderer, plan)
-    frame = renderer.frame(
-        context, menu_of(context, plan.cycles[-1:]), published=bool(history.standing)
-    )
+    renderer, published = Renderer(templates), bool(history.standing)
+    context = Context(plan, plan.languages[0], published)
+    made = made_pages(renderer, plan, published=published)
+    frame = renderer.frame(context, menu_of(context, plan.cycles[-1:]))
     return Site(
         pages=tuple(framed(page, frame, context) for page in made),
         files=(
@@ -151,9 +148,9 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
     )
 
 
-def made_pages(renderer: Renderer, plan: Plan) -> tuple[MadePage, ...]:
+def made_pages(renderer: Renderer, plan: Plan, *, published: bool = False) -> tuple[MadePage, ...]:
     """Make all pages of a plan, without their frames: the first page, the cycles', the others."""
-    context = without_cycles(Context(plan, plan.languages[0]))
+    context = without_cycles(Context(plan, plan.languages[0], published))
     outputs = [renderer.cycle(context, cycle) for cycle in plan.cycles]
     first, *others = (
         page
@@ -196,7 +193,7 @@ def alone(cycle: CyclePlan, ensemble: EnsemblePlan) -> CyclePlan:
 
 def without_cycles(context: Context) -> Context:
     """Leave out the cycles of a context's plan."""
-    return Context(replace(context.plan, cycles=()), context.language)
+    return Context(replace(context.plan, cycles=()), context.language, context.published)
 
 
 def menu_of(context: Context, newest: Iterable[CyclePlan]) -> tuple[NavItem, ...]:

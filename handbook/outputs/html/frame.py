@@ -79,18 +79,13 @@ def make_frame(
     environment: Environment,
     versions: dict[str, str],
     newest: tuple[NavItem, ...],
-    *,
-    published: bool,
 ) -> Frame:
-    """Render the frame; `versions` maps asset names to their addresses, `newest` is of the newest cycle.
-
-    Only what was `published` has changes to lead to.
-    """
+    """Render the frame; `versions` maps asset names to their addresses, `newest` is of the newest cycle."""
     program = context.plan.program
     view = FrameView(
         name=context.say(program.name),
         school=context.say(program.school),
-        nav=navigation(context, newest, published=published),
+        nav=navigation(context, newest),
         contact=context.say(program.contact.role),
         email=program.contact.email or "",
         phone=program.contact.phone or "",
@@ -99,7 +94,7 @@ def make_frame(
         style=versions["handbook.css"],
         # Without a version: a changed row is not to change every page of the site.
         search_index=addresses.SEARCH_INDEX,
-        feed=addresses.CHANGES_FEED if published else "",
+        feed=addresses.CHANGES_FEED if context.published else "",
         root=Markup(_ROOT),  # noqa: S704 - marks of our own, replaced below
         middle=Markup(_MIDDLE),  # noqa: S704
         crumbs=Markup(_CRUMBS),  # noqa: S704
@@ -143,22 +138,20 @@ def cycle_menu(
     return tuple(items)
 
 
-def navigation(
-    context: Context, newest: tuple[NavItem, ...], *, published: bool = False
-) -> tuple[NavItem, ...]:
+def navigation(context: Context, newest: tuple[NavItem, ...]) -> tuple[NavItem, ...]:
     """List what the menu leads to: the first page, the newest cycle's, then what stands by itself."""
     first, *others = (
         NavItem(kind.menu, f"{kind.folder}/" if kind.folder else addresses.TODAY, kind.name)
         for kind in KINDS
-        if kind.menu and not _is_empty(context, kind, published=published)
+        if kind.menu and not _is_empty(context, kind)
     )
     return (first, *newest, *others)
 
 
-def _is_empty(context: Context, kind: PageKind, *, published: bool) -> bool:
+def _is_empty(context: Context, kind: PageKind) -> bool:
     """Whether a handbook has no page of a kind, or nothing on it."""
     if kind.name == "changes":
-        return not published
+        return not context.published
     if kind.name == "events":
         return not context.plan.events
     found = context.plan.fundamentals

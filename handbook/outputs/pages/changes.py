@@ -16,8 +16,9 @@ def share(_context: Context, _cycle: CyclePlan) -> None:
     """Give nothing: changes are known of publications alone."""
 
 
-def pages(_context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
-    """Make the page, without its changes."""
+def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
+    """Make the page, without its changes; search leads to it once there are some."""
+    entry = SearchEntry("Changes", _ABOUT, keywords="news new changed moved updates since")
     yield Page(
         path=addresses.CHANGES,
         kind="changes",
@@ -25,5 +26,5 @@ def pages(_context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
         description=_ABOUT,
         section="changes",
         view=None,
-        search=(SearchEntry("Changes", _ABOUT, keywords="news new changed moved updates since"),),
+        search=(entry,) if context.published else (),
     )
