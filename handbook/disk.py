@@ -49,9 +49,10 @@ def read_bytes(path: Path, most: int) -> bytes | None:
     """
     try:
         with os.fdopen(os.open(path, _OPEN), "rb") as opened:
-            if not stat.S_ISREG(os.fstat(opened.fileno()).st_mode):
+            found = os.fstat(opened.fileno())
+            if not stat.S_ISREG(found.st_mode):
                 return None
-            return opened.read(most + 1)
+            return opened.read(min(found.st_size, most) + 1)
     except OSError:
         return None
 

@@ -96,6 +96,11 @@ BEFORE: dict[str, list[SiteFile] | None] = {
 @pytest.fixture(params=KINDS)
 def kind(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Kind:
     chosen = KINDS[request.param]
+    be_of_kind(chosen, monkeypatch)
+    return chosen
+
+
+def be_of_kind(chosen: Kind, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(os, "fsync", lambda _: None)  # takes time, and changes nothing seen here
     if not chosen.exchanges:
         monkeypatch.setattr(workplace, "exchange", lambda *_: False)
@@ -104,7 +109,6 @@ def kind(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Kin
     if not chosen.locks:
         monkeypatch.setattr(lock, "_lock", failing(37))
         monkeypatch.setattr(lock, "_LONGEST_WRITE", -1)
-    return chosen
 
 
 def failing(code: int) -> Callable[..., None]:
@@ -114,14 +118,14 @@ def failing(code: int) -> Callable[..., None]:
     return fail
 
 
-def killed(work: Path, files: list[SiteFile], machine: Machine) -> None:
-    """Build until the machine ends, or the build does."""
+def killed(deed: Callable[[], object], machine: Machine) -> None:
+    """Do a deed until the machine ends, or the deed does."""
     with pytest.MonkeyPatch.context() as patch, suppress(KilledError):
         for name in STEPS:
             patch.setattr(os, name, machine.step(name, getattr(os, name)))
         if workplace.exchange is exchange:  # type: ignore[attr-defined]
             patch.setattr(workplace, "exchange", machine.step("exchange", exchange))
-        publish(files, work / "site", content=work / "content")
+        deed()
 
 
 def each_end(start: Path, files: list[SiteFile]) -> Iterator[tuple[Path, Machine]]:
@@ -131,7 +135,7 @@ def each_end(start: Path, files: list[SiteFile]) -> Iterator[tuple[Path, Machine
             machine = Machine(last, way)
             work = start.parent / f"{start.name}-{last}-{way}"
             copytree(start, work, symlinks=True)
-            killed(work, files, machine)
+            killed(lambda: publish(files, work / "site", content=work / "content"), machine)  # noqa: B023 - called at once
             if not machine.ended:
                 return
             if way != "half" or machine.steps[-1] == "write":

@@ -21,6 +21,8 @@ from handbook.publishing.target import refuse_strangers
 from handbook.publishing.workplace import WORK_FOLDER
 from tests.published_sites import NEW, OLD, holds, snapshot
 
+NO_HOSTS: frozenset[str] = frozenset()
+
 
 @pytest.fixture
 def content(tmp_path: Path) -> Path:
@@ -237,8 +239,8 @@ def test_a_file_saved_right_before_the_swap_brings_the_old_site_back(
 ) -> None:
     looked: list[Path] = []
 
-    def look(folder: Path, shown: Path | None = None) -> None:
-        refuse_strangers(folder, shown)
+    def look(folder: Path, shown: Path | None = None, hosts: frozenset[str] = NO_HOSTS) -> None:
+        refuse_strangers(folder, shown, hosts)
         looked.append(folder)
         write(target / "mine.txt", MINE)
 

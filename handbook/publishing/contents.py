@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from handbook.disk import is_folder, is_own_folder, is_there
+from handbook.publishing.hosts import are_same, is_hosts
 from handbook.publishing.manifest import MARKER, MARKER_IN_WORK, Written, read_marker
 
 _LEFT_BY_SYSTEMS = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})  # by file managers, unasked
@@ -27,16 +28,19 @@ class _FolderNames:
     others: list[str] = field(default_factory=list)
 
 
-def strangers(folder: Path) -> tuple[str, ...]:
-    """Name what is in `folder` and was not put there by a build, in order.
+def strangers(folder: Path, hosts: frozenset[str] = frozenset()) -> tuple[str, ...]:
+    """Name what is in `folder` and was put there neither by a build nor by the host, in order.
 
-    Without a marker that is all there is; an empty folder has none.
+    Without a marker that is all there is; an empty folder has none. `hosts` are the names of
+    the host's own files and folders; what in them is neither file nor folder is a stranger.
     """
     ours = _ours(folder)
     found = _found_in(folder, deep=MARKER in ours)
-    names = {name for name in found.files if not _is_ours(name, ours)} | set(found.others)
-    used = folders_of((*names, *ours, *found.folders))
-    return tuple(sorted(names | {f"{name}/" for name in found.folders if name not in used}))
+    files = {name for name in found.files if not _is_ours(name, ours)}
+    names = {name for name in files if not is_hosts(name, hosts)} | set(found.others)
+    folders = [name for name in found.folders if not is_hosts(name, hosts)]
+    used = folders_of((*names, *ours, *folders))
+    return tuple(sorted(names | {f"{name}/" for name in folders if name not in used}))
 
 
 def unchanged(folder: Path) -> Mapping[str, Written]:
@@ -59,22 +63,26 @@ def looks_like(file: str, written: Written) -> bool:
     return stat.S_ISREG(found.st_mode) and (found.st_size, found.st_mtime_ns) == noted
 
 
-def remove_site(folder: Path) -> tuple[str, ...]:
+def remove_site(
+    folder: Path, hosts: frozenset[str] = frozenset(), beside: Path | None = None
+) -> tuple[str, ...]:
     """Delete the files that builds of ours put into `folder`, then it and its folders if empty.
 
-    Gives the places of what stays: no build put it there, or it cannot be deleted. The
-    marker goes last, so that a deletion that was cut off can be taken up again.
+    Of the host's own files, by the names `hosts`, those are deleted of which the site
+    `beside` has the same. Gives the places of what stays: no build put it there, or it cannot
+    be deleted. The marker goes last, so that a deletion that was cut off can be taken up again.
     """
     if not is_folder(folder):
         return (str(folder),) if is_there(folder) else ()
     found, ours = _found_in(folder), _ours(folder)
     for name in found.files:
-        if name != MARKER and _is_ours(name, ours):
+        copied = is_hosts(name, hosts) and beside and are_same(folder / name, beside / name)
+        if copied or (name != MARKER and _is_ours(name, ours)):
             with suppress(OSError):
                 os.unlink(f"{folder}/{name}")  # noqa: PTH108 - patched in tests by this name
     used = folders_of(ours)
     for name in reversed(found.folders):
-        if name in used:
+        if name in used or is_hosts(name, hosts):
             with suppress(OSError):  # somebody's file is in it
                 os.rmdir(f"{folder}/{name}")  # noqa: PTH106
     left = _found_in(folder)

@@ -13,13 +13,13 @@ from handbook.publishing.troubles import mount_sentence
 _NAMED = 3
 
 
-def usable_target(target: Path, content: Path) -> Path:
+def usable_target(target: Path, content: Path, hosts: frozenset[str] = frozenset()) -> Path:
     """Give the real path of `target`, or raise RefusedTargetError with a plain sentence.
 
     A link that the director gives as the place of the site is followed: the folder that
     it leads to is the site, and the link stays. Refused are: a file, a folder that holds
     the content or lies in it, a mount point, and a folder with anything in it that was
-    not put there by a build.
+    not put there by a build, but for the host's own files by the names `hosts`.
     """
     real, source = real_place(target), content.resolve()
     if real == source or source in real.parents:
@@ -32,7 +32,7 @@ def usable_target(target: Path, content: Path) -> Path:
         )
     if os.path.ismount(real):
         raise RefusedTargetError(mount_sentence(target))
-    refuse_strangers(real, target)
+    refuse_strangers(real, target, hosts)
     return real
 
 
@@ -46,7 +46,9 @@ def real_place(target: Path) -> Path:
         ) from None
 
 
-def refuse_strangers(folder: Path, shown: Path | None = None) -> None:
+def refuse_strangers(
+    folder: Path, shown: Path | None = None, hosts: frozenset[str] = frozenset()
+) -> None:
     """Raise RefusedTargetError if something is at `folder` that no build put there.
 
     `shown` is how the folder is named to the director.
@@ -56,12 +58,13 @@ def refuse_strangers(folder: Path, shown: Path | None = None) -> None:
         return
     if not is_folder(folder):
         raise RefusedTargetError(f"{shown} is a file or a link: a site needs a folder")
-    foreign = strangers(folder)
+    foreign = strangers(folder, hosts)
     if not foreign:
         return
     named = ", ".join(foreign[:_NAMED])
     more = f" and {len(foreign) - _NAMED} more" if len(foreign) > _NAMED else ""
     raise RefusedTargetError(
         f"{shown} holds files that no build put there ({named}{more}), and a build replaces"
-        " the whole folder: move them away, or choose another folder"
+        " the whole folder: move them away, choose another folder, or, if they are your web"
+        " host's, name them under `host_files` in program.yaml"
     )

@@ -29,7 +29,7 @@ def file_findings(files: Sequence[SiteFile]) -> tuple[str, ...]:
     """
     names = [file.path for file in files]
     twice = sorted(name for name, count in Counter(names).items() if count > 1)
-    outside = sorted(filter(_leads_outside, names))
+    outside = sorted(filter(leads_outside, names))
     if twice or outside:
         raise ValueError(f"addresses given twice: {twice}; outside the site: {outside}")
     return tuple(finding for file in sorted(files, key=_by_path) for finding in _findings(file))
@@ -48,5 +48,6 @@ def _findings(file: SiteFile) -> Iterator[str]:
         yield f"{file.path} is empty"
 
 
-def _leads_outside(name: str) -> bool:
+def leads_outside(name: str) -> bool:
+    """Whether a path is not one inside a site."""
     return name.startswith("/") or "\\" in name or ".." in name.split("/") or "//" in name

@@ -15,6 +15,18 @@ from pathlib import Path
 
 from handbook.disk import exchange, is_folder, is_there, make_names_last
 from handbook.publishing.contents import remove_site, strangers
+from handbook.publishing.hosts import (
+    HOSTS,
+    HOSTS_PART,
+    HostFiles,
+    are_same,
+    carry,
+    forget_hosts,
+    host_files,
+    note_hosts,
+    noted_hosts,
+)
+from handbook.publishing.kept_sites import COPY, clear_kept, leftovers
 from handbook.publishing.lock import locked
 from handbook.publishing.manifest import read_marker
 from handbook.publishing.refusal import NotPublishedError, RefusedTargetError
@@ -23,18 +35,41 @@ from handbook.publishing.target import refuse_strangers
 WORK_FOLDER = ".handbook"
 
 
+def work_folder(target: Path) -> Path:
+    """Give the work folder of a site, given by its real path."""
+    return target.parent / WORK_FOLDER / target.name
+
+
 @dataclass(slots=True)
 class Workplace:
-    """The three places of a swap: the site, the staged new one, the old one put aside.
+    """The places of a swap: the site, and in the work `folder` the staged new one and the old one put aside.
 
-    `kept` names what was found in an old site after the new one took its place: it was
-    put there in the last moment, by somebody else, and is left where it is.
+    `hosts` are the names of the host's own files. `kept` names what was found in an old site
+    after the new one took its place: it was put there in the last moment, by somebody else,
+    and is left where it is.
     """
 
     target: Path
-    staged: Path
-    aside: Path
+    folder: Path
+    hosts: frozenset[str]
     kept: tuple[str, ...] = field(default=(), init=False)
+
+    @property
+    def staged(self) -> Path:
+        """Where the new site is made."""
+        return self.folder / "new"
+
+    @property
+    def aside(self) -> Path:
+        """Where the old one waits."""
+        return self.folder / "old"
+
+    def carry(self) -> None:
+        """Give the staged site the host's own files of the one that stands; raises RefusedTargetError for links."""
+        found = host_files(self.target, self.hosts)
+        if found != HostFiles():
+            note_hosts(self.folder, self.hosts)
+            carry(found, self.target, self.staged, self.folder / HOSTS_PART)
 
     def swap(self) -> None:
         """Put the staged site in place of the old one, in one step where the system can.
@@ -42,7 +77,7 @@ class Workplace:
         The old one is looked at right before and right after: if it holds anything that
         no build put there, it goes back to its place and RefusedTargetError is raised.
         """
-        refuse_strangers(self.target)
+        refuse_strangers(self.target, hosts=self.hosts)
         if not is_there(self.target):
             _rename(self.staged, self.target)
         elif exchange(self.staged, self.target):
@@ -56,7 +91,8 @@ class Workplace:
 
     def _look_back(self, old: Path) -> None:
         try:
-            refuse_strangers(old, self.target)
+            refuse_strangers(old, self.target, self.hosts)
+            self._refuse_changed_hosts(old)
         except RefusedTargetError:
             if old == self.aside or not exchange(old, self.target):
                 if old != self.aside:
@@ -65,9 +101,19 @@ class Workplace:
                 _rename(self.aside, self.target)
             raise
 
+    def _refuse_changed_hosts(self, old: Path) -> None:
+        for name in host_files(old, self.hosts).files:
+            if not are_same(old / name, self.target / name):
+                raise RefusedTargetError(
+                    f"{self.target / name} was changed while the site was made: build again"
+                )
+
     def recover(self) -> None:
         """Undo a swap that was cut off half-way: an old site put aside goes back to its place."""
-        was_live = is_folder(self.aside) and (_is_site(self.aside) or not strangers(self.aside))
+        hosts = noted_hosts(self.folder) or frozenset()
+        was_live = is_folder(self.aside) and (
+            _is_site(self.aside) or not strangers(self.aside, hosts)
+        )
         if not was_live or _is_site(self.target):
             return
         with suppress(OSError):
@@ -77,25 +123,34 @@ class Workplace:
 
     def clear(self) -> tuple[str, ...]:
         """Delete what is left over, an old site only once another stands; give what stays."""
-        left = remove_site(self.staged)
-        return left + (remove_site(self.aside) if _is_site(self.target) else ())
+        hosts = noted_hosts(self.folder) or frozenset()
+        left = remove_site(self.staged, hosts, self.target)
+        if _is_site(self.target):
+            left += remove_site(self.aside, hosts, self.target)
+        left += clear_kept(self.folder)
+        for half in (HOSTS_PART, f"{HOSTS}.part", f"{COPY}.part"):
+            with suppress(OSError):
+                os.unlink(self.folder / half)  # noqa: PTH108 - patched in tests by this name
+        if not left and not is_there(self.aside):
+            forget_hosts(self.folder)
+        return left
 
     def refuse_leftovers(self) -> None:
         """Raise NotPublishedError if anything is where the new and the old site are to be."""
-        for place in (self.staged, self.aside):
+        for place in (self.staged, self.aside, *leftovers(self.folder)):
             if is_there(place):
                 raise _in_the_way(place)
 
 
 @contextmanager
-def workplace(target: Path) -> Iterator[Workplace]:
+def workplace(target: Path, hosts: frozenset[str] = frozenset()) -> Iterator[Workplace]:
     """Hold the work folder of `target` for one build; mend what an earlier one left.
 
     Raises NotPublishedError if another build is at work on the same site, or if
     somebody's files are in the way.
     """
-    folder = target.parent / WORK_FOLDER / target.name
-    place = Workplace(target, folder / "new", folder / "old")
+    folder = work_folder(target)
+    place = Workplace(target, folder, hosts)
     made = [folder.parent, folder]
     try:
         _make(folder, made)
@@ -121,7 +176,7 @@ def put_right(target: Path) -> None:
     """
     with suppress(OSError, RuntimeError, NotPublishedError):
         real = target.resolve()
-        if is_there(real.parent / WORK_FOLDER / real.name):
+        if is_there(work_folder(real)):
             with workplace(real):
                 pass
 
