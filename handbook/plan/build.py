@@ -39,7 +39,7 @@ from handbook.plan.model import (
     Start,
 )
 from handbook.plan.music import piece_row
-from handbook.plan.news import Known, known_states
+from handbook.plan.news import Known, known_states, with_effect
 from handbook.plan.parts import part_plans
 from handbook.plan.past import held_rows, keeping, past_music
 from handbook.plan.players import Players, players_of
@@ -218,9 +218,10 @@ class _Builder:
             day for piece in own if (day := over_from(content, piece, players.band.id, dated.last))
         ]
         *earlier, now = known_states(dated, players, days, over)
-        for known in earlier:
+        calendars = [ensemble_calendar(known.dated, players)[0] for known in earlier]
+        *behind, (now, _) = with_effect((*earlier, now), (*calendars, calendar), over)
+        for known, then in behind:
             told = len(self.problems)
-            then, _ = ensemble_calendar(known.dated, players)
             before = self._as_known(content, known, then, players, address, before, mended=False)
             earlier_plans += [before] if before else []
             del self.problems[told:]  # what is wrong now is told below
@@ -418,7 +419,10 @@ def _gap(content: CycleContent, ensemble_id: str) -> Fraction:
 def _in_program_order(
     content: CycleContent, ensemble_id: str, rows: list[PieceRow]
 ) -> tuple[PieceRow, ...]:
-    """Put pieces in the order of the concert's program; others follow as they were listed."""
+    """Put pieces in the order of the concert's program; others follow as they were listed.
+
+    One that was dropped, and so taken off the program, stays behind the one it was listed after.
+    """
     order = [
         piece
         for concert in content.concerts
@@ -426,8 +430,13 @@ def _in_program_order(
         if ensemble_id in turn.names
         for piece in turn.pieces
     ]
-    places = {piece: place for place, piece in enumerate(dict.fromkeys(order))}
-    return tuple(sorted(rows, key=lambda row: places.get(row.item.id, len(order))))
+    places = {piece: (place, 0) for place, piece in enumerate(dict.fromkeys(order))}
+    before = (-1, 0)
+    for row in rows:
+        if row.item.dropped and row.item.id not in places:
+            places[row.item.id] = (before[0], before[1] + 1)
+        before = places.get(row.item.id, before)
+    return tuple(sorted(rows, key=lambda row: places.get(row.item.id, (len(order), 0))))
 
 
 def _fundamentals(handbook: Handbook) -> FundamentalsPlan:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import TypeVar
 
+from handbook.domain.meetings import RehearsalKind
+from handbook.domain.rehearsals import RehearsalCalendar
 from handbook.plan.dates import DatedCycle
 from handbook.plan.events_model import AwayRow
 from handbook.plan.players import Players
@@ -51,6 +53,28 @@ def known_states(
     states = [Known(None, _as_known(dated, told, news[0] - _ONE_DAY))]
     states += [Known(day, _as_known(dated, told, day)) for day in news[:-1]]
     return (*states, Known(news[-1], dated))
+
+
+def with_effect(
+    states: Sequence[Known], calendars: Sequence[RehearsalCalendar], over: Sequence[date]
+) -> list[tuple[Known, RehearsalCalendar]]:
+    """Leave out the states that no news of these players begins: their rehearsals stay as they were.
+
+    `calendars` are those of the states. A day of `over` is news in itself, and so is another last day.
+    """
+    found: list[tuple[Known, RehearsalCalendar]] = []
+    for state, calendar in zip(states, calendars, strict=True):
+        if found and state.since not in over:
+            before, earlier = found[-1]
+            if before.dated.last == state.dated.last and _times(earlier) == _times(calendar):
+                found[-1] = replace(state, since=before.since), calendar
+                continue
+        found.append((state, calendar))
+    return found
+
+
+def _times(calendar: RehearsalCalendar) -> list[tuple[datetime, datetime, RehearsalKind]]:
+    return [(one.start, one.end, one.kind) for one in calendar.rehearsals]
 
 
 def first_day_of(entry: Entry, year: Year) -> date:

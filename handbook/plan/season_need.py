@@ -57,8 +57,12 @@ class Past:
 
     def tempos(self, key: PassageKey) -> tuple[Tempo, ...]:
         """Give the tempos of a passage's visits so far."""
+        return tuple(tempo for _, tempo in self.visits(key))
+
+    def visits(self, key: PassageKey) -> tuple[tuple[int, Tempo], ...]:
+        """Give the places of a passage's visits so far with their tempos."""
         return tuple(
-            visit.rung.tempo
+            (visit.place, visit.rung.tempo)
             for piece in self.pieces
             for passage in piece.passages
             if (piece.item.id, passage.item.id) == key
@@ -206,15 +210,20 @@ def _after(
     )
     passages = []
     for passage, (piece, row), dated in zip(need.passages, music.passages, goals, strict=True):
-        tempos = past.tempos((piece.item.id, row.item.id))
-        visits, due = passage.visits, passage.due
-        if tempos:
-            pace = passage_pace(cycle, row.item)
-            bpm = tempos[-1].quarters_per_minute / pace.goal.beat.quarters
-            visits = len(tempos) - 1 + visits_needed(pace, bpm)
-            due = _due(pace, bpm, dated, before=len(tempos) - 1)
+        seen = past.visits((piece.item.id, row.item.id))
+        visits, due, settled = passage.visits, passage.due, passage.settled
+        if seen:
+            pace, last = passage_pace(cycle, row.item), seen[-1][1]
+            bpm = last.quarters_per_minute / pace.goal.beat.quarters
+            visits = len(seen) - 1 + visits_needed(pace, bpm)
+            due = _due(pace, bpm, dated, before=len(seen) - 1)
+        at_goal = [turn for turn, (_, tempo) in enumerate(seen) if tempo == row.item.goal]
+        if at_goal:  # and so what has been asks for no more than a second time
+            visits = at_goal[0] + 1
+            if settled < len(past.blocks):
+                settled = seen[at_goal[-LEAST_AT_GOAL:][0]][0]
         dropped = is_dropped(piece, past)
-        passages.append(replace(passage, visits=visits, due=due, dropped=dropped))
+        passages.append(replace(passage, visits=visits, due=due, settled=settled, dropped=dropped))
     stretches = tuple(
         replace(stretch, dropped=is_dropped(piece, past))
         for stretch, (piece, _) in zip(need.stretches, music.stretches, strict=True)

@@ -10,7 +10,16 @@ import pytest
 from handbook.domain.day_kinds import DayKind
 from handbook.plan.model import EnsemblePlan, RehearsalRow
 from tests.content_folders import base_files, changed
-from tests.plan.planning import CYCLE, MUSIC, YEAR, lantern, planned
+from tests.plan.planning import (
+    CONCERT,
+    CYCLE,
+    MUSIC,
+    YEAR,
+    ensemble,
+    lantern,
+    planned,
+    winter,
+)
 
 NEWS = date(2026, 11, 16)
 LAST_CLOSURE = "    to: Fri 2026-11-27\n"
@@ -172,6 +181,36 @@ def test_what_befalls_another_band_is_no_news(tmp_path: Path) -> None:
     then = lantern(planned(tmp_path / "b", files))
     assert [as_held(row) for row in then.rehearsals] == [as_held(row) for row in first.rehearsals]
     assert tempos(then, date.max) == tempos(first, date.max)
+
+
+def test_a_day_on_which_a_band_has_no_class_is_no_news_to_it(tmp_path: Path) -> None:
+    """A snow Monday leaves the plan of Harbor, which meets on Tuesdays and Thursdays, as it was."""
+    plans = [planned(tmp_path / "a"), planned(tmp_path / "b", told(", told: Mon 2026-11-16"))]
+    first, then = (ensemble(winter(one), "harbor") for one in plans)
+    assert [as_held(row) for row in then.rehearsals] == [as_held(row) for row in first.rehearsals]
+    assert then.pieces == first.pieces
+    assert then.season == first.season
+
+
+def test_a_goal_that_class_has_reached_is_asked_for_no_more(tmp_path: Path) -> None:
+    """The last rehearsal is lost: all goals have been reached twice, so nothing gives way."""
+    lost = "  - {name: Ice day, date: Wed 2026-12-09, told: Wed 2026-12-09}\n"
+    files = changed(base_files(), YEAR, LAST_CLOSURE, LAST_CLOSURE + lost)
+    then = lantern(planned(tmp_path, files))
+    assert all(len(one.at_goal) >= 2 for piece in then.pieces for one in piece.passages)
+    assert then.season is not None
+    assert then.season.unmet == ()
+
+
+def test_a_dropped_piece_that_leaves_the_program_leaves_the_past(tmp_path: Path) -> None:
+    """The piece listed first is played first; taken off the program it stays first in what has been."""
+    music = base_files()[MUSIC].replace("pieces:\n", "pieces:\n" + ANOTHER)
+    concert = changed(base_files(), CONCERT, "[button-comets]", "[stone-soup, button-comets]")
+    dropped = music.replace("Stone Soup\n", "Stone Soup\n    dropped: Mon 2026-11-16\n")
+    first = lantern(planned(tmp_path / "a", {**concert, MUSIC: music}))
+    then = lantern(planned(tmp_path / "b", {MUSIC: dropped}))
+    assert [as_held(row)[:5] for row in before(then)] == [as_held(row)[:5] for row in before(first)]
+    assert tempos(then) == tempos(first)
 
 
 MAKE_UP = "make_up:\n  - {name: Fog made up, date: Sat 2026-11-21, like: Mon%s}\nclosures:"
