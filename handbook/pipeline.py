@@ -32,12 +32,14 @@ _MOST_ROUNDS = 6
 class Outcome:
     """What became of a content folder; `sources` leads from a problem to its line.
 
-    `plan` is there only if nothing is wrong; warnings do no harm.
+    `plan` is there only if nothing is wrong, with the `handbook` that it is made of; warnings do
+    no harm.
     """
 
     problems: tuple[Problem, ...]
     sources: SourceMap
     plan: Plan | None = None
+    handbook: Handbook | None = None
 
 
 def load_plan(content: Path) -> Outcome:
@@ -89,7 +91,8 @@ def _load(loaded: LoadResult, beside: tuple[Problem, ...], *, told: bool) -> Out
     plan, found = _planned(loaded.handbook, told=told)
     if has_errors(found) and not told:
         plan, found = _planned(loaded.handbook, told=True)
-    return Outcome(problems + found, sources, None if told or has_errors(found) else plan)
+    sound = not told and not has_errors(found)
+    return Outcome(problems + found, sources, *((plan, loaded.handbook) if sound else ()))
 
 
 def _of_parts(readable: Handbook, loaded: LoadResult) -> tuple[Problem, ...]:
@@ -152,6 +155,19 @@ def _planned(handbook: Handbook, *, told: bool) -> tuple[Plan, tuple[Problem, ..
     """Plan for a site; or for what is told, with the mends of seasons and without what players take home."""
     planned = build_plan(handbook, mended=told, for_players=not told)
     return planned.plan, planned.problems + checked(PLAN_CHECKS, planned.plan)
+
+
+def plan_anew(handbook: Handbook, *, whole: bool = True) -> tuple[Plan | None, tuple[Problem, ...]]:
+    """Check and plan content that was changed after it was read; there is no plan where it has errors.
+
+    Without `whole` the mends of seasons and what players take home are left out, which is quicker.
+    """
+    problems = checked(REFERENCE_CHECKS, handbook)
+    if has_errors(problems):
+        return None, problems
+    planned = build_plan(handbook, mended=whole, for_players=whole)
+    problems += planned.problems + checked(PLAN_CHECKS, planned.plan)
+    return None if has_errors(problems) else planned.plan, problems
 
 
 def has_errors(problems: Iterable[Problem]) -> bool:

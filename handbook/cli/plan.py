@@ -40,25 +40,76 @@ _WIDTH = 80
 )
 @click.option("--json", "as_json", is_flag=True, help="As JSON for other programs.")
 @click.option("--care", is_flag=True, help="Sound and lifting by published rules, for staff only.")
+@click.option(
+    "--without",
+    multiple=True,
+    metavar="DATE[:BAND]",
+    help="What if this day is lost, for all or for one band; may be repeated.",
+)
+@click.option(
+    "--without-piece",
+    "without_pieces",
+    multiple=True,
+    metavar="ID",
+    help="What if this piece is dropped; may be repeated.",
+)
+@click.option(
+    "--concert-on",
+    "concerts",
+    multiple=True,
+    metavar="[ID=]DATE",
+    help="What if the concert is on this day.",
+)
+@click.option(
+    "--goal",
+    "goals",
+    multiple=True,
+    metavar="PIECE/PASSAGE=TEMPO",
+    help="What if a passage has this goal; may be repeated.",
+)
+@click.option(
+    "--from",
+    "since",
+    metavar="DATE",
+    help="With a what-if: known since this day, so that rehearsals before it stay.",
+)
+@click.option("--all", "every", is_flag=True, help="With a what-if: list all tempos and passages.")
 def command(
     folder: Path | None,
     cycles: tuple[str, ...],
     ensembles: tuple[str, ...],
     as_json: bool,
     care: bool,
+    without: tuple[str, ...],
+    without_pieces: tuple[str, ...],
+    concerts: tuple[str, ...],
+    goals: tuple[str, ...],
+    since: str | None,
+    every: bool,
 ) -> int:
     """Show every rehearsal with its number, stage, minutes and tempos.
 
-    DIR is the content folder, the nearest one if left out.
+    DIR is the content folder, the nearest one if left out. With a what-if, such as
+    `--without 2026-12-07`, show what would change, what the season would lose, and the lines
+    that would do it. What-ifs combine. Nothing is written.
     """
-    if care and as_json:
-        raise Misuse("--care is for people to read: leave out --json")
+    what_if = bool(without or without_pieces or concerts or goals)
+    if care and (as_json or what_if):
+        raise Misuse(f"--care stands alone: leave out {'--json' if as_json else 'the what-if'}")
+    if (since or every) and not what_if:
+        option = "--from" if since else "--all"
+        raise Misuse(f"{option} goes with a what-if, such as --without 2026-12-07")
     content = content_folder(folder)
     outcome = load_plan(content)
     if outcome.plan is None:
         tell_problems(outcome, content)
         return Exit.PROBLEMS
     chosen = _chosen(outcome.plan, cycles, ensembles)
+    if what_if:
+        from handbook.cli.what_if import WhatIf, tell_what_if  # noqa: PLC0415 - for this alone
+
+        wish = WhatIf(without, without_pieces, concerts, goals, since)
+        return tell_what_if(outcome, wish, cycles, ensembles, every=every, as_json=as_json)
     events = _events(outcome.plan, chosen if cycles else None, ensembles)
     if as_json:
         click.echo(plan_text(outcome.plan, chosen, events).encode())
