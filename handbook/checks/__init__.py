@@ -47,6 +47,7 @@ from handbook.schema.handbook import Handbook
 REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     program.unknown_time_zone,
     program.unreadable_address,
+    program.unusable_host_file,
     program.unreadable_email,
     program.shared_players_miscounted,
     names.unknown_ensemble,

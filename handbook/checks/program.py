@@ -15,6 +15,20 @@ from handbook.schema.handbook import Handbook
 from handbook.source.names import listed, nearest
 
 _ADDRESS = re.compile(r"https?://[^\s/?#]+\.[^\s?#]*", re.IGNORECASE)
+_HOST_FILE = re.compile(r"(?!\.{1,2}$)[A-Za-z0-9._-]{1,100}")
+# What stands at the top of every site; whatever else its pages are called, a build finds out.
+_OF_THE_SITE = (
+    *("index.html", "404.html", "sitemap.xml", "assets", "media", "search", "calendar", "changes"),
+    *(
+        "events",
+        "families",
+        "fundamentals",
+        "past",
+        "words",
+        ".handbook-site",
+        ".handbook-site.part",
+    ),
+)
 _EMAIL = re.compile(r"[^\s@]+@[^\s@]+\.[^\s@.]+")
 _SURELY = 0.8  # a zone is likelier unknown than so misspelt
 _CITY = re.compile(r".*/")
@@ -73,6 +87,42 @@ def _likely_zones(name: str, zones: set[str]) -> tuple[str, ...]:
     if city:
         return (by_city[city[0]],)
     return ("America/New_York", "America/Chicago", "America/Los_Angeles")
+
+
+@check
+def unusable_host_file(handbook: Handbook) -> Iterator[Problem]:
+    """A name under `host_files` cannot be that of a file of the web host.
+
+    It is one file or folder at the top of the site's folder. What the site itself has there,
+    such as `index.html` or the folder of a cycle, is not the host's.
+
+    Bad:
+
+        host_files: [.well-known/security.txt, index.html]
+
+    Good:
+
+        host_files: [.well-known, CNAME]
+    """
+    taken = {name.casefold() for name in (*_OF_THE_SITE, *(one.id for one in handbook.cycles))}
+    seen = set[str]()
+    for place, name in enumerate(handbook.program.item.host_files):
+        at = (handbook.program.file, "host_files", place)
+        first = name.split("/", 1)[0]
+        if not _HOST_FILE.fullmatch(name):
+            hint = f"write `{first}`" if "/" in name and _HOST_FILE.fullmatch(first) else ""
+            yield finding(
+                f"`{name}` is no name of a file or folder at the top of the site",
+                at,
+                hint or "name it as the host does, with letters, digits, dots, hyphens",
+            )
+        elif name.casefold() in taken:
+            yield finding(
+                f"`{name}` is a name that the site itself has", at, "take it out of `host_files`"
+            )
+        elif name.casefold() in seen:
+            yield finding(f"`{name}` stands here twice", at, "leave one of them")
+        seen.add(name.casefold())
 
 
 @check

@@ -42,7 +42,7 @@ def command(folder: Path | None, target: Path | None) -> int:
     place = target or content.resolve().parent / USUAL_SITE
 
     def put(site: FinishedSite) -> tuple[Published, int]:
-        return publish(site.files, place, content=content), site.warnings
+        return publish(site.files, place, content=content, hosts=site.hosts), site.warnings
 
     put_right(place)
     try:

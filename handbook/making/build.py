@@ -79,4 +79,4 @@ def build_site(
     files += [file for batch in others for file in batch.site_files()]
     files.sort(key=lambda file: file.path)
     words = told.words if told else {}
-    return publish(FinishedSite(tuple(files), warnings, shared.facts.address, words))
+    return publish(FinishedSite(tuple(files), warnings, shared.facts.address, words, shared.hosts))

@@ -29,10 +29,11 @@ from handbook.store import Store, key_of
 
 @dataclass(frozen=True, slots=True)
 class SharedContent:
-    """What is known of all that is of no cycle: names for pages, and warnings."""
+    """What is known of all that is of no cycle: names for pages, those of the host's own files, and warnings."""
 
     facts: SiteFacts
     warnings: int
+    hosts: frozenset[str]
 
 
 class ReadContent:
@@ -116,7 +117,8 @@ class ReadContent:
         def found() -> SharedContent:
             handbook, problems = self._shared
             warnings = stop_at_errors((*problems, *checked(REFERENCE_CHECKS, handbook)))
-            return SharedContent(facts_of(self.context.plan), warnings)
+            hosts = frozenset(handbook.program.item.host_files)
+            return SharedContent(facts_of(self.context.plan), warnings, hosts)
 
         return self.store.kept(key_of("shared", self.shared_key), SharedContent, found)
 

@@ -34,6 +34,7 @@ class _Listed:
     warnings: int
     address: str | None
     page_digests: Mapping[str, str]
+    hosts: frozenset[str]
 
 
 def build(
@@ -60,7 +61,7 @@ def build(
 
     def keep(site: FinishedSite) -> DoneT:
         listed = tuple((file.path, file.digest) for file in site.files)
-        store.put(key, _Listed(listed, site.warnings, site.address, site.page_digests))
+        store.put(key, _Listed(listed, site.warnings, site.address, site.page_digests, site.hosts))
         store.tidy()
         return hand_on(site)
 
@@ -126,4 +127,4 @@ def _listed_site(listed: _Listed, make: Callable[[], FinishedSite]) -> FinishedS
         return made()[path].read()
 
     files = tuple(SiteFile(path, digest, partial(read, path)) for path, digest in listed.files)
-    return FinishedSite(files, listed.warnings, listed.address, listed.page_digests)
+    return FinishedSite(files, listed.warnings, listed.address, listed.page_digests, listed.hosts)

@@ -42,13 +42,15 @@ class FinishedSite:
     """A finished site; `warnings` counts those of the content, `address` is where it will stand.
 
     `page_digests` are those of each page's own words, by its address, as `PageRecord` keeps
-    them; there are none where no publication is known or coming.
+    them; there are none where no publication is known or coming. `hosts` are the names of
+    the host's own files in its folder.
     """
 
     files: tuple[SiteFile, ...]
     warnings: int
     address: str | None
     page_digests: Mapping[str, str] = field(default_factory=dict)
+    hosts: frozenset[str] = frozenset()
 
     @property
     def pages(self) -> int:

@@ -240,6 +240,11 @@ class Program(Item):
     words: dict[Word, HumanText] = Field(
         default_factory=dict, description="Terms and what they mean, in plain words"
     )
+    host_files: tuple[Word, ...] = Field(
+        (),
+        max_length=20,
+        description="Files and folders that your web host keeps in the folder of the site, such as [CNAME, .nojekyll, .well-known]: each new site gets them as they are",
+    )
     may_be_public: tuple[MayBePublic, ...] = Field(
         (),
         max_length=100,

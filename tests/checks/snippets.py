@@ -35,7 +35,17 @@ TRAVEL: Home = (CONCERT, "travel")
 
 HOMES: Mapping[str, Home] = {
     **dict.fromkeys(
-        ("contact", "counting", "staff", "languages", "rooms", "time_zone", "address", "words"),
+        (
+            "contact",
+            "counting",
+            "staff",
+            "languages",
+            "rooms",
+            "time_zone",
+            "address",
+            "words",
+            "host_files",
+        ),
         (PROGRAM,),
     ),
     **dict.fromkeys(("instruments", "groups", "starts_at", "shares_players_with"), LANTERN),
