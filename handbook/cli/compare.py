@@ -1,51 +1,126 @@
-"""`handbook compare`: what readers would learn anew, from one content folder to another."""
+"""`handbook compare`: what readers would learn anew since the last publication, or since another content folder."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import click
 
 from handbook.cli.change_lines import change_lines, change_values, how_many, reader_names
-from handbook.cli.exit_codes import Exit
+from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import tell_problems
-from handbook.domain.facts import compare
+from handbook.domain.facts import Fact, compare
+from handbook.domain.history import History, Publication
+from handbook.ledger import read_ledger
 from handbook.outputs.facts import facts_of
 from handbook.outputs.page import Context
 from handbook.pipeline import load_plan
+from handbook.plan.model import Plan
 
 FORMAT = 1
 
 
 @click.command("compare")
-@click.argument("old", type=click.Path(path_type=Path))
+@click.argument("old", metavar="[OLD]", required=False, type=click.Path(path_type=Path))
 @folder_argument
 @click.option("--all", "every", is_flag=True, help="List every tempo that changes.")
 @click.option("--json", "as_json", is_flag=True, help="As JSON for other programs.")
-def command(old: Path, folder: Path | None, every: bool, as_json: bool) -> int:
+def command(old: Path | None, folder: Path | None, every: bool, as_json: bool) -> int:
     """Say what students and families would learn anew.
 
-    OLD is the content folder as it was, such as a copy; DIR the content folder as it is,
-    the nearest one if left out. Nothing is written.
+    OLD is the content folder as it was, such as a copy; without it the last publication
+    counts. DIR is the content folder as it is, the nearest one if left out. One folder alone
+    that is the nearest one itself is DIR. Nothing is written.
     """
-    plans = []
-    for one in (content_folder(old), content_folder(folder)):
-        outcome = load_plan(one)
-        if outcome.plan is None:
-            tell_problems(outcome, one)
+    before, now = _folders(old, folder)
+    plan = _planned(now)
+    if plan is None:
+        return Exit.PROBLEMS
+    if before is None:
+        history = _history(now)
+        if history is None:
             return Exit.PROBLEMS
-        plans.append(outcome.plan)
-    before, after = (facts_of(Context(plan, plan.languages[0])) for plan in plans)
-    changes = compare(before, after)
+        last = history.standing[0] if history.standing else None
+        return _tell(plan, history.facts, reader_names(plan), every, as_json, last, published=True)
+    earlier = _planned(before)
+    if earlier is None:
+        return Exit.PROBLEMS
+    return _tell(plan, _facts(earlier), reader_names(earlier, plan), every, as_json)
+
+
+def _folders(old: Path | None, folder: Path | None) -> tuple[Path | None, Path]:
+    """Give the folder as it was, None for the last publication, and the folder as it is."""
+    if old is None:
+        return None, content_folder(None)
+    given = content_folder(old)
+    if folder is not None:
+        return given, content_folder(folder)
+    try:
+        nearest = content_folder(None)
+    except Misuse:
+        return None, given
+    return (None, given) if given.samefile(nearest) else (given, nearest)
+
+
+def _planned(content: Path) -> Plan | None:
+    outcome = load_plan(content)
+    if outcome.plan is None:
+        tell_problems(outcome, content)
+    return outcome.plan
+
+
+def _history(content: Path) -> History | None:
+    """Read what was published; what is wrong with it is told."""
+    ledger = read_ledger(content)
+    if ledger.problems:
+        outcome = replace(load_plan(content), problems=ledger.problems)
+        tell_problems(outcome, content)
+        return None
+    return ledger.history
+
+
+def _facts(plan: Plan) -> tuple[Fact, ...]:
+    return facts_of(Context(plan, plan.languages[0]))
+
+
+def _tell(
+    plan: Plan,
+    before: tuple[Fact, ...],
+    names: Mapping[str, str],
+    every: bool,
+    as_json: bool,
+    last: Publication | None = None,
+    *,
+    published: bool = False,
+) -> int:
+    changes = compare(before, _facts(plan))
     if as_json:
-        document = {"format": FORMAT, "changes": change_values(changes)}
+        document: dict[str, Any] = {"format": FORMAT}
+        if published:
+            document["since"] = _since(last) if last else None
+        document["changes"] = change_values(changes)
         click.echo(json.dumps(document, indent=2, ensure_ascii=False).encode())
-    else:
-        names = reader_names(*plans)
-        for line in change_lines(changes, names, every=every, all_by="--all lists them"):
-            click.echo(line)
-        if changes:
-            click.echo(f"{how_many(changes)}. Nothing was written.")
+        return Exit.CLEAN
+    if published and last is None:
+        click.echo(
+            "Nothing has been published yet, so all of it would be new. Publish it with\n"
+            "`handbook publish`, or compare with an older copy: `handbook compare OLD`."
+        )
+        return Exit.CLEAN
+    if last:
+        day = last.instant.astimezone(plan.zone)
+        click.echo(f"Since publication {last.number}, of {day:%b} {day.day}, {day.year}:\n")
+    for line in change_lines(changes, names, every=every, all_by="--all lists them"):
+        click.echo(line)
+    if changes:
+        click.echo(f"{how_many(changes)}. Nothing was written.")
     return Exit.CLEAN
+
+
+def _since(last: Publication) -> dict[str, Any]:
+    return {"number": last.number, "instant": f"{last.instant:%Y-%m-%dT%H:%M:%SZ}"}

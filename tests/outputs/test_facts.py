@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import re
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,8 @@ from click.testing import CliRunner
 
 from handbook.cli.compare import command
 from handbook.domain.facts import Fact, compare, without_parts
+from handbook.domain.history import History, Publication
+from handbook.ledger.codec import encode
 from handbook.outputs.facts import facts_of
 from handbook.outputs.page import Context
 from handbook.pipeline import load_plan
@@ -131,6 +134,78 @@ def test_the_command_tells_each_reader(tmp_path: Path) -> None:
     data = json.loads(told.output)
     assert data["format"] == 1
     assert data["changes"][0]["after"] == "No school: Snow day"
+
+
+def published(content: Path, *, undone: bool = False) -> Path:
+    """Write the ledger of two publications, the second of the facts as they are, perhaps taken back."""
+    instant = datetime(2026, 11, 21, 2, 30, tzinfo=UTC)
+    numbers = (Publication(1, instant, "a" * 64), Publication(2, instant, "b" * 64, undone=undone))
+    history = History(numbers, facts(load_plan(content).plan))
+    ledger = content / ".published" / "ledger.json"
+    ledger.parent.mkdir(exist_ok=True)
+    ledger.write_bytes(encode(history))
+    return content
+
+
+def test_without_an_older_folder_it_is_the_last_publication(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The instant is November 20, 8:30 pm, where the bands are (Central Time, UTC-6)."""
+    content = published(write_folder(tmp_path / "content", base_files()))
+    monkeypatch.chdir(tmp_path)
+    year = content / YEAR
+    year.write_text(
+        year.read_text().replace("closures:", "closures:\n  - {name: Fog, date: Sun 2026-12-06}")
+    )
+    told = (
+        "Since publication 2, of Nov 20, 2026:\n\n"
+        "For everyone\n  New: Sun, Dec 6: No school: Fog\n\n1 change. Nothing was written.\n"
+    )
+    for arguments in ([], ["content"]):  # the nearest folder is no other one
+        result = CliRunner().invoke(command, arguments, standalone_mode=False)
+        assert result.stdout == told
+    data = json.loads(
+        CliRunner().invoke(command, ["content", "--json"], standalone_mode=False).stdout
+    )
+    assert data["since"] == {"number": 2, "instant": "2026-11-21T02:30:00Z"}
+    assert [one["after"] for one in data["changes"]] == ["No school: Fog"]
+    write_folder(tmp_path / "copy", base_files())
+    result = CliRunner().invoke(command, ["content"], standalone_mode=False)
+    assert result.stdout == told  # of several folders the one that is named is the one as it is
+    result = CliRunner().invoke(command, ["copy", "content"], standalone_mode=False)
+    assert result.stdout == told.partition("\n\n")[2]
+
+
+def test_what_was_taken_back_is_no_publication_to_compare_with(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    content = published(write_folder(tmp_path, base_files()), undone=True)
+    result = CliRunner().invoke(command, [str(content)], standalone_mode=False)
+    assert result.stdout.startswith("Since publication 1, of ")
+
+
+def test_nothing_was_published_yet(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    content = str(write_folder(tmp_path, base_files()))
+    result = CliRunner().invoke(command, [content], standalone_mode=False)
+    assert result.return_value == 0
+    assert result.stdout.startswith("Nothing has been published yet, so all of it would be new")
+    data = json.loads(
+        CliRunner().invoke(command, [content, "--json"], standalone_mode=False).stdout
+    )
+    assert data["since"] is None
+    assert {one["kind"] for one in data["changes"]} == {"added"}
+
+
+def test_a_ledger_that_cannot_be_read_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    content = write_folder(tmp_path, {**base_files(), ".published/ledger.json": "{"})
+    result = CliRunner().invoke(command, [str(content)], standalone_mode=False)
+    assert result.return_value == 1
+    assert "damaged-ledger" in result.stderr
 
 
 def test_the_command_says_that_nothing_changes(tmp_path: Path) -> None:
