@@ -98,7 +98,7 @@ _MADE_OF: Mapping[str, frozenset[str]] = {
     **dict.fromkeys(_OF_SCHOOL_DAY, frozenset({"music", "concert", "year", "cycle"})),
 }
 _SHARED = ("fundamentals", "events")
-_ALL = frozenset({"year", "cycle", "music", "concert", *_SHARED})
+_ALL = frozenset({"year", "cycle", "music", "concert", "log", *_SHARED})
 _TOLERATED, _SAID = frozenset({"ensemble-without-meetings"}), frozenset({"no-rehearsals"})
 _WITHOUT_A_BAND = frozenset(
     {"no-rehearsals", "nothing-to-rehearse", "fewer-rehearsals-than-stages", "rehearsals-overlap"}
@@ -268,7 +268,8 @@ def _left(content: CycleContent, places: Iterable[Address]) -> CycleContent | No
     if content.concert is not None and len(concerts) < len(content.concerts):
         last = cycle.item.model_copy(update={"ends": content.concert.item.date})
         cycle, concerts = replace(cycle, item=last), ()
-    return replace(content, cycle=cycle, music=music, concerts=concerts)
+    logs = tuple(one for one in (_without(log, places) for log in content.logs) if one)
+    return replace(content, cycle=cycle, music=music, concerts=concerts, logs=logs)
 
 
 def _without(sourced: Sourced[ItemT], places: Iterable[Address]) -> Sourced[ItemT] | None:

@@ -127,6 +127,38 @@ def test_nothing_of_a_draft_is_published(content: Path, tmp_path: Path) -> None:
     assert contents(files) == contents(before)
 
 
+def test_nothing_of_a_log_is_published_but_the_tempos_that_follow(
+    content: Path, tmp_path: Path
+) -> None:
+    before = published(content, tmp_path / "before")
+    (cycle,) = (content / "cycles").iterdir()
+    plan = load_plan(content).plan
+    assert plan is not None
+    ensemble = plan.cycles[0].ensembles[0]
+    piece = ensemble.pieces[0]
+    visit = piece.passages[0].visits[3]
+    slower = visit.rung.tempo.at(visit.rung.tempo.bpm - 7)
+    log: dict[str, Any] = {
+        "date": ensemble.rehearsals[visit.place].rehearsal.day.isoformat(),
+        "ensemble": ensemble.band,
+        "over": "117",
+        "note": {"en": f"It was {MARK}.", "es": MARK},
+        "private": MARK,
+    }
+    file = cycle / "log" / f"{MARK}.yaml"
+    file.parent.mkdir()
+    rewritten(file, log)
+    files = published(content, tmp_path / "noted")
+    assert contents(files) == contents(before), "what changes no tempo changes no byte"
+
+    entry = {"passage": piece.passages[0].item.id, "tempo": str(slower), "private": MARK}
+    rewritten(file, {**log, "reached": [entry]})
+    files = published(content, tmp_path / "after")
+    assert contents(files) != contents(before)
+    assert holding(files, MARK) == []
+    assert {*files} == {*before}
+
+
 HUMAN = frozenset(
     {
         "name",

@@ -102,7 +102,7 @@ def whole() -> dict[str, Data]:
 
 def model_of(file: str) -> type[Item]:
     top, _, rest = file.partition("/")
-    leaf = rest.rpartition("/")[2].removesuffix(".yaml")
+    leaf = "log" if "/log/" in rest else rest.rpartition("/")[2].removesuffix(".yaml")
     return MODELS["year" if top == "years" else leaf if top == "cycles" else Path(file).stem]
 
 

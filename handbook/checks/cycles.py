@@ -137,7 +137,7 @@ def _ends(content: CycleContent) -> Iterator[tuple[Address, date, Severity]]:
 
 @check
 def day_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
-    """A day's note, a cancelled rehearsal or another date lies outside its cycle.
+    """A day's note, a cancelled rehearsal, a log or another date lies outside its cycle.
 
     It has no effect there; most often the year of the date is a slip.
 
@@ -154,6 +154,9 @@ def day_outside_cycle(handbook: Handbook) -> Iterator[Problem]:
     yield from _outside(handbook, ("days", "cancelled"))
     for content in handbook.cycles:
         span = traversal.whole_days(content)
+        for log in content.logs if span else ():
+            if span and not span[0] <= log.item.date <= span[1]:
+                yield _outside_cycle(log.item.date, (log.file, "date"), span)
         dates: list[tuple[Address, date | None]] = [
             ((content.cycle.file, "held_until"), content.cycle.item.held_until)
         ]

@@ -4,7 +4,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from handbook.checks import traversal
 from handbook.checks.check import check, finding, once_a_name
@@ -13,8 +13,9 @@ from handbook.domain.day_kinds import DayKind
 from handbook.plan.parts import takes_part
 from handbook.plan.steering import PassageKey, passage_keys
 from handbook.problems import Address, Note, Problem, Severity
-from handbook.schema.days import DayWishes, PassageWish
+from handbook.schema.days import DayWishes
 from handbook.schema.handbook import Handbook
+from handbook.schema.music import Piece
 from handbook.source.names import listed
 
 # Fields that a kind of rehearsal has no minutes for.
@@ -31,7 +32,7 @@ _WITHOUT_MINUTES: Mapping[DayKind, tuple[str, ...]] = {
 @check
 @once_a_name
 def unknown_passage(handbook: Handbook) -> Iterator[Problem]:
-    """A day is to work on a passage that the ensemble's pieces do not have.
+    """A day or a log names a passage that the ensemble's pieces do not have.
 
     A passage is named by its id, or by its piece's id, a slash and its id.
 
@@ -43,16 +44,10 @@ def unknown_passage(handbook: Handbook) -> Iterator[Problem]:
 
         passages: [button-comets/chase]
     """
-    for address, entry, keys in _wished_passages(handbook):
-        if entry.passage not in keys:
+    for address, name, keys in _named_passages(handbook):
+        if name not in keys:
             where = "to the piece in the cycle's music under passages"
-            yield unknown(
-                "passage of this ensemble",
-                entry.passage,
-                address,
-                _shown(entry.passage, keys),
-                where,
-            )
+            yield unknown("passage of this ensemble", name, address, _shown(name, keys), where)
 
 
 def _shown(name: str, keys: Mapping[str, Sequence[PassageKey]]) -> Sequence[str]:
@@ -62,7 +57,7 @@ def _shown(name: str, keys: Mapping[str, Sequence[PassageKey]]) -> Sequence[str]
 
 @check
 def passage_in_two_pieces(handbook: Handbook) -> Iterator[Problem]:
-    """A day is to work on a passage by a name that two pieces have.
+    """A day or a log names a passage by a name that two pieces have.
 
     Write the piece's id and a slash in front.
 
@@ -74,33 +69,40 @@ def passage_in_two_pieces(handbook: Handbook) -> Iterator[Problem]:
 
         passages: [button-comets/opening]
     """
-    for address, entry, keys in _wished_passages(handbook):
-        found = keys.get(entry.passage, ())
+    for address, name, keys in _named_passages(handbook):
+        found = keys.get(name, ())
         if len(found) > 1:
             yield finding(
-                f"more than one piece has a passage `{entry.passage}`",
+                f"more than one piece has a passage `{name}`",
                 address,
                 f"write {listed(('/'.join(key) for key in found), 'or')}",
             )
 
 
-def _wished_passages(
+def _named_passages(
     handbook: Handbook,
-) -> Iterator[tuple[Address, PassageWish, Mapping[str, Sequence[PassageKey]]]]:
-    """Give each passage that a day or its sections name, and those that may be named there."""
+) -> Iterator[tuple[Address, str, Mapping[str, Sequence[PassageKey]]]]:
+    """Give each passage that a day, its sections or a log name, and those that may be named there."""
     for content in handbook.cycles:
         pieces = [piece for _, piece in traversal.pieces(content)]
+        for log in content.logs:
+            if log.item.ensemble in content.cycle.item.ensembles:  # else told as such
+                keys = _keys(pieces, [log.item.ensemble])
+                for at, name in traversal.passages_in_log(log):
+                    yield at, name, keys
         for address, wish, whose in traversal.day_wishes(content):
-            keys = passage_keys(
-                [piece for piece in pieces if not set(whose).isdisjoint(piece.played_by)]
-            )
+            keys = _keys(pieces, whose)
             lists = {(*address, "passages"): wish.passages} | {
                 (*address, "sections", name, "passages"): section.passages
                 for name, section in wish.sections.items()
             }
             for at, entries in lists.items():
                 for place, entry in enumerate(entries):
-                    yield (*at, place, "passage"), entry, keys
+                    yield (*at, place, "passage"), entry.passage, keys
+
+
+def _keys(pieces: Iterable[Piece], whose: Sequence[str]) -> Mapping[str, Sequence[PassageKey]]:
+    return passage_keys([piece for piece in pieces if not set(whose).isdisjoint(piece.played_by)])
 
 
 @check

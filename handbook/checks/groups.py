@@ -23,7 +23,7 @@ def unknown_group(handbook: Handbook) -> Iterator[Problem]:
     """A group is named that its ensemble does not have.
 
     Groups stand under `groups` of their ensemble in program.yaml. A meeting, an extra
-    rehearsal, a cancellation or a wish for a day that names one is for that group alone.
+    rehearsal, a cancellation, a wish for a day or a log that names one is for that group alone.
 
     Bad:
 
@@ -66,6 +66,7 @@ def _entries(handbook: Handbook) -> Iterator[tuple[Address, OfBand]]:
         ]
     for file, field, entries in listings:
         yield from (((file, field, place), entry) for place, entry in enumerate(entries))
+    yield from (((log.file,), log.item) for _, log in traversal.logs(handbook))
 
 
 @check

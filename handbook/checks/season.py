@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
+from itertools import islice
 
 from handbook.checks.check import check, finding
 from handbook.checks.season_hints import mends_hint
@@ -22,9 +23,10 @@ from handbook.plan.model import (
     Plan,
     RehearsalRow,
 )
-from handbook.problems import Address, Problem, Severity
+from handbook.problems import Address, Note, Problem, Severity
 
 _GOAL = Fraction(100)  # percent
+_MOST_NOTES = 3  # of logs, as many as passages are named
 
 
 @check
@@ -85,6 +87,7 @@ def goal_out_of_reach(plan: Plan) -> Iterator[Problem]:
             ensemble,
             Law.GOAL,
             f"{_count(len(passages))} of `{ensemble.item.id}` cannot be played at the goal twice: {told}",
+            [found[key] for key in passages],
         )
 
 
@@ -117,6 +120,7 @@ def goal_too_late(plan: Plan) -> Iterator[Problem]:
                 Law.SETTLED,
                 f"{_count(len(passages))} of `{ensemble.item.id}` "
                 f"{'is' if len(passages) == 1 else 'are'} late at the goal: {told}",
+                [found[key] for key in passages],
             )
 
 
@@ -148,6 +152,9 @@ def goal_by_date_too_late(plan: Plan) -> Iterator[Problem]:
                 ensemble.address,
                 f"{hint}; or {mends_hint(ensemble, Law.SETTLED)}" if mends else hint,
                 Severity.WARNING,
+                tuple(
+                    islice(_log_notes(ensemble, [found[_key(row)] for row, _ in late]), _MOST_NOTES)
+                ),
             )
 
 
@@ -236,8 +243,22 @@ def _unmet(ensemble: EnsemblePlan, law: Law) -> list[LawRow]:
     return [row for row in unmet if row.law is law]
 
 
-def _problem(ensemble: EnsemblePlan, law: Law, message: str) -> Problem:
-    return finding(message, ensemble.address, mends_hint(ensemble, law), Severity.WARNING)
+def _problem(
+    ensemble: EnsemblePlan, law: Law, message: str, passages: Iterable[PassageRow] = ()
+) -> Problem:
+    notes = tuple(islice(_log_notes(ensemble, passages), _MOST_NOTES))
+    hint = mends_hint(ensemble, law)
+    return finding(message, ensemble.address, hint, Severity.WARNING, notes)
+
+
+def _log_notes(ensemble: EnsemblePlan, passages: Iterable[PassageRow]) -> Iterator[Note]:
+    """Point at the logs from which the climbs of passages go on."""
+    for passage in passages:
+        if passage.reached:
+            last = passage.reached[-1]
+            when = day(ensemble.rehearsals[last.at.place].rehearsal.day)
+            said = f"was at {last.at.tempo} on" if last.at.tempo else "was not played on"
+            yield Note(f"`{passage.item.id}` {said} {when}, by this log", last.address)
 
 
 def _key(row: LawRow) -> tuple[str, str]:

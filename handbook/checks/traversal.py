@@ -9,6 +9,7 @@ from functools import cache
 from handbook.domain.school_year import Days
 from handbook.domain.values.text import Text
 from handbook.plan.school_days import days_of
+from handbook.plan.steering import PassageKey, passage_keys
 from handbook.problems import Address
 from handbook.schema.base import Item
 from handbook.schema.calls import Booking, ExtraEntry, GroupCall
@@ -18,6 +19,7 @@ from handbook.schema.days import DayWishes, Section
 from handbook.schema.events import Event, EventFacts
 from handbook.schema.fundamentals import Exercise, Strand
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
+from handbook.schema.log import Log
 from handbook.schema.music import Passage, Piece, RhythmLine, WatchPoint
 from handbook.schema.program import Ensemble
 from handbook.schema.texts_for import Texts, texts_for
@@ -160,6 +162,25 @@ def day_wishes(content: CycleContent) -> Iterator[tuple[Address, DayWishes, tupl
         yield (content.cycle.file, "extra", place), extra, (extra.ensemble,)
 
 
+def logs(handbook: Handbook) -> Iterator[tuple[CycleContent, Sourced[Log]]]:
+    """Give each log with its cycle."""
+    for content in handbook.cycles:
+        yield from ((content, log) for log in content.logs)
+
+
+def passages_in_log(log: Sourced[Log]) -> Iterator[tuple[Address, str]]:
+    """Give each passage that a log names, as it is written."""
+    for place, entry in enumerate(log.item.reached):
+        yield (log.file, "reached", place, "passage"), entry.passage
+    yield from _listed((log.file, "not_done"), log.item.not_done)
+
+
+def passages_named(content: CycleContent, log: Log, name: str) -> Sequence[PassageKey]:
+    """Give the passages of a log's ensemble that have a name."""
+    own = [piece for _, piece in pieces(content) if log.ensemble in piece.played_by]
+    return passage_keys(own).get(name, ())
+
+
 def sections(handbook: Handbook) -> Iterator[tuple[Address, Section, tuple[str, ...]]]:
     """Give the sections of all days, with the ensembles that they may be of."""
     for content in handbook.cycles:
@@ -180,6 +201,8 @@ def ensembles_named_in(content: CycleContent) -> Iterator[tuple[Address, str]]:
         yield from _listed((*address, "ensembles"), piece.ensembles)
     for concert in content.concerts:
         yield from _on_concert_day(concert)
+    for log in content.logs:
+        yield (log.file, "ensemble"), log.item.ensemble
 
 
 def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
@@ -323,7 +346,7 @@ def leaders(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
 
 
 def items(handbook: Handbook) -> Iterator[tuple[str, Item]]:
-    """Give what each YAML file holds."""
+    """Give what each YAML file holds that readers see some of."""
     yield handbook.program.file, handbook.program.item
     for year in handbook.years.values():
         yield year.file, year.item

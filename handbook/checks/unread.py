@@ -12,7 +12,8 @@ from handbook.plan.parts import takes_part
 from handbook.problems import Address, Problem, Severity
 from handbook.schema.base import Item
 from handbook.schema.concert import Concert
-from handbook.schema.handbook import Handbook, Sourced
+from handbook.schema.handbook import CycleContent, Handbook, Sourced
+from handbook.schema.log import Log
 from handbook.schema.program import Ensemble
 from handbook.source.names import listed
 
@@ -42,6 +43,23 @@ def field_without_effect(handbook: Handbook) -> Iterator[Problem]:
     yield from _of_stages(handbook)
     for _, concert in traversal.concerts(handbook):
         yield from _of_concert(handbook, concert)
+    for content, log in traversal.logs(handbook):
+        yield from _of_log(content, log)
+
+
+def _of_log(content: CycleContent, log: Sourced[Log]) -> Iterator[Problem]:
+    free = {
+        (piece.id, passage.id)
+        for _, piece in traversal.pieces(content)
+        for passage in piece.passages
+        if passage.goal.free
+    }
+    for place, entry in enumerate(log.item.reached if free else ()):
+        if not free.isdisjoint(traversal.passages_named(content, log.item, entry.passage)):
+            at = (log.file, "reached", place, "tempo")
+            yield _unread(
+                at, f"`{entry.passage}` is free, so it has no climb", "take the entry out"
+            )
 
 
 def _unread(address: Address, why: str, hint: str) -> Problem:

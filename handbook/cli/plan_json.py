@@ -23,13 +23,15 @@ had a passage's `rungs`, one a rehearsal, where `visits` has those in which it i
 - `events` are those beside rehearsals and concerts, with one entry under `days` for each time
   they take place; a deadline has `due` and no days; `who` names ensembles, all for everyone;
   players are out of class for the two moments of `away`. A rehearsal's `missing` are players
-  who are at an event: those on some instruments, or those who are in another band (`because`).
+  who are at an event: those on some instruments, or those who are in another band (`because`);
+- a rehearsal that is logged has its `log`: the `tempo` of each passage as it was reached, null
+  where it was not played, beside the `planned` one, null where none was, minutes run `over`, and `notes`.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import Any
 
@@ -38,6 +40,7 @@ from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
 from handbook.plan.concert_model import AgainDay, GroupDay, ShowRow, StepRow
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
+from handbook.plan.logs import ReachedBeside, minutes_over, reached_beside
 from handbook.plan.model import (
     AppearancePlan,
     BlockRow,
@@ -259,12 +262,16 @@ def _appearance(plan: Plan, turn: AppearancePlan) -> Json:
 
 
 def _ensemble(plan: Plan, ensemble: EnsemblePlan) -> Json:
+    reached = reached_beside(ensemble)
     return {
         "id": ensemble.item.id,
         "band": ensemble.band,
         "name": _text(plan, ensemble.item.name),
         "stages": [_stage(plan, stage) for stage in ensemble.stages],
-        "rehearsals": [_rehearsal(plan, row) for row in ensemble.rehearsals],
+        "rehearsals": [
+            {**_rehearsal(plan, row), **_log(plan, row, reached.get(row.place, ()))}
+            for row in ensemble.rehearsals
+        ],
         "missed": [
             {"date": missed.day.isoformat(), "why": missed.why, "cause": missed.cause}
             for missed in ensemble.missed
@@ -317,6 +324,26 @@ def _rehearsal(plan: Plan, row: RehearsalRow) -> Json:
         ],
         "blocks": [_block(block) for block in row.blocks],
     }
+
+
+def _log(plan: Plan, row: RehearsalRow, reached: Sequence[ReachedBeside]) -> Json:
+    """Say what a rehearsal really reached, where that is logged; notes are the director's own."""
+    if not row.logs:
+        return {}
+    log = {
+        "reached": [
+            {
+                "piece": one.piece.id,
+                "passage": one.passage.id,
+                "tempo": _tempo(one.reached) if one.reached else None,
+                "planned": _tempo(one.planned) if one.planned else None,
+            }
+            for one in reached
+        ],
+        "over": minutes_over(row),
+        "notes": [_text(plan, log.item.note) for log in row.logs if log.item.note],
+    }
+    return {"log": log}
 
 
 def _block(block: BlockRow) -> Json:

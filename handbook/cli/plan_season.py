@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from itertools import groupby
 from textwrap import wrap
@@ -12,8 +12,10 @@ from rich.table import Table
 from rich.text import Text as Line
 
 from handbook.domain.day_kinds import DayKind
+from handbook.domain.reached import in_beat_of
 from handbook.domain.season import Law, MusicKind
 from handbook.domain.timing import format_duration
+from handbook.plan.logs import ReachedBeside, minutes_over
 from handbook.plan.model import (
     BlockRow,
     EnsemblePlan,
@@ -38,8 +40,11 @@ _KINDS = {DayKind.DRESS: "dress rehearsal", DayKind.SECTIONAL: "sectionals"}
 _NUMBERS = {"Days", "Alone", "Join", "Run"}
 
 
-def day_lines(row: RehearsalRow, language: str) -> str:
-    """Tell a day's music in the order it comes, a line for each sort, between its kind and its habit."""
+def day_lines(row: RehearsalRow, reached: Sequence[ReachedBeside], language: str) -> str:
+    """Tell a day's music in the order it comes, a line for each sort, between its kind and its habit.
+
+    Then what is logged of it; tempos that were `reached` stand beside those that were planned.
+    """
     kind = row.day_plan.kind
     lines = [] if kind is DayKind.ORDINARY else [_KINDS.get(kind, kind.value)]
     for section in row.day_plan.sections:
@@ -54,7 +59,30 @@ def day_lines(row: RehearsalRow, language: str) -> str:
         who = ", ".join(one.players) or "players"
         also = f" who are in {one.because.id} too" if one.because else ""
         lines.append(f"away at {one.event.item.id}: {who}{also}")
-    return "\n".join(lines)
+    return "\n".join((*lines, *_logged(row, reached, language)))
+
+
+def _logged(row: RehearsalRow, reached: Sequence[ReachedBeside], language: str) -> Iterator[str]:
+    """Tell what a rehearsal really reached: `reached chase 66 (planned 72)`."""
+    tempos = [_beside(one) for one in reached if one.reached]
+    if tempos:
+        yield f"reached {', '.join(tempos)}"
+    if lost := [one.passage.id for one in reached if one.reached is None]:
+        yield f"not played {', '.join(lost)}"
+    if over := minutes_over(row):
+        yield f"{over} {'minute' if over == 1 else 'minutes'} over"
+    yield from (f"note: {log.item.note.read(language)}" for log in row.logs if log.item.note)
+
+
+def _beside(one: ReachedBeside) -> str:
+    """Name a passage with what was reached, and what was planned where that differs."""
+    goal = one.passage.goal
+    reached, planned = (
+        tempo and in_beat_of(goal, tempo).bpm_text for tempo in (one.reached, one.planned)
+    )
+    if reached == planned:
+        return f"{one.passage.id} {reached}"
+    return f"{one.passage.id} {reached} ({f'planned {planned}' if planned else 'not planned'})"
 
 
 def _music(row: RehearsalRow) -> Iterator[BlockRow]:
@@ -159,7 +187,7 @@ def _table(*, show_header: bool) -> Table:
 
 
 def _row(ensemble: EnsemblePlan, passage: PassageRow) -> tuple[str, ...]:
-    tempos = dict.fromkeys(visit.rung.tempo.bpm_text for visit in passage.visits)
+    tempos = [text for text, _ in groupby(visit.rung.tempo.bpm_text for visit in passage.visits)]
     counts = [sum(kind in visit.kinds for visit in passage.visits) for kind in MusicKind]
     return (
         passage.item.id,

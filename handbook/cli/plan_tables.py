@@ -12,6 +12,7 @@ from rich.text import Text as Line
 from handbook.cli.plan_season import day_lines, gave_way_lines, season_parts
 from handbook.domain.timing import format_duration
 from handbook.domain.values.clock import format_clock
+from handbook.plan.logs import minutes_over, reached_beside
 from handbook.plan.model import ConcertRain, CyclePlan, EnsemblePlan, Plan
 from handbook.plan.school_days import school_dates
 from handbook.schema.year import AlteredSchoolDay, MakeUp, SchoolClosure
@@ -30,6 +31,7 @@ def cycle_tables(plan: Plan, cycle: CyclePlan) -> Group:
         parts += gave_way_lines(ensemble)
         parts += [_table(ensemble, language)]
         parts += _missed_lines(ensemble)
+        parts += _logged_lines(ensemble)
         parts += _joined_lines(ensemble, language)
         parts += season_parts(ensemble, language)
     return Group(*parts, "")
@@ -103,13 +105,14 @@ def _table(ensemble: EnsemblePlan, language: str) -> Table:
     table.add_column("Stage", max_width=_WIDEST_STAGE, overflow="fold")
     table.add_column("Min", no_wrap=True, justify="right")
     table.add_column("Music of the day, with beats a minute", overflow="fold")
+    reached = reached_beside(ensemble)
     for row in ensemble.rehearsals:
         table.add_row(
             _day(row.rehearsal.start),
             f"{row.rehearsal.n}/{row.rehearsal.of}",
             Line(row.stage.item.name.read(language)),
             str(row.rehearsal.minutes),
-            Line(day_lines(row, language)),
+            Line(day_lines(row, reached.get(row.place, ()), language)),
         )
     return table
 
@@ -133,6 +136,16 @@ def _missed_lines(ensemble: EnsemblePlan) -> list[RenderableType]:
         by_reason.setdefault(missed.why, []).append(_day(missed.day))
     days = "; ".join(f"{', '.join(days)} ({why})" for why, days in by_reason.items())
     return [Line(f"No rehearsal: {days}", style="dim")]
+
+
+def _logged_lines(ensemble: EnsemblePlan) -> list[RenderableType]:
+    """Sum up the logs; nothing where there is none."""
+    logged = [row for row in ensemble.rehearsals if row.logs]
+    if not logged:
+        return []
+    over = [minutes for row in logged if (minutes := minutes_over(row))]
+    ran = f"; {len(over)} ran over, by {sum(over)} min in all" if over else ""
+    return [Line(f"Logged: {len(logged)} of {len(ensemble.rehearsals)} rehearsals{ran}", "dim")]
 
 
 def _day(day: date) -> str:

@@ -15,7 +15,7 @@ from handbook.records import dataclass
 if TYPE_CHECKING:
     from handbook.schema.handbook import MediaFile
 
-_OF_CYCLES = frozenset({"cycle", "music", "concert"})
+_OF_CYCLES = frozenset({"cycle", "music", "concert", "log"})
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,10 +49,11 @@ _TOP = (
     "pages/",
     "media/",
 )
-_IN_CYCLE = ("cycle.yaml", "music.yaml", "concert.yaml", "music/", "concerts/")
+_IN_CYCLE = ("cycle.yaml", "music.yaml", "concert.yaml", "music/", "concerts/", "log/")
 _IN_FOLDER_OF_CYCLE = {
     "music": ("a .yaml file for each set of pieces",),
     "concerts": ("a .yaml file for each concert beside the one in concert.yaml",),
+    "log": ("a .yaml file for each rehearsal, such as 2026-11-18.yaml",),
 }
 # Beside a concert's own page stands the one for its crew; concert.yaml has that name already.
 _NO_CONCERTS = frozenset({"crew", MAIN_CONCERT})
@@ -139,8 +140,8 @@ def _known(name: str, parts: tuple[str, ...]) -> FoundFile | None:  # noqa: PLR0
             return FoundFile(name, "year", leaf.removesuffix(".yaml"))
         case ("cycles", cycle, ("cycle.yaml" | "music.yaml" | "concert.yaml") as leaf):
             return FoundFile(name, leaf.removesuffix(".yaml"), cycle)
-        case ("cycles", cycle, "music", leaf) if leaf.endswith(".yaml"):
-            return FoundFile(name, "music", cycle)
+        case ("cycles", cycle, ("music" | "log") as topic, leaf) if leaf.endswith(".yaml"):
+            return FoundFile(name, topic, cycle)
         case ("cycles", cycle, "concerts", leaf) if leaf.endswith(".yaml"):
             return FoundFile(name, "concert", cycle)
         case ("pages", *_, leaf) if leaf.endswith(".md"):

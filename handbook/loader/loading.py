@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import time
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -26,6 +27,7 @@ from handbook.schema.cycle import Cycle
 from handbook.schema.events import Events
 from handbook.schema.fundamentals import Fundamentals
 from handbook.schema.handbook import MODELS, CycleContent, FreePage, Handbook, Sourced
+from handbook.schema.log import Log
 from handbook.schema.music import Music
 from handbook.schema.program import Program
 from handbook.schema.scalars.codes import UNKNOWN_LANGUAGE
@@ -173,6 +175,8 @@ class _Reading:
         for file in found.files:
             if file.name not in self.broken or file.topic not in topics:
                 continue
+            if file.topic == "log":  # by half of it no tempo would be sure
+                continue
             source = self.sources.get(file.name)
             lines, data = source.lines if source else (), self.validated.get(file.name)
             part = salvage(file.name, file.topic, topics[file.topic], data, lines)
@@ -209,13 +213,15 @@ class _Reading:
         """Read the files of all cycles."""
         music = [(file.owner, self._item(file, Music)) for file in found.of("music")]
         concerts = [(file.owner, self._item(file, Concert)) for file in found.of("concert")]
+        logs = [(file.owner, self._item(file, Log)) for file in found.of("log")]
         cycles: list[CycleContent] = []
         for file in found.of("cycle"):
             cycle = self._item(file, Cycle)
             if cycle is not None:
                 pieces = tuple(part for owner, part in music if owner == file.owner and part)
                 own = in_order_of_downbeat(part for owner, part in concerts if owner == file.owner)
-                cycles.append(CycleContent(file.owner, cycle, pieces, own))
+                kept = in_order_of_rehearsals(log for owner, log in logs if owner == file.owner)
+                cycles.append(CycleContent(file.owner, cycle, pieces, own, kept))
         return tuple(cycles)
 
     def _items(self, files: Iterable[FoundFile], model: type[ItemT]) -> tuple[Sourced[ItemT], ...]:
@@ -286,6 +292,14 @@ def in_order_of_downbeat(found: Iterable[Sourced[Concert] | None]) -> tuple[Sour
     """Sort concerts by when their music starts, and leave out those that could not be read."""
     read = (one for one in found if one is not None)
     return tuple(sorted(read, key=lambda one: (one.item.date, one.item.downbeat, one.file)))
+
+
+def in_order_of_rehearsals(found: Iterable[Sourced[Log] | None]) -> tuple[Sourced[Log], ...]:
+    """Sort logs by their rehearsals, and leave out those that could not be read."""
+    read = (one for one in found if one is not None)
+    return tuple(
+        sorted(read, key=lambda one: (one.item.date, one.item.start or time.max, one.file))
+    )
 
 
 def _says_draft(read: YamlFile) -> bool:

@@ -26,6 +26,8 @@ from handbook.schema.handbook import Handbook, MediaFile
 from handbook.source.source_map import at_home
 from handbook.store import Store, key_of
 
+_ON_PAGES = ("date", "group", "start", "reached", "not_done")  # of a log
+
 
 @dataclass(frozen=True, slots=True)
 class SharedContent:
@@ -238,6 +240,19 @@ class ReadContent:
                 for music in (loaded.content.music if loaded.content else ())
                 for place, piece in enumerate(music.item.pieces)
                 if ensemble_id in piece.played_by
+            )
+        )
+
+    def reached_key(self, cycle_id: str, ensemble_id: str) -> str:
+        """Give the key of what an ensemble's rehearsals really reached; notes are on no page."""
+        loaded = self._cycle(cycle_id)
+        data: Any = loaded.data
+        logs = loaded.content.logs if loaded.content else ()
+        return key_of(
+            *(
+                [str(data[log.file].get(field)) for field in _ON_PAGES]
+                for log in logs
+                if log.item.ensemble == ensemble_id
             )
         )
 

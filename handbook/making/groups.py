@@ -183,7 +183,12 @@ class PlannedGroup:
             content.year_key(cycle.item.year),
             content.events_between_key(cycle.first, cycle.last),
             *(
-                (one, _shown(self._brought.get(one)), content.pieces_key(cycle.id, band))
+                (
+                    one,
+                    _shown(self._brought.get(one)),
+                    content.pieces_key(cycle.id, band),
+                    content.reached_key(cycle.id, band),
+                )
                 for one, band in named
             ),
             # What it brings from an earlier one among them is known by the files of all.

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
+from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 from handbook.domain.meetings import Rehearsal
@@ -21,12 +22,14 @@ from handbook.plan.agendas import (
     start_of,
     strands_in_order,
 )
+from handbook.plan.behind import as_it_stands, day_after, falls_behind, logged_places
 from handbook.plan.concert import concert_plan
 from handbook.plan.concert_day import Ground
 from handbook.plan.dates import DatedCycle, ensemble_calendar, told_once
 from handbook.plan.events import event_rows, events_between
 from handbook.plan.events_model import AwayRow
 from handbook.plan.joined import whole_bands, with_joined_pieces
+from handbook.plan.logs import Logs, logs_by_rehearsal, with_reached
 from handbook.plan.model import (
     ConcertPlan,
     CyclePlan,
@@ -46,7 +49,7 @@ from handbook.plan.players import Players, players_of
 from handbook.plan.programs import first_played, over_from, played_on
 from handbook.plan.rhythms import exercise_rhythms, piece_rhythms
 from handbook.plan.rows import rehearsal_rows
-from handbook.plan.season import season_row, with_ladders, with_what_gave_way
+from handbook.plan.season import SeasonPlan, season_row, with_ladders, with_what_gave_way
 from handbook.plan.season_need import Past
 from handbook.plan.stages import held_spans, split_problem, stage_spans
 from handbook.problems import Address, Problem
@@ -97,6 +100,30 @@ def cycle_last_day(content: CycleContent) -> date:
     """Give a cycle's last day: its last concert's, else the one stated, else its first."""
     cycle = content.cycle.item
     return content.concert.item.date if content.concert else cycle.ends or cycle.starts
+
+
+@dataclass(frozen=True, slots=True)
+class _State:
+    """What an ensemble's cycle is planned from, as it was known until the day before `until`."""
+
+    content: CycleContent
+    known: Known
+    until: date | None
+    calendar: RehearsalCalendar
+    players: Players
+    address: Address
+
+    def since(self, day: date) -> _State:
+        """Let what has been before a day stay as it was."""
+        return replace(self, known=Known(day, self.known.dated))
+
+
+@dataclass(frozen=True, slots=True)
+class _Planned:
+    """An ensemble's plan, and the season that it was made of."""
+
+    plan: EnsemblePlan
+    season: SeasonPlan
 
 
 class _Builder:
@@ -170,6 +197,7 @@ class _Builder:
             concerts=tuple(self._concert(one, year, by_id) for one in content.concerts),
             ensembles=found,
             events=events_between(self.events, dated.first, dated.last),
+            logs=content.logs,
         )
 
     def _concert(
@@ -213,33 +241,61 @@ class _Builder:
         ]
         days = [rehearsal.day for rehearsal in calendar.rehearsals]
         before: EnsemblePlan | None = None
-        earlier_plans: list[EnsemblePlan] = []
+        earlier: list[EnsemblePlan] = []
         over = [
             day for piece in own if (day := over_from(content, piece, players.band.id, dated.last))
         ]
-        *earlier, now = known_states(dated, players, days, over)
-        calendars = [ensemble_calendar(known.dated, players)[0] for known in earlier]
-        *behind, (now, _) = with_effect((*earlier, now), (*calendars, calendar), over)
-        for known, then in behind:
+        *earlier_states, now = known_states(dated, players, days, over)
+        calendars = [ensemble_calendar(known.dated, players)[0] for known in earlier_states]
+        states = with_effect((*earlier_states, now), (*calendars, calendar), over)
+        for (known, then), (news, _) in pairwise(states):
             told = len(self.problems)
-            before = self._as_known(content, known, then, players, address, before, mended=False)
-            earlier_plans += [before] if before else []
+            of = _State(content, known, news.since, then, players, address)
+            before = self._through_logs(of, before, earlier, mended=False)
+            earlier += [before] if before else []
             del self.problems[told:]  # what is wrong now is told below
-        plan = self._as_known(content, now, calendar, players, address, before, mended=self.mended)
-        return plan and with_what_gave_way(plan, earlier_plans)
+        of = _State(content, states[-1][0], None, calendar, players, address)
+        plan = self._through_logs(of, before, earlier, mended=self.mended)
+        return plan and with_what_gave_way(plan, earlier)
 
-    def _as_known(
+    def _through_logs(
         self,
-        content: CycleContent,
-        known: Known,
-        calendar: RehearsalCalendar,
-        players: Players,
-        address: Address,
+        of: _State,
         before: EnsemblePlan | None,
+        earlier: list[EnsemblePlan],
         *,
         mended: bool,
     ) -> EnsemblePlan | None:
+        """Plan by what was known, and anew after each log by which a goal is out of reach or late.
+
+        `before` is the plan that held till then; those that held for a while join `earlier`.
+        """
+        found = self._as_known(of, before, mended=mended)
+        logged = list(logged_places(found.plan, of.known.since, of.until)) if found else []
+        if found is None or not logged:
+            return found.plan if found else None
+        told, cycle, anew = len(self.problems), of.content.cycle.item, False
+        for place in logged:
+            stands = as_it_stands(found.season, found.plan, cycle, place)
+            if not falls_behind(found.season, stands):
+                found = replace(found, season=stands)
+                continue
+            of = of.since(day_after(found.plan, place))
+            later = self._as_known(of, found.plan, mended=False)
+            if later:
+                earlier.append(found.plan)
+                before, found, anew = found.plan, later, True
+        mends = found.plan.season.mends if found.plan.season else None
+        if mended and anew and (last := self._as_known(of, before, mended=True)):
+            mends = last.plan.season.mends if last.plan.season else None
+        del self.problems[told:]  # told already by the plan that the logs began with
+        return replace(found.plan, season=season_row(found.season, mends))
+
+    def _as_known(
+        self, of: _State, before: EnsemblePlan | None, *, mended: bool
+    ) -> _Planned | None:
         """Plan an ensemble's cycle by what was known; `before` is the plan that held till then."""
+        content, known, calendar, players = of.content, of.known, of.calendar, of.players
         dated = known.dated
         days = [rehearsal.day for rehearsal in calendar.rehearsals]
         held = held_rows(before, known.since, calendar.rehearsals)
@@ -247,7 +303,8 @@ class _Builder:
         if spans is None:
             return None
         told = len(self.problems)
-        pieces = self._pieces(content, players, days, dated.last)
+        logs = logs_by_rehearsal(content.logs, players, calendar.rehearsals)
+        pieces = with_reached(self._pieces(content, players, days, dated.last), logs)
         lost_passages = len(self.problems) > told
         past = past_music(before, known.since, len(held))
         try:
@@ -275,7 +332,8 @@ class _Builder:
             replace(piece, passages=passages)
             for piece, passages in zip(pieces, climbed, strict=True)
         )
-        return self._gathered(dated, players, address, calendar, spans, pieces, agendas, held)
+        plan = self._gathered(of, spans, pieces, agendas, held, logs)
+        return _Planned(plan, agendas.season)
 
     def _spans(
         self,
@@ -300,17 +358,15 @@ class _Builder:
 
     def _gathered(
         self,
-        dated: DatedCycle,
-        players: Players,
-        address: Address,
-        calendar: RehearsalCalendar,
+        of: _State,
         spans: tuple[StageSpan, ...],
         pieces: tuple[PieceRow, ...],
         agendas: CycleAgendas,
         held: Sequence[RehearsalRow],
+        logs: Sequence[Logs],
     ) -> EnsemblePlan:
         """Gather what was reckoned of an ensemble's cycle; rehearsals that have been stay as they were."""
-        item = players.item
+        dated, players, calendar, item = of.known.dated, of.players, of.calendar, of.players.item
         room = self.rooms.get(item.room or "")
         rows = rehearsal_rows(
             dated.cycle.item,
@@ -322,11 +378,12 @@ class _Builder:
             self.program,
             room,
             dated.away,
+            logs,
         )
         return EnsemblePlan(
             item=item,
             band=players.band.id,
-            address=address,
+            address=of.address,
             room=room,
             rehearsals=keeping(held, rows),
             missed=calendar.missed,

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 from handbook.domain.ladders import Rung
 from handbook.domain.meetings import Rehearsal
 from handbook.domain.minutes import Agenda
+from handbook.domain.reached import ReachedTempo
 from handbook.domain.rehearsals import MissedDay
 from handbook.domain.season import Law, Mix, MusicKind
 from handbook.domain.season_mends import MendKind
@@ -30,7 +31,8 @@ from handbook.records import dataclass
 from handbook.schema.concert import Appearance, Concert, Guest
 from handbook.schema.cycle import Cycle, Stage
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
-from handbook.schema.handbook import FreePage, MediaFile
+from handbook.schema.handbook import FreePage, MediaFile, Sourced
+from handbook.schema.log import Log
 from handbook.schema.music import Part, Passage, Piece
 from handbook.schema.program import Ensemble, Program, Room, StaffRole, Venue
 from handbook.schema.rain import ConcertRainPlan
@@ -93,6 +95,7 @@ class RehearsalRow:
 
     `day_plan` is what the director asks of it, in the `entries` that are about it;
     `habit` is the one told in its notices; `missing` are players who are at an event then.
+    `logs` are the director's own, and no page looks at them.
     """
 
     place: int
@@ -109,6 +112,7 @@ class RehearsalRow:
     habit: Habit | None = None
     led_by: tuple[StaffRole, ...] = ()
     missing: tuple[AwayRow, ...] = ()
+    logs: tuple[Sourced[Log], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,14 +133,31 @@ class DatedGoal:
 
 
 @dataclass(frozen=True, slots=True)
+class ReachedRow:
+    """What a rehearsal really reached of a passage, and the place in the log that says so."""
+
+    at: ReachedTempo
+    address: Address
+
+    def is_below(self, tempo: Tempo) -> bool:
+        """Whether it was slower than a tempo, or not played at all."""
+        mine = self.at.tempo
+        return mine is None or mine.quarters_per_minute < tempo.quarters_per_minute
+
+
+@dataclass(frozen=True, slots=True)
 class PassageRow:
-    """A passage with its visits and one practice target a week; `goals` are those on its way."""
+    """A passage with its visits and one practice target a week; `goals` are those on its way.
+
+    `reached` is what rehearsals really reached, in their order: for the director alone.
+    """
 
     item: Passage
     address: Address
     visits: tuple[Visit, ...] = ()
     weeks: tuple[WeekTarget, ...] = ()
     goals: tuple[DatedGoal, ...] = ()
+    reached: tuple[ReachedRow, ...] = ()
 
     @property
     def first_tempo(self) -> Tempo:
@@ -148,9 +169,19 @@ class PassageRow:
         return next((one.rung.tempo for one in reversed(self.visits) if one.place <= place), None)
 
     @property
+    def slowest_tempo(self) -> Tempo:
+        """The slowest tempo of all visits; the goal if there is none."""
+        tempos = (visit.rung.tempo for visit in self.visits)
+        return min(tempos, key=lambda tempo: tempo.bpm, default=self.item.goal)
+
+    @property
     def at_goal(self) -> tuple[Visit, ...]:
-        """The visits at the goal."""
-        return tuple(visit for visit in self.visits if visit.rung.tempo == self.item.goal)
+        """The visits at the goal, after all that were slower, planned or really."""
+        goal = self.item.goal
+        slower = [visit.place for visit in self.visits if visit.rung.tempo != goal]
+        slower += [one.at.place for one in self.reached if one.is_below(goal)]
+        last = max(slower, default=-1)
+        return tuple(visit for visit in self.visits if visit.place > last)
 
 
 @dataclass(frozen=True, slots=True)
@@ -392,7 +423,7 @@ class CyclePlan:
     """One cycle; `first` and `last` are its first day and its last (the last concert's).
 
     `concerts` are in order of their downbeats. Of the `events` it has those that fall within
-    it, with the days that do.
+    it, with the days that do. `logs` are the director's own, and no page looks at them.
     """
 
     id: str
@@ -404,6 +435,7 @@ class CyclePlan:
     concerts: tuple[ConcertPlan, ...]
     ensembles: tuple[EnsemblePlan, ...]
     events: tuple[EventRow, ...] = ()
+    logs: tuple[Sourced[Log], ...] = ()
 
     @property
     def concert(self) -> ConcertPlan | None:

@@ -11,6 +11,7 @@ from handbook.domain.season import MusicKind
 from handbook.domain.values.text import Text
 from handbook.plan.agendas import CycleAgendas
 from handbook.plan.events_model import AwayRow
+from handbook.plan.logs import Logs
 from handbook.plan.model import BlockRow, PassageRow, PieceRow, RehearsalRow, StageSpan
 from handbook.plan.players import Players
 from handbook.plan.stages import purposes
@@ -32,6 +33,7 @@ def rehearsal_rows(
     program: Program,
     usual_room: Room | None,
     away: Sequence[AwayRow],
+    logs: Sequence[Logs],
 ) -> tuple[RehearsalRow, ...]:
     """Join what is known of each rehearsal; of several entries about it the nearest goes first."""
     rooms = program.rehearsal_rooms
@@ -66,6 +68,7 @@ def rehearsal_rows(
                     for one in away
                     if not one.whole and one.overlaps(rehearsal.start, rehearsal.end)
                 ),
+                logs=tuple(logs[place]),
             )
         )
     return tuple(rows)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 
-from handbook.domain.ladders import ladder
 from handbook.domain.metronome_marks import marks_named
+from handbook.domain.reached import Climb, climbs
 from handbook.domain.season import (
     LEAST_AT_GOAL,
     Law,
@@ -41,6 +41,7 @@ from handbook.plan.season_need import (
     SeasonMusic,
     goal_places,
     is_dropped,
+    latest_places,
     passage_pace,
     runs_by_piece,
     season_music,
@@ -50,13 +51,15 @@ from handbook.plan.steering import DayPlan, PassageKey
 from handbook.records import dataclass
 from handbook.schema.cycle import Cycle
 
+_ONE_DAY, _WEEK = timedelta(days=1), timedelta(days=7)
+
 
 @dataclass(frozen=True, slots=True)
 class SeasonPlan:
     """One ensemble's season: what it needs, what was planned, and what its indices mean.
 
     `usual` has the place by which each passage is at its goal if nothing else is stated,
-    `on_the_way` the goals by date of each passage with their places.
+    `latest` the one for a passage that has fallen behind, `on_the_way` the goals by date of each passage with their places.
     """
 
     need: SeasonNeed
@@ -65,6 +68,7 @@ class SeasonPlan:
     stretches: tuple[StretchRow, ...]
     music: SeasonMusic
     usual: tuple[int, ...]
+    latest: tuple[int, ...]
     on_the_way: tuple[tuple[tuple[int, DatedGoal], ...], ...] = ()
 
 
@@ -101,6 +105,7 @@ def season_plan(
         ),
         music,
         usual,
+        latest_places(cycle, spans, music, need, dates, usual),
         tuple(goal_places(row, spans, dates) for _, row in music.passages),
     )
 
@@ -129,20 +134,24 @@ def with_ladders(
         for passage in piece.passages:
             key = (piece.item.id, passage.item.id)
             places = [place for place, _ in found[key]]
-            rungs = ladder(
+            known = climbs(
                 passage_pace(cycle, passage.item),
-                [stages[place] for place in places],
+                places,
+                stages,
                 bands,
+                [one.at for one in passage.reached],
                 start=passage.item.start,
                 settled=_settled(places, settled[key]),
-                held=past.tempos(key) if past else (),
+                held=tuple(past.visits(key).values()) if past else (),
                 on_the_way=_on_the_way(places, due[key]),
             )
             seen = tuple(
                 Visit(place, kinds, rung)
-                for (place, kinds), rung in zip(found[key], rungs, strict=True)
+                for (place, kinds), rung in zip(found[key], known[-1].rungs, strict=True)
             )
-            weeks = _weeks(cycle, piece, passage, seen, mondays, days, past) if weekly else ()
+            weeks = (
+                _weeks(cycle, piece, passage, places, known, mondays, days, past) if weekly else ()
+            )
             rows.append(replace(passage, visits=seen, weeks=weeks))
         yield tuple(rows)
 
@@ -159,18 +168,37 @@ def _weeks(
     cycle: Cycle,
     piece: PieceRow,
     passage: PassageRow,
-    seen: Sequence[Visit],
+    places: Sequence[int],
+    known: Sequence[Climb],
     mondays: Sequence[date],
     days: Sequence[date],
     past: Past | None,
 ) -> tuple[WeekTarget, ...]:
-    """Give what to reach at home in each week of the passage; weeks that are over stay as they were."""
-    weeks = week_targets(
-        [monday for monday in mondays if _in_use(piece, monday, past)],
-        [(days[visit.place], visit.rung.tempo) for visit in seen],
-        passage.item.goal,
-        marks_named(cycle.marks.kind, cycle.marks.step),
-    )
+    """Give what to reach at home in each week of the passage; weeks that are over stay as they were.
+
+    After each climb anew the weeks lead from what was reached.
+    """
+    used = [monday for monday in mondays if _in_use(piece, monday, past)]
+    marks = marks_named(cycle.marks.kind, cycle.marks.step)
+    weeks: tuple[WeekTarget, ...] = ()
+    for climb in known:
+        since = -1 if climb.place is None else climb.place
+        seen = [
+            (days[place], rung.tempo)
+            for place, rung in zip(places, climb.rungs, strict=True)
+            if place > since
+        ]
+        if climb.place is not None and climb.standing:
+            seen.insert(0, (days[climb.place], climb.standing))
+        anew = week_targets(used, seen, passage.item.goal, marks)
+        if climb.place is None:
+            weeks = anew
+        elif anew:
+            today = days[climb.place]
+            weeks = tuple(
+                old if old.monday + _WEEK <= today + _ONE_DAY else new
+                for old, new in zip(weeks, anew, strict=False)
+            )
     over = past.weeks((piece.item.id, passage.item.id)) if past else ()
     kept = {week.monday: week for week in over}
     return tuple(kept.get(week.monday, week) for week in weeks)

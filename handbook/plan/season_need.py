@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
@@ -13,6 +13,7 @@ from handbook.domain.blocks import block_count
 from handbook.domain.day_kinds import DayKind
 from handbook.domain.ladders import Pace, first_tempo, pace_to, visits_needed
 from handbook.domain.metronome_marks import marks_named
+from handbook.domain.reached import capped, played_at
 from handbook.domain.returns import usual_window
 from handbook.domain.season import (
     LEAST_AT_GOAL,
@@ -55,20 +56,16 @@ class Past:
     blocks: tuple[tuple[MusicBlock, ...], ...]
     pieces: tuple[PieceRow, ...]
 
-    def tempos(self, key: PassageKey) -> tuple[Tempo, ...]:
-        """Give the tempos of a passage's visits so far."""
-        return tuple(tempo for _, tempo in self.visits(key))
-
-    def visits(self, key: PassageKey) -> tuple[tuple[int, Tempo], ...]:
-        """Give the places of a passage's visits so far with their tempos."""
-        return tuple(
-            (visit.place, visit.rung.tempo)
+    def visits(self, key: PassageKey) -> Mapping[int, Tempo]:
+        """Give the places of a passage's visits so far, in order, with their tempos as planned."""
+        return {
+            visit.place: visit.rung.tempo
             for piece in self.pieces
             for passage in piece.passages
             if (piece.item.id, passage.item.id) == key
             for visit in passage.visits
             if visit.place < len(self.blocks)
-        )
+        }
 
     def weeks(self, key: PassageKey) -> tuple[WeekTarget, ...]:
         """Give the targets of the weeks that are over."""
@@ -107,9 +104,9 @@ def season_need(
     """Give what `season_plan` plans from, and by which rehearsal each passage is usually at its goal."""
     need, usual = _need(cycle, spans, music, days, minutes, dates, gap)
     if past:
-        need = _after(
-            need, music, past, cycle, [goal_places(row, spans, dates) for _, row in music.passages]
-        )
+        goals = [goal_places(row, spans, dates) for _, row in music.passages]
+        latest = latest_places(cycle, spans, music, need, dates, usual)
+        need = need_after(need, music, past, cycle, goals, latest)
     return need, usual
 
 
@@ -192,14 +189,18 @@ def stage_mix(stage: Stage, index: int, count: int) -> Mix:
     )
 
 
-def _after(
+def need_after(
     need: SeasonNeed,
     music: SeasonMusic,
     past: Past,
     cycle: Cycle,
     goals: Sequence[Sequence[tuple[int, DatedGoal]]],
+    latest: Sequence[int],
 ) -> SeasonNeed:
-    """Hold the days that have been, and ask of the rest what is still to climb."""
+    """Hold the days that have been, and ask of the rest what is still to climb.
+
+    `latest` has the place by which each passage is at its goal if it has fallen behind.
+    """
     days = tuple(
         replace(
             day, held=past.blocks[place], minutes=sum(one.minutes for one in past.blocks[place])
@@ -209,19 +210,21 @@ def _after(
         for place, day in enumerate(need.days)
     )
     passages = []
-    for passage, (piece, row), dated in zip(need.passages, music.passages, goals, strict=True):
-        seen = past.visits((piece.item.id, row.item.id))
+    for passage, (piece, row), dated, place in zip(
+        need.passages, music.passages, goals, latest, strict=True
+    ):
+        held = past.visits((piece.item.id, row.item.id))
         visits, due, settled = passage.visits, passage.due, passage.settled
-        if seen:
-            pace, last = passage_pace(cycle, row.item), seen[-1][1]
-            bpm = last.quarters_per_minute / pace.goal.beat.quarters
-            visits = len(seen) - 1 + visits_needed(pace, bpm)
-            due = _due(pace, bpm, dated, before=len(seen) - 1)
-        at_goal = [turn for turn, (_, tempo) in enumerate(seen) if tempo == row.item.goal]
-        if at_goal:  # and so what has been asks for no more than a second time
-            visits = at_goal[0] + 1
-            if settled < len(past.blocks):
-                settled = seen[at_goal[-LEAST_AT_GOAL:][0]][0]
+        if held or row.reached:
+            pace = passage_pace(cycle, row.item)
+            stands = _standing(cycle, pace, row, held, past)
+            visits = max(1, stands.before + visits_needed(pace, stands.bpm))
+            due = _due(pace, stands.bpm, dated, before=stands.before)
+            if _fell_behind(row, held, past):
+                settled = max(settled, place)
+            if stands.at_goal and settled < len(past.blocks):
+                # What has been asks for no more than a second time.
+                settled = stands.at_goal[-LEAST_AT_GOAL:][0]
         dropped = is_dropped(piece, past)
         passages.append(replace(passage, visits=visits, due=due, settled=settled, dropped=dropped))
     stretches = tuple(
@@ -229,6 +232,83 @@ def _after(
         for stretch, (piece, _) in zip(need.stretches, music.stretches, strict=True)
     )
     return replace(need, days=days, passages=tuple(passages), stretches=stretches)
+
+
+def latest_places(
+    cycle: Cycle,
+    spans: Sequence[StageSpan],
+    music: SeasonMusic,
+    need: SeasonNeed,
+    dates: Sequence[date],
+    usual: Sequence[int],
+) -> tuple[int, ...]:
+    """Give the rehearsal by which each passage is at its goal, if it has fallen behind.
+
+    What the director states still holds (`at_goal`, a lock, an earlier concert); where
+    nothing is stated, it is two rehearsals before the concert.
+    """
+    if cycle.at_goal is not None:
+        return tuple(passage.settled for passage in need.passages)
+    last = _latest(need.days)
+    return tuple(
+        min(
+            max(last, place),
+            lock_place(row.item, spans, dates, last),
+            _ready_place(piece, cycle, dates, last),
+        )
+        for (piece, row), place in zip(music.passages, usual, strict=True)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Standing:
+    """Where a passage climbs on: `before` counts the visits ahead of that one, `bpm` is its speed.
+
+    `at_goal` are the places of the visits in a row at the goal up to then; the first of them is
+    the one from which it climbs on.
+    """
+
+    before: int
+    bpm: Fraction
+    at_goal: tuple[int, ...] = ()
+
+
+def _standing(
+    cycle: Cycle, pace: Pace, row: PassageRow, held: Mapping[int, Tempo], past: Past
+) -> _Standing:
+    """Say how a passage stands; one that was not played yet climbs from its first tempo."""
+    played = played_at(held, [one.at for one in row.reached], len(past.blocks) - 1)
+    if not played:
+        first = first_tempo(pace, cycle.stages[0].tempo, row.item.start)
+        return _Standing(len(held), first)
+    place, tempo = played.pop()
+    bpm = capped(pace, tempo).bpm
+    if bpm < pace.goal.bpm:
+        return _Standing(sum(one < place for one in held), bpm)
+    while played and capped(pace, played[-1][1]).bpm == bpm:
+        place, _ = played.pop()
+    at_goal = tuple(one for one in held if one >= place)
+    return _Standing(len(held) - len(at_goal), bpm, at_goal)
+
+
+def _fell_behind(row: PassageRow, held: Mapping[int, Tempo], past: Past) -> bool:
+    """Whether a passage was slower than planned in any rehearsal that has been, or not played."""
+    for one in (entry.at for entry in row.reached if entry.at.place < len(past.blocks)):
+        planned = [tempo for place, tempo in held.items() if place <= one.place]
+        if one.tempo is None:
+            behind = one.place in held
+        else:
+            now = one.tempo.quarters_per_minute
+            behind = bool(planned) and now < planned[-1].quarters_per_minute
+        if behind:
+            return True
+    return False
+
+
+def _latest(days: Sequence[SeasonDay]) -> int:
+    """Give the last rehearsal by which a passage may be at its goal, and be played there often enough."""
+    open_days = [place for place, day in enumerate(days) if day.minutes]
+    return open_days[max(0, len(open_days) - LEAST_AT_GOAL)] if open_days else 0
 
 
 def _need(
@@ -416,7 +496,7 @@ def _settle_places(
     open_days = [place for place, day in enumerate(days) if day.minutes]
     if not open_days:
         return [0 for _ in steps]
-    latest = open_days[max(0, len(open_days) - LEAST_AT_GOAL)]
+    latest = _latest(days)
     of_last = [place for place in open_days if place >= spans[-1].first] or open_days[-1:]
     half = of_last[: (len(of_last) + 1) // 2]
     if cycle.at_goal is not None:

@@ -33,6 +33,7 @@ from handbook.schema.days import DaySlots, PassageWish, Section
 from handbook.schema.events import AwayTimes, Event, EventDate, EventRide, Events
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, Gear, LiftingRules
+from handbook.schema.log import Log, Reached
 from handbook.schema.music import GoalByDate, Music, Part, Passage, Piece, RhythmLine, WatchPoint
 from handbook.schema.program import (
     BandGroup,
@@ -96,6 +97,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     LaterEntry: "a step after the performance",
     LiftEntry: "a lift",
     LiftingRules: "the lifting limits",
+    Log: "a log of a rehearsal",
     MakeUp: "a make-up day",
     MayBePublic: "something that may be public",
     Meeting: "a meeting",
@@ -112,6 +114,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Ride: "a ride",
     ConcertRainPlan: "a rain plan of a concert",
     RainPlan: "a rain plan",
+    Reached: "a tempo that was reached",
     RhythmLine: "a rhythm",
     Room: "a room",
     SchoolClosure: "a closure",

@@ -13,6 +13,7 @@ from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle
 from handbook.schema.events import Events
 from handbook.schema.fundamentals import Fundamentals
+from handbook.schema.log import Log
 from handbook.schema.music import Music
 from handbook.schema.program import Program
 from handbook.schema.year import Year
@@ -28,6 +29,7 @@ MODELS: Mapping[str, type[Item]] = {
     "cycle": Cycle,
     "music": Music,
     "concert": Concert,
+    "log": Log,
     "events": Events,
 }
 """Topic to the model of its file; also the names of the published JSON Schemas."""
@@ -48,12 +50,13 @@ def concert_id(file: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class CycleContent:
-    """One folder under cycles/; `concerts` in order of their downbeats."""
+    """One folder under cycles/; `concerts` in order of their downbeats, `logs` in order of the rehearsals."""
 
     id: str
     cycle: Sourced[Cycle]
     music: tuple[Sourced[Music], ...] = ()
     concerts: tuple[Sourced[Concert], ...] = ()
+    logs: tuple[Sourced[Log], ...] = ()
 
     @property
     def concert(self) -> Sourced[Concert] | None:

@@ -10,6 +10,7 @@ from tests.checks.snippets import (
     CONCERT,
     CYCLE,
     FUNDAMENTALS,
+    LOG,
     MUSIC,
     PAGE,
     PIECE,
@@ -92,6 +93,9 @@ CHOIR_SINGS = "cycles/winter/concert.yaml: {program: [{ensemble: harbor, pieces:
 TRUCK = "cycles/winter/concert.yaml: {carriers: [{id: truck, name: Box truck}]}"
 
 
+A_LOG = f"{LOG}: {{date: 2026-11-02, ensemble: lantern}}"
+
+
 def wav(seconds: int) -> bytes:
     """A sound file of silence, 16 bits at 8,000 samples a second."""
     with io.BytesIO() as file:
@@ -137,6 +141,13 @@ cycles/spring/cycle.yaml:
     ),
     "dates-backward": Place(at=CLOSURES),
     "day-without-rehearsal": Place(at=DAYS),
+    "log-for-two-rehearsals": Place(
+        at=(LOG,),
+        given="cycles/winter/cycle.yaml: {extra: [{ensemble: lantern, date: 2026-12-07, start: 3:30 pm, end: 4:30 pm}]}",
+    ),
+    "log-without-rehearsal": Place(at=(LOG,)),
+    "reached-counts-other-note": Place(given=A_LOG),
+    "reached-said-twice": Place(given=A_LOG),
     "dropped-piece-on-program": Place(given=OF_LANTERN),
     "end-before-start": Place(at=PERIODS),
     "ensemble-in-two-rides": Place(given=BUSES),

@@ -22,6 +22,7 @@ from tests.content_folders import base_files, write_folder
 PROGRAM, YEAR, FUNDAMENTALS = "program.yaml", "years/2026-27.yaml", "fundamentals.yaml"
 CYCLE, MUSIC, CONCERT = (f"cycles/winter/{name}.yaml" for name in ("cycle", "music", "concert"))
 PAGE, EVENTS = "pages/attendance.md", "events.yaml"
+LOG = "cycles/winter/log/2026-11-02.yaml"
 
 Step = str | int
 Home = tuple[Step, ...]
@@ -69,6 +70,7 @@ HOMES: Mapping[str, Home] = {
         (YEAR,),
     ),
     "events": (EVENTS,),
+    **dict.fromkeys(("not_done", "reached"), (LOG,)),
     "weekdays": (YEAR, "meetings", "lantern"),
     **dict.fromkeys(
         (

@@ -162,6 +162,20 @@ EDITS: Mapping[str, Callable[[Files], Files]] = {
         "media/way.pdf": b"map",
     },
     "another sound": lambda files: {**files, "media/mill.wav": _sound() + b"\0"},
+    "a log": lambda files: {
+        **files,
+        "cycles/winter/log/2026-11-09.yaml": b"date: Mon 2026-11-09\nensemble: lantern\n"
+        b"reached: [{passage: opening, tempo: quarter = 50}]\nnote: Slower.\n",
+    },
+    "a later log": lambda files: {
+        **files,
+        "cycles/winter/log/2026-11-16.yaml": b"date: Mon 2026-11-16\nensemble: lantern\n"
+        b"reached: [{passage: chase, tempo: dotted quarter = 63}]\nover: 5\n",
+    },
+    "a log of a draft": lambda files: {
+        **files,
+        f"{LATER}log/first.yaml": b"date: Mon 2027-03-08\nensemble: harbor\nnot_done: [drift]\n",
+    },
     "an unknown file": lambda files: {**files, "pieces.yaml": b"pieces: []\n"},
     "no YAML": lambda files: {**files, "fundamentals.yaml": b"strands: ["},
 }

@@ -79,7 +79,7 @@ def test_it_is_the_site_of_the_whole_plan(content: Path) -> None:
 def test_each_edit_is_seen(tmp_path: Path) -> None:
     """So that the sequences below have something to find; a file nobody reads changes no page."""
     unseen = {name for name in EDITS if clean(frozenset({name})) == clean(frozenset())}
-    assert unseen == {"another sound"}
+    assert unseen == {"another sound", "a log of a draft"}
     stopped = {name for name in EDITS if len(clean(frozenset({name}))) == 1}
     assert stopped == {
         *("a term without meaning", "a room used twice", "shared days", "no YAML"),
@@ -144,6 +144,11 @@ def test_events_made_changed_and_undone_give_the_bytes_of_a_clean_build() -> Non
             ("an event in class", False),
         ]
     )
+
+
+def test_logs_made_changed_and_undone_give_the_bytes_of_a_clean_build() -> None:
+    """A band's pages, the first page and those of the cycle follow from what was reached."""
+    _follow([("a log", False), ("a later log", True), ("a log", False), ("a log of a draft", True)])
 
 
 @pytest.mark.weekly

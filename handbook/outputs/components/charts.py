@@ -73,7 +73,8 @@ def ladder_chart(
     """Draw the ladder of a passage: one step a visit, stages as bands, the goal as a line."""
     count = len(ensemble.rehearsals)
     step = (WIDTH - _LEFT - _RIGHT) / count
-    low = float(passage.first_tempo.bpm)
+    slowest = passage.slowest_tempo
+    low = float(slowest.bpm)
     goal = float(passage.item.goal.bpm)
     rise = (goal - low) or 1.0
     bottom = float(_TOP + _PLOT)
@@ -99,7 +100,7 @@ def ladder_chart(
         goal_y=height_of(goal),
         goal=passage.item.goal.bpm_text,
         low_y=height_of(low),
-        low=passage.first_tempo.bpm_text,
+        low=slowest.bpm_text,
         last=count,
     )
 
