@@ -99,7 +99,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     LiftingRules: "the lifting limits",
     Log: "a log of a rehearsal",
     MakeUp: "a make-up day",
-    MayBePublic: "something that may be public",
+    MayBePublic: "an entry of what may be public",
     Meeting: "a meeting",
     Music: "a file of music",
     MusicMix: "a stage's share of the music",
