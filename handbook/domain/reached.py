@@ -19,7 +19,7 @@ class ReachedTempo:
 
 
 @dataclass(frozen=True, slots=True)
-class Climb:
+class KnownClimb:
     """The rungs of a passage as they are known after the rehearsal at `place`, None: from the beginning.
 
     `standing` is the tempo that class had then, None if it had not played the passage.
@@ -64,7 +64,7 @@ def climbs(
     settled: int = 0,
     held: Sequence[Tempo] = (),
     on_the_way: Sequence[tuple[int, Tempo]] = (),
-) -> tuple[Climb, ...]:
+) -> tuple[KnownClimb, ...]:
     """Give the ladder as planned, then as it climbs anew after each of `reached`, in order of their places.
 
     `places` are those of the visits, `stages` has the stage of every rehearsal; all else is
@@ -84,7 +84,7 @@ def climbs(
         held=held,
         on_the_way=on_the_way,
     )
-    found = [Climb(None, None, rungs)]
+    found = [KnownClimb(None, None, rungs)]
     for turn, one in enumerate(reached, 1):
         done = bisect_right(places, one.place)
         if done < len(held):
@@ -112,5 +112,5 @@ def climbs(
                 on_the_way=[(visit + 1, tempo) for visit, tempo in left],
             )[1:]
         rungs = (*rungs[:done], *new)
-        found.append(Climb(one.place, standing, rungs))
+        found.append(KnownClimb(one.place, standing, rungs))
     return tuple(found)

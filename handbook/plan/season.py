@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 from handbook.domain.metronome_marks import marks_named
-from handbook.domain.reached import Climb, climbs
+from handbook.domain.reached import KnownClimb, climbs
 from handbook.domain.season import (
     LEAST_AT_GOAL,
     Law,
@@ -169,7 +169,7 @@ def _weeks(
     piece: PieceRow,
     passage: PassageRow,
     places: Sequence[int],
-    known: Sequence[Climb],
+    known: Sequence[KnownClimb],
     mondays: Sequence[date],
     days: Sequence[date],
     past: Past | None,

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 from handbook.domain.ladders import Band, Pace, ladder, visits_needed
 from handbook.domain.metronome_marks import TraditionalMarks
-from handbook.domain.reached import Climb, ReachedTempo, climbs, played_at
+from handbook.domain.reached import KnownClimb, ReachedTempo, climbs, played_at
 from handbook.domain.values.tempo import parse_tempo
 
 PACE = Pace(parse_tempo("quarter = 96"), TraditionalMarks())
@@ -29,11 +29,13 @@ def reached(place: int, tempo: str | None) -> ReachedTempo:
     return ReachedTempo(place, parse_tempo(tempo) if tempo else None)
 
 
-def climbed(*logged: ReachedTempo, places: Sequence[int] = PLACES, settled: int = 8) -> list[Climb]:
+def climbed(
+    *logged: ReachedTempo, places: Sequence[int] = PLACES, settled: int = 8
+) -> list[KnownClimb]:
     return list(climbs(PACE, places, STAGES, BANDS, logged, settled=settled))
 
 
-def speeds(climb: Climb) -> list[int]:
+def speeds(climb: KnownClimb) -> list[int]:
     return [int(rung.tempo.bpm) for rung in climb.rungs]
 
 
