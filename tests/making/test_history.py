@@ -3,86 +3,47 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from handbook.domain.calendar_records import records_of
-from handbook.domain.facts import compare
-from handbook.domain.history import NO_HISTORY, History, PageRecord, Publication
+import pytest
+
+from handbook.engines.model import facts_of as site_facts
 from handbook.engines.plain import PlainEngine
-from handbook.making.kept_site import build
-from handbook.making.model import FinishedSite
-from handbook.outputs.facts import facts_of
-from handbook.outputs.feeds import calendar_events
-from handbook.outputs.page import Context
-from handbook.pipeline import load_plan
-from handbook.store import Store
+from handbook.outputs.history import told_in
+from handbook.pipeline import load_plan, render
+from tests.publications import Bytes, MemoryLedger, copied, edit
 
 ONE_BAND = Path(__file__).parents[1] / "sites/one-band/content"
+DEMO = Path(__file__).parents[2] / "content"
+TELL_OF_ALL = {"index.html", "changes/index.html", "changes/feed.xml"}
 FIRST = datetime(2027, 2, 1, 21, 0, tzinfo=UTC)
 SECOND = datetime(2027, 3, 2, 1, 30, tzinfo=UTC)  # still Monday, March 1, in the program's New York
-Bytes = Mapping[str, bytes]
-
-
-class Ledger:
-    """Publishes in memory as the command does, and keeps what it keeps."""
-
-    def __init__(self, content: Path, store: Store | None = None) -> None:
-        self.content, self.store, self.history = content, store or Store(), NO_HISTORY
-
-    def publish(self, instant: datetime) -> Bytes:
-        plan = load_plan(self.content).plan
-        assert plan is not None
-        facts, before = facts_of(Context(plan, plan.languages[0])), self.history
-        changes = compare(before.facts, facts) if before.standing else ()
-        coming = Publication(before.next_number, instant, "", changes)
-        site = self._site(replace(before, coming=coming))
-        pages = {}
-        for path, digest in site.page_digests.items():
-            changed = replace(before, coming=coming).page_changed(path, digest)
-            assert changed is not None
-            pages[path] = PageRecord(digest, changed)
-        records = records_of(
-            calendar_events(Context(plan, plan.languages[0])), replace(before, coming=coming)
-        )
-        self.history = History((*before.publications, coming), facts, pages, records)
-        return _bytes(site)
-
-    def build(self) -> Bytes:
-        return _bytes(self._site(self.history))
-
-    def _site(self, history: History) -> FinishedSite:
-        site = build(self.content, self.store, PlainEngine, lambda site: site, history)
-        assert isinstance(site, FinishedSite)
-        return site
-
-
-def _bytes(site: FinishedSite) -> Bytes:
-    return {file.path: file.read() for file in site.files}
 
 
 def _one_band(folder: Path) -> Path:
-    for file in ONE_BAND.rglob("*.*"):
-        copy = folder / file.relative_to(ONE_BAND)
-        copy.parent.mkdir(parents=True, exist_ok=True)
-        copy.write_bytes(file.read_bytes())
-    return folder
+    return copied(ONE_BAND, folder)
+
+
+def _unlike(before: Bytes, after: Bytes) -> set[str]:
+    return {path for path in before.keys() | after.keys() if before.get(path) != after.get(path)}
+
+
+def _main(page: bytes) -> bytes:
+    return page.partition(b"<main")[2].partition(b"</main>")[0]
 
 
 def test_a_site_that_was_never_published_tells_nothing(tmp_path: Path) -> None:
-    files = Ledger(_one_band(tmp_path)).build()
+    files = MemoryLedger(_one_band(tmp_path)).build()
     assert not any(b"Last changed" in content for content in files.values())
 
 
 def test_each_page_says_when_its_own_words_last_changed(tmp_path: Path) -> None:
     content = _one_band(tmp_path)
-    ledger = Ledger(content)
+    ledger = MemoryLedger(content)
     first = ledger.publish(FIRST)
-    page = content / "pages/attendance.md"
-    page.write_text(page.read_text("utf-8") + "\nOne sentence more.\n", "utf-8")
+    edit(content / "pages/attendance.md", "is missed.", "is missed. One sentence more.")
     second = ledger.publish(SECOND)
 
     pages = {path for path in second if path.endswith("index.html")}
@@ -95,17 +56,17 @@ def test_each_page_says_when_its_own_words_last_changed(tmp_path: Path) -> None:
 
 
 def test_a_build_after_a_publication_has_its_bytes(tmp_path: Path) -> None:
-    ledger = Ledger(_one_band(tmp_path))
+    ledger = MemoryLedger(_one_band(tmp_path))
     published = ledger.publish(FIRST)
     assert ledger.build() == published
-    anew = Ledger(tmp_path)
+    anew = MemoryLedger(tmp_path)
     anew.history = ledger.history
     assert anew.build() == published
 
 
 def test_calendars_count_on_from_one_publication_to_the_next(tmp_path: Path) -> None:
     """Unchanged content gives the same bytes; of a change only its own entries tell."""
-    ledger = Ledger(_one_band(tmp_path))
+    ledger = MemoryLedger(_one_band(tmp_path))
     first = ledger.publish(FIRST)
     calendars = {path for path in first if path.endswith(".ics")}
     assert {"calendar/all.ics", "calendar/concerts.ics", "calendar/band/millrace.ics"} < calendars
@@ -117,6 +78,58 @@ def test_calendars_count_on_from_one_publication_to_the_next(tmp_path: Path) -> 
     )
     changed = ledger.publish(SECOND + timedelta(days=1))
     assert changed["calendar/all.ics"].count(b"SEQUENCE:1\r\n") == 1
-    unpublished = Ledger(tmp_path).build()["calendar/all.ics"]
+    unpublished = MemoryLedger(tmp_path).build()["calendar/all.ics"]
     assert set(re.findall(rb"SEQUENCE:\d+", unpublished)) == {b"SEQUENCE:0"}
     assert ledger.build() == changed
+
+
+@pytest.mark.parametrize(
+    ("content", "day"),
+    [
+        (ONE_BAND, "2027-03-22"),
+        pytest.param(DEMO, "2026-12-03", marks=pytest.mark.weekly),
+    ],
+    ids=["one band", "demo"],
+)
+def test_a_lost_day_changes_no_file_whose_words_it_does_not(
+    content: Path, day: str, tmp_path: Path
+) -> None:
+    """Two publications differ in the files in which two plain builds do, and in those that tell of all."""
+    year = copied(content, tmp_path) / "years/2026-27.yaml"
+    ledger = MemoryLedger(tmp_path)
+    built, published = ledger.build(), ledger.publish(FIRST)
+    closed = f"closures:\n  - {{name: Snow day, date: {day}}}"
+    edit(year, "\nclosures:", f"\n{closed}")
+    built_anew, published_anew = (
+        MemoryLedger(tmp_path, ledger.store).build(),
+        ledger.publish(SECOND),
+    )
+
+    changed = _unlike(built, built_anew)
+    assert changed < built.keys()
+    pages = {path for path in changed if path.endswith("index.html")}
+    assert all(_main(built[path]) != _main(built_anew[path]) for path in pages)
+    calendars = {path for path in published_anew if path.endswith(".ics")}
+    assert _unlike(published, published_anew) - calendars == (changed | TELL_OF_ALL) - calendars
+
+
+def test_the_days_after_it_nothing_changes(tmp_path: Path) -> None:
+    """A third publication of the same content touches only what names the newest one."""
+    ledger = MemoryLedger(_one_band(tmp_path))
+    ledger.publish(FIRST)
+    edit(tmp_path / "cycles/spring/concert.yaml", "White shirt", "Black shirt")
+    second = ledger.publish(SECOND)
+    assert b"now Black shirt, before White shirt" in second["spring/concert/index.html"]
+    third = ledger.publish(SECOND + timedelta(days=30))
+    assert _unlike(second, third) == TELL_OF_ALL
+
+
+def test_a_build_that_someone_else_leads_tells_the_same(tmp_path: Path) -> None:
+    ledger = MemoryLedger(_one_band(tmp_path))
+    ledger.publish(FIRST)
+    published, plan = ledger.build(), load_plan(tmp_path).plan
+    assert plan is not None
+    facts = site_facts(plan)
+    site = told_in(render(plan, ledger.history), plan, ledger.history, facts.address)
+    finished = PlainEngine().finish(site.pages, facts)
+    assert {**finished, **{file.path: file.content for file in site.files}} == published
