@@ -45,6 +45,7 @@ class NextCycle:
     ends: date
     left_out: tuple[str, ...]
     to_do: tuple[str, ...]
+    start_is_given: bool = False
 
 
 def next_cycle(
@@ -78,7 +79,9 @@ def next_cycle(
         files.append(NewFile(f"cycles/{name}/concert.yaml", skeleton))
     left_out += [f"the concert in {one.file}" for one in old.concerts[:-1]]
     to_do = tuple(_to_do(files, old))
-    return NextCycle(name, old.id, tuple(files), first, ends, tuple(left_out), to_do)
+    return NextCycle(
+        name, old.id, tuple(files), first, ends, tuple(left_out), to_do, starts is not None
+    )
 
 
 def _year_and_start(

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
-from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -11,21 +9,21 @@ from typing import NoReturn
 
 import click
 
-from handbook.carrying.cycle import NextCycle, next_cycle
-from handbook.carrying.dates import in_words
+from handbook.carrying.cycle import next_cycle
 from handbook.carrying.model import CannotCarryError, NewFile
-from handbook.carrying.writing import write_files
+from handbook.carrying.writing import with_files, write_files
+from handbook.carrying.year import calendar_span, newest_year, next_year, zone_of
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import as_typed, tell_problems
+from handbook.cli.next_words import about_cycle, about_year
 from handbook.domain.values.dates import parse_date
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.loader.contents import Contents, read_contents
 from handbook.loader.loading import load_contents
-from handbook.pipeline import Outcome, has_errors
+from handbook.pipeline import Outcome, has_errors, problems_of
 from handbook.schema.handbook import Handbook
-
-_WIDTH = 80
+from handbook.school_calendar.model import CalendarFile, NoCalendarError
 
 
 @click.group("next")
@@ -58,8 +56,79 @@ def cycle_command(folder: Path | None, wanted: str | None, starts: str | None) -
     except CannotCarryError as refusal:
         _refuse(refusal)
     _write(contents, f"cycles/{made.id}", made.files)
-    click.echo("\n".join(_about_cycle(content, made)))
+    click.echo("\n".join(about_cycle(content, made)))
     return Exit.CLEAN
+
+
+@command.command("year")
+@folder_argument
+@click.option("--id", "wanted", metavar="ID", help="The new year's file, such as 2027-28.")
+@click.option(
+    "--school-days",
+    "school_days",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="The district's calendar, a file that ends in .ics, to take the school days from.",
+)
+def year_command(folder: Path | None, wanted: str | None, school_days: Path | None) -> int:
+    """Write the next school year's file, made of the last one's.
+
+    Bells, meetings, day labels and rules such as `every: Wed` are carried over; days with a
+    date are not. From a district's calendar come closures, early and late days, day labels,
+    the first and last day and make-up days. What it leaves open is marked TO DO, and what
+    was not understood is told line by line.
+    """
+    content = content_folder(folder)
+    contents, handbook = _read(content)
+    try:
+        calendar = _calendar(handbook, school_days) if school_days is not None else None
+        name = school_days.name if school_days is not None else ""
+        made = next_year(
+            handbook, contents, wanted_id=wanted, calendar=calendar, calendar_name=name
+        )
+    except CannotCarryError as refusal:
+        _refuse(refusal)
+    found = _checked(contents, made.file)
+    _write(contents, made.file.name, (made.file,))
+    click.echo("\n".join(about_year(content, made, calendar, name)))
+    if found.problems:
+        click.echo()
+        tell_problems(found, content)
+    click.echo(f"\nNext: open the file; `{as_typed('check', content)}` says what is missing.")
+    return Exit.CLEAN
+
+
+def _calendar(handbook: Handbook, file: Path) -> CalendarFile:
+    """Read a calendar file, which may lie anywhere. Raises CannotCarryError."""
+    from handbook.school_calendar.blocks import MOST_BYTES  # noqa: PLC0415 - most runs read none
+    from handbook.school_calendar.reading import read_calendar  # noqa: PLC0415
+
+    if file.is_dir():
+        raise CannotCarryError(f"{file} is a folder: give the calendar's file, which ends in .ics")
+    if str(file).startswith(("http:", "https:", "webcal:")):
+        raise CannotCarryError(f"{file} is an address: download the calendar, and give the file")
+    try:
+        with file.open("rb") as opened:
+            raw = opened.read(MOST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        why = error.strerror if isinstance(error, OSError) else "no file has such a name"
+        raise CannotCarryError(f"{file} cannot be read: {why}") from None
+    _, old = newest_year(handbook)
+    try:
+        return read_calendar(raw, zone_of(handbook), *calendar_span(old))
+    except NoCalendarError as refusal:
+        raise CannotCarryError(f"{file}: {refusal}") from None
+
+
+def _checked(contents: Contents, file: NewFile) -> Outcome:
+    """Check the new file beside the others; with an error in it, that is told and the command ends."""
+    outcome = problems_of(with_files(contents, (file,)))
+    own = Outcome(tuple(one for one in outcome.problems if one.file == file.name), outcome.sources)
+    if has_errors(own.problems):
+        tell_problems(own, contents.folder)
+        click.echo("Nothing was written: the new file would have these errors.", err=True)
+        raise click.exceptions.Exit(Exit.PROBLEMS)
+    return own
 
 
 def _day(text: str) -> date:
@@ -90,30 +159,3 @@ def _write(contents: Contents, place: str, files: tuple[NewFile, ...]) -> None:
         write_files(contents.folder, place, files)
     except CannotCarryError as refusal:
         _refuse(refusal)
-
-
-def _about_cycle(content: Path, made: NextCycle) -> Iterator[str]:
-    yield from _wrapped(
-        f"{content / 'cycles' / made.id}: the next cycle as a draft, made of {made.of}, from"
-        f" {in_words(made.starts)} to {in_words(made.ends)} (both are only guesses)."
-    )
-    yield ""
-    yield "For you to write:"
-    yield from _items(made.to_do)
-    if made.left_out:
-        yield ""
-        yield "Not carried over:"
-        yield from _items(made.left_out)
-    yield ""
-    yield from _wrapped(
-        f"Next: open the files; `{as_typed('check', content)}` says what is missing."
-    )
-
-
-def _items(sentences: Iterable[str]) -> Iterator[str]:
-    for one in sentences:
-        yield textwrap.fill(one, _WIDTH, initial_indent="  ", subsequent_indent="    ")
-
-
-def _wrapped(sentence: str) -> Iterator[str]:
-    yield textwrap.fill(sentence, _WIDTH, break_long_words=False, break_on_hyphens=False)

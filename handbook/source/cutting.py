@@ -86,6 +86,13 @@ class Cutting:
         """Write a text in place of a value; a remark that stands behind it stays."""
         self._change(self._at(node.start_mark), self._end(node), lambda: text)
 
+    def put_all(self, items: yaml.SequenceNode, text: str) -> None:
+        """Write a text in place of all items of an outermost list, with the remarks that stand among and behind them."""
+        last = self._last_line(self._end(items), 0)
+        self._change(
+            self._at(items.start_mark), self._starts[last] + len(self._lines[last]), lambda: text
+        )
+
     def remark(self, node: yaml.Node, text: str) -> None:
         """Put a remark on a line of its own above the line in which a node begins."""
         line = node.start_mark.line
@@ -96,6 +103,10 @@ class Cutting:
     def text_of(self, node: yaml.Node) -> str:
         """Give a value as it is written, without changes."""
         return self._text[self._at(node.start_mark) : self._end(node)]
+
+    def changed_text_of(self, node: yaml.Node) -> str:
+        """Give a value with the changes asked for so far."""
+        return self._of(node)
 
     def _change(self, start: int, end: int, made: _Made) -> None:
         self._changes.append((start, end, made))
@@ -108,7 +119,9 @@ class Cutting:
         return f"{{{', '.join(shown)}}}"
 
     def _of(self, node: yaml.Node) -> str:
-        return self._rendered(self._at(node.start_mark), self._end(node))
+        span = self._at(node.start_mark), self._end(node)
+        whole = [made for first, last, made in self._changes if (first, last) == span]
+        return whole[-1]() if whole else self._rendered(*span)
 
     def _rendered(self, start: int, end: int) -> str:
         """Give a stretch of the text with its changes; of those within another the outer one."""
@@ -117,8 +130,8 @@ class Cutting:
         inside = [one for one in self._changes if start <= one[0] and one[1] <= end]
         whole = [one for one in inside if (one[0], one[1]) != (start, end)]  # else without end
         for first, last, made in sorted(whole, key=lambda one: (one[0], -one[1])):
-            if first >= at:
-                parts += [self._text[at:first], made()]
+            if first >= at or last > at:  # what is taken out may overlap, by blank lines
+                parts += [self._text[at : max(at, first)], made()]
                 at = last
         return "".join((*parts, self._text[at:end]))
 

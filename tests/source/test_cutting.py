@@ -136,3 +136,9 @@ def test_an_emptied_list_is_a_list_still() -> None:
     cutting.take_out_items(b, {0, 1})
     cutting.take_out_items(c, {0})
     assert read(cutting.without_head()).data == {"a": [], "b": [], "c": ["2"]}
+
+
+def test_a_head_goes_with_the_field_below_it() -> None:
+    cutting = Cutting(read("# About\n# the file.\n\n# about a\na: 1\n\n# about b\nb: 2\n"))
+    cutting.take_out(cutting.root, {"a"})
+    assert cutting.without_head() == "# about b\nb: 2\n"
