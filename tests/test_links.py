@@ -24,14 +24,15 @@ from handbook.problems import Address, Problem
 from handbook.publishing.verify_links import link_facts, link_findings
 from handbook.schema.handbook import Handbook
 from tests.content_folders import BASE, base_files, write_folder
+from tests.real_media import document, picture
 
 CONTENT = Path(__file__).resolve().parents[1] / "content"
 CYCLE = "cycles/winter/cycle.yaml"
-FREE = {
+FREE: dict[str, str | bytes] = {
     "pages/attendance.md": "# Attendance\n\n## Whom to call\n\nUs.\n",
     "pages/es/hola.md": "# Hola\n\nHola.\n",
-    "media/map.pdf": "map",
-    "media/the stage.png": "picture",
+    "media/map.pdf": document(),
+    "media/the stage.png": picture(),
 }
 FUNDAMENTALS = """
 order: [tone]

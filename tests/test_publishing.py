@@ -14,6 +14,7 @@ from typing import NoReturn
 
 import pytest
 
+from handbook.cleaning.cleaned import cleaned
 from handbook.making.media import known_media, media_files
 from handbook.outputs.model import SiteFile
 from handbook.publishing import (
@@ -27,6 +28,7 @@ from handbook.publishing.manifest import MARKER, read_marker
 from handbook.publishing.workplace import WORK_FOLDER
 from handbook.store import Store
 from tests.published_sites import NEW, OLD, finished_file, holds, snapshot
+from tests.real_media import real_media
 
 CHECKOUT = Path(__file__).resolve().parents[1]
 
@@ -199,11 +201,11 @@ def test_named_media_are_published_whatever_their_name(
     target: Path, content: Path, name: str
 ) -> None:
     (content / "media").mkdir()
-    (content / "media" / name).write_bytes(b"sound")
+    (content / "media" / name).write_bytes(real_media(name))
     media = content / "media"
     files = [*NEW, *media_files([name], known_media(media, [name], Store()), media)]
     publish(files, target, content=content)
-    assert (target / "media" / name).read_bytes() == b"sound"
+    assert (target / "media" / name).read_bytes() == cleaned(real_media(name), name)
 
 
 def test_media_that_lie_elsewhere_are_not_published(content: Path, tmp_path: Path) -> None:

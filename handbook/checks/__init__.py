@@ -196,6 +196,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     media.unknown_media,
     media.unfit_media,
     media.heavy_media,
+    media.unclean_media,
     media.silent_media,
     texts.missing_translation,
     texts.unlisted_language,

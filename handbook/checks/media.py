@@ -95,6 +95,36 @@ def heavy_media(handbook: Handbook) -> Iterator[Problem]:
 
 
 @check
+@once_a_name
+def unclean_media(handbook: Handbook) -> Iterator[Problem]:
+    """What is said beside the picture or sound of a media file cannot be taken out.
+
+    Who took a picture, where, and when, titles and remarks: none of it is published. So a file
+    must be what its name says, whole, and not locked with a password. A sound file holds
+    sound alone, a document no more than 20,000 parts.
+
+    Bad:
+
+        media: seating.png     # really a list of players, renamed
+
+    Good:
+
+        media: seating.png
+    """
+    for address, name, endings in _named(handbook):
+        file = handbook.media_files.get(name)
+        if file is None or not file.fault or not 0 < file.size <= MOST_BYTES:
+            continue
+        sound = _has_ending(name, SOUND_ENDINGS)
+        if _has_ending(name, endings) and (file.seconds or not sound):
+            yield finding(
+                f"`{name}` cannot be published, since it {file.fault}",
+                address,
+                "save it anew: a picture as jpg or png, a sound as mp3; print a document to a new PDF",
+            )
+
+
+@check
 def silent_media(handbook: Handbook) -> Iterator[Problem]:
     """A sound file holds no sound that can be read.
 
@@ -110,7 +140,7 @@ def silent_media(handbook: Handbook) -> Iterator[Problem]:
     """
     for address, name, _ in _named(handbook):
         file = handbook.media_files.get(name)
-        sound = name.rpartition(".")[2].lower() in SOUND_ENDINGS
+        sound = _has_ending(name, SOUND_ENDINGS)
         if file is not None and file.size and sound and not file.seconds:
             yield finding(
                 f"no sound can be read from `{name}`",

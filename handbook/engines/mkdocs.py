@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 
 from handbook.engines.hosted import Hosted, NotHostedError, find_content, hosted
 from handbook.engines.model import FRAME, SiteFacts, file_of, frame_folder, framed
+from handbook.loader.media_files import published_bytes
 from handbook.outputs.model import RenderedPage
 from handbook.publishing import NotPublishedError, temporary_folder_sentence
 from handbook.publishing.verify_links import link_facts, link_findings
@@ -184,7 +185,7 @@ class HandbookPlugin(BasePlugin[_Options]):  # type: ignore[no-untyped-call]
             yield _generated(
                 config,
                 f"{folder}{MEDIA}/{path}",
-                abs_src_path=str(self.found.media / path),
+                content=published_bytes(self.found.media / path),
             )
 
 

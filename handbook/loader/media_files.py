@@ -1,4 +1,4 @@
-"""Size and length of the files under media/."""
+"""Size and length of the files under media/, and whether they can be published."""
 
 from __future__ import annotations
 
@@ -7,8 +7,11 @@ from pathlib import Path
 
 from tinytag import TinyTag, TinyTagException
 
+from handbook.cleaning.cleaned import cleaned
+from handbook.cleaning.model import UncleanError
 from handbook.schema.handbook import MediaFile
 
+MOST_CLEANED = 20_000_000  # bytes: four times what a site takes of one file
 SOUND_ENDINGS = frozenset({"mp3", "m4a", "ogg", "wav"})
 
 
@@ -25,13 +28,26 @@ def media_file(path: Path) -> MediaFile | None:
     """Look into one media file; None if it cannot be opened."""
     try:
         size = path.stat().st_size
-        return MediaFile(size, _seconds(path) if _is_sound(path) else None)
+        seconds = _seconds(path) if _ending(path) in SOUND_ENDINGS else None
+        if size > MOST_CLEANED:
+            return MediaFile(size, seconds, "is too large")
+        return MediaFile(len(published_bytes(path)), seconds)
+    except UncleanError as unclean:
+        return MediaFile(size, seconds, str(unclean))
     except OSError:
         return None
 
 
-def _is_sound(path: Path) -> bool:
-    return path.suffix.lower().removeprefix(".") in SOUND_ENDINGS
+def published_bytes(path: Path) -> bytes:
+    """Read a media file as it is published, without what is said beside its picture or sound.
+
+    Raises OSError, and UncleanError if that cannot be taken out.
+    """
+    return cleaned(path.read_bytes(), path.name)
+
+
+def _ending(path: Path) -> str:
+    return path.suffix.lower().removeprefix(".")
 
 
 def _seconds(path: Path) -> float | None:

@@ -46,7 +46,10 @@ class ReadContent:
     """
 
     def __init__(self, seen: SeenContent, store: Store) -> None:
-        sizes = {name: MediaFile(file.size, file.seconds) for name, file in seen.media.items()}
+        sizes = {
+            name: MediaFile(file.size, file.seconds, file.fault)
+            for name, file in seen.media.items()
+        }
         self._contents = replace(seen.contents, media_files=sizes)
         self.program, self.store = seen.program, store
         self._cycles: dict[str, LoadedCycle] = {}

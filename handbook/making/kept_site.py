@@ -82,8 +82,9 @@ def build(
 def _seen(content: Path, store: Store) -> SeenContent:
     contents = read_contents(content)
     names = [file.name.removeprefix(f"{MEDIA}/") for file in contents.found.of("media")]
-    media = known_media(content / MEDIA, names, store)
-    return SeenContent(contents, media, program_digest())
+    program = program_digest()
+    media = known_media(content / MEDIA, names, store, program)
+    return SeenContent(contents, media, program)
 
 
 def _line(

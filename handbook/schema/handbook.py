@@ -80,13 +80,15 @@ class FreePage:
 
 @dataclass(frozen=True, slots=True)
 class MediaFile:
-    """What is known of a file under media/: its size in bytes, and of a sound its length.
+    """What is known of a file under media/: its size in bytes as published, and of a sound its length.
 
-    `seconds` is None for pictures, and for sounds whose length cannot be read.
+    `seconds` is None for pictures, and for sounds whose length cannot be read. `fault` says
+    why it cannot be published, to go on after its name; empty if it can.
     """
 
     size: int
     seconds: float | None = None
+    fault: str = ""
 
 
 @dataclass(frozen=True, slots=True)

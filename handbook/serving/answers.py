@@ -11,6 +11,8 @@ from pathlib import PurePosixPath
 from typing import BinaryIO
 from urllib.parse import quote, unquote
 
+from handbook.cleaning.model import UncleanError
+from handbook.loader.media_files import published_bytes
 from handbook.records import dataclass
 from handbook.serving.versions import OnDisk, Shown
 
@@ -116,7 +118,7 @@ def _name(shown: Shown, path: str) -> str:
 
 
 def _opened(file: bytes | OnDisk | None) -> BinaryIO | None:
-    """Open a file; None for one that is not there, or is a link that leads elsewhere."""
+    """Open a file, media as they are published; None for one that is not there, or is a link that leads elsewhere."""
     if isinstance(file, bytes):
         return io.BytesIO(file)
     if file is None:
@@ -124,8 +126,8 @@ def _opened(file: bytes | OnDisk | None) -> BinaryIO | None:
     try:
         real = file.path.resolve()
         inside = real.is_relative_to(file.folder.resolve())
-        return real.open("rb") if inside and real.is_file() else None
-    except (OSError, RuntimeError):  # RuntimeError: links in a ring
+        return io.BytesIO(published_bytes(real)) if inside and real.is_file() else None
+    except (OSError, RuntimeError, UncleanError):  # RuntimeError: links in a ring
         return None
 
 

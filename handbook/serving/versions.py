@@ -18,7 +18,7 @@ _LOOK_AFTER_READERS = 1.0  # seconds
 
 @dataclass(frozen=True, slots=True)
 class OnDisk:
-    """A file that is read when it is asked for; one outside `folder` is not there."""
+    """A media file that is read when it is asked for; one outside `folder` is not there."""
 
     path: Path
     folder: Path

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import io
-import wave
 from collections.abc import Mapping
 
 from tests.checks.snippets import (
@@ -19,6 +17,7 @@ from tests.checks.snippets import (
     Place,
 )
 from tests.checks.snippets import STRAND as TONE
+from tests.real_media import mp3, picture, wav
 
 CLOSURES = (YEAR, "closures")
 DAYS = (CYCLE, "days")
@@ -94,21 +93,6 @@ TRUCK = "cycles/winter/concert.yaml: {carriers: [{id: truck, name: Box truck}]}"
 
 
 A_LOG = f"{LOG}: {{date: 2026-11-02, ensemble: lantern}}"
-
-
-def wav(seconds: int) -> bytes:
-    """A sound file of silence, 16 bits at 8,000 samples a second."""
-    with io.BytesIO() as file:
-        with wave.open(file, "wb") as writer:
-            writer.setparams((1, 2, 8000, 0, "NONE", ""))
-            writer.writeframes(bytes(2 * 8000 * seconds))
-        return file.getvalue()
-
-
-def mp3(frames: int) -> bytes:
-    """A sound file of empty frames: MPEG-1 layer III, 128 kbit/s, 44.1 kHz, 417 bytes a frame."""
-    return (b"\xff\xfb\x90\x64" + bytes(413)) * frames
-
 
 PLACES: Mapping[str, Place] = {
     "altered-day-without-school": Place(
@@ -337,6 +321,9 @@ cycles/winter/concert.yaml:
     ),
     "told-after-day": Place(at=CLOSURES),
     "too-heavy-for-carrier": Place(good=TRUCK),
+    "unclean-media": Place(
+        files={"media/seating.png": picture()}, bad_files={"media/seating.png": b"Flute 1, flute 2"}
+    ),
     "unfit-media": Place(files={"media/long-tones.mp3": mp3(40)}),
     "two-concerts-at-once": Place(
         given="cycles/winter/concerts/holiday-show.yaml: {name: Holiday show, date: Thu 2026-12-10, downbeat: 7:00 pm, venue: hall, program: [{ensemble: lantern, pieces: [button-comets]}]}"

@@ -21,6 +21,7 @@ from handbook.engines.plain import PlainEngine
 from handbook.outputs.model import OutputFile, RenderedPage, Site
 from handbook.pipeline import load_plan, render
 from handbook.publishing import NotPublishedError
+from tests.real_media import mp3
 from tests.whole_sites import site_files
 
 CHECKOUT = Path(__file__).resolve().parents[2]
@@ -145,7 +146,7 @@ def test_a_page_is_the_same_whichever_others_are_finished_with_it(engine: Engine
 
 def test_the_files_of_a_site_are_made_with_any_engine(tmp_path: Path) -> None:
     (tmp_path / "media" / "tone").mkdir(parents=True)
-    (tmp_path / "media" / "tone" / "long.mp3").write_bytes(bytes(range(256)))
+    (tmp_path / "media" / "tone" / "long.mp3").write_bytes(mp3(40))
     (tmp_path / "media" / "not-named.mp3").write_bytes(b"private")
     css = OutputFile("assets/page.css", b"p {}\n")
     site = Site((page("fall/"),), (css,), ("tone/long.mp3",))
@@ -154,7 +155,7 @@ def test_the_files_of_a_site_are_made_with_any_engine(tmp_path: Path) -> None:
     assert found == {
         "fall/index.html": f"<title>Today</title>\n{BODY}".encode(),
         "assets/page.css": b"p {}\n",
-        "media/tone/long.mp3": bytes(range(256)),
+        "media/tone/long.mp3": mp3(40),
     }
 
 

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import wave
 from collections.abc import Callable, Iterable, Mapping
-from io import BytesIO
 from pathlib import Path
 
 from handbook.engines.plain import PlainEngine
@@ -13,18 +11,11 @@ from handbook.making.model import FinishedSite
 from handbook.pipeline import Outcome
 from handbook.store import Store
 from tests.content_folders import base_files
+from tests.real_media import document, wav
 
 Files = dict[str, bytes]
 MUSIC, SPRING, LATER = "cycles/winter/music.yaml", "cycles/spring/cycle.yaml", "cycles/later/"
 SPRING_MUSIC = "cycles/spring/music.yaml"
-
-
-def _sound() -> bytes:
-    with BytesIO() as file:
-        with wave.open(file, "wb") as sound:
-            sound.setparams((1, 1, 8000, 0, "NONE", ""))
-            sound.writeframes(bytes(8000))
-        return file.getvalue()
 
 
 def three_cycles() -> Files:
@@ -151,7 +142,7 @@ EDITS: Mapping[str, Callable[[Files], Files]] = {
                 b"    ensemble: lantern\n",
                 b"    ensemble: lantern\n    recording: mill.wav\n",
             )(files),
-            "media/mill.wav": _sound(),
+            "media/mill.wav": wav(1),
         }
         if SPRING_MUSIC in files
         else files
@@ -159,9 +150,9 @@ EDITS: Mapping[str, Callable[[Files], Files]] = {
     "a map": lambda files: {
         **files,
         "pages/way.md": b"# The way\n\n[Map](../media/way.pdf)\n",
-        "media/way.pdf": b"map",
+        "media/way.pdf": document(),
     },
-    "another sound": lambda files: {**files, "media/mill.wav": _sound() + b"\0"},
+    "another sound": lambda files: {**files, "media/mill.wav": wav(2)},
     "a log": lambda files: {
         **files,
         "cycles/winter/log/2026-11-09.yaml": b"date: Mon 2026-11-09\nensemble: lantern\n"

@@ -19,7 +19,10 @@ from handbook.serving.server import MOST_READERS, PreviewServer
 from handbook.serving.versions import MOST_WAITING, OnDisk, Preview, Shown
 from tests.serving.asking import PATIENCE, SITE, ask, news, version, wait_for
 
-RECORDING = bytes(range(256)) * 1000
+RECORDING = b"".join(  # 256,000 bytes of frames, of which the first 379 are padded
+    b"\xff\xfb" + (b"\x92\x64" if place < 379 else b"\x90\x64") + bytes([place % 251]) * length
+    for place, length in enumerate([414] * 379 + [413] * 234)
+)
 
 
 @pytest.fixture
