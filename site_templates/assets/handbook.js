@@ -131,11 +131,11 @@ function sinceLastLook(now, id) {
   const isNew = ({ first, last, until, who }) => seen && Number(first) <= number && number <= Number(last)
     && !(until < now) && (!id || !who || who.split(" ").includes(id));
   const lines = all("li", fold);
-  for (const line of lines) line.hidden = !isNew(line.dataset);
-  const found = lines.filter((line) => !line.hidden).length;
-  fold.hidden = !found;
+  const shown = lines.filter((line) => isNew(line.dataset)).slice(0, 6);
+  for (const line of lines) line.hidden = !shown.includes(line);
+  fold.hidden = !shown.length;
   fold.open = true;
-  fold.querySelector("[data-since-name]").textContent = `Since you last looked: ${found} ${found === 1 ? "change" : "changes"}`;
+  fold.querySelector("[data-since-name]").textContent = "New since you last looked";
   const button = fold.querySelector("[data-got-it]");
   button.hidden = false;
   button.onclick = () => {

@@ -41,13 +41,14 @@ def test_who_comes_back_is_told_what_is_new(browser: Browser, tmp_path: Path) ->
         _put(ledger.publish(FIRST + timedelta(days=4)), site)
         page = visit.go("")
         fold, name = page.locator(FOLD), page.locator("[data-since-name]")
-        expect(name).to_have_text("Since you last looked: 2 changes")
+        expect(name).to_have_text("New since you last looked")
+        expect(fold.locator("li:visible")).to_have_count(2)
         assert (
             findings(page, WCAG_AND_BEST_PRACTICE, ".since") + findings_in_dark(page, ".since")
             == []
         )
         page.get_by_role("button", name="Ferry Brass").click()
-        expect(name).to_have_text("Since you last looked: 1 change")
+        expect(fold.locator("li:visible")).to_have_count(1)
         expect(fold.locator("li:visible")).to_contain_text("doors: now 6:30 pm, before 6:40 pm")
         page.get_by_role("button", name="Got it").click()
         expect(fold).to_be_hidden()

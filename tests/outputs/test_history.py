@@ -133,6 +133,22 @@ def test_what_became_as_it_was_is_told_only_to_who_saw_it_otherwise() -> None:
     assert (only.line.sentence, only.first, only.last) == (back.sentence, 2, 2)
 
 
+def test_the_first_page_stays_light_however_often_something_changes() -> None:
+    """Who looked at a publication that is no longer told of is told what came after the next one."""
+    many = [
+        (day, tuple(_changed(f"winter/concert/{day}-{n}") for n in range(6))) for day in range(9)
+    ]
+    since = _published((0, ()), *many).since()
+    # Six lines of each of the nine publications; for each earlier look the first six are others.
+    assert (since.oldest, len(since.lines)) == (5, 30)
+
+
+def test_the_lines_of_one_band_leave_room_for_those_of_another() -> None:
+    many = [_changed(f"winter/concert/{n}") for n in range(9)]
+    since = _published((0, ()), (1, (*many, _changed("winter/harbor/x")))).since()
+    assert [one.line.readers for one in since.lines] == [()] * 6 + [("harbor",)]
+
+
 def test_publications_stand_by_cycle_and_new_words_of_families_pages_among_them() -> None:
     told = _published((0, ()), (31, ()), (32, ()), changed={"families/rules/": 32})
     spring, winter = told.by_cycle()

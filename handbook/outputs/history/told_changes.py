@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime, timedelta
 from functools import cached_property
 from itertools import groupby
@@ -23,7 +24,8 @@ _FRESH = timedelta(days=14)
 _MOST_NOTES = 3  # on a page, the newest ones
 _MOST_NOTE_LINES = 12
 _LOOKS_BACK = 12  # publications: who has not looked for longer is told of these
-_MOST_SINCE = 12  # lines for one reader on the first page, which is to stay light
+_MOST_SINCE = 6  # lines on the first page for the same readers, as many as fit on a phone
+_MOST_SINCE_LINES = 30  # of all readers: some 5 kB of a page that is to stay light
 _MOST_LISTED = 60  # lines of one publication
 _MOST_PUBLICATIONS = 120  # on the page of changes
 
@@ -118,12 +120,16 @@ class ToldChanges:
         """Give what the first page says to readers who have been there before."""
         newest, *earlier = self.history.standing
         day = self._day(newest.instant)
-        oldest = max(1, newest.number - _LOOKS_BACK)
         lines: dict[ChangeLine, list[int]] = {}
-        for seen in range(oldest, newest.number):
+        oldest = newest.number
+        for seen in range(newest.number - 1, max(0, newest.number - 1 - _LOOKS_BACK), -1):
             told = self._lines(self.history.since(seen))
-            for line in [one for one in told if not is_over(one, day)][:_MOST_SINCE]:
-                lines.setdefault(line, []).append(seen)
+            shown = _first_of_each([line for line in told if not is_over(line, day)])
+            if lines and len(lines.keys() | shown) > _MOST_SINCE_LINES:
+                break
+            oldest = seen
+            for line in shown:
+                lines.setdefault(line, []).insert(0, seen)
         return Since(
             newest.number,
             oldest,
@@ -208,6 +214,17 @@ class ToldChanges:
 
     def _day(self, instant: datetime) -> date:
         return instant.astimezone(self.site.zone).date()
+
+
+def _first_of_each(lines: Iterable[ChangeLine]) -> list[ChangeLine]:
+    """Leave the first lines for the same readers, so that none of them crowd out the others."""
+    seen: Counter[tuple[str, ...]] = Counter()
+    found = []
+    for line in lines:
+        seen[line.readers] += 1
+        if seen[line.readers] <= _MOST_SINCE:
+            found.append(line)
+    return found
 
 
 def _stretches(numbers: list[int]) -> Iterator[tuple[int, int]]:
