@@ -1,4 +1,4 @@
-"""Walks over the reckoned concerts, and how their groups are named in messages."""
+"""Walks over the reckoned concerts that are held, and how their groups are named in messages."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from handbook.plan.model import ConcertPlan, Plan
 
 
 def concerts(plan: Plan) -> Iterator[tuple[str, ConcertPlan]]:
-    """Give each concert with the id of its cycle."""
+    """Give each concert that is not cancelled with the id of its cycle."""
     for cycle in plan.cycles:
-        for concert in cycle.concerts:
+        for concert in cycle.held_concerts:
             yield cycle.id, concert
 
 

@@ -41,7 +41,7 @@ def concert_on_closure(handbook: Handbook) -> Iterator[Problem]:
 
         date: Thu 2026-12-03
     """
-    for content, concert in traversal.concerts(handbook):
+    for content, concert in traversal.held_concerts(handbook):
         sourced = handbook.years.get(content.cycle.item.year)
         if sourced is None:
             continue
@@ -188,7 +188,7 @@ def dropped_piece_on_program(handbook: Handbook) -> Iterator[Problem]:
         program:
           - {ensemble: lantern, pieces: [tweed-kites]}
     """
-    for content, concert in traversal.concerts(handbook):
+    for content, concert in traversal.held_concerts(handbook):
         dropped = {
             piece.id: address for address, piece in traversal.pieces(content) if piece.dropped
         }

@@ -89,7 +89,7 @@ def event_during_concert(plan: Plan) -> Iterator[Problem]:
           - {id: games, name: Games, date: 2026-12-11, call: 6:30 pm, starts: 7 pm, ends: 9 pm, who: [lantern]}
     """
     for cycle in plan.cycles:
-        for concert in cycle.concerts:
+        for concert in cycle.held_concerts:
             found: dict[Address, list[_Wanted]] = {}
             for group in concert.day.groups:
                 if group.ensemble is None or group.section:
@@ -222,7 +222,7 @@ def _concert_in_its_room(cycle: CyclePlan, one: EventDay) -> tuple[ConcertPlan, 
     return next(
         (
             (concert, use)
-            for concert in cycle.concerts
+            for concert in cycle.held_concerts
             for use in concert.day.uses
             if use.room.id == room.id and _overlap(span, (use.start, use.end))
         ),

@@ -56,7 +56,7 @@ def rain_plan_too_late(handbook: Handbook) -> Iterator[Problem]:
         if at not in told:
             told.add(at)
             yield finding(sentence, at, hint)
-    for _, concert in traversal.concerts(handbook):
+    for _, concert in traversal.held_concerts(handbook):
         yield from _concert_rain_too_late(concert)
 
 

@@ -58,8 +58,8 @@ def closure_without_dates(handbook: Handbook) -> Iterator[Problem]:
 def told_after_day(handbook: Handbook) -> Iterator[Problem]:
     """A change of the calendar is told after the day that it changes.
 
-    `told` is the day on which a lost or altered day became known; the rehearsals before it
-    stay as they were. What is known too late to be planned for is told on its own day.
+    `told` is the day on which a lost or altered day, or a move, became known; the rehearsals
+    before it stay as they were. What is known too late to be planned for is told on its own day.
 
     Bad:
 
@@ -91,11 +91,14 @@ def _with_told(handbook: Handbook) -> Iterator[tuple[Address, date | None, date]
     for address, entry, year in _entries(handbook):
         yield address, entry.told, first_day_of(entry, year)
     for address, event in traversal.events(handbook):
-        days = (event.date, event.from_, *(entry.date for entry in event.on))
+        days = (event.date, event.from_, *(entry.date for entry in event.on), *event.moved_from)
         if known := [one for one in days if one is not None]:
             yield address, event.told, min(known)
         for place, one in enumerate(event.on):
-            yield (*address, "on", place), one.told, one.date
+            yield (*address, "on", place), one.told, min((one.date, *one.moved_from))
+    for _, concert in traversal.concerts(handbook):
+        item = concert.item
+        yield (concert.file,), item.told, min((item.date, *item.moved_from[-1:]))
 
 
 def _entries(handbook: Handbook) -> Iterator[tuple[Address, Entry, Year]]:

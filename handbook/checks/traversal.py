@@ -285,6 +285,11 @@ def concerts(handbook: Handbook) -> Iterator[tuple[CycleContent, Sourced[Concert
         yield from ((content, concert) for concert in content.concerts)
 
 
+def held_concerts(handbook: Handbook) -> Iterator[tuple[CycleContent, Sourced[Concert]]]:
+    """Give each concert that is not cancelled with its cycle."""
+    return (one for one in concerts(handbook) if one[1].item.cancelled is None)
+
+
 def last_day(content: CycleContent) -> date | None:
     """Give a cycle's last day: its last concert's, else the one stated."""
     return content.concert.item.date if content.concert else content.cycle.item.ends

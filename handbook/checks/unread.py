@@ -43,6 +43,9 @@ def field_without_effect(handbook: Handbook) -> Iterator[Problem]:
     yield from _of_stages(handbook)
     for _, concert in traversal.concerts(handbook):
         yield from _of_concert(handbook, concert)
+        if concert.item.told and not concert.item.moved_from:
+            why = "it says when a move became known, and the concert has no `moved_from`"
+            yield _unread((concert.file, "told"), why, "add `moved_from:`, or take it out")
     for content, log in traversal.logs(handbook):
         yield from _of_log(content, log)
 

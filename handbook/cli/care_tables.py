@@ -33,10 +33,10 @@ def care_tables(plan: Plan, cycle: CyclePlan) -> Group:
             style="bold underline",
         )
     ]
-    if not cycle.concerts:
+    if not cycle.held_concerts:
         return Group(*parts, "There is no concert.", "")
-    for concert in cycle.concerts:
-        if len(cycle.concerts) > 1:
+    for concert in cycle.held_concerts:
+        if len(cycle.held_concerts) > 1:
             parts += ["", Line(concert.item.name.read(language), style="bold underline")]
         care = care_plan(concert)
         for part in (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, time
 
 from rich.console import Group
@@ -36,7 +36,8 @@ def _rows(event: EventRow, language: str) -> Iterator[_Row]:
         who = f"{', '.join(event.players)} of {who}"
     if event.due:
         state = "cancelled" if event.item.cancelled else "due"
-        yield event.due, time(), _day(event.due), "", state, f"{name} ({who})"
+        moved = _moved(event.item.moved_from)
+        yield event.due, time(), _day(event.due), "", state, f"{name} ({who}){moved}"
     for day in event.days:
         begins, that_day = day.moments.begins, f": {day.name.read(language)}" if day.name else ""
         until = f" to {_day(day.last)}" if day.first < day.last else ""
@@ -46,8 +47,12 @@ def _rows(event: EventRow, language: str) -> Iterator[_Row]:
             f"{_day(day.first)}{until}",
             format_clock(day.moments.call.time()) if day.moments.call else "",
             "cancelled" if day.cancelled else _hours(day.moments),
-            f"{name}{that_day} ({who})",
+            f"{name}{that_day} ({who}){_moved(day.moved_from)}",
         )
+
+
+def _moved(before: Sequence[date]) -> str:
+    return f", moved from {', '.join(map(_day, before))}" if before else ""
 
 
 def _hours(moments: EventMoments) -> str:

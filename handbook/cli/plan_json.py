@@ -32,6 +32,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
+from datetime import date
 from fractions import Fraction
 from typing import Any
 
@@ -85,6 +86,14 @@ def plan_text(plan: Plan, cycles: Iterable[CyclePlan], events: Iterable[EventRow
     return json.dumps(document, ensure_ascii=False, indent=2)
 
 
+def _date(day: date | None) -> str | None:
+    return day.isoformat() if day else None
+
+
+def _dates(days: Iterable[date]) -> list[str]:
+    return [day.isoformat() for day in days]
+
+
 def _event(plan: Plan, event: EventRow) -> Json:
     return {
         "id": event.item.id,
@@ -94,6 +103,7 @@ def _event(plan: Plan, event: EventRow) -> Json:
         "players": list(event.players),
         "due": event.due.isoformat() if event.due else None,
         "cancelled": _text(plan, event.item.cancelled),
+        "moved_from": _dates(event.item.moved_from),
         "days": [_event_day(plan, day) for day in event.days],
     }
 
@@ -108,6 +118,7 @@ def _event_day(plan: Plan, day: EventDay) -> Json:
         "last": day.last.isoformat(),
         "name": _text(plan, day.name),
         "cancelled": _text(plan, day.facts.cancelled),
+        "moved_from": _dates(day.moved_from),
         **{name: moment.isoformat() if moment else None for name, moment in moments.items()},
         "place": _place(plan, day.place),
         "meet": _place(plan, day.meet),
@@ -168,6 +179,8 @@ def _concert(plan: Plan, concert: ConcertPlan) -> Json:
     return {
         "id": concert.id,
         "name": _text(plan, concert.item.name),
+        "cancelled": _text(plan, concert.item.cancelled),
+        "moved_from": _dates(concert.item.moved_from),
         "venue": concert.venue.id,
         "downbeat": concert.downbeat.isoformat(),
         "pick_up": concert.pick_up.isoformat() if concert.pick_up else None,
@@ -273,7 +286,13 @@ def _ensemble(plan: Plan, ensemble: EnsemblePlan) -> Json:
             for row in ensemble.rehearsals
         ],
         "missed": [
-            {"date": missed.day.isoformat(), "why": missed.why, "cause": missed.cause}
+            {
+                "date": missed.day.isoformat(),
+                "why": missed.why,
+                "cause": missed.cause,
+                "moved_to": _date(missed.moved_to),
+                "made_up": _date(missed.made_up),
+            }
             for missed in ensemble.missed
         ],
         "pieces": [_piece(plan, piece) for piece in ensemble.pieces],
@@ -309,6 +328,8 @@ def _rehearsal(plan: Plan, row: RehearsalRow) -> Json:
         "day_kind": row.day_plan.kind.value,
         "label": rehearsal.label,
         "name": rehearsal.name or None,
+        "instead_of": _date(rehearsal.instead_of),
+        "make_up_for": _date(rehearsal.make_up_for),
         "room": row.room.id if row.room else None,
         "led_by": [one.id for one in row.led_by],
         "stage": row.stage.item.id,

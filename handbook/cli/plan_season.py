@@ -47,6 +47,12 @@ def day_lines(row: RehearsalRow, reached: Sequence[ReachedBeside], language: str
     """
     kind = row.day_plan.kind
     lines = [] if kind is DayKind.ORDINARY else [_KINDS.get(kind, kind.value)]
+    for what, day in (
+        ("moved from", row.rehearsal.instead_of),
+        ("makes up for", row.rehearsal.make_up_for),
+    ):
+        if day:
+            lines.append(f"{what} {day:%a %b} {day.day}")
     for section in row.day_plan.sections:
         passages = ", ".join(wish.key[1] for wish in section.passages)
         lines.append(f"{section.id}: {passages}" if passages else section.id)

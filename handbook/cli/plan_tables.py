@@ -10,10 +10,11 @@ from rich.table import Table
 from rich.text import Text as Line
 
 from handbook.cli.plan_season import day_lines, gave_way_lines, season_parts
+from handbook.domain.rehearsals import MissedDay
 from handbook.domain.timing import format_duration
 from handbook.domain.values.clock import format_clock
 from handbook.plan.logs import minutes_over, reached_beside
-from handbook.plan.model import ConcertRain, CyclePlan, EnsemblePlan, Plan
+from handbook.plan.model import ConcertPlan, ConcertRain, CyclePlan, EnsemblePlan, Plan
 from handbook.plan.school_days import school_dates
 from handbook.schema.year import AlteredSchoolDay, MakeUp, SchoolClosure
 
@@ -43,6 +44,7 @@ def _heading(cycle: CyclePlan, language: str) -> Line:
     if concert:
         day, clock = _day(concert.downbeat), format_clock(concert.downbeat.time())
         last = "last concert" if len(cycle.concerts) > 1 else "concert"
+        last = f"cancelled {last}" if concert.cancelled else last
         ending = f"{last} {day}, {clock}, {format_duration(concert.seconds, about=concert.about)} of music"
     return Line(f"{name} ({cycle.id}): {ending}", style="bold underline")
 
@@ -51,12 +53,23 @@ def _concerts(cycle: CyclePlan, language: str) -> Iterator[Line]:
     """Name the concerts where there is more than one, each with who plays."""
     names = {one.item.id: one.item.name.read(language) for one in cycle.ensembles}
     for concert in cycle.concerts:
-        if concert.rain:
+        for words in _news(concert, language):
+            yield Line(f"{concert.item.name.read(language)}: {words}")
+        if concert.rain and not concert.cancelled:
             yield Line(f"{concert.item.name.read(language)}: {_rain(concert.rain, language)}")
     for concert in cycle.concerts if len(cycle.concerts) > 1 else ():
         who = ", ".join(names[one] for one in concert.item.players if one in names)
         moment = f"{_day(concert.downbeat)}, {format_clock(concert.downbeat.time())}"
         yield Line(f"{concert.item.name.read(language)} ({concert.id}): {moment}; {who}")
+
+
+def _news(concert: ConcertPlan, language: str) -> Iterator[str]:
+    """Tell that a concert was moved, or why it is not held."""
+    if concert.item.moved_from:
+        before = ", then ".join(map(_day, concert.item.moved_from))
+        yield f"moved to {_day(concert.item.date)}; it was {before}"
+    if concert.item.cancelled:
+        yield f"cancelled: {concert.item.cancelled.read(language)}"
 
 
 def _school_lines(cycle: CyclePlan, language: str) -> list[RenderableType]:
@@ -133,7 +146,7 @@ def _missed_lines(ensemble: EnsemblePlan) -> list[RenderableType]:
         return []
     by_reason: dict[str, list[str]] = {}
     for missed in ensemble.missed:
-        by_reason.setdefault(missed.why, []).append(_day(missed.day))
+        by_reason.setdefault(_why_lost(missed), []).append(_day(missed.day))
     days = "; ".join(f"{', '.join(days)} ({why})" for why, days in by_reason.items())
     return [Line(f"No rehearsal: {days}", style="dim")]
 
@@ -146,6 +159,12 @@ def _logged_lines(ensemble: EnsemblePlan) -> list[RenderableType]:
     over = [minutes for row in logged if (minutes := minutes_over(row))]
     ran = f"; {len(over)} ran over, by {sum(over)} min in all" if over else ""
     return [Line(f"Logged: {len(logged)} of {len(ensemble.rehearsals)} rehearsals{ran}", "dim")]
+
+
+def _why_lost(missed: MissedDay) -> str:
+    if missed.moved_to:
+        return f"moved to {_day(missed.moved_to)}"
+    return f"{missed.why}, made up on {_day(missed.made_up)}" if missed.made_up else missed.why
 
 
 def _day(day: date) -> str:

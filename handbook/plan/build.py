@@ -42,7 +42,7 @@ from handbook.plan.model import (
     Start,
 )
 from handbook.plan.music import piece_row
-from handbook.plan.news import Known, known_states, with_effect
+from handbook.plan.news import Known, as_announced, known_states, with_effect
 from handbook.plan.parts import part_plans
 from handbook.plan.past import held_rows, keeping, past_music
 from handbook.plan.players import Players, players_of
@@ -242,15 +242,19 @@ class _Builder:
         days = [rehearsal.day for rehearsal in calendar.rehearsals]
         before: EnsemblePlan | None = None
         earlier: list[EnsemblePlan] = []
-        over = [
+        apart = [
             day for piece in own if (day := over_from(content, piece, players.band.id, dated.last))
         ]
-        *earlier_states, now = known_states(dated, players, days, over)
+        apart += _told_moves(content, players.band.id)
+        *earlier_states, now = known_states(dated, players, days, apart)
+        earlier_states = [
+            _as_announced(content, known, players.band.id) for known in earlier_states
+        ]
         calendars = [ensemble_calendar(known.dated, players)[0] for known in earlier_states]
-        states = with_effect((*earlier_states, now), (*calendars, calendar), over)
+        states = with_effect((*earlier_states, now), (*calendars, calendar), apart)
         for (known, then), (news, _) in pairwise(states):
             told = len(self.problems)
-            of = _State(content, known, news.since, then, players, address)
+            of = _State(as_announced(content, known.by), known, news.since, then, players, address)
             before = self._through_logs(of, before, earlier, mended=False)
             earlier += [before] if before else []
             del self.problems[told:]  # what is wrong now is told below
@@ -451,9 +455,23 @@ class _Builder:
 
 
 def _last_day_of(content: CycleContent, ensemble_id: str) -> date:
-    """Give the day on which an ensemble's cycle ends: with the last concert that it plays at."""
+    """Give the day on which an ensemble's cycle ends: with the last concert that it plays at, held or not."""
     own = [one.item.date for one in content.concerts if ensemble_id in one.item.players]
     return own[-1] if own else cycle_last_day(content)
+
+
+def _as_announced(content: CycleContent, known: Known, ensemble_id: str) -> Known:
+    """Let a cycle end for an ensemble with the last concert that it was known to play at then."""
+    last = _last_day_of(as_announced(content, known.by), ensemble_id)
+    return replace(known, dated=replace(known.dated, last=last))
+
+
+def _told_moves(content: CycleContent, ensemble_id: str) -> Iterator[date]:
+    """Give the days on which it became known that concerts of an ensemble were moved."""
+    for concert in content.concerts:
+        item = concert.item
+        if item.moved_from and item.told and ensemble_id in item.players:
+            yield item.told
 
 
 def _less(dated: DatedCycle, calendar: RehearsalCalendar) -> DatedCycle:
@@ -462,7 +480,9 @@ def _less(dated: DatedCycle, calendar: RehearsalCalendar) -> DatedCycle:
     away = tuple(
         one
         for one in dated.away
-        if not one.whole or any(one.day.first <= day <= one.day.last for day in lost)
+        if not one.whole
+        or (one.day.moved_from and one.told)
+        or any(one.day.first <= day <= one.day.last for day in lost)
     )
     return replace(dated, away=away)
 

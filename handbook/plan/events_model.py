@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 from handbook.domain.event_times import EventMoments
@@ -126,6 +127,12 @@ class AwayRow:
     def told(self) -> date | None:
         """The day on which the event became known, if that is said."""
         return self.day.facts.told
+
+    @property
+    def before_its_move(self) -> AwayRow:
+        """The time at which they were to be away before the last move of a moved event."""
+        by = self.day.first - self.day.moved_from[-1]
+        return replace(self, start=self.start - by, end=self.end - by)
 
     def absence(self, language: str) -> Absence:
         """Give the calendar's own record of it."""

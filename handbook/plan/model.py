@@ -438,6 +438,11 @@ class CyclePlan:
     logs: tuple[Sourced[Log], ...] = ()
 
     @property
+    def held_concerts(self) -> tuple[ConcertPlan, ...]:
+        """The concerts that are not cancelled."""
+        return tuple(one for one in self.concerts if not one.cancelled)
+
+    @property
     def concert(self) -> ConcertPlan | None:
         """The concert that ends the cycle."""
         return self.concerts[-1] if self.concerts else None

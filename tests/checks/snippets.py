@@ -130,6 +130,7 @@ HOMES: Mapping[str, Home] = {
             "date",
             "doors",
             "downbeat",
+            "moved_from",
             "equipment",
             "evening_ends",
             "not_playing",

@@ -7,6 +7,7 @@ from datetime import date
 
 from handbook.domain.values.clock import format_clock
 from handbook.outputs import addresses
+from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
@@ -16,7 +17,7 @@ from handbook.records import dataclass
 
 @dataclass(frozen=True, slots=True)
 class ConcertLine:
-    """A concert in a line."""
+    """A concert in a line; `cancelled` says why it is not held, and then it has no hour."""
 
     name: str
     path: str
@@ -26,6 +27,8 @@ class ConcertLine:
     venue: str
     cycle: str
     rain: str = ""
+    cancelled: str = ""
+    moved: str = ""
 
 
 def concert_lines(
@@ -48,18 +51,23 @@ def played_at(context: Context, cycle: CyclePlan, band: str, piece: str) -> tupl
 
 
 def _line(context: Context, cycle: CyclePlan, concert: ConcertPlan, ensemble: str) -> ConcertLine:
+    item = concert.item
     hours = [
         format_clock(turn.first_note)
-        for turn in concert.item.program
+        for turn in item.program
         if turn.first_note and ensemble in turn.names
     ]
+    if concert.cancelled:
+        hours = [""]
     return ConcertLine(
-        name=context.say(concert.item.name),
+        name=context.say(item.name),
         path=addresses.concert(cycle.id, concert.id),
-        date=formatting.short_day(concert.item.date),
-        day=concert.item.date,
-        time=" and ".join(hours) or formatting.clock(concert.downbeat),
+        date=formatting.short_day(item.date),
+        day=item.date,
+        time=" and ".join(hours) if hours else formatting.clock(concert.downbeat),
         venue=context.say(concert.venue.name),
         cycle=context.say(cycle.item.name),
-        rain=rain_line(context, concert),
+        rain="" if concert.cancelled else rain_line(context, concert),
+        cancelled=context.say(item.cancelled),
+        moved="" if concert.cancelled else moved_words(item.date, item.moved_from),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime, time, timedelta
 
 from handbook.domain.event_times import EventMoments
@@ -15,6 +15,7 @@ from handbook.plan.players import everyone
 from handbook.records import dataclass
 
 _ONE_DAY = timedelta(days=1)
+_Days = tuple[date, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +23,7 @@ class EventLine:
     """One day of an event, or a deadline, in a line.
 
     `last` is the day on which it is over; `readers` says whom it is for, `who` are the ids of its ensembles, or of their groups.
+    On the days it `left` it is not held, since it was moved.
     """
 
     day: date
@@ -35,6 +37,7 @@ class EventLine:
     who: tuple[str, ...]
     cancelled: bool
     sort: datetime
+    left: _Days = ()
 
 
 def event_lines(context: Context, events: Iterable[EventRow]) -> tuple[EventLine, ...]:
@@ -50,11 +53,12 @@ def _lines(context: Context, event: EventRow) -> Iterator[EventLine]:
             context,
             event,
             (day.first, day.last),
-            hours(day.moments),
+            "" if day.cancelled else hours(day.moments),
             day_name(context, event, day),
             place_name(context, day.place),
             begins.time() if begins else time(),
             cancelled=day.cancelled,
+            moved_from=day.moved_from,
         )
         if day.rain and day.rain.day and not day.cancelled:
             yield _line(
@@ -76,6 +80,7 @@ def _lines(context: Context, event: EventRow) -> Iterator[EventLine]:
             place_name(context, place_of_deadline(event)),
             time(),
             cancelled=event.item.cancelled is not None,
+            moved_from=event.item.moved_from,
         )
 
 
@@ -89,19 +94,24 @@ def _line(
     at: time,
     *,
     cancelled: bool = False,
+    moved_from: Sequence[date] = (),
 ) -> EventLine:
     (first, last), readers = days, who(context, event)
+    moved = f"moved from {formatting.short_day(moved_from[-1])}" if moved_from else ""
     return EventLine(
         day=first,
         last=last,
         date=dates(first, last),
         time=hours,
         title=f"Cancelled: {title}" if cancelled else title,
-        detail=" · ".join(filter(None, (context.say(event.item.kind), place, readers))),
+        detail=" · ".join(
+            filter(None, ("" if cancelled else moved, context.say(event.item.kind), place, readers))
+        ),
         readers=readers,
         path=addresses.event(event.item.id),
         who=tuple(one.id for one in everyone(event.ensembles)),
         cancelled=cancelled,
+        left=() if cancelled else tuple(dict.fromkeys(moved_from)),
         sort=datetime.combine(first, at),
     )
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from handbook.domain.facts import Fact, Topic
 from handbook.outputs.components.event_words import missing_words
-from handbook.outputs.components.rehearsal_names import what_it_is
+from handbook.outputs.components.rehearsal_names import makes_up, name_and_kind
 from handbook.outputs.components.rotation import rotation_lines
 from handbook.outputs.facts.keys import rehearsal_keys
 from handbook.outputs.html import formatting
@@ -41,7 +41,8 @@ def _rehearsal(
     rehearsal, day = row.rehearsal, row.rehearsal.day
     about = f"{band}, rehearsal on {formatting.short_day(day)}"
     hours = formatting.span(rehearsal.start, rehearsal.end)
-    yield Fact(key, readers, Topic.DAY, about, hours, day)
+    when = ", ".join(filter(None, (hours, makes_up(row))))
+    yield Fact(key, readers, Topic.DAY, about, when, day)
     if row.room:
         where = context.say(row.room.name)
         yield Fact(f"{key}/room", readers, Topic.PLACE, f"{about}, room", where, day)
@@ -50,7 +51,7 @@ def _rehearsal(
         yield Fact(
             f"{key}/away/{one.event.item.id}", readers, Topic.CALL, f"{about}, away", words, day
         )
-    if what := what_it_is(row):
+    if what := name_and_kind(row):
         yield Fact(f"{key}/kind", readers, Topic.MUSIC, f"{about}, what it is", what, day)
     for words in dict.fromkeys(map(context.say, row.notices)):
         digest = hashlib.sha256(words.encode()).hexdigest()[:_LETTERS]

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
 from markupsafe import Markup
@@ -45,7 +47,7 @@ def _happening(context: Context, event: EventRow, day: EventDay, page: str) -> J
         "@type": "Event",
         "name": f"{name}, {context.say(program.name)}",
         "startDate": (moments.starts or moments.call or day.first).isoformat(),
-        "eventStatus": f"https://schema.org/Event{'Cancelled' if day.cancelled else 'Scheduled'}",
+        **_status(day.moved_from, cancelled=day.cancelled),
         "eventAttendanceMode": "https://schema.org/OfflineEventAttendanceMode",
         "location": _place(context, day.place),
         "organizer": {"@type": "Organization", "name": context.say(program.school)},
@@ -57,6 +59,20 @@ def _happening(context: Context, event: EventRow, day: EventDay, page: str) -> J
     if program.address:
         anchor = f"#{day.first.isoformat()}" if len(event.days) > 1 else ""
         found["url"] = f"{program.address.rstrip('/')}/{page}{anchor}"
+    return found
+
+
+def _status(moved_from: Sequence[date], *, cancelled: bool) -> Json:
+    """Say whether it is held as it was announced; schema.org/eventStatus, schema.org/previousStartDate.
+
+    A cancelled event keeps its start, a moved one has the new one; former ones stand beside it,
+    the field repeated for several.
+    """
+    state = "Cancelled" if cancelled else "Rescheduled" if moved_from else "Scheduled"
+    found: Json = {"eventStatus": f"https://schema.org/Event{state}"}
+    if moved_from:
+        days = [day.isoformat() for day in moved_from]
+        found["previousStartDate"] = days if len(days) > 1 else days[0]
     return found
 
 
@@ -83,7 +99,7 @@ def _event(context: Context, concert: ConcertPlan, page: str) -> Json:
         "name": f"{context.say(item.name)}, {context.say(program.name)}",
         "startDate": concert.downbeat.isoformat(),
         "endDate": shown(day.ends).isoformat(),
-        "eventStatus": "https://schema.org/EventScheduled",
+        **_status(item.moved_from, cancelled=concert.cancelled),
         "eventAttendanceMode": "https://schema.org/OfflineEventAttendanceMode",
         "location": {
             "@type": "Place",

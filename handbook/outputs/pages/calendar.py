@@ -10,7 +10,7 @@ from datetime import date, datetime
 from handbook.outputs import addresses
 from handbook.outputs.components.event_words import EventLine, event_lines
 from handbook.outputs.components.rain_words import rain_line
-from handbook.outputs.components.rehearsal_names import anchors, what_it_is
+from handbook.outputs.components.rehearsal_names import anchors, what_it_is, why_lost
 from handbook.outputs.components.school_dates import school_date_views
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page
@@ -100,7 +100,7 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
         (
             *(event for cycle in cycles for event in cycle.events),
             *dict.fromkeys(event for cycle in cycles for event in cycle.school),
-            *map(_apart, event_lines(context, plan.events)),
+            *(one for line in event_lines(context, plan.events) for one in _apart(line)),
         ),
         key=lambda event: (event.sort, event.title),
     )
@@ -167,9 +167,9 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
         )
 
 
-def _apart(line: EventLine) -> EventView:
+def _apart(line: EventLine) -> Iterator[EventView]:
     """Show an event that is neither rehearsal nor concert."""
-    return EventView(
+    now = EventView(
         day=line.day,
         last=line.last,
         date=line.date,
@@ -181,6 +181,9 @@ def _apart(line: EventLine) -> EventView:
         kind="apart cancelled" if line.cancelled else "apart",
         sort=line.sort,
     )
+    yield now
+    for day in _left_behind(line.day, line.left):
+        yield _moved_away(now, day, line.title, line.day)
 
 
 def _each_its_anchor(events: Iterable[EventView]) -> Iterator[EventView]:
@@ -220,22 +223,64 @@ def _events(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
         yield from _rehearsals(context, cycle, ensemble)
         yield from _cancelled(context, cycle, ensemble)
     for concert in cycle.concerts:
-        yield EventView(
-            day=concert.item.date,
-            last=concert.item.date,
-            date=formatting.short_day(concert.item.date),
-            time=formatting.clock(concert.downbeat),
-            title=context.say(concert.item.name),
-            detail=" · ".join(
-                filter(None, (context.say(concert.venue.name), rain_line(context, concert)))
-            ),
-            path=addresses.concert(cycle.id, concert.id),
-            who=tuple(one.item.id for band in concert.item.players for one in cycle.of_band(band)),
-            kind="concert",
-            sort=concert.downbeat.replace(tzinfo=None),
+        yield from _concert(context, cycle, concert)
+
+
+def _concert(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator[EventView]:
+    """Show a concert on its day, and on those it was moved from where it is now."""
+    item, name = concert.item, context.say(concert.item.name)
+    now = EventView(
+        day=item.date,
+        last=item.date,
+        date=formatting.short_day(item.date),
+        time=formatting.clock(concert.downbeat),
+        title=name,
+        detail=" · ".join(
+            filter(None, (context.say(concert.venue.name), rain_line(context, concert)))
+        ),
+        path=addresses.concert(cycle.id, concert.id),
+        who=tuple(one.item.id for band in item.players for one in cycle.of_band(band)),
+        kind="concert",
+        sort=concert.downbeat.replace(tzinfo=None),
+    )
+    if item.cancelled:
+        yield replace(
+            now,
+            time="cancelled",
+            title=f"Cancelled: {name}",
+            detail=context.say(item.cancelled),
+            kind="concert cancelled",
         )
-        if concert.rain and concert.rain.item.date:
-            yield _rain_date(context, cycle, concert, concert.rain)
+        return
+    yield now
+    for day in _left_behind(item.date, item.moved_from):
+        yield _moved_away(now, day, name, item.date)
+    if concert.rain and concert.rain.item.date:
+        yield _rain_date(context, cycle, concert, concert.rain)
+
+
+def _left_behind(now: date, before: Sequence[date]) -> Iterator[date]:
+    """Give the days on which something was to be, each once."""
+    return (day for day in dict.fromkeys(before) if day != now)
+
+
+def _moved_away(now: EventView, day: date, name: str, to: date) -> EventView:
+    """Show on the day on which something was to be where it is now."""
+    return replace(
+        now,
+        day=day,
+        last=day,
+        date=formatting.short_day(day),
+        time="moved",
+        title=f"Moved: {name}",
+        detail=f"now {formatting.short_day(to)}",
+        kind="cancelled",
+        sort=_midnight(day),
+    )
+
+
+def _midnight(day: date) -> datetime:
+    return datetime(day.year, day.month, day.day)  # noqa: DTZ001 - for order only
 
 
 def _rain_date(
@@ -285,21 +330,27 @@ def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> I
 
 
 def _cancelled(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[EventView]:
+    """Show the rehearsals that are lost or moved; those on days without school go without saying."""
+    name = context.say(ensemble.item.name)
+    shown = {
+        "cancelled": ("cancelled", f"Cancelled: {name} rehearsal"),
+        "event": ("", f"{name}: no rehearsal"),
+        "moved": ("moved", f"Moved: {name} rehearsal"),
+    }
     for missed in ensemble.missed:
-        if missed.cause in {"cancelled", "event"}:
-            cancelled = missed.cause == "cancelled"
-            name = context.say(ensemble.item.name)
+        if missed.cause in shown:
+            time, title = shown[missed.cause]
             yield EventView(
                 day=missed.day,
                 last=missed.day,
                 date=formatting.short_day(missed.day),
-                time="cancelled" if cancelled else "",
-                title=f"Cancelled: {name} rehearsal" if cancelled else f"{name}: no rehearsal",
-                detail=missed.why,
+                time=time,
+                title=title,
+                detail=why_lost(missed),
                 path=addresses.ensemble(cycle.id, ensemble.item.id),
                 who=(ensemble.item.id,),
                 kind="cancelled",
-                sort=datetime(missed.day.year, missed.day.month, missed.day.day),  # noqa: DTZ001 - for order only
+                sort=_midnight(missed.day),
             )
 
 
@@ -317,6 +368,6 @@ def _school(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
             path="",
             who=who,
             kind=line.kind,
-            sort=datetime(line.first.year, line.first.month, line.first.day),  # noqa: DTZ001 - for order only
+            sort=_midnight(line.first),
             anchor=f"{line.kind}-{line.first}",
         )

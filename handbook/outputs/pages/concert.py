@@ -21,6 +21,7 @@ from handbook.outputs.components.concert_words import (
     names,
     place_of,
 )
+from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
 from handbook.outputs.components.to_calendar import EntryFile, ToCalendar
 from handbook.outputs.html import formatting
@@ -109,7 +110,10 @@ class TurnView:
 
 @dataclass(frozen=True, slots=True)
 class ConcertView:
-    """The family sheet; `ends` is rounded up, under `ticks` the device keeps what is ticked."""
+    """The family sheet; `ends` is rounded up, under `ticks` the device keeps what is ticked.
+
+    That of a cancelled concert has nothing that families would act on.
+    """
 
     concert: ConcertPlan
     ticks: str
@@ -131,6 +135,7 @@ class ConcertView:
     rain_place: str
     rain_calls: tuple[tuple[str, str], ...]
     calendar: ToCalendar | None
+    moved: str = ""
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
@@ -142,11 +147,14 @@ def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
 def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
     view, name = concert_view(context, cycle, concert), context.say(concert.item.name)
     when = f"{formatting.long_day(concert.item.date)}, {formatting.clock(concert.downbeat)}"
+    about = f"{name}: {when}, {context.say(concert.venue.name)}. When and where to be, attire, program, pick-up."
+    if concert.item.cancelled:
+        about = f"{name} is cancelled: {context.say(concert.item.cancelled)}"
     return Page(
         path=addresses.concert(cycle.id, concert.id),
         kind="concert",
         title=name,
-        description=f"{name}: {when}, {context.say(concert.venue.name)}. When and where to be, attire, program, pick-up.",
+        description=about,
         section=section_of(concert.id),
         view=view,
         crumbs=(Link(context.say(cycle.item.name), addresses.cycle(cycle.id)),),
@@ -157,6 +165,15 @@ def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
 def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
     item, venue, say = view.concert.item, view.concert.venue, context.say
     name = say(item.name)
+    if item.cancelled:
+        yield SearchEntry(
+            f"{name}: cancelled",
+            f"Cancelled: {say(item.cancelled)}. It was to be on {formatting.long_day(item.date)}.",
+            keywords="concert off call time where",
+            day=item.date,
+        )
+        yield _program_entry(context, view)
+        return
     meets = [
         *((AT_THE_BUS, meet) for meet in view.at_bus),
         *((IN_THE_ROOM, meet) for meet in view.in_room),
@@ -170,7 +187,8 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
     yield SearchEntry(
         name,
         f"{formatting.long_day(item.date)} downbeat {format_clock(item.downbeat)} {say(venue.name)}"
-        f" {say(venue.address)} {' '.join(lines)} parking {say(venue.parking)}",
+        f" {say(venue.address)} {' '.join(lines)} parking {say(venue.parking)}"
+        + (f" moved: {view.moved}" if view.moved else ""),
         keywords="concert call time start begins time where parking pick up bus",
         day=item.date,
         times=(item.downbeat, *(meet.at for _, meet in meets)),
@@ -195,9 +213,14 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
             card.anchor,
             "call time warm-up bus leave back day concert timeline",
         )
+    yield _program_entry(context, view)
+
+
+def _program_entry(context: Context, view: ConcertView) -> SearchEntry:
+    say = context.say
     pieces = [piece.item for turn in view.turns for piece in turn.pieces]
-    yield SearchEntry(
-        f"Program, {name}",
+    return SearchEntry(
+        f"Program, {say(view.concert.item.name)}",
         " ".join(f"{say(piece.title)} {say(piece.by)}" for piece in pieces),
         "program",
         "pieces music order plays concert",
@@ -216,7 +239,7 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
     at_bus = _meets(context, concert, riding)
     in_room = _meets(context, concert, others, _called_again(context, groups))
     all_at_once = len(at_bus) + len(in_room) == 1
-    return ConcertView(
+    view = ConcertView(
         concert=concert,
         ticks=cycle.id if concert.id == MAIN_CONCERT else f"{cycle.id}/{concert.id}",
         ends=mark_after(day.ends),
@@ -242,6 +265,28 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         rain_calls=tuple(rain_calls(context, concert)),
         calendar=_to_calendar(cycle, concert, bands),
         event=event_data(context, concert, addresses.concert(cycle.id, concert.id)),
+        moved=moved_words(item.date, item.moved_from),
+    )
+    return _called_off(view) if concert.cancelled else view
+
+
+def _called_off(view: ConcertView) -> ConcertView:
+    """Take away all times and things that families would act on; what was to be played stays."""
+    return replace(
+        view,
+        bands=(),
+        at_bus=(),
+        in_room=(),
+        missed=(),
+        to_class=(),
+        pick_ups=(),
+        attire=(),
+        bring=(),
+        days=(),
+        turns=tuple(replace(turn, hour="") for turn in view.turns),
+        rain="",
+        rain_place="",
+        rain_calls=(),
     )
 
 

@@ -23,6 +23,7 @@ from handbook.outputs.components.concert_words import (
 from handbook.outputs.components.crew_loads import LoadView, load_view
 from handbook.outputs.components.crew_stage import SetupView, stage_view
 from handbook.outputs.components.leaders import led_by
+from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.room_chart import RoomChart, room_charts
 from handbook.outputs.html import formatting
@@ -130,6 +131,7 @@ class CrewView:
     rain: str
     rain_facts: tuple[tuple[str, str], ...]
     rain_calls: tuple[tuple[str, str, str], ...]
+    moved: str = ""
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
@@ -145,7 +147,9 @@ def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
         path=addresses.crew(cycle.id, concert.id),
         kind="crew",
         title=title,
-        description=f"{name}, {day}: run of show, rooms, resets, loads and cautions for the crew.",
+        description=f"{name}, {day}: cancelled."
+        if concert.cancelled
+        else f"{name}, {day}: run of show, rooms, resets, loads and cautions for the crew.",
         section=section_of(concert.id),
         view=view,
         crumbs=(
@@ -159,6 +163,10 @@ def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
 def _entries(context: Context, view: CrewView) -> Iterator[SearchEntry]:
     item, say = view.concert.item, context.say
     name = say(item.name)
+    if item.cancelled:
+        words = f"Cancelled: {say(item.cancelled)}"
+        yield SearchEntry(f"Crew, {name}: cancelled", words, keywords="crew stage", day=item.date)
+        return
     roles = (
         (
             say(role.item.name),
@@ -167,10 +175,10 @@ def _entries(context: Context, view: CrewView) -> Iterator[SearchEntry]:
         )
         for role in view.roles
     )
-    words = (formatting.long_day(item.date), say(view.concert.venue.name), *chain(*roles))
+    what = (formatting.long_day(item.date), say(view.concert.venue.name), *chain(*roles))
     yield SearchEntry(
         f"Crew, {name}",
-        " ".join(words),
+        " ".join(what),
         keywords="crew stage truck volunteers chaperones",
         day=item.date,
     )
@@ -231,6 +239,7 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         rain_facts=tuple(_rain_facts(concert)),
         rain_calls=tuple(_rain_calls(context, concert)),
         family=addresses.concert(cycle.id, concert.id),
+        moved=moved_words(concert.item.date, concert.item.moved_from),
     )
 
 

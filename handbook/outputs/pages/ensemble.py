@@ -13,6 +13,7 @@ from handbook.outputs.components.concert_line import ConcertLine, concert_lines,
 from handbook.outputs.components.event_words import EventLine, capital, event_lines, missing_words
 from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.part_links import PartLink, part_links
+from handbook.outputs.components.rehearsal_names import why_lost
 from handbook.outputs.components.season import SeasonView, season_view
 from handbook.outputs.components.sections import SectionView, section_views
 from handbook.outputs.components.stages import StageView, stage_view
@@ -190,7 +191,7 @@ def _missed(ensemble: EnsemblePlan) -> Iterator[tuple[str, str]]:
     """Give the days without a rehearsal that have one reason in a line, in order of the first."""
     by_reason: dict[str, list[str]] = {}
     for missed in ensemble.missed:
-        by_reason.setdefault(missed.why, []).append(formatting.short_day(missed.day))
+        by_reason.setdefault(why_lost(missed), []).append(formatting.short_day(missed.day))
     for why, days in by_reason.items():
         yield "; ".join(days), why
 

@@ -19,6 +19,7 @@ from handbook.outputs.components.event_words import (
     place_of_deadline,
     who,
 )
+from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.to_calendar import ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import happening_data
@@ -213,8 +214,10 @@ def _sheet(context: Context, event: EventRow, missed: Missed) -> EventSheet:
     if event.due and (place := place_of_deadline(event)):
         by_day = [(EventFact("place", "Where", tuple(_place(context, place))),)]
     if event.due and event.item.cancelled:
-        cancelled = EventFact("cancelled", "Cancelled", _plain(context, event.item.cancelled))
-        by_day = [(cancelled, *(fact for facts in by_day for fact in facts))]
+        by_day = [(EventFact("cancelled", "Cancelled", _plain(context, event.item.cancelled)),)]
+    elif event.due and event.item.moved_from:
+        moved = tuple(_moved(event.due, event.item.moved_from))
+        by_day = [(*moved, *(fact for facts in by_day for fact in facts))]
     shared = (
         tuple(fact for fact in by_day[0] if all(fact in facts for facts in by_day))
         if by_day
@@ -222,7 +225,7 @@ def _sheet(context: Context, event: EventRow, missed: Missed) -> EventSheet:
     )
     first = event.days[0] if event.days else None
     many = len(event.days) > 1
-    if first is None and event.item.bring:
+    if first is None and event.item.bring and not event.item.cancelled:
         shared += (_things(context, "bring", "Bring", event.item.bring),)
     same_about = {context.say(day.facts.about) for day in event.days} or {
         context.say(event.item.about)
@@ -234,7 +237,7 @@ def _sheet(context: Context, event: EventRow, missed: Missed) -> EventSheet:
         about=min(same_about) if len(same_about) == 1 else "",
         day=first_day_of(event),
         date=_long_dates(first) if first else formatting.long_day(event.due or date.max),
-        hours=hours(first.moments) if first and not many else "",
+        hours=_hours(first) if first and not many else "",
         due=event.due is not None,
         facts=shared,
         days=tuple(
@@ -258,6 +261,10 @@ def _to_calendar(event: EventRow) -> ToCalendar | None:
     return ToCalendar(addresses.entry_file(page)) if held or due else None
 
 
+def _hours(day: EventDay) -> str:
+    return "" if day.cancelled else hours(day.moments)
+
+
 def _long_dates(day: EventDay) -> str:
     first = formatting.long_day(day.first)
     return first if day.first == day.last else f"{first} – {formatting.long_day(day.last)}"
@@ -279,7 +286,7 @@ def _day(
         last=day.last,
         anchor=day.first.isoformat(),
         date=dates(day.first, day.last),
-        hours=hours(day.moments),
+        hours=_hours(day),
         name=context.say(day.name),
         facts=tuple(own),
     )
@@ -287,11 +294,13 @@ def _day(
 
 def _facts(context: Context, day: EventDay, missed: Sequence[str]) -> tuple[EventFact, ...]:
     """Gather what a family must know of one day, in the order of the day."""
+    if day.cancelled:
+        return (EventFact("cancelled", "Cancelled", _plain(context, day.facts.cancelled)),)
     moments, facts, venue = day.moments, day.facts, day.place.venue if day.place else None
     to_ride = moments.call and moments.leaves and moments.call <= moments.leaves
     meet = place_name(context, day.meet) if to_ride else ""
     found = [
-        EventFact("cancelled", "Cancelled", _plain(context, facts.cancelled)),
+        *_moved(day.first, day.moved_from),
         EventFact("call", "Be there", _time(day, moments.call, f"at {meet}" if meet else "")),
         EventFact("ride", "Ride", tuple(_ride(context, day))),
         EventFact("place", "Where", tuple(_place(context, day.place))),
@@ -304,6 +313,11 @@ def _facts(context: Context, day: EventDay, missed: Sequence[str]) -> tuple[Even
         EventFact("access", "Access", _text(context, venue.access if venue else None)),
     ]
     return tuple(fact for fact in found if fact.lines)
+
+
+def _moved(now: date, before: Sequence[date]) -> Iterator[EventFact]:
+    if words := moved_words(now, before):
+        yield EventFact("moved", "Moved", (FactLine(words, strong=True),))
 
 
 def _time(day: EventDay, moment: datetime | None, words: str = "") -> tuple[FactLine, ...]:
@@ -379,7 +393,7 @@ def _rain(context: Context, rain: RainRow | None, first: date) -> Iterator[FactL
 
 
 # Words that readers type and no fact has; what to wear or bring is most often asked of concerts.
-_KEYWORDS = {"ride": "bus", "rain": "bad weather", "cancelled": "off"}
+_KEYWORDS = {"ride": "bus", "rain": "bad weather", "cancelled": "off", "moved": "new date"}
 
 
 def _entries(event: EventRow, view: EventSheet) -> Iterator[SearchEntry]:
@@ -412,5 +426,7 @@ def _words(fact: EventFact) -> str:
 
 def _clock_times(day: EventDay) -> tuple[time, ...]:
     moments = day.moments
+    if day.cancelled:
+        return ()
     known = (moments.call, moments.starts, moments.ends, moments.pick_up, moments.leaves)
     return tuple(moment.time() for moment in known if moment)
