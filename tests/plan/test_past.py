@@ -236,3 +236,57 @@ def test_a_make_up_day_is_no_loss_that_was_heard_of_the_day_after(tmp_path: Path
     assert tempos(lantern(planned(tmp_path / "a", held)), day) == tempos(
         lantern(planned(tmp_path / "b", known)), day
     )
+
+
+def test_a_moved_concert_leaves_the_past(tmp_path: Path) -> None:
+    """Nothing that has been changes, and stages ahead reach to the new day."""
+    old = changed(base_files(), CONCERT, "Thu 2026-12-10", "Wed 2026-12-02")
+    move = "Thu 2026-12-10\nmoved_from: Wed 2026-12-02\n%s"
+    told_so = changed(base_files(), CONCERT, "Thu 2026-12-10", move % "told: Mon 2026-11-16")
+    untold = changed(base_files(), CONCERT, "Thu 2026-12-10", move % "")
+    first, then, anew = (
+        lantern(planned(tmp_path / name, files))
+        for name, files in (("a", old), ("b", told_so), ("c", untold))
+    )
+    assert [as_held(row) for row in before(then)] == [as_held(row) for row in before(first)]
+    assert tempos(then) == tempos(first)
+    assert tempos(anew) != tempos(first)
+    assert (first.stages[-1].ends, then.stages[-1].ends) == (date(2026, 12, 2), date(2026, 12, 10))
+    assert [row.rehearsal.start for row in then.rehearsals] == [
+        row.rehearsal.start for row in anew.rehearsals
+    ]
+
+
+TRIP = "events:\n  - {id: trip, name: Trip, date: %s, starts: 9 am, ends: 3 pm, who: [lantern]%s}\n"
+
+
+def test_a_moved_event_leaves_the_past(tmp_path: Path) -> None:
+    """Before it was told, class was lost on the day on which the trip was to be."""
+    old = TRIP % ("Wed 2026-11-18", "")
+    new = TRIP % ("Mon 2026-11-30", ", moved_from: Wed 2026-11-18, told: Mon 2026-11-16")
+    first, then = (
+        lantern(planned(tmp_path / name, {"events.yaml": text}))
+        for name, text in (("a", old), ("b", new))
+    )
+    assert [as_held(row) for row in before(then)] == [as_held(row) for row in before(first)]
+    assert tempos(then) == tempos(first)
+    assert [one.day for one in then.missed if one.cause == "event"] == [date(2026, 11, 30)]
+
+
+EXTRA = "extra:\n  - {ensemble: lantern, date: Sat 2026-11-21, start: 9 am, end: 10 am, %s}\n"
+
+
+@pytest.mark.parametrize(
+    ("snow", "extra"),
+    [
+        pytest.param(True, EXTRA % "make_up_for: 2026-11-16", id="made up: known with the loss"),
+        pytest.param(False, EXTRA % "instead_of: 2026-11-18, told: 2026-11-16", id="moved"),
+    ],
+)
+def test_what_is_made_up_or_moved_leaves_the_past(snow: bool, extra: str, tmp_path: Path) -> None:
+    files = told(", told: Mon 2026-11-16") if snow else base_files()
+    first = lantern(planned(tmp_path / "a"))
+    then = lantern(planned(tmp_path / "b", changed(files, CYCLE, "stages:", f"{extra}stages:")))
+    assert len(then.rehearsals) == len(first.rehearsals)
+    assert [as_held(row) for row in before(then)] == [as_held(row) for row in before(first)]
+    assert tempos(then) == tempos(first)
