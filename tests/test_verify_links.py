@@ -6,8 +6,8 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from handbook.outputs.addresses import web_address
 from handbook.outputs.model import LinkFacts, RenderedPage, Site
+from handbook.outputs.web_address import web_address
 from handbook.publishing.sitemap import with_sitemap
 from handbook.publishing.verify_links import link_facts, link_findings
 

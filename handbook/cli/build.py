@@ -4,20 +4,17 @@ from __future__ import annotations
 
 import time
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import tell_findings, tell_problems
+from handbook.cli.sites import as_seen_from_here, mkdocs, tell_left
 from handbook.making.kept_site import build
 from handbook.making.model import FinishedSite
 from handbook.publishing import NotPublishedError, Published, RefusedTargetError, publish, put_right
 from handbook.store import user_store
-
-if TYPE_CHECKING:
-    from handbook.engines.model import Engine
 
 USUAL_SITE = "site"
 
@@ -46,7 +43,7 @@ def command(folder: Path | None, target: Path | None) -> int:
 
     put_right(place)
     try:
-        done = build(content, user_store(content), _mkdocs, put)
+        done = build(content, user_store(content), mkdocs, put)
     except RefusedTargetError as refusal:
         raise Misuse(str(refusal)) from None
     except NotPublishedError as error:
@@ -57,26 +54,10 @@ def command(folder: Path | None, target: Path | None) -> int:
         return Exit.PROBLEMS
     published, warnings = done
     seconds = time.perf_counter() - begun
-    shown = target or _as_seen_from_here(place)
-    for kept in published.kept:
-        click.echo(
-            f"handbook: {kept} is left of the old site: no build put it there, or it cannot be"
-            " deleted; move it away",
-            err=True,
-        )
+    shown = target or as_seen_from_here(place)
+    tell_left(published)
     click.echo(f"{published.pages} pages in {seconds:.1f} s: {shown}{_warnings(warnings)}")
     return Exit.CLEAN
-
-
-def _mkdocs() -> Engine:
-    from handbook.engines.mkdocs import MkDocsEngine  # noqa: PLC0415 - only if a page is to be made
-
-    return MkDocsEngine()
-
-
-def _as_seen_from_here(place: Path) -> Path:
-    here = Path.cwd()
-    return place.relative_to(here) if place.is_relative_to(here) else place
 
 
 def _warnings(count: int) -> str:

@@ -29,6 +29,7 @@ VERBS = {
     "plan": "Show rehearsals with stages, minutes and tempos.",
     "compare": "Say what readers would learn anew since another folder.",
     "build": "Check the content and make the site.",
+    "publish": "Put the site where readers see it, with all that is new.",
     "serve": "Show the site in the browser while you write.",
     "explain": "Say what a problem means and how to mend it.",
 }

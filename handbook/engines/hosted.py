@@ -13,9 +13,9 @@ import click
 
 from handbook.engines.model import SiteFacts, facts_of
 from handbook.ledger import read_ledger
-from handbook.outputs.addresses import web_address
 from handbook.outputs.history import told_in
 from handbook.outputs.model import Site
+from handbook.outputs.web_address import web_address
 from handbook.pipeline import Outcome, load_plan, render
 from handbook.plan.model import Plan
 from handbook.problems import Problem, Severity

@@ -10,8 +10,8 @@ from urllib.parse import quote, urljoin
 
 from babel import Locale, UnknownLocaleError
 
-from handbook.outputs.addresses import web_address
 from handbook.outputs.model import RenderedPage
+from handbook.outputs.web_address import web_address
 from handbook.plan.model import Plan
 from handbook.records import dataclass
 from handbook.resources import templates_folder

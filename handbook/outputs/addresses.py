@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from urllib.parse import quote, unquote, urlsplit
+from urllib.parse import quote, unquote
 
 from handbook.plan.players import players_in
 from handbook.schema.handbook import MAIN_CONCERT, Handbook, concert_id
@@ -26,15 +26,6 @@ SUBSCRIBE = f"{CALENDAR}subscribe/"
 FEED_OF_ALL, FEED_OF_CONCERTS = f"{CALENDAR}all.ics", f"{CALENDAR}concerts.ics"
 SEARCH_INDEX = "search/index.js"
 ASSETS = "assets/"
-LEFT_IN_ADDRESSES = ":/?#[]@!$&'()*+,;=%"  # what an address may hold unescaped, RFC 3986
-
-
-def web_address(text: str | None) -> str | None:
-    """Give a full http or https address with a slash at its end, else None."""
-    parts = urlsplit(text or "")
-    if parts.scheme not in {"http", "https"} or not parts.netloc:
-        return None
-    return f"{parts.scheme}://{parts.netloc}{parts.path.rstrip('/')}/"
 
 
 def search_part(cycle_id: str) -> str:

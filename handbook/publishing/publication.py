@@ -9,11 +9,11 @@ from contextlib import contextmanager, suppress
 from dataclasses import replace
 from pathlib import Path
 
-from handbook.disk import read_bytes, write_over
+from handbook.disk import is_folder, is_there, read_bytes, write_over
 from handbook.domain.history import History, Publication
 from handbook.ledger import read_ledger
 from handbook.ledger.codec import DamagedError, NewerError, decode, encode
-from handbook.ledger.places import FOLDER
+from handbook.ledger.places import COMING, FOLDER
 from handbook.ledger.writing import lay_ready, settle
 from handbook.outputs.model import SiteFile
 from handbook.publishing.contents import strangers
@@ -26,15 +26,16 @@ from handbook.publishing.staging import stage
 from handbook.publishing.standing import StandingSite, standing_site
 from handbook.publishing.target import real_place, usable_target
 from handbook.publishing.troubles import trouble_sentence
-from handbook.publishing.workplace import Workplace, work_folder, workplace
+from handbook.publishing.workplace import Workplace, put_right, work_folder, workplace
 from handbook.records import dataclass
 
 _MOST_BYTES = 64_000_000
+_MOST_NAMED = 20
 
 
 @dataclass(frozen=True, slots=True)
 class PutBack:
-    """What was taken back, and how many sites before that are still kept beside the one that stands now."""
+    """What was taken back, and which publication stands now, if any; `kept` is as in `Published`."""
 
     target: Path
     undone: Publication
@@ -80,13 +81,9 @@ def put_back(target: Path, *, content: Path, anyway: bool = False) -> PutBack:
     Raises NotPublishedError if there is nothing to go back to, and, unless it is to be done
     `anyway`, if what stands is not what was published.
     """
-    real = real_place(target)
-    history = _history(content)
-    undone = _last_here(real, history)
+    real, history = real_place(target), known_history(content, target)
+    undone = to_put_back(target, content=content, anyway=anyway)
     found = _kept_before(real, target, undone)
-    usable_target(target, content, found.hosts)
-    if not anyway:
-        _refuse_other(real, target, undone)
     with _at_work(real, target, content, found.hosts) as place:
         if read_ledger(content).history != history:
             raise NotPublishedError("something else was published meanwhile: look at it first")
@@ -94,12 +91,28 @@ def put_back(target: Path, *, content: Path, anyway: bool = False) -> PutBack:
         _put(place, found.site.files, found.site, content, after)
         drop(place.folder, undone.number)
         keep_only(place.folder, _standing_numbers(after))
-    return PutBack(real, undone, after.standing[0] if after.standing else None, place.kept)
+    standing = next((one for one in after.standing if one.site == found.site.digest), None)
+    return PutBack(real, undone, standing, place.kept)
 
 
-def copy_of_ledger(target: Path) -> Path:
-    """Give the place of the copy of the ledger that is kept beside a published site."""
-    return work_folder(real_place(target)) / COPY
+def to_put_back(target: Path, *, content: Path, anyway: bool) -> Publication:
+    """Give the publication that `put_back` would take back; raises what it raises before it begins."""
+    real = real_place(target)
+    undone = _last_here(real, known_history(content, target))
+    found = _kept_before(real, target, undone)
+    usable_target(target, content, found.hosts)
+    if not anyway:
+        _refuse_other(real, target, undone)
+    return undone
+
+
+def mend(content: Path, target: Path) -> None:
+    """Finish what a publication that was cut off left half done; all that fails is told by the next one."""
+    put_right(target)
+    with suppress(OSError, NotPublishedError):
+        if is_there(content / COMING) and is_folder(content / FOLDER):
+            with locked(content / FOLDER):
+                settle(content)
 
 
 @contextmanager
@@ -161,11 +174,19 @@ def _copy_ledger(content: Path, work: Path) -> None:
             write_over(work / COPY, raw)
 
 
-def _history(content: Path) -> History:
+def known_history(content: Path, target: Path) -> History:
+    """Give what the ledger says; raises NotPublishedError, with what to do, if it cannot be read."""
     read = read_ledger(content)
-    if read.problems:
-        raise NotPublishedError(read.problems[0].message)
-    return read.history
+    if not read.problems:
+        return read.history
+    problem, copy = read.problems[0], work_folder(real_place(target)) / COPY
+    hints = [f"{problem.file}: {problem.message}", f"help: {problem.hint}"]
+    if copy.is_file():
+        place = content / problem.file
+        hints.append(
+            f"a copy lies beside the published site: {copy}; put it in the place of {place}"
+        )
+    raise NotPublishedError("the list of publications cannot be read", tuple(hints))
 
 
 def _standing_numbers(history: History) -> list[int]:
@@ -191,24 +212,15 @@ def _kept_before(real: Path, target: Path, undone: Publication) -> KeptSite:
     if found.site.changed or strangers(found.site.folder):
         raise NotPublishedError(
             f"the site that was kept in {found.folder} is not whole any more, so it is not put back",
-            found.site.changed[:_MOST_NAMED],
+            most_named(found.site.changed),
         )
     return found
 
 
-_MOST_NAMED = 20
-
-
-def refuse_changed(site: StandingSite, target: Path) -> None:
-    """Raise NotPublishedError if files of a published site were changed since."""
-    if site.changed:
-        more = len(site.changed) - _MOST_NAMED
-        named = site.changed[:_MOST_NAMED]
-        raise NotPublishedError(
-            f"files in {target} are not what was published any more: take over into the content"
-            " what is to stay; `--anyway` goes on without it",
-            (*named, f"and {more} more") if more > 0 else named,
-        )
+def most_named(names: Sequence[str]) -> tuple[str, ...]:
+    """Give the first names of a list, and how many more there are."""
+    more = len(names) - _MOST_NAMED
+    return (*names[:_MOST_NAMED], f"and {more} more") if more > 0 else tuple(names)
 
 
 def _refuse_other(real: Path, target: Path, undone: Publication) -> None:
@@ -217,7 +229,11 @@ def _refuse_other(real: Path, target: Path, undone: Publication) -> None:
         raise NotPublishedError(
             f"there is no site in {target} whose publication could be taken back"
         )
-    refuse_changed(site, target)
+    if site.changed:
+        raise NotPublishedError(
+            f"files in {target} were changed since they were put there: `--anyway` goes back without them",
+            most_named(site.changed),
+        )
     if site.digest != undone.site:
         raise NotPublishedError(
             f"what stands in {target} is not publication {undone.number}, the last one, but a"

@@ -7,8 +7,8 @@ from dataclasses import replace
 from html import escape
 from urllib.parse import quote
 
-from handbook.outputs.addresses import LEFT_IN_ADDRESSES
 from handbook.outputs.model import OutputFile, Site
+from handbook.outputs.web_address import LEFT_IN_ADDRESSES
 
 SITEMAP = "sitemap.xml"
 

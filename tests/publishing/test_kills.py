@@ -56,7 +56,7 @@ def agrees(work: Path, number: int) -> bool:
 
 
 @pytest.mark.usefixtures("_kind")
-@pytest.mark.parametrize("every", [2, pytest.param(1, marks=pytest.mark.weekly)])
+@pytest.mark.parametrize("every", [3, pytest.param(1, marks=pytest.mark.weekly)])
 @pytest.mark.parametrize("name", DEEDS)
 def test_it_may_be_cut_off_anywhere(tmp_path: Path, name: str, every: int) -> None:
     deed, after = DEEDS[name]

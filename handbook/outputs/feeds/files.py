@@ -12,6 +12,7 @@ from handbook.outputs import addresses
 from handbook.outputs.feeds.ics import FeedHead, calendar_text, entry_text
 from handbook.outputs.model import OutputFile
 from handbook.outputs.page import Context
+from handbook.outputs.web_address import LEFT_IN_ADDRESSES, web_address
 from handbook.plan.players import everyone
 from handbook.records import dataclass
 
@@ -63,8 +64,8 @@ def feed_files(
     records = records_of(entries, history)
     shown = shown_records(records.values(), history.instant)
     program = context.plan.program
-    known = addresses.web_address(program.address) or ""
-    root = quote(known, safe=addresses.LEFT_IN_ADDRESSES)
+    known = web_address(program.address) or ""
+    root = quote(known, safe=LEFT_IN_ADDRESSES)
     written = {record.event.uid: entry_text(record, root) for record in shown}
     for feed in feeds_of(context):
         found = [record.event for record in shown]

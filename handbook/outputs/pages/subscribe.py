@@ -11,6 +11,7 @@ from handbook.outputs.feeds.entries import cycle_entries
 from handbook.outputs.feeds.files import Feed, feeds_of
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
+from handbook.outputs.web_address import LEFT_IN_ADDRESSES, web_address
 from handbook.plan.model import CyclePlan
 from handbook.records import dataclass
 
@@ -70,8 +71,8 @@ def pages(context: Context, _cycles: Sequence[tuple[CalendarEvent, ...]]) -> Ite
 
 
 def _root(context: Context) -> str:
-    root = addresses.web_address(context.plan.program.address) or ""
-    return quote(root, safe=addresses.LEFT_IN_ADDRESSES)
+    root = web_address(context.plan.program.address) or ""
+    return quote(root, safe=LEFT_IN_ADDRESSES)
 
 
 def _feed(context: Context, feed: Feed) -> FeedView:

@@ -1,0 +1,111 @@
+"""`handbook publish`: what readers see, with all that became new for them, and the way back."""
+
+from __future__ import annotations
+
+import sys
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from handbook.cli.exit_codes import Exit, Misuse
+from handbook.cli.folder import content_folder, folder_argument
+from handbook.cli.messages import tell_findings
+from handbook.cli.sites import as_seen_from_here, told_moment
+from handbook.publishing import NotPublishedError, RefusedTargetError
+from handbook.publishing.publication import mend, put_back, to_put_back
+from handbook.publishing.zip_copy import refuse_zip
+
+USUAL_TARGET = "published"
+
+
+@click.command("publish")
+@folder_argument
+@click.option(
+    "--to",
+    "target",
+    metavar="FOLDER",
+    type=click.Path(path_type=Path),
+    help="Where the site is put; `published` beside the content if left out.",
+)
+@click.option(
+    "--zip",
+    "zip_file",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Make a copy too that opens by a double click, without a web host.",
+)
+@click.option("--yes", is_flag=True, help="Do not ask.")
+@click.option("--all", "every", is_flag=True, help="List every tempo that changes.")
+@click.option(
+    "--undo", is_flag=True, help="Put the site back that stood before the last publication."
+)
+@click.option(
+    "--anyway",
+    is_flag=True,
+    help="Go on though the published folder or the clock is not as it was left.",
+)
+def command(
+    folder: Path | None,
+    target: Path | None,
+    zip_file: Path | None,
+    *,
+    yes: bool,
+    every: bool,
+    undo: bool,
+    anyway: bool,
+) -> int:
+    """Publish the site, after a look at what it changes for students and families.
+
+    Checks the content, makes the site, looks through it for what should not be public, shows
+    what is new since the last publication, and asks. Only then the new site takes the place of
+    the old one, which is kept: --undo puts it back. The folder .published in the content
+    remembers what was published: keep it.
+
+    DIR is the content folder, the nearest one if left out.
+    """
+    content = content_folder(folder)
+    place = target or as_seen_from_here(content.resolve().parent / USUAL_TARGET)
+    if undo and zip_file:
+        raise Misuse("--undo makes no zip: leave out --zip")
+    if not yes and not (sys.stdin and sys.stdin.isatty()):
+        raise Misuse("nobody is here to answer whether to publish: say --yes if it is to be done")
+    try:
+        mend(content, place)
+        if undo:
+            return _undo(content, place, yes=yes, anyway=anyway)
+        if zip_file:
+            refuse_zip(zip_file, content, place)
+        from handbook.cli.publish_site import publish_site  # noqa: PLC0415 - to go back is quick
+
+        return publish_site(content, place, zip_file, yes=yes, every=every, anyway=anyway)
+    except RefusedTargetError as refusal:
+        raise Misuse(str(refusal)) from None
+    except NotPublishedError as error:
+        tell_findings(str(error), error.findings)
+        return Exit.PROBLEMS
+
+
+def _undo(content: Path, place: Path, *, yes: bool, anyway: bool) -> int:
+    undone = to_put_back(place, content=content, anyway=anyway)
+    if not yes and not click.confirm(
+        f"Take publication {undone.number} of {_when(undone.instant)} back, and put the site before it to {place}?"
+    ):
+        click.echo("Nothing was changed.")
+        return Exit.CLEAN
+    done = put_back(place, content=content, anyway=anyway)
+    click.echo(f"Publication {done.undone.number} is taken back.")
+    standing = done.standing
+    if standing:
+        click.echo(
+            f"{place} is as publication {standing.number} of {_when(standing.instant)} left it."
+        )
+    else:
+        click.echo(f"{place} is as it was before publication {done.undone.number}.")
+    click.echo("The content is as it is: change it before you publish again.")
+    return Exit.CLEAN
+
+
+def _when(moment: datetime) -> str:
+    """Tell a moment by this computer's zone: to go back the content is not read, which may be broken."""
+    return told_moment(moment.astimezone())
