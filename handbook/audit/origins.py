@@ -9,7 +9,7 @@ from pathlib import Path
 
 from handbook.audit.model import Origin
 from handbook.loader.contents import read_contents
-from handbook.source.privacy import private_lines
+from handbook.source.privacy import own_lines
 
 _MOST = 5  # lines that are told of one finding
 _LONGEST = 200  # letters of words that are looked for as a whole
@@ -38,14 +38,14 @@ class ContentLines:
     def _private(self, name: str) -> frozenset[int]:
         if name not in self._hidden:
             lines = self._texts[name].split("\n") if name.endswith(".yaml") else []
-            self._hidden[name] = private_lines(lines)
+            self._hidden[name] = own_lines(name, lines)
         return self._hidden[name]
 
     def of(self, words: str, file: str) -> tuple[Origin, ...]:
         """Give the first lines that have the words, however they are broken; five at most.
 
         For a `file` of the site that comes from a file of the same name, or is a page of it,
-        that one goes first. Lines under `private` are passed over: they are on no site.
+        that one goes first. Logs and lines under `private` are passed over: they are on no site.
         """
         if file in self._names:
             return (Origin(file, 0),)

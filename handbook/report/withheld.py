@@ -1,4 +1,4 @@
-"""Problems for eyes other than the director's: without a word of what is under `private`."""
+"""Problems for eyes other than the director's: without a word of logs and of what is under `private`."""
 
 from __future__ import annotations
 
@@ -8,15 +8,17 @@ from functools import cache
 
 from handbook.problems import Problem
 from handbook.report.places import Located, Place
-from handbook.source.privacy import means_private, private_lines
+from handbook.source.privacy import is_log, means_private, own_lines
 from handbook.source.source_map import SourceMap
 
 _MESSAGE = "something is to be mended under `private`, which is not shown here"
+_IN_LOG = "something is to be mended in this log, which is not shown here"
+_BY_LOG = "this log says so"
 _HINT = "`handbook check` tells it in the terminal"
 
 
 def without_private(found: Iterable[Located], sources: SourceMap) -> tuple[Located, ...]:
-    """Leave out private lines, and what is said of them; the places stay.
+    """Leave out logs and private lines, and what is said of them; the places stay.
 
     What is said of the name `private` itself stays too, since it repeats nothing else.
     """
@@ -24,7 +26,7 @@ def without_private(found: Iterable[Located], sources: SourceMap) -> tuple[Locat
     @cache
     def lines(file: str) -> frozenset[int]:
         known = sources.files.get(file)
-        return private_lines(known.lines) if known else frozenset()
+        return own_lines(file, known.lines) if known else frozenset()
 
     def hidden(file: str, place: Place) -> bool:
         return place.position is not None and place.position.line in lines(file)
@@ -32,7 +34,10 @@ def without_private(found: Iterable[Located], sources: SourceMap) -> tuple[Locat
     def shown(one: Located) -> Located:
         own = hidden(one.problem.file, one.place)
         notes = tuple(
-            (note, replace(place, line="") if hidden(str(note.address[0]), place) else place)
+            (
+                replace(note, message=_BY_LOG) if is_log(str(note.address[0])) else note,
+                replace(place, line="") if hidden(str(note.address[0]), place) else place,
+            )
             for note, place in one.notes
         )
         place = replace(one.place, line="") if own else one.place
@@ -44,4 +49,5 @@ def without_private(found: Iterable[Located], sources: SourceMap) -> tuple[Locat
 def _silenced(problem: Problem) -> Problem:
     if problem.on_key and means_private(str(problem.address[-1])):
         return problem
-    return replace(problem, message=_MESSAGE, hint=_HINT)
+    message = _IN_LOG if is_log(problem.file) else _MESSAGE
+    return replace(problem, message=message, hint=_HINT)

@@ -1,4 +1,4 @@
-"""Which lines of a file are a director's own: those under `private`, in any spelling near it."""
+"""Which lines are a director's own: all of a log, and those under `private`, in any spelling near it."""
 
 from __future__ import annotations
 
@@ -14,6 +14,19 @@ _FIELD = re.compile(
 )
 _FIRST_WORD = re.compile(r"""\s*(?:-\s+)*["']?(?P<name>\w+)""")
 _ALIKE = 0.8
+_LOG = re.compile(r"cycles/[^/]+/log/.+")
+
+
+def is_log(file: str) -> bool:
+    """Whether a content file is a log of a rehearsal."""
+    return _LOG.fullmatch(file) is not None
+
+
+def own_lines(file: str, lines: Sequence[str]) -> frozenset[int]:
+    """Give the lines of a content file, counted from 1, that are for the director alone."""
+    if is_log(file):
+        return frozenset(range(1, len(lines) + 1))
+    return private_lines(lines)
 
 
 def private_lines(lines: Sequence[str]) -> frozenset[int]:

@@ -125,3 +125,44 @@ def test_lines_that_are_not_private_are_shown(content: Path) -> None:
     text = (content / "program.yaml").read_text(encoding="utf-8")
     page, *_ = told(content, "program.yaml", f"private: one\n{text}gaol: zqxpublic\n".encode())
     assert "<mark>gaol</mark>: zqxpublic" in page
+
+
+@pytest.mark.parametrize(
+    "log",
+    [
+        "date: 2026-10-01\nensemble: zqxsecret\n",
+        "date: zqxsecret\nensemble: band\n",
+        "date: 2026-10-01\nensemble: band\nnote: [zqxsecret\n",
+        "date: 2026-10-01\nensemble: band\nnote: zqxsecret\nzqxsecret: 3\n",
+    ],
+)
+def test_nothing_of_a_log_is_shown_but_in_the_terminal(content: Path, log: str) -> None:
+    (cycle,) = (content / "cycles").iterdir()
+    file = cycle / "log" / "first.yaml"
+    file.parent.mkdir(exist_ok=True)
+    file.write_text("", encoding="utf-8")
+    name = file.relative_to(content).as_posix()
+    page, *programs, terminal = told(content, name, log.encode())
+    file.unlink()
+    assert SECRET in terminal
+    assert SECRET not in page
+    assert not any(SECRET in one for one in programs)
+
+
+def test_what_follows_from_a_log_is_told_without_it(content: Path) -> None:
+    plan = load_plan(content).plan
+    assert plan is not None
+    band = plan.cycles[0].ensembles[0]
+    day, passage = band.rehearsals[-3].rehearsal.day, band.pieces[0].passages[0].item
+    file = f"cycles/{plan.cycles[0].id}/log/first.yaml"
+    (content / file).parent.mkdir(exist_ok=True)
+    (content / file).write_text("", encoding="utf-8")
+    slow = passage.goal.at(23)
+    log = (
+        f"date: {day}\nensemble: {band.band}\nreached: [{{passage: {passage.id}, tempo: {slow}}}]\n"
+    )
+    page, *programs, terminal = told(content, file, log.encode())
+    (content / file).unlink()
+    assert f"`{passage.id}` was at {slow} on" in terminal
+    assert str(slow) not in page
+    assert not any(str(slow) in one for one in programs)

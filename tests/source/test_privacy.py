@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handbook.source.privacy import private_lines
+from handbook.source.privacy import own_lines, private_lines
 
 
 @pytest.mark.parametrize(
@@ -36,3 +36,16 @@ from handbook.source.privacy import private_lines
 )
 def test_private_lines(text: str, private: set[int]) -> None:
     assert private_lines(text.split("\n")) == private
+
+
+@pytest.mark.parametrize(
+    ("file", "own"),
+    [
+        ("cycles/winter/log/2026-11-09.yaml", {1, 2}),
+        ("cycles/winter/cycle.yaml", {2}),
+        ("cycles/log/music.yaml", {2}),
+        ("pages/log/a.md", {2}),
+    ],
+)
+def test_a_log_is_the_directors_own(file: str, own: set[int]) -> None:
+    assert own_lines(file, ["date: 2026-11-09", "private: x"]) == own
