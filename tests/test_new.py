@@ -111,3 +111,19 @@ def test_the_next_command_is_begun_as_this_one_was(
     monkeypatch.setattr("sys.argv", [begun, "new", folder])
     monkeypatch.setattr("sys.platform", platform)
     assert as_typed("serve", Path(folder)) == typed
+
+
+def test_the_log_that_the_folder_shows_checks_clean(tmp_path: Path) -> None:
+    folder = tmp_path / "content"
+    write_starter(folder, *starter_dates(date(2026, 11, 25)))
+    (readme,) = folder.glob("cycles/*/log/README.md")
+    example = readme.read_text(encoding="utf-8").partition("```yaml\n")[2].partition("```")[0]
+    (readme.parent / "first.yaml").write_text(example, encoding="utf-8")
+    schema = example.splitlines()[0].partition("$schema=")[2]
+    assert (readme.parent / schema).resolve() == (folder / ".schema" / "log.json").resolve()
+    outcome = load_plan(folder)
+    assert outcome.problems == ()
+    assert outcome.plan is not None
+    row = outcome.plan.cycles[0].ensembles[0].rehearsals[0]
+    assert [log.item.over for log in row.logs] == [4]
+    assert len(outcome.plan.cycles[0].ensembles[0].pieces[0].passages[0].reached) == 1
