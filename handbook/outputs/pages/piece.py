@@ -320,11 +320,13 @@ def _week_rows(
 
 
 def _advice(week: WeekTarget, before: WeekTarget | None) -> str:
-    if before and before.target == week.target:
+    if before is None or len(week.steps) > 1:
+        return ""
+    if before.target == week.target:
         return "Keep it there, clean and relaxed."
-    if before and len(week.steps) == 1:
-        return f"One step up from {before.target.bpm_text}."
-    return ""
+    if before.target.bpm > week.target.bpm:  # class reached less than was planned
+        return f"Back to {week.target.bpm_text}, until it is secure."
+    return f"One step up from {before.target.bpm_text}."
 
 
 def _watch(context: Context, point: WatchPoint) -> WatchView:
