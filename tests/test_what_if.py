@@ -124,25 +124,41 @@ def test_the_lines_make_the_plan_that_is_shown(
     assert planned(tmp_path, pasted(whole_files(), found.altered.lines)) == shown
 
 
-def test_what_has_been_stays(present: tuple[Handbook, Plan]) -> None:
+@pytest.mark.parametrize(
+    ("lost", "since", "first", "count"),
+    [
+        (LostDay(date(2026, 12, 7)), None, date(2026, 12, 7), 13),
+        (LostDay(date(2026, 12, 7)), date(2026, 11, 18), date(2026, 11, 18), 9),
+        (LostDay(date(2026, 12, 2)), None, date(2026, 12, 2), 11),
+        (LostDay(date(2026, 12, 2), "lantern"), None, date(2026, 12, 2), 11),
+    ],
+)
+def test_what_has_been_stays(
+    lost: LostDay,
+    since: date | None,
+    first: date,
+    count: int,
+    present: tuple[Handbook, Plan],
+) -> None:
     """Up to the lost day nothing that is asked of players changes; told sooner, up to then.
 
-    Lantern has 12 classes and an extra rehearsal before December 7, 9 classes before November 18.
+    Lantern has 11 classes before December 2, with that day's and an extra rehearsal 13 before
+    December 7, and 9 classes before November 18.
     """
-    for since, first in ((None, date(2026, 12, 7)), (date(2026, 11, 18), date(2026, 11, 18))):
-        wishes = Wishes(lost=(LostDay(date(2026, 12, 7)),), since=since, today=TODAY)
-        plan, _ = plan_anew(asked(*present, wishes).altered.handbook)
-        assert plan is not None
-        before, after = (
-            [
-                (row.rehearsal.start, row.blocks)
-                for row in one.cycles[0].ensembles[0].rehearsals
-                if row.rehearsal.day < first
-            ]
-            for one in (present[1], plan)
-        )
-        assert before == after
-        assert len(before) == {None: 13, date(2026, 11, 18): 9}[since]
+    wishes = Wishes(lost=(lost,), since=since, today=TODAY)
+    plan, _ = plan_anew(asked(*present, wishes).altered.handbook)
+    assert plan is not None
+    before, after = (
+        [
+            (row.rehearsal.start, row.blocks)
+            for row in one.cycles[0].ensembles[0].rehearsals
+            if row.rehearsal.day < first
+        ]
+        for one in (present[1], plan)
+    )
+    assert before == after
+    assert len(before) == count
+    assert lost.day not in {row.rehearsal.day for row in plan.cycles[0].ensembles[0].rehearsals}
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from handbook.checks import season, texts
 from handbook.checks.check import code_of
 from handbook.cli.change_lines import change_lines, how_many, reader_names
 from handbook.cli.exit_codes import Exit, Misuse
-from handbook.cli.what_if_lines import season_lines, verdict, wrapped, yaml_lines
+from handbook.cli.what_if_lines import LEGEND, season_lines, verdict, wrapped, yaml_lines
 from handbook.cli.what_if_values import what_if_values
 from handbook.domain.facts import FactChange, compare
 from handbook.domain.values.dates import parse_date
@@ -272,6 +272,9 @@ def _lines(answer: WhatIfAnswer, names: Mapping[str, str], *, every: bool) -> It
     for change, mends in answer.seasons:
         yield ""
         yield from season_lines(change, mends, answer.plan, answer.asked.first, every=every)
+    if answer.seasons:
+        yield ""
+        yield from wrapped(LEGEND)
     if answer.problems:
         yield ""
         yield "`handbook check` would say:"

@@ -25,11 +25,12 @@ _COLUMNS: tuple[tuple[str, int, Callable[[Climb], str]], ...] = (
     ("At goal", 8, lambda one: str(one.at_goal)),
     (_LAST, 15, lambda one: _day(one.settled) if one.settled else "never"),
 )
-_LEGEND = (
+LEGEND = (
     "Days: rehearsals that play it; Min: minutes on it alone; Marks: the largest step from one "
     "to the next; % week: the most that home practice rises in a week; At goal: rehearsals at "
     "the goal; Since: the first of them. One number: it stays as it is."
 )
+"""What the columns of `season_lines` mean."""
 
 
 def wrapped(text: str, indent: str = "") -> list[str]:
@@ -58,8 +59,6 @@ def season_lines(
     same = len(change.passages) - len(rows)
     if same:
         yield "1 passage climbs as before." if same == 1 else f"{same} passages climb as before."
-    if rows:
-        yield from wrapped(_LEGEND)
     yield ""
     yield from _gives_way(change, mends, plan)
 

@@ -55,6 +55,15 @@ class Absence:
     why: str
 
 
+@dataclass(frozen=True, slots=True)
+class CancelledRehearsal:
+    """A day whose rehearsals by a pattern are not held; with a `start` the one that begins then, also an extra."""
+
+    day: date
+    why: str
+    start: time | None = None
+
+
 class RehearsalKind(StrEnum):
     """Why a rehearsal stands where it stands."""
 

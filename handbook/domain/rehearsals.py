@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, time
 from enum import StrEnum
@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 
 from handbook.domain.meetings import (
     Absence,
+    CancelledRehearsal,
     ExtraRehearsal,
     MeetingPattern,
     Rehearsal,
@@ -26,6 +27,7 @@ from handbook.domain.school_year import (
     labels_of,
     year_days,
 )
+from handbook.domain.values.clock import format_clock
 from handbook.records import dataclass
 
 __all__ = [
@@ -125,7 +127,7 @@ def rehearsal_calendar(
     *,
     zone: ZoneInfo,
     extras: Sequence[ExtraRehearsal] = (),
-    cancelled: Sequence[tuple[date, str]] = (),
+    cancelled: Sequence[CancelledRehearsal] = (),
     away: Sequence[Absence] = (),
     extras_until: date | None = None,
 ) -> RehearsalCalendar:
@@ -133,8 +135,8 @@ def rehearsal_calendar(
 
     Patterns meet within the school year only, never on a closure, and in a period only on
     school days; an altered day whose bells lack the period is missed. A cancellation takes
-    away that day's pattern rehearsals, not its extras; so does an absence with those that
-    overlap it. An extra `instead_of` a day takes away the first of that day's pattern rehearsals
+    away that day's pattern rehearsals, not its extras, or the one that begins at its start; an
+    absence takes away the pattern rehearsals that overlap it, a late closure the extras of its days. An extra `instead_of` a day takes away the first of that day's pattern rehearsals
     that is left. Extras may stand as late as
     `extras_until` (by default `last`). What gives rise to a finding is left out, save that
     of two clashing rehearsals the first one listed stays and a pattern goes before an extra.
@@ -147,10 +149,12 @@ def rehearsal_calendar(
     days = [day for day in all_days if first <= day.day <= last]
     slots = _pattern_slots(year, patterns, days, missed)
     slots = _without_cancelled(slots, cancelled, missed, findings)
-    closed = {day.day for day in all_days if day.closure}
+    closed = {day.day: day.closure for day in all_days if day.closure}
     added = _extra_slots(extras, first, max(last, extras_until or last), closed, findings)
     slots = _without_moved(slots, added, missed, findings)
-    dated = _dated([*slots, *added], zone, labels_of(all_days), findings)
+    planned = _without_closed([*slots, *added], closed, missed)
+    planned = _without_single(planned, cancelled, missed, findings)
+    dated = _dated(planned, zone, labels_of(all_days), findings)
     dated = _without_absent(dated, away, missed)
     if not dated:
         findings.append(CalendarFinding(CalendarFault.NO_REHEARSALS))
@@ -227,17 +231,55 @@ def _slot(year: SchoolYear, pattern: MeetingPattern, index: int, day: YearDay) -
 
 def _without_cancelled(
     slots: Sequence[_Slot],
-    cancelled: Sequence[tuple[date, str]],
+    cancelled: Sequence[CancelledRehearsal],
     missed: list[MissedDay],
     findings: list[CalendarFinding],
 ) -> list[_Slot]:
+    """Take away the rehearsals of whole days."""
     left = list(slots)
-    for index, (day, why) in enumerate(cancelled):
-        if not any(slot.day == day for slot in left):
-            findings.append(CalendarFinding(CalendarFault.CANCELLED_NOTHING, day, index))
+    for index, one in enumerate(cancelled):
+        if one.start is not None:
             continue
-        left = [slot for slot in left if slot.day != day]
-        missed.append(MissedDay(day, why, "cancelled"))
+        if not any(slot.day == one.day for slot in left):
+            findings.append(CalendarFinding(CalendarFault.CANCELLED_NOTHING, one.day, index))
+            continue
+        left = [slot for slot in left if slot.day != one.day]
+        missed.append(MissedDay(one.day, one.why, "cancelled"))
+    return left
+
+
+def _without_closed(
+    slots: Sequence[_Slot], closed: Mapping[date, Closure], missed: list[MissedDay]
+) -> list[_Slot]:
+    """Take away the extras of days that were closed later."""
+    left = [slot for slot in slots if slot.day not in closed]
+    lost = {slot.day for slot in slots if slot.day in closed}
+    known = {one.day for one in missed if one.cause == "closure"}
+    missed += [MissedDay(day, closed[day].name, "closure") for day in sorted(lost - known)]
+    return left
+
+
+def _without_single(
+    slots: Sequence[_Slot],
+    cancelled: Sequence[CancelledRehearsal],
+    missed: list[MissedDay],
+    findings: list[CalendarFinding],
+) -> list[_Slot]:
+    """Take away the rehearsals that are cancelled by their start; where others are left that day, say which."""
+    left = list(slots)
+    for index, one in enumerate(cancelled):
+        if one.start is None:
+            continue
+        meant = [slot for slot in left if (slot.day, slot.start) == (one.day, one.start)]
+        if not meant:
+            fault = CalendarFault.CANCELLED_NOTHING
+            clock = format_clock(one.start)
+            findings.append(CalendarFinding(fault, one.day, index, f" at {clock}"))
+            continue
+        left = [slot for slot in left if slot not in meant]
+        others = any(slot.day == one.day for slot in left)
+        which = meant[0].name or format_clock(one.start)
+        missed.append(MissedDay(one.day, f"{which}: {one.why}" if others else one.why, "cancelled"))
     return left
 
 
@@ -285,14 +327,14 @@ def _extra_slots(
     extras: Sequence[ExtraRehearsal],
     first: date,
     until: date,
-    closed: Collection[date],
+    closed: Mapping[date, Closure],
     findings: list[CalendarFinding],
 ) -> list[_Slot]:
     slots: list[_Slot] = []
     for index, extra in enumerate(extras):
         if not first <= extra.day <= until:
             findings.append(CalendarFinding(CalendarFault.EXTRA_OUTSIDE, extra.day, index))
-        elif extra.day in closed:
+        elif extra.day in closed and not closed[extra.day].late:
             findings.append(CalendarFinding(CalendarFault.EXTRA_ON_CLOSURE, extra.day, index))
         else:
             kind = RehearsalKind.EXTRA

@@ -58,11 +58,15 @@ def one_day(day: date) -> Days:
 
 @dataclass(frozen=True, slots=True)
 class Closure:
-    """Days without school; `resume` overrides the year's rule."""
+    """Days without school; `resume` overrides the year's rule.
+
+    One that became known `late` takes away what was planned for its days.
+    """
 
     days: Days
     name: str
     resume: Resume | None = None
+    late: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, time
 from enum import StrEnum
 from typing import TypeVar
 
 from handbook.domain.season import Mix
+from handbook.domain.values.clock import format_clock
 from handbook.domain.values.tempo import Tempo
 from handbook.records import dataclass
 from handbook.schema.base import Item
@@ -68,10 +69,19 @@ def with_closure(altered: Altered, year_id: str, day: date, told: date) -> Alter
 
 
 def with_cancellation(
-    altered: Altered, cycle: str, band: Mapping[str, str], day: date, told: date
+    altered: Altered,
+    cycle: str,
+    band: Mapping[str, str],
+    day: date,
+    told: date,
+    start: time | None = None,
 ) -> Altered:
-    """Cancel a band's rehearsals in class on a day; `band` has its `ensemble`, and its `group` if one is meant."""
-    entry = {**band, "date": dated(day), "why": LOST, "told": dated(told)}
+    """Cancel a band's rehearsals in class on a day, or the one that begins at its `start`.
+
+    `band` has its `ensemble`, and its `group` if one is meant.
+    """
+    begins = {"start": format_clock(start)} if start else {}
+    entry = {**band, "date": dated(day), **begins, "why": LOST, "told": dated(told)}
     cancelled = Cancellation.model_validate(entry)
     return _with_entry(altered, cycle, "cancelled", entry, cancelled)
 
@@ -79,17 +89,6 @@ def with_cancellation(
 def with_extra(altered: Altered, cycle: str, entry: Mapping[str, str]) -> Altered:
     """Add an extra rehearsal, of which `entry` has the fields as they are written."""
     return _with_entry(altered, cycle, "extra", entry, ExtraMeeting.model_validate(dict(entry)))
-
-
-def without_extra(altered: Altered, cycle: str, extra: ExtraMeeting) -> Altered:
-    """Take out an extra rehearsal."""
-    content = cycle_of(altered.handbook, cycle)
-    left = tuple(one for one in content.cycle.item.extra if one is not extra)
-    entry = {"ensemble": extra.ensemble, **({"group": extra.group} if extra.group else {})}
-    shown = _flow({**entry, "date": dated(extra.date), "start": f"{extra.start:%H:%M}"})
-    lines = Lines(content.cycle.file, LineKind.TAKE_OUT, ("extra",), (f"- {shown}",))
-    changed = _with_cycle(content, _with(content.cycle.item, extra=left))
-    return _altered(altered, changed, lines)
 
 
 def with_window(altered: Altered, cycle: str, window: int) -> Altered:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from zoneinfo import ZoneInfo
 
-from handbook.domain.meetings import ExtraRehearsal, MeetingPattern
+from handbook.domain.meetings import CancelledRehearsal, ExtraRehearsal, MeetingPattern
 from handbook.domain.rehearsals import (
     CalendarFault,
     CalendarFinding,
@@ -44,6 +44,7 @@ EXTRA_OUTSIDE_CYCLE = Code(
 EXTRA_ON_CLOSURE = Code(
     "extra-on-closure",
     "An extra rehearsal is on a day when school is closed.",
+    "A closure that became known later, with a date under `told`, takes the extra rehearsals of its days away.",
     bad="closures:\n  - {name: Fall break, from: 2026-11-23, to: 2026-11-27}\nextra:\n  - {ensemble: lantern, date: 2026-11-24, start: 3:30 pm, end: 5 pm}",
     good="extra:\n  - {ensemble: lantern, date: 2026-12-01, start: 3:30 pm, end: 5 pm}",
 )
@@ -126,11 +127,8 @@ def ensemble_calendar(
         zone=dated.zone,
         extras=[_extra(dated, place) for place in extras],
         cancelled=[
-            (
-                dated.cycle.item.cancelled[place].date,
-                dated.cycle.item.cancelled[place].why.read(dated.language),
-            )
-            for place in cancelled
+            CancelledRehearsal(one.date, one.why.read(dated.language), one.start)
+            for one in (cycle.cancelled[place] for place in cancelled)
         ],
         away=[one.absence(dated.language) for one in dated.away if one.whole],
     )
@@ -204,7 +202,7 @@ _TELL: dict[CalendarFault, tuple[str, str, str, str]] = {
     CalendarFault.EXTRA_ON_CLOSURE: (
         EXTRA_ON_CLOSURE,
         "this extra rehearsal falls on {day}, when school is closed",
-        "choose a school day, or shorten the closure in the year's file",
+        "choose a school day, or say under told of the closure when it became known",
         "extra",
     ),
     CalendarFault.EXTRA_OUTSIDE: (
@@ -221,7 +219,7 @@ _TELL: dict[CalendarFault, tuple[str, str, str, str]] = {
     ),
     CalendarFault.CANCELLED_NOTHING: (
         CANCELLED_NOTHING,
-        "there is no rehearsal of this ensemble on {day} to cancel",
+        "there is no rehearsal of this ensemble on {day}{detail} to cancel",
         "check the date; the dates that are held are listed by handbook plan",
         "cancelled",
     ),

@@ -33,7 +33,12 @@ def school_year(year: Year, language: str) -> SchoolYear:
         bells=_bells(year),
         usual_bells=year.bells[0].id if year.bells else "",
         closures=tuple(
-            Closure(days_of(closure, year), closure.name.read(language), closure.resume)
+            Closure(
+                days_of(closure, year),
+                closure.name.read(language),
+                closure.resume,
+                late=closure.told is not None,
+            )
             for closure in year.closures
         ),
         altered=tuple(altered_days(altered, year, language) for altered in year.altered),

@@ -22,7 +22,6 @@ from handbook.plan.content_lines import (
     with_dropped,
     with_goal,
     with_turn,
-    without_extra,
 )
 from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, Plan, RehearsalRow
 from handbook.plan.players import Players, players_of
@@ -127,9 +126,9 @@ class _Asking:
         }
         if lost.band is None and in_class:
             self._close(lost.day, told, {cycle.item.year for cycle, _, _ in rows})
-        elif in_class:
-            self._cancel(lost, told, [cycle for cycle, _ in in_class])
-        self._take_extras_out(lost, [cycle for cycle, _, _ in rows])
+        else:
+            self._cancel(lost, told, list(dict.fromkeys(cycle for cycle, _ in in_class)))
+            self._cancel_extras(lost, told, {cycle.id: cycle for cycle, _, _ in rows})
         self.days.append(lost.day)
         who = f"has no rehearsal on {_named(lost.day)}"
         name = self._name(lost.band) if lost.band else ""
@@ -229,23 +228,36 @@ class _Asking:
                 self.altered = with_closure(self.altered, year_id, day, told)
 
     def _cancel(self, lost: LostDay, told: date, cycles: Iterable[str]) -> None:
-        players = self._players(lost.band or "")
-        band = {"ensemble": players.band.id}
-        if players.group and players.id == lost.band:
-            band["group"] = players.group.id
-        for cycle in dict.fromkeys(cycles):
+        """Cancel a band's classes; of everyone there are none."""
+        for cycle in cycles:
+            band = self._band(lost.band or "")
             self.altered = with_cancellation(self.altered, cycle, band, lost.day, told)
 
-    def _take_extras_out(self, lost: LostDay, cycles: Iterable[CyclePlan]) -> None:
+    def _cancel_extras(self, lost: LostDay, told: date, cycles: Iterable[str]) -> None:
+        """Cancel the extra rehearsals of a day: by their start, so that those before them stay as they were."""
         players = self._players(lost.band) if lost.band else None
         whole = players is not None and players.band.id == lost.band
-        for cycle in {one.id: one for one in cycles}:
+        for cycle in cycles:
             for extra in cycle_of(self.altered.handbook, cycle).cycle.item.extra:
                 meant = players is None or (
                     extra.ensemble == lost.band if whole else players.named_by(extra)
                 )
-                if extra.date == lost.day and meant:
-                    self.altered = without_extra(self.altered, cycle, extra)
+                if extra.date != lost.day or not meant:
+                    continue
+                band = {"ensemble": extra.ensemble} | (
+                    {"group": extra.group} if extra.group else {}
+                )
+                if players and not whole:
+                    band = self._band(lost.band or "")
+                self.altered = with_cancellation(
+                    self.altered, cycle, band, lost.day, told, extra.start
+                )
+
+    def _band(self, name: str) -> dict[str, str]:
+        """Give what a line says of a band or group."""
+        players = self._players(name)
+        group = players.group if players.group and players.id == name else None
+        return {"ensemble": players.band.id} | ({"group": group.id} if group else {})
 
     def _players(self, name: str) -> Players:
         every = (one for band in self.plan.program.ensembles for one in players_of(band))

@@ -189,6 +189,10 @@ class Cancellation(Item):
     ensemble: Id = Field(description="The ensemble")
     group: Id | None = Field(None, description="Only this group of it")
     date: Day = Field(description="The day")
+    start: Clock | None = Field(
+        None,
+        description="Only the rehearsal that begins then, also one under extra; else all of that day but those under extra",
+    )
     why: PlainText = Field(description="Why")
     told: Day | None = Field(
         None, description="When it became known: rehearsals before that day stay as they were"

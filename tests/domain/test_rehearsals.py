@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from dateutil import rrule
 
+from handbook.domain.meetings import CancelledRehearsal
 from handbook.domain.rehearsals import (
     AlteredDays,
     CalendarFault,
@@ -111,7 +112,7 @@ def test_missed_days_say_why() -> None:
         date(2026, 11, 18),
         LAST,
         zone=CHICAGO,
-        cancelled=[(date(2026, 12, 2), "assembly")],
+        cancelled=[CancelledRehearsal(date(2026, 12, 2), "assembly")],
     )
     assert calendar.missed == (
         MissedDay(date(2026, 11, 23), "Thanksgiving week", "closure"),
@@ -159,7 +160,7 @@ def test_a_cancelled_pattern_may_be_replaced_by_an_extra() -> None:
         LAST,
         zone=CHICAGO,
         extras=[ExtraRehearsal(day, time(10, 15), time(11))],
-        cancelled=[(day, "assembly")],
+        cancelled=[CancelledRehearsal(day, "assembly")],
     )
     assert (calendar.rehearsals[0].day, calendar.rehearsals[0].kind) == (day, RehearsalKind.EXTRA)
 
@@ -196,10 +197,60 @@ def test_one_rehearsal_may_begin_as_another_ends(start: time, end: time) -> None
     assert not calendar.findings
 
 
+def test_one_rehearsal_is_cancelled_by_its_start() -> None:
+    """Of a class and an extra rehearsal on one day either alone, and the reason says which."""
+    day = date(2026, 12, 2)
+    extra = ExtraRehearsal(day, time(15, 30), time(16, 30), "Dress rehearsal")
+    for start, left, why in (
+        (time(15, 30), time(10), "Dress rehearsal: ice"),
+        (time(10), time(15, 30), "10:00 am: ice"),
+    ):
+        calendar = rehearsal_calendar(
+            YEAR,
+            [PERIOD_3],
+            day,
+            day,
+            zone=CHICAGO,
+            extras=[extra],
+            cancelled=[CancelledRehearsal(day, "ice", start)],
+        )
+        assert [one.start.time() for one in calendar.rehearsals] == [left]
+        assert calendar.missed == (MissedDay(day, why, "cancelled"),)
+        assert calendar.findings == ()
+
+
+def test_the_last_rehearsal_of_a_day_needs_no_name_when_it_is_cancelled() -> None:
+    day = date(2026, 12, 2)
+    one = CancelledRehearsal(day, "ice", time(10))
+    calendar = rehearsal_calendar(YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, cancelled=[one])
+    assert MissedDay(day, "ice", "cancelled") in calendar.missed
+
+
+def test_a_start_at_which_nothing_begins_is_named() -> None:
+    one = CancelledRehearsal(date(2026, 12, 2), "ice", time(10, 50))
+    calendar = rehearsal_calendar(YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, cancelled=[one])
+    fault = CalendarFault.CANCELLED_NOTHING
+    assert calendar.findings == (CalendarFinding(fault, one.day, 0, " at 10:50 am"),)
+
+
+def test_a_late_closure_takes_extras_along() -> None:
+    """One that was known all along makes the extra a fault instead."""
+    monday, tuesday = date(2026, 12, 7), date(2026, 12, 8)
+    extras = [ExtraRehearsal(day, time(15, 30), time(16, 30)) for day in (monday, tuesday)]
+    for late, faults in ((True, []), (False, [CalendarFault.EXTRA_ON_CLOSURE] * 2)):
+        snow = Closure(Days(monday, tuesday), "Snow", late=late)
+        year = replace(YEAR, closures=(*YEAR.closures, snow))
+        calendar = rehearsal_calendar(year, [PERIOD_3], FIRST, LAST, zone=CHICAGO, extras=extras)
+        assert not any(one.day in {monday, tuesday} for one in calendar.rehearsals)
+        assert [finding.fault for finding in calendar.findings] == faults
+        lost = [one.day for one in calendar.missed if one.why == "Snow"]
+        assert lost == ([monday, tuesday] if late else [monday])
+
+
 @pytest.mark.parametrize("day", [date(2026, 10, 6), date(2026, 11, 25), date(2026, 12, 14)])
 def test_cancelling_nothing_is_named(day: date) -> None:
     calendar = rehearsal_calendar(
-        YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, cancelled=[(day, "snow")]
+        YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, cancelled=[CancelledRehearsal(day, "snow")]
     )
     assert calendar.findings == (CalendarFinding(CalendarFault.CANCELLED_NOTHING, day, 0),)
 
@@ -374,7 +425,7 @@ def test_extras_take_the_rehearsals_of_a_day_one_by_one() -> None:
             date(2026, 10, 7),
             zone=CHICAGO,
             extras=extras,
-            cancelled=[(date(2026, 10, 7), "Trip")],
+            cancelled=[CancelledRehearsal(date(2026, 10, 7), "Trip")],
         )
         assert calendar.findings == ()
         assert [rehearsal.start.time() for rehearsal in calendar.rehearsals] == left

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from hypothesis import given
 from hypothesis import strategies as st
 
+from handbook.domain.meetings import CancelledRehearsal
 from handbook.domain.rehearsals import (
     Closure,
     ExtraRehearsal,
@@ -89,7 +90,9 @@ def test_no_rehearsal_is_on_a_closure_or_outside_the_cycle(
         ExtraRehearsal(START + timedelta(days=day), time(hour), time(hour, 45))
         for day, hour in extra_offsets
     ]
-    cancelled = [(START + timedelta(days=day), "snow") for day in cancelled_offsets]
+    cancelled = [
+        CancelledRehearsal(START + timedelta(days=day), "snow") for day in cancelled_offsets
+    ]
     calendar = rehearsal_calendar(
         year, [pattern], first, last, zone=CHICAGO, extras=extras, cancelled=cancelled
     )
