@@ -288,8 +288,11 @@ cycles/winter/concert.yaml:
         at=MEETINGS,
         given="program.yaml: {ensembles: [{id: lantern-brass, name: Lantern Brass, instruments: {trumpet: 3}, shares_players_with: [lantern]}]}\ncycles/winter/cycle.yaml: {ensembles: [lantern, harbor, lantern-brass]}",
     ),
+    "private-line": Place(at=(PAGE,), page=TITLE),
+    "private-term": Place(homes={"private": (PROGRAM,)}),
     "purpose-without-minutes": Place(at=DAYS),
     "sectional-without-sections": Place(at=DAYS),
+    "second-page": Place(at=("pages/",)),
     "section-room-taken": Place(given=A_SECTIONAL),
     "silent-media": Place(
         files={"media/long-tones.mp3": mp3(40)},

@@ -184,7 +184,7 @@ class Place:
     `page` is what a page begins with whose text the snippet is, `named` the file (or, with a
     slash at its end, the folder) that is called as the snippet says, `files` lie beside
     (`bad_files` for the bad snippet). A snippet at `content/` lists all files that there are, one at
-    `media/` some that are there besides.
+    `media/` or `pages/` some that are there besides.
     """
 
     at: Home = ()
@@ -219,6 +219,8 @@ def told(snippet: str, place: Place, folder: Path, *, good: bool = False) -> dic
     elif place.at == ("content/",):
         content = {name: data for name, data in content.items() if name in snippet}
         files.clear()
+    elif place.at == ("pages/",):
+        files |= dict.fromkeys(snippet.split(), "# A page\n")
     elif place.at == ("media/",):
         files |= dict.fromkeys(snippet.split(), b"")
     elif place.named:
