@@ -7,6 +7,9 @@ import wave
 
 from PIL import Image
 from pypdf import PdfWriter
+from pypdf.generic import DecodedStreamObject, DictionaryObject, NameObject
+
+from handbook.cleaning.cleaned import cleaned
 
 
 def wav(seconds: int) -> bytes:
@@ -29,14 +32,21 @@ def picture(kind: str = "PNG") -> bytes:
         return file.getvalue()
 
 
-def document() -> bytes:
-    """An empty page, as a PDF without a note of who made it."""
+def document(words: str = "") -> bytes:
+    """A page with a line of words, as a PDF without a note of who made it."""
     with io.BytesIO() as file:
         writer = PdfWriter()
-        writer.add_blank_page(100, 100)
+        page = writer.add_blank_page(100, 100)
+        shown = DecodedStreamObject()
+        shown.set_data(f"BT /F 12 Tf 9 9 Td ({words}) Tj ET".encode())
+        page[NameObject("/Contents")] = writer._add_object(shown)
+        font = {"/Type": "/Font", "/Subtype": "/Type1", "/BaseFont": "/Helvetica"}
+        named = {NameObject(key): NameObject(value) for key, value in font.items()}
+        fonts = DictionaryObject({NameObject("/F"): DictionaryObject(named)})
+        page[NameObject("/Resources")] = DictionaryObject({NameObject("/Font"): fonts})
         writer.metadata = None
         writer.write(file)
-        return file.getvalue()
+        return cleaned(file.getvalue(), "a.pdf")
 
 
 def real_media(name: str) -> bytes:
@@ -49,4 +59,4 @@ def real_media(name: str) -> bytes:
         "jpeg": lambda: picture("JPEG"),
         "pdf": document,
     }
-    return made[name.rpartition(".")[2].lower()]()
+    return made[name.rpartition(".")[2].lower()]()  # type: ignore[no-untyped-call]

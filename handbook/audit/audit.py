@@ -7,12 +7,14 @@ from pathlib import Path
 
 from handbook.audit.contacts import contacts
 from handbook.audit.leftovers import hidden_things, leftovers
+from handbook.audit.media import media_remains
 from handbook.audit.model import Concern, Finding, Origin, Seen
 from handbook.audit.origins import ContentLines
 from handbook.audit.own import folded, own_words
 from handbook.audit.people import named_files, people
 from handbook.audit.readings import OWN_FILES, readings
 from handbook.audit.sentences import about_people
+from handbook.audit.weight import heavy_files
 from handbook.outputs.model import SiteFile
 from handbook.plan.model import Plan
 
@@ -44,6 +46,8 @@ def audit(files: Sequence[SiteFile], plan: Plan, content: Path) -> tuple[Finding
         yield from people(words, own, frozenset(allowed))
         yield from named_files(paths, own)
         yield from leftovers(words, own)
+        yield from media_remains(files)
+        yield from heavy_files(files)
 
     found = [one for one in seen() if not _is_allowed(one, allowed, used)]
     lines = ContentLines(content)

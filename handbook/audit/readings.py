@@ -10,6 +10,7 @@ from html import unescape
 from handbook.audit.model import Words
 from handbook.outputs.model import SiteFile
 
+MOST_PAGES = 40  # of a document that are looked at
 OWN_FILES = "assets/"
 """What comes with the program: the same on every site, and not the director's."""
 
@@ -44,7 +45,7 @@ def readings(files: Sequence[SiteFile]) -> Iterator[Words]:
         if read is None or file.path.startswith(OWN_FILES):
             continue
         own: set[str] = set()
-        for raw in read(file.read().decode(errors="replace")):
+        for raw in read(file.read()):
             if raw in told:
                 continue
             own.add(raw)
@@ -71,26 +72,40 @@ def _shown(raw: str) -> Iterator[str]:
         yield text
 
 
-def _pieces(text: str) -> Iterable[str]:
-    return _EDGE.split(text)
+def _pieces(content: bytes) -> Iterable[str]:
+    return _EDGE.split(_text(content))
 
 
-def _strings(text: str) -> Iterator[str]:
+def _lines(content: bytes) -> Iterable[str]:
+    return _text(content).splitlines()
+
+
+def _document(content: bytes) -> Iterable[str]:
+    from handbook.cleaning.pdf import text_of_pdf  # noqa: PLC0415 - its library is slow to load
+
+    return ["\n".join(text_of_pdf(content, MOST_PAGES)).replace("<", "‹")]
+
+
+def _text(content: bytes) -> str:
+    return content.decode(errors="replace")
+
+
+def _strings(content: bytes) -> Iterator[str]:
     """Give the texts of data that is written as JSON, also within a script."""
-    for written in _STRING.findall(text):
+    for written in _STRING.findall(_text(content)):
         # Cannot be taken for HTML: what looks like a tag in it is shown as it is.
         plain = json.loads(f'"{written}"', strict=False) if "\\" in written else written
         yield plain.replace("<", "‹")
 
 
-def _calendar(text: str) -> Iterator[str]:
+def _calendar(content: bytes) -> Iterator[str]:
     """Give the lines of a calendar file, unfolded (RFC 5545, 3.1), without their codes (3.3.11)."""
-    for line in re.sub(r"\r?\n[ \t]", "", text).splitlines():
+    for line in re.sub(r"\r?\n[ \t]", "", _text(content)).splitlines():
         _, _, value = line.partition(":")
         yield re.sub(r"\\([,;\\])", r"\1", value.replace("\\n", "\n").replace("\\N", "\n"))
 
 
-_READERS: dict[str, Callable[[str], Iterable[str]]] = {
+_READERS: dict[str, Callable[[bytes], Iterable[str]]] = {
     "html": _pieces,
     "xml": _pieces,
     "svg": _pieces,
@@ -98,5 +113,6 @@ _READERS: dict[str, Callable[[str], Iterable[str]]] = {
     "json": _strings,
     "webmanifest": _strings,
     "ics": _calendar,
-    "txt": str.splitlines,
+    "txt": _lines,
+    "pdf": _document,
 }

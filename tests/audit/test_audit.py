@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 import shutil
 from dataclasses import replace
 from pathlib import Path
@@ -13,6 +14,7 @@ from handbook.schema.program import Contact, MayBePublic, Program
 from tests.audit.looking import CONTENT, looked, page, small_plan
 from tests.demo import DEMO, demo_plan, demo_site
 from tests.published_sites import finished_file
+from tests.real_media import mp3, wav
 
 
 def allowing(*words: str, **program: object) -> Plan:
@@ -99,3 +101,38 @@ def test_it_is_told_in_lines() -> None:
         "  may_be_public:",
         '    - {what: "555-0142", why: "..."}',
     )
+
+
+def test_media_that_were_not_cleaned_are_refused() -> None:
+    noted = mp3(4) + b"TAG" + b"Mia Castillo".ljust(125, b"\0")
+    files = [
+        finished_file("media/solo.mp3", noted),
+        finished_file("media/map.png", b"Flute 1, flute 2"),
+        finished_file("media/march.mp3", mp3(4)),
+    ]
+    assert [(one.concern.code, one.words, one.refuses) for one in looked(*files)] == [
+        ("said-beside-media", "solo.mp3", True),
+        ("said-beside-media", "map.png", True),
+    ]
+
+
+def test_what_is_heavy_is_told_and_summed_up() -> None:
+    chance = random.Random(3)
+    long = "".join(chance.choice("aeiou bcdfg hklmn") for _ in range(400_000))
+    files = [
+        finished_file("a/index.html", b"a" * 400_000),  # packs into next to nothing
+        finished_file("b/index.html", long.encode()),
+        finished_file("media/one.wav", wav(100)),
+        finished_file("media/two.wav", wav(120)),
+        finished_file("media/three.wav", wav(90)),
+    ]
+    found = looked(*files)
+    assert {one.refuses for one in found} == {False}
+    told = [(one.concern.code, one.words) for one in found]
+    assert told[0][0] == "heavy-page"
+    assert told[0][1].startswith("b/index.html, ")
+    assert told[1:] == [
+        ("heavy-media-file", "media/one.wav, 1.6 MB"),
+        ("heavy-media-file", "media/two.wav, 1.9 MB"),
+        ("heavy-media-file", "2 such files, 3.5 MB together"),
+    ]

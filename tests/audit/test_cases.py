@@ -12,6 +12,7 @@ import pytest
 
 from tests.audit.looking import looked, page
 from tests.published_sites import finished_file
+from tests.real_media import document, mp3
 
 # Words of a page, the code they are found by, and whether that stops a publication.
 REFUSED = [
@@ -141,14 +142,16 @@ def test_other_files_are_read_as_well() -> None:
         finished_file("search/index.js", b'rows=[{"x":"Call 555-0151 \\u003cnow"}]'),
         finished_file("calendar/all.ics", b"DESCRIPTION:Call 555-\r\n 0152\\, please\r\n"),
         finished_file("changes/feed.xml", b"<entry><title>Call 555-0153</title></entry>"),
-        finished_file("media/mia-castillo-solo.mp3", b"\xff"),
+        finished_file("media/mia-castillo-solo.mp3", mp3(4)),
         finished_file("winter/band/Thumbs.db", b"x"),
+        finished_file("media/trip.pdf", document("Call 555-0154")),
     ]
     found = {(one.concern.code, one.words) for one in looked(*files)}
     assert found == {
         ("phone-number", "555-0151"),
         ("phone-number", "555-0152"),
         ("phone-number", "555-0153"),
+        ("phone-number", "555-0154"),
         ("name-in-a-file-name", "mia-castillo-solo.mp3"),
         ("left-by-an-editor", "winter/band/Thumbs.db"),
     }

@@ -1,0 +1,52 @@
+"""What takes long to load on a phone with a weak signal; told, never refused.
+
+The bounds are ours: at 50 kB a second, which a phone gets at the edge of a network, a page
+should be there within two seconds and a recording begin within half a minute.
+"""
+
+from __future__ import annotations
+
+import gzip
+from collections.abc import Iterator, Sequence
+
+from handbook.audit.model import Concern, Seen
+from handbook.outputs.model import SiteFile
+from handbook.source.links import MEDIA
+
+MOST_PAGE = 100_000  # bytes of a page as hosts send it, which is packed
+MOST_MEDIA = 1_500_000  # bytes of a picture, sound or document
+_KILOBYTE, _MEGABYTE = 1_000, 1_000_000
+_FAST = 1  # of gzip: hosts pack a little better
+
+HEAVY_PAGE = Concern(
+    "heavy-page",
+    "this page takes long to load on a weak signal",
+    "part what you wrote for it in several pages",
+    refuses=False,
+)
+HEAVY_MEDIA_FILE = Concern(
+    "heavy-media-file",
+    "this file takes long to load on a weak signal",
+    "save a sound as mp3 or m4a, mono, 64 kbit/s; make a picture smaller",
+    refuses=False,
+)
+
+
+def heavy_files(files: Sequence[SiteFile]) -> Iterator[Seen]:
+    """Find pages over 100 kB as they are sent, and media over 1.5 MB, and sum several up."""
+    media: list[int] = []
+    for file in files:
+        if file.path.endswith(".html"):
+            content = file.read()
+            sent = len(gzip.compress(content, _FAST)) if len(content) > MOST_PAGE else 0
+            if sent > MOST_PAGE:
+                yield Seen(HEAVY_PAGE, f"{file.path}, {sent / _KILOBYTE:,.0f} kB", file.path)
+        elif file.path.startswith(f"{MEDIA}/"):
+            size = len(file.read())
+            if size > MOST_MEDIA:
+                media.append(size)
+                words = f"{file.path}, {size / _MEGABYTE:.1f} MB"
+                yield Seen(HEAVY_MEDIA_FILE, words, file.path)
+    if len(media) > 1:
+        words = f"{len(media)} such files, {sum(media) / _MEGABYTE:.1f} MB together"
+        yield Seen(HEAVY_MEDIA_FILE, words, "")
