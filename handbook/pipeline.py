@@ -12,8 +12,6 @@ from handbook.checks.links import Linked
 from handbook.domain.history import NO_HISTORY, History
 from handbook.ledger import read_ledger
 from handbook.loader import LoadResult, in_draft, load
-from handbook.loader.contents import Contents
-from handbook.loader.loading import load_contents
 from handbook.outputs.addresses import made_for
 from handbook.outputs.model import Site
 from handbook.partly import in_place, in_the_way, told_of_parts, without_wrong
@@ -50,17 +48,12 @@ def load_plan(content: Path) -> Outcome:
     The hints of warnings on seasons are left out beside a plan, since finding what would
     mend a season takes as long as many plans.
     """
-    return _told_at_home(_load(load(content), read_ledger(content).problems, told=False))
+    return _told_at_home(_load(content, told=False))
 
 
 def load_problems(content: Path) -> Outcome:
     """Read and check a content folder as `load_plan` does, for the problems with all their hints alone."""
-    return _told_at_home(_load(load(content), read_ledger(content).problems, told=True))
-
-
-def problems_of(contents: Contents) -> Outcome:
-    """Check what `load_problems` does of a folder, whose files are known already, on the disk or not."""
-    return _told_at_home(_load(load_contents(contents), (), told=True))
+    return _told_at_home(_load(content, told=True))
 
 
 def _told_at_home(outcome: Outcome) -> Outcome:
@@ -75,8 +68,9 @@ def _told_at_home(outcome: Outcome) -> Outcome:
     return replace(outcome, problems=tuple(told.values()))
 
 
-def _load(loaded: LoadResult, beside: tuple[Problem, ...], *, told: bool) -> Outcome:
-    problems, sources = loaded.problems + beside, loaded.sources
+def _load(content: Path, *, told: bool) -> Outcome:
+    loaded = load(content)
+    problems, sources = loaded.problems + read_ledger(content).problems, loaded.sources
     if loaded.handbook is None:
         if loaded.readable is not None:
             problems += _of_parts(loaded.readable, loaded)

@@ -49,26 +49,29 @@ class NextCycle:
 
 
 def next_cycle(
-    handbook: Handbook, contents: Contents, *, wanted_id: str | None, starts: date | None
+    handbook: Handbook,
+    contents: Contents,
+    *,
+    wanted_id: str | None = None,
+    like: str | None = None,
+    starts: date | None = None,
 ) -> NextCycle:
     """Make the files of the next cycle, as a draft; `contents` has the files that the handbook was read from.
 
-    It starts on the first rehearsal day after the week in which the last cycle ends, unless
-    said otherwise, and ends after as many weeks. Raises CannotCarryError.
+    It is made of the last cycle, or of the one that it is to be `like`. It starts on the
+    first rehearsal day after the week in which the last cycle ends, unless said otherwise,
+    and ends after as many weeks as the other had. Raises CannotCarryError.
     """
     if not handbook.cycles:
         raise CannotCarryError("there is no cycle yet that a next one could be made from")
-    old = max(handbook.cycles, key=lambda one: (one.cycle.item.starts, one.id))
-    old_end = last_day(old)
-    if old_end is None:
+    last = max(handbook.cycles, key=lambda one: (one.cycle.item.starts, one.id))
+    old = _cycle(handbook, like) if like is not None else last
+    last_end, old_end = _end(last), _end(old)
+    if starts is not None and starts <= last_end:
         raise CannotCarryError(
-            f"the last cycle, {old.id}, has no end: give it a concert, or a day under `ends`"
+            f"the last cycle, {last.id}, ends on {in_words(last_end)}: the next one starts after that"
         )
-    if starts is not None and starts <= old_end:
-        raise CannotCarryError(
-            f"the last cycle, {old.id}, ends on {in_words(old_end)}: the next one starts after that"
-        )
-    year_id, year, first = _year_and_start(handbook, old, old_end, starts)
+    year_id, year, first = _year_and_start(handbook, old, last_end, starts)
     concert = old.concert.item.date if old.concert else old_end
     ends = as_long(first, old.cycle.item.starts, concert, year)
     name = _free_id(contents, old.id, ends, wanted_id)
@@ -84,10 +87,29 @@ def next_cycle(
     )
 
 
+def _cycle(handbook: Handbook, name: str) -> CycleContent:
+    found = {one.id: one for one in handbook.cycles}
+    if name not in found:
+        raise CannotCarryError(f"there is no cycle {name}: there are {', '.join(sorted(found))}")
+    return found[name]
+
+
+def _end(cycle: CycleContent) -> date:
+    end = last_day(cycle)
+    if end is None:
+        raise CannotCarryError(
+            f"the cycle {cycle.id} has no end: give it a concert, or a day under `ends`"
+        )
+    return end
+
+
 def _year_and_start(
-    handbook: Handbook, old: CycleContent, old_end: date, starts: date | None
+    handbook: Handbook, old: CycleContent, last_end: date, starts: date | None
 ) -> tuple[str, Year, date]:
-    """Give the school year, with its id, and the first day of the next cycle."""
+    """Give the school year, with its id, and the first day of the next cycle.
+
+    A year of which not half as many weeks are left as the old cycle had is over for this.
+    """
     years = sorted(
         ((name, one.item) for name, one in handbook.years.items()), key=lambda one: one[1].first_day
     )
@@ -100,15 +122,16 @@ def _year_and_start(
             for name, year in years
         )
         raise CannotCarryError(f"{in_words(starts)} is in no school year of this folder: {spans}")
-    week_over = old_end + timedelta(days=6 - old_end.weekday())
+    week_over = last_end + timedelta(days=6 - last_end.weekday())
+    half = (_end(old) - old.cycle.item.starts) / 2
     for name, year in years:
         first = first_meeting(year, old.cycle.item.ensembles, week_over)
-        if first is not None and first < year.last_day:
+        if first is not None and first + half <= year.last_day:
             return name, year, first
     raise CannotCarryError(
-        f"no school year of this folder has a rehearsal day after {in_words(old_end)}, when"
-        f" {old.id} ends: begin the next year with `handbook next year`, or say when it starts"
-        " with --starts"
+        f"no school year of this folder has room for a cycle after {in_words(last_end)}, when the"
+        " last one ends: begin the next year with `handbook next year`, or say when the cycle"
+        " starts with --starts"
     )
 
 

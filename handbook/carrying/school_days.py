@@ -160,8 +160,8 @@ class _SortedOut:
 
     def _sort(self, one: _Meant) -> None:
         kinds, doubt = one.meaning.kinds, one.meaning.doubt
-        closure = _place(one.entry.title, [entry.name for entry in self._old.closures])
-        altered = _place(one.entry.title, [entry.name for entry in self._old.altered])
+        closure = _place(one.entry.title, self._old.closures)
+        altered = _place(one.entry.title, self._old.altered)
         if closure is not None and (not kinds or one.meaning.unsettled):
             self._found.closed.append((one, closure))
         elif one.meaning.unsettled and self._said_elsewhere(one):
@@ -173,7 +173,7 @@ class _SortedOut:
         elif doubt:
             self._ask(one, doubt)
         elif DayMeaning.CLOSED in kinds:
-            self._close(one, _place(one.meaning.name, [entry.name for entry in self._old.closures]))
+            self._close(one, _place(one.meaning.name, self._old.closures))
         else:
             if DayMeaning.MAKE_UP in kinds:
                 self._found.make_up.append(one)
@@ -366,8 +366,8 @@ class _SortedOut:
         dated: list[SchoolClosure | AlteredSchoolDay] = [*self._old.closures, *self._old.altered]
         for entry in dated:
             name = next(iter(_versions(entry.name)))
-            known = any(_place(one, [entry.name]) is not None for one in named)
-            if not entry.every and not known and name not in told:
+            known = any(_place(one, [entry]) is not None for one in named)
+            if not entry.every and entry.told is None and not known and name not in told:
                 told.add(name)
                 yield name
 
@@ -405,10 +405,10 @@ def _versions(name: Text) -> Iterable[str]:
     return [text for _, text in name.versions]
 
 
-def _place(title: str, names: Sequence[Text]) -> int | None:
-    """Find which of last year's names a title is, in any language."""
-    for place, name in enumerate(names):
-        if any(same_words(title, one) for one in _versions(name)):
+def _place(title: str, entries: Sequence[SchoolClosure | AlteredSchoolDay]) -> int | None:
+    """Find which of last year's entries a title names, in any language; not one that came as news."""
+    for place, entry in enumerate(entries):
+        if entry.told is None and any(same_words(title, one) for one in _versions(entry.name)):
             return place
     return None
 

@@ -205,7 +205,7 @@ class _YearText:
                 on = edges.get(day, min(max(day + YEAR, self._new.first_day), self._new.last_day))
                 self._cut.put(value, as_written(on))
                 if day not in edges:
-                    self._cut.remark(key, f"{TO_DO}: last year {as_written(day)}")
+                    self._cut.remark(key, f"{TO_DO}: last year `{key.value}` was {as_written(day)}")
 
     def _in_place(self, field: str) -> bool:
         """Write a list of dated entries where the old one stands, its rules first; false if there is none."""
@@ -278,7 +278,11 @@ class _YearText:
         """Give last year's dated entries as remarks, for this year's dates to be written in."""
         node = self._fields.get(field)
         items = node.value if isinstance(node, yaml.SequenceNode) else []
-        dated = [(place, item) for place, item in enumerate(items) if not _is_rule(item)]
+        dated = [
+            (place, item)
+            for place, item in enumerate(items)
+            if not _is_rule(item) and getattr(self._old, field)[place].told is None
+        ]
         if dated:
             yield f"# {TO_DO}: last year had these. Write this year's dates, and take the # away."
         for place, item in dated:

@@ -13,6 +13,7 @@ from handbook.carrying.cycle import next_cycle
 from handbook.carrying.model import CannotCarryError, NewFile
 from handbook.carrying.writing import with_files, write_files
 from handbook.carrying.year import calendar_span, newest_year, next_year, zone_of
+from handbook.checks import REFERENCE_CHECKS
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import as_typed, tell_problems
@@ -21,7 +22,7 @@ from handbook.domain.values.dates import parse_date
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.loader.contents import Contents, read_contents
 from handbook.loader.loading import load_contents
-from handbook.pipeline import Outcome, has_errors, problems_of
+from handbook.pipeline import Outcome, checked, has_errors
 from handbook.schema.handbook import Handbook
 from handbook.school_calendar.model import CalendarFile, NoCalendarError
 
@@ -38,10 +39,13 @@ def command() -> None:
 @command.command("cycle")
 @folder_argument
 @click.option("--id", "wanted", metavar="ID", help="The new cycle's folder, such as spring-2027.")
+@click.option("--like", metavar="ID", help="The cycle that it is made of, if not the last one.")
 @click.option(
     "--starts", metavar="DATE", help="Its first day, such as 2027-01-11; else the next rehearsal."
 )
-def cycle_command(folder: Path | None, wanted: str | None, starts: str | None) -> int:
+def cycle_command(
+    folder: Path | None, wanted: str | None, like: str | None, starts: str | None
+) -> int:
     """Write the next cycle's files, as a draft made of the last cycle's.
 
     Stages, their minutes, bands and numbers are carried over, and of the concert what most
@@ -52,7 +56,7 @@ def cycle_command(folder: Path | None, wanted: str | None, starts: str | None) -
     first = _day(starts) if starts is not None else None
     contents, handbook = _read(content)
     try:
-        made = next_cycle(handbook, contents, wanted_id=wanted, starts=first)
+        made = next_cycle(handbook, contents, wanted_id=wanted, like=like, starts=first)
     except CannotCarryError as refusal:
         _refuse(refusal)
     _write(contents, f"cycles/{made.id}", made.files)
@@ -122,8 +126,11 @@ def _calendar(handbook: Handbook, file: Path) -> CalendarFile:
 
 def _checked(contents: Contents, file: NewFile) -> Outcome:
     """Check the new file beside the others; with an error in it, that is told and the command ends."""
-    outcome = problems_of(with_files(contents, (file,)))
-    own = Outcome(tuple(one for one in outcome.problems if one.file == file.name), outcome.sources)
+    loaded = load_contents(with_files(contents, (file,)))
+    found = loaded.problems
+    if loaded.handbook is not None:
+        found += checked(REFERENCE_CHECKS, loaded.handbook)
+    own = Outcome(tuple(one for one in found if one.file == file.name), loaded.sources)
     if has_errors(own.problems):
         tell_problems(own, contents.folder)
         click.echo("Nothing was written: the new file would have these errors.", err=True)

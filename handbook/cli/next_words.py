@@ -64,8 +64,13 @@ def _to_write(made: NextYear, calendar: CalendarFile | None) -> Iterator[str]:
         if not said:
             yield f"the {which} day of school: the one in the file is last year's, 52 weeks on"
     if calendar is None:
-        dated = len(made.old.closures) + len(made.old.altered) + len(made.old.make_up)
-        if dated:
+        old = made.old
+        news = [
+            *(one.told for one in old.closures),
+            *(one.told for one in old.altered),
+            *(one.told for one in old.make_up),
+        ]
+        if None in news:
             yield "the dates of the days without school and of the altered days: last year's stand there as remarks"
     if made.to_do:
         asks = "line with `{}` asks" if made.to_do == 1 else "lines with `{}` ask"

@@ -14,6 +14,7 @@ from handbook.carrying import concert, cycle
 from handbook.carrying.dates import as_long
 from handbook.domain.dated_texts import names_a_day
 from handbook.pipeline import has_errors, load_plan, load_problems
+from handbook.publishing.manifest import MARKER
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle
 from handbook.schema.year import Year
@@ -179,12 +180,61 @@ def test_what_cannot_be_meant_writes_nothing(
     assert all_files(content) == before
 
 
-def test_a_year_that_is_over_asks_for_the_next(type_in: TypeIn, tmp_path: Path) -> None:
-    files = changed(base_files(), "years/2026-27.yaml", "Fri 2027-06-04", "Fri 2026-12-11")
-    write_folder(tmp_path / "content", files)
+@pytest.mark.parametrize(
+    ("last_day", "code"),
+    [
+        ("Fri 2026-12-11", 2),
+        # From December 14 on, 26 of the cycle's 52 days would be over on January 9.
+        ("Fri 2027-01-08", 2),
+        ("Mon 2027-01-11", 0),
+    ],
+)
+def test_a_year_without_room_for_a_cycle_asks_for_the_next(
+    type_in: TypeIn, tmp_path: Path, last_day: str, code: int
+) -> None:
+    files = changed(base_files(), "years/2026-27.yaml", "Fri 2027-06-04", last_day)
+    content = write_folder(tmp_path / "content", files)
     ended = type_in("next", "cycle")
+    assert ended.code == code
+    if code:
+        assert "begin the next year with `handbook next year`" in ended.err
+        assert type_in("next", "year").code == 0
+        assert type_in("next", "cycle").code == 0
+        # The first Monday of the next year: August 23, 2027, and 52 days after it.
+        data = data_of(content / "cycles/fall/cycle.yaml")
+        assert (data["year"], data["starts"]) == ("2027-28", "Mon 2027-08-23")
+        assert data_of(content / "cycles/fall/concert.yaml")["date"] == "Thu 2027-10-14"
+
+
+def test_a_cycle_may_be_like_another_one_than_the_last(type_in: TypeIn, tmp_path: Path) -> None:
+    files = base_files()
+    later = {name.replace("/winter/", "/spring/"): text for name, text in files.items()}
+    later[CYCLE.replace("winter", "spring")] = files[CYCLE].replace(
+        "starts: Mon 2026-10-19", "starts: Mon 2027-01-11\nmarks: exact"
+    )
+    concert_file = CONCERT.replace("winter", "spring")
+    later[concert_file] = files[CONCERT].replace("Thu 2026-12-10", "Thu 2027-03-04")
+    content = write_folder(tmp_path / "content", {**files, **later})
+    assert type_in("next", "cycle", "--id", "one").code == 0
+    assert data_of(content / "cycles/one/cycle.yaml")["marks"] == "exact"
+    shutil.rmtree(content / "cycles/one")
+    assert type_in("next", "cycle", "--id", "two", "--like", "winter").code == 0
+    data = data_of(content / "cycles/two/cycle.yaml")
+    assert "marks" not in data
+    assert data["starts"] == "Mon 2027-03-08"  # after the spring cycle, which ends on the 4th
+    ended = type_in("next", "cycle", "--like", "summer")
     assert ended.code == 2
-    assert "begin the next year with `handbook next year`" in ended.err
+    assert "there is no cycle summer: there are spring, winter" in ended.err
+
+
+def test_what_is_begun_changes_no_byte_of_the_site(type_in: TypeIn, content: Path) -> None:
+    assert type_in("build", "content", "--site", "before").code == 0
+    assert type_in("next", "cycle", "content").code == 0
+    assert type_in("next", "year", "content").code == 0
+    assert type_in("build", "content", "--site", "after").code == 0
+    before, after = (all_files(content.parent / one) for one in ("before", "after"))
+    assert before.pop(MARKER) != after.pop(MARKER)  # it has times
+    assert before == after
 
 
 def test_content_with_an_error_is_told_and_nothing_is_written(

@@ -183,7 +183,7 @@ def test_what_a_year_has_always_is_carried_and_its_dates_are_not(
         "to": "Fri 2027-10-29",
     }
     text = (content / NEW).read_text()
-    assert "  # TO DO: last year Fri 2026-10-30\n  - {ensemble: harbor" in text
+    assert "  # TO DO: last year `to` was Fri 2026-10-30\n  - {ensemble: harbor" in text
     # Of last year's dated entries the names stand there, to be dated anew.
     filled = re.sub(r"(?m)^  # (- name|  (?:date|from|to|bells):)", r"  \1", text)
     filled = filled.replace("date:   # last year Mon 2026-09-07", "date: Mon 2027-09-06")
@@ -386,6 +386,22 @@ def test_a_year_begun_twice_goes_on_from_the_newer(type_in: TypeIn, content: Pat
     assert type_in("next", "year").code == 0
     assert type_in("next", "year").code == 0
     assert data_of(content / "years/2028-29.yaml")["first_day"] == "Mon 2028-08-21"
+
+
+def test_a_day_that_came_as_news_says_nothing_of_the_next_year(
+    type_in: TypeIn, content: Path
+) -> None:
+    path = content / "years/2026-27.yaml"
+    news = "closures:\n  - {name: Snow day, date: Thu 2027-01-14, told: Thu 2027-01-14}\n"
+    path.write_text(path.read_text().replace("closures:\n", news))
+    (content.parent / "x.ics").write_text(wrapped(day("Snow Day", "20280113")))
+    ended = type_in("next", "year", "--school-days", "x.ics")
+    assert ended.code == 0
+    assert '"Snow Day"' in ended.out.split("Not understood")[1]
+    assert "Snow day" not in ended.out
+    (content / NEW).unlink()
+    assert type_in("next", "year").code == 0
+    assert "Snow day" not in (content / NEW).read_text()
 
 
 def test_titles_may_hold_anything(type_in: TypeIn, content: Path) -> None:
