@@ -77,8 +77,9 @@ def test_calendars_count_on_from_one_publication_to_the_next(tmp_path: Path) -> 
         re.sub("(?m)^name: .*", "name: Renamed", concert.read_text("utf-8")), "utf-8"
     )
     changed = ledger.publish(SECOND + timedelta(days=1))
-    assert changed["calendar/all.ics"].count(b"SEQUENCE:1\r\n") == 1
-    unpublished = MemoryLedger(tmp_path).build()["calendar/all.ics"]
+    for path in ("calendar/all.ics", "calendar/once/spring/concert/all.ics"):
+        assert changed[path].count(b"SEQUENCE:1\r\n") == 1
+    unpublished = MemoryLedger(tmp_path, ledger.store).build()["calendar/all.ics"]
     assert set(re.findall(rb"SEQUENCE:\d+", unpublished)) == {b"SEQUENCE:0"}
     assert ledger.build() == changed
 

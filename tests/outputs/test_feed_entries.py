@@ -79,8 +79,10 @@ def test_every_rehearsal_and_every_event_is_there(demo: Entries) -> None:
     assert (drive.title, drive.starts) == ("Due: Coats for the coat drive", date(2026, 12, 11))
 
 
-def test_whole_days_end_on_the_day_after(tmp_path: Path) -> None:
+def test_whole_days_end_on_the_day_after(demo: Entries, tmp_path: Path) -> None:
     found = entries(tmp_path, {**base_files(), "events.yaml": EVENTS})
+    thanks = demo["school.2026-27.closed.2026-11-25"]
+    assert (thanks.starts, thanks.ends) == (date(2026, 11, 25), date(2026, 11, 28))
     trip = found["event.trip.2026-11-20"]
     assert (trip.starts, trip.ends) == (date(2026, 11, 20), date(2026, 11, 23))
 
@@ -124,3 +126,34 @@ def test_a_rain_date_says_that_it_may_not_be(tmp_path: Path) -> None:
     found = entries(tmp_path, files)["winter.concert.concert.rain-date"]
     assert found.title == "Rain date: Winter concert (only if it cannot be on Thu, Dec 10)"
     assert f"{found.starts:%m-%d}" == "12-11"
+
+
+def test_a_cancelled_concert_is_there_as_such_without_its_rain_date(tmp_path: Path) -> None:
+    files = base_files()
+    files[CONCERT] += "cancelled: The hall is flooded.\nrain: {date: 2026-12-11, decided: 2 pm}\n"
+    found = entries(tmp_path, files)
+    own = {key: one for key, one in found.items() if key.startswith("winter.concert.")}
+    assert set(own) == {
+        "winter.concert.concert",
+        "winter.concert.concert.band.harbor",
+        "winter.concert.concert.band.lantern",
+    }
+    assert all(one.cancelled for one in own.values())
+    assert {one.about for one in own.values()} == {"Cancelled: The hall is flooded."}
+
+
+def test_moved_entries_stay_the_same(tmp_path: Path) -> None:
+    before = entries(tmp_path / "a", {**base_files(), "events.yaml": EVENTS})
+    files = {
+        **base_files(),
+        "events.yaml": EVENTS.replace(
+            "date: 2026-11-28", "date: 2026-11-29, moved_from: 2026-11-28"
+        ),
+    }
+    files = changed(
+        files, CONCERT, "date: Thu 2026-12-10", "date: 2026-12-09\nmoved_from: 2026-12-10"
+    )
+    after = entries(tmp_path / "b", files)
+    for key in ("event.parade.2026-11-28", "winter.concert.concert"):
+        assert before[key].uid == after[key].uid
+        assert before[key].starts != after[key].starts

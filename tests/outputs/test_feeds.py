@@ -230,6 +230,14 @@ def test_each_reader_has_what_concerns_them(context: Context, demo: Files) -> No
     assert rehearsals == {uid for uid in everyone if ".rehearsal." in uid}
 
 
+def test_a_concert_can_be_taken_over_with_the_hours_of_each_band_that_plays(demo: Files) -> None:
+    once = {path.removeprefix("calendar/once/") for path in demo if "/once/" in path}
+    assert {path for path in once if "fall-2026" in path} == {
+        f"fall-2026/concert/{who}.ics" for who in ("all", "band-lantern", "band-harbor")
+    }
+    assert {path for path in once if "town-lights" in path} == {"events/town-lights/all.ics"}
+
+
 def test_a_band_with_groups_has_a_calendar_and_so_has_each_group(tmp_path: Path) -> None:
     context = context_of(load_plan(write_folder(tmp_path, with_groups())).plan)
     files, _ = files_of(context)
@@ -310,13 +318,13 @@ def test_the_latest_of_very_many_entries_are_kept(context: Context) -> None:
 
 
 def test_marks_and_links_in_texts_become_plain_words(tmp_path: Path) -> None:
-    said = "**Bring** the [form](https://district.example/form) & [map](pages/attendance.md)"
+    said = "**Bring** the [form](https://a.example/form), <https://b.example/> & [map](pages/attendance.md)"
     events = f'events:\n  - {{id: trip, name: Trip, date: 2026-11-28, bring: ["{said}"]}}\n'
     context = context_of(
         load_plan(write_folder(tmp_path, {**base_files(), "events.yaml": events})).plan
     )
     event = one(files_of(context)[0]["calendar/all.ics"], "event.trip.2026-11-28")
-    line = "Bring: Bring the form (https://district.example/form) & map"
+    line = "Bring: Bring the form (https://a.example/form), https://b.example/ & map"
     assert line in str(event["DESCRIPTION"]).splitlines()
 
 
