@@ -100,12 +100,13 @@ def prepare(
     context = Context(plan, plan.languages[0])
     facts = facts_of(context)
     changes = compare(before.facts, facts) if before.standing else ()
-    site = _site(content, store, engine, before)
-    is_same = _stands(site, before, target)
     name = str(plan.program.name.read(context.language))
     coming = Publication(before.next_number, _instant(now, before), "", changes)
     known = replace(before, coming=coming)
-    if changes or not is_same:
+    # With nothing coming, content that is as it was gives the very site that stands.
+    site = None if changes else _site(content, store, engine, before)
+    is_same = site is not None and _stands(site, before, target)
+    if site is None or not is_same:
         site = _site(content, store, engine, known)
     after = History(
         publications=(*before.publications, replace(coming, site=_digest(site))),
@@ -129,7 +130,7 @@ def prepare(
         pages=_page_counts(before.pages, after.pages),
         findings=audit(site.files, plan, content),
         doubts=doubts,
-        is_same=is_same and not changes,
+        is_same=is_same,
     )
 
 

@@ -29,7 +29,7 @@ _LONG_AGO = (1980, 1, 1, 0, 0, 0)  # the first moment that a zip can name
 _ORDINARY_FILE = 0o100644 << 16
 _UNIX = 3
 # A link to a folder of the site, up to where a place on its page or a question may follow.
-_TO_FOLDER = re.compile(rb' href="((?:(?![a-zA-Z][a-zA-Z0-9+.-]*:|/|#|\?)[^"#?]*?/)?)(?=["#?])')
+_TO_FOLDER = re.compile(rb' href="((?![a-zA-Z][a-zA-Z0-9+.-]*:|[/#?])[^"#?]*/)(?=["#?])')
 
 
 def refuse_zip(path: Path, content: Path, target: Path) -> None:
@@ -55,9 +55,11 @@ def zip_copy(files: Sequence[SiteFile], path: Path) -> Iterator[None]:
     Links to folders name their files. The same site gives the same bytes. Raises NotPublishedError.
     """
     real = real_place(path)
-    part = real.with_name(f".{real.name}.{os.getpid()}.part")
+    part = real.with_name(f".{real.name}.part")  # ours by its name, if one was cut off
     try:
         try:
+            with suppress(FileNotFoundError):
+                os.unlink(part)  # noqa: PTH108 - patched in tests by this name
             _write(files, part)
         except OSError as error:
             raise NotPublishedError(

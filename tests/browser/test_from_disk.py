@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+import zipfile
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, expect
 
+from handbook.publishing.standing import standing_site
+from handbook.publishing.zip_copy import zip_copy
 from tests.browser.links import lost_links
 from tests.browser.visits import visiting
 
@@ -79,3 +82,31 @@ def test_every_link_names_its_file_when_opened_from_disk(
             if missing:
                 lost[path] = missing
     assert lost == {}
+
+
+def test_an_unpacked_copy_works_by_double_click(
+    browser: Browser, demo: Path, tmp_path: Path
+) -> None:
+    """Without scripts by its links alone, and with them by search too."""
+    site = standing_site(demo)
+    assert site is not None
+    with zip_copy(site.files, tmp_path / "copy.zip"):
+        pass
+    with zipfile.ZipFile(tmp_path / "copy.zip") as copy:
+        copy.extractall(tmp_path)
+    base = f"{(tmp_path / 'handbook').as_uri()}/"
+    with visiting(browser, base, scripts=False) as visit:
+        page = visit.go("index.html")
+        page.locator("main a[href^='./winter-2026/']:visible").first.click()
+        assert page.url.startswith(f"{base}winter-2026/")
+        assert page.url.split("#")[0].endswith("/index.html")
+        page.locator("a.brand").click()
+        page.wait_for_url(f"{base}index.html")
+    with visiting(browser, base) as visit:
+        visit.page.context.set_offline(True)
+        page = visit.go("index.html")
+        page.locator("[data-open-search]").click()
+        page.get_by_role("searchbox").fill("sleds m. 43")
+        page.locator("[data-search-results] a").first.click()
+        page.wait_for_url(f"{base}winter-2026/harbor/sleds-on-mitten-hill/index.html#hot-chocolate")
+        assert [text for text in visit.errors if not EARLY_TYPEFACE.search(text)] == []

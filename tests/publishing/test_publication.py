@@ -188,17 +188,29 @@ def test_a_marker_that_names_files_elsewhere_is_not_believed(tmp_path: Path) -> 
     assert standing_site(tmp_path / "site") is None
 
 
-@pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="needs permissions")
-def test_where_the_ledger_cannot_be_written_nothing_is_published(tmp_path: Path) -> None:
+def test_where_the_ledger_cannot_be_written_nothing_is_published(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     publish_version(tmp_path, 1)
-    folder = tmp_path / "content" / ".published"
-    folder.chmod(0o500)
-    try:
+    real = os.open
+
+    def opened(path: str | Path, flags: int, mode: int = 0o777) -> int:
+        if Path(path).name == "coming.json.part":
+            raise OSError(28, os.strerror(28), str(path))
+        return real(path, flags, mode)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "open", opened)
         with pytest.raises(NotPublishedError, match="written down"):
             publish_version(tmp_path, 2)
-    finally:
-        folder.chmod(0o700)
     assert stands(tmp_path, 1)
+    assert undo_is_refused(tmp_path)
+
+
+def undo_is_refused(work: Path) -> bool:
+    with pytest.raises(NotPublishedError, match="nothing to go back to"):
+        undo(work)
+    return True
 
 
 # --- A host's own files --------------------------------------------------------------------
