@@ -18,6 +18,8 @@ from handbook.audit.weight import heavy_files
 from handbook.outputs.model import SiteFile
 from handbook.plan.model import Plan
 
+PROGRAM = "program.yaml"
+_SENTENCE = 3  # words: fewer may be within others by chance
 UNUSED_PERMISSION = Concern(
     "unused-permission",
     "program.yaml lets this be public, and nothing like it is on the site",
@@ -51,9 +53,9 @@ def audit(files: Sequence[SiteFile], plan: Plan, content: Path) -> tuple[Finding
 
     found = [one for one in seen() if not _is_allowed(one, allowed, used)]
     lines = ContentLines(content)
-    findings = [*_gathered(found, lines)]
+    findings = [*_not_retold(tuple(_gathered(found, lines)))]
     findings += [
-        Finding(UNUSED_PERMISSION, what, "", origins=lines.of(what, ""))
+        Finding(UNUSED_PERMISSION, what, "", lines.within(PROGRAM, what))
         for key, what in allowed.items()
         if key not in used and not any(key in folded(run.text) for run in words)
     ]
@@ -75,6 +77,18 @@ def _gathered(found: Iterable[Seen], lines: ContentLines) -> Iterator[Finding]:
         first.setdefault((one.concern, folded(one.words)), one)
     for one in first.values():
         yield Finding(one.concern, one.words, one.file, _origins(one.words, one.file, lines))
+
+
+def _not_retold(findings: Sequence[Finding]) -> Iterator[Finding]:
+    """Leave out sentences that are found alone too, and here with what stands around them."""
+    told: dict[Concern, list[str]] = {}
+    for one in findings:
+        if one.origins and len(one.words.split()) >= _SENTENCE:
+            told.setdefault(one.concern, []).append(folded(one.words))
+    for one in findings:
+        words = folded(one.words)
+        if not any(other in words and other != words for other in told.get(one.concern, ())):
+            yield one
 
 
 def _origins(words: str, file: str, lines: ContentLines) -> tuple[Origin, ...]:

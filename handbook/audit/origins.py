@@ -35,6 +35,20 @@ class ContentLines:
     def _names(self) -> tuple[str, ...]:
         return tuple(file.name for file in read_contents(self._content).found.files)
 
+    def within(self, file: str, words: str) -> tuple[Origin, ...]:
+        """Give the lines of one file that have the words; the file, if none has."""
+        found = self._found(file, words)
+        return tuple(dict.fromkeys(found))[:_MOST] or (Origin(file, 0),)
+
+    def _found(self, name: str, words: str) -> list[Origin]:
+        parts = [re.escape(part) for part in words[:_LONGEST].split()]
+        text = self._texts.get(name, "")
+        if not parts or not text:
+            return []
+        found = re.finditer(r"[\s\"'\\]+".join(parts), text, re.IGNORECASE)
+        lines = (text.count("\n", 0, match.start()) + 1 for match in found)
+        return [Origin(name, line) for line in lines if line not in self._private(name)]
+
     def _private(self, name: str) -> frozenset[int]:
         if name not in self._hidden:
             lines = self._texts[name].split("\n") if name.endswith(".yaml") else []
@@ -49,16 +63,7 @@ class ContentLines:
         """
         if file in self._names:
             return (Origin(file, 0),)
-        parts = [re.escape(part) for part in words[:_LONGEST].split()]
-        if not parts:
-            return ()
-        pattern = re.compile(r"[\s\"'\\]+".join(parts), re.IGNORECASE)
-        found = []
-        for name, text in self._texts.items():
-            for match in pattern.finditer(text):
-                line = text.count("\n", 0, match.start()) + 1
-                if line not in self._private(name):
-                    found.append(Origin(name, line))
+        found = [one for name in self._texts for one in self._found(name, words)]
         found.sort(key=lambda one: _slug(one.file) not in file)
         return tuple(dict.fromkeys(found))[:_MOST]
 

@@ -9,9 +9,12 @@ from handbook.audit.model import Finding
 _LONGEST = 120  # letters of what was found
 
 
-def finding_lines(findings: Sequence[Finding]) -> tuple[str, ...]:
-    """Write findings for a person: place, what it is, the words, what to do; how to allow it at the end."""
-    lines = [line for one in findings for line in _lines(one)]
+def finding_lines(findings: Sequence[Finding], folder: str = "") -> tuple[str, ...]:
+    """Write findings for a person: place, what it is, the words, what to do; how to allow it at the end.
+
+    `folder` is the content folder as it is to be named.
+    """
+    lines = [line for one in findings for line in (*_lines(one, folder and f"{folder}/"), "")]
     first = next((one for one in findings if one.refuses and '"' not in one.words), None)
     if first is not None:
         lines += [
@@ -22,8 +25,11 @@ def finding_lines(findings: Sequence[Finding]) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _lines(finding: Finding) -> Iterator[str]:
-    places = [f"{one.file}:{one.line}" if one.line else one.file for one in finding.origins]
+def _lines(finding: Finding, folder: str) -> Iterator[str]:
+    places = [
+        f"{folder}{one.file}:{one.line}" if one.line else f"{folder}{one.file}"
+        for one in finding.origins
+    ]
     severity = "error" if finding.refuses else "note"
     where = places[0] if places else finding.file
     yield f"{where}: {severity} {finding.concern.code}: {finding.concern.sentence}: {_short(finding.words)}"

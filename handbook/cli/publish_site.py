@@ -38,7 +38,7 @@ def publish_site(
     seconds = time.perf_counter() - begun
     _tell_doubts(ready)
     refused = [one for one in ready.findings if one.refuses]
-    for line in finding_lines(ready.findings):
+    for line in finding_lines(ready.findings, content.as_posix()):
         click.echo(line, err=True)
     if refused or (ready.doubts and not anyway):
         click.echo("handbook: nothing was published", err=True)

@@ -192,9 +192,7 @@ class MayBePublic(Item):
     what: Word = Field(
         description="The words as the site shows them, such as a phone number or a name"
     )
-    why: PlainText = Field(
-        description="Why it may be public, and who said so; shown to nobody but you"
-    )
+    why: Word = Field(description="Why it may be public, and who said so; shown to nobody but you")
 
 
 class Program(Item):

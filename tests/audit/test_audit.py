@@ -12,6 +12,7 @@ from handbook.pipeline import load_plan, render
 from handbook.plan.model import Plan
 from handbook.schema.program import Contact, MayBePublic, Program
 from tests.audit.looking import CONTENT, looked, page, small_plan
+from tests.content_folders import write_folder
 from tests.demo import DEMO, demo_plan, demo_site
 from tests.published_sites import finished_file
 from tests.real_media import mp3, wav
@@ -69,6 +70,23 @@ def test_what_is_allowed_for_nothing_is_told() -> None:
         *("unused-permission", "555-0142"),
         False,
     )
+    assert found.origins == (Origin("program.yaml", 0),)
+
+
+def test_what_another_page_tells_of_it_is_not_told_again(tmp_path: Path) -> None:
+    pages = {"pages/trip.md": "# The trip\n\n- Bus 2\n\nMia Castillo needs her inhaler.\n"}
+    folder = write_folder(shutil.copytree(CONTENT, tmp_path / "content"), pages)
+    files = [
+        page("<p>Bus 2 Mia Castillo needs her inhaler. Come.</p>", "families"),
+        page("<ul><li>Bus 2</li></ul><p>Mia Castillo needs her inhaler.</p>"),
+    ]
+    found = [one for one in looked(*files, content=folder) if one.refuses]
+    assert [(one.words, one.origins) for one in found] == [
+        ("Mia Castillo needs her inhaler.", (Origin("pages/trip.md", 5),))
+    ]
+    lines = finding_lines(found, "content")
+    assert lines[0].startswith("content/pages/trip.md:5: error health-of-a-person: ")
+    assert lines[1] == "  on the site in families/trip/index.html"
 
 
 def test_the_line_of_the_content_is_named(tmp_path: Path) -> None:
@@ -97,6 +115,7 @@ def test_it_is_told_in_lines() -> None:
     assert finding_lines(found) == (
         "families/trip/index.html: error phone-number: this phone number is not the program's own: 555-0142",
         "  help: take it out, or give the number of an office",
+        "",
         "If it is meant to be public, say so in program.yaml, with the reason:",
         "  may_be_public:",
         '    - {what: "555-0142", why: "..."}',
