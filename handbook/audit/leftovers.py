@@ -17,6 +17,12 @@ KEY_IN_LINK = Concern(
     "share it with families in another way, or make what it leads to public for all, without a key",
     refuses=True,
 )
+CODE_IN_LINK = Concern(
+    "code-in-a-link",
+    "nobody can guess this link, but whoever has it can open what it leads to",
+    "see that what it leads to is meant for everybody",
+    refuses=False,
+)
 PATH_OF_COMPUTER = Concern(
     "path-of-a-computer",
     "this is a place on somebody's computer, which nobody else can open",
@@ -47,7 +53,7 @@ _KEYS = frozenset(
     {
         *("access_token", "authkey", "auth", "authuser", "code", "invite", "invitecode", "key"),
         *("migratedtomsa", "password", "passwd", "pin", "pwd", "resourcekey", "rlkey", "secret"),
-        *("share", "sig", "signature", "token", "tk", "usp", "e"),
+        *("sig", "signature", "token", "usp"),
     }
 )
 _LEAST_KEY = 20  # signs of a word in a path that nobody would write by hand
@@ -65,7 +71,7 @@ _EDITOR_NAME = re.compile(
 )
 _REMARK = re.compile(rb"<!--.*?-->", re.DOTALL)
 _TO_SELF = re.compile(
-    r"(?m)\b(?:TODO|FIXME|XXX|TBD|TK TK)\b|(?i:\blorem ipsum\b|^\W*(?:draft|do not (?:post|publish|share)|not (?:yet )?public|internal(?: use)? only|confidential|for my eyes only|borrador|no publicar)\b)"
+    r"(?m)\b(?:DRAFT|TODO|FIXME|XXX|TBD|TK TK)\b|(?i:\blorem ipsum\b|^\W*(?:draft(?=\W*$)|do not (?:post|publish|share)|not (?:yet )?public|internal(?: use)? only|confidential|for my eyes only|borrador(?=\W*$)|no publicar)\b)"
 )
 
 _SELF = frozenset(
@@ -82,8 +88,9 @@ def leftovers(words: Sequence[Words], own: OwnWords) -> Iterator[Seen]:
         text = run.text
         if "//" in text:
             for match in _LINK.finditer(text):
-                if _carries_key(match[0], own):
-                    yield Seen(KEY_IN_LINK, match[0], run.file)
+                concern = _of_link(match[0], own)
+                if concern is not None:
+                    yield Seen(concern, match[0], run.file)
         if "\\" in text or "/" in text:
             for match in (*_PATH.finditer(text), *_INSIDE.finditer(text)):
                 yield Seen(PATH_OF_COMPUTER, match[0].strip(), run.file)
@@ -104,17 +111,19 @@ def hidden_things(files: Sequence[SiteFile]) -> Iterator[Seen]:
                     yield Seen(REMARK_IN_PAGE, remark.decode(errors="replace"), file.path)
 
 
-def _carries_key(link: str, own: OwnWords) -> bool:
+def _of_link(link: str, own: OwnWords) -> Concern | None:
     try:
         parts = urlsplit(link)
         host, fields = parts.hostname or "", parse_qsl(parts.query, keep_blank_values=True)
     except ValueError:
-        return False
+        return None
     if host in own.domains:
-        return False
+        return None
     given = {name.lower() for name, _ in fields} & _KEYS
     words = (*parts.path.split("/"), *(value for _, value in fields), parts.fragment)
-    return bool(given) or any(map(_is_random, words))
+    if given:
+        return KEY_IN_LINK
+    return CODE_IN_LINK if any(map(_is_random, words)) else None
 
 
 def _is_random(word: str) -> bool:

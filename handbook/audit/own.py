@@ -8,6 +8,7 @@ from urllib.parse import urlsplit
 
 from handbook.audit.model import Words
 from handbook.audit.tables.trade_words import TRADE_WORDS
+from handbook.checks.traversal import texts
 from handbook.domain.values.text import Text
 from handbook.plan.model import Plan
 from handbook.records import dataclass
@@ -15,6 +16,7 @@ from handbook.records import dataclass
 _PLAIN_WORD = re.compile(r"(?<![\w'’])[a-zà-ÿ]{3,}")
 _WORD = re.compile(r"[^\W\d_]+(?:['’-][^\W\d_]+)*")
 _DIGIT = re.compile(r"\d")
+_OF_PLACES = frozenset({"place", "pick_up_place", "address"})  # fields
 _LEAST_LABELS = 2  # of a domain: school.example
 
 
@@ -23,8 +25,8 @@ class OwnWords:
     """What may stand on a program's site without a question.
 
     `phones` are digits alone; `domains` are those of its mail and its address; `names` are
-    those of its places, bands and pieces and of whoever wrote these, folded; `places` are the
-    street addresses of its halls; `plain` are words that the site uses in small letters, which
+    those of its places, bands and pieces and of whoever wrote these, folded; `places` are what is said
+    of where its halls and events are; `plain` are words that the site uses in small letters, which
     are no names of people, and those of the trade.
     """
 
@@ -57,7 +59,7 @@ def own_words(plan: Plan, words: Iterable[Words]) -> OwnWords:
         mails=frozenset({mail} - {""}),
         domains=frozenset(host for host in hosts if host.count(".") >= _LEAST_LABELS - 1),
         names=frozenset(folded(text) for text in _names(plan)),
-        places=tuple(folded(text) for venue in program.venues for text in _versions(venue.address)),
+        places=tuple(folded(text) for text in _places(plan)),
         plain=frozenset(plain) | TRADE_WORDS,
     )
 
@@ -98,6 +100,18 @@ def _names(plan: Plan) -> Iterator[str]:
         for version in _versions(text):
             # `Arr. by First Last`, or two of them with a sign between
             yield from re.split(r"\s*(?:[,;/&]|\band\b|\barr\.?|\bby\b|\btrans\.?)\s*", version)
+
+
+def _places(plan: Plan) -> Iterator[str]:
+    """Give the addresses of halls, and where events and steps of a concert's day are."""
+    for venue in plan.program.venues:
+        yield from _versions(venue.address)
+    items = [row.item for row in plan.events]
+    concerts = [concert.item for cycle in plan.cycles for concert in cycle.concerts]
+    for item in (*items, *concerts):
+        for address, text in texts(item, ()):
+            if address and address[-1] in _OF_PLACES:
+                yield from _versions(text)
 
 
 def _versions(text: Text) -> Iterator[str]:

@@ -60,6 +60,16 @@ _NAMING = frozenset(
     }
 )
 _PAIR = re.compile(rf"{_CAPITAL}[a-zß-ÿ'’-]+[ ,]{{1,2}}{_CAPITAL}")
+_NEXT_WORD = re.compile(r" ([A-Z]\w+)")
+# What is called by a person's name: Diego Arrieta Middle School.
+_PLACES = frozenset(
+    {
+        *("academy", "arena", "auditorium", "avenue", "center", "church", "college", "elementary"),
+        *("field", "gym", "gymnasium", "hall", "high", "junior", "library", "middle", "park"),
+        *("performing", "road", "school", "stadium", "street", "theater", "theatre", "university"),
+        *("memorial", "day", "jr"),
+    }
+)
 _COMMA = re.compile(r",\s*(?:and\s+|y\s+)?|\s+(?:and|y|&)\s+")
 
 
@@ -72,6 +82,9 @@ def named_people(text: str, own: OwnWords) -> Iterator[str]:
     found: dict[int, str] = {}
     for match in _TWO_WORDS.finditer(text):
         whole, first, last = match.groups()
+        after = _NEXT_WORD.match(text, match.end(1))
+        if after and after[1].lower() in _PLACES:
+            continue
         if first in GIVEN_NAMES and not own.is_plain(last) and not own.is_named(whole):
             found[match.start()] = whole
     for match in _WITH_INITIAL.finditer(text):

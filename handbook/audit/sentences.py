@@ -61,7 +61,10 @@ _SENTENCE_ENDS = re.compile(
 _HEALTH = re.compile(r"(?i)(?<![\w-])(?:" + "|".join(map(re.escape, HEALTH_WORDS)) + r")(?![\w-])")
 _GIVEN_ALONE = re.compile(r"(?<![\w'’-])([A-ZÀ-Þ][a-zß-ÿ]+)(?:['’]s)?(?![\w-])")
 _ROLE_HAS = re.compile(
-    r"(?i)\b(?:our|the|one|a|an) (?:\w+ ){0,2}(?:director|teacher|student|player|leader|principal|captain|flute|clarinet|oboe|bassoon|trumpet|horn|trombone|tuba|percussionist)(?:['’]s| (?:has|had|is having|is in|was in|had to|will have|broke))\b"
+    r"(?i)\b(?:our|the|one|a|an) (?:\w+ ){0,2}(?:"
+    r"(?:director|teacher|student|player|leader|principal|captain)(?:['’]s| (?:has|had|is having|is in|was in|had to|will have|broke))"
+    r"|(?:flute|clarinet|oboe|bassoon|trumpet|horn|trombone|tuba|percussionist) (?:has|had|is in|was in|had to|will have|broke)"
+    r")\b"
 )
 _PRONOUN = re.compile(r"\b(?:[Hh]e|[Ss]he|[Hh]is|[Hh]ers?)\b")
 _GENERAL = re.compile(
@@ -77,6 +80,8 @@ _BIRTH_AFTER = re.compile(
     rf"(?i)({_DATE}).{{0,30}}\b(?:birthday|date of birth|dob|cumplea[ñn]os)\b|\((?:b\.|\*|born) ?({_DATE})\)"
 )
 
+_LONG_AGO = re.compile(r"(?<!\d)1[0-8]\d\d\b|(?<!\d)19[0-4]\d\b")  # of composers, in program notes
+
 _STREET = re.compile(
     r"(?<![\w-])\d{1,5}[A-Z]? (?:[NSEW]\.? |North |South |East |West )?(?:[A-Z][\w'’]+ ){1,3}"
     r"(?:Street|St|Road|Rd|Avenue|Ave|Lane|Ln|Drive|Dr|Court|Ct|Way|Boulevard|Blvd|Circle|Cir|Terrace|Trail|Parkway|Pkwy|Highway|Hwy)\b\.?(?:,? (?:Apt|Unit|#)\.? ?\w+)?"
@@ -84,15 +89,16 @@ _STREET = re.compile(
     r"|\b(?:[Cc]alle|[Aa]venida|[Aa]v\.) [A-ZÁÉÍÓÚÑ][\wáéíóúñ]+(?: [A-ZÁÉÍÓÚÑ][\wáéíóúñ]+)?,? (?:n\.º |#)?\d{1,5}\b"
 )
 _HOME = re.compile(
-    r"(?i)\b(?:home|house|lives?|living|residence|resides|family of|apartment|apt|casa|vive|domicilio|['’]s place|address(?:es)? of)\b"
+    r"(?i)\b(?:home(?! (?:games?|side|stands?|team|shows?|concerts?|page|field|opener|meets?|crowd|invitational|bleachers|stadium|room))"
+    r"|(?:his|her|their|our|my) house|['’]s (?:house|place)|house of|lives?|living|residence|resides|family of|apartment|apt|casa|vive|domicilio|address(?:es)? of)\b"
 )
 
 _PERSONAL = re.compile(
-    r"(?i)\b(?:student|lunch|library|badge|state|medicaid|insurance|pupil|school)[ -](?:id|i\.d\.|no\.?|number|#|pin)s?\b\W{0,3}(?:(?:is|of|for)\W{1,2})?(?:\w+ ){0,2}?#?[A-Z]{0,2}-?\d{3,12}\b"
-    r"|(?<![\w-])(?-i:ID)(?: no\.?| number| #)?s?[:# ]{1,3}#?\d{4,12}\b"
+    r"(?i)\b(?:student|lunch|badge|medicaid|insurance|pupil)[ -](?:id|i\.d\.|no\.?|number|#|pin)s?\b\W{0,3}(?:(?:is|of|for)\W{1,2})?(?:\w+ ){0,2}?#?[A-Z]{0,2}-?\d{3,12}\b"
+    r"|(?<![\w-])(?-i:ID)(?: no\.?| number| #)?s?[:# ]{1,3}#?(?!20\d\d\b)\d{4,12}\b"
     r"|\b(?:ssn|social security)\b\D{0,20}\d{3}-?\d{2}-?\d{4}|(?<![\w-])\d{3}-\d{2}-\d{4}(?![\w-])"
     r"|\b(?:número|núm\.?|matrícula) (?:de|del) (?:estudiante|alumn[oa])\W{0,3}\d{3,12}"
-    r"|\b(?:lockers?|casilleros?|cubby)(?: (?:no\.?|number|núm\.?|número))? ?[:#]? ?[A-Z]?-?\d{1,4}\b"
+    r"|\b(?:locker|casillero|cubby)(?: (?:no\.?|number|núm\.?|número))? ?[:#]? ?[A-Z]?-?\d{1,4}\b(?! ?[-–]\d)"
 )
 _SECURITY_NUMBER = re.compile(r"(?<![\w-])\d{3}-\d{2}-\d{4}(?![\w-])")
 _CODE = re.compile(
@@ -102,7 +108,7 @@ _CODE = re.compile(
     r"|\bc[oó]digo de la (?:puerta|alarma)\W{0,3}\d[\w*#-]+"
 )
 _SECRET = re.compile(
-    r"(?i)\b(?:pass ?words?|passcodes?|pass ?phrase|pwd|contraseñas?|clave|wi-?fi (?:key|code))\b(?: (?:for|of|to|de|del|para) (?:the |la |el )?(?:\w+ ){0,3}?)?(?:\W{0,2}:|\W{0,3}\b(?:is|es)\b:?|\W{0,2}=)\W{0,3}(?!(?:on|in|at|not|never|with|the|given|from|kept|your|sent|posted|wanted|needed|different|en|la|el)\b)[^\s.,;]{3,}"
+    r"(?i)\b(?:pass ?words?|passcodes?|pass ?phrase|pwd|contraseñas?|claves? (?=de acceso|del? wi)|wi-?fi (?:key|code))\b(?: (?:for|of|to|de|del|para) (?:the |la |el )?(?:\w+ ){0,3}?)?(?:\W{0,2}:|\W{0,3}\b(?:is|es)\b:?|\W{0,2}=)\W{0,3}(?!(?:on|in|at|not|never|with|the|given|from|kept|your|sent|posted|wanted|needed|different|en|la|el|ask|see|get|call|contact|request|find|pick|none|no|available|e-?mail|write|pregunten?|pidan?)\b)[^\s.,;]{3,}"
     r"|\b(?:pass ?word|passcode|contraseña)\b \W{0,2}(?=[^\s]*\d)[^\s.,;]{3,}"
     r"|\bmeeting (?:id|code|number)\b\W{0,3}(?:is )?\d[\d -]{6,}\d"
     r"|\b(?:user ?name|login|usuario)\b\W{0,2}[:=]\W{0,2}[^\s.,;]{3,}"
@@ -139,7 +145,8 @@ def _in_sentence(sentence: str, file: str, own: OwnWords) -> Iterator[Seen]:
         yield Seen(HEALTH_OF_PERSON, sentence.strip(), file)
     for pattern, concern in _PLAIN:
         for match in pattern.finditer(sentence):
-            yield Seen(concern, match[0].strip(), file)
+            if concern is not BIRTH_DATE or not _LONG_AGO.search(match[0]):
+                yield Seen(concern, match[0].strip(), file)
     for match in _STREET.finditer(sentence):
         if not _is_own_place(match[0], own):
             at_home = _HOME.search(sentence) or any(named_people(sentence, own))

@@ -89,10 +89,6 @@ REFUSED = [
     ("<p>Contraseña: clarinete9</p>", "password"),
     ("<p>Username: bandroom</p>", "password"),
     ('<p><a href="https://call.example/j/81234?pwd=Zk9XUjE">Join</a></p>', "key-in-a-link"),
-    (
-        '<p><a href="https://docs.example/document/d/1AbC9xYz8QwErT7uI6oP5aS4dF3gH2jK1/edit">Sheet</a></p>',
-        "key-in-a-link",
-    ),
     ("<p>https://files.example/s/list?token=abc</p>", "key-in-a-link"),
     (
         '<p><a href="https://drive.example/folder?resourcekey=0-abc&amp;usp=sharing">Folder</a></p>',
@@ -109,6 +105,7 @@ REFUSED = [
     ("<!-- ask Mia's mother --><p>Bring a lunch.</p>", "remark-in-a-page"),
 ]  # fmt: skip
 TOLD = [
+    ('<p><a href="https://docs.example/document/d/1AbC9xYz8QwErT7uI6oP5aS4dF3gH2jK1/edit">Sheet</a></p>', "code-in-a-link"),
     (
         "<ul><li>1. Vesna Korhal</li><li>2. Ottavia Brenn</li><li>3. Iskra Dunmarrow</li><li>4. Pell Vantage</li></ul>",
         "list-of-unfamiliar-names",
@@ -189,6 +186,19 @@ CLEAN = [
     "Therapy dogs visit the hall before the concert.",
     "No ensayamos hoy. No publicamos nombres.",
     "Call time: 6:15. Call 2 is at 6:45. Text size 16.",
+    "Photo ID 2026-27 is needed at the gate. School number: ask the office.",
+    "Line up at lockers 200-240, by locker room 2.",
+    "Password: ask the band office. The password is in your folder.",
+    "Clave: sol. Clave de fa para los trombones.",
+    "The clarinet's suspension resolves in measure 12; the trumpet's second valve is depressed.",
+    "The percussionist's suspended cymbal rings on.",
+    "The composer was born on July 4, 1826 and wrote marches.",
+    "Home game at 200 Stadium; open house in the gym.",
+    "Diego Arrieta Middle School hosts us. Priya Raman Auditorium is next to it.",
+    "Max Volume, Miles Walked, Roman Candle",
+    "Draft horses pull the cart. Not yet public transport.",
+    "https://maps.example/?q=band+room&z=15 and https://video.example/watch?v=Ab3dEf6hIjK",
+    "TODOS A ESCENA",
 ]  # fmt: skip
 
 

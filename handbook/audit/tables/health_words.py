@@ -10,7 +10,7 @@ HEALTH_WORDS = (
     *("adhd", "allergic", "allergies", "allergy", "anaphylaxis", "anemia", "anxiety"),
     *("arthritis", "asthma", "asthmatic", "autism", "autistic", "bipolar", "braces", "broken arm"),
     *("broken leg", "broken wrist", "cancer", "celiac", "cerebral palsy", "chemo", "chemotherapy"),
-    *("concussion", "covid", "crutches", "deaf", "depressed", "depression", "diabetes", "diabetic"),
+    *("concussion", "covid", "crutches", "deaf", "depression", "diabetes", "diabetic"),
     *(
         "diagnosed",
         "diagnosis",
@@ -24,8 +24,8 @@ HEALTH_WORDS = (
     *("inhaler", "injury", "insulin", "medication", "migraine", "migraines", "operation", "pills"),
     *("pregnant", "rehab", "seizure", "seizures", "stitches", "stutter", "surgery", "therapist"),
     *("therapy", "tourette", "transplant", "wheelchair", "504 plan", "special education"),
-    *("free lunch", "reduced lunch", "food stamps", "foster care", "custody", "suspended"),
-    *("suspension", "probation", "failing", "failed the playing test", "detention"),
+    *("free lunch", "reduced lunch", "food stamps", "foster care", "custody", "suspended from"),
+    *("probation", "failing", "failed the playing test", "detention"),
     *("alergia", "alergias", "alérgica", "alérgico", "asma", "cirugía", "diabética", "diabético"),
     *("discapacidad", "enfermedad", "epilepsia", "hospital", "medicamento", "operación"),
 )
