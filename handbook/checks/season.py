@@ -26,6 +26,7 @@ from handbook.plan.model import (
 from handbook.problems import Address, Note, Problem, Severity
 
 _GOAL = Fraction(100)  # percent
+_OF_GOALS = {Law.GOAL, Law.SETTLED}  # which nothing can mend once the last rehearsal is logged
 _MOST_NOTES = 3  # of logs, as many as passages are named
 
 
@@ -66,8 +67,9 @@ def goal_out_of_reach(plan: Plan) -> Iterator[Problem]:
 
     A visit is a rehearsal in which a passage is played, by itself, in a join or in a run.
     No visit is more than `leap` percent faster than the last one, so that a passage needs
-    a certain number of them. The mends told are reckoned: each was planned, and is enough
-    by itself.
+    a certain number of them. After a log they are counted from what was reached; once the
+    last rehearsal has a log, goals that were missed are told no more. The mends told are
+    reckoned: each was planned, and is enough by itself.
 
     Bad:
 
@@ -234,7 +236,7 @@ def _gave_way(plan: Plan, law: Law) -> Iterator[tuple[EnsemblePlan, Sequence[Law
     for cycle in plan.cycles:
         for ensemble in cycle.ensembles:
             rows = _unmet(ensemble, law)
-            if rows:
+            if rows and not (law in _OF_GOALS and ensemble.rehearsals[-1].logs):
                 yield ensemble, rows
 
 
@@ -298,7 +300,8 @@ def _reached(ensemble: EnsemblePlan, passage: PassageRow, rows: Sequence[LawRow]
     told = f"{have} {'visit' if have == 1 else 'visits'} of the {have + lack} it needs"
     if passage.at_goal or not passage.visits:
         return f"`{passage.item.id}` ({told})"
-    last = passage.visits[-1].rung.tempo.bpm_text
+    comes_to = passage.tempo_by(len(ensemble.rehearsals))
+    last = comes_to.bpm_text if comes_to else "not played"
     return f"`{passage.item.id}` ({told}: {last} in place of {passage.item.goal})"
 
 

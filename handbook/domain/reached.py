@@ -32,6 +32,8 @@ class KnownClimb:
 
 def in_beat_of(goal: Tempo, tempo: Tempo) -> Tempo:
     """Give a tempo in beats of the goal."""
+    if tempo.beat == goal.beat:
+        return tempo
     return goal.at(tempo.quarters_per_minute / goal.beat.quarters)
 
 

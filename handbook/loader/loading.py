@@ -175,13 +175,11 @@ class _Reading:
         for file in found.files:
             if file.name not in self.broken or file.topic not in topics:
                 continue
-            if file.topic == "log":  # by half of it no tempo would be sure
-                continue
             source = self.sources.get(file.name)
             lines, data = source.lines if source else (), self.validated.get(file.name)
             part = salvage(file.name, file.topic, topics[file.topic], data, lines)
             self.parts[file.name] = part
-            nothing = file.topic in {"concert", "music", "events"} and not part.data
+            nothing = file.topic in {"concert", "music", "events", "log"} and not part.data
             self.items[file.name] = None if nothing else Sourced(file.name, part.item)
         return self.handbook(found)
 

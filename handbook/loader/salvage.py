@@ -72,6 +72,7 @@ _STANDS_IN: Mapping[str, Mapping[str, Any]] = {
         "venue": _NOBODY,
         "program": [{"ensemble": _NOBODY, "pieces": [_NOBODY]}],
     },
+    "log": {"date": "2000-01-03", "ensemble": _NOBODY},
     "fundamentals": {},
     "events": {"events": [{"id": _NOBODY, "name": "-", "date": "2000-01-03"}]},
 }

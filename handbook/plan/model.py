@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 from handbook.domain.ladders import Rung
 from handbook.domain.meetings import Rehearsal
 from handbook.domain.minutes import Agenda
-from handbook.domain.reached import ReachedTempo
+from handbook.domain.reached import ReachedTempo, in_beat_of, played_at
 from handbook.domain.rehearsals import MissedDay
 from handbook.domain.season import Law, Mix, MusicKind
 from handbook.domain.season_mends import MendKind
@@ -165,8 +165,10 @@ class PassageRow:
         return self.visits[0].rung.tempo if self.visits else self.item.goal
 
     def tempo_by(self, place: int) -> Tempo | None:
-        """Give the tempo of the last visit up to a rehearsal."""
-        return next((one.rung.tempo for one in reversed(self.visits) if one.place <= place), None)
+        """Give the tempo that class has after a rehearsal: as it was reached, else as planned."""
+        visits = {one.place: one.rung.tempo for one in self.visits}
+        played = played_at(visits, [one.at for one in self.reached], place)
+        return in_beat_of(self.item.goal, played[-1][1]) if played else None
 
     @property
     def slowest_tempo(self) -> Tempo:

@@ -123,7 +123,8 @@ def _not_covered(ensemble: EnsemblePlan, rows: tuple[LawRow, ...]) -> str:
 def _goal_out_of_reach(ensemble: EnsemblePlan, rows: tuple[LawRow, ...]) -> str:
     passage = _passage(ensemble, rows[0])
     lack, count = max(row.lack for row in rows), len(passage.at_goal)
-    fast = passage.visits[-1].rung.tempo.bpm_text if passage.visits else ""
+    comes_to = passage.tempo_by(len(ensemble.rehearsals)) if passage.visits else None
+    fast = comes_to.bpm_text if comes_to else ""
     reached = (
         f"is at its goal in {count} {_plural('rehearsal', count)}"
         if count

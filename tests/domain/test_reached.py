@@ -59,6 +59,24 @@ def test_a_faster_passage_is_never_asked_slower() -> None:
     assert all(84 <= speed <= 96 for speed in speeds(anew)[4:])
 
 
+def test_the_goal_still_comes_when_it_is_due_and_no_sooner() -> None:
+    """From 60 the leap allows 69, 75.9, 82.8 and 92; the last stage begins at half its band, 91.1."""
+    *_, anew = climbed(reached(3, "quarter = 60"), settled=8)
+    assert speeds(anew)[4:9] == [66, 72, 80, 88, 96]
+    *_, later = climbed(reached(3, "quarter = 60"), settled=10)
+    assert 96 not in speeds(later)[:10]
+    assert speeds(later)[10:] == [96, 96]
+
+
+def test_a_tempo_on_the_way_still_comes_when_it_is_due() -> None:
+    """From 66 to 80 in two visits: 72, by the settings, then 80; without it the second is 76."""
+    logged, due = [reached(3, "quarter = 66")], [(5, parse_tempo("quarter = 80"))]
+    *_, free = climbs(PACE, PLACES, STAGES, BANDS, logged, settled=8)
+    *_, by_date = climbs(PACE, PLACES, STAGES, BANDS, logged, settled=8, on_the_way=due)
+    assert speeds(free)[4:7] == [72, 76, 84]
+    assert speeds(by_date)[4:7] == [72, 80, 84]
+
+
 def test_above_the_goal_is_at_the_goal() -> None:
     *_, anew = climbed(reached(3, "quarter = 132"))
     assert set(speeds(anew)[4:]) == {96}

@@ -121,6 +121,20 @@ def test_a_loss_after_the_log_keeps_what_it_changed(tmp_path: Path) -> None:
     assert tempos(plan)[7:] == [56, 63, 72, 80, 92, 96]
 
 
+def test_news_after_a_log_leaves_the_rehearsals_between_them(tmp_path: Path) -> None:
+    """With fewer rehearsals left the climb from Oct 21 would be steeper, had it not been made."""
+    log = SLOW.replace("Mon 2026-11-09", "Wed 2026-10-21").replace("50", "56")
+    lost = "cancelled:\n" + "".join(
+        f"  - {{ensemble: lantern, date: 2026-11-{day}, why: Flood, told: 2026-11-04}}\n"
+        for day in ("04", "09", "11")
+    )
+    cycle = changed(base_files(), CYCLE, "year: 2026-27\n", f"year: 2026-27\n{lost}")[CYCLE]
+    before = lantern(planned(tmp_path / "a", {LOG: log}))
+    after = lantern(planned(tmp_path / "b", {LOG: log, CYCLE: cycle}))
+    assert tempos(after)[:5] == tempos(before)[:5]
+    assert tempos(after)[5] > tempos(before)[5]
+
+
 def test_slightly_behind_is_no_warning_but_out_of_reach_is_with_the_log_named(
     tmp_path: Path,
 ) -> None:
@@ -178,3 +192,20 @@ def test_more_visits_are_planned_where_those_that_were_do_not_suffice(tmp_path: 
     assert list(map(told, after.rehearsals[:5])) == list(map(told, before.rehearsals[:5]))
     assert after.season is not None
     assert [row for row in after.season.unmet if row.passage and row.passage.id == "p3"] == []
+
+
+def test_once_the_last_rehearsal_is_logged_missed_goals_are_told_no_more(tmp_path: Path) -> None:
+    last = "date: Wed 2026-12-09\nensemble: lantern\n"
+    late = SLOW.replace("Mon 2026-11-09", "Mon 2026-12-07")
+    files = {"cycles/winter/log/a.yaml": late}
+    assert "56 in place of quarter = 96" in codes(tmp_path / "a", files)["goal-out-of-reach"]
+    files["cycles/winter/log/b.yaml"] = last
+    assert codes(tmp_path / "b", files) == {}
+
+
+def test_what_a_passage_comes_to_is_told_as_it_was_reached(tmp_path: Path) -> None:
+    plan = lantern(planned(tmp_path, {LOG: SLOW}))
+    assert [str(opening(plan).tempo_by(place)) for place in (5, 6, 7)] == [
+        *("quarter = 76", "quarter = 50", "quarter = 56")
+    ]
+    assert [visit.place for visit in opening(plan).at_goal] == [12, 13]
