@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime
@@ -35,7 +36,7 @@ class MemoryLedger:
         facts, before = facts_of(Context(plan, plan.languages[0])), self.history
         changes = compare(before.facts, facts) if before.standing else ()
         coming = Publication(before.next_number, instant, "", changes)
-        site = self._site(replace(before, coming=coming))
+        site = self.site(replace(before, coming=coming))
         pages = {}
         for path, digest in site.page_digests.items():
             changed = replace(before, coming=coming).page_changed(path, digest)
@@ -48,9 +49,10 @@ class MemoryLedger:
         return _bytes(site)
 
     def build(self) -> Bytes:
-        return _bytes(self._site(self.history))
+        return _bytes(self.site(self.history))
 
-    def _site(self, history: History) -> FinishedSite:
+    def site(self, history: History) -> FinishedSite:
+        """Make the site with a history."""
         site = build(self.content, self.store, PlainEngine, lambda site: site, history)
         assert isinstance(site, FinishedSite)
         return site
@@ -70,4 +72,7 @@ def edit(file: Path, old: str, new: str) -> None:
 
 
 def _bytes(site: FinishedSite) -> Bytes:
-    return {file.path: file.read() for file in site.files}
+    contents = {file.path: file.read() for file in site.files}
+    digests = {path: hashlib.sha256(content).hexdigest() for path, content in contents.items()}
+    assert digests == {file.path: file.digest for file in site.files}
+    return contents

@@ -47,7 +47,7 @@ def test_each_page_says_when_its_own_words_last_changed(tmp_path: Path) -> None:
     second = ledger.publish(SECOND)
 
     pages = {path for path in second if path.endswith("index.html")}
-    dated = pages - {"changes/index.html"}  # all of which is dated
+    dated = pages - {"changes/index.html"}
     assert all(b"Last changed Feb 1, 2027." in first[path] for path in dated)
     changed = {path for path in pages if b"Last changed Mar 1, 2027." in second[path]}
     # The list of pages shows the first sentences of each.
@@ -62,6 +62,19 @@ def test_a_build_after_a_publication_has_its_bytes(tmp_path: Path) -> None:
     anew = MemoryLedger(tmp_path)
     anew.history = ledger.history
     assert anew.build() == published
+    made, kept = (anew.site(ledger.history).page_digests for _ in range(2))
+    assert made == kept == {path: page.digest for path, page in ledger.history.pages.items()}
+
+
+def test_a_new_frame_is_no_change_of_a_page(tmp_path: Path) -> None:
+    ledger = MemoryLedger(_one_band(tmp_path))
+    ledger.publish(FIRST)
+    edit(tmp_path / "program.yaml", "role: Band office,", "role: Office,")
+    second = ledger.publish(SECOND)
+    page = second["words/index.html"]
+    assert b"Office" in page
+    assert b"Last changed Feb 1, 2027." in page
+    assert b"Last changed" not in second["changes/index.html"]  # all of which is dated
 
 
 def test_calendars_count_on_from_one_publication_to_the_next(tmp_path: Path) -> None:

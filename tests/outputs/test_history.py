@@ -96,9 +96,9 @@ def test_many_tempos_of_a_band_are_one_line_and_a_single_one_is_itself() -> None
 def test_a_note_tells_of_two_weeks_before_its_pages_newest_change() -> None:
     doors, wear = _changed("winter/concert/concert/doors"), _changed("winter/concert/concert/wear")
     other = _changed("winter/harbor/rehearsal/2026-12-03")
-    told = _published((0, ()), (1, (doors,)), (20, (wear,)), (30, (doors,)), (90, (other,)))
+    told = _published((0, ()), (10, (doors,)), (20, (wear,)), (30, (doors,)), (90, (other,)))
     days = [note.day for note in told.notes("winter/concert/")]
-    assert days == [date(2026, 12, 16), date(2026, 12, 6)]  # and no longer of November 17
+    assert days == [date(2026, 12, 16), date(2026, 12, 6)]  # and no longer of November 26
     assert [note.day for note in told.notes("winter/harbor/")] == [date(2027, 2, 14)]
     assert list(told.notes("words/")) == []
 
@@ -108,6 +108,15 @@ def test_a_note_leaves_out_what_was_over_when_it_was_published() -> None:
     changes = (_changed("event/parade/a", past), _changed("event/parade/b", ahead))
     (note,) = _published((0, ()), (1, changes)).notes("events/parade/")
     assert [line.until for line in note.lines] == [ahead]
+    since = _published((0, ()), (1, changes)).since()
+    assert [one.line.until for one in since.lines] == [ahead]
+
+
+def test_what_has_a_day_only_now_or_only_before_is_never_over() -> None:
+    was = Fact("winter/concert/concert", (), Topic.DAY, "Concert", "to be told")
+    told = Fact(was.key, (), Topic.DAY, "Concert", "Dec 17", date(2026, 12, 17))
+    (line,) = change_lines([FactChange(was, told)], BANDS, PATHS)
+    assert line.until is None
 
 
 def test_a_part_tells_of_its_bands_music_if_its_own_words_changed_with_it() -> None:
@@ -169,13 +178,14 @@ def test_the_list_is_grouped_by_readers_and_says_so_if_nothing_has_changed() -> 
     assert 'class="mine who-1"' in found
     alone = inset_of("changes/", _published((0, ())), draw)[InsetPlace.NO_CHANGES]
     assert "Nothing has changed since this was first published on Monday, November 16" in alone
+    assert _published((0, ())).publications()[0].lines == ()
 
 
 def test_nothing_that_an_author_writes_is_taken_for_a_place() -> None:
     top, foot = InsetPlace.TOP.value, InsetPlace.FOOT.value
-    page = f"{top}{top}{foot}</main>{foot}"
+    page = f"{top}a{top}{foot}</main>{foot}b"
     assert set_in(page, {InsetPlace.TOP: "T", InsetPlace.FOOT: "F"}) == (
-        f"{top}T{top}{foot}</main>F{foot}"
+        f"{top}Ta{top}{foot}</main>F{foot}b"
     )
     with pytest.raises(ValueError, match="PAST"):
         set_in(page, {InsetPlace.PAST: ""})
@@ -213,6 +223,8 @@ def test_the_feed_reads_as_rfc_4287_has_it() -> None:
     assert all(one.startswith("urn:uuid:") for one in ids)
     before = feedparser.parse(changes_feed(_published((0, ()))).content)
     assert [before.feed.id, before.entries[0].id] == [ids[0], ids[2]]
+    other = feedparser.parse(changes_feed(_published((1, ()))).content)
+    assert {other.feed.id, other.entries[0].id}.isdisjoint(ids)
 
 
 def test_the_feed_has_no_link_where_the_address_is_not_known() -> None:

@@ -39,7 +39,7 @@ class ToldSite:
 
 
 def told_site(context: Context, cycles: Iterable[ToldCycle], address: str | None) -> ToldSite:
-    """Gather it of a plan; that may have no cycles, which are given beside it."""
+    """Gather it of a plan; that may have no cycles, which are given beside it, in order of their first day."""
     plan = context.plan
     return ToldSite(
         name=context.say(plan.program.name),
@@ -47,6 +47,6 @@ def told_site(context: Context, cycles: Iterable[ToldCycle], address: str | None
         zone=plan.zone,
         ensembles={one.id: context.say(one.name) for one in everyone(plan.program.ensembles)},
         free_pages={addresses.free_page(page.slug): page.title for page in plan.pages},
-        cycles=tuple(sorted(cycles, key=lambda cycle: (cycle.first, cycle.last))),
+        cycles=tuple(cycles),
         address=address,
     )
