@@ -46,6 +46,6 @@ def lost_links(folder: Path, page: str) -> list[str]:
     within = (
         link
         for link in _read(folder / page / "index.html").links
-        if not link.startswith(("mailto:", "https://", "http://", "tel:"))
+        if not link.startswith(("mailto:", "https://", "http://", "tel:", "webcal:"))
     )
     return sorted(link for link in within if leads_nowhere(folder, page, link))
