@@ -76,7 +76,8 @@ def _tell_version(ctx: click.Context, option: click.Parameter, wanted: bool) -> 
 def handbook() -> None:
     """Turn a concert cycle, written down once, into a handbook for students and families.
 
-    Begin with `handbook new content`, then `handbook serve` and write.
+    Begin with `handbook new content`, then `handbook serve` and write, and `handbook publish`
+    when readers are to see it.
 
     Ends with 0 if all is well, 1 if there is something to mend, 2 if the command was
     given wrongly, 3 if handbook itself failed.

@@ -24,6 +24,9 @@ COPY = "ledger.json"
 _KEPT, _MADE, _DROPPED = "kept", "keeping", "dropped"
 _SITE = "site"
 _MOST_BYTES = 64_000_000
+_OWN_ALONE = (
+    0o700  # a web server may reach what lies beside the site, and old sites are not for readers
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,14 +46,14 @@ def keep(work: Path, number: int, site: StandingSite, ledger: bytes, hosts: froz
 
     drop(work, number)
     made = work / _MADE
-    os.mkdir(made)  # noqa: PTH102 - patched in tests by this name
+    os.mkdir(made, _OWN_ALONE)  # noqa: PTH102 - patched in tests by this name
     if hosts:
         note_hosts(made, hosts)
     stage(site.files, made / _SITE, site.folder, site.untouched)
     write_new(made / COPY, ledger, lasting=True)
     make_names_last(made)
     with suppress(FileExistsError):
-        os.mkdir(work / _KEPT)  # noqa: PTH102
+        os.mkdir(work / _KEPT, _OWN_ALONE)  # noqa: PTH102
     os.rename(made, work / _KEPT / str(number))  # noqa: PTH104
     make_names_last(work / _KEPT)
 

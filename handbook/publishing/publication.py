@@ -68,7 +68,11 @@ def publish_numbered(
         site = standing_site(real)
         if site:
             keep(place.folder, number, site, encode(before), hosts)
-        _put(place, files, site, content, after)
+        try:
+            _put(place, files, site, content, after)
+        except Exception:
+            drop(place.folder, number)
+            raise
         keep_only(place.folder, _standing_numbers(after))
     pages = sum(file.path.endswith("index.html") for file in files)
     return Published(real, pages, len(files), place.kept)

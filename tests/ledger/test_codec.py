@@ -4,15 +4,20 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import fields, replace
-from datetime import datetime
+from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from handbook.domain.history import NO_HISTORY, History
+from handbook.domain.calendar_events import EventRecord
+from handbook.domain.facts import Fact, Topic, compare
+from handbook.domain.history import NO_HISTORY, History, PageRecord, Publication
 from handbook.ledger.codec import DamagedError, NewerError, Proof, decode, encode
-from tests.ledger.histories import ATTIRE, FIRST, HISTORY, digest
+from tests.ledger.histories import ATTIRE, CONCERT, FIRST, HISTORY, digest
 
 Change = Callable[[dict[str, Any]], Any]
 
@@ -25,6 +30,47 @@ def test_what_is_written_is_read_back() -> None:
 def test_it_says_what_shows_that_its_publication_was_done() -> None:
     proof = Proof("../published/.handbook-site", digest("marker"))
     assert decode(encode(HISTORY, proof)) == (HISTORY, proof)
+
+
+TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=9)
+MOMENTS = st.datetimes(datetime(2000, 1, 1), datetime(2099, 1, 1), timezones=st.just(UTC)).map(  # noqa: DTZ001
+    lambda moment: moment.replace(microsecond=0)
+)
+DAYS = st.dates(date(2000, 1, 1), date(2099, 1, 1))
+READERS = st.lists(TEXTS, max_size=2).map(tuple)
+FACTS = st.builds(
+    Fact, TEXTS, READERS, st.sampled_from(Topic), TEXTS, TEXTS, st.none() | DAYS, st.booleans()
+)
+SPANS = st.tuples(MOMENTS, MOMENTS).map(sorted) | st.tuples(DAYS, DAYS).map(sorted)
+
+
+@st.composite
+def records(draw: st.DrawFn) -> EventRecord:
+    starts, ends = draw(SPANS)
+    event = replace(
+        CONCERT,
+        starts=starts,
+        ends=ends,
+        title=draw(TEXTS),
+        readers=draw(READERS),
+        cancelled=draw(st.booleans()),
+    )
+    return EventRecord(event, draw(st.integers(0, 2**31 - 1)), draw(MOMENTS))
+
+
+@given(
+    facts=st.lists(FACTS, max_size=3, unique_by=lambda fact: fact.key).map(tuple),
+    record=records(),
+    site=TEXTS.map(digest),
+    undone=st.booleans(),
+)
+def test_whatever_a_history_holds_is_read_back(
+    facts: tuple[Fact, ...], record: EventRecord, site: str, undone: bool
+) -> None:
+    made = Publication(1, record.changed, site, compare((), facts), undone)
+    pages = {fact.value: PageRecord(site, record.changed) for fact in facts}
+    history = History((made,), facts, pages, {CONCERT.uid: record}, program=record.event.title)
+    assert decode(encode(history))[0] == history
 
 
 def test_no_field_of_a_history_is_left_out() -> None:
@@ -145,3 +191,11 @@ def test_cut_off_at_any_byte_it_is_damaged_but_for_what_the_last_line_end_is() -
 
 def test_an_instant_is_read_to_the_second() -> None:
     assert decode(encode(HISTORY))[0].publications[0].instant == FIRST
+
+
+def test_whatever_byte_is_changed_it_is_read_or_refused() -> None:
+    raw = encode(HISTORY)
+    for place in range(0, len(raw), 13):
+        for sign in b'"0{,\xff':
+            with suppress(DamagedError, NewerError):
+                decode(raw[:place] + bytes([sign]) + raw[place + 1 :])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import stat
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ import pytest
 from handbook.ledger import read_ledger
 from handbook.ledger.places import LEDGER
 from handbook.publishing import NotPublishedError, RefusedTargetError, publish, put_right, workplace
+from handbook.publishing.contents import remove_site
 from handbook.publishing.hosts import carry
 from handbook.publishing.publication import publish_numbered, put_back
 from handbook.publishing.standing import standing_site
@@ -49,6 +51,7 @@ def test_the_three_sites_before_are_kept_as_second_names_of_the_same_bytes(work:
     assert names(kept) == {"3", "4", "5"}
     same = kept / "5" / "site" / "fall" / "index.html"
     assert same.samefile(work / "site" / "fall" / "index.html")
+    assert stat.S_IMODE(kept.stat().st_mode) & 0o077 == 0 or os.name == "nt"
     before = kept / "5" / "site" / "index.html"
     assert before.read_bytes() == b"<p>Site 4</p>"
 
@@ -277,6 +280,16 @@ def test_a_link_is_not_carried(hosted: Path) -> None:
     with pytest.raises(RefusedTargetError, match="link"):
         publish_version(hosted, 2, hosts=HOSTS)
     assert (hosted / "site" / "index.html").read_bytes() == b"<p>Site 1</p>"
+
+
+def test_of_a_hosts_file_only_what_the_new_site_has_too_is_deleted(tmp_path: Path) -> None:
+    for place, domain in (("new", "bands.example.org"), ("old", "old.example.org")):
+        publish(version(1), tmp_path / place, content=tmp_path / "content")
+        (tmp_path / place / "CNAME").write_text(domain)
+        (tmp_path / place / ".nojekyll").write_bytes(b"")
+    left = remove_site(tmp_path / "old", frozenset(HOSTS), tmp_path / "new")
+    assert left == (str(tmp_path / "old" / "CNAME"),)
+    assert snapshot(tmp_path / "old").keys() == {"CNAME", ".handbook-site"}
 
 
 def test_a_file_of_the_site_has_no_name_of_the_host(hosted: Path) -> None:
