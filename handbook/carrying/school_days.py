@@ -137,8 +137,11 @@ class _SortedOut:
             closures, (*altered, *labelled), make_up,
             tuple(sorted(self._decide, key=lambda one: one.first or first)), (*self._passed_over(), *_by_title(self._unread)),
             tuple(self._idle), tuple(self._missing(found)),
-            len(self._meant) - len(inside),
+            self._calendar.outside + len(self._lines(self._meant) - self._lines(inside)),
         )  # fmt: skip
+
+    def _lines(self, entries: Iterable[_Meant]) -> set[int]:
+        return {one.entry.line for one in entries}
 
     def _edge(self, kind: DayMeaning, guess: date) -> tuple[date, bool]:
         """Give the first or last day, and whether the calendar says it."""

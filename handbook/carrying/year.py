@@ -42,7 +42,7 @@ _ABOUT = {"closures": "Days without school.", "altered": "School days that run o
           "make_up": "Days with school that would have none."}  # fmt: skip
 _NUMBER = re.compile(r"(?<!\d)\d{2}(?:\d{2})?(?!\d)")
 _CENTURY, _SHORT = 100, 3
-_MOST_REMARKS = 300
+_MOST_REMARKS = 1000
 _KINDS = {
     "closures": frozenset({DayMeaning.CLOSED}),
     "altered": frozenset({DayMeaning.EARLY, DayMeaning.LATE, DayMeaning.LABEL}),

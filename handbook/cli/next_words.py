@@ -15,7 +15,7 @@ from handbook.cli.messages import as_typed
 from handbook.school_calendar.model import CalendarFile
 
 _WIDTH = 80
-_MOST_IDLE = 5
+_MOST_IDLE, _MOST_UNREAD = 5, 40
 
 
 def about_cycle(content: Path, made: NextCycle) -> Iterator[str]:
@@ -96,7 +96,9 @@ def _of_calendar(new: ProposedYear, calendar: CalendarFile, name: str) -> Iterat
     if new.unread:
         yield ""
         yield "Not understood, so nothing was made of it:"
-        yield from _items(map(told_line, new.unread))
+        yield from _items(map(told_line, new.unread[:_MOST_UNREAD]))
+        if len(new.unread) > _MOST_UNREAD:
+            yield f"  and {len(new.unread) - _MOST_UNREAD:,} more, listed at the end of the file"
     if new.missing:
         yield ""
         yield "Last year had these, and the calendar does not name them:"

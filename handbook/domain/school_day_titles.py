@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from enum import StrEnum
+from functools import lru_cache
 
 from handbook.domain.tables import school_day_words as words
 from handbook.records import dataclass
@@ -92,15 +93,16 @@ def title_meaning(title: str, labels: Sequence[str] = ()) -> TitleMeaning:
 
 def same_words(one: str, other: str) -> bool:
     """Whether two names are the same but for letter case, signs, words such as `observed`, and other names of a holiday."""
-    return _words(one) == _words(other) != []
+    return _words(one) == _words(other) != ()
 
 
-def _words(name: str) -> list[str]:
+@lru_cache(maxsize=20_000)  # last year's names are compared with each title
+def _words(name: str) -> tuple[str, ...]:
     plain = _without_no_school(name).translate(_ALIKE).casefold().replace("'", "")
     plain = re.sub(r"\b(?:observed|observance)\b", " ", plain)
     for one, pattern in words.SAME:
         plain = re.sub(rf"\b(?:{pattern})\b", one, plain)
-    return re.findall(r"\w+", plain)
+    return tuple(re.findall(r"\w+", plain))
 
 
 def _without_no_school(title: str) -> str:

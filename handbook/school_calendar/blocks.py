@@ -5,6 +5,8 @@ from __future__ import annotations
 import codecs
 import re
 from collections.abc import Iterator
+from contextlib import suppress
+from datetime import date
 
 from handbook.records import dataclass
 from handbook.school_calendar.model import NoCalendarError
@@ -31,6 +33,8 @@ _WANTED = frozenset(
     ]
 )
 _NAME = re.compile(r"([A-Za-z0-9-]+)[;:]")
+_DAY = re.compile(r"(DTSTART|DTEND)(?:;[^:]*)?:\s*(\d{4})(\d{2})(\d{2})(?!\d)", re.IGNORECASE)
+_MAY_BE_ELSEWHERE = ("RRULE", "RDATE", "RECURRENCE-ID", "SEQUENCE", "DURATION")
 _TITLE = re.compile(r"SUMMARY(?:;[^:]*)?:(.*)", re.IGNORECASE)
 
 
@@ -48,6 +52,16 @@ class EntryText:
         """Its title as it is written."""
         found = next(filter(None, map(_TITLE.match, self.lines)), None)
         return found[1].strip() if found else ""
+
+    def days(self) -> tuple[date, date] | None:
+        """Give the days on which it begins and ends, read off its lines; None if it may also be on others, or is not plain."""
+        if any(line.upper().startswith(_MAY_BE_ELSEWHERE) for line in self.lines):
+            return None
+        found = {match[1].upper(): match for line in self.lines if (match := _DAY.match(line))}
+        with suppress(ValueError, KeyError):
+            start, end = found["DTSTART"], found.get("DTEND", found["DTSTART"])
+            return date(*map(int, start.groups()[1:])), date(*map(int, end.groups()[1:]))
+        return None
 
 
 def decoded(raw: bytes) -> tuple[str, str]:

@@ -39,11 +39,13 @@ class PassedOver:
 class CalendarFile:
     """A calendar's entries in order of their days; `number` counts those in the file.
 
+    `outside` of those are on other days than were asked for, and nothing is told of them;
     `repeated` were there more than once and are given once.
     """
 
     entries: tuple[CalendarDays, ...]
     passed_over: tuple[PassedOver, ...] = ()
     number: int = 0
+    outside: int = 0
     repeated: int = 0
     remarks: tuple[str, ...] = ()

@@ -82,17 +82,23 @@ def read_calendar(raw: bytes, zone: ZoneInfo, first: date, last: date) -> Calend
         )
     work = _Entries(zone, datetime.combine(first, time.min), datetime.combine(last, time.max))
     for block in found:
-        work.read(block)
+        days = block.days()
+        if days is None or _may_be_within(days, first, last):
+            work.read(block)
     entries = sorted(
         work.days(), key=lambda one: (one.first, one.last, one.title.casefold(), one.line)
     )
+    inside = [one for one in entries if one.last >= first and one.first <= last]
     alone: dict[tuple[date, date, str], CalendarDays] = {}
-    for entry in entries:
+    for entry in inside:
         alone.setdefault((entry.first, entry.last, entry.title.casefold()), entry)
-    inside = tuple(one for one in alone.values() if one.last >= first and one.first <= last)
     passed_over = tuple(sorted(work.passed_over, key=lambda one: one.line))
+    told = {one.line for one in inside} | {one.line for one in passed_over}
     remarks = (remark,) if remark else ()
-    return CalendarFile(inside, passed_over, len(found), len(entries) - len(alone), remarks)
+    return CalendarFile(
+        tuple(alone.values()), passed_over, len(found), len(found) - len(told),
+        len(inside) - len(alone), remarks,
+    )  # fmt: skip
 
 
 class _Entries:
@@ -295,6 +301,12 @@ class _Entries:
 
     def _pass(self, line: int, title: str, why: str) -> None:
         self.passed_over.append(PassedOver(line, title, why))
+
+
+def _may_be_within(days: tuple[date, date], first: date, last: date) -> bool:
+    """Whether an entry is worth reading: a clock elsewhere may show another day, never one two days off."""
+    near = days[1] >= first - 2 * _ONE_DAY and days[0] <= last + 2 * _ONE_DAY
+    return near or days[0].year < _EARLIEST  # a slip in the year is to be told
 
 
 def _leaves_out(day: datetime, start: datetime, read: _Read) -> bool:

@@ -388,6 +388,15 @@ def test_a_year_begun_twice_goes_on_from_the_newer(type_in: TypeIn, content: Pat
     assert data_of(content / "years/2028-29.yaml")["first_day"] == "Mon 2028-08-21"
 
 
+def test_of_very_many_entries_the_file_has_them_all(type_in: TypeIn, content: Path) -> None:
+    text = wrapped(*(day(f"Club {one}", "20270910") for one in range(45)))
+    (content.parent / "x.ics").write_text(text)
+    ended = type_in("next", "year", "--school-days", "x.ics")
+    assert "  and 5 more, listed at the end of the file\n" in ended.out
+    assert ended.out.count('"Club ') == 40
+    assert (content / NEW).read_text().count('"Club ') == 45
+
+
 def test_a_day_that_came_as_news_says_nothing_of_the_next_year(
     type_in: TypeIn, content: Path
 ) -> None:

@@ -300,6 +300,17 @@ def test_what_lies_outside_the_days_that_are_asked_for_is_left_out() -> None:
     )
     found = read(raw, date(2026, 8, 20), date(2026, 8, 27))
     assert spans(found) == [("b", "2026-08-11", "2026-08-20"), ("c", "2026-08-26", "2026-08-26")]
+    assert (found.number, found.outside) == (3, 1)
+
+
+def test_nothing_is_told_of_what_is_broken_in_another_year() -> None:
+    raw = calendar(
+        "SUMMARY:old\nDTSTART:20200810\nSTATUS:CANCELLED",
+        "SUMMARY:new\nDTSTART:20260820\nSTATUS:CANCELLED",
+    )
+    found = read(raw, date(2026, 8, 20), date(2026, 8, 27))
+    assert [one.title for one in found.passed_over] == ["new"]
+    assert found.outside == 1
 
 
 @pytest.mark.parametrize(
