@@ -215,6 +215,8 @@ def test_a_media_file_is_published_once_it_is_named(content: Path, tmp_path: Pat
     with wave.open(str(content / "media" / "long-notes.wav"), "wb") as sound:
         sound.setparams((1, 2, 8000, 0, "NONE", "not compressed"))
         sound.writeframes(SHOWN.encode() * 800)
+    with (content / "media" / "long-notes.wav").open("ab") as sound_file:
+        sound_file.write(MARK.encode())  # as programs add their notes at the end
     file = content / "fundamentals.yaml"
     fundamentals = read(file)
     fundamentals["strands"][0]["exercises"][0]["media"] = "long-notes.wav"

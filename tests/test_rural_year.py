@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from handbook.audit import audit
 from handbook.outputs.site import render_site
 from handbook.pipeline import Outcome, load_plan, load_problems
 from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, PieceRow, Plan
@@ -72,8 +73,10 @@ def test_nothing_is_wrong_in_it() -> None:
     assert report_text(found.problems, found.sources) == "no problems\n"
 
 
-def test_it_builds() -> None:
-    assert made(CONTENT, Store()).warnings == 0
+def test_it_builds(plan: Plan) -> None:
+    site = made(CONTENT, Store())
+    assert site.warnings == 0
+    assert audit(site.files, plan, CONTENT) == ()
 
 
 def test_half_groups_meet_on_their_days_and_together_on_thursdays(plan: Plan) -> None:

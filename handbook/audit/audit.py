@@ -10,7 +10,7 @@ from handbook.audit.leftovers import hidden_things, leftovers
 from handbook.audit.media import media_remains
 from handbook.audit.model import Concern, Finding, Origin, Seen
 from handbook.audit.origins import ContentLines
-from handbook.audit.own import folded, own_words
+from handbook.audit.own import UNUSED_PERMISSION, folded, own_words
 from handbook.audit.people import named_files, people
 from handbook.audit.readings import OWN_FILES, readings
 from handbook.audit.sentences import about_people
@@ -20,12 +20,6 @@ from handbook.plan.model import Plan
 
 PROGRAM = "program.yaml"
 _SENTENCE = 3  # words: fewer may be within others by chance
-UNUSED_PERMISSION = Concern(
-    "unused-permission",
-    "program.yaml lets this be public, and nothing like it is on the site",
-    "take the entry out of `may_be_public`",
-    refuses=False,
-)
 
 
 def audit(files: Sequence[SiteFile], plan: Plan, content: Path) -> tuple[Finding, ...]:

@@ -6,12 +6,19 @@ import re
 from collections.abc import Iterable, Iterator
 from urllib.parse import urlsplit
 
-from handbook.audit.model import Words
+from handbook.audit.model import Concern, Words
 from handbook.audit.tables.trade_words import TRADE_WORDS
 from handbook.checks.traversal import texts
 from handbook.domain.values.text import Text
 from handbook.plan.model import Plan
 from handbook.records import dataclass
+
+UNUSED_PERMISSION = Concern(
+    "unused-permission",
+    "program.yaml lets this be public, and nothing like it is on the site",
+    "take the entry out of `may_be_public`",
+    refuses=False,
+)
 
 _PLAIN_WORD = re.compile(r"(?<![\w'’])[a-zà-ÿ]{3,}")
 _WORD = re.compile(r"[^\W\d_]+(?:['’-][^\W\d_]+)*")

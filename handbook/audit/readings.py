@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from html import unescape
+from itertools import pairwise
 
 from handbook.audit.model import Words
 from handbook.outputs.model import SiteFile
@@ -16,10 +17,10 @@ OWN_FILES = "assets/"
 
 # Where a run of words ends: a tag that begins or ends something of its own on the page.
 _EDGE = re.compile(
-    r"(?=</?(?:address|article|aside|audio|blockquote|body|button|caption|dd|details|div|dl|dt"
+    r"</?(?:address|article|aside|audio|blockquote|body|button|caption|dd|details|div|dl|dt"
     r"|fieldset|figcaption|figure|footer|form|h[1-6]|head|header|hr|img|label|legend|li|link|main"
     r"|meta|nav|ol|option|p|pre|script|section|select|source|summary|svg|table|tbody|td|text|tfoot"
-    r"|th|thead|title|tr|ul|video|entry|id|updated|name|loc|url)\b)"
+    r"|th|thead|title|tr|ul|video|entry|id|updated|name|loc|url)\b"
 )
 _BREAK = re.compile(r"<br\s*/?>")
 _TAG = re.compile(r"<[^>]*>")
@@ -72,8 +73,10 @@ def _shown(raw: str) -> Iterator[str]:
         yield text
 
 
-def _pieces(content: bytes) -> Iterable[str]:
-    return _EDGE.split(_text(content))
+def _pieces(content: bytes) -> Iterator[str]:
+    text = _text(content)
+    edges = [0, *(edge.start() for edge in _EDGE.finditer(text)), len(text)]
+    return (text[begin:end] for begin, end in pairwise(edges))
 
 
 def _lines(content: bytes) -> Iterable[str]:

@@ -38,6 +38,7 @@ def _lines(finding: Finding, folder: str) -> Iterator[str]:
     if finding.file and places:
         yield f"  on the site in {finding.file}"
     yield f"  help: {finding.concern.hint}"
+    yield f"  (handbook explain {finding.concern.code})"
 
 
 def _short(words: str) -> str:

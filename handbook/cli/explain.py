@@ -26,6 +26,10 @@ def command(code: str | None) -> int:
         click.echo(fields)
         return Exit.CLEAN
     if text is None:
+        from handbook.audit.concerns import concern_text  # noqa: PLC0415 - most codes are of problems
+
+        text = concern_text(code)
+    if text is None:
         likely = nearest(code, all_codes(), most=1)
         wish = (
             f"did you mean {likely[0]}?"

@@ -7,7 +7,12 @@ import shutil
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from handbook.audit import Origin, finding_lines
+from handbook.audit.concerns import CONCERNS
+from handbook.cli import main
+from handbook.explanations import all_codes
 from handbook.pipeline import load_plan, render
 from handbook.plan.model import Plan
 from handbook.schema.program import Contact, MayBePublic, Program
@@ -110,11 +115,24 @@ def test_the_line_of_the_content_is_named(tmp_path: Path) -> None:
     ]
 
 
+@pytest.mark.parametrize("code", CONCERNS)
+def test_every_kind_is_explained(code: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert code not in all_codes()
+    with pytest.raises(SystemExit) as ended:
+        main(["explain", code])
+    assert ended.value.code == 0
+    told = capsys.readouterr().out
+    assert told.startswith(f"{code}\n\nFound by `handbook publish`")
+    does = "It stops a publication." if CONCERNS[code].refuses else "stops nothing."
+    assert does in told
+
+
 def test_it_is_told_in_lines() -> None:
     found = looked(page("Call 555-0142."), page("Call 555-0142.", "past"))
     assert finding_lines(found) == (
         "families/trip/index.html: error phone-number: this phone number is not the program's own: 555-0142",
         "  help: take it out, or give the number of an office",
+        "  (handbook explain phone-number)",
         "",
         "If it is meant to be public, say so in program.yaml, with the reason:",
         "  may_be_public:",

@@ -303,7 +303,7 @@ def test_what_is_no_part_gives_the_whole(asked: str) -> None:
 def with_recording(preview: Preview, tmp_path: Path) -> Path:
     media = tmp_path / "media"
     media.mkdir()
-    (media / "march.mp3").write_bytes(RECORDING)
+    (media / "march.mp3").write_bytes(RECORDING + b"TAG" + b"A player".ljust(125, b"\0"))
     preview.show(Shown({**SITE, "media/march.mp3": OnDisk(media / "march.mp3", media)}))
     return media / "march.mp3"
 
