@@ -271,7 +271,7 @@ def test_the_command_tells_it_at_80_columns(folder: Path) -> None:
         "- Harbor Band: rehearses as before",
         "",
     ]
-    assert "  No longer: Lantern Band, rehearsal on Mon, Dec 7: 10:05–10:50 am" in lines
+    assert "  No longer: rehearsal on Mon, Dec 7: 10:05–10:50 am" in lines
     assert "14 rehearsals in all, not 15: Build 8, Polish 7→6. From Dec 7 on: 2→1." in lines
     assert lines[-4:] == [
         "  years/2026-27.yaml, closures, add:",

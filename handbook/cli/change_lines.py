@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import Any
 
 from handbook.domain.facts import FactChange, Topic, without_parts
+from handbook.domain.gathered_changes import gathered
 from handbook.outputs.html.formatting import listed
 from handbook.plan.model import Plan
 from handbook.plan.players import everyone
@@ -35,7 +36,7 @@ def change_lines(
     )
     for readers, group in groupby(by_readers, key=lambda change: change.readers):
         yield f"For {listed([names.get(one, one) for one in readers]) if readers else 'everyone'}"
-        yield from _group(list(group), every=every, all_by=all_by)
+        yield from _group(list(group), names, every=every, all_by=all_by)
         yield ""
 
 
@@ -71,15 +72,16 @@ def reader_names(*plans: Plan) -> Mapping[str, str]:
     }
 
 
-def _group(changes: Sequence[FactChange], *, every: bool, all_by: str) -> Iterator[str]:
+def _group(
+    changes: Sequence[FactChange], names: Mapping[str, str], *, every: bool, all_by: str
+) -> Iterator[str]:
     """List the changes for some readers, tempos last; of many tempos only the first."""
     tempos = [change for change in changes if change.fact.topic is Topic.TEMPO]
     left_out = set() if every else set(map(id, tempos[_MOST_TEMPOS:]))
-    for change in sorted(changes, key=lambda change: change.fact.topic is Topic.TEMPO):
-        if id(change) not in left_out:
-            yield textwrap.fill(
-                change.sentence, _WIDTH, initial_indent="  ", subsequent_indent="      "
-            )
+    in_order = sorted(changes, key=lambda change: change.fact.topic is Topic.TEMPO)
+    shown = [change for change in in_order if id(change) not in left_out]
+    for one in gathered(shown, names, headed=True):
+        yield textwrap.fill(one.sentence, _WIDTH, initial_indent="  ", subsequent_indent="      ")
     if left_out:
         more = "tempo" if len(left_out) == 1 else "tempos"
         yield f"  and {len(left_out)} more {more} to practice: {all_by}"
