@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import sys
-from datetime import datetime
 from pathlib import Path
 
 import click
@@ -11,9 +9,9 @@ import click
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import tell_findings
-from handbook.cli.sites import as_seen_from_here, told_moment
+from handbook.cli.sites import answered_yes, as_seen_from_here, told_moment
 from handbook.publishing import NotPublishedError, RefusedTargetError
-from handbook.publishing.publication import mend, put_back, to_put_back
+from handbook.publishing.publication import known_history, mend, put_back, to_put_back
 from handbook.publishing.zip_copy import refuse_zip
 
 USUAL_TARGET = "published"
@@ -68,8 +66,6 @@ def command(
     place = target or as_seen_from_here(content.resolve().parent / USUAL_TARGET)
     if undo and zip_file:
         raise Misuse("--undo makes no zip: leave out --zip")
-    if not yes and not (sys.stdin and sys.stdin.isatty()):
-        raise Misuse("nobody is here to answer whether to publish: say --yes if it is to be done")
     try:
         mend(content, place)
         if undo:
@@ -88,24 +84,21 @@ def command(
 
 def _undo(content: Path, place: Path, *, yes: bool, anyway: bool) -> int:
     undone = to_put_back(place, content=content, anyway=anyway)
-    if not yes and not click.confirm(
-        f"Take publication {undone.number} of {_when(undone.instant)} back, and put the site before it to {place}?"
-    ):
-        click.echo("Nothing was changed.")
+    zone = known_history(content, place).zone
+    question = (
+        f"Take publication {undone.number} of {told_moment(undone.instant, zone)} back, and put"
+        f" the site before it to {place}?"
+    )
+    if not yes and not answered_yes(question, "Nothing was changed."):
         return Exit.CLEAN
     done = put_back(place, content=content, anyway=anyway)
     click.echo(f"Publication {done.undone.number} is taken back.")
     standing = done.standing
     if standing:
         click.echo(
-            f"{place} is as publication {standing.number} of {_when(standing.instant)} left it."
+            f"{place} is as publication {standing.number} of {told_moment(standing.instant, zone)} left it."
         )
     else:
         click.echo(f"{place} is as it was before publication {done.undone.number}.")
     click.echo("The content is as it is: change it before you publish again.")
     return Exit.CLEAN
-
-
-def _when(moment: datetime) -> str:
-    """Tell a moment by this computer's zone: to go back the content is not read, which may be broken."""
-    return told_moment(moment.astimezone())

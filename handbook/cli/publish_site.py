@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from contextlib import nullcontext
 from datetime import UTC, datetime
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
 import click
 
@@ -15,7 +14,7 @@ from handbook.audit import finding_lines
 from handbook.cli.change_lines import change_lines, how_many, reader_names
 from handbook.cli.exit_codes import Exit
 from handbook.cli.messages import as_typed, tell_problems
-from handbook.cli.sites import mkdocs, tell_left, told_moment
+from handbook.cli.sites import answered_yes, mkdocs, tell_left, told_moment
 from handbook.domain.history import Publication
 from handbook.making.publication import Ready, prepare
 from handbook.publishing import Published
@@ -54,8 +53,7 @@ def publish_site(
         return Exit.CLEAN
     for line in _news(ready, every=every):
         click.echo(line)
-    if not yes and not click.confirm(f"Publish to {place}?"):
-        click.echo("Nothing was published.")
+    if not yes and not answered_yes(f"Publish to {place}?", "Nothing was published."):
         return Exit.CLEAN
     with zip_copy(ready.site.files, zip_file) if zip_file else nullcontext():
         done = _put(ready, content, place)
@@ -120,4 +118,4 @@ def _tell_done(
 
 
 def _day(ready: Ready, publication: Publication) -> str:
-    return told_moment(publication.instant.astimezone(ZoneInfo(ready.plan.program.time_zone)))
+    return told_moment(publication.instant, ready.plan.program.time_zone)

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import sys
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import click
 
+from handbook.cli.exit_codes import Misuse
 from handbook.publishing import Published
 
 if TYPE_CHECKING:
     from handbook.engines.model import Engine
+
+_NOON = 12
 
 
 def mkdocs() -> Engine:
@@ -21,16 +26,30 @@ def mkdocs() -> Engine:
     return MkDocsEngine()
 
 
+def answered_yes(question: str, otherwise: str) -> bool:
+    """Ask, and say what a no means; raises Misuse where nobody can answer."""
+    if not (sys.stdin and sys.stdin.isatty()):
+        raise Misuse(f"{question} Nobody is here to answer: say --yes if it is to be done")
+    if click.confirm(question):
+        return True
+    click.echo(otherwise)
+    return False
+
+
 def as_seen_from_here(place: Path) -> Path:
     """Shorten a path to one that counts from the current folder, if it lies in it."""
     here = Path.cwd()
     return place.relative_to(here) if place.is_relative_to(here) else place
 
 
-def told_moment(moment: datetime) -> str:
-    """Tell a moment as `Nov 20, 2026, 6:03 pm`, in the zone that it has."""
-    hour = moment.hour % 12 or 12
-    return f"{moment:%b} {moment.day}, {moment.year}, {hour}:{moment:%M} {'ap'[moment.hour >= 12]}m"  # noqa: PLR2004
+def told_moment(moment: datetime, zone: str) -> str:
+    """Tell a moment as `Nov 20, 2026, 6:03 pm`, by the school's clocks; by this computer's where no such zone is known."""
+    try:
+        local = moment.astimezone(ZoneInfo(zone))
+    except (ValueError, OSError, ZoneInfoNotFoundError):
+        local = moment.astimezone()
+    half = "am" if local.hour < _NOON else "pm"
+    return f"{local:%b} {local.day}, {local.year}, {local.hour % _NOON or _NOON}:{local:%M} {half}"
 
 
 def tell_left(published: Published) -> None:

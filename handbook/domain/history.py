@@ -39,8 +39,8 @@ class History:
     """All that is known of earlier publications, and of the one that is `coming`, if one is made.
 
     `facts` are those of the last publication that stands. `pages` go by their addresses,
-    `events` by their UIDs. `program` is the name of the program that was published last. A
-    build that is no publication has nothing coming.
+    `events` by their UIDs. `program` is the name of the program that was published last, `zone`
+    its time zone. A build that is no publication has nothing coming.
     """
 
     publications: tuple[Publication, ...] = ()
@@ -49,6 +49,7 @@ class History:
     events: Mapping[str, EventRecord] = field(default_factory=dict)
     coming: Publication | None = None
     program: str = ""
+    zone: str = ""
 
     @property
     def standing(self) -> tuple[Publication, ...]:

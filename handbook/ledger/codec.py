@@ -55,7 +55,12 @@ def encode(history: History, proof: Proof | None = None) -> bytes:
     """
     if history.coming:
         raise ValueError("a ledger tells only of what has been published")
-    head: dict[str, Any] = {"about": _ABOUT, "format": FORMAT, "program": history.program}
+    head: dict[str, Any] = {
+        "about": _ABOUT,
+        "format": FORMAT,
+        "program": history.program,
+        "zone": history.zone,
+    }
     if proof:
         head["proof"] = to_json(proof)
     lines = [f"{_text(name)}: {_text(value)}" for name, value in head.items()]
@@ -112,7 +117,7 @@ def _data(raw: bytes) -> dict[str, Any]:
         raise DamagedError("it was not written by handbook")
     if form > FORMAT:
         raise NewerError
-    known = {"about", "format", "program", *_TOPICS}
+    known = {"about", "format", "program", "zone", *_TOPICS}
     if not known <= data.keys() <= known | {"proof"}:
         raise DamagedError("something is missing in it, or was added")
     return dict(data)
@@ -121,6 +126,7 @@ def _data(raw: bytes) -> dict[str, Any]:
 def _history(data: Mapping[str, Any]) -> History:
     return History(
         program=text_from_json(data["program"], "program"),
+        zone=text_from_json(data["zone"], "zone"),
         publications=tuple_from_json(Publication, data["publications"], "publications"),
         facts=tuple_from_json(Fact, data["facts"], "facts"),
         pages=mapping_from_json(PageRecord, data["pages"], "pages"),

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 from handbook.audit import Finding, audit
 from handbook.domain.calendar_records import records_of
@@ -17,6 +18,7 @@ from handbook.making.kept_site import build
 from handbook.making.model import FinishedSite
 from handbook.outputs.facts import facts_of
 from handbook.outputs.feeds import calendar_events
+from handbook.outputs.html.formatting import clock, short_day
 from handbook.outputs.model import SiteFile
 from handbook.outputs.page import Context
 from handbook.pipeline import Outcome, has_errors, load_plan
@@ -114,9 +116,10 @@ def prepare(
         pages=_page_records(site.page_digests, known),
         events=records_of(calendar_events(context), known),
         program=name,
+        zone=plan.program.time_zone,
     )
     doubts = (
-        *_of_clock(now, before),
+        *_of_clock(now, before, ZoneInfo(plan.program.time_zone)),
         *_of_program(name, before),
         *_of_target(target, before, site.files),
     )
@@ -171,12 +174,12 @@ def _page_counts(old: Mapping[str, PageRecord], new: Mapping[str, PageRecord]) -
     return PageCounts(changed, len(new) - len(both), len(old) - len(both))
 
 
-def _of_clock(now: datetime, before: History) -> Iterator[Doubt]:
+def _of_clock(now: datetime, before: History, zone: ZoneInfo) -> Iterator[Doubt]:
     last = max((one.instant for one in before.publications), default=now)
     if now < last - _CLOCKS_APART:
         yield Doubt(
-            f"this computer's clock says {_moment(now)}, but the last publication was made at"
-            f" {_moment(last)}: set the clock right",
+            f"this computer's clock says {_moment(now, zone)}, but the last publication was made at"
+            f" {_moment(last, zone)}: set the clock right",
             ("If it is right now, and was wrong then, `--anyway` goes on.",),
         )
 
@@ -223,6 +226,6 @@ def _name_of(files: tuple[SiteFile, ...]) -> str:
     return title[1].decode(errors="replace").rpartition("·")[2].strip() if title else ""
 
 
-def _moment(moment: datetime) -> str:
-    local = moment.astimezone()
-    return f"{local:%a, %b} {local.day}, {local:%Y, %H:%M}"
+def _moment(moment: datetime, zone: ZoneInfo) -> str:
+    local = moment.astimezone(zone)
+    return f"{short_day(local.date())}, {local.year}, {clock(local)}"

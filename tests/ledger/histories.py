@@ -48,4 +48,5 @@ HISTORY = History(
         BREAK.uid: EventRecord(BREAK, 0, FIRST),
     },
     program="Cedar Hollow Bands",
+    zone="America/Chicago",
 )

@@ -104,7 +104,10 @@ def test_the_story_of_a_late_change(run: Run, monkeypatch: pytest.MonkeyPatch) -
     edit("Winter concert", "]")  # going back needs no content that is whole
     code, out, _ = run("publish", "--undo", "content", "--yes")
     assert code == 0
-    assert out.startswith("Publication 2 is taken back.\npublished is as publication 1 of ")
+    assert out.startswith(
+        "Publication 2 is taken back.\n"
+        "published is as publication 1 of Nov 20, 2026, 12:03 pm left it.\n"
+    )
     assert site() == first
     history = read_ledger(Path("content")).history
     assert [one.undone for one in history.publications] == [False, True]
@@ -203,9 +206,12 @@ def test_the_site_of_another_program_is_not_replaced(run: Run) -> None:
 
 
 def test_without_anybody_to_answer_nothing_is_published(run: Run) -> None:
-    code, out, err = run("publish", "content")
-    assert (code, out) == (2, "")
-    assert "say --yes" in err
+    code, out, err = run("publish", "content")  # but what it would change is shown
+    assert code == 2
+    assert out.startswith("This is the first publication: ")
+    assert err == (
+        "handbook: Publish to published? Nobody is here to answer: say --yes if it is to be done\n"
+    )
     assert names(Path()) == {"content"}
 
 
