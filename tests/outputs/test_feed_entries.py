@@ -153,7 +153,18 @@ def test_moved_entries_stay_the_same(tmp_path: Path) -> None:
     files = changed(
         files, CONCERT, "date: Thu 2026-12-10", "date: 2026-12-09\nmoved_from: 2026-12-10"
     )
+    files = changed(
+        files,
+        CYCLE,
+        "starts:",
+        "extra:\n  - {ensemble: lantern, date: 2026-11-03, start: 3 pm, end: 4 pm, instead_of: 2026-11-02}\nstarts:",
+    )
     after = entries(tmp_path / "b", files)
+    rehearsal = after["winter.lantern.rehearsal.2026-11-02"]
+    assert rehearsal.title == "Lantern Band rehearsal"
+    assert rehearsal.about == "Moved: now Tue, Nov 3; it was Mon, Nov 2"
+    assert after["winter.concert.concert"].about.startswith("Moved: now Wed, Dec 9; it was Thu")
+    assert after["event.parade.2026-11-28"].about.startswith("Moved: now Sun, Nov 29; it was Sat")
     for key in ("event.parade.2026-11-28", "winter.concert.concert"):
         assert before[key].uid == after[key].uid
         assert before[key].starts != after[key].starts

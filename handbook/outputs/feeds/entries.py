@@ -17,8 +17,9 @@ from handbook.domain.call_times import mark_after
 from handbook.domain.facts import Fact, Topic
 from handbook.outputs import addresses
 from handbook.outputs.components.event_words import capital, day_name, place_name
+from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
-from handbook.outputs.components.rehearsal_names import anchors, what_it_is
+from handbook.outputs.components.rehearsal_names import anchors, makes_up, name_and_kind
 from handbook.outputs.facts.concerts import concert_facts
 from handbook.outputs.facts.events import day_facts, deadline_facts
 from handbook.outputs.facts.rehearsals import rehearsal_facts
@@ -28,7 +29,7 @@ from handbook.outputs.html.prose import plain
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import ConcertDay, GroupDay
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow
-from handbook.plan.model import ConcertPlan, ConcertRain, CyclePlan, EnsemblePlan
+from handbook.plan.model import ConcertPlan, ConcertRain, CyclePlan, EnsemblePlan, RehearsalRow
 from handbook.plan.players import everyone
 from handbook.schema.program import Room, Venue
 
@@ -81,17 +82,34 @@ def _rehearsals(
     name, page = context.say(ensemble.item.name), addresses.ensemble(cycle.id, ensemble.item.id)
     found = rehearsal_facts(context, cycle, ensemble)
     for (row, facts), anchor in zip(found, anchors(ensemble), strict=True):
-        what = what_it_is(row)
+        named = name_and_kind(row)
         yield CalendarEvent(
             uid=uid(facts[0].key),
-            title=f"{name}: {what}" if what else f"{name} rehearsal",
+            title=f"{name}: {named}" if named else f"{name} rehearsal",
             starts=row.rehearsal.start,
             ends=row.rehearsal.end,
             place=_room(context, row.room),
-            about=_told(facts[1:], facts[0], without=("room",)),
+            about=_lines(_stands_for(row), _told(facts[1:], facts[0], without=("room",))),
             path=f"{page}#{anchor}",
             readers=facts[0].readers,
         )
+
+
+def _stands_for(row: RehearsalRow) -> str:
+    """Say which day a rehearsal was moved from, or makes up for."""
+    if row.rehearsal.instead_of:
+        return _moved(row.rehearsal.day, [row.rehearsal.instead_of])
+    return capital(makes_up(row))
+
+
+def _moved(now: date, before: Sequence[date]) -> str:
+    """Say when something is now that was moved, and when it was; nothing of what was not."""
+    words = moved_words(now, before)
+    return f"Moved: {words}" if words else ""
+
+
+def _lines(*parts: str) -> str:
+    return "\n".join(filter(None, parts))
 
 
 def _concert(
@@ -100,6 +118,7 @@ def _concert(
     """Give a concert's day for everyone, then for each band, from its own call to its pick-up."""
     main, *facts = concert_facts(context, cycle, concert)
     name, path = context.say(concert.item.name), addresses.concert(cycle.id, concert.id)
+    moved = "" if concert.cancelled else _moved(concert.item.date, concert.item.moved_from)
     title = f"{name} (music at {formatting.clock(concert.downbeat)})"
 
     def entry(
@@ -112,7 +131,7 @@ def _concert(
             starts=starts,
             ends=ends,
             place=_venue(context, concert.venue),
-            about=_told([main, *_without_echoes(told)], main, without=("venue",)),
+            about=_lines(moved, _told([main, *_without_echoes(told)], main, without=("venue",))),
             path=path,
             readers=readers,
             is_concert=True,
@@ -144,7 +163,6 @@ def _rain_date(
         rain.downbeat, rain.day, (group for group in rain.day.groups if group.ensemble)
     )
     calls = (": ".join(line) for line in rain_calls(context, concert))
-    lines = (rain_line(context, concert), rain_place(context, concert), *calls)
     return CalendarEvent(
         uid=uid,
         title=f"Rain date: {context.say(concert.item.name)}"
@@ -152,7 +170,7 @@ def _rain_date(
         starts=starts,
         ends=ends,
         place=_venue(context, rain.venue),
-        about="\n".join(filter(None, lines)),
+        about=_lines(rain_line(context, concert), rain_place(context, concert), *calls),
         path=path,
         readers=main.readers,
         is_concert=True,
@@ -181,7 +199,10 @@ def _event(context: Context, event: EventRow, uid: Callable[[str], str]) -> Iter
             starts=starts,
             ends=ends,
             place=_place(context, day.place),
-            about=_told([main, *facts], main, without=("place",)),
+            about=_lines(
+                "" if day.cancelled else _moved(day.first, day.moved_from),
+                _told([main, *facts], main, without=("place",)),
+            ),
             path=path,
             readers=main.readers,
             cancelled=day.cancelled,
