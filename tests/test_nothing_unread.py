@@ -69,6 +69,13 @@ HERE = {
 ADDED: dict[Field, tuple[str, tuple[str | int, ...], Any]] = {
     ("Cycle", "at_goal"): ("cycles/winter/cycle.yaml", (), "3"),
     ("Cycle", "talk"): ("cycles/winter/cycle.yaml", (), "60"),
+    ("Concert", "cancelled"): ("cycles/winter/concert.yaml", (), "Ice"),
+    ("Concert", "moved_from"): ("cycles/winter/concert.yaml", (), "2026-12-08"),
+    ("Concert", "told"): ("cycles/winter/concert.yaml", (), "2026-12-01"),
+    ("Event", "moved_from"): ("events.yaml", ("events", 2), "2027-03-25"),
+    ("EventDate", "moved_from"): ("events.yaml", ("events", 0, "on", 1), "2027-01-15"),
+    ("ExtraMeeting", "instead_of"): ("cycles/winter/cycle.yaml", ("extra", 1), "2026-12-07"),
+    ("ExtraMeeting", "make_up_for"): ("cycles/winter/cycle.yaml", ("extra", 1), "2026-11-23"),
     ("DayNote", "start"): ("cycles/winter/cycle.yaml", ("days", 0), "10:05"),
     ("DaySlots", "warm_up"): ("cycles/winter/cycle.yaml", ("days", 3, "slots"), "9"),
     ("DaySlots", "notices"): ("cycles/winter/cycle.yaml", ("days", 3, "slots"), "4"),

@@ -23,7 +23,7 @@ class EventLine:
     """One day of an event, or a deadline, in a line.
 
     `last` is the day on which it is over; `readers` says whom it is for, `who` are the ids of its ensembles, or of their groups.
-    On the days it `left` it is not held, since it was moved.
+    On the days it `left` it is not held, since it was `moved`.
     """
 
     day: date
@@ -38,6 +38,7 @@ class EventLine:
     cancelled: bool
     sort: datetime
     left: _Days = ()
+    moved: str = ""
 
 
 def event_lines(context: Context, events: Iterable[EventRow]) -> tuple[EventLine, ...]:
@@ -97,21 +98,22 @@ def _line(
     moved_from: Sequence[date] = (),
 ) -> EventLine:
     (first, last), readers = days, who(context, event)
-    moved = f"moved from {formatting.short_day(moved_from[-1])}" if moved_from else ""
+    moved = ""
+    if moved_from and not cancelled:
+        moved = f"moved from {formatting.short_day(moved_from[-1])}"
     return EventLine(
         day=first,
         last=last,
         date=dates(first, last),
         time=hours,
         title=f"Cancelled: {title}" if cancelled else title,
-        detail=" · ".join(
-            filter(None, ("" if cancelled else moved, context.say(event.item.kind), place, readers))
-        ),
+        detail=" · ".join(filter(None, (moved, context.say(event.item.kind), place, readers))),
         readers=readers,
         path=addresses.event(event.item.id),
         who=tuple(one.id for one in everyone(event.ensembles)),
         cancelled=cancelled,
         left=() if cancelled else tuple(dict.fromkeys(moved_from)),
+        moved=moved,
         sort=datetime.combine(first, at),
     )
 
