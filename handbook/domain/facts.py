@@ -18,8 +18,8 @@ class Topic(IntEnum):
     DAY = 0  # the day and the hour, or that there is none
     CALL = 1  # when to be there, and when it is over
     PLACE = 2
-    THINGS = 3  # what to wear and to bring
-    MUSIC = 4  # what is played, in which order
+    THINGS = 3  # what to wear, to bring and to know
+    MUSIC = 4  # what is played, in which order, and the steps of the day
     GOAL = 5
     TEMPO = 6  # what to reach in a week
 
@@ -135,9 +135,17 @@ def compose(first: Iterable[FactChange], second: Iterable[FactChange]) -> tuple[
 
 
 def without_parts(changes: Iterable[FactChange]) -> tuple[FactChange, ...]:
-    """Leave out what goes without saying: parts of a thing that is new, gone or cancelled as a whole."""
+    """Leave out what goes without saying: parts of a thing that is new, gone or cancelled as a whole.
+
+    So are the steps that belong to a call which is another now, and are at another time too.
+    """
     found = tuple(changes)
     whole = {(change.key, _OF_PARTS[change.kind]) for change in found if change.kind in _OF_PARTS}
+    whole |= {
+        (change.key, change.kind)
+        for change in found
+        if change.kind is ChangeKind.ALTERED and change.fact.topic is Topic.CALL
+    }
     return tuple(
         change
         for change in found

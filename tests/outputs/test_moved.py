@@ -8,6 +8,9 @@ schema.org (eventStatus, previousStartDate).
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
+from functools import reduce
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +18,15 @@ import pytest
 from click.testing import CliRunner
 
 from handbook.cli.plan import command
-from handbook.domain.facts import ChangeKind, Fact, compare, without_parts
+from handbook.domain.facts import (
+    ChangeKind,
+    Fact,
+    FactChange,
+    Topic,
+    compare,
+    compose,
+    without_parts,
+)
 from handbook.outputs.facts import facts_of
 from handbook.outputs.page import Context
 from handbook.pipeline import load_plan
@@ -224,6 +235,47 @@ def test_a_rehearsal_that_makes_up_for_a_lost_one_is_named_beside_it(tmp_path: P
     band = words_of(after, "winter/lantern/")
     assert "Mon, Nov 2 Snow day, made up on Sat, Nov 7" in band
     assert "Makes up for Mon, Nov 2." in band
+
+
+def told(changes: Iterable[FactChange]) -> set[tuple[str, str, str, str]]:
+    """Give what each change is: the day of a part alone is told by no sentence."""
+    return {
+        (one.key, one.kind, *(side.sentence if side else "" for side in (one.old, one.new)))
+        for one in changes
+        if one.fact.topic is Topic.DAY
+    } | {
+        (one.key, one.kind, *(side.value if side else "" for side in (one.old, one.new)))
+        for one in changes
+        if one.fact.topic is not Topic.DAY
+    }
+
+
+def test_moves_one_after_another_make_one_move(held: Plan, tmp_path: Path) -> None:
+    """From the first plan to the third, by way of the second, and back to the first."""
+    plans = [held]
+    for n, (day, lines, extra) in enumerate(
+        (
+            ("Sat 2026-12-12", "moved_from: 2026-12-10\n", "instead_of: 2026-11-04"),
+            ("Mon 2026-12-14", "moved_from: [2026-12-10, 2026-12-12]\n", "make_up_for: 2026-11-23"),
+            (
+                "Thu 2026-12-10",
+                "moved_from: [2026-12-10, 2026-12-12]\ncancelled: Ice\n",
+                "instead_of: 2026-11-04",
+            ),
+        )
+    ):
+        files = concert(lines, day=day)
+        files[CYCLE] += EXTRA.format(extra)
+        plans.append(plan_of(tmp_path / str(n), files))
+    plans.append(held)
+    lists = [facts(plan) for plan in plans]
+    steps = [compare(old, new) for old, new in pairwise(lists)]
+    for last in range(2, len(plans)):
+        assert told(reduce(compose, steps[:last])) == told(compare(lists[0], lists[last]))
+    kinds = [{one.kind for one in step} for step in steps]
+    assert ChangeKind.MOVED in kinds[0]
+    assert ChangeKind.CANCELLED in kinds[2]
+    assert reduce(compose, steps) == ()
 
 
 def test_hints_name_the_days_that_may_be_meant(tmp_path: Path) -> None:

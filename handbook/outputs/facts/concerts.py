@@ -6,19 +6,23 @@ from collections.abc import Iterable, Iterator
 
 from handbook.domain.facts import Fact, Topic
 from handbook.domain.values.text import Text
+from handbook.outputs.components.concert_steps import day_card
 from handbook.outputs.components.concert_words import (
     AT_THE_BUS,
     IN_THE_ROOM,
     group_name,
     place_of,
 )
-from handbook.outputs.components.rain_words import rain_line
-from handbook.outputs.facts.keys import concert_key
+from handbook.outputs.components.missed_class import missed_words
+from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
+from handbook.outputs.facts.keys import concert_key, digest_of
 from handbook.outputs.html import formatting
+from handbook.outputs.html.formatting import listed
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.plan.players import everyone
+from handbook.schema.program import Ensemble
 
 
 def concert_facts(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator[Fact]:
@@ -38,27 +42,76 @@ def concert_facts(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> I
         return
     when = f"{formatting.short_day(day)}, {formatting.clock(concert.downbeat)}"
     yield from fact("", Topic.DAY, "", when)
-    yield from fact("/doors", Topic.DAY, ", doors", _clock(concert, "doors"))
+    yield from fact("/doors", Topic.CALL, ", doors", _clock(concert, "doors"))
     where = f"{say(concert.venue.name)}, {say(concert.venue.address)}"
     yield from fact("/venue", Topic.PLACE, ", where", where)
-    yield from fact("/rain", Topic.PLACE, ", rain plan", rain_line(context, concert))
+    yield from fact("/rain", Topic.PLACE, ", rain plan", _rain(context, concert))
+    for part, told in (("parking", concert.venue.parking), ("access", concert.venue.access)):
+        yield from fact(f"/{part}", Topic.PLACE, f", {part}", say(told))
+    yield from fact("/about", Topic.THINGS, ", about", say(item.about))
     yield from fact("/wear", Topic.THINGS, ", wear", _lines(context, item.attire))
+    yield from fact("/wear-note", Topic.THINGS, ", clothes", say(item.attire_note))
     yield from fact("/bring", Topic.THINGS, ", bring", _lines(context, item.bring))
     yield from fact("/after", Topic.THINGS, ", after", _lines(context, item.pick_up_rules))
     yield from fact("/program", Topic.MUSIC, ", program", _program(context, concert))
+    for one in item.not_playing:
+        yield from fact(f"/not-playing/{one.ensemble}", Topic.MUSIC, "", say(one.why))
+    yield from _missed(context, key, name, concert)
     for band in bands:
-        own = tuple(one.id for one in everyone([band]))
-        for part, about, things in (
-            ("wear", "wear", item.attire_for),
-            ("bring", "bring", item.bring_for),
-        ):
-            if words := _lines(context, things.get(band.id, ())):
-                besides = f"{name}, {say(band.name)}, {about} besides"
-                yield Fact(f"{key}/{part}/{band.id}", own, Topic.THINGS, besides, words, day)
+        yield from _things(context, key, name, concert, band)
     for group in concert.day.groups:
         if group.ensemble is not None:
             own = tuple(one.id for one in everyone([group.ensemble]))
             yield from _group(context, key, name, own, concert, group)
+
+
+def _things(
+    context: Context, key: str, name: str, concert: ConcertPlan, band: Ensemble
+) -> Iterator[Fact]:
+    """Give what players of one band wear and bring besides."""
+    item, own = concert.item, tuple(one.id for one in everyone([band]))
+    for part, things in (("wear", item.attire_for), ("bring", item.bring_for)):
+        if words := _lines(context, things.get(band.id, ())):
+            besides = f"{name}, {context.say(band.name)}, {part} besides"
+            yield Fact(f"{key}/{part}/{band.id}", own, Topic.THINGS, besides, words, item.date)
+
+
+def _missed(context: Context, key: str, name: str, concert: ConcertPlan) -> Iterator[Fact]:
+    """Give which classes are missed, for each band that has them."""
+    found: dict[str, list[str]] = {}
+    readers: dict[str, tuple[str, ...]] = {}
+    for missed in concert.day.missed:
+        found.setdefault(missed.ensemble.id, []).append(missed_words(context, missed))
+        readers[missed.ensemble.id] = (missed.ensemble.id,)
+    for band, words in found.items():
+        about, day = f"{name}, class", concert.item.date
+        yield Fact(f"{key}/class/{band}", readers[band], Topic.CALL, about, " ".join(words), day)
+
+
+def _rain(context: Context, concert: ConcertPlan) -> str:
+    """Give what holds in bad weather; nothing without a rain plan."""
+    about = context.say(concert.rain.item.about) if concert.rain else ""
+    calls = (": ".join(line) for line in rain_calls(context, concert))
+    parts = (rain_line(context, concert), rain_place(context, concert), about, *calls)
+    return " ".join(filter(None, parts))
+
+
+def _steps(
+    context: Context,
+    base: str,
+    about: str,
+    readers: tuple[str, ...],
+    concert: ConcertPlan,
+    group: GroupDay,
+) -> Iterator[Fact]:
+    """Give the steps of a band's day; they belong to its call, with which most of them move."""
+    card, found = day_card(context, concert, group, 0), dict[str, list[str]]()
+    for step in card.steps if card else ():
+        found.setdefault(step.what, []).append(step.time)
+    for what, times in found.items():
+        key = f"{base}/call/{digest_of(what)}"
+        at = listed(times)
+        yield Fact(key, readers, Topic.MUSIC, f"{about}, {what}", at, concert.item.date)
 
 
 def _group(
@@ -79,6 +132,13 @@ def _group(
     if group.report:
         at = formatting.clock(group.report)
         yield Fact(f"{base}/call", readers, Topic.CALL, f"{about}, {meets.lower()}", at, day)
+    if not group.section:
+        yield from _steps(context, base, about, readers, concert, group)
+    for again in group.again if not group.section else ():
+        if again.call:
+            key = f"{base}/call-again-{again.times.first_note:%H%M}"
+            at = formatting.clock(again.call)
+            yield Fact(key, readers, Topic.CALL, f"{about}, again, {IN_THE_ROOM.lower()}", at, day)
     if place:
         yield Fact(f"{base}/place", readers, Topic.PLACE, f"{about}, meets at", place, day)
     if group.collect:

@@ -15,7 +15,7 @@ from handbook.outputs.components.event_words import (
 from handbook.outputs.facts.keys import event_day_keys, event_key
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
-from handbook.plan.events_model import EventDay, EventRow, RainRow
+from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
 from handbook.plan.players import everyone
 
 
@@ -48,6 +48,10 @@ def deadline_facts(context: Context, event: EventRow) -> Iterator[Fact]:
         yield Fact(key, readers, Topic.DAY, about, due, event.due, off)
         if off:
             return
+        if about_it := context.say(event.item.about):
+            yield Fact(
+                f"{key}/about", readers, Topic.THINGS, f"{about}, about", about_it, event.due
+            )
         if things := "; ".join(map(context.say, event.item.bring)):
             yield Fact(f"{key}/bring", readers, Topic.THINGS, f"{about}, bring", things, event.due)
         if where := place_name(context, place_of_deadline(event)):
@@ -64,20 +68,31 @@ def _day(context: Context, event: EventRow, day: EventDay, key: str) -> Iterator
     if day.cancelled:
         return
     moments = day.moments
+    venue, room = (day.place.venue, day.place.room) if day.place else (None, None)
     parts = [
         ("call", Topic.CALL, "be there", moments.call and formatting.clock(moments.call)),
         ("leaves", Topic.CALL, "ride leaves", moments.leaves and formatting.clock(moments.leaves)),
         ("back", Topic.CALL, "ride is back", moments.back and formatting.clock(moments.back)),
         ("pick-up", Topic.CALL, "pick-up", moments.pick_up and formatting.clock(moments.pick_up)),
-        ("place", Topic.PLACE, "where", place_name(context, day.place)),
+        ("place", Topic.PLACE, "where", _where(context, day.place)),
         ("meet", Topic.PLACE, "meets at", place_name(context, day.meet)),
         ("rain", Topic.PLACE, "rain plan", _rain(context, day.rain)),
+        ("parking", Topic.PLACE, "parking", context.say(venue.parking if venue else None)),
+        ("access", Topic.PLACE, "access", context.say(venue.access if venue else None)),
+        ("directions", Topic.PLACE, "directions", context.say(room.directions if room else None)),
+        ("about", Topic.THINGS, "about", context.say(day.facts.about)),
         ("wear", Topic.THINGS, "wear", "; ".join(map(context.say, day.facts.attire))),
         ("bring", Topic.THINGS, "bring", "; ".join(map(context.say, day.facts.bring))),
     ]
     for part, topic, what, value in parts:
         if value:
             yield Fact(f"{key}/{part}", readers, topic, f"{about}, {what}", value, first)
+
+
+def _where(context: Context, place: PlaceRow | None) -> str:
+    """Name a place, with the address of a venue."""
+    address = context.say(place.venue.address) if place and place.venue else ""
+    return ", ".join(filter(None, (place_name(context, place), address)))
 
 
 def _rain(context: Context, rain: RainRow | None) -> str:
@@ -87,7 +102,7 @@ def _rain(context: Context, rain: RainRow | None) -> str:
         f"decided {formatting.short_day(rain.decided.date())}, {formatting.clock(rain.decided)}"
         if rain.decided
         else "",
-        place_name(context, rain.place),
+        _where(context, rain.place),
         formatting.short_day(rain.day) if rain.day else "",
         formatting.clock(rain.starts) if rain.starts else "",
         context.say(rain.about),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections import Counter
 from collections.abc import Sequence
 from datetime import date
@@ -9,6 +10,8 @@ from datetime import date
 from handbook.domain.meetings import RehearsalKind
 from handbook.plan.events_model import EventRow
 from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, RehearsalRow
+
+_LETTERS = 8  # of a digest: a rehearsal has a handful of notices
 
 
 def concert_key(cycle: CyclePlan, concert: ConcertPlan) -> str:
@@ -76,3 +79,8 @@ def _counted(names: Sequence[str]) -> list[str]:
         seen[name] += 1
         found.append(name if seen[name] == 1 else f"{name}-{seen[name]}")
     return found
+
+
+def digest_of(words: str) -> str:
+    """Give a short digest, for what has no id but its words."""
+    return hashlib.sha256(words.encode()).hexdigest()[:_LETTERS]

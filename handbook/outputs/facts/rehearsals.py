@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator
 
 from handbook.domain.facts import Fact, Topic
 from handbook.outputs.components.event_words import missing_words
 from handbook.outputs.components.rehearsal_names import makes_up, name_and_kind
 from handbook.outputs.components.rotation import rotation_lines
-from handbook.outputs.facts.keys import rehearsal_keys
+from handbook.outputs.facts.keys import digest_of, rehearsal_keys
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
-
-_LETTERS = 8  # of a digest: a rehearsal has a handful of notices
 
 
 def ensemble_facts(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Fact]:
@@ -54,8 +51,8 @@ def _rehearsal(
     if what := name_and_kind(row):
         yield Fact(f"{key}/kind", readers, Topic.MUSIC, f"{about}, what it is", what, day)
     for words in dict.fromkeys(map(context.say, row.notices)):
-        digest = hashlib.sha256(words.encode()).hexdigest()[:_LETTERS]
-        yield Fact(f"{key}/notice/{digest}", readers, Topic.THINGS, f"{about}, notice", words, day)
+        notice = f"{key}/notice/{digest_of(words)}"
+        yield Fact(notice, readers, Topic.THINGS, f"{about}, notice", words, day)
 
 
 def _piece(

@@ -21,6 +21,7 @@ from handbook.outputs.components.concert_words import (
     names,
     place_of,
 )
+from handbook.outputs.components.missed_class import missed_words
 from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
 from handbook.outputs.components.to_calendar import EntryFile, ToCalendar
@@ -367,17 +368,7 @@ def _missed(
     """Tell students which classes they miss while they are away."""
     numbers = {band.id: band.n for band in bands}
     for missed in concert.day.missed:
-        name, when = context.say(missed.ensemble.name), formatting.span(missed.start, missed.end)
-        text = f"{name} misses its rehearsal, {when}."
-        if missed.ensemble != missed.because:
-            also = context.say(missed.because.name)
-            who = f"Players of {name}" if missed.shared is None else _players(missed.shared, name)
-            text = f"{who} who {'is' if missed.shared == 1 else 'are'} in {also} too {'misses' if missed.shared == 1 else 'miss'} its rehearsal, {when}."
-        yield MissedLine(numbers.get(missed.because.id, 0), text)
-
-
-def _players(number: int, band: str) -> str:
-    return f"The player of {band}" if number == 1 else f"The {number} players of {band}"
+        yield MissedLine(numbers.get(missed.because.id, 0), missed_words(context, missed))
 
 
 def _pick_ups(
