@@ -187,7 +187,7 @@ class _SortedOut:
 
     def _close(self, one: _Meant, like: int | None) -> None:
         within = min(one.entry.last, self._last) - max(one.entry.first, self._first)
-        if within > timedelta(days=_LONGEST):
+        if within >= timedelta(days=_LONGEST):
             self._ask(one, f"it would close school for {within.days + 1} days")
         else:
             self._found.closed.append((one, like))

@@ -145,6 +145,9 @@ def test_a_cycle_without_a_concert_is_followed_by_one(type_in: TypeIn, tmp_path:
 
 def test_guests_are_asked_anew(type_in: TypeIn, tmp_path: Path) -> None:
     files = base_files()
+    files = changed(
+        files, CONCERT, "ensemble: harbor\n", "ensemble: harbor\n    joined_by: [choir]\n"
+    )
     files[CONCERT] += (
         "  - {guest: choir, joined_by: [lantern], pieces: [button-comets]}\n"
         "guests:\n  - {id: choir, name: The choir, minutes: 5}\n"
@@ -154,7 +157,7 @@ def test_guests_are_asked_anew(type_in: TypeIn, tmp_path: Path) -> None:
     assert ended.code == 0, ended.err
     program = data_of(content / "cycles/winter-2027/concert.yaml")["program"]
     assert isinstance(program, list)
-    assert [turn["ensemble"] for turn in program] == ["harbor", "lantern"]
+    assert program == [{"ensemble": one, "pieces": []} for one in ("harbor", "lantern")]
     assert "  the guests\n" in ended.out
 
 

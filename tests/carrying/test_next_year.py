@@ -150,6 +150,7 @@ def test_a_districts_calendar_becomes_a_school_year(type_in: TypeIn, content: Pa
             "bells": "early-release",
         },
     ]
+    assert new["meetings"][2]["from"] == "Wed 2027-08-25"  # the first day, as last year
     assert load_problems(content).problems == ()
     text = (content / NEW).read_text()
     # What is open stands as a remark, and would be read if the # were taken away.

@@ -177,6 +177,10 @@ START = "DTSTART;TZID=America/New_York:19970902T090000"
             ("DTSTART;VALUE=DATE:20260902", "RRULE:FREQ=WEEKLY;UNTIL=20260930", "EXDATE;VALUE=DATE:20260916"),
             ["2026-09-02", "2026-09-09", "2026-09-23", "2026-09-30"],
         ),
+        (
+            ("DTSTART;TZID=America/Chicago:20260902T080000", "RRULE:FREQ=WEEKLY;UNTIL=20260909"),
+            ["2026-09-02", "2026-09-09"],
+        ),
         # Habits: an all-day repeat left out by a time; a timed one by its day; one by UTC
         # (13:00Z is 8 am in Chicago); both a count and an end.
         (
