@@ -19,6 +19,7 @@ from handbook.outputs.model import SiteFile
 from handbook.plan.model import Plan
 
 PROGRAM = "program.yaml"
+_SEARCH = "search/"
 _SENTENCE = 3  # words: fewer may be within others by chance
 
 
@@ -29,7 +30,8 @@ def audit(files: Sequence[SiteFile], plan: Plan, content: Path) -> tuple[Finding
     finding, however many files have them. What the program allows by name in `may_be_public`
     is left out; an entry there that allows nothing is a finding too.
     """
-    words = tuple(readings(files))
+    # Pages first: what search repeats of them is better told where it is read.
+    words = tuple(readings(sorted(files, key=lambda file: file.path.startswith(_SEARCH))))
     own = own_words(plan, words)
     allowed = {folded(one.what): one.what for one in plan.program.may_be_public}
     used: set[str] = set()
@@ -74,15 +76,28 @@ def _gathered(found: Iterable[Seen], lines: ContentLines) -> Iterator[Finding]:
 
 
 def _not_retold(findings: Sequence[Finding]) -> Iterator[Finding]:
-    """Leave out sentences that are found alone too, and here with what stands around them."""
-    told: dict[Concern, list[str]] = {}
+    """Leave out what is told by itself too, and here with what stands around it.
+
+    Search and lists of pages run the words of a page together; there a finding is longer, or
+    stands at no other line of the content.
+    """
+    told: dict[Concern, list[tuple[str, Finding]]] = {}
     for one in findings:
-        if one.origins and len(one.words.split()) >= _SENTENCE:
-            told.setdefault(one.concern, []).append(folded(one.words))
+        told.setdefault(one.concern, []).append((folded(one.words), one))
     for one in findings:
         words = folded(one.words)
-        if not any(other in words and other != words for other in told.get(one.concern, ())):
+        if not any(
+            other in words and other != words and _is_same(shorter, one)
+            for other, shorter in told[one.concern]
+        ):
             yield one
+
+
+def _is_same(shorter: Finding, longer: Finding) -> bool:
+    """Whether the longer of two findings, which holds the words of the other, is no other thing."""
+    if not shorter.origins:
+        return longer.file.startswith(_SEARCH)
+    return len(shorter.words.split()) >= _SENTENCE or set(longer.origins) <= set(shorter.origins)
 
 
 def _origins(words: str, file: str, lines: ContentLines) -> tuple[Origin, ...]:

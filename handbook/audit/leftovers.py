@@ -59,7 +59,7 @@ _KEYS = frozenset(
 _LEAST_KEY = 20  # signs of a word in a path that nobody would write by hand
 _RANDOM = re.compile(r"(?=[\w-]*[A-Za-z])(?=[\w-]*\d)[\w-]{20,}")
 _PATH = re.compile(
-    r"(?i)(?<![\w/])[a-z]:\\[\w .\\-]+|\\\\[\w.-]+\\[\w$ .-]+|file:/{2,3}[^\s<>\"']+"
+    r"(?i)(?<![\w/])[a-z]:(?:\\[\w .$-]+(?=\\))*\\[\w.$-]+|\\\\[\w.-]+(?:\\[\w .$-]+(?=\\))*\\[\w.$-]+|file:/{2,3}[^\s<>\"']+"
     r"|(?<![\w/.:-])/(?:home|users|volumes|mnt|media/[a-z]+|var/www)/[\w.-]+(?:/[^\s<>\"']*)?"
     r"|(?<![\w/])~/[\w.-]+/[^\s<>\"']*"
 )

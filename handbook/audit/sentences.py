@@ -150,7 +150,7 @@ def _in_sentence(sentence: str, file: str, own: OwnWords) -> Iterator[Seen]:
     for match in _STREET.finditer(sentence):
         if not _is_own_place(match[0], own):
             at_home = _HOME.search(sentence) or any(named_people(sentence, own))
-            yield Seen(HOME_ADDRESS if at_home else STREET_ADDRESS, match[0], file)
+            yield Seen(HOME_ADDRESS if at_home else STREET_ADDRESS, match[0].rstrip("."), file)
 
 
 _PLAIN: Sequence[tuple[re.Pattern[str], Concern]] = (

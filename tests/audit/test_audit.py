@@ -115,6 +115,21 @@ def test_the_line_of_the_content_is_named(tmp_path: Path) -> None:
     ]
 
 
+def test_what_search_tells_of_a_page_is_not_told_again(tmp_path: Path) -> None:
+    trip = "# The trip\n\nC:\\band\\bus list.txt is the list.\n\nWe live at 7 Quarry Road.\n\nCall 555-0170.\n"
+    folder = write_folder(shutil.copytree(CONTENT, tmp_path / "content"), {"pages/trip.md": trip})
+    body = "<p>C:\\band\\bus list.txt is the list.</p><p>We live at 7 Quarry Road.</p><p>Call 555-0170.</p>"
+    row = r'{"x":"C:\\band\\bus list.txt is the list. We live at 7 Quarry Road. Call 555-0170."}'
+    files = [finished_file("search/index.js", f"rows=[{row}]".encode()), page(body)]
+    found = looked(*files, content=folder)
+    assert {one.file for one in found} == {"families/trip/index.html"}
+    assert [(one.concern.code, one.words) for one in found] == [
+        ("phone-number", "555-0170"),
+        ("home-address", "7 Quarry Road"),
+        ("path-of-a-computer", "C:\\band\\bus"),
+    ]
+
+
 @pytest.mark.parametrize("code", CONCERNS)
 def test_every_kind_is_explained(code: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert code not in all_codes()
