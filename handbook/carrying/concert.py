@@ -8,7 +8,7 @@ import yaml
 
 from handbook.carrying.dates import as_written
 from handbook.carrying.model import TO_DO, CannotCarryError
-from handbook.carrying.texts import modeline, says_a_day
+from handbook.carrying.texts import modeline, remarked, says_a_day
 from handbook.domain.school_year import part_of_year
 from handbook.loader.contents import Contents
 from handbook.source.cutting import Cutting
@@ -73,6 +73,7 @@ def concert_skeleton(contents: Contents, file: str, day: date, left_out: list[st
             gone |= {name}
             left_out.append(f"`{name}` of the concert, since it names a day")
     text.take_out(text.root, gone)
+    remarked(text, fields["program"], f"{TO_DO}: this text names a day of the last cycle")
     _empty_turns(text, fields["program"], file)
     head = (
         f"# The next concert, made of {file} by `handbook next cycle`.\n"

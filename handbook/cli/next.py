@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import stat
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -107,11 +108,15 @@ def _calendar(handbook: Handbook, file: Path) -> CalendarFile:
     from handbook.school_calendar.blocks import MOST_BYTES  # noqa: PLC0415 - most runs read none
     from handbook.school_calendar.reading import read_calendar  # noqa: PLC0415
 
-    if file.is_dir():
-        raise CannotCarryError(f"{file} is a folder: give the calendar's file, which ends in .ics")
     if str(file).startswith(("http:", "https:", "webcal:")):
         raise CannotCarryError(f"{file} is an address: download the calendar, and give the file")
     try:
+        kind = file.stat().st_mode
+        if not stat.S_ISREG(kind):  # a pipe would be waited for
+            what = "a folder" if stat.S_ISDIR(kind) else "no ordinary file"
+            raise CannotCarryError(
+                f"{file} is {what}: give the calendar's file, which ends in .ics"
+            )
         with file.open("rb") as opened:
             raw = opened.read(MOST_BYTES + 1)
     except (OSError, ValueError) as error:

@@ -7,6 +7,7 @@ January 1, 2028 a Saturday; holidays by 5 U.S.C. 6103(a).
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 from pathlib import Path
@@ -361,6 +362,7 @@ def test_labels_that_run_on_below_closures_are_said_by_the_rule(
         ("nowhere.ics", None, "nowhere.ics cannot be read: No such file"),
         ("https://example.org/a.ics", None, "is an address: download the calendar"),
         ("content", None, "content is a folder"),
+        (os.devnull, None, "is no ordinary file"),
     ],
 )  # fmt: skip
 def test_a_file_that_is_none_writes_nothing(
