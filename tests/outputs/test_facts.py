@@ -213,7 +213,7 @@ def changed(folder: Path, file: str, old: str, new: str) -> list[str]:
         (CONCERT, "7:00 pm", "7:30 pm", ["Winter concert: now Thu, Dec 10, 7:30 pm, before Thu, Dec 10, 7:00 pm"]),
         (CONCERT, "program:", "attire: [White shirt]\nprogram:", ["New: Winter concert, wear: White shirt"]),
         (MUSIC, "title: Tweed Kites", "title: Kites of Tweed", ["Winter concert, program: now Harbor Band (Kites of Tweed), then Lantern Band (Button Comets), before Harbor Band (Tweed Kites), then Lantern Band (Button Comets)", "Harbor Band, music: now Kites of Tweed, before Tweed Kites"]),
-        (YEAR, "closures:", "closures:\n  - {name: Snow day, date: Sun 2026-12-06}", ["New: Sun, Dec 6: No school: Snow day"]),
+        (YEAR, "closures:", "closures:\n  - {name: Snow day, date: Sun 2026-12-06}", ["New: No school on Sun, Dec 6: Snow day"]),
     ],
 )  # fmt: skip
 def test_an_edit_is_told_in_a_sentence(
@@ -247,14 +247,14 @@ def test_the_command_tells_each_reader(tmp_path: Path) -> None:
     new = write_folder(tmp_path / "new", files)
     result = CliRunner().invoke(command, [str(old), str(new)], standalone_mode=False)
     assert result.return_value == 0
-    assert "For everyone\n  New: Mon, Dec 7: No school: Snow day\n" in result.output
+    assert "For everyone\n  New: No school on Mon, Dec 7: Snow day\n" in result.output
     lost = "For Lantern Band\n  No longer: rehearsal on Mon, Dec 7: 10:05–10:50 am\n"
     assert lost in result.output
     assert "For Harbor Band" not in result.output
     told = CliRunner().invoke(command, [str(old), str(new), "--json"], standalone_mode=False)
     data = json.loads(told.output)
     assert data["format"] == 1
-    assert data["changes"][0]["after"] == "No school: Snow day"
+    assert data["changes"][0]["after"] == "Snow day"
 
 
 def published(content: Path, *, undone: bool = False) -> Path:
@@ -280,7 +280,7 @@ def test_without_an_older_folder_it_is_the_last_publication(
     )
     told = (
         "Since publication 2, of Nov 20, 2026:\n\n"
-        "For everyone\n  New: Sun, Dec 6: No school: Fog\n\n1 change. Nothing was written.\n"
+        "For everyone\n  New: No school on Sun, Dec 6: Fog\n\n1 change. Nothing was written.\n"
     )
     for arguments in ([], ["content"]):  # the nearest folder is no other one
         result = CliRunner().invoke(command, arguments, standalone_mode=False)
@@ -289,7 +289,7 @@ def test_without_an_older_folder_it_is_the_last_publication(
         CliRunner().invoke(command, ["content", "--json"], standalone_mode=False).stdout
     )
     assert data["since"] == {"number": 2, "instant": "2026-11-21T02:30:00Z"}
-    assert [one["after"] for one in data["changes"]] == ["No school: Fog"]
+    assert [one["after"] for one in data["changes"]] == ["Fog"]
     write_folder(tmp_path / "copy", base_files())
     result = CliRunner().invoke(command, ["content"], standalone_mode=False)
     assert result.stdout == told  # of several folders the one that is named is the one as it is

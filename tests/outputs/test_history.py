@@ -93,6 +93,28 @@ def test_many_tempos_of_a_band_are_one_line_and_a_single_one_is_itself() -> None
     assert alone.path == "winter/harbor/tides/"
 
 
+def test_lost_rehearsals_of_a_band_are_one_line_that_matters_until_the_last_of_them() -> None:
+    days = (date(2026, 12, 4), date(2026, 12, 8))
+    lost = [
+        FactChange(
+            Fact(
+                f"winter/harbor/rehearsal/{day}",
+                ("harbor",),
+                Topic.DAY,
+                f"Harbor Band, rehearsal on Dec {day.day}",
+                "2:00 pm",
+                day,
+            ),
+            None,
+        )
+        for day in days
+    ]
+    (line,) = change_lines(lost, BANDS, PATHS)
+    assert line.sentence == "No longer: Harbor Band, rehearsals on Dec 4 and 8"
+    assert line.headed == "No longer: rehearsals on Dec 4 and 8"
+    assert (line.until, line.path) == (days[1], "winter/harbor/")
+
+
 def test_a_note_tells_of_two_weeks_before_its_pages_newest_change() -> None:
     doors, wear = _changed("winter/concert/concert/doors"), _changed("winter/concert/concert/wear")
     other = _changed("winter/harbor/rehearsal/2026-12-03")

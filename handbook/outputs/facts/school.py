@@ -16,8 +16,17 @@ def school_facts(context: Context) -> Iterator[Fact]:
     years = {cycle.item.year: cycle.year for cycle in context.plan.cycles}
     for name, year in years.items():
         for key, line in school_lines(context, name, year):
-            value = f"{line.title} ({line.detail})" if line.detail else line.title
-            yield Fact(key, (), Topic.DAY, line.when, value, line.first)
+            about, title = _told(line)
+            value = f"{title} ({line.detail})" if line.detail else title
+            yield Fact(key, (), Topic.DAY, about, value, line.first)
+
+
+def _told(line: SchoolDateView) -> tuple[str, str]:
+    """Give the topic of a line's sentence, and the name that the school gives it."""
+    if line.kind == "altered":
+        return line.when, line.title
+    what, _, name = line.title.partition(": ")
+    return f"{what}{' on' if line.first == line.last else ','} {line.when}", name
 
 
 def school_lines(context: Context, name: str, year: Year) -> Iterator[tuple[str, SchoolDateView]]:

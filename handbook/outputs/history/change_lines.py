@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from itertools import groupby
 
 from handbook.domain.facts import FactChange, Topic, without_parts
+from handbook.domain.gathered_changes import gathered
 from handbook.outputs import addresses
+from handbook.outputs.html.formatting import listed
 from handbook.records import dataclass
 
 _REST_OF_WEEK = timedelta(days=6)
@@ -15,13 +17,14 @@ _REST_OF_WEEK = timedelta(days=6)
 
 @dataclass(frozen=True, slots=True)
 class ChangeLine:
-    """One line; `readers` are ids of ensembles, none for everyone.
+    """One line; `readers` are ids of ensembles, none for everyone; `headed` is it under their name.
 
     It matters `until` the end of that day, or always; `path` is the address of a page that
     tells more, `""` if there is none any more.
     """
 
     sentence: str
+    headed: str
     readers: tuple[str, ...] = ()
     until: date | None = None
     path: str = ""
@@ -36,17 +39,20 @@ def change_lines(
     """
     shown = without_parts(changes)
     tempos = [change for change in shown if _is_tempo(change)]
-    lines = [_line(change, paths) for change in shown if not _is_tempo(change)]
+    lines = _lines([change for change in shown if not _is_tempo(change)], names, paths)
     for readers, group in groupby(
         sorted(tempos, key=lambda change: change.readers), key=lambda change: change.readers
     ):
-        lines += _tempos(tuple(group), " and ".join(names.get(one, one) for one in readers), paths)
+        name = listed([names.get(one, one) for one in readers])
+        lines += _tempos(tuple(group), name, names, paths)
     return tuple(dict.fromkeys(lines))
 
 
-def page_lines(changes: Sequence[FactChange], paths: Collection[str]) -> tuple[ChangeLine, ...]:
-    """Tell changes one by one, as a page does that is about them."""
-    return tuple(dict.fromkeys(_line(change, paths) for change in without_parts(changes)))
+def page_lines(
+    changes: Sequence[FactChange], names: Mapping[str, str], paths: Collection[str]
+) -> tuple[ChangeLine, ...]:
+    """Tell changes as a page does that is about them: every tempo by itself."""
+    return tuple(dict.fromkeys(_lines(without_parts(changes), names, paths)))
 
 
 def page_of_fact(key: str, paths: Collection[str]) -> str:
@@ -84,29 +90,48 @@ def _is_tempo(change: FactChange) -> bool:
     return change.fact.topic is Topic.TEMPO
 
 
-def _line(change: FactChange, paths: Collection[str]) -> ChangeLine:
-    days = [side.day for side in (change.old, change.new) if side]
-    matters = [day for day in days if day]
-    until = max(matters) if len(matters) == len(days) else None
-    if until and _is_tempo(change):
-        until += _REST_OF_WEEK
-    path = page_of_fact(change.key, paths)
-    return ChangeLine(change.sentence, change.readers, until, path)
+def _lines(
+    changes: Sequence[FactChange], names: Mapping[str, str], paths: Collection[str]
+) -> list[ChangeLine]:
+    told = gathered(changes, names)
+    headed = gathered(changes, names, headed=True)
+    return [
+        ChangeLine(
+            one.sentence,
+            own.sentence,
+            one.readers,
+            _until(one.changes),
+            page_of_fact(one.changes[0].key, paths),
+        )
+        for one, own in zip(told, headed, strict=True)
+    ]
+
+
+def _until(changes: Iterable[FactChange]) -> date | None:
+    """Give the last day on which changes matter, None if one of them always does."""
+    last = date.min
+    for change in changes:
+        for side in (change.old, change.new):
+            if side and side.day is None:
+                return None
+            if side and side.day:
+                last = max(last, side.day + _REST_OF_WEEK if _is_tempo(change) else side.day)
+    return last
 
 
 def _tempos(
-    changes: Sequence[FactChange], name: str, paths: Collection[str]
+    changes: Sequence[FactChange], name: str, names: Mapping[str, str], paths: Collection[str]
 ) -> Iterator[ChangeLine]:
     """Tell the tempos of one band: which they are is on its pages, week by week."""
-    lines = [_line(change, paths) for change in changes]
-    if len(lines) == 1:
-        yield from lines
+    if len(changes) == 1:
+        yield from _lines(changes, names, paths)
         return
     cycle, ensemble, *_ = changes[0].key.split("/")
-    path = addresses.ensemble(cycle, ensemble)
+    path, told = addresses.ensemble(cycle, ensemble), f"{len(changes)} tempos to reach at home"
     yield ChangeLine(
-        f"{name}: {len(lines)} tempos to reach at home changed",
+        f"{name}: {told} changed",
+        f"{told} changed",
         changes[0].readers,
-        max((line.until for line in lines if line.until), default=None),
+        _until(changes),
         path if path in paths else "",
     )

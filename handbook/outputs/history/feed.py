@@ -69,7 +69,7 @@ def _content(told: ToldChanges, one: ToldPublication) -> Iterator[str]:
     elif not one.lines:
         yield "<p>No date, time, place, thing to bring, music or tempo changed.</p>"
     for readers in by_readers(one.lines, told.site.ensembles):
-        lines = "".join(f"<li>{escape(line.sentence)}</li>" for line in readers.lines)
+        lines = "".join(f"<li>{escape(line.headed)}</li>" for line in readers.lines)
         yield f"<p>For {escape(readers.name)}</p><ul>{lines}</ul>"
     if one.more:
         yield f"<p>and {one.more} more, which the pages show</p>"

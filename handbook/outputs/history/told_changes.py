@@ -106,7 +106,7 @@ class ToldChanges:
             found = list(group)
             publication = found[0][0]
             day = self._day(publication.instant)
-            lines = page_lines([change for _, change in found], self.words)
+            lines = page_lines([change for _, change in found], self.site.ensembles, self.words)
             matter = [line for line in lines if not is_over(line, day)]
             if not matter:
                 continue
@@ -176,7 +176,7 @@ class ToldChanges:
         for path, title in self.site.free_pages.items():
             changed = path in self.words and self.history.page_changed(path, self.words[path])
             if changed:
-                found.setdefault(changed, []).append(ChangeLine(f"{title}: new words", path=path))
+                found.setdefault(changed, []).append(_new_words_line(title, path))
         return found
 
     def _of_page(self, path: str) -> list[tuple[Publication, FactChange]]:
@@ -214,6 +214,10 @@ class ToldChanges:
 
     def _day(self, instant: datetime) -> date:
         return instant.astimezone(self.site.zone).date()
+
+
+def _new_words_line(title: str, path: str) -> ChangeLine:
+    return ChangeLine(f"{title}: new words", f"{title}: new words", path=path)
 
 
 def _first_of_each(lines: Iterable[ChangeLine]) -> list[ChangeLine]:
