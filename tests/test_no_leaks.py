@@ -146,7 +146,7 @@ def test_nothing_of_a_log_is_published_but_the_tempos_that_follow(
         "private": MARK,
     }
     file = cycle / "log" / f"{MARK}.yaml"
-    file.parent.mkdir()
+    file.parent.mkdir(exist_ok=True)
     rewritten(file, log)
     files = published(content, tmp_path / "noted")
     assert contents(files) == contents(before), "what changes no tempo changes no byte"

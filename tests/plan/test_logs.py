@@ -66,6 +66,13 @@ def test_weeks_that_are_over_stay_and_the_others_lead_from_what_was_reached(tmp_
     assert [int(step.bpm) for step in this.steps] == [52, 54, 56, 58, 60, 63]
 
 
+def test_after_the_last_rehearsal_of_a_week_home_leads_to_the_next_one(tmp_path: Path) -> None:
+    """On Nov 11 it was at 50, so that Nov 16 comes at 56: by 52 and 54."""
+    plan = lantern(planned(tmp_path, {LOG: SLOW.replace("Mon 2026-11-09", "Wed 2026-11-11")}))
+    week = next(week for week in opening(plan).weeks if week.monday == DAY)
+    assert [int(step.bpm) for step in week.steps] == [52, 54, 56]
+
+
 def test_what_went_as_planned_changes_nothing_that_readers_see(tmp_path: Path) -> None:
     before = lantern(planned(tmp_path / "a"))
     logs = {}
