@@ -65,6 +65,23 @@ def test_a_concert_is_from_the_call_to_the_pick_up_and_names_the_downbeat(demo: 
     assert "Lantern Band, percussion" not in whole.about, "a section comes with its band"
 
 
+def test_a_band_with_an_hour_of_its_own_reads_that(tmp_path: Path) -> None:
+    files = changed(
+        base_files(),
+        CONCERT,
+        "  - ensemble: lantern\n",
+        "  - ensemble: lantern\n    first_note: 8:15 pm\n",
+    )
+    found = entries(tmp_path, files)
+    whole, lantern = found["winter.concert.concert"], found["winter.concert.concert.band.lantern"]
+    assert whole.title == "Winter concert (music at 7:00 pm)"
+    assert lantern.title == "Winter concert (music at 8:15 pm)"
+    assert lantern.about.splitlines()[0] == "Thu, Dec 10, 8:15 pm"
+    # No call is known there, so it is the time that they play.
+    assert f"{lantern.starts:%H:%M}" == "20:15"
+    assert f"{whole.starts:%H:%M}" == "19:00"
+
+
 def test_every_rehearsal_and_every_event_is_there(demo: Entries) -> None:
     plan = demo_plan()
     rehearsals = [row for c in plan.cycles for one in c.ensembles for row in one.rehearsals]

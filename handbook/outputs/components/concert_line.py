@@ -50,21 +50,24 @@ def played_at(context: Context, cycle: CyclePlan, band: str, piece: str) -> tupl
     return concert_lines(context, cycle, own, band)
 
 
+def concert_hours(concert: ConcertPlan, ensemble: str = "") -> str:
+    """Write the hours of an ensemble's own turns, where it has such, else the downbeat."""
+    hours = (
+        format_clock(turn.first_note)
+        for turn in concert.item.program
+        if turn.first_note and ensemble in turn.names
+    )
+    return " and ".join(hours) or formatting.clock(concert.downbeat)
+
+
 def _line(context: Context, cycle: CyclePlan, concert: ConcertPlan, ensemble: str) -> ConcertLine:
     item = concert.item
-    hours = [
-        format_clock(turn.first_note)
-        for turn in item.program
-        if turn.first_note and ensemble in turn.names
-    ]
-    if concert.cancelled:
-        hours = [""]
     return ConcertLine(
         name=context.say(item.name),
         path=addresses.concert(cycle.id, concert.id),
         date=formatting.short_day(item.date),
         day=item.date,
-        time=" and ".join(hours) if hours else formatting.clock(concert.downbeat),
+        time="" if concert.cancelled else concert_hours(concert, ensemble),
         venue=context.say(concert.venue.name),
         cycle=context.say(cycle.item.name),
         rain="" if concert.cancelled else rain_line(context, concert),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from itertools import chain
 
@@ -16,6 +17,7 @@ from handbook.domain.calendar_records import in_time
 from handbook.domain.call_times import mark_after
 from handbook.domain.facts import Fact, Topic
 from handbook.outputs import addresses
+from handbook.outputs.components.concert_line import concert_hours
 from handbook.outputs.components.event_words import capital, day_name, place_name
 from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
@@ -119,19 +121,26 @@ def _concert(
     main, *facts = concert_facts(context, cycle, concert)
     name, path = context.say(concert.item.name), addresses.concert(cycle.id, concert.id)
     moved = "" if concert.cancelled else _moved(concert.item.date, concert.item.moved_from)
-    title = f"{name} (music at {formatting.clock(concert.downbeat)})"
 
     def entry(
-        key: str, groups: Iterable[GroupDay], told: Sequence[Fact], readers: tuple[str, ...]
+        key: str,
+        groups: Iterable[GroupDay],
+        told: Sequence[Fact],
+        readers: tuple[str, ...],
+        band: str,
     ) -> CalendarEvent:
-        starts, ends = _day(concert.downbeat, concert.day, groups)
+        hours = concert_hours(concert, band)
+        has_own = hours != concert_hours(concert)
+        starts, ends = _day(concert.downbeat, concert.day, groups, has_own=has_own)
+        when = f"{formatting.short_day(concert.item.date)}, {hours}"
+        own = main if concert.cancelled else replace(main, value=when)
         return CalendarEvent(
             uid=uid(key),
-            title=title,
+            title=f"{name} (music at {hours})",
             starts=starts,
             ends=ends,
             place=_venue(context, concert.venue),
-            about=_lines(moved, _told([main, *_without_echoes(told)], main, without=("venue",))),
+            about=_lines(moved, _told([own, *_without_echoes(told)], own, without=("venue",))),
             path=path,
             readers=readers,
             is_concert=True,
@@ -140,7 +149,7 @@ def _concert(
         )
 
     bands = [group for group in concert.day.groups if group.ensemble]
-    yield entry(main.key, bands, facts, main.readers)
+    yield entry(main.key, bands, facts, main.readers, "")
     for band in (one for one in context.plan.program.ensembles if one.id in concert.item.players):
         own = {one.id for one in everyone([band])}
         yield entry(
@@ -148,6 +157,7 @@ def _concert(
             [group for group in bands if group.ensemble and group.ensemble.id == band.id],
             [fact for fact in facts if own.intersection(fact.readers)],
             tuple(sorted(own)),
+            band.id,
         )
     rain = concert.rain
     if rain and rain.item.date and rain.day and not concert.cancelled:
@@ -178,14 +188,23 @@ def _rain_date(
 
 
 def _day(
-    downbeat: datetime, day: ConcertDay, groups: Iterable[GroupDay]
+    downbeat: datetime, day: ConcertDay, groups: Iterable[GroupDay], *, has_own: bool = False
 ) -> tuple[datetime, datetime]:
-    """Give from when to when players are there: the audience's hours where no call is known."""
+    """Give from when to when players are there.
+
+    Where no call or pick-up is known it is the audience's hours, or the time they play if
+    they have an hour of their own.
+    """
     found = tuple(groups)
+    if has_own:
+        first = min(group.times.first_note for group in found)
+        last = mark_after(max(group.times.last_note for group in found))
+    else:
+        first, last = min(downbeat, day.doors or downbeat), mark_after(day.ends)
     calls = [group.report for group in found if group.report]
     pick_ups = [group.collect for group in found if group.collect]
-    starts = min(calls, default=min(downbeat, day.doors or downbeat))
-    return starts, max(pick_ups, default=mark_after(day.ends))
+    starts = min(calls, default=first)
+    return starts, max(starts, max(pick_ups, default=last))
 
 
 def _event(context: Context, event: EventRow, uid: Callable[[str], str]) -> Iterator[CalendarEvent]:
