@@ -18,7 +18,6 @@ from handbook.pipeline import load_plan, render
 from tests.audit.looking import CONTENT, looked
 from tests.published_sites import finished_file
 
-
 MARK = re.compile(rb"x\d+@elsewhere\.example")
 
 
