@@ -102,18 +102,23 @@ class FactChange:
     @property
     def sentence(self) -> str:
         """What a family reads of it."""
-        fact = self.fact
         if self.old is None:
-            return f"New: {fact.sentence}"
+            return f"New: {self.fact.sentence}"
         if self.new is None:
-            return f"No longer: {fact.sentence}"
-        if self.kind is ChangeKind.CANCELLED:
-            return f"{self.old.about}: {fact.value}; it was {self.old.value}"
-        if self.old.cancelled and not fact.cancelled:
-            return f"On again: {fact.sentence}"
-        if self.kind is ChangeKind.MOVED and self.old.day:
-            return f"Moved from {_short_day(self.old.day)}: {fact.sentence}"
-        return f"{fact.about}: now {fact.value}, before {self.old.value}"
+            return f"No longer: {self.fact.sentence}"
+        return _told(self.old, self.new, self.kind)
+
+
+def _told(old: Fact, new: Fact, kind: ChangeKind) -> str:
+    if kind is ChangeKind.CANCELLED:
+        return f"{old.about}: {_open(new.value)}; it was {old.value}"
+    if old.cancelled and not new.cancelled:
+        return f"On again: {new.sentence}"
+    if kind is ChangeKind.MOVED and old.day:
+        return f"Moved from {_short_day(old.day)}: {new.sentence}"
+    if new.value == old.value:
+        return f"For other readers than before: {new.sentence}"
+    return f"{new.about}: now {_open(new.value)}, before {_open(old.value)}"
 
 
 def compare(old: Iterable[Fact], new: Iterable[Fact]) -> tuple[FactChange, ...]:
@@ -186,6 +191,11 @@ def _said(fact: Fact) -> tuple[object, ...]:
 
 def _own_day(fact: Fact) -> date | None:
     return fact.day if fact.topic is Topic.DAY else None
+
+
+def _open(value: str) -> str:
+    """Leave out the full stop at the end of words that a sentence goes on after."""
+    return value.removesuffix(".")
 
 
 def _short_day(day: date) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -156,3 +157,13 @@ def test_sentences_of_what_is_moved_cancelled_and_on_again() -> None:
     assert on.sentence == "On again: Lantern Band on Sat, Dec 5: 10:05 am"
     part = Fact("w/r/room", ("lantern",), Topic.PLACE, "Room", "Gym", was)
     assert compare([part], [Fact("w/r/room", ("lantern",), Topic.PLACE, "Room", "Gym", now)]) == ()
+
+
+def test_sentences_run_on_without_a_full_stop_and_tell_of_other_readers() -> None:
+    old = Fact("c", ("lantern",), Topic.THINGS, "Concert, wear", "White shirt.")
+    new, off = replace(old, value="Black shirt."), replace(old, value="Ice.", cancelled=True)
+    (changed,), (called_off,) = compare([old], [new]), compare([old], [off])
+    assert changed.sentence == "Concert, wear: now Black shirt, before White shirt"
+    assert called_off.sentence == "Concert, wear: Ice; it was White shirt."
+    (other,) = compare([old], [replace(old, readers=("harbor",))])
+    assert other.sentence == "For other readers than before: Concert, wear: White shirt."

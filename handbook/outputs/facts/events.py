@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 from handbook.domain.facts import Fact, Topic
 from handbook.outputs.components.event_words import (
@@ -76,7 +77,7 @@ def _day(context: Context, event: EventRow, day: EventDay, key: str) -> Iterator
         ("pick-up", Topic.CALL, "pick-up", moments.pick_up and formatting.clock(moments.pick_up)),
         ("place", Topic.PLACE, "where", _where(context, day.place)),
         ("meet", Topic.PLACE, "meets at", place_name(context, day.meet)),
-        ("rain", Topic.PLACE, "rain plan", _rain(context, day.rain)),
+        ("rain", Topic.PLACE, "rain plan", _rain(context, day.rain, first)),
         ("parking", Topic.PLACE, "parking", context.say(venue.parking if venue else None)),
         ("access", Topic.PLACE, "access", context.say(venue.access if venue else None)),
         ("directions", Topic.PLACE, "directions", context.say(room.directions if room else None)),
@@ -95,13 +96,14 @@ def _where(context: Context, place: PlaceRow | None) -> str:
     return ", ".join(filter(None, (place_name(context, place), address)))
 
 
-def _rain(context: Context, rain: RainRow | None) -> str:
+def _rain(context: Context, rain: RainRow | None, first: date) -> str:
+    """Give what holds in bad weather; what is decided on the day itself moves with it."""
     if rain is None:
         return ""
+    on = rain.decided.date() if rain.decided else first
+    when = "that day" if on == first else formatting.short_day(on)
     parts = [
-        f"decided {formatting.short_day(rain.decided.date())}, {formatting.clock(rain.decided)}"
-        if rain.decided
-        else "",
+        f"decided {when}, {formatting.clock(rain.decided)}" if rain.decided else "",
         _where(context, rain.place),
         formatting.short_day(rain.day) if rain.day else "",
         formatting.clock(rain.starts) if rain.starts else "",
