@@ -31,7 +31,7 @@ from handbook.plan.model import Plan
 from handbook.plan.what_if import LostDay, MovedConcert, OtherGoal, Wishes, asked
 from handbook.plan.what_if_mends import mends_for
 from handbook.schema.handbook import Handbook
-from tests.content_folders import base_files, write_folder
+from tests.content_folders import base_files, changed, write_folder
 from tests.pasting import pasted
 from tests.plan.planning import CONCERT, CYCLE, MUSIC
 
@@ -161,6 +161,51 @@ def test_what_has_been_stays(
     assert lost.day not in {row.rehearsal.day for row in plan.cycles[0].ensembles[0].rehearsals}
 
 
+def test_lines_say_since_when_it_is_known(present: tuple[Handbook, Plan]) -> None:
+    lost = (LostDay(date(2026, 12, 7)),)
+    for since, told in (
+        (None, "Mon 2026-12-07"),
+        (date(2026, 11, 18), "Wed 2026-11-18"),
+        (date(2026, 12, 9), "Mon 2026-12-07"),
+    ):
+        (lines,) = asked(*present, Wishes(lost=lost, since=since, today=TODAY)).altered.lines
+        assert lines.lines == (f"- {{name: Lost day, date: Mon 2026-12-07, told: {told}}}",)
+
+
+def test_a_concert_that_was_moved_before_keeps_all_its_days(tmp_path: Path) -> None:
+    moved = changed(
+        whole_files(),
+        CONCERT,
+        "date: Thu 2026-12-10\n",
+        "date: Thu 2026-12-10\nmoved_from: Wed 2026-12-09\ntold: Mon 2026-11-09\n",
+    )
+    outcome = load_plan(write_folder(tmp_path / "now", moved))
+    assert outcome.plan is not None
+    assert outcome.handbook is not None
+    wishes = Wishes(concerts=(MovedConcert(date(2026, 12, 15)),), today=TODAY)
+    found = asked(outcome.handbook, outcome.plan, wishes)
+    assert found.altered.lines[0].lines == (
+        "date: Tue 2026-12-15",
+        "moved_from: [Wed 2026-12-09, Thu 2026-12-10]",
+        "told: Thu 2026-11-12",
+    )
+    plan, _ = plan_anew(found.altered.handbook)
+    assert plan is not None
+    shown = plan_text(plan, plan.cycles, plan.events)
+    assert planned(tmp_path / "then", pasted(moved, found.altered.lines)) == shown
+
+
+def test_a_piece_that_is_dropped_on_the_day_of_the_concert_leaves_its_program(
+    present: tuple[Handbook, Plan],
+) -> None:
+    wishes = Wishes(pieces=("brass-snow",), since=date(2026, 12, 10), today=TODAY)
+    lines = asked(*present, wishes).altered.lines
+    assert [one.lines for one in lines] == [
+        ("pieces: [tweed-kites]",),
+        ("dropped: Thu 2026-12-10",),
+    ]
+
+
 @pytest.mark.parametrize(
     ("low", "high", "count"),
     [("quarter = 60", "quarter = 66", 2), ("quarter = 60", "quarter = 61", 1), ("quarter = 96", "quarter = 96", 0), ("quarter = 208", "quarter = 216", 1), ("quarter = 50", "quarter = 72", 8)],
@@ -245,6 +290,8 @@ def test_each_mend_restores_what_would_be_lost(
         assert reckoned is not None
         assert laws_broken(again.cycles[0].ensembles[0]) <= kept, mend.sentence
         assert plan_text(again, again.cycles) == plan_text(reckoned, reckoned.cycles)
+        if mend.kind == "extra rehearsal":
+            assert f"make_up_for: Mon 2026-11-{days[0]}" in mend.altered.lines[0].lines[-1]
     assert {mend.kind for mend in mends} == kinds
 
 
@@ -286,7 +333,7 @@ def test_the_same_as_json(folder: Path) -> None:
     data: dict[str, Any] = json.loads(told("--without", "2026-12-07", "--json", folder))
     assert data["asked"] == ["Mon, Dec 7 is lost"]
     assert data["lines"][0]["under"] == ["closures"]
-    assert data["changes"][0]["after"] == "No school: Lost day"
+    assert data["changes"][0]["after"] == "Lost day"
     (season,) = data["seasons"]
     assert season["rehearsals"] == {"before": 15, "after": 14}
     assert season["stages"][1] == {"id": "polish", "before": 7, "after": 6}

@@ -91,6 +91,19 @@ def build_plan(
     return _Builder(handbook, reached or {}, mended=mended, for_players=for_players).build()
 
 
+def plan_band(
+    handbook: Handbook, cycle: str, band: str, reached: Mapping[str, Start]
+) -> tuple[EnsemblePlan, ...]:
+    """Reckon the cycle of one band alone, that of each of its groups, if it has any.
+
+    `reached` is what ensembles bring from earlier cycles. It has the rehearsals, the music and
+    the climbs of the whole plan, but no parts and no pieces of other bands.
+    """
+    builder = _Builder(handbook, reached, mended=False, for_players=False)
+    content = next(one for one in handbook.cycles if one.id == cycle)
+    return tuple(builder.band(content, band))
+
+
 def in_order(cycles: Iterable[CycleContent]) -> list[CycleContent]:
     """Sort cycles by their first day."""
     return sorted(cycles, key=lambda content: (content.cycle.item.starts, content.id))
@@ -170,20 +183,8 @@ class _Builder:
 
     def _cycle(self, content: CycleContent) -> CyclePlan:
         cycle = content.cycle.item
-        year = self.handbook.years[cycle.year]
-        dated = DatedCycle(
-            content.cycle, year, cycle.starts, cycle_last_day(content), self.zone, self.language
-        )
-        planned = [
-            plan
-            for place, ensemble_id in enumerate(cycle.ensembles)
-            for plan in self._band(
-                content,
-                replace(dated, last=_last_day_of(content, ensemble_id)),
-                ensemble_id,
-                (content.cycle.file, "ensembles", place),
-            )
-        ]
+        year, dated = self.handbook.years[cycle.year], self._dated(content)
+        planned = [plan for name in cycle.ensembles for plan in self.band(content, name)]
         concerts = [one.item for one in content.concerts]
         found = with_joined_pieces(concerts, planned, self.program)
         by_id = whole_bands(found, self.bands)
@@ -207,10 +208,16 @@ class _Builder:
         program = self.handbook.program
         return concert_plan(Ground(concert, program, year, venue, self.zone, self.language), plans)
 
-    def _band(
-        self, content: CycleContent, dated: DatedCycle, ensemble_id: str, address: Address
-    ) -> Iterator[EnsemblePlan]:
+    def _dated(self, content: CycleContent) -> DatedCycle:
+        cycle, last = content.cycle.item, cycle_last_day(content)
+        year = self.handbook.years[cycle.year]
+        return DatedCycle(content.cycle, year, cycle.starts, last, self.zone, self.language)
+
+    def band(self, content: CycleContent, ensemble_id: str) -> Iterator[EnsemblePlan]:
         """Plan a band's cycle: that of each of its groups, if it has any."""
+        dated = replace(self._dated(content), last=_last_day_of(content, ensemble_id))
+        place = content.cycle.item.ensembles.index(ensemble_id)
+        address = (content.cycle.file, "ensembles", place)
         players = players_of(self.bands[ensemble_id])
         dates = [replace(dated, away=self._away(dated, one)) for one in players]
         calendars = [ensemble_calendar(of, one) for of, one in zip(dates, players, strict=True)]

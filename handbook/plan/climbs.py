@@ -14,6 +14,7 @@ from handbook.plan.season_words import GaveWay, gave_way
 from handbook.plan.steering import PassageKey
 from handbook.records import dataclass
 
+Laws = frozenset[tuple[object, ...]]
 _NOTHING = Fraction(0)
 _ALL = 100  # percent
 
@@ -135,7 +136,7 @@ def season_changes(before: Plan, after: Plan) -> Iterator[SeasonChange]:
             yield _season_change(cycle, sides[0].get(band), sides[1].get(band), before, after)
 
 
-def laws_broken(ensemble: EnsemblePlan) -> frozenset[tuple[object, ...]]:
+def laws_broken(ensemble: EnsemblePlan) -> Laws:
     """Give what gave way, each as a value that is the same in another plan of that ensemble."""
     return frozenset(map(_subject, gave_way(ensemble)))
 

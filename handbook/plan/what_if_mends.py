@@ -16,7 +16,8 @@ from handbook.domain.season import Law
 from handbook.domain.season_mends import MendKind
 from handbook.domain.values.clock import format_clock
 from handbook.plan.bells import whole_bells
-from handbook.plan.climbs import SeasonChange, laws_broken
+from handbook.plan.build import plan_band
+from handbook.plan.climbs import Laws, SeasonChange, laws_broken
 from handbook.plan.content_lines import (
     Altered,
     dated,
@@ -33,7 +34,7 @@ from handbook.plan.school_days import school_year
 from handbook.records import dataclass
 from handbook.schema.handbook import Handbook
 
-MOST_TRIES = 24  # plans of a whole handbook for one ensemble
+MOST_TRIES = 24  # plans of one season
 _MOST_DATES = 5  # for extra rehearsals, tried one after another
 _AFTER_SCHOOL = timedelta(minutes=15)  # from the last bell to an extra rehearsal: our own choice
 _LATE = time(15, 30)  # when one begins where nothing says when school is out: our own choice
@@ -74,18 +75,21 @@ def mends_for(
     """Find single changes that restore all that a season would lose, the cheapest kinds first.
 
     `altered` is the content of the lossy season and `plan` its plan; `told` is the day from which
-    rehearsals may be added, `sooner` the content if all of it is known by then already. Each change is made to the content and planned with all that follows
-    from it; those that do not restore everything are left out, and rehearsals that bring new
-    problems, such as a room that is taken. At most 24 are tried.
+    rehearsals may be added, `sooner` the content if all of it is known by then already. Each change
+    is made to the content, and the season of the band planned from it; where that restores
+    everything the whole is tried. Rehearsals that bring new problems, such as a room that
+    is taken, are left out. At most 24 changes are planned.
     """
     if change.after is None or not change.gave_way:
         return ()
     cycle = next(one for one in plan.cycles if one.id == change.cycle)
-    kept = laws_broken(change.before) if change.before else frozenset()
+    kept = laws_broken(change.before) if change.before else Laws()
     candidates = _Candidates(cycle, change, altered, plan, told)
     found: dict[str, ReckonedMend] = {}
     for kind, sentence, one in islice(candidates.all(sooner), MOST_TRIES):
         if kind in found:
+            continue
+        if not candidates.restores(one.handbook, kept):
             continue
         anew, problems = trial(one.handbook)
         season = _season(anew, change.cycle, change.after.item.id) if anew else None
@@ -119,7 +123,17 @@ class _Candidates:
         assert change.after is not None
         self.cycle, self.change, self.altered, self.plan = cycle, change, altered, plan
         self.season, self.told = change.after, told
+        self.reached = {
+            one.item.id: one.reached
+            for earlier in plan.cycles[: plan.cycles.index(cycle)]
+            for one in earlier.ensembles
+        }
         self.mends = (self.season.season.mends if self.season.season else None) or ()
+
+    def restores(self, handbook: Handbook, kept: Laws) -> bool:
+        """Whether the season of this ensemble, planned by itself, breaks no law that was kept."""
+        found = plan_band(handbook, self.cycle.id, self.season.band, self.reached)
+        return any(one.item.id == self.season.item.id and laws_broken(one) <= kept for one in found)
 
     def all(self, sooner: Altered | None) -> Iterator[_Candidate]:
         """Give the changes, those of one kind after another; the first of a kind that holds is told."""
@@ -167,14 +181,27 @@ class _Candidates:
         found = [mend.before for mend in mends if mend.before]
         latest = max([*found, self._needed_by()])
         entries = [entry for day in self._free_days(latest) if (entry := self._extra(day))]
+        lost = self._lost_days()
         for size in sizes:
             for chosen in islice(combinations(entries, size), _MOST_DATES):
                 altered = self.altered
-                for _, fields in reversed(chosen):
-                    altered = with_extra(altered, self.cycle.id, fields)
-                days = " and ".join(_named(day) for day, _ in reversed(chosen))
+                for turn, (_, fields) in enumerate(sorted(chosen, key=lambda one: one[0])):
+                    made_up = {"make_up_for": dated(lost[turn])} if turn < len(lost) else {}
+                    altered = with_extra(altered, self.cycle.id, {**fields, **made_up})
+                days = " and ".join(
+                    _named(day) for day, _ in sorted(chosen, key=lambda one: one[0])
+                )
                 what = "an extra rehearsal" if size == 1 else f"{size} extra rehearsals"
                 yield _EXTRA, f"{what} on {days}", altered
+
+    def _lost_days(self) -> list[date]:
+        """List the days of classes that the other season still had."""
+        before = {one.day for one in self.change.before.missed} if self.change.before else set()
+        return [
+            one.day
+            for one in self.season.missed
+            if one.day not in before and one.cause != "moved" and one.made_up is None
+        ]
 
     def _needed_by(self) -> date:
         """Give the day before which one more rehearsal is in time for the weightiest that gives way."""
