@@ -103,8 +103,11 @@ def _news(ready: Ready, *, every: bool) -> Iterator[str]:
         (pages.gone, "{} page{} less"),
     )
     told = [words.format(count, "s"[: count != 1]) for count, words in counts if count]
+    if ready.changes:
+        told.insert(0, how_many(ready.changes))
     if told:
-        yield f"{how_many(ready.changes)}; {', '.join(told)}."
+        sentence = ", ".join(told)
+        yield f"{sentence[0].upper()}{sentence[1:]}."
 
 
 def _tell_done(

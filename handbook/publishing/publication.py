@@ -185,12 +185,19 @@ def known_history(content: Path, target: Path) -> History:
         return read.history
     problem, copy = read.problems[0], work_folder(real_place(target)) / COPY
     hints = [f"{problem.file}: {problem.message}", f"help: {problem.hint}"]
-    if copy.is_file():
+    if _is_ledger(copy):
         place = content / problem.file
         hints.append(
             f"a copy lies beside the published site: {copy}; put it in the place of {place}"
         )
     raise NotPublishedError("the list of publications cannot be read", tuple(hints))
+
+
+def _is_ledger(file: Path) -> bool:
+    raw = read_bytes(file, _MOST_BYTES)
+    with suppress(DamagedError, NewerError):
+        return raw is not None and bool(decode(raw))
+    return False
 
 
 def _standing_numbers(history: History) -> list[int]:
