@@ -16,7 +16,7 @@ from handbook.engines.plain import PlainEngine
 from handbook.making.kept_site import build
 from handbook.making.model import FinishedSite
 from handbook.outputs.facts import facts_of
-from handbook.outputs.feeds import calendar_events
+from handbook.outputs.feeds import calendar_events, lost_rehearsals
 from handbook.outputs.page import Context
 from handbook.pipeline import load_plan
 from handbook.store import Store
@@ -43,7 +43,9 @@ class MemoryLedger:
             assert changed is not None
             pages[path] = PageRecord(digest, changed)
         records = records_of(
-            calendar_events(Context(plan, plan.languages[0])), replace(before, coming=coming)
+            calendar_events(Context(plan, plan.languages[0])),
+            replace(before, coming=coming),
+            lost_rehearsals(Context(plan, plan.languages[0])),
         )
         self.history = History((*before.publications, coming), facts, pages, records)
         return _bytes(site)

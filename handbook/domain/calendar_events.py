@@ -34,7 +34,7 @@ class CalendarEvent:
     @property
     def key(self) -> str:
         """What it is, whatever the program is called."""
-        return self.uid.partition("@")[0]
+        return key_in(self.uid)
 
     @property
     def digest(self) -> str:
@@ -51,6 +51,11 @@ class EventRecord:
     event: CalendarEvent
     sequence: int
     changed: datetime
+
+
+def key_in(uid: str) -> str:
+    """Give what an entry is, without what tells the programs apart."""
+    return uid.partition("@")[0]
 
 
 def _told(moment: datetime | date) -> str:

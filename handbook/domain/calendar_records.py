@@ -12,16 +12,20 @@ from handbook.domain.history import History
 BEFORE_ALL = datetime(2000, 1, 1, tzinfo=UTC)
 """Stands for the last change where nothing was published yet: no clock is asked."""
 
+NOTHING_LOST: Mapping[str, str] = {}
 _LONG = timedelta(days=366)  # a school year later nobody looks an entry up
 _EVERYWHERE = timedelta(hours=12)  # by then a date has ended everywhere on Earth
 
 
-def records_of(events: Iterable[CalendarEvent], history: History) -> Mapping[str, EventRecord]:
+def records_of(
+    events: Iterable[CalendarEvent], history: History, lost: Mapping[str, str] = NOTHING_LOST
+) -> Mapping[str, EventRecord]:
     """Give what is to be known of each entry once these `events` are published, by its UID.
 
     An entry that is unlike the one last published has changed once more, at the instant of
     the history's newest publication (RFC 5545 3.8.7.4, 3.8.7.2). One that was published, is not
-    over and is gone is kept as cancelled. UIDs stay those of the first publication, by
+    over and is gone is kept as cancelled, and tells in place of all else why it is `lost`, by
+    its key, if that is known. UIDs stay those of the first publication, by
     whatever name the program went then; counts never go back.
     """
     now, found = history.instant, dict[str, EventRecord]()
@@ -34,7 +38,7 @@ def records_of(events: Iterable[CalendarEvent], history: History) -> Mapping[str
         if record.sequence or not _over(record.event, now, _LONG):
             found[uid] = record
     for before in known.values():
-        record = _gone(before, now)
+        record = _gone(before, now, lost.get(before.event.key, ""))
         if record.sequence or not _over(record.event, now):
             found[record.event.uid] = record
     return found
@@ -68,9 +72,9 @@ def _record(event: CalendarEvent, before: EventRecord | None, now: datetime | No
     return EventRecord(event, before.sequence + 1, max(now or before.changed, before.changed))
 
 
-def _gone(before: EventRecord, now: datetime | None) -> EventRecord:
+def _gone(before: EventRecord, now: datetime | None, why: str) -> EventRecord:
     """Keep an entry as cancelled; one that was over by then has not changed for its readers."""
-    cancelled = replace(before.event, cancelled=True)
+    cancelled = replace(before.event, cancelled=True, about=why)
     if _over(before.event, now):
         return EventRecord(cancelled, before.sequence, before.changed)
     return _record(cancelled, before, now)

@@ -6,7 +6,6 @@ import pickle
 from collections.abc import Iterable, Sequence
 from hashlib import sha256
 
-from handbook.domain.calendar_events import CalendarEvent
 from handbook.domain.history import History
 from handbook.making.content import ReadContent
 from handbook.making.groups import PlannedGroup
@@ -15,6 +14,7 @@ from handbook.making.other_files import kept_files
 from handbook.outputs.feeds import feed_files
 from handbook.outputs.feeds.entries import each_once, entries_beside
 from handbook.outputs.model import OutputFile
+from handbook.outputs.pages.subscribe import CycleEntries
 from handbook.store import key_of
 
 _SHARE = "subscribe"
@@ -27,9 +27,13 @@ def feed_batch(content: ReadContent, plans: Sequence[PlannedGroup], history: His
 
     def made() -> Iterable[OutputFile]:
         # Our own bytes, as in `handbook_pages`.
-        entries: list[CalendarEvent] = [one for share in shares for one in pickle.loads(share)]  # noqa: S301
-        entries += entries_beside(content.context)
-        return feed_files(content.context, each_once(entries), history)
+        cycles: list[CycleEntries] = [pickle.loads(share) for share in shares]  # noqa: S301
+        entries = [
+            *(one for cycle in cycles for one in cycle.entries),
+            *entries_beside(content.context),
+        ]
+        lost = {key: why for cycle in cycles for key, why in cycle.lost.items()}
+        return feed_files(content.context, each_once(entries), history, lost)
 
     published = [
         (uid, record.sequence, record.changed, record.event.digest)

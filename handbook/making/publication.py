@@ -17,7 +17,7 @@ from handbook.engines.model import Engine
 from handbook.making.kept_site import build
 from handbook.making.model import FinishedSite
 from handbook.outputs.facts import facts_of
-from handbook.outputs.feeds import calendar_events
+from handbook.outputs.feeds import calendar_events, lost_rehearsals
 from handbook.outputs.html.formatting import clock, short_day
 from handbook.outputs.model import SiteFile
 from handbook.outputs.page import Context
@@ -114,7 +114,7 @@ def prepare(
         publications=(*before.publications, replace(coming, site=_digest(site))),
         facts=facts,
         pages=_page_records(site.page_digests, known),
-        events=records_of(calendar_events(context), known),
+        events=records_of(calendar_events(context), known, lost_rehearsals(context)),
         program=name,
         zone=plan.program.time_zone,
     )

@@ -13,7 +13,7 @@ from urllib.parse import urlsplit
 
 from handbook.domain.history import NO_HISTORY, History
 from handbook.outputs import addresses
-from handbook.outputs.feeds import calendar_events, feed_files
+from handbook.outputs.feeds import calendar_events, feed_files, lost_rehearsals
 from handbook.outputs.html.environment import Once, page_environment
 from handbook.outputs.html.frame import Frame, NavItem, cycle_menu, make_frame
 from handbook.outputs.html.prose import ROOT
@@ -142,7 +142,7 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
             *renderer.assets,
             *_search_files(made, plan),
             renderer.not_found(context),
-            *feed_files(context, calendar_events(context), history),
+            *feed_files(context, calendar_events(context), history, lost_rehearsals(context)),
         ),
         media=tuple(sorted(addresses.media_in(_addresses(page.middle for page in made)))),
     )

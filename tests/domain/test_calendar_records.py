@@ -76,6 +76,7 @@ def test_one_that_is_gone_is_kept_as_cancelled_until_it_is_over() -> None:
     (record,) = records.values()
     assert (record.event.cancelled, record.sequence) == (True, 1)
     assert (record.event.uid, record.event.title) == (PARADE.uid, PARADE.title)
+    assert record.event.about == "", "what to bring is not brought"
     history, again = published(history, [], FIRST + timedelta(days=2))
     assert again == records
     # 12:00 in Chicago is 18:00 UTC in December.

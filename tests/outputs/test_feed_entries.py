@@ -6,14 +6,16 @@ Expected days and hours were read from the content by hand.
 from __future__ import annotations
 
 import re
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
 
-from handbook.domain.calendar_events import CalendarEvent
+from handbook.domain.calendar_events import CalendarEvent, EventRecord
+from handbook.domain.calendar_records import records_of
+from handbook.domain.history import History, Publication
 from handbook.outputs.facts import facts_of
-from handbook.outputs.feeds import calendar_events
+from handbook.outputs.feeds import calendar_events, lost_rehearsals
 from handbook.outputs.page import Context
 from handbook.pipeline import load_plan
 from tests.content_folders import base_files, changed, write_folder
@@ -26,6 +28,7 @@ EVENTS = """events:
   - {id: trip, name: Trip, from: 2026-11-20, to: 2026-11-22}
 """
 
+MORNING = datetime(2026, 10, 20, 14, tzinfo=UTC)
 Entries = dict[str, CalendarEvent]
 
 
@@ -157,6 +160,29 @@ def test_a_cancelled_concert_is_there_as_such_without_its_rain_date(tmp_path: Pa
     }
     assert all(one.cancelled for one in own.values())
     assert {one.about for one in own.values()} == {"Cancelled: The hall is flooded."}
+
+
+def test_a_rehearsal_that_was_published_and_is_lost_says_why(tmp_path: Path) -> None:
+    files = base_files()
+    files[CYCLE] += "extra:\n  - {ensemble: lantern, date: 2026-11-03, start: 3 pm, end: 4 pm}\n"
+    before = entries(tmp_path / "a", files)
+    files[CYCLE] += (
+        "cancelled:\n  - {ensemble: lantern, date: 2026-11-02, why: pipes froze}\n"
+        "  - {ensemble: lantern, date: 2026-11-03, start: 3 pm, why: too much snow}\n"
+    )
+    files = changed(files, YEAR, "closures:", "closures:\n  - {name: Snow day, date: 2026-11-04}")
+    plan = load_plan(write_folder(tmp_path / "b", files)).plan
+    assert plan is not None
+    context = Context(plan, plan.languages[0])
+    published = {one.uid: EventRecord(one, 0, MORNING) for one in before.values()}
+    history = History((Publication(1, MORNING, ""),), events=published)
+    records = records_of(calendar_events(context), history, lost_rehearsals(context))
+    gone = {one.event.key: one.event.about for one in records.values() if one.event.cancelled}
+    assert gone == {
+        "winter.lantern.rehearsal.2026-11-02": "Pipes froze",
+        "winter.lantern.rehearsal.2026-11-03-extra": "Too much snow",
+        "winter.lantern.rehearsal.2026-11-04": "Snow day",
+    }
 
 
 def test_moved_entries_stay_the_same(tmp_path: Path) -> None:

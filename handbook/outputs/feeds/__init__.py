@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from handbook.outputs.feeds.entries import calendar_events
+from handbook.outputs.feeds.entries import calendar_events, lost_rehearsals
 from handbook.outputs.feeds.files import feed_files
 
-__all__ = ["calendar_events", "feed_files"]
+__all__ = ["calendar_events", "feed_files", "lost_rehearsals"]

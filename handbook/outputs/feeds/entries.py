@@ -7,12 +7,12 @@ place among others changes. None names a person.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from itertools import chain
 
-from handbook.domain.calendar_events import CalendarEvent
+from handbook.domain.calendar_events import CalendarEvent, key_in
 from handbook.domain.calendar_records import in_time
 from handbook.domain.call_times import mark_after
 from handbook.domain.facts import Fact, Topic
@@ -21,7 +21,7 @@ from handbook.outputs.components.concert_line import concert_hours
 from handbook.outputs.components.event_words import capital, day_name, place_name
 from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
-from handbook.outputs.components.rehearsal_names import anchors, makes_up, name_and_kind
+from handbook.outputs.components.rehearsal_names import anchors, makes_up, name_and_kind, why_lost
 from handbook.outputs.facts.concerts import concert_facts
 from handbook.outputs.facts.events import day_facts, deadline_facts
 from handbook.outputs.facts.rehearsals import rehearsal_facts
@@ -67,6 +67,26 @@ def entries_beside(context: Context) -> tuple[CalendarEvent, ...]:
     """Give the entries of all events and deadlines."""
     uid = _uids(context)
     return tuple(entry for event in context.plan.events for entry in _event(context, event, uid))
+
+
+def lost_rehearsals(context: Context) -> Mapping[str, str]:
+    """Say of each rehearsal of a plan that is lost why, by the key of its entry if it had one."""
+    return {
+        key: why for cycle in context.plan.cycles for key, why in lost_of(context, cycle).items()
+    }
+
+
+def lost_of(context: Context, cycle: CyclePlan) -> Mapping[str, str]:
+    """Say it of the rehearsals of one cycle."""
+    uid, found = _uids(context), dict[str, str]()
+    for ensemble in cycle.ensembles:
+        for missed in ensemble.missed:
+            key = key_in(uid(f"{cycle.id}/{ensemble.item.id}/rehearsal/{missed.day}"))
+            why = capital(why_lost(missed))
+            # Of a class and an extra rehearsal on one day, the class is told of first.
+            found.setdefault(key, why)
+            found[f"{key}-extra"] = why
+    return found
 
 
 def _uids(context: Context) -> Callable[[str], str]:
@@ -145,7 +165,7 @@ def _concert(
             readers=readers,
             is_concert=True,
             cancelled=concert.cancelled,
-            whole="" if key == main.key else uid(main.key).partition("@")[0],
+            whole="" if key == main.key else key_in(uid(main.key)),
         )
 
     bands = [group for group in concert.day.groups if group.ensemble]

@@ -6,7 +6,13 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from urllib.parse import quote
 
 from handbook.domain.calendar_events import CalendarEvent, EventRecord
-from handbook.domain.calendar_records import BEFORE_ALL, in_time, records_of, shown_records
+from handbook.domain.calendar_records import (
+    BEFORE_ALL,
+    NOTHING_LOST,
+    in_time,
+    records_of,
+    shown_records,
+)
 from handbook.domain.history import History
 from handbook.outputs import addresses
 from handbook.outputs.feeds.ics import FeedHead, calendar_text, entry_text
@@ -55,13 +61,16 @@ def _feeds_of_bands(context: Context) -> Iterator[Feed]:
 
 
 def feed_files(
-    context: Context, entries: Sequence[CalendarEvent], history: History
+    context: Context,
+    entries: Sequence[CalendarEvent],
+    history: History,
+    lost: Mapping[str, str] = NOTHING_LOST,
 ) -> Iterator[OutputFile]:
     """Write all calendars of the `entries` of a plan, with what was published before.
 
-    The same content and history give the same bytes on any day.
+    `lost` says why a rehearsal is, by its key. The same content and history give the same bytes on any day.
     """
-    records = records_of(entries, history)
+    records = records_of(entries, history, lost)
     shown = shown_records(records.values(), history.instant)
     program = context.plan.program
     known = web_address(program.address) or ""

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from urllib.parse import quote
 
 from handbook.domain.calendar_events import CalendarEvent
 from handbook.outputs import addresses
-from handbook.outputs.feeds.entries import cycle_entries
+from handbook.outputs.feeds.entries import cycle_entries, lost_of
 from handbook.outputs.feeds.files import Feed, feeds_of
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
@@ -43,12 +43,20 @@ class SubscribeView:
     today: str
 
 
-def share(context: Context, cycle: CyclePlan) -> tuple[CalendarEvent, ...]:
-    """Give the entries of a cycle, of which the calendars are made."""
-    return cycle_entries(context, cycle)
+@dataclass(frozen=True, slots=True)
+class CycleEntries:
+    """The entries of a cycle, of which the calendars are made, and why rehearsals are `lost`."""
+
+    entries: tuple[CalendarEvent, ...]
+    lost: Mapping[str, str]
 
 
-def pages(context: Context, _cycles: Sequence[tuple[CalendarEvent, ...]]) -> Iterator[Page]:
+def share(context: Context, cycle: CyclePlan) -> CycleEntries:
+    """Give what a cycle adds to the calendars."""
+    return CycleEntries(cycle_entries(context, cycle), lost_of(context, cycle))
+
+
+def pages(context: Context, _cycles: Sequence[CycleEntries]) -> Iterator[Page]:
     """Make the page."""
     feeds = tuple(_feed(context, feed) for feed in feeds_of(context))
     title = "Dates in your own calendar"
