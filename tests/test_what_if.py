@@ -329,6 +329,12 @@ def test_the_command_tells_it_at_80_columns(folder: Path) -> None:
     assert max(map(len, lines)) <= 80
 
 
+def test_a_goal_in_the_middle_of_a_cycle_tells_of_what_has_been(folder: Path) -> None:
+    told_of = told("--goal", "button-comets/chase=76", folder)
+    assert "\nA goal has no date: the climb toward it is planned anew" in told_of
+    assert "no date" not in told("--without", "2026-12-07", folder)
+
+
 def test_the_same_as_json(folder: Path) -> None:
     data: dict[str, Any] = json.loads(told("--without", "2026-12-07", "--json", folder))
     assert data["asked"] == ["Mon, Dec 7 is lost"]

@@ -265,6 +265,9 @@ def _lines(answer: WhatIfAnswer, names: Mapping[str, str], *, every: bool) -> It
     yield from wrapped(f"What if: {'; '.join(answer.asked.sentences)}", indent="  ")
     yield ""
     yield from _in_short(answer)
+    for note in answer.asked.notes:
+        yield ""
+        yield from wrapped(note)
     yield ""
     yield from change_lines(answer.changes, names, every=every, all_by="--all lists them")
     if answer.changes:

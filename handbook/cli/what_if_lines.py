@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import groupby
 from textwrap import wrap
 
-from handbook.plan.climbs import Climb, PassageClimbs, SeasonChange
+from handbook.plan.climbs import Climb, PassageClimbs, SeasonChange, laws_broken
 from handbook.plan.content_lines import LineKind, Lines
 from handbook.plan.model import EnsemblePlan, Plan
 from handbook.plan.what_if_mends import ReckonedMend
@@ -70,7 +70,8 @@ def verdict(change: SeasonChange, mends: Sequence[ReckonedMend]) -> str:
     before, after = (len(one.rehearsals) if one else 0 for one in (change.before, change.after))
     told = f"{_many(after)}, {'as now' if before == after else f'not {before}'}"
     if not change.gave_way:
-        return f"{told}; every goal is kept" if change.passages else told
+        kept = "nothing more gives way" if laws_broken(change.after) else "every goal is kept"
+        return f"{told}; {kept}" if change.passages else told
     names = dict.fromkeys(
         one.passage.id if one.passage else f"measures of {one.piece.id if one.piece else ''}"
         for one in change.gave_way

@@ -2,7 +2,7 @@
 
 The document, `"format": 1`; fields are added, never renamed:
 
-- `asked` are sentences, `lines` the lines of content that would do it, each with its `file`, what
+- `asked` and `notes` are sentences, `lines` the lines of content that would do it, each with its `file`, what
   to do (`add`, `set` or `take out`) and the place `under` which it stands, by keys and ids;
 - `changes` are those of `handbook compare`, `problems` what `handbook check` would say anew;
 - of each ensemble whose season changes there is what it is `before` and `after`: rehearsals, and of
@@ -41,6 +41,7 @@ def what_if_values(
     return {
         "format": FORMAT,
         "asked": list(asked.sentences),
+        "notes": list(asked.notes),
         "lines": _lines(asked.altered.lines),
         "changes": change_values(changes),
         "problems": list(problems),

@@ -30,6 +30,10 @@ from handbook.records import dataclass
 from handbook.schema.handbook import Handbook, concert_id
 from handbook.schema.music import Passage, Piece
 
+_UNDATED_GOAL = (
+    "A goal has no date: the climb toward it is planned anew from the first rehearsal on, also "
+    "where rehearsals have been."
+)
 _NEAREST = 2  # rehearsals that are named on either side of a wrong day
 
 
@@ -81,11 +85,15 @@ class Wishes:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """The content after all that is asked, a sentence for each wish, and the first day it touches."""
+    """The content after all that is asked, a sentence for each wish, and the first day it touches.
+
+    `notes` say what else there is to know.
+    """
 
     altered: Altered
     sentences: tuple[str, ...]
     first: date
+    notes: tuple[str, ...] = ()
 
 
 def asked(handbook: Handbook, plan: Plan, wishes: Wishes) -> Asked:
@@ -99,7 +107,8 @@ def asked(handbook: Handbook, plan: Plan, wishes: Wishes) -> Asked:
         found.drop(piece)
     for goal in wishes.goals:
         found.set_goal(goal)
-    return Asked(found.altered, tuple(found.sentences), min(found.days))
+    notes = tuple(dict.fromkeys(found.notes))
+    return Asked(found.altered, tuple(found.sentences), min(found.days), notes)
 
 
 class _Asking:
@@ -110,6 +119,7 @@ class _Asking:
         self.language = plan.languages[0]
         self.cycles = [one for one in plan.cycles if not wishes.cycles or one.id in wishes.cycles]
         self.sentences: list[str] = []
+        self.notes: list[str] = []
         self.days: list[date] = []
 
     def lose(self, lost: LostDay) -> None:
@@ -202,6 +212,8 @@ class _Asking:
             raise NotThereError(f"the goal of `{passage.id}` is {tempo} already")
         self.altered = with_goal(self.altered, cycle.id, piece.id, passage.id, tempo)
         self.days.append(cycle.first)
+        if cycle.first < self.wishes.today:
+            self.notes.append(_UNDATED_GOAL)
         name, title = passage.name.read(self.language), piece.title.read(self.language)
         self.sentences.append(f"{name} of {title} has the goal {tempo}, not {passage.goal}")
 
