@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
@@ -20,6 +21,8 @@ from handbook.plan.model import Plan
 
 PROGRAM = "program.yaml"
 _SEARCH = "search/"
+MOST_OF_KIND = 100
+_BEGINNING = 60  # letters
 _SENTENCE = 3  # words: fewer may be within others by chance
 
 
@@ -27,7 +30,7 @@ def audit(files: Sequence[SiteFile], plan: Plan, content: Path) -> tuple[Finding
     """Look through a finished site for what should not be public; pure but for reading `content`.
 
     What refuses comes first, then in the order of kinds and files. The same words are one
-    finding, however many files have them. What the program allows by name in `may_be_public`
+    finding, however many files have them; of a kind there are 100 at most. What the program allows by name in `may_be_public`
     is left out; an entry there that allows nothing is a finding too.
     """
     # Pages first: what search repeats of them is better told where it is read.
@@ -59,18 +62,31 @@ def audit(files: Sequence[SiteFile], plan: Plan, content: Path) -> tuple[Finding
 
 
 def _is_allowed(seen: Seen, allowed: Iterable[str], used: set[str]) -> bool:
-    """Whether the words, or a longer text that holds them, are allowed; notes what allowed them."""
+    """Whether the words, or a longer text that holds them, are allowed; notes what allowed them.
+
+    Of long words their beginning will do, as it is told.
+    """
     words = f" {folded(seen.words)} "
-    by = [what for what in allowed if words in f" {what} " or words.strip(" .") == what]
+    by = [
+        what
+        for what in allowed
+        if words in f" {what} "
+        or words.strip(" .") == what
+        or (len(what) >= _BEGINNING and words.startswith(f" {what.rstrip('…')}"))
+    ]
     used.update(by)
     return bool(by)
 
 
 def _gathered(found: Iterable[Seen], lines: ContentLines) -> Iterator[Finding]:
-    """Make one finding of all that show the same words."""
+    """Make one finding of all that show the same words; of a kind 100 at most, since nobody reads more."""
     first: dict[tuple[Concern, str], Seen] = {}
+    of_kind: Counter[Concern] = Counter()
     for one in found:
-        first.setdefault((one.concern, folded(one.words)), one)
+        key = (one.concern, folded(one.words))
+        if key not in first and of_kind[one.concern] < MOST_OF_KIND:
+            first[key] = one
+            of_kind[one.concern] += 1
     for one in first.values():
         yield Finding(one.concern, one.words, one.file, _origins(one.words, one.file, lines))
 

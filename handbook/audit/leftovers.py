@@ -94,9 +94,9 @@ def leftovers(words: Sequence[Words], own: OwnWords) -> Iterator[Seen]:
         if "\\" in text or "/" in text:
             for match in (*_PATH.finditer(text), *_INSIDE.finditer(text)):
                 yield Seen(PATH_OF_COMPUTER, match[0].strip(), run.file)
-        for match in () if run.single.isdisjoint(_SELF) else _TO_SELF.finditer(text):
-            line = text[text.rfind("\n", 0, match.start()) + 1 :].partition("\n")[0]
-            yield Seen(NOTE_TO_SELF, line.strip(), run.file)
+        if not run.single.isdisjoint(_SELF):
+            for line in filter(_TO_SELF.search, text.split("\n")):
+                yield Seen(NOTE_TO_SELF, line.strip(), run.file)
 
 
 def hidden_things(files: Sequence[SiteFile]) -> Iterator[Seen]:

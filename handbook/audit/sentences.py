@@ -147,9 +147,10 @@ def _in_sentence(sentence: str, file: str, own: OwnWords) -> Iterator[Seen]:
         for match in pattern.finditer(sentence):
             if concern is not BIRTH_DATE or not _LONG_AGO.search(match[0]):
                 yield Seen(concern, match[0].strip(), file)
-    for match in _STREET.finditer(sentence):
-        if not _is_own_place(match[0], own):
-            at_home = _HOME.search(sentence) or any(named_people(sentence, own))
+    streets = [one for one in _STREET.finditer(sentence) if not _is_own_place(one[0], own)]
+    if streets:
+        at_home = _HOME.search(sentence) or any(named_people(sentence, own))
+        for match in streets:
             yield Seen(HOME_ADDRESS if at_home else STREET_ADDRESS, match[0].rstrip("."), file)
 
 

@@ -3,18 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from handbook.audit.model import Finding
 
+MOST_SHOWN = 10  # findings of a kind
 _LONGEST = 120  # letters of what was found
 
 
 def finding_lines(findings: Sequence[Finding], folder: str = "") -> tuple[str, ...]:
     """Write findings for a person: place, what it is, the words, what to do; how to allow it at the end.
 
-    `folder` is the content folder as it is to be named.
+    Of a kind ten are written. `folder` is the content folder as it is to be named.
     """
-    lines = [line for one in findings for line in (*_lines(one, folder and f"{folder}/"), "")]
+    lines: list[str] = []
+    for concern, alike in groupby(findings, key=lambda one: one.concern):
+        kind = list(alike)
+        for one in kind[:MOST_SHOWN]:
+            lines += (*_lines(one, folder and f"{folder}/"), "")
+        if kind[MOST_SHOWN:]:
+            lines += (f"  and {len(kind) - MOST_SHOWN} more of {concern.code}", "")
     first = next((one for one in findings if one.refuses and '"' not in one.words), None)
     if first is not None:
         lines += [

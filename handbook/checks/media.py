@@ -101,7 +101,7 @@ def unclean_media(handbook: Handbook) -> Iterator[Problem]:
 
     Who took a picture, where, and when, titles and remarks: none of it is published. So a file
     must be what its name says, whole, and not locked with a password. A sound file holds
-    sound alone, a document no more than 20,000 parts.
+    sound alone, a document no more than 10,000 parts.
 
     Bad:
 

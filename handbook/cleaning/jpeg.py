@@ -15,7 +15,7 @@ _PICTURE = frozenset({*range(0xC0, 0xD0), 0xDB, 0xDC, 0xDD, 0xDE, 0xDF, _SOS})
 _ALONE = frozenset({0x01, *range(0xD0, 0xD9)})  # markers with nothing behind them
 _JFIF, _EXIF, _ICC, _ADOBE = b"JFIF\0", b"Exif\0\0", b"ICC_PROFILE\0", b"Adobe"
 _JFIF_LENGTH, _ADOBE_LENGTH = 12, 12  # bytes: without a small picture; without anything added
-_SCAN_ENDS = re.compile(rb"\xff+[^\x00\xd0-\xd7\xff]", re.DOTALL)
+_SCAN_ENDS = re.compile(rb"\xff[^\x00\xd0-\xd7\xff]", re.DOTALL)
 
 
 def clean_jpeg(raw: bytes) -> bytes:

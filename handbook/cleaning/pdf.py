@@ -15,7 +15,7 @@ from handbook.cleaning.model import DAMAGED, UncleanError
 
 logging.getLogger("pypdf").addHandler(logging.NullHandler())  # a director has no use for its notes
 
-_MOST_OBJECTS = 20_000
+_MOST_OBJECTS = 10_000
 # What programs note about a document or a part of it, what is packed into it, and scripts.
 _SAID = (
     *("/Metadata", "/PieceInfo", "/LastModified", "/AF", "/AA", "/JS", "/EmbeddedFiles"),
@@ -33,7 +33,7 @@ def clean_pdf(raw: bytes) -> bytes:
     """Keep the pages, their structure and links; earlier versions of it, and all else, go.
 
     Raises UncleanError for a document that is locked, cannot be read, or has more than
-    20,000 objects.
+    10,000 objects.
     """
     try:
         reader = PdfReader(BytesIO(raw))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import shutil
+import time
 from dataclasses import replace
 from pathlib import Path
 
@@ -67,6 +68,38 @@ def test_what_is_allowed_by_name_is_left_out() -> None:
     ]
     none_left = allowing("Tickets: 555-0142", "Jordan Ames", "Mia Castillo", "Tova Lindqvist")
     assert looked(page(roster), plan=none_left) == []
+
+
+def test_a_whole_phone_book_is_told_in_few_lines() -> None:
+    book = "<br>".join(f"555-{number:04}" for number in range(1000, 3000))
+    found = looked(page(book))
+    assert len(found) == 100
+    lines = finding_lines(found)
+    assert sum("error phone-number" in line for line in lines) == 10
+    assert "  and 90 more of phone-number" in lines
+
+
+def test_long_words_are_allowed_by_their_beginning() -> None:
+    said = "Mia Castillo needs her inhaler before each concert, and on the bus, and after playing, and at every rehearsal"
+    words = page(f"<p>{said}, as the nurse says.</p>")
+    refused = [one for one in looked(words) if one.refuses]
+    told = finding_lines(refused)[0].partition("school: ")[2]
+    assert told.endswith("…")
+    assert not any(one.refuses for one in looked(words, plan=allowing(told)))
+    assert any(one.refuses for one in looked(words, plan=allowing(told[:40])))
+
+
+@pytest.mark.parametrize("words", ["12 Alder Lane ", "TODO ", "Mia C, ", "she hospital. "])
+def test_long_pages_are_looked_through_in_the_time_of_their_length(words: str) -> None:
+    """A page may have 30,000 letters: ten times as many may take thirty times as long, not a hundred."""
+
+    def seconds(letters: int) -> float:
+        long = page(f"<p>{words * (letters // len(words))}</p>")
+        begun = time.process_time()
+        looked(long)
+        return time.process_time() - begun
+
+    assert seconds(30_000) < 30 * max(seconds(3_000), 0.02)
 
 
 def test_what_is_allowed_for_nothing_is_told() -> None:

@@ -306,6 +306,8 @@ CRITICAL = b"\0\0\0\0CgBI" + zlib.crc32(b"CgBI").to_bytes(4)
         ("a.m4a", (SOUNDS / "tone.m4a").read_bytes().replace(b"soun", b"vide"), "holds more than sound"),
         ("a.pdf", document()[:90], "is cut off or damaged"),
         ("a.pdf", locked(), "is locked with a password"),
+        ("a.jpg", b"\xff\xd8\xff\xda\0\2" + b"\xff" * 2_000_000, "is cut off or damaged"),
+        ("a.mp3", b"ID3\4\0\0\0\0\0\0" + b"\xff" * 200_000, "is cut off or damaged"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_cleaned_is_refused(name: str, raw: bytes, why: str) -> None:
