@@ -56,7 +56,8 @@ def test_rows_of_a_cycle_stand_in_its_own_part(site: Site) -> None:
 
 def test_every_page_is_in_it(site: Site, rows: list[Row]) -> None:
     listed = {str(row["u"]).partition("#")[0] for row in rows}
-    assert listed == {page.path for page in site.pages}
+    # Changes are found, as in the menu, once something is published.
+    assert listed == {page.path for page in site.pages} - {"changes/"}
 
 
 def test_every_place_exists(site: Site, rows: list[Row]) -> None:
