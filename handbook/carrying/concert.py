@@ -8,7 +8,7 @@ import yaml
 
 from handbook.carrying.dates import as_written
 from handbook.carrying.model import TO_DO, CannotCarryError
-from handbook.carrying.texts import modeline, remarked, says_a_day
+from handbook.carrying.texts import cutting, modeline, remarked, says_a_day
 from handbook.domain.school_year import part_of_year
 from handbook.loader.contents import Contents
 from handbook.source.cutting import Cutting
@@ -64,7 +64,7 @@ _OF_A_TURN = frozenset({"joined_by", "first_note"})
 def concert_skeleton(contents: Contents, file: str, day: date, left_out: list[str]) -> str:
     """Write the next concert's file from the last one's; adds to what was left out. Raises CannotCarryError."""
     read = read_yaml(file, contents.raw[file] or b"")
-    text = Cutting(read)
+    text = cutting(read)
     fields = {key.value: value for key, value in text.root.value}
     gone = fields.keys() - CARRIED
     left_out += [said for name, said in LEFT_OUT.items() if name in fields]
@@ -97,10 +97,9 @@ def _empty_turns(text: Cutting, program: yaml.Node, file: str) -> None:
         if place in guests:
             continue
         if "pieces" in turn:
-            text.put(turn["pieces"], "[]")
-            text.remark(
-                turn["pieces"], f"{TO_DO}: the ids of its pieces, in the order they are played"
-            )
+            text.put_in(node, "pieces", "[]")
+            key = next(key for key, _ in node.value if key.value == "pieces")
+            text.remark(key, f"{TO_DO}: the ids of its pieces, in the order they are played")
         text.take_out(node, _OF_A_TURN)
     if guests:
         text.take_out_items(program, guests)

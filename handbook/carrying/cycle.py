@@ -11,7 +11,7 @@ import yaml
 from handbook.carrying.concert import concert_skeleton
 from handbook.carrying.dates import as_long, as_written, first_meeting, in_words
 from handbook.carrying.model import TO_DO, CannotCarryError, NewFile
-from handbook.carrying.texts import modeline, plain_or_quoted, remarked, take_out_dated
+from handbook.carrying.texts import cutting, modeline, plain_or_quoted, remarked, take_out_dated
 from handbook.checks.traversal import last_day
 from handbook.domain.school_year import part_of_year
 from handbook.loader.contents import Contents
@@ -19,7 +19,6 @@ from handbook.records import dataclass
 from handbook.schema.handbook import CycleContent, Handbook
 from handbook.schema.scalars import patterns
 from handbook.schema.year import Year
-from handbook.source.cutting import Cutting
 from handbook.source.yaml_reader import read_yaml
 
 CARRIED = frozenset(
@@ -163,7 +162,7 @@ def _cycle_file(
 ) -> NewFile:
     file = old.cycle.file
     read = read_yaml(file, contents.raw[file] or b"")
-    text = Cutting(read)
+    text = cutting(read)
     fields = {key.value: value for key, value in text.root.value}
     left_out += _counted(fields)
     text.take_out(text.root, fields.keys() - CARRIED)
@@ -176,8 +175,7 @@ def _cycle_file(
                 text.take_out(stage, {"starts"})
                 left_out.append("the date on which a stage starts")
         remarked(text, stages, f"{TO_DO}: this text names a day of the last cycle")
-    notes = fields.get("notes")
-    if notes is not None and take_out_dated(text, notes):
+    if take_out_dated(text, "notes"):
         left_out.append("notes that name a day")
     part = part_of_year(ends).capitalize()
     head = (

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import yaml
 
+from handbook.carrying.model import CannotCarryError
 from handbook.domain.dated_texts import names_a_day
 from handbook.source.cutting import Cutting
 from handbook.source.quoting import in_quotes
@@ -32,14 +33,27 @@ def says_a_day(node: yaml.Node) -> bool:
     return any(names_a_day(one.value) for one in _texts(node))
 
 
-def take_out_dated(text: Cutting, node: yaml.Node) -> int:
-    """Leave out the items of a list that name a day, and say how many."""
+def cutting(file: YamlFile) -> Cutting:
+    """Begin to cut a file's text. Raises CannotCarryError if all of it stands in braces."""
+    assert isinstance(file.root, yaml.MappingNode)
+    if file.root.flow_style:
+        raise CannotCarryError(
+            f"{file.file} stands in one pair of braces: write each of its fields on a line of its own"
+        )
+    return Cutting(file)
+
+
+def take_out_dated(text: Cutting, name: str) -> bool:
+    """Leave out the items of an outermost list that name a day, and say whether there were any."""
+    node = next((value for key, value in text.root.value if key.value == name), None)
     if not isinstance(node, yaml.SequenceNode):
-        return 0
+        return False
     places = [place for place, item in enumerate(node.value) if says_a_day(item)]
-    if places:
+    if len(places) == len(node.value):
+        text.take_out(text.root, {name})
+    elif places:
         text.take_out_items(node, places)
-    return len(places)
+    return bool(places)
 
 
 def remarked(text: Cutting, node: yaml.Node, remark: str) -> None:

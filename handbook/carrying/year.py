@@ -19,7 +19,7 @@ from handbook.carrying.school_days import (
     from_calendar,
     without_calendar,
 )
-from handbook.carrying.texts import modeline
+from handbook.carrying.texts import cutting, modeline
 from handbook.domain.school_day_titles import DayMeaning
 from handbook.domain.values.dates import WEEKDAYS, parse_date
 from handbook.domain.values.unreadable import UnreadableError
@@ -29,7 +29,6 @@ from handbook.schema.handbook import Handbook
 from handbook.schema.scalars import patterns
 from handbook.schema.year import Year
 from handbook.school_calendar.model import CalendarFile
-from handbook.source.cutting import Cutting
 from handbook.source.quoting import in_quotes
 from handbook.source.yaml_reader import YamlFile, read_yaml
 
@@ -136,7 +135,7 @@ class _YearText:
     ) -> None:
         self._read, self._old, self._new = read, old, proposal
         self._calendar = calendar_name
-        self._cut = Cutting(read)
+        self._cut = cutting(read)
         self._fields = {key.value: value for key, value in self._cut.root.value}
         self.left_out: list[str] = []
 
@@ -216,11 +215,11 @@ class _YearText:
             self._cut.take_out(self._cut.root, {field})
             return False
         column = 2 if node.flow_style else node.start_mark.column
-        rules = [item for item in node.value if _is_rule(item)]
-        for rule in rules:
-            self._cut.take_out(rule, {"except", "told"})
+        rules = [place for place, item in enumerate(node.value) if _is_rule(item)]
+        for place in rules:
+            self._cut.take_out(node.value[place], {"except", "told"})
         indent = " " * column
-        kept = [f"{indent}- {self._cut.changed_text_of(one)}" for one in rules]
+        kept = [f"{indent}{self._cut.item_text(node, place)}" for place in rules]
         items = [*kept, *self._items(field, indent)]
         if not items:
             self._cut.take_out(self._cut.root, {field})

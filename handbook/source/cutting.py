@@ -61,10 +61,8 @@ class Cutting:
                 self._change(self._starts[first], self._starts[last + 1], str)
 
     def take_out_items(self, items: yaml.SequenceNode, places: Collection[int]) -> None:
-        """Leave out items of a list, each with the remarks right above it; an emptied list becomes `[]`."""
-        if len(places) == len(items.value):
-            self.put(items, "[]")
-            return
+        """Leave out items of a list, each with the remarks right above it; at least one must stay."""
+        assert len(places) < len(items.value)
         if items.flow_style:
             kept = [one for place, one in enumerate(items.value) if place not in places]
             self._change(
@@ -74,17 +72,20 @@ class Cutting:
             )
             return
         for place in places:
-            node = items.value[place]
-            line, column = node.start_mark.line, items.start_mark.column
-            while self._lines[line][column : column + 1] != "-":
-                line -= 1
-            first = self._with_remarks(line, column)
-            last = self._last_line(self._end(node), column)
+            column = items.start_mark.column
+            first = self._with_remarks(self._line_of_hyphen(items, place), column)
+            last = self._last_line(self._end(items.value[place]), column)
             self._change(self._starts[first], self._starts[last + 1], str)
 
     def put(self, node: yaml.Node, text: str) -> None:
         """Write a text in place of a value; a remark that stands behind it stays."""
         self._change(self._at(node.start_mark), self._end(node), lambda: text)
+
+    def put_in(self, fields: yaml.MappingNode, name: str, text: str) -> None:
+        """Write a text as the value of a field that is there, behind its name; remarks between the two go."""
+        key, value = next(pair for pair in fields.value if pair[0].value == name)
+        end = max(self._end(value), self._at(key.end_mark))
+        self._change(self._at(key.end_mark), end, lambda: f": {text}")
 
     def put_all(self, items: yaml.SequenceNode, text: str) -> None:
         """Write a text in place of all items of an outermost list, with the remarks that stand among and behind them."""
@@ -104,9 +105,17 @@ class Cutting:
         """Give a value as it is written, without changes."""
         return self._text[self._at(node.start_mark) : self._end(node)]
 
-    def changed_text_of(self, node: yaml.Node) -> str:
-        """Give a value with the changes asked for so far."""
-        return self._of(node)
+    def item_text(self, items: yaml.SequenceNode, place: int) -> str:
+        """Give an item of a list from its hyphen on, with the changes asked for so far.
+
+        Its further lines are indented as they stand in the file.
+        """
+        node = items.value[place]
+        if items.flow_style:
+            return f"- {self._of(node)}"
+        line = self._line_of_hyphen(items, place)
+        start = self._starts[line] + items.start_mark.column
+        return self._rendered(start, self._end(node)).rstrip()
 
     def _change(self, start: int, end: int, made: _Made) -> None:
         self._changes.append((start, end, made))
@@ -127,7 +136,8 @@ class Cutting:
         """Give a stretch of the text with its changes; of those within another the outer one."""
         parts: list[str] = []
         at = start
-        inside = [one for one in self._changes if start <= one[0] and one[1] <= end]
+        # One that takes a last line out reaches to the line's end, beyond that of the value.
+        inside = [one for one in self._changes if start <= one[0] < end]
         whole = [one for one in inside if (one[0], one[1]) != (start, end)]  # else without end
         for first, last, made in sorted(whole, key=lambda one: (one[0], -one[1])):
             if first >= at or last > at:  # what is taken out may overlap, by blank lines
@@ -148,6 +158,12 @@ class Cutting:
         if isinstance(node, yaml.ScalarNode) and node.style in {"|", ">"}:
             return len(self._text[: self._at(node.end_mark)].rstrip())
         return self._at(node.end_mark)
+
+    def _line_of_hyphen(self, items: yaml.SequenceNode, place: int) -> int:
+        line, column = items.value[place].start_mark.line, items.start_mark.column
+        while self._lines[line][column : column + 1] != "-":
+            line -= 1
+        return line
 
     def _with_remarks(self, line: int, column: int) -> int:
         """Give the first line of the remarks right above an entry, and of the blank lines above those."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import shutil
@@ -63,6 +64,30 @@ def test_the_concert_is_a_skeleton(type_in: TypeIn, content: Path) -> None:
             {"ensemble": "lantern", "pieces": []},
         ],
     }
+
+
+def test_pieces_listed_line_by_line_are_taken_out_too(type_in: TypeIn, tmp_path: Path) -> None:
+    lines = "pieces:\n      # the opener\n      - tweed-kites\n    call: 6:15 pm\n"
+    files = changed(base_files(), CONCERT, "pieces: [tweed-kites]\n", lines)
+    content = write_folder(tmp_path / "content", files)
+    assert type_in("next", "cycle", "content").code == 0
+    program = data_of(content / "cycles/winter-2027/concert.yaml")["program"]
+    assert isinstance(program, list)
+    assert program[0] == {"ensemble": "harbor", "pieces": [], "call": "6:15 pm"}
+
+
+@pytest.mark.parametrize("verb", ["cycle", "year"])
+def test_a_file_in_braces_is_refused(type_in: TypeIn, tmp_path: Path, verb: str) -> None:
+    files = base_files()
+    for name in (CYCLE, "years/2026-27.yaml"):
+        data = read_yaml(name, files[name].encode()).data
+        files[name] = json.dumps(data)
+    content = write_folder(tmp_path / "content", files)
+    before = all_files(content)
+    ended = type_in("next", verb)
+    assert ended.code == 2
+    assert "stands in one pair of braces" in ended.err
+    assert all_files(content) == before
 
 
 def test_what_is_filled_in_becomes_a_cycle_that_is_planned(type_in: TypeIn, content: Path) -> None:

@@ -129,16 +129,35 @@ def test_items_go_with_the_remarks_above_them() -> None:
     )
 
 
-def test_an_emptied_list_is_a_list_still() -> None:
-    cutting = Cutting(read("a:\n  - 1\n  - 2\nb: [1, 2]\nc: [1, 2]\n"))
-    (_, a), (_, b), (_, c) = cutting.root.value
-    cutting.take_out_items(a, {0, 1})
-    cutting.take_out_items(b, {0, 1})
-    cutting.take_out_items(c, {0})
-    assert read(cutting.without_head()).data == {"a": [], "b": [], "c": ["2"]}
+def test_a_value_is_put_behind_the_name_of_its_field() -> None:
+    cutting = Cutting(
+        read("a:\n  # of a\n  - 1\n  - 2\nb: [1,\n  2]  # of b\nc:\nd: |\n  x\n\ne: 1\n")
+    )
+    for name in "abcd":
+        cutting.put_in(cutting.root, name, "[]")
+    assert cutting.without_head() == "a: []\nb: []  # of b\nc: []\nd: []\n\ne: 1\n"
+
+
+def test_of_a_list_in_brackets_the_other_items_stay() -> None:
+    cutting = Cutting(read("a: [1, 2, 3] # of a\n"))
+    cutting.take_out_items(cutting.root.value[0][1], {0, 2})
+    assert cutting.without_head() == "a: [2] # of a\n"
 
 
 def test_a_head_goes_with_the_field_below_it() -> None:
     cutting = Cutting(read("# About\n# the file.\n\n# about a\na: 1\n\n# about b\nb: 2\n"))
     cutting.take_out(cutting.root, {"a"})
     assert cutting.without_head() == "# about b\nb: 2\n"
+
+
+def test_an_item_is_given_from_its_hyphen_on_with_what_was_changed() -> None:
+    cutting = Cutting(
+        read("a:\n-   every: Wed\n    bells: late\n    except:\n    - 1\n\n-   b: [{c: 1, d: 2}]\n")
+    )
+    items = cutting.root.value[0][1]
+    cutting.take_out(items.value[0], {"except"})
+    inner = items.value[1].value[0][1]
+    cutting.take_out(inner.value[0], {"c"})
+    assert cutting.item_text(items, 0) == "-   every: Wed\n    bells: late"
+    assert cutting.item_text(items, 1) == "-   b: [{d: 2}]"
+    assert cutting.item_text(inner, 0) == "- {d: 2}"
