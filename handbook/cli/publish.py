@@ -43,6 +43,9 @@ USUAL_TARGET = "published"
     is_flag=True,
     help="Go on though the published folder or the clock is not as it was left.",
 )
+@click.option(
+    "--json", "as_json", is_flag=True, help="Tell what was published as JSON for other programs."
+)
 def command(
     folder: Path | None,
     target: Path | None,
@@ -52,6 +55,7 @@ def command(
     every: bool,
     undo: bool,
     anyway: bool,
+    as_json: bool,
 ) -> int:
     """Publish the site, after a look at what it changes for students and families.
 
@@ -64,17 +68,18 @@ def command(
     """
     content = content_folder(folder)
     place = target or as_seen_from_here(content.resolve().parent / USUAL_TARGET)
-    if undo and zip_file:
-        raise Misuse("--undo makes no zip: leave out --zip")
+    if undo and (zip_file or as_json):
+        raise Misuse("--undo makes no zip and no JSON: leave out --zip and --json")
     try:
         mend(content, place)
         if undo:
             return _undo(content, place, yes=yes, anyway=anyway)
         if zip_file:
             refuse_zip(zip_file, content, place)
-        from handbook.cli.publish_site import publish_site  # noqa: PLC0415 - to go back is quick
+        from handbook.cli.publish_site import Wish, publish_site  # noqa: PLC0415 - to go back is quick
 
-        return publish_site(content, place, zip_file, yes=yes, every=every, anyway=anyway)
+        wish = Wish(place, zip_file, yes=yes, every=every, anyway=anyway, as_json=as_json)
+        return publish_site(content, wish)
     except RefusedTargetError as refusal:
         raise Misuse(str(refusal)) from None
     except NotPublishedError as error:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import time
 from collections.abc import Iterator
 from contextlib import nullcontext
@@ -11,7 +12,7 @@ from pathlib import Path
 import click
 
 from handbook.audit import finding_lines
-from handbook.cli.change_lines import change_lines, how_many, reader_names
+from handbook.cli.change_lines import change_lines, change_values, how_many, reader_names
 from handbook.cli.exit_codes import Exit
 from handbook.cli.messages import as_typed, tell_problems
 from handbook.cli.sites import answered_yes, mkdocs, tell_left, told_moment
@@ -20,47 +21,78 @@ from handbook.making.publication import Ready, prepare
 from handbook.publishing import Published
 from handbook.publishing.publication import publish_numbered
 from handbook.publishing.zip_copy import zip_copy
+from handbook.records import dataclass
 from handbook.store import user_store
 
+FORMAT = 1
 
-def publish_site(
-    content: Path, place: Path, zip_file: Path | None, *, yes: bool, every: bool, anyway: bool
-) -> int:
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What the director asks for: where the site is to go, and the options by their names."""
+
+    place: Path
+    zip_file: Path | None
+    yes: bool
+    every: bool
+    anyway: bool
+    as_json: bool
+
+    def say(self, line: str) -> None:
+        """Print a line for people; beside JSON it goes to the error stream."""
+        click.echo(line, err=self.as_json)
+
+
+def publish_site(content: Path, wish: Wish) -> int:
     """Publish, unless something speaks against it or the director says no; gives how the command ends."""
     begun = time.perf_counter()
-    ready = prepare(content, place, user_store(content), mkdocs, now())
+    ready = prepare(content, wish.place, user_store(content), mkdocs, now())
     outcome = ready.outcome if isinstance(ready, Ready) else ready
     if outcome.problems:
         tell_problems(outcome, content)
     if not isinstance(ready, Ready):
         return Exit.PROBLEMS
     seconds = time.perf_counter() - begun
-    _tell_doubts(ready)
-    refused = [one for one in ready.findings if one.refuses]
-    for line in finding_lines(ready.findings, content.as_posix()):
-        click.echo(line, err=True)
-    if refused or (ready.doubts and not anyway):
-        click.echo("handbook: nothing was published", err=True)
+    if _is_stopped(ready, content, anyway=wish.anyway):
         return Exit.PROBLEMS
 
     if ready.is_same:
         last = ready.before.standing[0]
-        click.echo(f"Nothing has changed since publication {last.number} of {_day(ready, last)}.")
-        if zip_file:
-            with zip_copy(ready.site.files, zip_file):
-                pass
-            click.echo(f"A copy to unpack and open: {zip_file}")
-        return Exit.CLEAN
-    for line in _news(ready, every=every):
-        click.echo(line)
-    if not yes and not answered_yes(f"Publish to {place}?", "Nothing was published."):
-        return Exit.CLEAN
-    with zip_copy(ready.site.files, zip_file) if zip_file else nullcontext():
-        done = _put(ready, content, place)
-    _tell_done(ready, done, place, zip_file, seconds)
-    if not ready.is_first:
-        click.echo(f"`{as_typed('publish --undo', content)}` takes it back.")
+        wish.say(f"Nothing has changed since publication {last.number} of {_day(ready, last)}.")
+        with zip_copy(ready.site.files, wish.zip_file) if wish.zip_file else nullcontext():
+            done = None
+    else:
+        for line in _news(ready, every=wish.every):
+            wish.say(line)
+        if not wish.yes and not answered_yes(f"Publish to {wish.place}?", "Nothing was published."):
+            return Exit.CLEAN
+        with zip_copy(ready.site.files, wish.zip_file) if wish.zip_file else nullcontext():
+            done = _put(ready, content, wish.place)
+        tell_left(done)
+        number = ready.after.publications[-1].number
+        wish.say(f"Publication {number}, {done.pages} pages in {seconds:.1f} s: {wish.place}")
+    if wish.zip_file:
+        wish.say(f"A copy to unpack and open: {wish.zip_file}")
+    if done and not ready.is_first:
+        wish.say(f"`{as_typed('publish --undo', content)}` takes it back.")
+    if wish.as_json:
+        click.echo(_json(ready, wish, published=done is not None).encode())
     return Exit.CLEAN
+
+
+def _json(ready: Ready, wish: Wish, *, published: bool) -> str:
+    """Give the document, `"format": 1`: no `publication` if nothing had changed; fields are added, never renamed."""
+    made = ready.after.publications[-1]
+    document = {
+        "format": FORMAT,
+        "publication": made.number if published else None,
+        "instant": made.instant.isoformat() if published else None,
+        "folder": wish.place.as_posix(),
+        "zip": wish.zip_file.as_posix() if wish.zip_file else None,
+        "pages": ready.pages.values(),
+        "changes": change_values(ready.changes),
+    }
+    return json.dumps(document, indent=2, ensure_ascii=False)
 
 
 def now() -> datetime:
@@ -79,11 +111,18 @@ def _put(ready: Ready, content: Path, place: Path) -> Published:
     )
 
 
-def _tell_doubts(ready: Ready) -> None:
+def _is_stopped(ready: Ready, content: Path, *, anyway: bool) -> bool:
+    """Tell all that speaks against it, and whether that stops it."""
     for doubt in ready.doubts:
         click.echo(f"handbook: {doubt.sentence}", err=True)
         for line in doubt.lines:
             click.echo(f"  {line}", err=True)
+    for line in finding_lines(ready.findings, content.as_posix()):
+        click.echo(line, err=True)
+    refused = any(one.refuses for one in ready.findings) or (ready.doubts and not anyway)
+    if refused:
+        click.echo("handbook: nothing was published", err=True)
+    return bool(refused)
 
 
 def _news(ready: Ready, *, every: bool) -> Iterator[str]:
@@ -108,16 +147,6 @@ def _news(ready: Ready, *, every: bool) -> Iterator[str]:
     if told:
         sentence = ", ".join(told)
         yield f"{sentence[0].upper()}{sentence[1:]}."
-
-
-def _tell_done(
-    ready: Ready, done: Published, place: Path, zip_file: Path | None, seconds: float
-) -> None:
-    tell_left(done)
-    number = ready.after.publications[-1].number
-    click.echo(f"Publication {number}, {done.pages} pages in {seconds:.1f} s: {place}")
-    if zip_file:
-        click.echo(f"A copy to unpack and open: {zip_file}")
 
 
 def _day(ready: Ready, publication: Publication) -> str:

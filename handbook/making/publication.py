@@ -51,6 +51,10 @@ class PageCounts:
     new: int
     gone: int
 
+    def values(self) -> dict[str, int]:
+        """Give them by their names."""
+        return {"changed": self.changed, "new": self.new, "gone": self.gone}
+
 
 @dataclass(frozen=True, slots=True)
 class Ready:
@@ -158,9 +162,9 @@ def _digest(site: FinishedSite) -> str:
 
 
 def _instant(now: datetime, before: History) -> datetime:
-    """Give the moment of a publication, which is never before the last one."""
-    last = max((one.instant for one in before.publications), default=now)
-    return now if now >= last else last + timedelta(seconds=1)
+    """Give the moment of a publication, which is later than the last one's."""
+    last = max((one.instant for one in before.publications), default=None)
+    return now if last is None or now > last else last + timedelta(seconds=1)
 
 
 def _page_records(digests: Mapping[str, str], known: History) -> dict[str, PageRecord]:

@@ -80,6 +80,9 @@ def test_the_story_of_a_late_change(run: Run, monkeypatch: pytest.MonkeyPatch) -
 
     at(monkeypatch, datetime(2026, 12, 1, 15, 0, tzinfo=UTC))
     edit("7:00 pm", "7:30 pm")
+    code, out, err = run("publish", "content", "--json")
+    assert (code, out) == (2, "")
+    assert "For Lantern Band" in err
     code, out, _ = run("publish", "content", "--yes", "--zip", "copy.zip")
     assert code == 0
     assert out.startswith("Since publication 1 of Nov 20, 2026, 12:03 pm:\n\nFor Lantern Band")
@@ -119,10 +122,19 @@ def test_the_story_of_a_late_change(run: Run, monkeypatch: pytest.MonkeyPatch) -
     # Back as it was before: a third publication, in which nothing is new, but calendars count on.
     edit("name: ]", "name: Winter concert")
     edit("7:30 pm", "7:00 pm")
-    code, out, _ = run("publish", "content", "--yes")
+    code, out, err = run("publish", "content", "--yes", "--json")
     assert code == 0
-    assert "Nothing changes for anyone." in out
-    assert "Publication 3, " in out
+    assert "Nothing changes for anyone." in err
+    assert "Publication 3, " in err
+    assert json.loads(out) == {
+        "format": 1,
+        "publication": 3,
+        "instant": "2026-12-01T15:00:01+00:00",
+        "folder": "published",
+        "zip": None,
+        "pages": {"changed": 0, "new": 0, "gone": 0},
+        "changes": [],
+    }
     history = read_ledger(Path("content")).history
     assert {record.sequence for record in history.events.values()} == {0, 2}
 
