@@ -160,7 +160,8 @@ class Cutting:
         return self._at(node.end_mark)
 
     def _line_of_hyphen(self, items: yaml.SequenceNode, place: int) -> int:
-        line, column = items.value[place].start_mark.line, items.start_mark.column
+        line: int = items.value[place].start_mark.line
+        column = items.start_mark.column
         while self._lines[line][column : column + 1] != "-":
             line -= 1
         return line

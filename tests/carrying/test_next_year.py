@@ -406,9 +406,12 @@ def test_a_day_that_came_as_news_says_nothing_of_the_next_year(
     path = content / "years/2026-27.yaml"
     news = "closures:\n  - {name: Snow day, date: Thu 2027-01-14, told: Thu 2027-01-14}\n"
     path.write_text(path.read_text().replace("closures:\n", news))
-    (content.parent / "x.ics").write_text(wrapped(day("Snow Day", "20280113")))
+    entries = (day("Snow Day", "20280113"), day("First Day of School", "20270819"))
+    (content.parent / "x.ics").write_text(wrapped(*entries))
     ended = type_in("next", "year", "--school-days", "x.ics")
     assert ended.code == 0
+    # A meeting from last year's first day on is from this year's on, though that is earlier.
+    assert data_of(content / NEW)["meetings"][2]["from"] == "Thu 2027-08-19"
     assert '"Snow Day"' in ended.out.split("Not understood")[1]
     assert "Snow day" not in ended.out
     (content / NEW).unlink()
