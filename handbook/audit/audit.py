@@ -58,7 +58,8 @@ def audit(files: Sequence[SiteFile], plan: Plan, content: Path) -> tuple[Finding
         for key, what in allowed.items()
         if key not in used and not any(key in folded(run.text) for run in words)
     ]
-    return tuple(sorted(findings, key=lambda one: not one.refuses))
+    kinds = list(dict.fromkeys(one.concern for one in findings))
+    return tuple(sorted(findings, key=lambda one: (not one.refuses, kinds.index(one.concern))))
 
 
 def _is_allowed(seen: Seen, allowed: Iterable[str], used: set[str]) -> bool:
