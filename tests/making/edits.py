@@ -76,6 +76,14 @@ EDITS: Mapping[str, Callable[[Files], Files]] = {
     "a goal in spring": _replaced(SPRING_MUSIC, b"goal: quarter = 88", b"goal: quarter = 84"),
     "a meaning used elsewhere": _replaced(MUSIC, b"notes joined", b"like one long breath"),
     "a term without meaning": _replaced(MUSIC, b"words:\n  legato", b"words:\n  legatto"),
+    "a moved concert": _replaced(
+        "cycles/winter/concert.yaml",
+        b"date: Thu 2026-12-10",
+        b"date: Fri 2026-12-11\nmoved_from: Thu 2026-12-10\ntold: Mon 2026-11-30",
+    ),
+    "a cancelled concert": _replaced(
+        "cycles/winter/concert.yaml", b"venue: hall", b"venue: hall\ncancelled: Ice"
+    ),
     "a piece's title": _replaced(SPRING_MUSIC, b"Tide Mill", b"The Tide Mill"),
     "the program's name": _replaced("program.yaml", b"Quillhaven Bands", b"Bands of Quillhaven"),
     "a usual leap": _replaced("program.yaml", b"rooms:\n", b"usual: {leap: 9}\nrooms:\n"),

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from handbook.outputs.addresses import SUBSCRIBE
 from handbook.outputs.model import RenderedPage
 from handbook.outputs.pages import calendar, today
 from handbook.outputs.site import render_site
@@ -30,7 +31,9 @@ def demo() -> Plan:
 
 
 def calendar_pages(plan: Plan) -> list[RenderedPage]:
-    return [page for page in render_site(plan).pages if page.path.startswith("calendar/")]
+    """Give the pages of dates, without that on which families subscribe to them."""
+    pages = (page for page in render_site(plan).pages if page.path.startswith("calendar/"))
+    return [page for page in pages if page.path != SUBSCRIBE]
 
 
 def events(pages: list[RenderedPage]) -> Iterator[str]:
@@ -50,7 +53,9 @@ def test_a_long_calendar_has_a_page_for_each_old_month(monkeypatch: pytest.Monke
     assert list(events([*old, newest])) == list(events([whole])), "each date once, in order"
     assert len(_EVENT.findall(newest.body)) <= 60
     linked = [link.removeprefix("../") for link in _LINK.findall(newest.body)]
-    assert [page.path for page in old] == [link for link in linked if link != "calendar/"]
+    assert [page.path for page in old] == [
+        link for link in linked if link not in {"calendar/", SUBSCRIBE}
+    ]
     for before, page, after in zip([None, *old], old, [*old[1:], newest], strict=False):
         around = {link.removeprefix("../../") for link in _LINK.findall(page.body)}
         assert around >= {one.path for one in (before, after, newest) if one and one is not page}
