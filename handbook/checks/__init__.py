@@ -141,6 +141,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     goals.lock_outside_cycle,
     goals.goals_not_rising,
     logs.reached_counts_other_note,
+    logs.reached_far_from_goal,
     logs.reached_said_twice,
     music_theory.measure_not_filled,
     music_theory.slur_leads_to_no_note,

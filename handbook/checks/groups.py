@@ -66,7 +66,7 @@ def _entries(handbook: Handbook) -> Iterator[tuple[Address, OfBand]]:
         ]
     for file, field, entries in listings:
         yield from (((file, field, place), entry) for place, entry in enumerate(entries))
-    yield from (((log.file,), log.item) for _, log in traversal.logs(handbook))
+    yield from (((log.file,), log.item) for _, log, _ in traversal.logs(handbook))
 
 
 @check

@@ -4,8 +4,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date, time
+from fractions import Fraction
 
 from handbook.checks import traversal
 from handbook.checks.check import check, finding
@@ -14,10 +15,12 @@ from handbook.domain.values.clock import format_clock
 from handbook.plan.model import CyclePlan, Plan, RehearsalRow
 from handbook.plan.steering import PassageKey
 from handbook.problems import Address, Note, Problem, Severity
-from handbook.schema.handbook import CycleContent, Handbook
-from handbook.schema.log import Log
+from handbook.schema.handbook import CycleContent, Handbook, Sourced
+from handbook.schema.log import Log, Reached
 from handbook.schema.music import Passage
 from handbook.source.names import listed
+
+_LEAST_SHARE, _MOST_SHARE = Fraction(1, 4), Fraction(5, 4)  # of the goal: our own choice
 
 
 @check
@@ -37,20 +40,61 @@ def reached_counts_other_note(handbook: Handbook) -> Iterator[Problem]:
         reached:
           - {passage: opening, tempo: quarter = 72}
     """
-    for content, log in traversal.logs(handbook):
-        passages = _passages(content)
+    for place, log, entry, at, passage in _reached(handbook):
+        if passage.goal.beat == entry.tempo.beat:
+            continue
+        yield finding(
+            f"this counts the {entry.tempo.beat.name}, but the goal of `{passage.id}` counts the {passage.goal.beat.name}",
+            (log.file, "reached", place, "tempo"),
+            f"write `{passage.goal.beat.name} = …`, if the beat is meant",
+            Severity.WARNING,
+            (Note("the passage is here", at),),
+        )
+
+
+@check
+def reached_far_from_goal(handbook: Handbook) -> Iterator[Problem]:
+    """A tempo in a log is far from the passage's goal, so that a digit may be wrong.
+
+    All tempos of the rehearsals ahead follow from it. Told are tempos more than a quarter
+    above the goal, and those of less than a quarter of it: our own choice.
+
+    Bad:
+
+        reached:
+          - {passage: opening, tempo: quarter = 172}   # its goal is 96
+
+    Good:
+
+        reached:
+          - {passage: opening, tempo: quarter = 72}
+    """
+    for place, log, entry, at, passage in _reached(handbook):
+        share = entry.tempo.quarters_per_minute / passage.goal.quarters_per_minute
+        if not _LEAST_SHARE <= share <= _MOST_SHARE:
+            yield finding(
+                f"{entry.tempo} is far {'above' if share > 1 else 'below'} the goal of `{passage.id}`, {passage.goal}",
+                (log.file, "reached", place, "tempo"),
+                "check the number; if it is right, leave it",
+                Severity.WARNING,
+                (Note("the passage is here", at),),
+            )
+
+
+def _reached(handbook: Handbook) -> Iterator[tuple[int, Sourced[Log], Reached, Address, Passage]]:
+    """Give each tempo that was reached, with its place in its log, and the passage with its address; no free ones."""
+    passages = {
+        (content.id, *key): found
+        for content in handbook.cycles
+        if content.logs
+        for key, found in _passages(content)
+    }
+    for content, log, names in traversal.logs(handbook):
         for place, entry in enumerate(log.item.reached):
-            for key in traversal.passages_named(content, log.item, entry.passage):
-                at, passage = passages[key]
-                if passage.goal.free or passage.goal.beat == entry.tempo.beat:
-                    continue
-                yield finding(
-                    f"this counts the {entry.tempo.beat.name}, but the goal of `{passage.id}` counts the {passage.goal.beat.name}",
-                    (log.file, "reached", place, "tempo"),
-                    f"write `{passage.goal.beat.name} = …`, if the beat is meant",
-                    Severity.WARNING,
-                    (Note("the passage is here", at),),
-                )
+            for key in names.get(entry.passage, ()):
+                at, passage = passages[content.id, *key]
+                if not passage.goal.free:
+                    yield place, log, entry, at, passage
 
 
 @check
@@ -72,9 +116,9 @@ def reached_said_twice(handbook: Handbook) -> Iterator[Problem]:
           - {passage: opening, tempo: quarter = 66}
     """
     seen: dict[tuple[str, str, date, PassageKey], list[tuple[Log, Address]]] = {}
-    for content, log in traversal.logs(handbook):
+    for content, log, names in traversal.logs(handbook):
         for address, name in traversal.passages_in_log(log):
-            for key in traversal.passages_named(content, log.item, name):
+            for key in names.get(name, ()):
                 before = seen.setdefault((content.id, log.item.ensemble, log.item.date, key), [])
                 first = next((at for other, at in before if _of_one(other, log.item)), None)
                 before.append((log.item, address))
@@ -184,9 +228,7 @@ def _starts(cycle: CyclePlan, log: Log) -> Sequence[time]:
     )
 
 
-def _passages(content: CycleContent) -> Mapping[PassageKey, tuple[Address, Passage]]:
-    return {
-        (piece.id, passage.id): ((*address, "passages", place), passage)
-        for address, piece in traversal.pieces(content)
-        for place, passage in enumerate(piece.passages)
-    }
+def _passages(content: CycleContent) -> Iterator[tuple[PassageKey, tuple[Address, Passage]]]:
+    for address, piece in traversal.pieces(content):
+        for place, passage in enumerate(piece.passages):
+            yield (piece.id, passage.id), ((*address, "passages", place), passage)

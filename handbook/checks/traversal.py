@@ -162,10 +162,20 @@ def day_wishes(content: CycleContent) -> Iterator[tuple[Address, DayWishes, tupl
         yield (content.cycle.file, "extra", place), extra, (extra.ensemble,)
 
 
-def logs(handbook: Handbook) -> Iterator[tuple[CycleContent, Sourced[Log]]]:
-    """Give each log with its cycle."""
+Names = Mapping[str, Sequence[PassageKey]]
+"""The passages of an ensemble by the names that a log may give them."""
+
+
+def logs(handbook: Handbook) -> Iterator[tuple[CycleContent, Sourced[Log], Names]]:
+    """Give each log with its cycle, and the names that it may give to passages."""
     for content in handbook.cycles:
-        yield from ((content, log) for log in content.logs)
+        known: dict[str, Names] = {}
+        for log in content.logs:
+            band = log.item.ensemble
+            if band not in known:
+                own = [piece for _, piece in pieces(content) if band in piece.played_by]
+                known[band] = passage_keys(own)
+            yield content, log, known[band]
 
 
 def passages_in_log(log: Sourced[Log]) -> Iterator[tuple[Address, str]]:
@@ -173,12 +183,6 @@ def passages_in_log(log: Sourced[Log]) -> Iterator[tuple[Address, str]]:
     for place, entry in enumerate(log.item.reached):
         yield (log.file, "reached", place, "passage"), entry.passage
     yield from _listed((log.file, "not_done"), log.item.not_done)
-
-
-def passages_named(content: CycleContent, log: Log, name: str) -> Sequence[PassageKey]:
-    """Give the passages of a log's ensemble that have a name."""
-    own = [piece for _, piece in pieces(content) if log.ensemble in piece.played_by]
-    return passage_keys(own).get(name, ())
 
 
 def sections(handbook: Handbook) -> Iterator[tuple[Address, Section, tuple[str, ...]]]:

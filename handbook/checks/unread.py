@@ -46,11 +46,11 @@ def field_without_effect(handbook: Handbook) -> Iterator[Problem]:
         if concert.item.told and not concert.item.moved_from:
             why = "it says when a move became known, and the concert has no `moved_from`"
             yield _unread((concert.file, "told"), why, "add `moved_from:`, or take it out")
-    for content, log in traversal.logs(handbook):
-        yield from _of_log(content, log)
+    for content, log, names in traversal.logs(handbook):
+        yield from _of_log(content, log, names)
 
 
-def _of_log(content: CycleContent, log: Sourced[Log]) -> Iterator[Problem]:
+def _of_log(content: CycleContent, log: Sourced[Log], names: traversal.Names) -> Iterator[Problem]:
     free = {
         (piece.id, passage.id)
         for _, piece in traversal.pieces(content)
@@ -58,7 +58,7 @@ def _of_log(content: CycleContent, log: Sourced[Log]) -> Iterator[Problem]:
         if passage.goal.free
     }
     for place, entry in enumerate(log.item.reached if free else ()):
-        if not free.isdisjoint(traversal.passages_named(content, log.item, entry.passage)):
+        if not free.isdisjoint(names.get(entry.passage, ())):
             at = (log.file, "reached", place, "tempo")
             yield _unread(
                 at, f"`{entry.passage}` is free, so it has no climb", "take the entry out"

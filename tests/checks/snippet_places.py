@@ -131,6 +131,7 @@ cycles/spring/cycle.yaml:
     ),
     "log-without-rehearsal": Place(at=(LOG,)),
     "reached-counts-other-note": Place(given=A_LOG),
+    "reached-far-from-goal": Place(given=A_LOG),
     "reached-said-twice": Place(given=A_LOG),
     "dropped-piece-on-program": Place(given=OF_LANTERN),
     "end-before-start": Place(at=PERIODS),

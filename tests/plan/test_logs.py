@@ -14,7 +14,7 @@ import pytest
 from handbook.pipeline import load_problems
 from handbook.plan.model import EnsemblePlan, PassageRow, RehearsalRow
 from tests.content_folders import base_files, changed, write_folder
-from tests.plan.planning import CYCLE, MUSIC, lantern, planned
+from tests.plan.planning import CONCERT, CYCLE, MUSIC, lantern, planned
 
 LOG = "cycles/winter/log/2026-11-09.yaml"
 SLOW = (
@@ -159,14 +159,19 @@ def test_slightly_behind_is_no_warning_but_out_of_reach_is_with_the_log_named(
     assert note.address == ("cycles/winter/log/2026-12-02.yaml", "reached", 0)
 
 
-def test_a_stated_day_that_is_missed_is_told_even_so(tmp_path: Path) -> None:
-    locked = changed(
-        base_files(),
-        MUSIC,
-        "goal: quarter = 96",
-        "goal: quarter = 96\n        lock_by: Mon 2026-11-16",
-    )[MUSIC]
-    assert "goal-too-late" in codes(tmp_path, {LOG: SLOW, MUSIC: locked})
+def test_what_the_director_states_holds_even_for_what_has_fallen_behind(tmp_path: Path) -> None:
+    """A lock, so many rehearsals at the goal, an earlier concert: from 50 on Nov 9 none can be kept."""
+    assert "goal-too-late" not in codes(tmp_path / "usual", {LOG: SLOW})
+    files = base_files()
+    goal = "goal: quarter = 96"
+    lock = changed(files, MUSIC, goal, f"{goal}\n        lock_by: Mon 2026-11-16")[MUSIC]
+    stated = changed(files, CYCLE, "year: 2026-27\n", "year: 2026-27\nat_goal: 4\n")[CYCLE]
+    early = files[CONCERT].replace("Winter concert", "Matinee").replace("2026-12-10", "2026-12-03")
+    for number, more in enumerate(
+        ({MUSIC: lock}, {CYCLE: stated}, {"cycles/winter/concerts/matinee.yaml": early})
+    ):
+        assert "goal-too-late" not in codes(tmp_path / f"{number}", more)
+        assert "goal-too-late" in codes(tmp_path / f"{number} behind", {LOG: SLOW, **more})
 
 
 def test_a_log_that_has_been_mended_by_a_later_one_warns_no_more(tmp_path: Path) -> None:
