@@ -57,8 +57,9 @@ class ProposedYear:
     """A school year as a calendar has it; without a calendar, as last year's with later dates.
 
     `first_said` and `last_said` if the calendar names that day. `decide` are entries that
-    may mean something, `unread` those that nothing was made of, `idle` those that change
-    nothing, `missing` names of last year that the calendar has not.
+    may mean something, `inferred` those that other knowledge than their title was needed for,
+    `unread` those that nothing was made of, `idle` those that change nothing, `missing`
+    names of last year that the calendar has not.
     """
 
     first_day: date
@@ -70,6 +71,7 @@ class ProposedYear:
     altered: tuple[ProposedDays, ...] = ()
     make_up: tuple[ProposedDays, ...] = ()
     decide: tuple[Told, ...] = ()
+    inferred: tuple[Told, ...] = ()
     unread: tuple[Told, ...] = ()
     idle: tuple[Told, ...] = ()
     missing: tuple[str, ...] = ()
@@ -115,6 +117,7 @@ class _SortedOut:
         self._decide: list[Told] = []
         self._unread: list[_Meant] = []
         self._idle: list[Told] = []
+        self._inferred: dict[tuple[str, str], list[CalendarDays]] = {}
 
     def proposal(self) -> ProposedYear:
         first, first_said = self._edge(DayMeaning.FIRST, self._old.first_day + YEAR)
@@ -133,12 +136,21 @@ class _SortedOut:
         found = (*closures, *altered, *make_up)
         self._settle(closed)
         return ProposedYear(
-            first, last, first_said, last_said, resume,
-            closures, (*altered, *labelled), make_up,
-            tuple(sorted(self._decide, key=lambda one: one.first or first)), (*self._passed_over(), *_by_title(self._unread)),
-            tuple(self._idle), tuple(self._missing(found)),
-            self._calendar.outside + len(self._lines(self._meant) - self._lines(inside)),
-        )  # fmt: skip
+            first,
+            last,
+            first_said,
+            last_said,
+            resume,
+            closures,
+            (*altered, *labelled),
+            make_up,
+            decide=tuple(sorted(self._decide, key=lambda one: one.first or first)),
+            inferred=tuple(self._all_inferred()),
+            unread=(*self._passed_over(), *_by_title(self._unread)),
+            idle=tuple(self._idle),
+            missing=tuple(self._missing(found)),
+            outside=self._calendar.outside + len(self._lines(self._meant) - self._lines(inside)),
+        )
 
     def _lines(self, entries: Iterable[_Meant]) -> set[int]:
         return {one.entry.line for one in entries}
@@ -167,8 +179,10 @@ class _SortedOut:
         altered = _place(one.entry.title, self._old.altered)
         if closure is not None and (not kinds or one.meaning.unsettled):
             self._found.closed.append((one, closure))
+            self._infer(one, "no school, as last year")
         elif one.meaning.unsettled and self._said_elsewhere(one):
             self._found.closed.append((one, None))
+            self._infer(one, "no school, by its description")
         elif altered is not None and not kinds and self._old.altered[altered].bells:
             self._found.altered.append((one, altered))
         elif not kinds:
@@ -272,6 +286,8 @@ class _SortedOut:
                 elif day in taken:
                     self._leave(one, "another entry says so already")
                 else:
+                    if bells is not None:
+                        self._infer(one, f"the bells {bells}")
                     taken[day] = bells
                     named[one.entry.title, bells, like].append(day)
         found = [
@@ -384,6 +400,15 @@ class _SortedOut:
 
     def _has_school(self, day: date) -> bool:
         return day.weekday() in self._old.school_days
+
+    def _infer(self, one: _Meant, what: str) -> None:
+        self._inferred.setdefault((one.entry.title.casefold(), what), []).append(one.entry)
+
+    def _all_inferred(self) -> Iterator[Told]:
+        for (_, what), entries in self._inferred.items():
+            lines = tuple(dict.fromkeys(one.line for one in entries))
+            first, last = min(one.first for one in entries), max(one.last for one in entries)
+            yield Told(lines, entries[0].title, first, last, what)
 
     def _ask(self, one: _Meant, why: str) -> None:
         kinds = [kind for kind in DayMeaning if kind in one.meaning.kinds]

@@ -89,6 +89,10 @@ def _of_calendar(new: ProposedYear, calendar: CalendarFile, name: str) -> Iterat
     yield from _items(f"{remark}" for remark in calendar.remarks)
     yield "Written into the file:"
     yield from _items(_written(new))
+    if new.inferred:
+        yield ""
+        yield "For these the title alone was not enough; please look whether they are right:"
+        yield from _items(map(told_line, new.inferred))
     if new.decide:
         yield ""
         yield "For you to decide; in the file these are only remarks:"
