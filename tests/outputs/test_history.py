@@ -200,7 +200,17 @@ def test_the_list_is_grouped_by_readers_and_says_so_if_nothing_has_changed() -> 
     assert 'class="mine who-1"' in found
     alone = inset_of("changes/", _published((0, ())), draw)[InsetPlace.NO_CHANGES]
     assert "Nothing has changed since this was first published on Monday, November 16" in alone
-    assert _published((0, ())).publications()[0].lines == ()
+    assert _published((0, ())).publications[0].lines == ()
+
+
+def test_the_list_ends_where_a_page_would_be_too_long() -> None:
+    many = tuple(_changed(f"winter/concert/concert/{number}") for number in range(70))
+    told = _published((0, ()), *((day, many) for day in range(1, 21)))
+    # Sixty lines of each and no more than eight hundred in all: thirteen publications.
+    assert [one.number for one in told.publications] == [*range(21, 8, -1)]
+    assert told.publications[0].more == 10
+    found = inset_of("changes/", told, Renderer().part)[InsetPlace.NO_CHANGES]
+    assert "is not listed any more" in found
 
 
 def test_nothing_that_an_author_writes_is_taken_for_a_place() -> None:

@@ -28,7 +28,7 @@ def changes_feed(told: ToldChanges) -> OutputFile:
 
 
 def _lines(told: ToldChanges) -> Iterator[str]:
-    site, publications = told.site, told.publications()
+    site, publications = told.site, told.publications
     begun = (*told.history.publications, *told.history.standing)[0]
     yield '<?xml version="1.0" encoding="utf-8"?>'
     yield f'<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="{escape(site.language)}">'

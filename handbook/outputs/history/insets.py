@@ -63,11 +63,15 @@ class CycleChangesView:
 
 @dataclass(frozen=True, slots=True)
 class ChangesView:
-    """The list; `unchanged` gives the day of the only publication, if there was but one."""
+    """The list; `unchanged` gives the day of the only publication, if there was but one.
+
+    `older` if there are some that the page does not hold.
+    """
 
     ensembles: tuple[tuple[str, str], ...]
     cycles: tuple[CycleChangesView, ...]
     unchanged: str
+    older: bool
     feed: str
 
 
@@ -142,7 +146,8 @@ def _changes(told: ToldChanges) -> ChangesView:
     shown = [one for cycle in cycles for one in cycle.publications]
     only = shown[0].day if len(shown) == 1 and shown[0].first else ""
     ensembles = tuple(told.site.ensembles.items())
-    return ChangesView(ensembles, cycles, only, addresses.CHANGES_FEED)
+    older = len(shown) < len(told.history.standing)
+    return ChangesView(ensembles, cycles, only, older, addresses.CHANGES_FEED)
 
 
 def _publication(told: ToldChanges, one: ToldPublication) -> PublicationView:

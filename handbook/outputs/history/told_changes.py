@@ -28,6 +28,7 @@ _MOST_SINCE = 6  # lines on the first page for the same readers, as many as fit 
 _MOST_SINCE_LINES = 30  # of all readers: some 5 kB of a page that is to stay light
 _MOST_LISTED = 60  # lines of one publication
 _MOST_PUBLICATIONS = 120  # on the page of changes
+_MOST_LINES = 800  # of them all: some 100 kB
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,22 +143,26 @@ class ToldChanges:
             ),
         )
 
+    @cached_property
     def publications(self) -> tuple[ToldPublication, ...]:
-        """Give the newest publications that stand, the newest first."""
+        """The newest publications that stand, the newest first, as many as a page holds."""
         standing = self.history.standing
         pages = self._new_words()
-        told = []
+        told, length = list[ToldPublication](), 0
         for place, one in enumerate(standing[:_MOST_PUBLICATIONS]):
             first = place == len(standing) - 1
             lines = () if first else (*self._lines(one.changes), *pages.get(one.instant, ()))
             shown = lines[:_MOST_LISTED]
+            length += len(shown)
+            if length > _MOST_LINES:
+                break
             moment = one.instant.astimezone(self.site.zone)
             told.append(ToldPublication(one.number, moment, first, shown, len(lines) - len(shown)))
         return tuple(told)
 
     def by_cycle(self) -> tuple[ToldCyclePublications, ...]:
         """Give the publications by the cycle that was under way, or was the next one, the newest first."""
-        found = self.publications()
+        found = self.publications
         return tuple(
             ToldCyclePublications(name, tuple(group))
             for name, group in groupby(found, key=lambda one: self._cycle(one.moment.date()))
