@@ -97,8 +97,16 @@ def _strings(content: bytes) -> Iterator[str]:
     """Give the texts of data that is written as JSON, also within a script."""
     for written in _STRING.findall(_text(content)):
         # Cannot be taken for HTML: what looks like a tag in it is shown as it is.
-        plain = json.loads(f'"{written}"', strict=False) if "\\" in written else written
-        yield plain.replace("<", "‹")
+        yield _decoded(written).replace("<", "‹")
+
+
+def _decoded(written: str) -> str:
+    if "\\" not in written:
+        return written
+    try:
+        return str(json.loads(f'"{written}"', strict=False))
+    except ValueError:  # a code of scripts that JSON has not
+        return written
 
 
 def _calendar(content: bytes) -> Iterator[str]:

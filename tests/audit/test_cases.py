@@ -137,6 +137,7 @@ def test_what_may_be_meant_is_told(words: str, code: str) -> None:
 def test_other_files_are_read_as_well() -> None:
     files = [
         finished_file("search/index.js", b'rows=[{"x":"Call 555-0151 \\u003cnow"}]'),
+        finished_file("search/more.js", b'more={"x":"\\x41 555-0155 \\u00e9 \xff"}'),
         finished_file("calendar/all.ics", b"DESCRIPTION:Call 555-\r\n 0152\\, please\r\n"),
         finished_file("changes/feed.xml", b"<entry><title>Call 555-0153</title></entry>"),
         finished_file("media/mia-castillo-solo.mp3", mp3(4)),
@@ -149,6 +150,7 @@ def test_other_files_are_read_as_well() -> None:
         ("phone-number", "555-0152"),
         ("phone-number", "555-0153"),
         ("phone-number", "555-0154"),
+        ("phone-number", "555-0155"),
         ("name-in-a-file-name", "mia-castillo-solo.mp3"),
         ("left-by-an-editor", "winter/band/Thumbs.db"),
     }
