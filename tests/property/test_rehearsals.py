@@ -105,3 +105,32 @@ def test_no_rehearsal_is_on_a_closure_or_outside_the_cycle(
     held = sum(one.index is not None for one in calendar.rehearsals)
     faulty = sum(finding.fault.value.startswith("extra") for finding in calendar.findings)
     assert held + faulty == len(extras)
+
+
+@given(YEARS, st.data())
+def test_a_moved_rehearsal_leaves_as_many_and_a_made_up_one_brings_one_back(
+    year: SchoolYear, data: st.DataObject
+) -> None:
+    """Class is at 10:00 on weekdays; the other one is on a weekend that is open."""
+    class_time = MeetingPattern(frozenset(range(5)), start=time(10), end=time(10, 45))
+    first, last = START, START + timedelta(days=60)
+    before = rehearsal_calendar(year, [class_time], first, last, zone=CHICAGO)
+    days = [first + timedelta(days=offset) for offset in range(61)]
+    free = [day for day in days if day.weekday() > 4 and not closed(year, day)]
+    held, lost = [one.day for one in before.rehearsals], [one.day for one in before.missed]
+    if not free or not held:
+        return
+    day, was = data.draw(st.sampled_from(free)), data.draw(st.sampled_from([*held, *lost]))
+    extra = ExtraRehearsal(
+        day,
+        time(10),
+        time(10, 45),
+        instead_of=was if was in held else None,
+        make_up_for=was if was in lost else None,
+    )
+    after = rehearsal_calendar(year, [class_time], first, last, zone=CHICAGO, extras=[extra])
+    assert after.findings == ()
+    assert [one.day for one in after.rehearsals] == sorted({*held, day} - {extra.instead_of})
+    missed = {one.day: (one.moved_to, one.made_up) for one in after.missed}
+    assert missed.keys() == {*lost, was}
+    assert missed[was] == ((day, None) if was in held else (None, day))
