@@ -5,6 +5,7 @@ Counted again from the agendas of the shared folder; the width is that of a plai
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from io import StringIO
 from pathlib import Path
@@ -118,3 +119,40 @@ def test_the_json_tells_the_same(steered: PlanResult) -> None:
     assert '"law": "return"' in text
     assert '"day_kind": "dress"' in text
     assert f'"window": {band.season.window}' in text
+
+
+def test_what_was_reached_stands_beside_what_was_planned(tmp_path: Path) -> None:
+    """Planned were 84 and 72 for Monday, 96 and 72 for Wednesday, as the plan without logs has it."""
+    monday = (
+        "date: Mon 2026-11-09\nensemble: lantern\nover: 4\nnote: '[/b] Tie in measure 5.'\n"
+        "reached: [{passage: opening, tempo: quarter = 66}, {passage: chase, tempo: dotted quarter = 72}]\n"
+    )
+    wednesday = "date: Wed 2026-11-11\nensemble: lantern\nnot_done: [chase]\n"
+    logs = {
+        f"cycles/winter/log/{name}.yaml": text for name, text in (("a", monday), ("b", wednesday))
+    }
+    result = planned(tmp_path, logs)
+    lines = printed(result, lantern(result))
+    told = day(lines, "Mon Nov  9")
+    assert told.endswith(
+        "reached opening 66 (planned 84), chase 72 | 4 minutes over | note: [/b] Tie in measure 5."
+    )
+    assert day(lines, "Wed Nov 11").endswith("not played chase")
+    assert "Logged: 2 of 14 rehearsals; 1 ran over, by 4 min in all" in lines
+    (climb,) = [line for line in lines if line.startswith("opening ")]
+    assert climb.split()[5:12] == ["48", "52", "58", "63", "69", "76", "84"]
+    assert all(len(line) <= 80 for line in lines)
+
+    cycles = json.loads(plan_text(result.plan, result.plan.cycles))["cycles"]
+    rows = cycles[0]["ensembles"][0]["rehearsals"]
+    assert [row["n"] for row in rows if "log" in row] == [7, 8]
+    quarters = {"beat": "quarter", "bpm": 66}, {"beat": "quarter", "bpm": 84}
+    assert rows[6]["log"]["reached"][0] == {
+        "piece": "button-comets",
+        "passage": "opening",
+        "tempo": quarters[0],
+        "planned": quarters[1],
+    }
+    assert rows[6]["log"]["over"] == 4
+    assert rows[6]["log"]["notes"] == [{"en": "[/b] Tie in measure 5."}]
+    assert rows[7]["log"]["reached"][0]["tempo"] is None

@@ -128,7 +128,7 @@ class _State:
 
     def since(self, day: date) -> _State:
         """Let what has been before a day stay as it was."""
-        return replace(self, known=Known(day, self.known.dated))
+        return replace(self, known=replace(self.known, since=day))
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,24 +262,19 @@ class _Builder:
         for (known, then), (news, _) in pairwise(states):
             told = len(self.problems)
             of = _State(as_announced(content, known.by), known, news.since, then, players, address)
-            before = self._through_logs(of, before, earlier, mended=False)
+            before = self._through_logs(of, before, mended=False)
             earlier += [before] if before else []
             del self.problems[told:]  # what is wrong now is told below
         of = _State(content, states[-1][0], None, calendar, players, address)
-        plan = self._through_logs(of, before, earlier, mended=self.mended)
+        plan = self._through_logs(of, before, mended=self.mended)
         return plan and with_what_gave_way(plan, earlier)
 
     def _through_logs(
-        self,
-        of: _State,
-        before: EnsemblePlan | None,
-        earlier: list[EnsemblePlan],
-        *,
-        mended: bool,
+        self, of: _State, before: EnsemblePlan | None, *, mended: bool
     ) -> EnsemblePlan | None:
         """Plan by what was known, and anew after each log by which a goal is out of reach or late.
 
-        `before` is the plan that held till then; those that held for a while join `earlier`.
+        `before` is the plan that held till then.
         """
         found = self._as_known(of, before, mended=mended)
         logged = list(logged_places(found.plan, of.known.since, of.until)) if found else []
@@ -294,7 +289,6 @@ class _Builder:
             of = of.since(day_after(found.plan, place))
             later = self._as_known(of, found.plan, mended=False)
             if later:
-                earlier.append(found.plan)
                 before, found, anew = found.plan, later, True
         mends = found.plan.season.mends if found.plan.season else None
         if mended and anew and (last := self._as_known(of, before, mended=True)):

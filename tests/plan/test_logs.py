@@ -154,6 +154,7 @@ def test_slightly_behind_is_no_warning_but_out_of_reach_is_with_the_log_named(
         codes(tmp_path / "b", files)["goal-out-of-reach"]
     )
     (problem,) = load_problems(tmp_path / "b").problems
+    assert problem.hint.startswith("no one small change"), "mends were looked for from there"
     (note,) = problem.notes
     assert note.message == "`opening` was at quarter = 50 on Wed 2026-12-02, by this log"
     assert note.address == ("cycles/winter/log/2026-12-02.yaml", "reached", 0)
