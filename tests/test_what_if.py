@@ -276,10 +276,14 @@ def test_each_mend_restores_what_would_be_lost(
     change = next(one for one in season_changes(outcome.plan, plan) if not one.is_none)
     assert {one.passage.id for one in change.gave_way if one.passage} == lost
 
+    tried: list[Handbook] = []
+
     def trial(handbook: Handbook) -> tuple[Plan | None, tuple[str, ...]]:
+        tried.append(handbook)
         return plan_anew(handbook, whole=False)[0], ()
 
     mends = mends_for(change, found.altered, plan, trial, since)
+    assert len(tried) == len(mends)  # the season of the band alone sorts out all others
     assert change.before is not None
     kept, after = laws_broken(change.before), pasted(files, found.altered.lines)
     for place, mend in enumerate(mends):
@@ -293,6 +297,13 @@ def test_each_mend_restores_what_would_be_lost(
         if mend.kind == "extra rehearsal":
             assert f"make_up_for: Mon 2026-11-{days[0]}" in mend.altered.lines[0].lines[-1]
     assert {mend.kind for mend in mends} == kinds
+
+    def with_a_clash(handbook: Handbook) -> tuple[Plan | None, tuple[str, ...]]:
+        return plan_anew(handbook, whole=False)[0], ("error: the room is taken",)
+
+    mends = mends_for(change, found.altered, plan, with_a_clash, since)
+    assert {mend.kind for mend in mends} == kinds - {"extra rehearsal"}
+    assert {mend.problems for mend in mends} == {("error: the room is taken",)}
 
 
 def test_a_season_that_keeps_all_has_nothing_to_mend(present: tuple[Handbook, Plan]) -> None:
@@ -333,6 +344,35 @@ def test_a_goal_in_the_middle_of_a_cycle_tells_of_what_has_been(folder: Path) ->
     told_of = told("--goal", "button-comets/chase=76", folder)
     assert "\nA goal has no date: the climb toward it is planned anew" in told_of
     assert "no date" not in told("--without", "2026-12-07", folder)
+
+
+def test_what_climbs_as_before_is_counted(folder: Path) -> None:
+    """The goal of one passage of two leaves the other one as it was."""
+    lines = told("--goal", "button-comets/chase=76", folder).splitlines()
+    assert "1 passage climbs as before." in lines
+    assert not any(line.startswith("  opening ") for line in lines)
+    lines = told("--goal", "button-comets/chase=76", "--all", folder).splitlines()
+    assert "1 passage climbs as before." not in lines
+    assert any(line.startswith("  opening ") for line in lines)
+
+
+def test_new_problems_are_told_with_their_lines_and_old_ones_are_not(tmp_path: Path) -> None:
+    """A notice of a day that is lost stands nowhere; one of a Sunday stands nowhere as it is."""
+    files = whole_files()
+    files[CYCLE] += (
+        "days:\n"
+        "  - {date: Sun 2026-12-06, notices: [Rest]}\n"
+        "  - {date: Mon 2026-12-07, notices: [Bring a pencil]}\n"
+    )
+    row = (
+        files[CYCLE].splitlines().index("  - {date: Mon 2026-12-07, notices: [Bring a pencil]}") + 1
+    )
+    output = told("--without", "2026-12-07", write_folder(tmp_path, files))
+    asked_for = output.partition("`handbook check` would say:\n")[2].partition("\n\n")[0]
+    assert " ".join(asked_for.split()) == (
+        "- warning: there is no rehearsal of any ensemble on Mon 2026-12-07, so this stands on no "
+        f"page ({CYCLE}:{row})"
+    )
 
 
 def test_the_same_as_json(folder: Path) -> None:
