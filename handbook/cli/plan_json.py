@@ -13,6 +13,10 @@ had a passage's `rungs`, one a rehearsal, where `visits` has those in which it i
 - a concert's `groups` are those called together: `report` is when families bring players
   (to the buses, where there are any), `call` when they must be ready in the room, `off_stage`
   when the group itself has left the stage; `rain` is the concert in bad weather; `again` are later turns with an hour of their own;
+- a concert or an event that was moved lists the days it was on before under `moved_from`, the
+  newest last; one that is `cancelled` says why, and such a concert calls nobody;
+- a rehearsal may stand `instead_of` that of another day, or `make_up_for` a lost one; of the
+  `missed` ones `moved_to` and `made_up` are the days of these;
 - `n` counts rehearsals from 1; `place`, `first_rehearsal` and `last_rehearsal` are places
   in the list of rehearsals, the first being 0, and a visit's `stage` one in that of stages;
 - `school` lists days without school, days that run otherwise and days that are made up: all from
@@ -189,8 +193,10 @@ def _concert(plan: Plan, concert: ConcertPlan) -> Json:
         "program": [_appearance(plan, turn) for turn in concert.appearances],
         "ends": concert.day.ends.isoformat(),
         "run_of_show": [_show_row(plan, row) for row in concert.day.rows],
-        "groups": [_group(plan, group) for group in concert.day.groups],
-        "rain": _concert_rain(plan, concert.rain) if concert.rain else None,
+        "groups": [] if concert.cancelled else [_group(plan, one) for one in concert.day.groups],
+        "rain": _concert_rain(plan, concert.rain)
+        if concert.rain and not concert.cancelled
+        else None,
     }
 
 

@@ -319,6 +319,7 @@ def test_the_plan_in_the_terminal_and_as_json_tells_it(tmp_path: Path) -> None:
         ["2026-12-08"],
         {"en": "Ice"},
     )
+    assert cycle["concert"]["groups"] == []
     lantern = next(one for one in cycle["ensembles"] if one["id"] == "lantern")
     assert [one["instead_of"] for one in lantern["rehearsals"] if one["instead_of"]] == [
         "2026-11-04"
