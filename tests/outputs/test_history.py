@@ -116,13 +116,23 @@ def test_lost_rehearsals_of_a_band_are_one_line_that_matters_until_the_last_of_t
 
 
 def test_a_note_tells_of_two_weeks_before_its_pages_newest_change() -> None:
-    doors, wear = _changed("winter/concert/concert/doors"), _changed("winter/concert/concert/wear")
+    doors, wear, bring = (
+        _changed(f"winter/concert/concert/{one}") for one in ("doors", "wear", "bring")
+    )
     other = _changed("winter/harbor/rehearsal/2026-12-03")
-    told = _published((0, ()), (10, (doors,)), (20, (wear,)), (30, (doors,)), (90, (other,)))
+    told = _published((0, ()), (10, (bring,)), (20, (wear,)), (30, (doors,)), (90, (other,)))
     days = [note.day for note in told.notes("winter/concert/")]
     assert days == [date(2026, 12, 16), date(2026, 12, 6)]  # and no longer of November 26
     assert [note.day for note in told.notes("winter/harbor/")] == [date(2027, 2, 14)]
     assert list(told.notes("words/")) == []
+
+
+def test_a_page_does_not_tell_of_what_changed_again() -> None:
+    doors, concert = "winter/concert/concert/doors", "winter/concert/concert"
+    gone = [FactChange(_changed(key).new, None) for key in (concert, doors)]
+    told = _published((0, ()), (1, (_changed(doors),)), (2, tuple(gone)))
+    (note,) = told.notes("winter/concert/")
+    assert [line.sentence for line in note.lines] == [gone[0].sentence]
 
 
 def test_a_note_leaves_out_what_was_over_when_it_was_published() -> None:

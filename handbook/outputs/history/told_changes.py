@@ -202,11 +202,15 @@ class ToldChanges:
 
     @cached_property
     def _by_page(self) -> Mapping[str, list[tuple[Publication, FactChange]]]:
+        """The changes that pages tell of; of what changed again, the last one alone."""
         found: dict[str, list[tuple[Publication, FactChange]]] = {}
+        again = set[str]()
         for publication in self.history.standing[:_MOST_PUBLICATIONS]:
             for change in without_parts(publication.changes):
-                for path in self._told_on(change.key):
-                    found.setdefault(path, []).append((publication, change))
+                if change.key not in again:
+                    for path in self._told_on(change.key):
+                        found.setdefault(path, []).append((publication, change))
+            again.update(change.key for change in publication.changes)
         return found
 
     def _told_on(self, key: str) -> Iterator[str]:
