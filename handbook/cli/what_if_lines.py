@@ -8,9 +8,15 @@ from fractions import Fraction
 from itertools import groupby
 from textwrap import wrap
 
-from handbook.plan.climbs import Climb, PassageClimbs, SeasonChange, laws_broken
+from handbook.plan.climbs import (
+    Climb,
+    PassageClimbs,
+    SeasonChange,
+    laws_broken,
+    left_by_stage,
+)
 from handbook.plan.content_lines import LineKind, Lines
-from handbook.plan.model import EnsemblePlan, Plan
+from handbook.plan.model import Plan
 from handbook.plan.what_if_mends import ReckonedMend
 
 _WIDTH = 80
@@ -100,13 +106,14 @@ def _rehearsals(change: SeasonChange, first: date) -> str:
         told = f"{_many(sides[1])} in all, not {sides[0]}: {stages}"
     last = change.after.rehearsals[-1].rehearsal.day
     if change.after.rehearsals[0].rehearsal.day < first <= last:
-        left = [_left(one, first) for one in (change.before, change.after) if one]
-        told += f". From {_day(first)} on: {_both(str(left[0]), str(left[-1]))}"
+        left = [left_by_stage(one, first) for one in (change.before, change.after)]
+        by_stage = ", ".join(
+            f"{one.name} {_both(str(left[0][one.id]), str(left[1][one.id]))}"
+            for one in change.stages
+            if left[0][one.id] or left[1][one.id]
+        )
+        told += f". Left from {_day(first)} on: {by_stage}"
     return f"{told}."
-
-
-def _left(ensemble: EnsemblePlan, first: date) -> int:
-    return sum(row.rehearsal.day >= first for row in ensemble.rehearsals)
 
 
 def _table(rows: Sequence[PassageClimbs]) -> Iterator[str]:

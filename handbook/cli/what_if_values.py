@@ -2,25 +2,27 @@
 
 The document, `"format": 1`; fields are added, never renamed:
 
-- `asked` and `notes` are sentences, `lines` the lines of content that would do it, each with its `file`, what
-  to do (`add`, `set` or `take out`) and the place `under` which it stands, by keys and ids;
+- `asked` and `notes` are sentences, `first` is the first day that is touched, `lines` the lines of
+  content that would do it, each with its `file`, what to do (`add`, `set` or `take out`) and
+  the place `under` which it stands, by keys and ids;
 - `changes` are those of `handbook compare`, `problems` what `handbook check` would say anew;
-- of each ensemble whose season changes there is what it is `before` and `after`: rehearsals, and of
-  each passage the rehearsals that play it, minutes on it alone, the largest step from one to the
-  next in marks and in percent, the most that home practice rises in a week, and rehearsals at
-  the goal; `gives_way` are laws kept before and no longer, `mends` changes that are enough each by
-  itself, with their lines.
+- of each ensemble whose season changes there is what it is `before` and `after`: rehearsals, in
+  each stage, and there from the first day on (`left`), and of each passage the rehearsals that
+  play it, minutes on it alone, the largest step from one to the next in marks and in percent,
+  the most that home practice rises in a week, and rehearsals at the goal; `gives_way` are laws
+  kept before and no longer, `mends` changes that are enough each by itself, with their lines.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import date
 from fractions import Fraction
 from typing import Any
 
 from handbook.cli.change_lines import change_values
 from handbook.domain.facts import FactChange
-from handbook.plan.climbs import Climb, PassageClimbs, SeasonChange
+from handbook.plan.climbs import Climb, PassageClimbs, SeasonChange, left_by_stage
 from handbook.plan.content_lines import Lines
 from handbook.plan.what_if import Asked
 from handbook.plan.what_if_mends import ReckonedMend
@@ -42,21 +44,29 @@ def what_if_values(
         "format": FORMAT,
         "asked": list(asked.sentences),
         "notes": list(asked.notes),
+        "first": asked.first.isoformat(),
         "lines": _lines(asked.altered.lines),
         "changes": change_values(changes),
         "problems": list(problems),
-        "seasons": [_season(change, mends) for change, mends in seasons],
+        "seasons": [_season(change, mends, asked.first) for change, mends in seasons],
     }
 
 
-def _season(change: SeasonChange, mends: Sequence[ReckonedMend]) -> Json:
+def _season(change: SeasonChange, mends: Sequence[ReckonedMend], first: date) -> Json:
+    left = [left_by_stage(one, first) for one in (change.before, change.after)]
     sides = [len(one.rehearsals) if one else 0 for one in (change.before, change.after)]
     return {
         "cycle": change.cycle,
         "ensemble": change.plan.item.id,
         "rehearsals": {"before": sides[0], "after": sides[1]},
         "stages": [
-            {"id": one.id, "before": one.before, "after": one.after} for one in change.stages
+            {
+                "id": one.id,
+                "before": one.before,
+                "after": one.after,
+                "left": {"before": left[0][one.id], "after": left[1][one.id]},
+            }
+            for one in change.stages
         ],
         "passages": [_passage(one) for one in change.passages],
         "gives_way": [

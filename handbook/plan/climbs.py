@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from datetime import date
 from fractions import Fraction
@@ -134,6 +135,12 @@ def season_changes(before: Plan, after: Plan) -> Iterator[SeasonChange]:
         assert cycle is not None, "one of the plans has it"
         for band in dict.fromkeys((*sides[0], *sides[1])):
             yield _season_change(cycle, sides[0].get(band), sides[1].get(band), before, after)
+
+
+def left_by_stage(ensemble: EnsemblePlan | None, day: date) -> Counter[str]:
+    """Count the rehearsals of each stage, by its id, from a day on."""
+    rows = ensemble.rehearsals if ensemble else ()
+    return Counter(row.stage.item.id for row in rows if row.rehearsal.day >= day)
 
 
 def laws_broken(ensemble: EnsemblePlan) -> Laws:
