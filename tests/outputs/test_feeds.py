@@ -18,7 +18,7 @@ import icalendar
 import pytest
 import vobject
 from dateutil import tz
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from handbook.domain.calendar_events import CalendarEvent, EventRecord
@@ -183,6 +183,7 @@ def test_what_has_no_length_has_no_end() -> None:
 SIGNS = st.characters(exclude_categories=["Cs"], exclude_characters="\x85\u2028\u2029")
 
 
+@settings(deadline=None)  # a busy machine is not at fault
 @given(st.text(st.one_of(st.sampled_from('\\;,:\n"é♭🎺 '), SIGNS), min_size=1, max_size=200))
 def test_any_words_come_through(words: str) -> None:
     """RFC 5545 3.3.11 (escapes) and 3.1 (folds, no control character)."""
