@@ -46,7 +46,7 @@ def test_nothing_is_found_on_a_small_site() -> None:
 def test_what_the_program_gives_as_its_own_is_not_found() -> None:
     contact = Contact(role="Office", email="band@millrace.example", phone="(555) 555-0100")
     plan = allowing(contact=contact, address="https://band.millrace.example/")
-    own = "555-0100, band@millrace.example, hall@millrace.example, 3 Weir Lane"
+    own = "555-0100, band@millrace.example, hall@millrace.example, it@band.millrace.example, 3 Weir Lane"
     assert looked(page(own), plan=plan) == []
     others = "555-0101, band@elsewhere.example, mia.ames@millrace.example, 5 Weir Lane"
     assert [one.concern.code for one in looked(page(others), plan=plan)] == [

@@ -92,6 +92,15 @@ def test_a_picture_that_moves_keeps_its_frames() -> None:
         assert getattr(Image.open(io.BytesIO(clean)), "n_frames", 0) == 2
 
 
+@pytest.mark.parametrize(("orientation", "flag"), [(1, 0), (6, 0x08)])
+def test_a_webp_says_truly_what_it_holds(orientation: int, flag: int) -> None:
+    """The flags of RFC 9649, 2.7.1.2: colors 0x20, Exif 0x08, XMP 0x04."""
+    clean = cleaned(saved("WEBP", orientation), "a.webp")
+    assert clean[12:16] == b"VP8X"
+    assert clean[20] & 0x2C == 0x20 | flag
+    assert (b"EXIF" in clean) is bool(flag)
+
+
 def test_small_pictures_within_a_jpeg_and_parts_of_programs_go() -> None:
     raw = saved("JPEG", 1)
     jfif = raw.index(b"JFIF\0") - 4
