@@ -15,7 +15,12 @@ CONCERNS: Mapping[str, Concern] = {
     if isinstance(concern, Concern)
 }
 _ALWAYS_PUBLIC = frozenset(
-    {own.UNUSED_PERMISSION.code, weight.HEAVY_PAGE.code, weight.HEAVY_MEDIA_FILE.code}
+    {
+        own.UNUSED_PERMISSION.code,
+        weight.HEAVY_PAGE.code,
+        weight.HEAVY_FIRST_VIEW.code,
+        weight.HEAVY_MEDIA_FILE.code,
+    }
 )
 
 

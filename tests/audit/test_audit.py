@@ -211,8 +211,20 @@ def test_what_is_heavy_is_told_and_summed_up() -> None:
         finished_file("media/two.wav", wav(120)),
         finished_file("media/three.wav", wav(90)),
     ]
+    home = b'<link href="./assets/page.css?v=1"><link href="assets/type.woff2"><script src="no.js">'
+    files += [
+        finished_file("index.html", home),
+        finished_file("assets/page.css", b"p" * 400_000),  # packs into next to nothing
+        finished_file("assets/type.woff2", bytes(310_000)),  # is packed already
+        finished_file("assets/other.woff2", bytes(900_000)),
+    ]
     found = looked(*files)
     assert {one.refuses for one in found} == {False}
+    view = found.pop(0)
+    assert view.concern.code == "heavy-first-view"
+    assert view.words in {
+        f"index.html and what it loads, {kilobytes} kB" for kilobytes in range(310, 314)
+    }
     told = [(one.concern.code, one.words) for one in found]
     assert told[0][0] == "heavy-page"
     assert told[0][1].startswith("b/index.html, ")
