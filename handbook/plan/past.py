@@ -41,13 +41,7 @@ def keeping(held: Sequence[RehearsalRow], rows: Sequence[RehearsalRow]) -> tuple
     """Put the held rows in place of the new ones; only how many there are may differ."""
     return (
         *(
-            replace(
-                old,
-                rehearsal=new.rehearsal,
-                stage=new.stage,
-                entries=new.entries,
-                logs=new.logs,
-            )
+            replace(old, rehearsal=new.rehearsal, stage=new.stage, entries=new.entries)
             for old, new in zip(held, rows, strict=False)
         ),
         *rows[len(held) :],

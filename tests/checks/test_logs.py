@@ -77,7 +77,12 @@ def test_of_a_free_passage_nothing_is_reached(tmp_path: Path) -> None:
         "        goal: quarter = 96\n", ""
     )
     files["cycles/winter/music.yaml"] = music
-    (problem,) = load_problems(write_folder(tmp_path, files)).problems
+    outcome = load_plan(write_folder(tmp_path, files))
+    assert outcome.plan is not None
+    opening = outcome.plan.cycles[0].ensembles[0].pieces[0].passages[0]
+    assert all(visit.rung.tempo.free for visit in opening.visits)
+    assert opening.reached == ()
+    (problem,) = outcome.problems
     assert problem.code == "field-without-effect"
     assert problem.address == (A, "reached", 0, "tempo")
     assert problem.message == "`tempo` changes nothing here: `opening` is free, so it has no climb"

@@ -166,10 +166,10 @@ EDITS: Mapping[str, Callable[[Files], Files]] = {
         "cycles/winter/log/2026-11-09.yaml": b"date: Mon 2026-11-09\nensemble: lantern\n"
         b"reached: [{passage: opening, tempo: quarter = 50}]\nnote: Slower.\n",
     },
-    "a later log": lambda files: {
+    "another tempo in that log": lambda files: {
         **files,
-        "cycles/winter/log/2026-11-16.yaml": b"date: Mon 2026-11-16\nensemble: lantern\n"
-        b"reached: [{passage: chase, tempo: dotted quarter = 63}]\nover: 5\n",
+        "cycles/winter/log/2026-11-09.yaml": b"date: Mon 2026-11-09\nensemble: lantern\n"
+        b"reached: [{passage: opening, tempo: quarter = 63}]\nnote: Not so fast.\n",
     },
     "a log of a draft": lambda files: {
         **files,

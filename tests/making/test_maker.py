@@ -148,7 +148,13 @@ def test_events_made_changed_and_undone_give_the_bytes_of_a_clean_build() -> Non
 
 def test_logs_made_changed_and_undone_give_the_bytes_of_a_clean_build() -> None:
     """A band's pages, the first page and those of the cycle follow from what was reached."""
-    _follow([("a log", False), ("a later log", True), ("a log", False), ("a log of a draft", True)])
+    _follow(
+        [
+            ("a log", False),
+            ("another tempo in that log", False),
+            ("another tempo in that log", True),
+        ]
+    )
 
 
 @pytest.mark.weekly
