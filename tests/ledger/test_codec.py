@@ -10,7 +10,7 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from handbook.domain.calendar_events import EventRecord
@@ -58,6 +58,7 @@ def records(draw: st.DrawFn) -> EventRecord:
     return EventRecord(event, draw(st.integers(0, 2**31 - 1)), draw(MOMENTS))
 
 
+@settings(deadline=None, max_examples=50)
 @given(
     facts=st.lists(FACTS, max_size=3, unique_by=lambda fact: fact.key).map(tuple),
     record=records(),
