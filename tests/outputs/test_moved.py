@@ -225,6 +225,18 @@ def test_a_rehearsal_that_is_moved_stays_itself(held: Plan, tmp_path: Path) -> N
     assert "Moved from Wed, Nov 4." in words_of(after, "")
 
 
+def test_of_two_rehearsals_a_day_the_first_is_moved_and_each_stays_itself(tmp_path: Path) -> None:
+    """By hand: class at 10:05 is moved, and that at 10:55 stays the second of its day."""
+    twice = "meetings:\n  - {ensemble: lantern, weekdays: [Mon], period: p4}"
+    files = changed(base_files(), YEAR, "meetings:", twice)
+    files[CYCLE] += EXTRA.format("instead_of: Mon 2026-10-19")
+    found = {one.key: one for one in facts(plan_of(tmp_path, files))}
+    base = "winter/lantern/rehearsal/2026-10-19"
+    assert (f"{found[base].day}", found[base].value) == ("2026-11-07", "9:00–10:00 am")
+    assert f"{found[f'{base}-2'].day}" == "2026-10-19"
+    assert found[f"{base}-2"].value == "10:55–11:40 am"
+
+
 def test_a_rehearsal_that_makes_up_for_a_lost_one_is_named_beside_it(tmp_path: Path) -> None:
     files = changed(concert(""), YEAR, "closures:", SNOW)
     before = plan_of(tmp_path / "old", files)

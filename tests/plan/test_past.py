@@ -257,20 +257,30 @@ def test_a_moved_concert_leaves_the_past(tmp_path: Path) -> None:
     ]
 
 
-TRIP = "events:\n  - {id: trip, name: Trip, date: %s, starts: 9 am, ends: 3 pm, who: [lantern]%s}\n"
+TOUR = "events:\n  - {id: tour, name: Tour, from: %s, to: %s, away: all day, who: [lantern]%s}\n"
 
 
 def test_a_moved_event_leaves_the_past(tmp_path: Path) -> None:
-    """Before it was told, class was lost on the day on which the trip was to be."""
-    old = TRIP % ("Wed 2026-11-18", "")
-    new = TRIP % ("Mon 2026-11-30", ", moved_from: Wed 2026-11-18, told: Mon 2026-11-16")
-    first, then = (
+    """Before it was told, class was lost on the days on which the tour was to be."""
+    news = date(2026, 11, 2)
+    old = TOUR % ("Wed 2026-11-04", "Wed 2026-11-11", "")
+    new = TOUR % (
+        "Mon 2026-11-30", "Mon 2026-12-07", ", moved_from: Wed 2026-11-04, told: Mon 2026-11-02"
+    )  # fmt: skip
+    first, then, anew = (
         lantern(planned(tmp_path / name, {"events.yaml": text}))
-        for name, text in (("a", old), ("b", new))
+        for name, text in (
+            ("a", old),
+            ("b", new),
+            ("c", new.replace("moved_from: Wed 2026-11-04, ", "")),
+        )
     )
-    assert [as_held(row) for row in before(then)] == [as_held(row) for row in before(first)]
-    assert tempos(then) == tempos(first)
-    assert [one.day for one in then.missed if one.cause == "event"] == [date(2026, 11, 30)]
+    assert [as_held(row) for row in before(then, news)] == [
+        as_held(row) for row in before(first, news)
+    ]
+    assert tempos(then, news) == tempos(first, news) != tempos(anew, news)
+    lost = [one.day for one in then.missed if one.cause == "event"]
+    assert lost == [date(2026, 11, 30), date(2026, 12, 2), date(2026, 12, 7)]
 
 
 EXTRA = "extra:\n  - {ensemble: lantern, date: Sat 2026-11-21, start: 9 am, end: 10 am, %s}\n"
