@@ -222,3 +222,12 @@ def test_what_a_passage_comes_to_is_told_as_it_was_reached(tmp_path: Path) -> No
         *("quarter = 76", "quarter = 50", "quarter = 56")
     ]
     assert [visit.place for visit in opening(plan).at_goal] == [12, 13]
+
+
+def test_a_passage_is_at_its_goal_from_when_it_stays_there(tmp_path: Path) -> None:
+    """Planned at 96 from Nov 11 on, the eighth rehearsal; on Nov 18, the tenth, it was at 92."""
+    before = lantern(planned(tmp_path / "a"))
+    assert [visit.place for visit in opening(before).at_goal] == [7, 8, 9, 10, 11, 12, 13]
+    log = SLOW.replace("Mon 2026-11-09", "Wed 2026-11-18").replace("50", "92")
+    after = lantern(planned(tmp_path / "b", {LOG: log}))
+    assert [visit.place for visit in opening(after).at_goal] == [10, 11, 12, 13]
