@@ -8,6 +8,7 @@ schema.org (eventStatus, previousStartDate).
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable
 from functools import reduce
 from itertools import pairwise
@@ -32,6 +33,7 @@ from handbook.outputs.page import Context
 from handbook.pipeline import load_plan
 from handbook.plan.model import Plan
 from tests.content_folders import base_files, changed, write_folder
+from tests.outputs.concerts import page
 from tests.outputs.test_events import data_of, words_of
 
 CONCERT, CYCLE, YEAR = (
@@ -94,6 +96,21 @@ def test_a_cancelled_concert_keeps_its_page_and_takes_its_times_away(
         assert "cancelled" in words_of(off, path)
         assert "7:00 pm" in words_of(held, path)
         assert "7:00 pm" not in words_of(off, path)
+
+
+def test_search_finds_what_is_cancelled_or_moved_and_no_hour_of_it(tmp_path: Path) -> None:
+    off = plan_of(tmp_path / "off", concert("cancelled: Ice\n"))
+    for path in (SHEET, CREW):
+        made = page(Context(off, "en"), path)
+        said = " ".join(f"{one.title} {one.text}" for one in made.search)
+        assert "cancelled" in said
+        assert "Ice" in said
+        assert not re.search(r"\d:\d\d", f"{said} {made.description}")
+        assert "cancelled" in made.description
+    moved = page(
+        Context(plan_of(tmp_path / "on", concert("moved_from: 2026-12-08\n")), "en"), SHEET
+    )
+    assert "it was Tue, Dec 8" in moved.search[0].text
 
 
 def test_class_goes_on_after_a_concert_is_cancelled(held: Plan, tmp_path: Path) -> None:
