@@ -30,9 +30,11 @@ def may_never_come(rule: Mapping[str, Sequence[Any]]) -> bool:
     """
     parts = {name for name in rule if name.startswith("BY")}
     frequency = str(rule.get("FREQ", [""])[0]).upper()
-    if parts & _RARE or (
-        int(rule.get("INTERVAL", [1])[0]) != 1
-        and not parts <= _WITH_INTERVAL.get(frequency, frozenset())
+    interval = int(rule.get("INTERVAL", [1])[0])
+    if (
+        parts & _RARE
+        or interval < 1
+        or (interval != 1 and not parts <= _WITH_INTERVAL.get(frequency, frozenset()))
     ):
         return True
     if "BYSETPOS" in parts and (

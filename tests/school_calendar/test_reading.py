@@ -333,6 +333,8 @@ def test_what_is_no_calendar_is_refused_in_a_sentence(raw: bytes, said: str) -> 
 
 
 NEVER = (
+    "FREQ=DAILY;INTERVAL=0",
+    "FREQ=WEEKLY;INTERVAL=-1",
     "FREQ=DAILY;BYMONTH=2;BYMONTHDAY=30",
     "FREQ=DAILY;INTERVAL=7;BYDAY=WE",  # counted from a Thursday
     "FREQ=MONTHLY;INTERVAL=12;BYMONTH=3",  # counted from a January
