@@ -28,6 +28,11 @@ def _pasted(text: str, one: Lines) -> str:
     if one.kind is LineKind.ADD:
         column = node.value[0].start_mark.column - 2
         return _with_rows(rows, _end(node, rows), 0, [" " * column + row for row in one.lines])
+    if one.kind is LineKind.TAKE_OUT and not one.under:
+        name = one.lines[0].removesuffix(":")
+        key, value = next(pair for pair in node.value if pair[0].value == name)
+        first = key.start_mark.line
+        return _with_rows(rows, first, _end(value, rows) - first, [])
     if one.kind is LineKind.TAKE_OUT:
         entry = next(item for item in node.value if _is_meant(item, one.lines[0]))
         first = entry.start_mark.line

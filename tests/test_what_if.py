@@ -27,6 +27,7 @@ from handbook.domain.values.tempo import parse_tempo
 from handbook.loader import load
 from handbook.pipeline import load_plan, plan_anew
 from handbook.plan.climbs import climb_of, laws_broken, marks_between, season_changes
+from handbook.plan.content_lines import LineKind
 from handbook.plan.model import Plan
 from handbook.plan.what_if import LostDay, MovedConcert, OtherGoal, Wishes, asked
 from handbook.plan.what_if_mends import mends_for
@@ -101,6 +102,7 @@ WISHES = {
     ),
     "a piece": Wishes(pieces=("brass-snow",)),
     "a concert": Wishes(concerts=(MovedConcert(date(2026, 12, 15)),)),
+    "a concert before an extra rehearsal": Wishes(concerts=(MovedConcert(date(2026, 12, 1)),)),
     "a goal": Wishes(goals=(OtherGoal("button-comets", "chase", "96"),)),
     "all together": Wishes(
         lost=(LostDay(date(2026, 12, 7)),),
@@ -193,6 +195,28 @@ def test_a_concert_that_was_moved_before_keeps_all_its_days(tmp_path: Path) -> N
     assert plan is not None
     shown = plan_text(plan, plan.cycles, plan.events)
     assert planned(tmp_path / "then", pasted(moved, found.altered.lines)) == shown
+
+
+def test_of_a_concert_that_is_earlier_only_the_days_after_it_are_taken_out(tmp_path: Path) -> None:
+    more = changed(
+        whole_files(),
+        CYCLE,
+        "extra:\n",
+        "extra:\n  - {ensemble: lantern, date: Mon 2026-11-30, start: 5 pm, end: 6 pm}\n"
+        "  - {ensemble: lantern, date: Tue 2026-12-01, start: 5 pm, end: 6 pm}\n",
+    )
+    outcome = load_plan(write_folder(tmp_path / "now", more))
+    assert outcome.plan is not None, [problem.message for problem in outcome.problems]
+    assert outcome.handbook is not None
+    wishes = Wishes(concerts=(MovedConcert(date(2026, 11, 30)),), today=TODAY)
+    found = asked(outcome.handbook, outcome.plan, wishes)
+    out = [one.lines for one in found.altered.lines if one.kind is LineKind.TAKE_OUT]
+    assert ("- {ensemble: lantern, date: Tue 2026-12-01, start: 5:00 pm}",) in out
+    assert not any("2026-11-30" in line for lines in out for line in lines)
+    plan, _ = plan_anew(found.altered.handbook)
+    assert plan is not None
+    shown = plan_text(plan, plan.cycles, plan.events)
+    assert planned(tmp_path / "then", pasted(more, found.altered.lines)) == shown
 
 
 def test_a_piece_that_is_dropped_on_the_day_of_the_concert_leaves_its_program(

@@ -188,7 +188,8 @@ def _where(place: Lines) -> str:
         case LineKind.SET:
             return f"{place.file}{under}, set:"
         case LineKind.TAKE_OUT:
-            return f"{place.file}{under}, take out the entry:"
+            what = "the entry" if place.under else "all of"
+            return f"{place.file}{under}, take out {what}:"
 
 
 def _many(count: int) -> str:

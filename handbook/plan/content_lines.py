@@ -14,7 +14,7 @@ from handbook.domain.values.tempo import Tempo
 from handbook.records import dataclass
 from handbook.schema.base import Item
 from handbook.schema.concert import Concert
-from handbook.schema.cycle import Cancellation, Cycle, ExtraMeeting, MusicMix, Stage
+from handbook.schema.cycle import Cancellation, Cycle, DayNote, ExtraMeeting, MusicMix, Stage
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.music import Passage, Piece
 from handbook.schema.year import SchoolClosure
@@ -184,6 +184,37 @@ def with_concert(
         return _with(concert, **fields)
 
     return _with_concert(altered, cycle, file, changed, Lines(file, LineKind.SET, (), tuple(lines)))
+
+
+def without_days_after(altered: Altered, cycle: str, last: date) -> Altered:
+    """Take out what is said of single days after a cycle's last day; a list that is empty then goes as a whole."""
+    for field in ("days", "extra", "cancelled"):
+        content = cycle_of(altered.handbook, cycle)
+        entries: tuple[DayNote | ExtraMeeting | Cancellation, ...] = getattr(
+            content.cycle.item, field
+        )
+        left = tuple(one for one in entries if one.date <= last)
+        if left == entries:
+            continue
+        file = content.cycle.file
+        lines = [
+            Lines(file, LineKind.TAKE_OUT, (field,), (f"- {_flow(_named_by(one))}",))
+            for one in entries
+            if one.date > last
+        ]
+        if not left:
+            lines = [Lines(file, LineKind.TAKE_OUT, (), (f"{field}:",))]
+        changed = _with_cycle(content, _with(content.cycle.item, **{field: left}))
+        for line in lines:
+            altered = _altered(altered, changed, line)
+    return altered
+
+
+def _named_by(entry: DayNote | ExtraMeeting | Cancellation) -> dict[str, str]:
+    """Give the fields by which an entry about a day is known."""
+    found = {"ensemble": entry.ensemble or "", "group": entry.group or ""}
+    found |= {"date": dated(entry.date), "start": format_clock(entry.start) if entry.start else ""}
+    return {name: value for name, value in found.items() if value}
 
 
 def cycle_of(handbook: Handbook, cycle: str) -> CycleContent:

@@ -22,6 +22,7 @@ from handbook.plan.content_lines import (
     with_dropped,
     with_goal,
     with_turn,
+    without_days_after,
 )
 from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, Plan, RehearsalRow
 from handbook.plan.players import Players, players_of
@@ -165,6 +166,9 @@ class _Asking:
             {"date": moved.day, "moved_from": before, "told": told},
             (f"date: {dated(moved.day)}", f"moved_from: {since}", f"told: {dated(told)}"),
         )
+        last = cycle_of(self.altered.handbook, cycle.id).concert
+        if last and last.item.date < cycle.last:
+            self.altered = without_days_after(self.altered, cycle.id, last.item.date)
         self.days.append(min(told, moved.day))
         name = concert.item.name.read(self.language)
         self.sentences.append(
