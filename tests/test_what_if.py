@@ -458,9 +458,9 @@ def test_a_piece_of_a_cycle_that_is_over_needs_its_day(
 
 
 def test_what_cannot_be_planned_is_told(folder: Path) -> None:
-    arguments = ["--concert-on", "2026-12-01", str(folder)]
+    arguments = ["--concert-on", "2026-10-20", str(folder)]
     result = CliRunner().invoke(command, arguments, standalone_mode=False)
     assert result.return_value == 1
-    assert result.output.startswith("What if: Winter concert is on Tue, Dec 1")
-    assert "2026-12-02" in result.stderr
+    assert result.output.startswith("What if: Winter concert is on Tue, Oct 20")
+    assert "own day" in result.stderr
     assert "nothing was planned" in result.stderr
