@@ -2,43 +2,63 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 
 from handbook.domain.calendar_events import CalendarEvent, EventRecord
 from handbook.domain.history import History
+from handbook.records import dataclass
 
 BEFORE_ALL = datetime(2000, 1, 1, tzinfo=UTC)
 """Stands for the last change where nothing was published yet: no clock is asked."""
 
-NOTHING_LOST: Mapping[str, str] = {}
+
+@dataclass(frozen=True, slots=True)
+class LabelMove:
+    """Days after a closure have other labels: the key of its entry, its first day, and words that tell of it."""
+
+    closure: str
+    day: date
+    words: str
+
+
+Why = str | tuple[LabelMove, ...]
+"""Why a rehearsal is not held: in words, or the closures that may have given its day another label."""
+
+NOTHING_LOST: Mapping[str, Why] = {}
+NOT_ANY_MORE = "No rehearsal that day any more"
+_REHEARSAL = ".rehearsal."
 _LONG = timedelta(days=366)  # a school year later nobody looks an entry up
 _EVERYWHERE = timedelta(hours=12)  # by then a date has ended everywhere on Earth
 
 
 def records_of(
-    events: Iterable[CalendarEvent], history: History, lost: Mapping[str, str] = NOTHING_LOST
+    events: Iterable[CalendarEvent], history: History, lost: Mapping[str, Why] = NOTHING_LOST
 ) -> Mapping[str, EventRecord]:
     """Give what is to be known of each entry once these `events` are published, by its UID.
 
     An entry that is unlike the one last published has changed once more, at the instant of
     the history's newest publication (RFC 5545 3.8.7.4, 3.8.7.2). One that was published, is not
     over and is gone is kept as cancelled, and tells in place of all else why it is `lost`, by
-    its key, if that is known. UIDs stay those of the first publication, by
-    whatever name the program went then; counts never go back.
+    its key, as far as that is known; closures are a reason as long as they are new. It leads to
+    the top of its page, which tells what has changed. UIDs stay those of the first publication,
+    by whatever name the program went then; counts never go back.
     """
     now, found = history.instant, dict[str, EventRecord]()
     known = {record.event.key: record for record in history.events.values()}
     mark = min(history.events, default="").partition("@")[2]
+    new = set[str]()
     for event in events:
         before = known.pop(event.key, None)
+        if before is None or before.event.cancelled:
+            new.add(event.key)
         uid = before.event.uid if before else f"{event.key}@{mark}" if mark else event.uid
         record = _record(replace(event, uid=uid), before, now)
         if record.sequence or not _over(record.event, now, _LONG):
             found[uid] = record
     for before in known.values():
-        record = _gone(before, now, lost.get(before.event.key, ""))
+        record = _gone(before, now, _why_gone(before, lost.get(before.event.key, ""), new))
         if record.sequence or not _over(record.event, now):
             found[record.event.uid] = record
     return found
@@ -74,10 +94,23 @@ def _record(event: CalendarEvent, before: EventRecord | None, now: datetime | No
 
 def _gone(before: EventRecord, now: datetime | None, why: str) -> EventRecord:
     """Keep an entry as cancelled; one that was over by then has not changed for its readers."""
-    cancelled = replace(before.event, cancelled=True, about=why)
+    path = before.event.path.partition("#")[0]
+    cancelled = replace(before.event, cancelled=True, about=why, path=path)
     if _over(before.event, now):
         return EventRecord(cancelled, before.sequence, before.changed)
     return _record(cancelled, before, now)
+
+
+def _why_gone(before: EventRecord, why: Why, new: Collection[str]) -> str:
+    """Say why an entry is gone; what was said of it stays said."""
+    event = before.event
+    if isinstance(why, tuple):
+        day = event.starts.date() if isinstance(event.starts, datetime) else event.starts
+        moves = (one.words for one in why if one.day <= day and one.closure in new)
+        why = "" if event.cancelled else next(moves, "")
+    if why or event.cancelled:
+        return why or event.about
+    return NOT_ANY_MORE if _REHEARSAL in event.key else ""
 
 
 def _over(event: CalendarEvent, now: datetime | None, since: timedelta = timedelta()) -> bool:

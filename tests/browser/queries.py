@@ -72,9 +72,9 @@ SIX_EIGHT = (
     "fundamentals/rhythm/#six-eight-walk",
 )
 DRESS_REHEARSALS = (
-    f"{LANTERN}#2026-12-16-2",
-    f"{HARBOR}#2026-12-16",
-    f"{BEACON}#2026-12-16-2",
+    f"{LANTERN}#2026-12-16-extra",
+    f"{HARBOR}#2026-12-16-extra",
+    f"{BEACON}#2026-12-16-extra",
     "words/#dress-rehearsal",
 )
 ABSENT = ("families/attendance/", "families/missed-a-rehearsal/")

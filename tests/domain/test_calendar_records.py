@@ -16,7 +16,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from handbook.domain.calendar_events import CalendarEvent, EventRecord
-from handbook.domain.calendar_records import BEFORE_ALL, records_of, shown_records
+from handbook.domain.calendar_records import (
+    BEFORE_ALL,
+    NOT_ANY_MORE,
+    LabelMove,
+    records_of,
+    shown_records,
+)
 from handbook.domain.history import NO_HISTORY, History, Publication
 
 CHICAGO = ZoneInfo("America/Chicago")
@@ -82,6 +88,25 @@ def test_one_that_is_gone_is_kept_as_cancelled_until_it_is_over() -> None:
     # 12:00 in Chicago is 18:00 UTC in December.
     assert shown_records(again.values(), datetime(2026, 12, 5, 17, 59, tzinfo=UTC))
     assert not shown_records(again.values(), datetime(2026, 12, 5, 18, 0, tzinfo=UTC))
+
+
+def test_a_rehearsal_that_is_gone_leads_to_the_top_of_its_page_and_says_why_it_is() -> None:
+    class_ = replace(PARADE, uid="winter.band.rehearsal.2026-12-05@school", path="a/#2026-12-05")
+    snow = replace(BREAK, uid="school.year.closed.2026-12-03@school", starts=date(2026, 12, 3))
+    later = LabelMove("school.year.closed.2026-12-08", date(2026, 12, 8), "later")
+    moves = (later, LabelMove(snow.key, date(2026, 12, 3), "after the snow"))
+    before, _ = published(NO_HISTORY, [class_], FIRST)
+    for known, events, why in (
+        (before, [snow], "after the snow"),
+        (before, [], NOT_ANY_MORE),
+        (published(before, [class_, snow], FIRST)[0], [snow], NOT_ANY_MORE),
+    ):
+        coming = replace(known, coming=Publication(9, FIRST + timedelta(days=1), ""))
+        records = records_of(events, coming, {class_.key: moves})
+        gone = records[class_.uid].event
+        assert (gone.path, gone.about) == ("a/", why)
+        after = replace(coming, publications=(Publication(9, FIRST, ""),), events=records)
+        assert records_of(events, after, {class_.key: moves}) == records, "what was said stays said"
 
 
 def test_a_whole_day_is_over_once_it_is_over_everywhere() -> None:

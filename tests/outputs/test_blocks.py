@@ -113,18 +113,24 @@ def test_a_name_that_says_the_kind_is_not_told_twice(tmp_path: Path) -> None:
     assert what_it_is(day(result, "2026-10-26")) == ""
 
 
-def test_anchors_are_dates_and_a_second_rehearsal_of_a_day_is_numbered(tmp_path: Path) -> None:
+def test_anchors_are_dates_and_an_extra_rehearsal_keeps_its_own(tmp_path: Path) -> None:
     extra = "extra: [{ensemble: lantern, date: Mon 2026-10-26, start: 6:00 pm, end: 7:00 pm}]\n"
     result = steered(tmp_path, extra)
     found = anchors(lantern(result))
-    assert found[:4] == ("2026-10-19", "2026-10-21", "2026-10-26", "2026-10-26-2")
+    assert found[:4] == ("2026-10-19", "2026-10-21", "2026-10-26", "2026-10-26-extra")
     assert len(set(found)) == len(found) == len(lantern(result).rehearsals)
     lines = day_views(Context(result.plan, "en"), winter(result), lantern(result))
-    assert lines[3].path == "winter/lantern/#2026-10-26-2"
+    assert lines[3].path == "winter/lantern/#2026-10-26-extra"
     rendered = page(result)
     ids = {entry.anchor for entry in rendered.search if entry.anchor}
     assert set(found) < ids
     assert all(f'id="{anchor}"' in rendered.body for anchor in ids)
+    assert 'id="2026-10-26-2"' in rendered.body, "where links once led"
+    extra += "cancelled: [{ensemble: lantern, date: Mon 2026-10-26, why: A storm}]\n"
+    lost = steered(
+        tmp_path / "lost", extra.replace("date: Mon 2026-10-26, why", "date: 2026-10-26, why")
+    )
+    assert set(found) - set(anchors(lantern(lost))) == {"2026-10-26"}
 
 
 def test_a_lost_day_moves_no_other_anchor_and_old_ones_still_lead_somewhere(

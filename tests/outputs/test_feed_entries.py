@@ -40,6 +40,17 @@ def entries(folder: Path, files: dict[str, str]) -> Entries:
     }
 
 
+def gone_since(before: Entries, folder: Path, files: dict[str, str]) -> Entries:
+    """Give the entries that are kept as cancelled, once those `before` were published."""
+    plan = load_plan(write_folder(folder, files)).plan
+    assert plan is not None
+    context = Context(plan, plan.languages[0])
+    published = {one.uid: EventRecord(one, 0, MORNING) for one in before.values()}
+    history = History((Publication(1, MORNING, ""),), events=published)
+    records = records_of(calendar_events(context), history, lost_rehearsals(context))
+    return {one.event.key: one.event for one in records.values() if one.event.cancelled}
+
+
 @pytest.fixture(scope="module")
 def demo() -> Entries:
     plan = demo_plan()
@@ -171,18 +182,26 @@ def test_a_rehearsal_that_was_published_and_is_lost_says_why(tmp_path: Path) -> 
         "  - {ensemble: lantern, date: 2026-11-03, start: 3 pm, why: too much snow}\n"
     )
     files = changed(files, YEAR, "closures:", "closures:\n  - {name: Snow day, date: 2026-11-04}")
-    plan = load_plan(write_folder(tmp_path / "b", files)).plan
-    assert plan is not None
-    context = Context(plan, plan.languages[0])
-    published = {one.uid: EventRecord(one, 0, MORNING) for one in before.values()}
-    history = History((Publication(1, MORNING, ""),), events=published)
-    records = records_of(calendar_events(context), history, lost_rehearsals(context))
-    gone = {one.event.key: one.event.about for one in records.values() if one.event.cancelled}
-    assert gone == {
+    gone = gone_since(before, tmp_path / "b", files)
+    assert {key: one.about for key, one in gone.items()} == {
         "winter.lantern.rehearsal.2026-11-02": "Pipes froze",
         "winter.lantern.rehearsal.2026-11-03-extra": "Too much snow",
         "winter.lantern.rehearsal.2026-11-04": "Snow day",
     }
+
+
+def test_a_day_with_another_label_says_that_labels_moved_on(tmp_path: Path) -> None:
+    files = changed(base_files(), YEAR, "first_day:", "day_labels: [A, B]\nfirst_day:")
+    files = changed(files, YEAR, "weekdays: [Mon, Wed]", "labels: [A]")
+    before = entries(tmp_path / "a", files)
+    files = changed(files, YEAR, "closures:", "closures:\n  - {name: Snow day, date: 2026-11-04}")
+    gone = gone_since(before, tmp_path / "b", files)
+    assert len(gone) > 5
+    assert {one.about for one in gone.values()} - {"Snow day"} == {
+        "A and B days moved on after Snow day, Wed, Nov 4"
+    }
+    assert min(gone) > "winter.lantern.rehearsal.2026-11-04"
+    assert {one.path for one in gone.values()} == {"winter/lantern/"}
 
 
 def test_moved_entries_stay_the_same(tmp_path: Path) -> None:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 
 from handbook.domain.day_kinds import DayKind
+from handbook.domain.meetings import RehearsalKind
 from handbook.domain.rehearsals import MissedDay
 from handbook.outputs.html.formatting import short_day
 from handbook.plan.model import EnsemblePlan, RehearsalRow
@@ -20,17 +22,46 @@ KIND_NAMES = {
 
 
 def anchors(ensemble: EnsemblePlan) -> tuple[str, ...]:
-    """Give each rehearsal its anchor on the ensemble's page: its date, with `-2` for a second one.
+    """Give each rehearsal its anchor on the ensemble's page, `2026-11-30`; its key ends with it.
 
-    A date stays where it is when another day is lost; a number would not.
+    It is made of the day, or of that which a rehearsal stands instead of. An extra one stays
+    itself (`-extra`) when class that day is lost; of several a day the second has `-2`.
     """
+    rows = ensemble.rehearsals
+    names = [_name(row) for row in rows]
+    moved = [row.rehearsal.instead_of is not None for row in rows]
+    # Of two that are moved from a day, the one listed first took the first one's place.
+    order = sorted(range(len(rows)), key=lambda place: (not moved[place], _listed(rows, place)))
+    numbered = dict(zip(order, counted([names[place] for place in order]), strict=True))
+    return tuple(numbered[place] for place in range(len(rows)))
+
+
+def anchors_by_place(ensemble: EnsemblePlan) -> tuple[str, ...]:
+    """Give the anchors that links once had: the day, with `-2` for the second rehearsal on it."""
+    return tuple(counted([f"{row.rehearsal.day}" for row in ensemble.rehearsals]))
+
+
+def _name(row: RehearsalRow) -> str:
+    rehearsal = row.rehearsal
+    if rehearsal.instead_of:
+        return f"{rehearsal.instead_of}"
+    extra = "-extra" if rehearsal.kind is RehearsalKind.EXTRA else ""
+    return f"{rehearsal.day}{extra}"
+
+
+def _listed(rows: Sequence[RehearsalRow], place: int) -> int:
+    rehearsal = rows[place].rehearsal
+    return place if rehearsal.instead_of is None else rehearsal.index or 0
+
+
+def counted(names: Sequence[str]) -> list[str]:
+    """Give each name its number, from the second of its kind on."""
     seen: Counter[str] = Counter()
     found = []
-    for row in ensemble.rehearsals:
-        day = row.rehearsal.day.isoformat()
-        seen[day] += 1
-        found.append(day if seen[day] == 1 else f"{day}-{seen[day]}")
-    return tuple(found)
+    for name in names:
+        seen[name] += 1
+        found.append(name if seen[name] == 1 else f"{name}-{seen[name]}")
+    return found
 
 
 def what_it_is(row: RehearsalRow) -> str:

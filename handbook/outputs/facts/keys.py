@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-from collections import Counter
 from collections.abc import Sequence
 from datetime import date
 
-from handbook.domain.meetings import RehearsalKind
+from handbook.outputs.components.rehearsal_names import anchors, counted
 from handbook.plan.events_model import EventRow
-from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, RehearsalRow
+from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan
 
 _LETTERS = 8  # of a digest: a rehearsal has a handful of notices
 
@@ -38,47 +37,16 @@ def event_day_keys(event: EventRow) -> tuple[str, ...]:
 def rehearsal_keys(cycle: CyclePlan, ensemble: EnsemblePlan) -> tuple[str, ...]:
     """Give the key of each of an ensemble's rehearsals, `winter/lantern/rehearsal/2026-11-30`.
 
-    It is made of the day, or of that which a rehearsal stands instead of. An extra one stays
-    itself (`-extra`) when class that day is lost; of several a day the second has `-2`.
+    It ends with the rehearsal's anchor on the ensemble's page.
     """
-    rows = ensemble.rehearsals
-    names = [_name(row) for row in rows]
-    moved = [row.rehearsal.instead_of is not None for row in rows]
-    # Of two that are moved from a day, the one listed first took the first one's place.
-    order = sorted(range(len(rows)), key=lambda place: (not moved[place], _listed(rows, place)))
-    numbered = dict(zip(order, _counted([names[place] for place in order]), strict=True))
-    return tuple(
-        f"{cycle.id}/{ensemble.item.id}/rehearsal/{numbered[place]}" for place in range(len(rows))
-    )
-
-
-def _name(row: RehearsalRow) -> str:
-    rehearsal = row.rehearsal
-    if rehearsal.instead_of:
-        return f"{rehearsal.instead_of}"
-    extra = "-extra" if rehearsal.kind is RehearsalKind.EXTRA else ""
-    return f"{rehearsal.day}{extra}"
-
-
-def _listed(rows: Sequence[RehearsalRow], place: int) -> int:
-    rehearsal = rows[place].rehearsal
-    return place if rehearsal.instead_of is None else rehearsal.index or 0
+    base = f"{cycle.id}/{ensemble.item.id}/rehearsal"
+    return tuple(f"{base}/{anchor}" for anchor in anchors(ensemble))
 
 
 def _numbered(days: Sequence[date], moved: Sequence[bool]) -> list[str]:
     order = sorted(range(len(days)), key=lambda place: not moved[place])
-    numbered = dict(zip(order, _counted([f"{days[place]}" for place in order]), strict=True))
+    numbered = dict(zip(order, counted([f"{days[place]}" for place in order]), strict=True))
     return [numbered[place] for place in range(len(days))]
-
-
-def _counted(names: Sequence[str]) -> list[str]:
-    """Give each name its number, from the second of its kind on."""
-    seen: Counter[str] = Counter()
-    found = []
-    for name in names:
-        seen[name] += 1
-        found.append(name if seen[name] == 1 else f"{name}-{seen[name]}")
-    return found
 
 
 def digest_of(words: str) -> str:

@@ -13,9 +13,10 @@ from datetime import date, datetime, timedelta
 from itertools import chain
 
 from handbook.domain.calendar_events import CalendarEvent, key_in
-from handbook.domain.calendar_records import in_time
+from handbook.domain.calendar_records import LabelMove, Why, in_time
 from handbook.domain.call_times import mark_after
 from handbook.domain.facts import Fact, Topic
+from handbook.domain.school_year import Resume, day_labels
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import concert_hours
 from handbook.outputs.components.event_words import capital, day_name, place_name
@@ -33,10 +34,13 @@ from handbook.plan.concert_model import ConcertDay, GroupDay
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow
 from handbook.plan.model import ConcertPlan, ConcertRain, CyclePlan, EnsemblePlan, RehearsalRow
 from handbook.plan.players import everyone
+from handbook.plan.school_days import school_dates, school_year
 from handbook.schema.program import Room, Venue
+from handbook.schema.year import SchoolClosure
 
 _ONE_DAY = timedelta(days=1)
 _MARK_LETTERS = 12  # of a digest: no two programs on Earth share them
+_FEW_LABELS = 3  # as many as a line can name
 _SHOWN = frozenset({Topic.DAY, Topic.CALL, Topic.PLACE, Topic.THINGS})
 
 
@@ -69,16 +73,16 @@ def entries_beside(context: Context) -> tuple[CalendarEvent, ...]:
     return tuple(entry for event in context.plan.events for entry in _event(context, event, uid))
 
 
-def lost_rehearsals(context: Context) -> Mapping[str, str]:
+def lost_rehearsals(context: Context) -> Mapping[str, Why]:
     """Say of each rehearsal of a plan that is lost why, by the key of its entry if it had one."""
     return {
         key: why for cycle in context.plan.cycles for key, why in lost_of(context, cycle).items()
     }
 
 
-def lost_of(context: Context, cycle: CyclePlan) -> Mapping[str, str]:
-    """Say it of the rehearsals of one cycle."""
-    uid, found = _uids(context), dict[str, str]()
+def lost_of(context: Context, cycle: CyclePlan) -> Mapping[str, Why]:
+    """Say it of the rehearsals of one cycle, and of days that may have had another label."""
+    uid, found = _uids(context), dict[str, Why]()
     for ensemble in cycle.ensembles:
         for missed in ensemble.missed:
             key = key_in(uid(f"{cycle.id}/{ensemble.item.id}/rehearsal/{missed.day}"))
@@ -86,7 +90,47 @@ def lost_of(context: Context, cycle: CyclePlan) -> Mapping[str, str]:
             # Of a class and an extra rehearsal on one day, the class is told of first.
             found.setdefault(key, why)
             found[f"{key}-extra"] = why
+        for day in _days_of_others(context, cycle, ensemble):
+            key = key_in(uid(f"{cycle.id}/{ensemble.item.id}/rehearsal/{day}"))
+            found.setdefault(key, _label_moves(context, cycle, uid))
     return found
+
+
+def _days_of_others(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[date]:
+    """Give the days of a cycle whose label is none of those on which a band meets, if it meets by labels."""
+    year = cycle.year
+    own = {
+        label
+        for meeting in year.meetings
+        if meeting.ensemble == ensemble.band
+        for label in meeting.labels
+    }
+    if own:
+        labels = context.once("day labels", year, lambda: day_labels(school_year(year, "")))
+        for day, label in labels.items():
+            if cycle.first <= day <= cycle.last and label not in own:
+                yield day
+
+
+def _label_moves(
+    context: Context, cycle: CyclePlan, uid: Callable[[str], str]
+) -> tuple[LabelMove, ...]:
+    """Give the closures of a year after which labels go on with the next, the latest first."""
+    year = cycle.year
+
+    def found() -> Iterator[LabelMove]:
+        labels = year.day_labels
+        days = f"{formatting.listed(labels)} days" if len(labels) <= _FEW_LABELS else "Day labels"
+        lines = zip(school_lines(context, cycle.item.year, year), school_dates(year), strict=True)
+        for (key, line), dates in lines:
+            entry = dates.entry
+            if isinstance(entry, SchoolClosure) and (entry.resume or year.resume) is Resume.NEXT:
+                words = f"{days} moved on after {context.say(entry.name)}, {line.when}"
+                yield LabelMove(key_in(uid(key)), line.first, words)
+
+    return context.once(
+        "label moves", year, lambda: tuple(sorted(found(), key=lambda one: one.day, reverse=True))
+    )
 
 
 def _uids(context: Context) -> Callable[[str], str]:

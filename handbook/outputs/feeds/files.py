@@ -9,6 +9,7 @@ from handbook.domain.calendar_events import CalendarEvent, EventRecord
 from handbook.domain.calendar_records import (
     BEFORE_ALL,
     NOTHING_LOST,
+    Why,
     in_time,
     records_of,
     shown_records,
@@ -64,7 +65,7 @@ def feed_files(
     context: Context,
     entries: Sequence[CalendarEvent],
     history: History,
-    lost: Mapping[str, str] = NOTHING_LOST,
+    lost: Mapping[str, Why] = NOTHING_LOST,
 ) -> Iterator[OutputFile]:
     """Write all calendars of the `entries` of a plan, with what was published before.
 

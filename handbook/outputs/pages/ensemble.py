@@ -13,7 +13,7 @@ from handbook.outputs.components.concert_line import ConcertLine, concert_lines,
 from handbook.outputs.components.event_words import EventLine, capital, event_lines, missing_words
 from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.part_links import PartLink, part_links
-from handbook.outputs.components.rehearsal_names import why_lost
+from handbook.outputs.components.rehearsal_names import anchors_by_place, why_lost
 from handbook.outputs.components.season import SeasonView, season_view
 from handbook.outputs.components.sections import SectionView, section_views
 from handbook.outputs.components.stages import StageView, stage_view
@@ -28,7 +28,7 @@ from handbook.schema.program import Ensemble
 
 @dataclass(frozen=True, slots=True)
 class RehearsalView:
-    """One rehearsal with its agenda; `old_anchor` is the one by number that links once had.
+    """One rehearsal with its agenda; `old_anchors` are those by number that links once had.
 
     `led_by` says who leads it where that is not who leads the others.
     """
@@ -41,7 +41,7 @@ class RehearsalView:
     sections: tuple[SectionView, ...]
     altered: str
     missing: tuple[str, ...]
-    old_anchor: str
+    old_anchors: tuple[str, ...]
     led_by: str
 
 
@@ -224,9 +224,11 @@ def _months(
 ) -> Iterator[MonthView]:
     by_month: dict[str, list[RehearsalView]] = {}
     lines = day_views(context, cycle, ensemble)
-    for row, line in zip(ensemble.rehearsals, lines, strict=True):
+    taken = {line.anchor for line in lines}
+    by_place = anchors_by_place(ensemble)
+    for row, line, old in zip(ensemble.rehearsals, lines, by_place, strict=True):
         by_month.setdefault(formatting.month(row.rehearsal.day), []).append(
-            _rehearsal(context, cycle, ensemble, row, stages, line)
+            _rehearsal(context, cycle, ensemble, row, stages, line, () if old in taken else (old,))
         )
     for name, rows in by_month.items():
         yield MonthView(name, tuple(rows))
@@ -239,6 +241,7 @@ def _rehearsal(
     row: RehearsalRow,
     stages: tuple[StageView, ...],
     line: DayView,
+    old: tuple[str, ...],
 ) -> RehearsalView:
     usual = context.plan.program.leaders(ensemble.item.led_by)
     return RehearsalView(
@@ -252,7 +255,7 @@ def _rehearsal(
         sections=section_views(context, cycle, ensemble, row),
         altered=row.rehearsal.name if row.rehearsal.kind == "altered" else "",
         missing=missing_words(context, row.missing),
-        old_anchor=f"r{row.rehearsal.n}",
+        old_anchors=(f"r{row.rehearsal.n}", *old),
         led_by=capital(led_by(context, row.led_by)) if row.led_by != usual else "",
     )
 

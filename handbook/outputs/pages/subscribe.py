@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from urllib.parse import quote
 
 from handbook.domain.calendar_events import CalendarEvent
+from handbook.domain.calendar_records import Why
 from handbook.outputs import addresses
 from handbook.outputs.feeds.entries import cycle_entries, lost_of
 from handbook.outputs.feeds.files import Feed, feeds_of
@@ -48,7 +49,7 @@ class CycleEntries:
     """The entries of a cycle, of which the calendars are made, and why rehearsals are `lost`."""
 
     entries: tuple[CalendarEvent, ...]
-    lost: Mapping[str, str]
+    lost: Mapping[str, Why]
 
 
 def share(context: Context, cycle: CyclePlan) -> CycleEntries:
