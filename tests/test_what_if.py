@@ -381,6 +381,31 @@ def test_what_climbs_as_before_is_counted(folder: Path) -> None:
     assert any(line.startswith("  opening ") for line in lines)
 
 
+@pytest.mark.parametrize(
+    "entry",
+    [
+        "cancelled: [{ensemble: lantern, date: Mon 2026-12-07, why: Trip}]\n",
+        "cancelled: [{ensemble: lantern, date: Mon 2026-12-07, start: 10:05, why: Trip}]\n",
+        EXTRA.replace("name: Dress rehearsal", "instead_of: Mon 2026-12-07, name: Dress rehearsal"),
+    ],
+)
+def test_a_snow_day_is_one_line_also_where_class_was_off_already(
+    tmp_path: Path, entry: str
+) -> None:
+    """Lantern's class of that Monday is cancelled or moved; Harbor has class on Mondays here."""
+    year = "years/2026-27.yaml"
+    files = {**base_files(), MUSIC: whole_files()[MUSIC], CONCERT: whole_files()[CONCERT]}
+    files = changed(files, year, "[Tue, Thu]", "[Mon, Tue, Thu]")
+    files[CYCLE] += entry
+    output = told("--without", "2026-12-07", write_folder(tmp_path / "asked", files))
+    assert "New: No school on Mon, Dec 7: Lost day" in output
+    assert "handbook check" not in output
+    snow = "  - {name: Snow day, date: Mon 2026-12-07, told: Mon 2026-12-07}\n"
+    files = changed(files, year, "meetings:\n", snow + "meetings:\n")
+    before = load_plan(tmp_path / "asked").problems
+    assert load_plan(write_folder(tmp_path / "written", files)).problems == before
+
+
 def test_new_problems_are_told_with_their_lines_and_old_ones_are_not(tmp_path: Path) -> None:
     """A notice of a day that is lost stands nowhere; one of a Sunday stands nowhere as it is."""
     files = whole_files()

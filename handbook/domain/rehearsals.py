@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, time
 from enum import StrEnum
@@ -70,13 +70,25 @@ class CalendarFinding:
 
     It is about patterns for NO_SUCH_PERIOD and PATTERNS_CLASH, and else about an extra or
     a cancellation by the fault's name; ENDS_BEFORE_START and TIME_IN_GAP have an index
-    for an extra only. `detail` is the period or the clock time in question.
+    for an extra only. `detail` is the period or the clock time in question. It is `late` if
+    there would be no fault without the closures that became known late.
     """
 
     fault: CalendarFault
     day: date | None = None
     index: int | None = None
     detail: str = ""
+    late: bool = False
+
+
+# What an entry gets wrong about the day of another rehearsal.
+_OF_ANOTHER_DAY = frozenset(
+    {
+        CalendarFault.CANCELLED_NOTHING,
+        CalendarFault.INSTEAD_OF_NOTHING,
+        CalendarFault.MAKES_UP_FOR_NOTHING,
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +152,8 @@ def rehearsal_calendar(
     that is left. Extras may stand as late as
     `extras_until` (by default `last`). What gives rise to a finding is left out, save that
     of two clashing rehearsals the first one listed stays and a pattern goes before an extra.
+    What is cancelled on a closure, or in a period that the day's bells lack, is no finding, nor
+    is an extra instead of a day that is closed late: the day is lost anyway.
     A local time that daylight saving repeats is its first occurrence (RFC 5545 3.3.5); one
     that it skips is a finding.
     """
@@ -148,20 +162,40 @@ def rehearsal_calendar(
     all_days = tuple(year_days(year))
     days = [day for day in all_days if first <= day.day <= last]
     slots = _pattern_slots(year, patterns, days, missed)
-    slots = _without_cancelled(slots, cancelled, missed, findings)
+    idle = {day.day for day in days if day.closure} | {one.day for one in missed}
+    slots = _without_cancelled(slots, cancelled, missed, findings, idle)
     closed = {day.day: day.closure for day in all_days if day.closure}
     added = _extra_slots(extras, first, max(last, extras_until or last), closed, findings)
     slots = _without_moved(slots, added, missed, findings)
     planned = _without_closed([*slots, *added], closed, missed)
-    planned = _without_single(planned, cancelled, missed, findings)
+    planned = _without_single(planned, cancelled, missed, findings, idle)
     dated = _dated(planned, zone, labels_of(all_days), findings)
     dated = _without_absent(dated, away, missed)
     if not dated:
         findings.append(CalendarFinding(CalendarFault.NO_REHEARSALS))
     numbered = tuple(replace(rehearsal, n=n, of=len(dated)) for n, rehearsal in enumerate(dated, 1))
-    return RehearsalCalendar(
-        numbered, tuple(_made_up(missed, numbered, added, findings)), tuple(findings)
-    )
+    lost = tuple(_made_up(missed, numbered, added, findings))
+    before = replace(year, closures=tuple(one for one in year.closures if not one.late))
+    if before != year and any(one.fault in _OF_ANOTHER_DAY for one in findings):
+        known = rehearsal_calendar(
+            before, patterns, first, last,
+            zone=zone, extras=extras, cancelled=cancelled, away=away, extras_until=extras_until,
+        )  # fmt: skip
+        findings = list(_told_of_late(findings, known.findings, closed))
+    return RehearsalCalendar(numbered, lost, tuple(findings))
+
+
+def _told_of_late(
+    findings: Iterable[CalendarFinding],
+    known: Sequence[CalendarFinding],
+    closed: Mapping[date, Closure],
+) -> Iterator[CalendarFinding]:
+    """Mark what only late closures make a fault; leave it out if its day is closed itself."""
+    for one in findings:
+        if one.fault not in _OF_ANOTHER_DAY or one in known:
+            yield one
+        elif one.day not in closed:  # its label has moved to another day
+            yield replace(one, late=True)
 
 
 def _missing_periods(year: SchoolYear, patterns: Sequence[MeetingPattern]) -> list[CalendarFinding]:
@@ -234,14 +268,16 @@ def _without_cancelled(
     cancelled: Sequence[CancelledRehearsal],
     missed: list[MissedDay],
     findings: list[CalendarFinding],
+    idle: Container[date],
 ) -> list[_Slot]:
-    """Take away the rehearsals of whole days."""
+    """Take away the rehearsals of whole days; on an `idle` day there need be none."""
     left = list(slots)
     for index, one in enumerate(cancelled):
         if one.start is not None:
             continue
         if not any(slot.day == one.day for slot in left):
-            findings.append(CalendarFinding(CalendarFault.CANCELLED_NOTHING, one.day, index))
+            if one.day not in idle:
+                findings.append(CalendarFinding(CalendarFault.CANCELLED_NOTHING, one.day, index))
             continue
         left = [slot for slot in left if slot.day != one.day]
         missed.append(MissedDay(one.day, one.why, "cancelled"))
@@ -264,6 +300,7 @@ def _without_single(
     cancelled: Sequence[CancelledRehearsal],
     missed: list[MissedDay],
     findings: list[CalendarFinding],
+    idle: Container[date],
 ) -> list[_Slot]:
     """Take away the rehearsals that are cancelled by their start; where others are left that day, say which."""
     left = list(slots)
@@ -272,9 +309,10 @@ def _without_single(
             continue
         meant = [slot for slot in left if (slot.day, slot.start) == (one.day, one.start)]
         if not meant:
-            fault = CalendarFault.CANCELLED_NOTHING
-            clock = format_clock(one.start)
-            findings.append(CalendarFinding(fault, one.day, index, f" at {clock}"))
+            if one.day not in idle:
+                fault = CalendarFault.CANCELLED_NOTHING
+                clock = format_clock(one.start)
+                findings.append(CalendarFinding(fault, one.day, index, f" at {clock}"))
             continue
         left = [slot for slot in left if slot not in meant]
         others = any(slot.day == one.day for slot in left)
@@ -318,8 +356,11 @@ def _made_up(
         if extra.make_up_for and extra.make_up_for not in lost
     )
     made_up = {one.make_up_for: one.day for one in held if one.make_up_for}
+    moved = {one.instead_of: one.day for one in held if one.instead_of}
     for one in sorted(missed, key=lambda one: one.day):
         day = made_up.get(one.day) if one.cause != "moved" else None
+        if one.cause == "closure":  # it was moved before the day was closed
+            day = day or moved.get(one.day)
         yield replace(one, made_up=day) if day else one
 
 

@@ -16,7 +16,7 @@ from handbook.domain.rehearsals import (
 from handbook.plan.events_model import AwayRow
 from handbook.plan.players import OfBand, Players
 from handbook.plan.school_days import school_year
-from handbook.problems import Address, Code, Problem
+from handbook.problems import Address, Code, Problem, Severity
 from handbook.records import dataclass
 from handbook.schema.cycle import Cycle
 from handbook.schema.handbook import Sourced
@@ -57,20 +57,21 @@ REHEARSALS_OVERLAP = Code(
 CANCELLED_NOTHING = Code(
     "cancelled-nothing",
     "A rehearsal is cancelled that there is not.",
+    "On a day that is closed anyway the entry may stay. It is only a warning if the day's label moved to another day, since a closure became known later.",
     bad="cancelled:\n  - {ensemble: lantern, date: 2026-11-05, why: Field trip}   # it meets on Wednesdays",
     good="cancelled:\n  - {ensemble: lantern, date: 2026-11-04, why: Field trip}",
 )
 INSTEAD_OF_NOTHING = Code(
     "instead-of-nothing",
     "A rehearsal is moved that there is not.",
-    "`instead_of` names the day of a class rehearsal, which then is not held; it keeps its place in what families are told of changes. For a day that is lost already, write `make_up_for`.",
+    "`instead_of` names the day of a class rehearsal, which then is not held; it keeps its place in what families are told of changes. For a day that is lost already, write `make_up_for`. If the day is closed later, by a closure with a date under `told`, the entry may stay; if the day's label moved to another day, it is only a warning.",
     bad="extra:\n  - {ensemble: lantern, date: 2026-11-07, start: 9 am, end: 10 am, instead_of: 2026-11-05}   # it meets on Wednesdays",
     good="extra:\n  - {ensemble: lantern, date: 2026-11-07, start: 9 am, end: 10 am, instead_of: 2026-11-04}",
 )
 MAKES_UP_FOR_NOTHING = Code(
     "makes-up-for-nothing",
     "A rehearsal makes up for one that is not lost.",
-    "`make_up_for` names a day on which a rehearsal of the same ensemble is lost: by a closure, an event, other bells or under `cancelled`.",
+    "`make_up_for` names a day on which a rehearsal of the same ensemble is lost: by a closure, an event, other bells or under `cancelled`. It is only a warning if the day's label moved to another day, since a closure became known later.",
     bad="extra:\n  - {ensemble: lantern, date: 2026-11-07, start: 9 am, end: 10 am, make_up_for: 2026-11-04}   # class is held",
     good="cancelled:\n  - {ensemble: lantern, date: 2026-11-04, why: Fire drill}\nextra:\n  - {ensemble: lantern, date: 2026-11-07, start: 9 am, end: 10 am, make_up_for: 2026-11-04}",
 )
@@ -268,6 +269,12 @@ _TELL: dict[CalendarFault, tuple[str, str, str, str]] = {
 }
 
 
+# What to do where only a late closure makes it a fault.
+_LATE = {
+    CalendarFault.CANCELLED_NOTHING: "take it out, or cancel the day that the class moved to",
+    CalendarFault.INSTEAD_OF_NOTHING: "this one is held all the same: take it out, or name the day that the class moved to",
+    CalendarFault.MAKES_UP_FOR_NOTHING: "this one is held all the same: take it out if it is not needed",
+}
 _FIELD_AT_FAULT = {
     CalendarFault.NO_SUCH_PERIOD: "period",
     CalendarFault.INSTEAD_OF_NOTHING: "instead_of",
@@ -283,6 +290,9 @@ def _problem(
     calendar: RehearsalCalendar,
 ) -> Problem:
     code, sentence, hint, where = _TELL[finding.fault]
+    if finding.late:
+        sentence += ", since the day labels moved on after a closure"
+        hint = _LATE[finding.fault]
     return Problem(
         code=code,
         message=sentence.format(
@@ -294,6 +304,7 @@ def _problem(
         ),
         address=_address(dated, players, finding, where, places),
         hint=hint or _of_held_and_lost(finding, calendar),
+        severity=Severity.WARNING if finding.late else Severity.ERROR,
     )
 
 

@@ -247,12 +247,69 @@ def test_a_late_closure_takes_extras_along() -> None:
         assert lost == ([monday, tuesday] if late else [monday])
 
 
-@pytest.mark.parametrize("day", [date(2026, 10, 6), date(2026, 11, 25), date(2026, 12, 14)])
+@pytest.mark.parametrize("day", [date(2026, 10, 6), date(2026, 12, 14)])
 def test_cancelling_nothing_is_named(day: date) -> None:
     calendar = rehearsal_calendar(
         YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, cancelled=[CancelledRehearsal(day, "snow")]
     )
     assert calendar.findings == (CalendarFinding(CalendarFault.CANCELLED_NOTHING, day, 0),)
+
+
+@pytest.mark.parametrize("start", [None, time(10)])
+@pytest.mark.parametrize("late", [True, False])
+def test_a_day_that_is_lost_anyway_may_be_cancelled_too(late: bool, start: time | None) -> None:
+    """Wed, Dec 2 is closed; on Wed, Oct 21 the bells have no period 3."""
+    year = replace(
+        YEAR, closures=(*YEAR.closures, Closure(one_day(date(2026, 12, 2)), "Snow", late=late))
+    )
+    cancelled = [
+        CancelledRehearsal(day, "Trip", start) for day in (date(2026, 12, 2), date(2026, 10, 21))
+    ]
+    calendar = rehearsal_calendar(year, [PERIOD_3], FIRST, LAST, zone=CHICAGO, cancelled=cancelled)
+    assert calendar.findings == ()
+    causes = [one.cause for one in calendar.missed if one.day in {one.day for one in cancelled}]
+    assert causes == ["bells", "closure"]
+
+
+def test_a_class_that_was_moved_from_a_day_that_is_closed_later_stays_moved() -> None:
+    wednesday, saturday = date(2026, 12, 2), date(2026, 12, 5)
+    extras = [ExtraRehearsal(saturday, time(9), time(10), instead_of=wednesday)]
+    for late in (True, False):
+        snow = Closure(one_day(wednesday), "Snow", late=late)
+        year = replace(YEAR, closures=(*YEAR.closures, snow))
+        calendar = rehearsal_calendar(year, [PERIOD_3], FIRST, LAST, zone=CHICAGO, extras=extras)
+        assert saturday in [one.day for one in calendar.rehearsals]
+        faults = [one.fault for one in calendar.findings]
+        assert faults == ([] if late else [CalendarFault.INSTEAD_OF_NOTHING])
+        (lost,) = (one for one in calendar.missed if one.day == wednesday)
+        assert (lost.cause, lost.made_up) == ("closure", saturday)
+
+
+def test_what_is_said_of_a_day_whose_label_moved_on_is_late() -> None:
+    """By hand: from Mon, Aug 17 on A and B take turns, so Wed, Aug 19 is an A day.
+
+    School is closed on Tue, Aug 18, so Wed is the B day and Thu the A day.
+    """
+    on_a = MeetingPattern(labels=frozenset({"A"}), period="p1")
+    monday, wednesday, saturday = date(2026, 8, 17), date(2026, 8, 19), date(2026, 8, 22)
+    extra = ExtraRehearsal(saturday, time(9), time(10))
+    snow = Closure(one_day(date(2026, 8, 18)), "Snow", late=True)
+    for late in (True, False):
+        year = replace(YEAR, closures=(replace(snow, late=late),))
+        calendar = rehearsal_calendar(
+            year,
+            [on_a],
+            monday,
+            saturday,
+            zone=CHICAGO,
+            cancelled=[CancelledRehearsal(wednesday, "Trip")],
+            extras=[replace(extra, instead_of=date(2026, 8, 21))],
+        )
+        assert [one.day.day for one in calendar.rehearsals] == [17, 20, 22]
+        assert calendar.findings == (
+            CalendarFinding(CalendarFault.CANCELLED_NOTHING, wednesday, 0, late=late),
+            CalendarFinding(CalendarFault.INSTEAD_OF_NOTHING, date(2026, 8, 21), 0, late=late),
+        )
 
 
 def test_a_period_that_no_bells_have_is_named() -> None:
