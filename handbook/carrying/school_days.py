@@ -9,7 +9,13 @@ from datetime import date, timedelta
 
 from handbook.carrying.bells import bells_for
 from handbook.carrying.labels import labels_in_turn
-from handbook.domain.school_day_titles import DayMeaning, TitleMeaning, same_words, title_meaning
+from handbook.domain.school_day_titles import (
+    DayMeaning,
+    TitleMeaning,
+    same_words,
+    title_meaning,
+    words_of,
+)
 from handbook.domain.school_year import Closure, Days, MakeUpDay, Resume, SchoolYear
 from handbook.domain.values.text import Text
 from handbook.records import dataclass
@@ -59,7 +65,8 @@ class ProposedYear:
     `first_said` and `last_said` if the calendar names that day. `decide` are entries that
     may mean something, `inferred` those that other knowledge than their title was needed for,
     `unread` those that nothing was made of, `idle` those that change nothing, `missing`
-    names of last year that the calendar has not.
+    names of last year that the calendar has not. `of_another_year` if most entries are on
+    days `outside` the year, and none is on a day after its beginning.
     """
 
     first_day: date
@@ -76,6 +83,7 @@ class ProposedYear:
     idle: tuple[Told, ...] = ()
     missing: tuple[str, ...] = ()
     outside: int = 0
+    of_another_year: bool = False
 
 
 def without_calendar(old: Year) -> ProposedYear:
@@ -133,8 +141,8 @@ class _SortedOut:
         make_up = tuple(self._make_up(closed))
         altered = self._altered(closed)
         resume, labelled = self._labels(closures, make_up, closed)
-        found = (*closures, *altered, *make_up)
         self._settle(closed)
+        outside = self._calendar.outside + len(self._lines(self._meant) - self._lines(inside))
         return ProposedYear(
             first,
             last,
@@ -148,8 +156,10 @@ class _SortedOut:
             inferred=tuple(self._all_inferred()),
             unread=(*self._passed_over(), *_by_title(self._unread)),
             idle=tuple(self._idle),
-            missing=tuple(self._missing(found)),
-            outside=self._calendar.outside + len(self._lines(self._meant) - self._lines(inside)),
+            missing=tuple(self._missing()),
+            outside=outside,
+            of_another_year=2 * outside > self._calendar.number
+            and all(one.entry.first <= first + _NEAR for one in inside),
         )
 
     def _lines(self, entries: Iterable[_Meant]) -> set[int]:
@@ -183,7 +193,11 @@ class _SortedOut:
         elif one.meaning.unsettled and self._said_elsewhere(one):
             self._found.closed.append((one, None))
             self._infer(one, "no school, by its description")
-        elif altered is not None and not kinds and self._old.altered[altered].bells:
+        elif (
+            altered is not None
+            and kinds <= {DayMeaning.OTHERWISE}
+            and self._old.altered[altered].bells
+        ):
             self._found.altered.append((one, altered))
         elif not kinds:
             self._unread.append(one)
@@ -366,7 +380,11 @@ class _SortedOut:
     def _settle(self, closed: set[date]) -> None:
         """Ask nothing about a closure on days that are without school in any case."""
         for told in list(self._decide):
-            if told.kind is DayMeaning.CLOSED and told.first is not None and told.last is not None:
+            if (
+                told.kind in {DayMeaning.CLOSED, DayMeaning.OTHERWISE}
+                and told.first is not None
+                and told.last is not None
+            ):
                 first, last = max(told.first, self._first), min(told.last, self._last)
                 if not any(
                     self._has_school(day) and day not in closed for day in _days(first, last)
@@ -374,21 +392,26 @@ class _SortedOut:
                     self._decide.remove(told)
                     self._idle.append(replace(told, why="there is no school then anyway"))
 
-    def _missing(self, found: Iterable[ProposedDays]) -> Iterator[str]:
-        """Give last year's dated names that the calendar has in no form."""
-        named = [
-            *(one.name for one in found),
-            *(one.title for one in (*self._decide, *self._idle)),
-            *(one.entry.title for one in self._meant),
-        ]
+    def _missing(self) -> Iterator[str]:
+        """Give last year's dated names that no title of the calendar has in it.
+
+        A title is taken to name the entry with the most words: one that has `last day, early
+        release` in it says nothing of the other early releases.
+        """
+        every: list[SchoolClosure | AlteredSchoolDay] = [*self._old.closures, *self._old.altered]
+        dated = [one for one in every if not one.every and one.told is None]
+        names = {frozenset(words_of(name)) for one in dated for name in _versions(one.name)}
+        named: set[frozenset[str]] = set()
+        for title in {frozenset(words_of(one.entry.title)) for one in self._meant}:
+            within = [name for name in names if name and name <= title]
+            named |= {name for name in within if not any(name < other for other in within)}
         told: set[str] = set()
-        dated: list[SchoolClosure | AlteredSchoolDay] = [*self._old.closures, *self._old.altered]
         for entry in dated:
-            name = next(iter(_versions(entry.name)))
-            known = any(_place(one, [entry]) is not None for one in named)
-            if not entry.every and entry.told is None and not known and name not in told:
-                told.add(name)
-                yield name
+            versions = list(_versions(entry.name))
+            known = any(frozenset(words_of(name)) in named for name in versions)
+            if not known and versions[0] not in told:
+                told.add(versions[0])
+                yield versions[0]
 
     def _passed_over(self) -> Iterator[Told]:
         for one in self._calendar.passed_over:
@@ -411,7 +434,9 @@ class _SortedOut:
             yield Told(lines, entries[0].title, first, last, what)
 
     def _ask(self, one: _Meant, why: str) -> None:
+        # What says two things stands where its remark, taken for an entry, closes no school.
         kinds = [kind for kind in DayMeaning if kind in one.meaning.kinds]
+        kinds.sort(key=lambda kind: kind not in {DayMeaning.EARLY, DayMeaning.LATE})
         told = Told(
             (one.entry.line,), one.entry.title, one.entry.first, one.entry.last, why,
             kinds[0] if kinds else None,

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date
 from zoneinfo import ZoneInfo
 
 import yaml
 
-from handbook.carrying.dates import as_written
+from handbook.carrying.dates import as_written, in_words
 from handbook.carrying.model import TO_DO, CannotCarryError, NewFile
 from handbook.carrying.school_days import (
     YEAR,
@@ -20,7 +20,7 @@ from handbook.carrying.school_days import (
     without_calendar,
 )
 from handbook.carrying.texts import cutting, modeline
-from handbook.domain.school_day_titles import DayMeaning
+from handbook.domain.school_day_titles import DayMeaning, title_meaning
 from handbook.domain.values.dates import WEEKDAYS, parse_date
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.loader.contents import Contents
@@ -41,10 +41,12 @@ _ABOUT = {"closures": "Days without school.", "altered": "School days that run o
           "make_up": "Days with school that would have none."}  # fmt: skip
 _NUMBER = re.compile(r"(?<!\d)\d{2}(?:\d{2})?(?!\d)")
 _CENTURY, _SHORT = 100, 3
-_MOST_REMARKS = 1000
+_MOST_REMARKS, _MOST_BELLS = 1000, 8
 _KINDS = {
     "closures": frozenset({DayMeaning.CLOSED}),
-    "altered": frozenset({DayMeaning.EARLY, DayMeaning.LATE, DayMeaning.LABEL}),
+    "altered": frozenset(
+        {DayMeaning.EARLY, DayMeaning.LATE, DayMeaning.LABEL, DayMeaning.OTHERWISE}
+    ),
     "make_up": frozenset({DayMeaning.MAKE_UP}),
 }
 
@@ -89,9 +91,27 @@ def next_year(
     calendar: CalendarFile | None,
     calendar_name: str = "",
 ) -> NextYear:
-    """Make the file of the next school year. Raises CannotCarryError."""
+    """Make the file of the next school year. Raises CannotCarryError.
+
+    A newest year without a cycle is taken for one begun by this before, and another after
+    it is made only under an id that is given.
+    """
     of, old = newest_year(handbook)
+    used = set(_years_of_cycles(contents))
+    if wanted_id is None and used and of not in used:
+        after = _a_year_on(of)
+        raise CannotCarryError(
+            f"years/{of}.yaml is there already, and no cycle is in that year yet: finish that"
+            f" file, or name the year after it with --id{f' {after}' if after else ''}"
+        )
     proposal = without_calendar(old) if calendar is None else from_calendar(old, calendar)
+    if calendar is not None and proposal.of_another_year:
+        raise CannotCarryError(
+            f"the new year would be from {in_words(proposal.first_day)} to"
+            f" {in_words(proposal.last_day)}, and {proposal.outside} of the"
+            f" {several(calendar.number, 'entry', 'entries')} of {calendar_name} have other days:"
+            " give the calendar of that year, or leave out --school-days"
+        )
     name = _free_id(handbook, of, proposal, wanted_id)
     file = f"years/{of}.yaml"
     read = read_yaml(file, contents.raw[file] or b"")
@@ -101,6 +121,15 @@ def next_year(
         name, of, NewFile(f"years/{name}.yaml", text), proposal, old,
         tuple(work.left_out), text.count(f"# {TO_DO}"),
     )  # fmt: skip
+
+
+def _years_of_cycles(contents: Contents) -> Iterator[str]:
+    """Give the years that cycles are said to be in, those of unfinished drafts too."""
+    for file in contents.found.files:
+        if file.topic == "cycle":
+            data = read_yaml(file.name, contents.raw[file.name] or b"").data
+            if isinstance(data, Mapping):
+                yield str(data.get("year"))
 
 
 def _free_id(handbook: Handbook, of: str, proposal: ProposedYear, wanted: str | None) -> str:
@@ -237,7 +266,7 @@ class _YearText:
             yield from (f"{indent}{line}" for line in self._entry(field, one))
         for told in self._new.decide:
             if told.kind in _KINDS[field]:
-                yield from (f"{indent}{line}" for line in _to_decide(told))
+                yield from (f"{indent}{line}" for line in self._to_decide(told))
         if not self._calendar:
             yield from (f"{indent}{line}" for line in self._last_years(field))
 
@@ -272,6 +301,27 @@ class _YearText:
         pairs = items[place].value if place < len(items) else []
         node = next((value for key, value in pairs if key.value == "name"), None)
         return node if node is not None and "\n" not in self._cut.text_of(node) else None
+
+    def _to_decide(self, told: Told) -> Iterator[str]:
+        """Give the remark that asks about an entry, and the entry as it would be written.
+
+        An altered day has `bells: to-do`, which no schedule is called: taken for an entry
+        as it stands, it is asked about by the check.
+        """
+        yield f"# {TO_DO}: decide on {told_line(told)}"
+        yield f"# - name: {in_quotes(told.title)}"
+        if told.first is not None and told.last is not None:
+            if told.first == told.last:
+                yield f"#   date: {as_written(told.first)}"
+            else:
+                yield f"#   from: {as_written(told.first)}"
+                yield f"#   to: {as_written(told.last)}"
+        label = title_meaning(told.title, self._old.day_labels).label
+        if told.kind is DayMeaning.LABEL and label is not None:
+            yield f"#   label: {in_quotes(label)}"
+        elif told.kind in _KINDS["altered"]:
+            others = ", ".join(one.id for one in self._old.bells[1 : 1 + _MOST_BELLS])
+            yield f"#   bells: to-do{f'   # such as {others}' if others else ''}"
 
     def _last_years(self, field: str) -> Iterator[str]:
         """Give last year's dated entries as remarks, for this year's dates to be written in."""
@@ -324,17 +374,6 @@ def told_line(one: Told) -> str:
         when = as_written(one.first)
         when += f" to {as_written(one.last)} " if one.last != one.first else " "
     return f"{where}{when}{in_quotes(one.title)}{f' ({one.why})' if one.why else ''}"
-
-
-def _to_decide(told: Told) -> Iterator[str]:
-    yield f"# {TO_DO}: decide on {told_line(told)}"
-    yield f"# - name: {in_quotes(told.title)}"
-    if told.first is not None and told.last is not None:
-        if told.first == told.last:
-            yield f"#   date: {as_written(told.first)}"
-        else:
-            yield f"#   from: {as_written(told.first)}"
-            yield f"#   to: {as_written(told.last)}"
 
 
 def _is_rule(item: yaml.Node) -> bool:

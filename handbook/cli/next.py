@@ -17,8 +17,8 @@ from handbook.carrying.year import calendar_span, newest_year, next_year, zone_o
 from handbook.checks import REFERENCE_CHECKS
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
-from handbook.cli.messages import as_typed, tell_problems
-from handbook.cli.next_words import about_cycle, about_year
+from handbook.cli.messages import tell_problems
+from handbook.cli.next_words import about_cycle, about_year, year_next
 from handbook.domain.values.dates import parse_date
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.loader.contents import Contents, read_contents
@@ -99,7 +99,7 @@ def year_command(folder: Path | None, wanted: str | None, school_days: Path | No
     if found.problems:
         click.echo()
         tell_problems(found, content)
-    click.echo(f"\nNext: open the file; `{as_typed('check', content)}` says what is missing.")
+    click.echo("\n".join(year_next(content, made)))
     return Exit.CLEAN
 
 

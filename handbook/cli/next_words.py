@@ -33,9 +33,7 @@ def about_cycle(content: Path, made: NextCycle) -> Iterator[str]:
         yield "Not carried over:"
         yield from _items(made.left_out)
     yield ""
-    yield from _wrapped(
-        f"Next: open the files; `{as_typed('check', content)}` says what is missing."
-    )
+    yield from _what_next("the files", content)
 
 
 def about_year(
@@ -56,6 +54,25 @@ def about_year(
         yield ""
         yield "Not carried over:"
         yield from _items(made.left_out)
+
+
+def year_next(content: Path, made: NextYear) -> Iterator[str]:
+    """Say how to go on with the next year's file."""
+    yield ""
+    yield from _what_next("the file", content, made.to_do)
+
+
+def _what_next(opened: str, content: Path, asked: int | None = None) -> Iterator[str]:
+    """Say what to do by hand before the check, to which remarks mean nothing."""
+    check = f"`{as_typed('check', content)}`"
+    if asked == 0:
+        yield from _wrapped(f"Next: open {opened}, and run {check}.")
+        return
+    lines = "lines" if asked is None else several(asked, "line", "lines")
+    yield from _wrapped(
+        f"Next: open {opened} and look for the {lines} with `{TO_DO}`. The check does not see"
+        f" them, as they are remarks; {check} says what else is wrong."
+    )
 
 
 def _to_write(made: NextYear, calendar: CalendarFile | None) -> Iterator[str]:

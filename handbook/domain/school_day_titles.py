@@ -16,9 +16,10 @@ from handbook.records import dataclass
 
 
 class DayMeaning(StrEnum):
-    """What a day of a calendar may be."""
+    """What a day of a calendar may be; `otherwise` if only some event is said to be on it."""
 
     CLOSED = "closed"
+    OTHERWISE = "otherwise"
     EARLY = "early"
     LATE = "late"
     LABEL = "label"
@@ -81,6 +82,8 @@ def title_meaning(title: str, labels: Sequence[str] = ()) -> TitleMeaning:
         rest = found
     if kinds == {DayMeaning.LABEL} and _says_more(rest):
         kinds = set()  # such as a day of service
+    if kinds == {DayMeaning.CLOSED} and not sure_closed and re.search(words.OTHER_MATTERS, rest):
+        kinds = {DayMeaning.OTHERWISE}  # such as an assembly for a holiday
     name = _without_no_school(title) if DayMeaning.CLOSED in kinds else title
     if not kinds:
         return TitleMeaning(frozenset(), title)
@@ -93,11 +96,12 @@ def title_meaning(title: str, labels: Sequence[str] = ()) -> TitleMeaning:
 
 def same_words(one: str, other: str) -> bool:
     """Whether two names are the same but for letter case, signs, words such as `observed`, and other names of a holiday."""
-    return _words(one) == _words(other) != ()
+    return words_of(one) == words_of(other) != ()
 
 
 @lru_cache(maxsize=20_000)  # last year's names are compared with each title
-def _words(name: str) -> tuple[str, ...]:
+def words_of(name: str) -> tuple[str, ...]:
+    """Give a name's words, one for all names of a holiday, without those that say `no school`."""
     plain = _without_no_school(name).translate(_ALIKE).casefold().replace("'", "")
     plain = re.sub(r"\b(?:observed|observance)\b", " ", plain)
     for one, pattern in words.SAME:
@@ -158,7 +162,7 @@ def _doubt(text: str, rest: str, kinds: frozenset[DayMeaning], *, sure_closed: b
         return "it is not settled"
     if re.search(words.NEGATED, text):
         return "it says that something is not so"
-    if re.search(words.OTHER_MATTERS, rest):
+    if DayMeaning.OTHERWISE in kinds or re.search(words.OTHER_MATTERS, rest):
         return "it may be about another matter"
     left = _says_more(rest)
     edges = re.search(words.EDGES, rest)

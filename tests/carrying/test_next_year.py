@@ -389,8 +389,56 @@ def test_nothing_is_written_over_a_year(type_in: TypeIn, content: Path) -> None:
 
 def test_a_year_begun_twice_goes_on_from_the_newer(type_in: TypeIn, content: Path) -> None:
     assert type_in("next", "year").code == 0
-    assert type_in("next", "year").code == 0
+    before = all_files(content)
+    ended = type_in("next", "year")
+    assert (ended.code, ended.out) == (2, "")
+    assert "years/2027-28.yaml is there already, and no cycle is in that year yet" in ended.err
+    assert "--id 2028-29; nothing was written" in ended.err
+    assert all_files(content) == before
+    assert type_in("next", "year", "--id", "2028-29").code == 0
     assert data_of(content / "years/2028-29.yaml")["first_day"] == "Mon 2028-08-21"
+
+
+def test_a_year_with_a_cycle_is_followed_by_the_next(type_in: TypeIn, content: Path) -> None:
+    assert type_in("next", "year").code == 0
+    assert type_in("next", "cycle", "--starts", "Mon 2027-09-13").code == 0
+    assert type_in("next", "year").code == 0
+    assert (content / "years/2028-29.yaml").exists()
+
+
+def test_the_calendar_of_another_year_is_refused(type_in: TypeIn, content: Path) -> None:
+    """That of 2026-27, which has the next year's first days in it."""
+    days = (day("No School", f"2026{on}") for on in ("0907", "1012", "1111"))
+    (content.parent / "x.ics").write_text(wrapped(*days, day("First Day of School", "20270825")))
+    before = all_files(content)
+    ended = type_in("next", "year", "--school-days", "x.ics")
+    assert (ended.code, ended.out) == (2, "")
+    assert "3 of the 4 entries of x.ics have other days" in ended.err
+    assert all_files(content) == before
+    # One with the days of several years has this one's too.
+    days = (day("No School", f"{year}1111") for year in (2025, 2026, 2027, 2028))
+    (content.parent / "x.ics").write_text(wrapped(*days))
+    assert type_in("next", "year", "--school-days", "x.ics").code == 0
+
+
+def test_a_remark_taken_for_an_entry_is_asked_about(type_in: TypeIn, content: Path) -> None:
+    titles = ("Veterans Day Assembly", "Quarter ends - half day", "Spring Break begins")
+    labels = (day("A Day", "20270913"), day("B Day", "20270913"))
+    text = wrapped(*(day(title, f"2027091{on}") for on, title in enumerate(titles, 3)), *labels)
+    (content.parent / "x.ics").write_text(text)
+    ended = type_in("next", "year", "--school-days", "x.ics")
+    marks = (content / NEW).read_text().count("# TO DO")
+    assert f"look for the {marks} lines with `TO DO`" in " ".join(ended.out.split())
+    asked = '# - name: "B Day"\n  #   date: Mon 2027-09-13\n  #   label: "B"\n'
+    assert asked in (content / NEW).read_text()
+    (content / NEW).write_text((content / NEW).read_text().replace(asked, ""))
+    remarks = re.sub(r"(?m)^  # (- name|  (?:date|bells):)", r"  \1", (content / NEW).read_text())
+    (content / NEW).write_text(remarks)
+    new = data_of(content / NEW)
+    assert [one["name"] for one in new["closures"]] == ["Spring Break begins"]
+    bells = {one["name"]: one.get("bells") for one in new["altered"]}
+    assert [bells[title] for title in titles[:2]] == ["to-do", "to-do"]
+    assert [one.code for one in load_problems(content).problems] == ["unknown-bells"]
 
 
 def test_of_very_many_entries_the_file_has_them_all(type_in: TypeIn, content: Path) -> None:

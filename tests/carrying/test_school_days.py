@@ -42,6 +42,50 @@ def closures(found: ProposedYear) -> list[tuple[str, str, str]]:
     return [(one.name, one.first.isoformat(), one.last.isoformat()) for one in found.closures]
 
 
+def test_what_last_year_had_is_named_by_a_title_with_its_words_in_it() -> None:
+    names = ("Veterans Day", "Thanksgiving break", "Spring break", "Martin Luther King Jr. Day")
+    others = ("Veterans assembly", "Early release", "Last day, early release", "Fall assembly")
+    old = year(
+        closures=[{"name": name, "date": "2026-11-11"} for name in (*names, "Winter break")],
+        altered=[{"name": name, "date": "2026-10-02", "bells": "late-start"} for name in others],
+    )
+    titles = (
+        "Veterans Day Assembly - 2 hr delay",
+        "Thanksgiving Break (Schools/Offices Closed)",
+        "MLK Day - Holiday",
+        "Spring Break begins",
+        "Last Day of School / Early Release",
+    )
+    found = proposed(old, *((title, f"2027-11-0{on}") for on, title in enumerate(titles, 1)))
+    # An early release on the last day is not those of other days.
+    assert found.missing == ("Winter break", "Early release", "Fall assembly")
+
+
+def test_an_event_has_the_bells_that_it_had_last_year() -> None:
+    entry = {"name": "Veterans Day Assembly", "date": "2026-11-10", "bells": "late-start"}
+    found = proposed(year(altered=[entry]), ("Veterans Day Assembly", "2027-11-10"))
+    assert [(one.name, one.bells) for one in found.altered] == [
+        ("Veterans Day Assembly", "late-start")
+    ]
+    assert found.decide == ()
+
+
+def test_what_is_asked_about_stands_where_it_closes_no_school() -> None:
+    found = proposed(
+        year(),
+        ("Half day - no school pm", "2027-09-08"),
+        ("Spring Break Camp Registration", "2027-09-09"),
+        ("Winter Break Begins", "2027-12-17"),
+        ("Veterans Day Parade", "2027-11-13"),  # a Saturday
+    )
+    assert [one.kind for one in found.decide] == [
+        DayMeaning.EARLY,
+        DayMeaning.OTHERWISE,
+        DayMeaning.CLOSED,
+    ]
+    assert [one.title for one in found.idle] == ["Veterans Day Parade"]
+
+
 def test_the_first_and_last_day_are_those_of_the_year_to_come() -> None:
     found = proposed(
         year(),

@@ -9,6 +9,7 @@ from handbook.domain.school_day_titles import DayMeaning, same_words, title_mean
 CLOSED, EARLY, LATE, LABEL = (
     DayMeaning.CLOSED, DayMeaning.EARLY, DayMeaning.LATE, DayMeaning.LABEL,
 )  # fmt: skip
+OTHERWISE = DayMeaning.OTHERWISE
 FIRST, LAST, MAKE_UP = DayMeaning.FIRST, DayMeaning.LAST, DayMeaning.MAKE_UP
 
 
@@ -22,6 +23,9 @@ FIRST, LAST, MAKE_UP = DayMeaning.FIRST, DayMeaning.LAST, DayMeaning.MAKE_UP
         ("Parent/Teacher Conferences – No School", {CLOSED}, "Parent/Teacher Conferences"),
         ("No School for Students / Teacher Work Day", {CLOSED}, "Teacher Work Day"),
         ("Schools Closed", {CLOSED}, "Schools Closed"),
+        ("Thanksgiving Break (Schools/Offices Closed)", {CLOSED}, "Thanksgiving Break"),
+        ("Winter Break: District Offices & Schools Closed", {CLOSED}, "Winter Break"),
+        ("Labor Day - No School, Offices Closed", {CLOSED}, "Labor Day"),
         ("Student Holiday", {CLOSED}, "Student Holiday"),
         ("Non-Student Day", {CLOSED}, "Non-Student Day"),
         ("B Day - No School", {CLOSED}, "B Day"),
@@ -37,6 +41,7 @@ FIRST, LAST, MAKE_UP = DayMeaning.FIRST, DayMeaning.LAST, DayMeaning.MAKE_UP
         ("Minimum Day", {EARLY}, ""),
         ("Late Start Wednesday", {LATE}, ""),
         ("2-Hour Delay", {LATE}, ""),
+        ("2 hr. delay", {LATE}, ""),
         ("A Day", {LABEL}, ""),
         ("Day B", {LABEL}, ""),
         ("A", {LABEL}, ""),
@@ -88,8 +93,24 @@ def test_what_may_mean_something_else_is_doubted(title: str, doubt: str) -> None
 
 
 @pytest.mark.parametrize(
+    ("title", "kinds"),
+    [
+        ("Veterans Day Assembly", {OTHERWISE}),
+        ("Spring Break Camp Registration", {OTHERWISE}),
+        ("Veterans Day Assembly - 2 hr delay", {LATE}),
+        ("Veterans Day Assembly - No School", {CLOSED}),
+    ],
+)
+def test_an_event_named_for_a_holiday_closes_no_school(title: str, kinds: set[DayMeaning]) -> None:
+    found = title_meaning(title)
+    assert found.kinds == kinds
+    assert found.doubt == "it may be about another matter"
+
+
+@pytest.mark.parametrize(
     "title",
     [
+        "District Offices Closed",
         "No School Board Meeting",
         "No School Lunch Served",
         "School Board Meeting",

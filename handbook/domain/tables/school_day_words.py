@@ -6,10 +6,10 @@ Common practice, no source: read off what such titles are usually made of.
 from __future__ import annotations
 
 NO_SCHOOL = (
-    r"no schools?\b(?! (?:board|bus|buses|lunch|lunches|breakfast|meals?|supply|supplies|uniforms?|nurse|zone|pictures?|photos?|store|fees?))(?: for (?:all )?students\b)?"
+    r"no schools?\b(?! (?:board|bus|buses|lunch|lunches|breakfast|meals?|supply|supplies|uniforms?|nurse|zone|pictures?|photos?|store|fees?))(?: for (?:all )?students\b)?(?:\s*[/,&-]\s*offices? closed\b)?"
     r"|no (?:classes|class)\b"
     r"|no (?:school for )?students\b"
-    r"|(?:all )?(?:schools?|district|campus(?:es)?)(?: is| are| will be)? closed\b"
+    r"|(?:(?:district )?offices?\s*(?:/|,|&|and)\s*)?(?:all )?(?:schools?|district|campus(?:es)?)(?:\s*(?:/|,|&|and)\s*(?:district )?offices?)?(?: is| are| will be)? closed\b"
     r"|(?:closed|off|holiday) for (?:all )?students\b"
     r"|student holidays?\b|student day off\b|students (?:are )?off\b|students do not attend\b"
     r"|non[- ]?(?:student|school|attendance|instructional) days?\b"
@@ -45,7 +45,7 @@ EARLY = (
 )
 LATE = (
     r"late[- ]?(?:start|arrival|opening)(?: days?)?\b|delayed[- ]?(?:start|opening)\b"
-    r"|(?:\d|one|two|three)[- ]hours? delay\b"
+    r"|(?:\d|one|two|three)[- ]?(?:hours?|hrs?\.?)[- ]delay\b"
 )
 FIRST = (
     r"first (?:student )?day (?:of|for) (?:the )?(?:\d{4}[-/]\d{2,4} )?(?:school|classes|students?|instruction)(?: year)?\b"
