@@ -115,7 +115,7 @@ def _told(old: Fact, new: Fact, kind: ChangeKind) -> str:
     if old.cancelled and not new.cancelled:
         return f"On again: {new.sentence}"
     if kind is ChangeKind.MOVED and old.day:
-        return f"Moved from {_short_day(old.day)}: {new.sentence}"
+        return f"{new.about}: now {_open(new.value)}, moved from {_short_day(old.day)}"
     if new.value == old.value:
         return f"For other readers than before: {new.sentence}"
     return f"{new.about}: now {_open(new.value)}, before {_open(old.value)}"

@@ -148,7 +148,7 @@ def test_a_moved_concert_keeps_its_page_and_says_so(tmp_path: Path) -> None:
         assert "Moved" not in words_of(before, path)
     calendar = words_of(after, "calendar/")
     assert "Tue, Dec 8 moved Moved: Winter concert now Thu, Dec 10" in calendar
-    moved = "Moved from Tue, Dec 8: Winter concert: Thu, Dec 10, 7:00 pm"
+    moved = "Winter concert: now Thu, Dec 10, 7:00 pm, moved from Tue, Dec 8"
     assert moved in sentences(before, after)
     (change,) = (
         one for one in compare(facts(before), facts(after)) if one.key == "winter/concert/concert"
@@ -198,9 +198,9 @@ def test_moved_events_keep_their_keys_and_say_so(tmp_path: Path) -> None:
     after = plan_of(tmp_path / "new", {**base_files(), "events.yaml": MOVED})
     assert {one.key for one in facts(before)} == {one.key for one in facts(after)}
     assert sentences(before, after) == [
-        "Moved from Fri, Oct 30: Fair, Fri, Nov 27: 5:00 pm",
-        "Moved from Fri, Nov 6: Forms: due Mon, Nov 9",
-        "Moved from Fri, Nov 13: Game, Fri, Nov 20: 6:00–8:00 pm",
+        "Fair, Fri, Nov 27: now 5:00 pm, moved from Fri, Oct 30",
+        "Forms: now due Mon, Nov 9, moved from Fri, Nov 6",
+        "Game, Fri, Nov 20: now 6:00–8:00 pm, moved from Fri, Nov 13",
     ]
     assert "Moved now Fri, Nov 20; it was Fri, Nov 13" in words_of(after, "events/game/")
     assert "Moved now Mon, Nov 9; it was Fri, Nov 6" in words_of(after, "events/forms/")
@@ -231,7 +231,7 @@ def test_a_rehearsal_that_is_moved_stays_itself(held: Plan, tmp_path: Path) -> N
     files[CYCLE] += EXTRA.format("instead_of: Wed 2026-11-04")
     after = plan_of(tmp_path, files)
     assert sentences(held, after)[0] == (
-        "Moved from Wed, Nov 4: Lantern Band, rehearsal on Sat, Nov 7: 9:00–10:00 am"
+        "Lantern Band, rehearsal on Sat, Nov 7: now 9:00–10:00 am, moved from Wed, Nov 4"
     )
     assert {one.key for one in facts(held)} == {one.key for one in facts(after)}
     calendar = words_of(after, "calendar/")

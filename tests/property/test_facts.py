@@ -150,7 +150,7 @@ def test_sentences_of_what_is_moved_cancelled_and_on_again() -> None:
         compare([off], [new]),
     )
     assert moved.kind is ChangeKind.MOVED
-    assert moved.sentence == "Moved from Thu, Dec 3: Lantern Band on Sat, Dec 5: 10:05 am"
+    assert moved.sentence == "Lantern Band on Sat, Dec 5: now 10:05 am, moved from Thu, Dec 3"
     assert called_off.kind is ChangeKind.CANCELLED
     assert called_off.sentence == "Lantern Band on Thu, Dec 3: cancelled: Ice; it was 10:05 am"
     assert on.kind is ChangeKind.ALTERED
