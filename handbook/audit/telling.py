@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from handbook.audit.model import Finding
+from handbook.audit.own import folded
 
-MOST_SHOWN = 10  # findings of a kind
+MOST_SHOWN = 10  # findings of a kind, and entries that would allow them
 _LONGEST = 120  # letters of what was found
 
 
 def finding_lines(findings: Sequence[Finding], folder: str = "") -> tuple[str, ...]:
-    """Write findings for a person: place, what it is, the words, what to do; how to allow it at the end.
+    """Write findings for a person: place, what it is, the words, what to do; how to allow them at the end.
 
-    Of a kind ten are written. `folder` is the content folder as it is to be named.
+    Of a kind ten are written, and ten that may be allowed. `folder` is the content folder as it is to be named.
     """
     lines: list[str] = []
     for concern, alike in groupby(findings, key=lambda one: one.concern):
@@ -23,14 +25,23 @@ def finding_lines(findings: Sequence[Finding], folder: str = "") -> tuple[str, .
             lines += (*_lines(one, folder and f"{folder}/"), "")
         if kind[MOST_SHOWN:]:
             lines += (f"  and {len(kind) - MOST_SHOWN} more of {concern.code}", "")
-    first = next((one for one in findings if one.refuses and '"' not in one.words), None)
-    if first is not None:
-        lines += [
-            "If it is meant to be public, say so in program.yaml, with the reason:",
-            "  may_be_public:",
-            f'    - {{what: "{_short(first.words)}", why: "..."}}',
-        ]
-    return tuple(lines)
+    return (*lines, *_allowing(findings))
+
+
+def _allowing(findings: Sequence[Finding]) -> Iterator[str]:
+    """Write the entries that would allow what refuses, each text once."""
+    refused = {folded(one.words): _short(one.words) for one in findings if one.refuses}
+    entries = tuple(dict.fromkeys(refused.values()))
+    if not entries:
+        return
+    it, each = ("it is", "") if len(entries) == 1 else ("any of it is", "each ")
+    yield f"If {it} meant to be public, say so in program.yaml, {each}with its reason:"
+    yield "  may_be_public:"
+    for words in entries[:MOST_SHOWN]:
+        # A text of JSON is one of YAML too, whatever quotes and backslashes are in it.
+        yield f'    - {{what: {json.dumps(words, ensure_ascii=False)}, why: "..."}}'
+    if entries[MOST_SHOWN:]:
+        yield f"    # and {len(entries) - MOST_SHOWN} more"
 
 
 def _lines(finding: Finding, folder: str) -> Iterator[str]:

@@ -26,6 +26,9 @@ from handbook.plan.players import everyone
 _WIDTH = 80
 
 
+_WHAT_IFS = "--without, --without-piece, --concert-on or --goal"
+
+
 @click.command("plan")
 @folder_argument
 @click.option(
@@ -98,7 +101,7 @@ def command(
         raise Misuse(f"--care stands alone: leave out {'--json' if as_json else 'the what-if'}")
     if (since or every) and not what_if:
         option = "--from" if since else "--all"
-        raise Misuse(f"{option} goes with a what-if, such as --without 2026-12-07")
+        raise Misuse(f"{option} goes with a what-if: add {_WHAT_IFS}")
     content = content_folder(folder)
     outcome = load_plan(content)
     if outcome.plan is None:

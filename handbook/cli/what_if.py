@@ -33,6 +33,7 @@ from handbook.plan.what_if import (
     OtherGoal,
     Wishes,
     asked,
+    such_a_goal,
 )
 from handbook.plan.what_if_mends import ReckonedMend, Trial, mends_for
 from handbook.problems import Problem, Severity
@@ -54,6 +55,14 @@ _TOLD_ELSEWHERE = frozenset(
         ),
     )
 ) | {code_of(texts.missing_translation)}
+
+
+class _UnreadGoalError(ValueError):
+    """A wish for a goal that is not as such a wish is written; `piece` is what it begins with."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(f"--goal `{text}` does not name a passage and its tempo")
+        self.piece = re.split("[/=]", text, maxsplit=1)[0].strip()
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +103,13 @@ def tell_what_if(
     """
     assert outcome.plan is not None
     assert outcome.handbook is not None
-    wishes = _wishes(what_if, cycles, today_in(outcome.plan))
+    today = today_in(outcome.plan)
+    try:
+        wishes = _wishes(what_if, cycles, today)
+    except _UnreadGoalError as error:
+        example = such_a_goal(outcome.handbook, outcome.plan, error.piece, cycles, today)
+        such_as = f", such as {example}" if example else ""
+        raise Misuse(f"{error}: write PIECE/PASSAGE=TEMPO{such_as}") from error
     try:
         found = asked(outcome.handbook, outcome.plan, wishes)
     except NotThereError as error:
@@ -146,10 +161,7 @@ def _moved(text: str) -> MovedConcert:
 def _goal(text: str) -> OtherGoal:
     found = _GOAL.fullmatch(text)
     if not found:
-        raise Misuse(
-            f"--goal `{text}` does not name a passage and its tempo: write PIECE/PASSAGE=TEMPO, "
-            "such as button-comets/opening=88"
-        )
+        raise _UnreadGoalError(text)
     return OtherGoal(*(part.strip() for part in found.groups()))
 
 

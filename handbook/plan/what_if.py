@@ -112,6 +112,18 @@ def asked(handbook: Handbook, plan: Plan, wishes: Wishes) -> Asked:
     return Asked(found.altered, tuple(found.sentences), min(found.days), notes)
 
 
+def such_a_goal(
+    handbook: Handbook, plan: Plan, piece: str, cycles: tuple[str, ...], today: date
+) -> str | None:
+    """Give an example of how a goal is asked for: of that piece, else of the first ahead; None without passages."""
+    found = _Asking(handbook, plan, Wishes(cycles=cycles, today=today)).pieces_ahead()
+    with_passages = [one for one in found if one.passages]
+    for one in sorted(with_passages, key=lambda one: one.id != piece)[:1]:
+        passage = one.passages[0]
+        return f"{one.id}/{passage.id}={passage.goal.bpm_text}"
+    return None
+
+
 class _Asking:
     """The content as far as it is changed."""
 
@@ -309,6 +321,15 @@ class _Asking:
         left = [one for one in self.cycles if one.last >= self.wishes.today]
         return left or self.cycles
 
+    def pieces_ahead(self) -> list[Piece]:
+        """Give the pieces of the cycles that are asked about, in the order of the content."""
+        return [
+            piece
+            for cycle in self._ahead()
+            for music in cycle_of(self.altered.handbook, cycle.id).music
+            for piece in music.item.pieces
+        ]
+
     def _concert(self, moved: MovedConcert) -> tuple[CyclePlan, ConcertPlan]:
         every = [(cycle, concert) for cycle in self.cycles for concert in cycle.concerts]
         meant = [pair for pair in every if moved.concert is None or moved.concert in _ids(*pair)]
@@ -340,12 +361,7 @@ class _Asking:
             if found:
                 ids = ", ".join(cycle.id for cycle, _ in found)
                 raise NotThereError(f"`{name}` is in {ids}: say which with --cycle")
-        known = dict.fromkeys(
-            piece.id
-            for cycle in self._ahead()
-            for music in cycle_of(self.altered.handbook, cycle.id).music
-            for piece in music.item.pieces
-        )
+        known = dict.fromkeys(piece.id for piece in self.pieces_ahead())
         raise NotThereError(f"there is no piece `{name}`: the pieces are {', '.join(known)}")
 
     def _passage(self, piece: Piece, name: str) -> Passage:

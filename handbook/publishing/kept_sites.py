@@ -1,7 +1,8 @@
 """The last sites that a publication took the place of, kept beside the one that stands.
 
 Each lies in a folder with the number of that publication, and has with it the ledger as it
-was then. Their files are second names for the same bytes where the disk has such links.
+was then. Their files are copies: what is changed in place in the site that stands, as a tool for
+web hosts may do, leaves them as they were.
 """
 
 from __future__ import annotations
@@ -49,7 +50,7 @@ def keep(work: Path, number: int, site: StandingSite, ledger: bytes, hosts: froz
     os.mkdir(made, _OWN_ALONE)  # noqa: PTH102 - patched in tests by this name
     if hosts:
         note_hosts(made, hosts)
-    stage(site.files, made / _SITE, site.folder, site.untouched)
+    stage(site.files, made / _SITE, site.folder, site.untouched, link=False)
     write_new(made / COPY, ledger, lasting=True)
     make_names_last(made)
     with suppress(FileExistsError):

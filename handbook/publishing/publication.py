@@ -220,10 +220,13 @@ def _kept_before(real: Path, target: Path, undone: Publication) -> KeptSite:
             f"there is nothing to go back to: no site is kept that stood in {target} before"
             f" publication {undone.number}"
         )
-    if found.site.changed or strangers(found.site.folder):
+    foreign = strangers(found.site.folder)
+    if found.site.changed or foreign:
         raise NotPublishedError(
-            f"the site that was kept in {found.folder} is not whole any more, so it is not put back",
-            most_named(found.site.changed),
+            f"the site that was kept in {found.site.folder} is not whole any more, so it is not put"
+            " back: mend these files there from a backup, or change the content to what it was"
+            " and publish again",
+            most_named((*found.site.changed, *foreign)),
         )
     return found
 

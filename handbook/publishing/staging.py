@@ -15,12 +15,21 @@ from handbook.publishing.manifest import Written, write_marker
 from handbook.publishing.refusal import NotPublishedError
 
 
-def stage(files: Sequence[SiteFile], folder: Path, live: Path, kept: Mapping[str, Written]) -> None:
+def stage(
+    files: Sequence[SiteFile],
+    folder: Path,
+    live: Path,
+    kept: Mapping[str, Written],
+    *,
+    link: bool = True,
+) -> None:
     """Make `folder`, with all of `files` and the marker in it.
 
     `kept` are the files of the site `live` that look as its build left them. One of the
-    same content is linked from there (a second name for the same bytes on the disk),
-    or written where the disk has no such links; either way its time of change stays.
+    same content is linked from there (a second name for the same bytes on the disk), unless
+    `link` is off. It is written where the disk has no such links, and where the file has
+    another name already: whoever changes that one in place must not change this one too.
+    Either way its time of change stays.
     All is on the disk at the end, so that a power cut leaves no empty file.
     """
     os.mkdir(folder)  # noqa: PTH102 - patched in tests by this name
@@ -30,7 +39,7 @@ def stage(files: Sequence[SiteFile], folder: Path, live: Path, kept: Mapping[str
     for file in files:
         before = kept.get(file.path)
         same = before if before and before.digest == file.digest else None
-        if same and _linked(f"{live}/{file.path}", f"{folder}/{file.path}", same):
+        if same and link and _linked(f"{live}/{file.path}", f"{folder}/{file.path}", same):
             written[file.path] = same
         else:
             written[file.path] = _write(file, folder / file.path, same)
@@ -50,6 +59,8 @@ def _make_folders(files: Sequence[SiteFile], root: Path) -> None:
 
 def _linked(live: str, staged: str, noted: Written) -> bool:
     try:
+        if os.lstat(live).st_nlink > 1:
+            return False
         os.link(live, staged)
     except OSError:
         return False  # such a disk, or too many links: writing tells if it is worse

@@ -9,6 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+import yaml
 
 from handbook.audit import Origin, finding_lines
 from handbook.audit.concerns import CONCERNS
@@ -182,10 +183,28 @@ def test_it_is_told_in_lines() -> None:
         "  help: take it out, or give the number of an office",
         "  (handbook explain phone-number)",
         "",
-        "If it is meant to be public, say so in program.yaml, with the reason:",
+        "If it is meant to be public, say so in program.yaml, with its reason:",
         "  may_be_public:",
         '    - {what: "555-0142", why: "..."}',
     )
+
+
+def test_all_that_may_be_allowed_is_written_ready_to_be_pasted() -> None:
+    body = "Call 555-0142, 555-0143 or 555-0142.<br>The list is C:\\band\\bus list.txt."
+    found = looked(page(body), page("Mail to desk@fernbrook.example. Call 555-0143.", "past"))
+    lines = finding_lines(found)
+    pasted = "\n".join(lines[lines.index("  may_be_public:") :])
+    entries = yaml.safe_load(pasted)["may_be_public"]
+    allowed = [one["what"] for one in entries]
+    assert allowed == ["555-0142", "555-0143", "desk@fernbrook.example", "C:\\band\\bus"]
+    assert looked(page(body), plan=allowing(*allowed[:2], allowed[3])) == []
+
+
+def test_of_what_may_be_allowed_ten_are_written() -> None:
+    found = looked(page("<br>".join(f"555-{number:04}" for number in range(100, 115))))
+    lines = finding_lines(found)
+    assert sum("{what: " in line for line in lines) == 10
+    assert lines[-1] == "    # and 5 more"
 
 
 def test_media_that_were_not_cleaned_are_refused() -> None:
