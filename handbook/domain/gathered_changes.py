@@ -11,6 +11,7 @@ from handbook.records import dataclass
 
 _REHEARSAL = 4  # steps of the key of a rehearsal: cycle, ensemble, the word, the day
 _WORD = "rehearsal"
+_NO_NOTES: Mapping[date, str] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +46,12 @@ def gathered(
     )
 
 
-def dates_in_words(days: Sequence[date]) -> str:
-    """List dates in order, each month once: `Nov 30, Dec 2, 7 and 9`."""
+def dates_in_words(days: Sequence[date], notes: Mapping[date, str] = _NO_NOTES) -> str:
+    """List dates in order, each month once: `Nov 30, Dec 2, 7 and 9`; `notes` stand behind theirs."""
     said, month = [], None
     for day in sorted(set(days)):
-        said.append(f"{day:%b} {day.day}" if (day.year, day.month) != month else str(day.day))
+        named = f"{day:%b} {day.day}" if (day.year, day.month) != month else str(day.day)
+        said.append(f"{named} ({notes[day]})" if day in notes else named)
         month = (day.year, day.month)
     return " and ".join([", ".join(said[:-1]), said[-1]] if len(said) > 1 else said)
 
@@ -72,7 +74,7 @@ def _sentence(changes: Sequence[FactChange], names: Mapping[str, str], *, headed
     band = names.get(first.readers[0], first.readers[0]) if len(first.readers) == 1 else ""
     if len(changes) > 1:
         days = [change.fact.day for change in changes if change.fact.day]
-        told = f"rehearsals on {dates_in_words(days)}"
+        told = f"rehearsals on {dates_in_words(days, _hours_of_several(changes))}"
         of_whom = told if headed else f"{band}, {told}"
         if first.kind is ChangeKind.GONE:
             return f"No longer: {of_whom}"
@@ -82,6 +84,15 @@ def _sentence(changes: Sequence[FactChange], names: Mapping[str, str], *, headed
     sides = (_without(side, f"{band}, ") for side in (first.old, first.new))
     sentence = FactChange(*sides).sentence
     return sentence[:1].upper() + sentence[1:]
+
+
+def _hours_of_several(changes: Sequence[FactChange]) -> Mapping[date, str]:
+    """Give the hours on days with several rehearsals, unless they are told of all."""
+    hours: dict[date, list[str]] = {}
+    for change in changes:
+        if change.kind is ChangeKind.GONE and change.fact.day:
+            hours.setdefault(change.fact.day, []).append(change.fact.value)
+    return {day: " and ".join(found) for day, found in hours.items() if len(found) > 1}
 
 
 def _without(fact: Fact | None, name: str) -> Fact | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -68,6 +69,15 @@ def test_rehearsals_of_a_band_are_told_in_a_sentence_each_way() -> None:
         f"New: rehearsals on Dec 7 and 9: {HOURS}",
         "New: rehearsal on Fri, Dec 11: 9:00–9:40 am",
         f"No longer: rehearsal on Tue, Dec 8: {HOURS}",
+    ]
+
+
+def test_several_on_a_day_are_told_by_their_hours() -> None:
+    evening = replace(
+        rehearsal(12, 8, "6:00–7:00 pm"), key="winter/beacon/rehearsal/2026-12-08-extra"
+    )
+    assert sentences(gone(rehearsal(12, 4), rehearsal(12, 8), evening)) == [
+        f"No longer: Beacon Band, rehearsals on Dec 4 and 8 ({HOURS} and 6:00–7:00 pm)"
     ]
 
 

@@ -89,6 +89,8 @@ def test_what_differs_stands_with_its_date_and_what_is_shared_once(plan: Plan) -
 def test_a_deadline_says_until_when(plan: Plan) -> None:
     told = words_of(plan, "events/forms/")
     assert "Due Thursday, October 1, 2026" in told
+    assert "Thu, Oct 1 Due: Forms Harbor Band" in words_of(plan, "")
+    assert "data-days-to" in main_of(page(Context(plan, "en"), "events/forms/"))
     assert "Bring The form" in told
     assert "Sign it." in told
     assert "application/ld" not in main_of(page(Context(plan, "en"), "events/forms/"))
@@ -203,6 +205,9 @@ def test_what_is_cancelled_stays_and_says_so(tmp_path: Path) -> None:
     parade = words_of(plan, "events/parade/")
     assert "Cancelled Flooded" in parade
     assert "8:45" not in parade  # no time that families would act on
+    assert "We march." not in parade
+    for path in ("events/parade/", "events/forms/"):
+        assert "data-days-to" not in main_of(page(Context(plan, "en"), path))
     assert "Fri, Dec 4 Cancelled: Too icy" in words_of(plan, "events/games/")
     assert "Cancelled Not needed" in words_of(plan, "events/forms/")
     assert "Cancelled: Harvest &lt;Parade&gt;" in words_of(plan, "calendar/")

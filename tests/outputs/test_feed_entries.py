@@ -106,6 +106,9 @@ def test_every_rehearsal_and_every_event_is_there(demo: Entries) -> None:
         "No school: Labor Day",
         "No school: Thanksgiving break",
     }
+    titles = {one.title for one in demo.values()}
+    assert "Lantern Band: Dress rehearsal" in titles
+    assert "Harbor Band rehearsal (Early release)" in titles
     drive = demo["event.coat-drive"]
     assert (drive.title, drive.starts) == ("Due: Coats for the coat drive", date(2026, 12, 11))
 

@@ -15,6 +15,7 @@ from handbook.plan.players import everyone
 from handbook.records import dataclass
 
 _ONE_DAY = timedelta(days=1)
+_DUE = "Due"
 _Days = tuple[date, ...]
 
 
@@ -39,6 +40,11 @@ class EventLine:
     sort: datetime
     left: _Days = ()
     moved: str = ""
+
+    @property
+    def due(self) -> bool:
+        """Whether it is a deadline that holds."""
+        return self.time == _DUE
 
 
 def event_lines(context: Context, events: Iterable[EventRow]) -> tuple[EventLine, ...]:
@@ -76,7 +82,7 @@ def _lines(context: Context, event: EventRow) -> Iterator[EventLine]:
             context,
             event,
             (event.due, event.due),
-            "Due",
+            "" if event.item.cancelled else _DUE,
             context.say(event.item.name),
             place_name(context, place_of_deadline(event)),
             time(),

@@ -16,6 +16,7 @@ from handbook.domain.calendar_events import CalendarEvent, key_in
 from handbook.domain.calendar_records import LabelMove, Why, in_time
 from handbook.domain.call_times import mark_after
 from handbook.domain.facts import Fact, Topic
+from handbook.domain.meetings import RehearsalKind
 from handbook.domain.school_year import Resume, day_labels
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import concert_hours
@@ -148,10 +149,9 @@ def _rehearsals(
     name, page = context.say(ensemble.item.name), addresses.ensemble(cycle.id, ensemble.item.id)
     found = rehearsal_facts(context, cycle, ensemble)
     for (row, facts), anchor in zip(found, anchors(ensemble), strict=True):
-        named = name_and_kind(row)
         yield CalendarEvent(
             uid=uid(facts[0].key),
-            title=f"{name}: {named}" if named else f"{name} rehearsal",
+            title=_title(name, row),
             starts=row.rehearsal.start,
             ends=row.rehearsal.end,
             place=_room(context, row.room),
@@ -159,6 +159,14 @@ def _rehearsals(
             path=f"{page}#{anchor}",
             readers=facts[0].readers,
         )
+
+
+def _title(band: str, row: RehearsalRow) -> str:
+    """Name a band's rehearsal; what the school calls the day is not what the band does."""
+    named = name_and_kind(row)
+    if row.rehearsal.kind is RehearsalKind.ALTERED:
+        return f"{band} rehearsal ({named})" if named else f"{band} rehearsal"
+    return f"{band}: {named}" if named else f"{band} rehearsal"
 
 
 def _stands_for(row: RehearsalRow) -> str:

@@ -54,7 +54,7 @@ def _happening(context: Context, event: EventRow, day: EventDay, page: str) -> J
     }
     if moments.ends or day.first < day.last:
         found["endDate"] = (moments.ends or day.last).isoformat()
-    if day.facts.about:
+    if day.facts.about and not day.cancelled:
         found["description"] = context.say(day.facts.about)
     if program.address:
         anchor = f"#{day.first.isoformat()}" if len(event.days) > 1 else ""
@@ -114,7 +114,7 @@ def _event(context: Context, concert: ConcertPlan, page: str) -> Json:
     }
     if day.doors:
         event["doorTime"] = day.doors.isoformat()
-    if item.about:
+    if item.about and not concert.cancelled:
         event["description"] = context.say(item.about)
     if program.address:
         event["url"] = f"{program.address.rstrip('/')}/{page}"

@@ -246,7 +246,7 @@ def _concert(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterat
     if item.cancelled:
         yield replace(
             now,
-            time="cancelled",
+            time="",
             title=f"Cancelled: {name}",
             detail=context.say(item.cancelled),
             kind="concert cancelled",
@@ -271,7 +271,7 @@ def _moved_away(now: EventView, day: date, name: str, to: date) -> EventView:
         day=day,
         last=day,
         date=formatting.short_day(day),
-        time="moved",
+        time="",
         title=f"Moved: {name}",
         detail=f"now {formatting.short_day(to)}",
         kind="cancelled",
@@ -333,20 +333,21 @@ def _cancelled(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> It
     """Show the rehearsals that are lost or moved; those on days without school go without saying."""
     name = context.say(ensemble.item.name)
     shown = {
-        "cancelled": ("cancelled", f"Cancelled: {name} rehearsal"),
-        "event": ("", f"{name}: no rehearsal"),
-        "moved": ("moved", f"Moved: {name} rehearsal"),
+        "cancelled": f"Cancelled: {name} rehearsal",
+        "event": f"{name}: no rehearsal",
+        "moved": f"Moved: {name} rehearsal",
     }
     for missed in ensemble.missed:
         if missed.cause in shown:
-            time, title = shown[missed.cause]
             yield EventView(
                 day=missed.day,
                 last=missed.day,
                 date=formatting.short_day(missed.day),
-                time=time,
-                title=title,
-                detail=why_lost(missed),
+                time="",
+                title=shown[missed.cause],
+                detail=f"now {formatting.short_day(missed.moved_to)}"
+                if missed.moved_to
+                else why_lost(missed),
                 path=addresses.ensemble(cycle.id, ensemble.item.id),
                 who=(ensemble.item.id,),
                 kind="cancelled",

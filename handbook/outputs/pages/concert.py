@@ -221,7 +221,7 @@ def _program_entry(context: Context, view: ConcertView) -> SearchEntry:
     say = context.say
     pieces = [piece.item for turn in view.turns for piece in turn.pieces]
     return SearchEntry(
-        f"Program, {say(view.concert.item.name)}",
+        f"{'What was to be played' if view.concert.cancelled else 'Program'}, {say(view.concert.item.name)}",
         " ".join(f"{say(piece.title)} {say(piece.by)}" for piece in pieces),
         "program",
         "pieces music order plays concert",
@@ -284,7 +284,7 @@ def _called_off(view: ConcertView) -> ConcertView:
         attire=(),
         bring=(),
         days=(),
-        turns=tuple(replace(turn, hour="") for turn in view.turns),
+        turns=tuple(replace(turn, hour="", pause="") for turn in view.turns),
         rain="",
         rain_place="",
         rain_calls=(),

@@ -95,7 +95,10 @@ class EventDayView:
 
 @dataclass(frozen=True, slots=True)
 class EventSheet:
-    """The page of an event; `days` are shown where it comes more than once, else `when`."""
+    """The page of an event; `days` are shown where it comes more than once, else `when`.
+
+    Nothing of one that is `cancelled` as a whole invites.
+    """
 
     name: str
     kind: str
@@ -105,6 +108,7 @@ class EventSheet:
     date: str
     hours: str
     due: bool
+    cancelled: bool
     facts: tuple[EventFact, ...]
     days: tuple[EventDayView, ...]
     event: Markup | None
@@ -230,15 +234,17 @@ def _sheet(context: Context, event: EventRow, missed: Missed) -> EventSheet:
     same_about = {context.say(day.facts.about) for day in event.days} or {
         context.say(event.item.about)
     }
+    cancelled = not _is_on(event)
     return EventSheet(
         name=context.say(event.item.name),
         kind=context.say(event.item.kind),
         who=capital(who(context, event)),
-        about=min(same_about) if len(same_about) == 1 else "",
+        about=min(same_about) if len(same_about) == 1 and not cancelled else "",
         day=first_day_of(event),
         date=_long_dates(first) if first else formatting.long_day(event.due or date.max),
         hours=_hours(first) if first and not many else "",
         due=event.due is not None,
+        cancelled=cancelled,
         facts=shared,
         days=tuple(
             _day(context, event, day, facts, shared)
@@ -255,10 +261,14 @@ def _sheet(context: Context, event: EventRow, missed: Missed) -> EventSheet:
 
 def _to_calendar(event: EventRow) -> ToCalendar | None:
     """Offer what is still held, or due."""
-    held = any(not day.cancelled for day in event.days)
-    due = event.due and not event.item.cancelled
     page = addresses.event(event.item.id)
-    return ToCalendar(addresses.entry_file(page)) if held or due else None
+    return ToCalendar(addresses.entry_file(page)) if _is_on(event) else None
+
+
+def _is_on(event: EventRow) -> bool:
+    """Whether any day of an event is still held, or it is still due."""
+    held = any(not day.cancelled for day in event.days)
+    return held or bool(event.due and not event.item.cancelled)
 
 
 def _hours(day: EventDay) -> str:
