@@ -229,6 +229,8 @@ PLAN_CHECKS: tuple[Check[Plan], ...] = (
     purposes.purpose_without_minutes,
     logs.log_without_rehearsal,
     logs.log_for_two_rehearsals,
+    logs.not_done_unplanned,
+    logs.over_longer_than_rehearsal,
     season.measures_unplayed,
     season.goal_out_of_reach,
     season.goal_too_late,

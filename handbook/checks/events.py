@@ -346,12 +346,16 @@ def _if_meant(moments: EventMoments) -> str:
     return f"if it is meant, write `away: {{from: {start}, to: {end}}}`, or `away: none` if nobody misses class"
 
 
+_IF_CLOSED_LATE = "if it is off, write `cancelled:` and why; if it moved, its new `date:`, and `moved_from:` with the old one; if it is held all the same, `away: none`"
+
+
 @check
 def event_without_school(handbook: Handbook) -> Iterator[Problem]:
     """An event falls on a day when school is closed, or a deadline on a day without school.
 
     Families are away in a break, and nobody takes a form in. If an event is meant for such a
-    day, say `away: none`. A weekend is as good as any day for an event, but not for a deadline.
+    day, say `away: none`. If the closure came later, as a snow day does, say `cancelled:` or
+    `moved_from:` first of all. A weekend is as good as any day for an event, but not for a deadline.
 
     Bad:
 
@@ -373,19 +377,24 @@ def event_without_school(handbook: Handbook) -> Iterator[Problem]:
         if sourced.item.first_day <= sourced.item.last_day
         for one in year_days(school_year(sourced.item, ""))
     }
-    hint = "choose another day; if it is meant, write `away: none`"
     told = set()
     for one in dated_events(handbook):
         closed = [
-            found.closure.name
+            found.closure
             for n in range((one.last - one.first).days + 1)
             if (found := days.get(one.first + timedelta(days=n))) and found.closure
         ]
         free = one.facts.away or one.facts.cancelled or one.address in told
         if closed and not free:
             told.add(one.address)
+            late = next((closure for closure in closed if closure.late), None)
             yield finding(
-                f"school is closed then: {closed[0]}", one.address, hint, Severity.WARNING
+                f"school is closed then: {(late or closed[0]).name}",
+                one.address,
+                _IF_CLOSED_LATE
+                if late
+                else "choose another day; if it is meant, write `away: none`",
+                Severity.WARNING,
             )
     for event in whole_events(handbook.events):
         due = event.item.due

@@ -11,8 +11,9 @@ from fractions import Fraction
 from handbook.checks import traversal
 from handbook.checks.check import check, finding
 from handbook.checks.wording import day
+from handbook.domain.day_kinds import DayKind
 from handbook.domain.values.clock import format_clock
-from handbook.plan.model import CyclePlan, Plan, RehearsalRow
+from handbook.plan.model import CyclePlan, PassageRow, PieceRow, Plan, RehearsalRow
 from handbook.plan.steering import PassageKey
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
@@ -209,6 +210,88 @@ def log_for_two_rehearsals(plan: Plan) -> Iterator[Problem]:
                         f"say which one this is about: {listed((f'start: {one}' for one in starts), 'or')}",
                         Severity.WARNING,
                     )
+
+
+@check
+def not_done_unplanned(plan: Plan) -> Iterator[Problem]:
+    """A log says that a passage was not played, on a day on which none was planned.
+
+    Only passages that were planned for the rehearsal belong under `not_done`. Most often the
+    date or the passage is a slip.
+
+    Bad:
+
+        not_done: [opening]   # that day was a sectional on `chase`
+
+    Good:
+
+        not_done: [chase]
+    """
+    for cycle in plan.cycles:
+        planned: set[Address] = set()
+        told: dict[Address, str] = {}
+        for row, piece, passage, address in _not_done(cycle):
+            if _is_planned(row, (piece.item.id, passage.item.id), passage):
+                planned.add(address)
+            told[address] = f"`{passage.item.id}` was not planned for {day(row.rehearsal.day)}"
+        for address, sentence in told.items():
+            if address not in planned:
+                yield finding(
+                    f"{sentence}, so it cannot have been left out",
+                    address,
+                    "check the date and the passage, or take it out; handbook plan lists what was planned",
+                    Severity.WARNING,
+                )
+
+
+def _not_done(cycle: CyclePlan) -> Iterator[tuple[RehearsalRow, PieceRow, PassageRow, Address]]:
+    """Give each passage that a log says was not played, of each rehearsal that the log is about."""
+    for ensemble in cycle.ensembles:
+        for piece in ensemble.pieces:
+            for passage in piece.passages:
+                for one in passage.reached:
+                    if one.at.tempo is None:
+                        yield ensemble.rehearsals[one.at.place], piece, passage, one.address
+
+
+def _is_planned(row: RehearsalRow, key: PassageKey, passage: PassageRow) -> bool:
+    """Whether a rehearsal was to have a passage; a section without passages chooses its own."""
+    if any(visit.place == row.place for visit in passage.visits):
+        return True
+    if row.day_plan.kind is not DayKind.SECTIONAL:
+        return False
+    named = [[one.key for one in section.passages] for section in row.day_plan.sections]
+    return not named or any(not keys or key in keys for keys in named)
+
+
+@check
+def over_longer_than_rehearsal(plan: Plan) -> Iterator[Problem]:
+    """A rehearsal is said to have run over by more minutes than it lasts.
+
+    `over` is only the minutes after its end.
+
+    Bad:
+
+        over: 50   # it lasts 45 minutes
+
+    Good:
+
+        over: 5
+    """
+    for cycle in plan.cycles:
+        lasted: dict[str, tuple[int, int]] = {}
+        for row in _rows(cycle):
+            for log in row.logs:
+                longest = max(lasted.get(log.file, (0, 0))[1], row.rehearsal.minutes)
+                lasted[log.file] = log.item.over, longest
+        for file, (over, minutes) in lasted.items():
+            if over > minutes:
+                yield finding(
+                    f"{over} minutes over is more than the rehearsal itself, which lasts {minutes}",
+                    (file, "over"),
+                    "write only the minutes after its end",
+                    Severity.WARNING,
+                )
 
 
 def _rows(cycle: CyclePlan) -> Iterator[RehearsalRow]:

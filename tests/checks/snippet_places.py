@@ -130,6 +130,10 @@ cycles/spring/cycle.yaml:
         given="cycles/winter/cycle.yaml: {extra: [{ensemble: lantern, date: 2026-12-07, start: 3:30 pm, end: 4:30 pm}]}",
     ),
     "log-without-rehearsal": Place(at=(LOG,)),
+    "not-done-unplanned": Place(
+        given=f"{A_LOG}\ncycles/winter/cycle.yaml: {{days: [{{ensemble: lantern, date: 2026-11-02, sections: {{brass: {{who: [brass], passages: [chase]}}}}}}]}}",
+    ),
+    "over-longer-than-rehearsal": Place(at=(LOG,), given=A_LOG),
     "reached-counts-other-note": Place(given=A_LOG),
     "reached-far-from-goal": Place(given=A_LOG),
     "reached-said-twice": Place(given=A_LOG),

@@ -170,3 +170,20 @@ def test_all_bands_that_are_wanted_at_a_concert_are_named_with_their_numbers(
         "error 4 players of Harbor Band who are in Lantern Band too and 21 players of Lantern Band are at Game"
         in only
     )
+
+
+@pytest.mark.parametrize("late", [True, False])
+def test_an_event_on_a_snow_day_is_off_or_moved_first_of_all(late: bool, tmp_path: Path) -> None:
+    snow = "closures:\n  - {name: Snow day, date: Tue 2026-12-01"
+    closure = ("years/2026-27.yaml", "closures:", f"{snow}{', told: 2026-12-01' if late else ''}}}")
+    trip = "events: [{id: game, name: Game, date: Tue 2026-12-01, starts: 6 pm, who: [lantern]}]\n"
+    for said in ("", ", cancelled: Snow"):
+        event = (EVENTS, "", trip.replace("}", f"{said}}}"))
+        found = [one for one in checked(tmp_path / said, closure, event) if "is closed" in one]
+        if said:
+            assert not found
+        else:
+            assert "school is closed then: Snow day" in found[0]
+            hint = found[0].partition(" | ")[2]
+            assert hint.startswith("if it is off, write `cancelled:`" if late else "choose another")
+            assert ("`moved_from:`" in hint) == late

@@ -55,6 +55,28 @@ def test_a_log_of_a_day_with_two_rehearsals_says_which(tmp_path: Path) -> None:
     assert [row.rehearsal.start.hour for row in rows if row.logs] == [15]
 
 
+@pytest.mark.parametrize(
+    ("sections", "said", "expected"),
+    [
+        ("{all: {who: [winds], passages: [chase]}}", "not_done: [opening]", ["not-done-unplanned"]),
+        ("{all: {who: [winds], passages: [chase]}}", "not_done: [chase]", []),
+        ("{all: {who: [winds]}}", "not_done: [opening]", []),
+        ("{all: {who: [winds], passages: [chase]}}", "over: 60", []),
+        ("{all: {who: [winds], passages: [chase]}}", "over: 61", ["over-longer-than-rehearsal"]),
+    ],
+)  # fmt: skip
+def test_what_was_left_out_was_planned_and_what_ran_over_is_no_longer_than_it(
+    tmp_path: Path, sections: str, said: str, expected: list[str]
+) -> None:
+    """The sectional lasts an hour."""
+    files = {**base_files(), A: f"date: Fri 2026-11-06\nensemble: lantern\n{said}\n"}
+    files["cycles/winter/cycle.yaml"] += (
+        "\nextra: [{ensemble: lantern, date: Fri 2026-11-06, start: 3:30 pm, end: 4:30 pm, "
+        f"sections: {sections}}}]\n"
+    )
+    assert told(tmp_path, files) == expected
+
+
 def test_a_log_may_be_of_one_group(tmp_path: Path) -> None:
     """All meet on Fridays at 10:55, the brass on A days; October 20 is one, October 19 a B day."""
     friday = f"date: Fri 2026-11-06\nensemble: lantern\nstart: 10:55\n{CHASE}"
