@@ -381,6 +381,26 @@ def test_what_climbs_as_before_is_counted(folder: Path) -> None:
     assert any(line.startswith("  opening ") for line in lines)
 
 
+def test_lines_have_a_place_for_each_language(tmp_path: Path) -> None:
+    """Pasted they lack no language that the files did not lack before."""
+    files = whole_files()
+    files["program.yaml"] = f"languages: [en, es]\n{files['program.yaml']}"
+    outcome = load_plan(write_folder(tmp_path / "now", files))
+    assert outcome.plan is not None
+    assert outcome.handbook is not None
+    lost = (LostDay(date(2026, 12, 7)), LostDay(date(2026, 11, 30), "lantern"))
+    lines = asked(outcome.handbook, outcome.plan, Wishes(lost=lost, today=TODAY)).altered.lines
+    rows = "\n".join(row for one in lines for row in one.lines)
+    for field in ("name", "why"):
+        assert rows.count(f"{field}: {{en: Lost day, es: Lost day}}") == 1
+
+    def lacking(folder: str, files: Mapping[str, str]) -> list[str]:
+        found = load_plan(write_folder(tmp_path / folder, files)).problems
+        return [one.message.split()[0] for one in found if one.code == "missing-translation"]
+
+    assert lacking("pasted", pasted(files, lines)) == lacking("as it was", files)
+
+
 @pytest.mark.parametrize(
     "entry",
     [

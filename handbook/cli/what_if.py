@@ -42,7 +42,7 @@ from handbook.schema.handbook import Handbook
 from handbook.source.source_map import SourceMap
 
 _GOAL = re.compile(r"(?P<piece>[^/=]+)/(?P<passage>[^/=]+)=(?P<tempo>.+)")
-# What is told of each season anyway, and a name in one language that the director writes anew.
+# What is told of each season anyway, and what counts the texts of a file, which a new one changes.
 _TOLD_ELSEWHERE = frozenset(
     map(
         code_of,

@@ -23,7 +23,10 @@ ItemT = TypeVar("ItemT", bound=Item)
 OtherT = TypeVar("OtherT", bound=Item)
 
 LOST = "Lost day"
-"""What a lost day is called until the director says why."""
+"""What a lost day is called until the director says why, in each language in its place."""
+
+Entry = Mapping[str, str | Mapping[str, str]]
+"""The fields of an entry as they are written; a text of several languages is a mapping."""
 
 
 class LineKind(StrEnum):
@@ -60,7 +63,7 @@ def dated(day: date) -> str:
 def with_closure(altered: Altered, year_id: str, day: date, told: date) -> Altered:
     """Close school on a day, which became known on the day `told`."""
     year = altered.handbook.years[year_id]
-    entry = {"name": LOST, "date": dated(day), "told": dated(told)}
+    entry: Entry = {"name": _lost(altered.handbook), "date": dated(day), "told": dated(told)}
     closures = (*year.item.closures, SchoolClosure.model_validate(entry))
     changed = replace(year, item=_with(year.item, closures=closures))
     handbook = replace(altered.handbook, years={**altered.handbook.years, year_id: changed})
@@ -81,7 +84,8 @@ def with_cancellation(
     `band` has its `ensemble`, and its `group` if one is meant.
     """
     begins = {"start": format_clock(start)} if start else {}
-    entry = {**band, "date": dated(day), **begins, "why": LOST, "told": dated(told)}
+    why = _lost(altered.handbook)
+    entry: Entry = {**band, "date": dated(day), **begins, "why": why, "told": dated(told)}
     cancelled = Cancellation.model_validate(entry)
     return _with_entry(altered, cycle, "cancelled", entry, cancelled)
 
@@ -222,9 +226,13 @@ def cycle_of(handbook: Handbook, cycle: str) -> CycleContent:
     return next(content for content in handbook.cycles if content.id == cycle)
 
 
-def _with_entry(
-    altered: Altered, cycle: str, field: str, entry: Mapping[str, str], item: Item
-) -> Altered:
+def _lost(handbook: Handbook) -> str | Mapping[str, str]:
+    """Give the words of a lost day, with a place for each language of the program."""
+    languages = handbook.program.item.languages
+    return dict.fromkeys(languages, LOST) if len(languages) > 1 else LOST
+
+
+def _with_entry(altered: Altered, cycle: str, field: str, entry: Entry, item: Item) -> Altered:
     content = cycle_of(altered.handbook, cycle)
     before: tuple[Item, ...] = getattr(content.cycle.item, field)
     changed = _with_cycle(content, _with(content.cycle.item, **{field: (*before, item)}))
@@ -286,15 +294,19 @@ def _with_cycle(content: CycleContent, item: Cycle) -> CycleContent:
     return replace(content, cycle=Sourced(content.cycle.file, item))
 
 
-def _added(file: str, field: str, entry: Mapping[str, str], *, first: bool) -> Lines:
+def _added(file: str, field: str, entry: Entry, *, first: bool) -> Lines:
     line = f"- {_flow(entry)}"
     if first:
         return Lines(file, LineKind.ADD, (), (f"{field}:", f"  {line}"))
     return Lines(file, LineKind.ADD, (field,), (line,))
 
 
-def _flow(fields: Mapping[str, str]) -> str:
-    return f"{{{', '.join(f'{name}: {value}' for name, value in fields.items())}}}"
+def _flow(fields: Entry) -> str:
+    written = (
+        f"{name}: {value if isinstance(value, str) else _flow(value)}"
+        for name, value in fields.items()
+    )
+    return f"{{{', '.join(written)}}}"
 
 
 def _with(item: ItemT, **fields: object) -> ItemT:
