@@ -5,8 +5,13 @@ from __future__ import annotations
 import os
 
 import pytest
+from hypothesis import settings
 
 from tests.chromium import find_chromium
+
+# CI is to end within a quarter of an hour, and a busy machine is no fault.
+settings.register_profile("daily", parent=settings(), max_examples=60, deadline=None)
+settings.load_profile("daily")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
