@@ -6,10 +6,10 @@ from datetime import date
 
 import yaml
 
-from handbook.carrying.dates import as_written
 from handbook.carrying.model import TO_DO, CannotCarryError
 from handbook.carrying.texts import cutting, modeline, remarked, says_a_day
 from handbook.domain.school_year import part_of_year
+from handbook.domain.values.dates import dated
 from handbook.loader.contents import Contents
 from handbook.source.cutting import Cutting
 from handbook.source.yaml_reader import read_yaml
@@ -81,7 +81,7 @@ def concert_skeleton(contents: Contents, file: str, day: date, left_out: list[st
         f"# {TO_DO}: what it is called\n"
         f'name: "{part_of_year(day).capitalize()} concert"\n'
         f"# {TO_DO}: the day, of which this is only a guess\n"
-        f"date: {as_written(day)}\n"
+        f"date: {dated(day)}\n"
     )
     return modeline(read) + head + text.without_head()
 

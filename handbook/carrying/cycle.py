@@ -9,11 +9,12 @@ from datetime import date, timedelta
 import yaml
 
 from handbook.carrying.concert import concert_skeleton
-from handbook.carrying.dates import as_long, as_written, first_meeting, in_words
+from handbook.carrying.dates import as_long, first_meeting, in_words
 from handbook.carrying.model import TO_DO, CannotCarryError, NewFile
 from handbook.carrying.texts import cutting, modeline, plain_or_quoted, remarked, take_out_dated
 from handbook.checks.traversal import last_day
 from handbook.domain.school_year import part_of_year
+from handbook.domain.values.dates import dated
 from handbook.loader.contents import Contents
 from handbook.records import dataclass
 from handbook.schema.handbook import CycleContent, Handbook
@@ -141,8 +142,8 @@ def _free_id(contents: Contents, old_id: str, ends: date, wanted: str | None) ->
             f"`{wanted}` cannot be an id: small letters, digits and hyphens, such as spring-2027"
         )
     part = part_of_year(ends)
-    dated = f"{part}-{ends.year}"
-    candidates = [dated] if re.search(r"\d", old_id) else [part, dated]
+    with_year = f"{part}-{ends.year}"
+    candidates = [with_year] if re.search(r"\d", old_id) else [part, with_year]
     taken = {file.owner for file in contents.found.files if file.name.startswith("cycles/")}
     for name in [wanted] if wanted is not None else candidates:
         if name not in taken:
@@ -188,10 +189,10 @@ def _cycle_file(
         f"# {TO_DO}: take this line out when the cycle is ready.\n"
         "draft: yes\n"
         f"# {TO_DO}: the day on which music is handed out\n"
-        f"starts: {as_written(starts)}\n"
+        f"starts: {dated(starts)}\n"
     )
     if old.concert is None:
-        head += f"# {TO_DO}: its last day\nends: {as_written(ends)}\n"
+        head += f"# {TO_DO}: its last day\nends: {dated(ends)}\n"
     return NewFile(f"cycles/{name}/cycle.yaml", modeline(read) + head + text.without_head())
 
 

@@ -12,11 +12,6 @@ from handbook.schema.year import Meeting, Year
 _WEEK = timedelta(weeks=1)
 
 
-def as_written(day: date) -> str:
-    """Write a date as content files do, with its weekday."""
-    return f"{day:%a %Y-%m-%d}"
-
-
 def in_words(day: date) -> str:
     """Write a date for the terminal: `Mon, Jan 4, 2027`."""
     return f"{day:%a}, {day:%b} {day.day}, {day.year}"

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 import yaml
 
-from handbook.carrying.dates import as_written, in_words
+from handbook.carrying.dates import in_words
 from handbook.carrying.model import TO_DO, CannotCarryError, NewFile
 from handbook.carrying.school_days import (
     YEAR,
@@ -21,7 +21,7 @@ from handbook.carrying.school_days import (
 )
 from handbook.carrying.texts import cutting, modeline
 from handbook.domain.school_day_titles import DayMeaning, title_meaning
-from handbook.domain.values.dates import WEEKDAYS, parse_date
+from handbook.domain.values.dates import WEEKDAYS, dated, parse_date
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.loader.contents import Contents
 from handbook.records import dataclass
@@ -201,7 +201,7 @@ class _YearText:
         ):
             if not known:
                 yield f"# {TO_DO}: the {which} day of school; this is that of {of}, 52 weeks on\n"
-            yield f"{which}_day: {as_written(day)}\n"
+            yield f"{which}_day: {dated(day)}\n"
         yield "\n"
 
     def _resume(self, way: str) -> None:
@@ -231,9 +231,9 @@ class _YearText:
                 if day is None:
                     continue
                 on = edges.get(day, min(max(day + YEAR, self._new.first_day), self._new.last_day))
-                self._cut.put(value, as_written(on))
+                self._cut.put(value, dated(on))
                 if day not in edges:
-                    self._cut.remark(key, f"{TO_DO}: last year `{key.value}` was {as_written(day)}")
+                    self._cut.remark(key, f"{TO_DO}: last year `{key.value}` was {dated(day)}")
 
     def _in_place(self, field: str) -> bool:
         """Write a list of dated entries where the old one stands, its rules first; false if there is none."""
@@ -277,12 +277,12 @@ class _YearText:
         if one.every is not None:
             yield f"  every: {WEEKDAYS[one.every][:_SHORT]}"
         if one.first == one.last and one.every is None:
-            yield f"  date: {as_written(one.first)}"
+            yield f"  date: {dated(one.first)}"
         else:
-            yield f"  from: {as_written(one.first)}"
-            yield f"  to: {as_written(one.last)}"
+            yield f"  from: {dated(one.first)}"
+            yield f"  to: {dated(one.last)}"
         if one.without:
-            yield f"  except: [{', '.join(map(as_written, one.without))}]"
+            yield f"  except: [{', '.join(map(dated, one.without))}]"
         if one.bells is not None:
             yield f"  bells: {one.bells}"
         if one.label is not None:
@@ -312,10 +312,10 @@ class _YearText:
         yield f"# - name: {in_quotes(told.title)}"
         if told.first is not None and told.last is not None:
             if told.first == told.last:
-                yield f"#   date: {as_written(told.first)}"
+                yield f"#   date: {dated(told.first)}"
             else:
-                yield f"#   from: {as_written(told.first)}"
-                yield f"#   to: {as_written(told.last)}"
+                yield f"#   from: {dated(told.first)}"
+                yield f"#   to: {dated(told.last)}"
         label = title_meaning(told.title, self._old.day_labels).label
         if told.kind is DayMeaning.LABEL and label is not None:
             yield f"#   label: {in_quotes(label)}"
@@ -327,14 +327,14 @@ class _YearText:
         """Give last year's dated entries as remarks, for this year's dates to be written in."""
         node = self._fields.get(field)
         items = node.value if isinstance(node, yaml.SequenceNode) else []
-        dated = [
+        found = [
             (place, item)
             for place, item in enumerate(items)
             if not _is_rule(item) and getattr(self._old, field)[place].told is None
         ]
-        if dated:
+        if found:
             yield f"# {TO_DO}: last year had these. Write this year's dates, and take the # away."
-        for place, item in dated:
+        for place, item in found:
             yield from self._to_date_anew(field, place, item)
 
     def _to_date_anew(self, field: str, place: int, item: yaml.MappingNode) -> Iterator[str]:
@@ -371,8 +371,8 @@ def told_line(one: Told) -> str:
     where = f"{'line' if len(one.lines) == 1 else 'lines'} {lines}: "
     when = ""
     if one.first is not None and one.last is not None:
-        when = as_written(one.first)
-        when += f" to {as_written(one.last)} " if one.last != one.first else " "
+        when = dated(one.first)
+        when += f" to {dated(one.last)} " if one.last != one.first else " "
     return f"{where}{when}{in_quotes(one.title)}{f' ({one.why})' if one.why else ''}"
 
 

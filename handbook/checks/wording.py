@@ -7,6 +7,7 @@ from datetime import date, time
 
 from handbook.checks.check import finding
 from handbook.domain.values.clock import format_clock
+from handbook.domain.values.dates import dated
 from handbook.domain.values.measures import MeasureSpan
 from handbook.problems import Address, Problem, Severity
 from handbook.source.names import listed, nearest
@@ -54,7 +55,7 @@ def known_hint(name: str, known: Collection[str], where: str) -> str:
 
 def day(one: date) -> str:
     """Write a date as content files do, with its weekday."""
-    return f"{one:%a %Y-%m-%d}"
+    return dated(one)
 
 
 def first_few(parts: Sequence[str]) -> str:

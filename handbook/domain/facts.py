@@ -6,10 +6,8 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from enum import IntEnum, StrEnum
 
-from handbook.domain.values.dates import MONTHS, WEEKDAYS
+from handbook.domain.values.dates import short_day
 from handbook.records import dataclass
-
-_SHORT = 3  # letters of a weekday or month
 
 
 class Topic(IntEnum):
@@ -115,7 +113,7 @@ def _told(old: Fact, new: Fact, kind: ChangeKind) -> str:
     if old.cancelled and not new.cancelled:
         return f"On again: {new.sentence}"
     if kind is ChangeKind.MOVED and old.day:
-        return f"{new.about}: now {_open(new.value)}, moved from {_short_day(old.day)}"
+        return f"{new.about}: now {_open(new.value)}, moved from {short_day(old.day)}"
     if new.value == old.value:
         return f"For other readers than before: {new.sentence}"
     return f"{new.about}: now {_open(new.value)}, before {_open(old.value)}"
@@ -196,10 +194,6 @@ def _own_day(fact: Fact) -> date | None:
 def _open(value: str) -> str:
     """Leave out the full stop at the end of words that a sentence goes on after."""
     return value.removesuffix(".")
-
-
-def _short_day(day: date) -> str:
-    return f"{WEEKDAYS[day.weekday()][:_SHORT]}, {MONTHS[day.month - 1][:_SHORT]} {day.day}"
 
 
 def _urgency(change: FactChange) -> tuple[date, Topic, str]:

@@ -10,6 +10,7 @@ from typing import TypeVar
 
 from handbook.domain.season import Mix
 from handbook.domain.values.clock import format_clock
+from handbook.domain.values.dates import dated
 from handbook.domain.values.tempo import Tempo
 from handbook.records import dataclass
 from handbook.schema.base import Item
@@ -53,11 +54,6 @@ class Altered:
 
     handbook: Handbook
     lines: tuple[Lines, ...] = ()
-
-
-def dated(day: date) -> str:
-    """Write a date with its weekday, which is checked when it is read."""
-    return f"{day:%a} {day.isoformat()}"
 
 
 def with_closure(altered: Altered, year_id: str, day: date, told: date) -> Altered:

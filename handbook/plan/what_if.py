@@ -10,12 +10,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from handbook.domain.meetings import RehearsalKind
+from handbook.domain.values.dates import dated, short_day
 from handbook.domain.values.tempo import parse_tempo
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.plan.content_lines import (
     Altered,
     cycle_of,
-    dated,
     with_cancellation,
     with_closure,
     with_concert,
@@ -153,9 +153,9 @@ class _Asking:
             self._cancel(lost, told, list(dict.fromkeys(cycle for cycle, _ in in_class)))
             self._cancel_extras(lost, told, {cycle.id: cycle for cycle, _, _ in rows})
         self.days.append(lost.day)
-        who = f"has no rehearsal on {_named(lost.day)}"
+        who = f"has no rehearsal on {short_day(lost.day)}"
         name = self._name(lost.band) if lost.band else ""
-        self.sentences.append(f"{name} {who}" if name else f"{_named(lost.day)} is lost")
+        self.sentences.append(f"{name} {who}" if name else f"{short_day(lost.day)} is lost")
 
     def move(self, moved: MovedConcert) -> None:
         """Put a concert on another day."""
@@ -184,7 +184,7 @@ class _Asking:
         self.days.append(min(told, moved.day))
         name = concert.item.name.read(self.language)
         self.sentences.append(
-            f"{name} is on {_named(moved.day)}, not on {_named(concert.item.date)}"
+            f"{name} is on {short_day(moved.day)}, not on {short_day(concert.item.date)}"
         )
 
     def drop(self, name: str) -> None:
@@ -213,7 +213,7 @@ class _Asking:
             self.altered = with_dropped(self.altered, cycle.id, name, since)
         self.days.append(since)
         title = piece.title.read(self.language)
-        self.sentences.append(f"{title} is not rehearsed from {_named(since)} on")
+        self.sentences.append(f"{title} is not rehearsed from {short_day(since)} on")
 
     def set_goal(self, goal: OtherGoal) -> None:
         """Give a passage another goal."""
@@ -382,7 +382,3 @@ def _ids(cycle: CyclePlan, concert: ConcertPlan) -> tuple[str, ...]:
 
 def _whole_id(cycle: CyclePlan, concert: ConcertPlan) -> str:
     return f"{cycle.id}/{concert.id}"
-
-
-def _named(day: date) -> str:
-    return f"{day:%a, %b} {day.day}"

@@ -15,12 +15,12 @@ from handbook.domain.school_year import year_days
 from handbook.domain.season import Law
 from handbook.domain.season_mends import MendKind
 from handbook.domain.values.clock import format_clock
+from handbook.domain.values.dates import dated, short_day
 from handbook.plan.bells import whole_bells
 from handbook.plan.build import plan_band
 from handbook.plan.climbs import Laws, SeasonChange, laws_broken
 from handbook.plan.content_lines import (
     Altered,
-    dated,
     with_extra,
     with_goal,
     with_mix,
@@ -166,7 +166,7 @@ class _Candidates:
         by = late[0].rows[0].last
         days = [one.rehearsal.day for one in self.season.rehearsals[by + 1 :]]
         for day in dict.fromkeys(days):
-            sentence = f"let `{passage.item.id}` be at its goal by {_named(day)}"
+            sentence = f"let `{passage.item.id}` be at its goal by {short_day(day)}"
             fields = {"lock_by": day}
             yield (
                 "later lock",
@@ -189,7 +189,7 @@ class _Candidates:
                     made_up = {"make_up_for": dated(lost[turn])} if turn < len(lost) else {}
                     altered = with_extra(altered, self.cycle.id, {**fields, **made_up})
                 days = " and ".join(
-                    _named(day) for day, _ in sorted(chosen, key=lambda one: one[0])
+                    short_day(day) for day, _ in sorted(chosen, key=lambda one: one[0])
                 )
                 what = "an extra rehearsal" if size == 1 else f"{size} extra rehearsals"
                 yield _EXTRA, f"{what} on {days}", altered
@@ -338,7 +338,3 @@ def _season(plan: Plan, cycle: str, ensemble: str) -> EnsemblePlan | None:
 
 def _listed(names: Sequence[str]) -> str:
     return " and ".join(f"`{name}`" for name in names)
-
-
-def _named(day: date) -> str:
-    return f"{day:%a, %b} {day.day}"

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from handbook.domain.values.dates import parse_date, parse_weekday
+from handbook.domain.values.dates import dated, parse_date, parse_weekday, short_day
 from handbook.domain.values.unreadable import UnreadableError
 
 CONCERT = date(2026, 12, 10)
@@ -109,3 +109,9 @@ def test_a_misspelt_weekday_names_the_nearest() -> None:
     with pytest.raises(UnreadableError) as refused:
         parse_weekday("Wendesday")
     assert refused.value.suggestions[0] == "Wednesday"
+
+
+def test_a_date_is_written_with_its_weekday_and_read_again() -> None:
+    assert (dated(CONCERT), short_day(CONCERT)) == ("Thu 2026-12-10", "Thu, Dec 10")
+    assert parse_date(dated(CONCERT)) == CONCERT
+    assert short_day(date(2027, 3, 7)) == "Sun, Mar 7"

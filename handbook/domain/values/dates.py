@@ -80,6 +80,16 @@ def parse_date(text: str) -> date:
     return day
 
 
+def dated(day: date) -> str:
+    """Write a date as content files do, `Thu 2026-12-10`: its weekday is checked when it is read."""
+    return f"{WEEKDAYS[day.weekday()][:_SHORT]} {day.isoformat()}"
+
+
+def short_day(day: date) -> str:
+    """Write a date as a sentence does, `Thu, Dec 10`."""
+    return f"{WEEKDAYS[day.weekday()][:_SHORT]}, {MONTHS[day.month - 1][:_SHORT]} {day.day}"
+
+
 def parse_weekday(text: str) -> int:
     """Read `Mon` or `Monday`, in either case; Monday is 0.
 
