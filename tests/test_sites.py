@@ -23,6 +23,8 @@ from handbook.report import report_text
 SITES = Path(__file__).parent / "sites"
 CASES = sorted(folder.name for folder in SITES.iterdir() if folder.is_dir())
 _MAIN = re.compile(r"<main\b[^>]*>\n?(.*)</main>", re.DOTALL)
+_VERSION = re.compile(r"\?v=[0-9a-f]{10}")
+"""A changed script or style changes the addresses on all pages, which says nothing of them."""
 
 
 @cache
@@ -78,7 +80,8 @@ def test_the_main_content_of_each_page(name: str, request: pytest.FixtureRequest
         main = _MAIN.search(page.body)
         assert main, page.path
         slug = page.path.rstrip("/").replace("/", "--") or "today"
-        check(SITES / name / "expected" / f"{slug}.html", main[1], rewrite=rewrite)
+        text = _VERSION.sub("", main[1])
+        check(SITES / name / "expected" / f"{slug}.html", text, rewrite=rewrite)
 
 
 @pytest.mark.parametrize("name", CASES)

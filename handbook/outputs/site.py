@@ -62,7 +62,7 @@ class Renderer:
 
     def __init__(self, templates: Path | None = None) -> None:
         folder = templates or templates_folder()
-        self.assets = tuple(_assets(folder / "assets"))
+        self.assets = (*_assets(folder / "assets"), *_joined(folder / "joined"))
         self._versions = {Path(file.path).name: _versioned(file) for file in self.assets}
         self._environment, self._once = page_environment(folder), Once()
         self._environment.globals["once"] = self._once
@@ -264,6 +264,13 @@ def _assets(folder: Path) -> Iterable[OutputFile]:
             yield OutputFile(
                 f"{addresses.ASSETS}{path.relative_to(folder).as_posix()}", path.read_bytes()
             )
+
+
+def _joined(folder: Path) -> Iterable[OutputFile]:
+    """Give each style or script that lies in parts, one part after the other by their names."""
+    for parts in sorted(folder.iterdir()):
+        content = b"".join(part.read_bytes() for part in sorted(parts.glob(f"*{parts.suffix}")))
+        yield OutputFile(f"{addresses.ASSETS}{parts.name}", content)
 
 
 def _versioned(file: OutputFile) -> str:

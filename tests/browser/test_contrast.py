@@ -12,7 +12,8 @@ from pathlib import Path
 
 import pytest
 
-STYLES = Path(__file__).resolve().parents[2] / "site_templates" / "assets" / "handbook.css"
+PARTS = Path(__file__).resolve().parents[2] / "site_templates" / "joined" / "handbook.css"
+STYLES = "".join(part.read_text() for part in sorted(PARTS.glob("*.css")))
 _BLOCK = re.compile(r"(:root[^{}]*)\{([^{}]*--paper:[^{}]*)\}")
 _VARIABLE = re.compile(r"--([\w-]+):\s*(#[0-9a-f]{3,6})\b")
 _CURVED = 0.04045
@@ -65,7 +66,7 @@ def palettes() -> dict[str, dict[str, str]]:
     """The colours of the style sheet: light, dark by choice, dark by the device."""
     found = [
         (selector.strip(), dict(_VARIABLE.findall(body)))
-        for selector, body in _BLOCK.findall(STYLES.read_text())
+        for selector, body in _BLOCK.findall(STYLES)
     ]
     names = ("light", "dark chosen", "dark device", "print")
     assert len(found) == len(names), [selector for selector, _ in found]
@@ -101,9 +102,8 @@ def test_dark_is_the_same_whether_chosen_or_the_devices_own() -> None:
 
 def test_dark_changes_colours_alone() -> None:
     """So what is measured in light, but for colours, need not be measured again in dark."""
-    css = STYLES.read_text()
     told = re.findall(
-        r"[^{}]*(?:data-theme|prefers-color-scheme)[^{}]*\{(?:[^{}]*\{)?([^{}]*)\}", css
+        r"[^{}]*(?:data-theme|prefers-color-scheme)[^{}]*\{(?:[^{}]*\{)?([^{}]*)\}", STYLES
     )
     assert len(told) == 3  # chosen, the device's own, print
     for block in told:
@@ -114,9 +114,8 @@ def test_dark_changes_colours_alone() -> None:
 
 def test_no_width_changes_a_colour() -> None:
     """So what is shown on a phone and on a laptop has the same colours on both."""
-    css = STYLES.read_text()
-    of_width = re.findall(r"@media \((?:min|max)-width:[^{]*\{((?:[^{}]*\{[^{}]*\})+)\s*\}", css)
-    assert len(of_width) == len(re.findall(r"@media \([^)]*width", css)) > 10
+    of_width = re.findall(r"@media \((?:min|max)-width:[^{]*\{((?:[^{}]*\{[^{}]*\})+)\s*\}", STYLES)
+    assert len(of_width) == len(re.findall(r"@media \([^)]*width", STYLES)) > 10
     names = {
         declaration.partition(":")[0].strip()
         for block in of_width

@@ -1,0 +1,188 @@
+// ---- Search ------------------------------------------------------------------------
+
+const fold = (text) => text.normalize("NFD").replace(/[\u0300-\u036f]/g, "").toLowerCase()
+  .replace(/([a-g])\u266d/g, "$1b").replace(/([a-g])\u266f/g, "$1#").replace(/[\u2018\u2019']/g, "").replace(/[\u2010-\u2013]/g, "-");
+
+// A word keeps `:` `/` `.` between digits (5:45, 6/8) and a sharp sign; all else divides.
+// Measures and notes become one word however they are typed: `m14` for m. 14, measure 14
+// and bar 14; `bb` for B flat, B-flat and Bflat; `f#` for F sharp.
+const MEASURES = /\b(?:mm?|meas|measures?|bars?|compas(?:es)?)\.?\s*(\d+)(?:\s*(?:-|to|a)\s*(\d+))?(?![\d:/])/g;
+const NOTES = /(?<![\p{L}\d])([a-g])[\s-]?(flat|sharp)(?![\p{L}\d])/gu;
+
+const words = (text) => fold(text)
+  .replace(MEASURES, (all, first, last) => (last ? ` m${first} m${last} ` : ` m${first} `))
+  .replace(NOTES, (all, letter, sign) => letter + (sign === "flat" ? "b" : "#"))
+  .replace(/(\d)([ap]m)\b/g, "$1 $2")
+  .match(/\d+(?:[:/.]\d+)*|\p{L}+\d+|\p{L}+#?/gu) || [];
+
+const SMALL = new Set(["a", "an", "and", "are", "at", "be", "can", "do", "does", "for", "have", "how", "i", "in", "is", "it", "me", "my", "need", "next", "of", "on", "our", "should", "the", "there", "to", "we", "what", "when", "where", "which", "who", "with", "you", "your", "el", "la", "los", "las", "de", "del", "que", "un", "una", "y"]);
+
+function queryWords(text) {
+  const found = words(text);
+  const telling = found.filter((word) => !SMALL.has(word));
+  return telling.length ? telling : found;
+}
+
+function loadScript(source) {
+  return new Promise((resolve, reject) => {
+    const script = document.createElement("script");
+    script.src = source;
+    script.onload = resolve;
+    script.onerror = reject;
+    document.head.append(script);
+  });
+}
+
+let engine = null;
+
+function loadEngine() {
+  if (!engine) {
+    engine = Promise.all([
+      loadScript(root + masthead.dataset.indexLibrary),
+      loadScript(root + masthead.dataset.index), // a script, since fetch reads no files from disk
+    ]).then(() => {
+      const index = new MiniSearch({
+        idField: "id", fields: ["t", "k", "x", "p"], tokenize: words, processTerm: (term) => term,
+        searchOptions: { boost: { t: 6, k: 3, x: 2, p: 1 }, tokenize: queryWords, processTerm: (term) => term },
+      });
+      const loaded = { index, rows: globalThis.handbookSearchRows, whole: null };
+      indexFrom(loaded, 0);
+      return loaded;
+    });
+    engine.catch(() => { engine = null; });
+  }
+  return engine;
+}
+
+function indexFrom({ index, rows }, first) {
+  index.addAll(rows.slice(first).map((row, place) => ({ id: first + place, ...row })));
+}
+
+// Once something is typed, the rows of all cycles are loaded: first of the one that is on.
+function loadWhole(loaded, told) {
+  if (!loaded.whole) {
+    const parts = [...globalThis.handbookSearchParts];
+    const day = today();
+    const on = parts.findLastIndex((part) => part.e >= day);
+    const [first] = parts.splice(Math.max(0, on), 1);
+    const add = async (part) => {
+      await loadScript(root + part.u);
+      indexFrom(loaded, loaded.index.documentCount);
+    };
+    loaded.whole = (first ? add(first) : Promise.resolve())
+      .then(() => { told(); return Promise.all(parts.map(add)); });
+    loaded.whole.catch(() => { engine = null; });
+  }
+  return loaded.whole;
+}
+
+// What is over stands behind what is to come; of what is to come, the nearest stands first.
+function timely(row, day) {
+  if (row.e && row.e < day) return 0.3;
+  if (!row.d) return 1;
+  return row.d < day ? 0.5 : 1 + 7 / (7 + dayNumber(row.d) - dayNumber(day));
+}
+
+function find({ index, rows }, query) {
+  const typed = queryWords(query);
+  if (!typed.length) return [];
+  const last = typed[typed.length - 1];
+  const options = {
+    prefix: (term) => !/^m\d/.test(term) && ((term === last && term.length > 1) || term.length > 3),
+    fuzzy: (term) => (/\d/.test(term) || term.length < 5 ? false : term.length < 8 ? 1 : 2),
+    weights: { fuzzy: 0.2, prefix: 0.5 },
+  };
+  const hits = index.search(query, { ...options, combineWith: "OR" });
+  const phrase = words(query).join(" ");
+  const day = today();
+  const score = (hit) => {
+    const row = rows[hit.id];
+    const title = words(row.t).join(" ");
+    // Who types three words means all three; an answer to two of them stands far behind.
+    const share = new Set(hit.queryTerms).size / new Set(typed).size;
+    return hit.score * share ** 4 * timely(row, day) * (row.w || 1) * (title === phrase ? 8 : title.startsWith(`${phrase} `) ? 2 : 1);
+  };
+  return hits.map((hit) => ({ row: rows[hit.id], score: score(hit) })).sort((a, b) => b.score - a.score).slice(0, 20).map((hit) => hit.row);
+}
+
+// Show the stretch of text that holds what was typed, with the words marked.
+function excerpt(text, typed) {
+  const parts = text.split(/(\s+)/);
+  const hit = (part) => words(part).some((word) => typed.some((one) => word === one || (one.length > 2 && word.startsWith(one))));
+  const at = Math.max(0, parts.findIndex(hit) - 10);
+  const shown = parts.slice(at, at + 50);
+  const line = document.createDocumentFragment();
+  if (at > 0) line.append("… ");
+  for (const part of shown) {
+    if (hit(part)) { const mark = document.createElement("mark"); mark.textContent = part; line.append(mark); } else line.append(part);
+  }
+  if (at + 50 < parts.length) line.append(" …");
+  return line;
+}
+
+function show(found, query, list, state, help) {
+  const typed = queryWords(query);
+  list.replaceChildren(...found.map((row) => {
+    const item = document.createElement("li");
+    const link = document.createElement("a");
+    link.href = address(root + row.u);
+    const title = document.createElement("b");
+    title.translate = false;
+    title.append(excerpt(row.t, typed));
+    link.append(title);
+    if (row.p) { const place = document.createElement("span"); place.className = "small"; place.textContent = row.p; link.append(place); }
+    if (row.x) { const text = document.createElement("span"); text.className = "small"; text.append(excerpt(row.x, typed)); link.append(text); }
+    item.append(link);
+    return item;
+  }));
+  state.textContent = !query.trim()
+    ? "Type a piece, a measure, a tempo, a date, a word."
+    : found.length
+      ? `${found.length === 20 ? "The best 20" : found.length} ${found.length === 1 ? "answer" : "answers"}`
+      : "Nothing found.";
+  help.hidden = !query.trim() || found.length > 0;
+}
+
+function search() {
+  const dialog = document.querySelector("[data-search]");
+  if (!dialog || !dialog.showModal) return;
+  const input = dialog.querySelector("input");
+  const list = dialog.querySelector("[data-search-results]");
+  const state = dialog.querySelector("[data-search-state]");
+  const help = dialog.querySelector("[data-search-help]");
+  const run = async () => {
+    const query = input.value;
+    try {
+      const loaded = await loadEngine();
+      const tell = () => {
+        if (list.contains(document.activeElement)) return; // nothing moves under who is choosing
+        show(find(loaded, input.value), input.value, list, state, help);
+      };
+      if (query !== input.value) return;
+      tell();
+      if (query.trim()) { await loadWhole(loaded, tell); if (query === input.value) tell(); }
+      if (query === input.value) dialog.dataset.answered = query;
+    } catch {
+      state.textContent = "Search could not be loaded. The menu leads everywhere.";
+      help.hidden = false;
+    }
+  };
+  for (const button of all("[data-open-search]")) {
+    button.hidden = false;
+    button.addEventListener("click", () => { dialog.showModal(); input.select(); run(); });
+  }
+  input.addEventListener("input", run);
+  input.addEventListener("keydown", (event) => {
+    const first = list.querySelector("a");
+    if (event.key === "Enter") { event.preventDefault(); if (first) first.click(); }
+    if (event.key === "ArrowDown" && first) { event.preventDefault(); first.focus(); }
+  });
+  list.addEventListener("keydown", (event) => {
+    const item = event.target.closest("li");
+    const next = event.key === "ArrowDown" ? item.nextElementSibling : event.key === "ArrowUp" ? item.previousElementSibling : null;
+    if (next) { event.preventDefault(); next.querySelector("a").focus(); }
+    else if (event.key === "ArrowUp") { event.preventDefault(); input.focus(); }
+  });
+  dialog.addEventListener("click", (event) => { if (event.target.closest("a")) dialog.close(); });
+}
+
