@@ -74,10 +74,10 @@ def palettes() -> dict[str, dict[str, str]]:
     return {name: light | colours for name, (_, colours) in zip(names, found, strict=True)}
 
 
-TEXTS = ("ink", "soft", "metal")
-GROUNDS = ("paper", "card", "now", "band", "band-odd", "mark")
+TEXTS = ("ink", "soft", "metal", "now-ink")
+GROUNDS = ("paper", "card", "band", "band-odd", "mark", "now")
 # Text in a ground's colour: the concert card, the pressed button, the skip link.
-TURNED = (("paper", "ink"), ("paper", "metal"))
+TURNED = (("paper", "ink"), ("paper", "metal"), ("on-school", "school"))
 
 
 @pytest.mark.parametrize("palette", ["light", "dark chosen", "dark device", "print"])
@@ -92,6 +92,7 @@ def test_text_stands_out(palette: str, text: str, ground: str) -> None:
 def test_lines_that_carry_meaning_stand_out(palette: str, ground: str) -> None:
     colours = palettes()[palette]
     assert ratio(colours["metal-line"], colours[ground]) >= 3
+    assert ratio(colours["now-line"], colours[ground]) >= 3
     assert ratio(colours["soft"], colours[ground]) >= 3  # the frame of the search box
 
 
