@@ -193,3 +193,23 @@ def test_problems_of_concerts_point_at_the_lines_that_say_it(
     usual: str, concert: str, told: list[str], tmp_path: Path
 ) -> None:
     assert places(load_problems(with_concert(tmp_path, usual, concert))) == told
+
+
+def test_minutes_at_home_are_one_number_or_one_for_each_ensemble(tmp_path: Path) -> None:
+    usual = USUAL.replace("    - id: polish\n", "    - id: polish\n      home_minutes: 15\n")
+    cycle = cycle_of(
+        tmp_path, usual, "stages:\n  - {id: build, home_minutes: {lantern: 10}}\n  - polish\n"
+    )
+    build, polish = cycle.stages
+    assert (build.minutes_at_home("lantern"), build.minutes_at_home("harbor")) == (10, None)
+    assert build.minutes_at_home("lantern-brass", "lantern") == 10  # a group has those of its band
+    assert (polish.minutes_at_home("harbor"), polish.home_minutes) == (15, 15)
+
+
+def test_minutes_at_home_of_nobody_are_told_once_where_they_stand(tmp_path: Path) -> None:
+    usual = USUAL.replace(
+        "    - id: polish\n", "    - id: polish\n      home_minutes: {lantren: 15}\n"
+    )
+    outcome = load_problems(folder(tmp_path, usual, ""))
+    (problem,) = outcome.problems
+    assert (problem.file, problem.code, problem.notes) == (PROGRAM, "unknown-ensemble", ())

@@ -60,6 +60,7 @@ def _named_ensembles(handbook: Handbook) -> Iterator[tuple[Address, str]]:
     for address, event in traversal.events(handbook):
         for place, name in enumerate(event.who):
             yield (*address, "who", place), name
+    yield from traversal.named_for_home(handbook)
     for content in handbook.cycles:
         for place, name in enumerate(content.cycle.item.ensembles):
             yield (content.cycle.file, "ensembles", place), name

@@ -152,6 +152,20 @@ def stage_lists(handbook: Handbook) -> Iterator[tuple[Address, Sequence[AnyStage
         yield (content.cycle.file, "stages"), content.cycle.item.stages
 
 
+def named_for_home(handbook: Handbook) -> Iterator[tuple[Address, str]]:
+    """Give each ensemble that has minutes at home of its own; those of a usual stage once."""
+    usual: dict[str, object] = {}
+    for address, stages in stage_lists(handbook):
+        for place, stage in enumerate(stages):
+            minutes = stage.home_minutes
+            if not isinstance(minutes, dict) or usual.get(stage.id) == minutes:
+                continue
+            if "usual" in address:
+                usual[stage.id] = minutes
+            for name in minutes:
+                yield (*address, place, "home_minutes", name), name
+
+
 def day_wishes(content: CycleContent) -> Iterator[tuple[Address, DayWishes, tuple[str, ...]]]:
     """Give what is asked of a cycle's single days, with the ensembles that it is for."""
     cycle = content.cycle.item

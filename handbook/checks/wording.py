@@ -15,7 +15,13 @@ from handbook.source.names import listed, nearest
 _NOON = 12  # o'clock
 _MOST_LISTED = 12
 _FEW = 3
-_NAMES_AS_KEYS = ("attire_for", "bring_for", "shares_players_with", "strands_start_at")
+_NAMES_AS_KEYS = (
+    "attire_for",
+    "bring_for",
+    "home_minutes",
+    "shares_players_with",
+    "strands_start_at",
+)
 
 
 def unknown(

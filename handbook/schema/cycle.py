@@ -12,6 +12,7 @@ from handbook.domain.stretches import USUAL_TALK
 from handbook.schema.base import Item
 from handbook.schema.concert import UsualConcert
 from handbook.schema.days import DayWishes, SlotMinutes
+from handbook.schema.scalars.by_name import OrByName
 from handbook.schema.scalars.fields import (
     Clock,
     Day,
@@ -33,6 +34,7 @@ Leap = Annotated[int, WholeNumber(3, 100, "a percentage")]
 AtGoal = Annotated[int, WholeNumber(2, 60, "a number of rehearsals")]
 Window = Annotated[int, WholeNumber(1, 60, "a number of rehearsals")]
 Talk = Annotated[int, WholeNumber(0, 200, "a percentage")]
+MinutesAtHome = Annotated[int, WholeNumber(5, 120, "a number of minutes")]
 USUAL_SLOTS = FixedSlots(set_up=4, warm_up=6, notices=3, close=3)
 USUAL_LONGEST_BLOCK = 12
 
@@ -72,6 +74,11 @@ WindowField = Annotated[
 TalkField = Annotated[
     Talk,
     Field(description="Percent that stops and words add to the playing time of a run or join"),
+]
+
+
+HomeMinutes = Annotated[
+    MinutesAtHome | dict[Id, MinutesAtHome], OrByName(MinutesAtHome, dict[Id, MinutesAtHome])
 ]
 
 
@@ -117,6 +124,19 @@ class AnyStage(Item):
         None,
         description="How to practice at home in this stage; one text, or a list of texts each with `who`",
     )
+
+    home_minutes: HomeMinutes | None = Field(
+        None,
+        description="Minutes that a player practices at home each day of this stage, such as 15, "
+        "or by ensemble, such as {lantern: 10, beacon: 20}; the site shares them out for each evening",
+    )
+
+    def minutes_at_home(self, *ensembles: str) -> int | None:
+        """Give the minutes a day at home of a band; of several ids, of the first that has some."""
+        given = self.home_minutes
+        if not isinstance(given, dict):
+            return given
+        return next((given[name] for name in ensembles if name in given), None)
 
 
 class UsualStage(AnyStage):

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from functools import lru_cache
-from typing import Annotated, Any
+from typing import Annotated
 
-from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, model_validator
-from pydantic_core import core_schema
+from pydantic import Field, model_validator
 
 from handbook.domain.tables.counting_systems import DEFAULT_COUNTING
 from handbook.domain.tables.experience import Experience
@@ -18,6 +17,7 @@ from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
 from handbook.schema.cycle import Usual
 from handbook.schema.fundamentals import Level
+from handbook.schema.scalars.by_name import OrByName
 from handbook.schema.scalars.fields import (
     ConcertNoteName,
     CountingName,
@@ -44,28 +44,9 @@ Fingerings = Annotated[
 CountOfPlayers = Annotated[int, WholeNumber(1, 200, "a count of players")]
 
 
-class _ListOrCounts:
-    """Reads names with a number each as a mapping, and all else as a list of names."""
-
-    def __get_pydantic_core_schema__(
-        self, _source: Any, handler: GetCoreSchemaHandler
-    ) -> core_schema.CoreSchema:
-        return core_schema.tagged_union_schema(
-            {
-                "names": handler.generate_schema(tuple[Id, ...]),
-                "counts": handler.generate_schema(dict[Id, CountOfPlayers]),
-            },
-            discriminator=lambda value: "counts" if isinstance(value, dict) else "names",
-        )
-
-    def __get_pydantic_json_schema__(
-        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
-        names, counts = handler(schema)["oneOf"]
-        return {"anyOf": [names, {**counts, "propertyNames": {"pattern": KEBAB}}]}
-
-
-SharedPlayers = Annotated[tuple[Id, ...] | dict[Id, int], _ListOrCounts()]
+SharedPlayers = Annotated[
+    tuple[Id, ...] | dict[Id, int], OrByName(tuple[Id, ...], dict[Id, CountOfPlayers])
+]
 
 
 class Contact(Item):

@@ -75,6 +75,7 @@ MISNAMED = {
             minutes: {fundamentals: 1, music: 2}
             goals: [Play each passage in rhythm]
             home: [{who: [no-instrument-5], text: Hum it}]
+            home_minutes: {lantern: 10, no-ensemble-19: 15}
         days:
           - ensemble: no-ensemble-5
             date: Mon 2026-10-26
