@@ -10,36 +10,31 @@
   };
   const instrumentKey = (ensemble) => `handbook-instrument-${ensemble}`;
 
-  // ---- Ticks of this week's list ----------------------------------------------------
+  // ---- Ticks of the lists -----------------------------------------------------------
 
-  function readTicks(key, week) {
-    try {
-      const kept = JSON.parse(store.get(key) || "{}");
-      return new Set(kept.week === week && Array.isArray(kept.done) ? kept.done : []);
-    } catch { return new Set(); }
-  }
-
+  // A row is ticked if it was done within its list's days; ticked now, it is done today.
   function ticks(list) {
     const line = all("[data-week]", list).find((one) => !one.hidden);
-    const key = `handbook-ticks-${list.dataset.practice}`;
     if (!line || !store.set("handbook-can-keep", "yes")) return;
-    const week = line.dataset.week;
-    const done = readTicks(key, week);
+    const part = list.dataset.practice;
+    const first = today() < line.dataset.from ? today() : line.dataset.from;
     for (const item of all("[data-tick]", list)) {
       const label = document.createElement("label");
       label.className = "tick";
       const box = document.createElement("input");
       box.type = "checkbox";
-      box.checked = done.has(item.dataset.tick);
       const name = document.createElement("span");
       name.className = "vh";
       name.textContent = `${list.dataset.tickWord} ${item.dataset.tickName}`;
       label.append(box, name);
       item.prepend(label);
+      const look = () => { box.checked = practiced.within(part, item.dataset.tick, first, line.dataset.to); };
       box.addEventListener("change", () => {
-        done[box.checked ? "add" : "delete"](item.dataset.tick);
-        store.set(key, JSON.stringify({ week, done: [...done] }));
+        practiced.tick(part, item.dataset.tick, box.checked, today(), first);
+        document.dispatchEvent(new Event("practiced"));
       });
+      document.addEventListener("practiced", look);
+      look();
     }
     list.classList.add("has-ticks");
     for (const note of all("[data-practice-kept]", list)) note.hidden = false;

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.visits import SCHEMES, visiting
+from tests.browser.visits import AN_EARLIER_MORNING, SCHEMES, visiting
 
 pytestmark = pytest.mark.browser
 
@@ -88,6 +88,13 @@ def test_ticks_are_kept_for_their_week_alone(browser: Browser, site: str) -> Non
         page.clock.set_fixed_time(A_WEEK_LATER)
         visit.go(CLARINET)
         expect(box).not_to_be_checked()
+        page.clock.set_fixed_time(AN_EARLIER_MORNING)
+        visit.go(CLARINET)
+        expect(box).to_be_checked()
+        kept = "JSON.parse(localStorage.getItem('handbook-ticks-winter-2026-lantern-clarinet'))"
+        assert page.evaluate(kept) == {"days": {"2026-11-25": ["snowplow-parade/first-tune"]}}
+        box.uncheck()
+        assert page.evaluate(kept) == {"days": {}}
 
 
 def test_nothing_of_it_leaves_the_device(browser: Browser, site: str) -> None:
