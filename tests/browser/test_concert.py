@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from datetime import datetime, timedelta
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from handbook.pipeline import load_plan
 from tests.browser.served import serving
@@ -71,6 +73,55 @@ def test_the_band_chosen_on_the_first_page_is_chosen_here(visit: OpenTab) -> Non
     assert page.locator('[data-band="beacon"]').is_checked()
     page.check('[data-band="lantern"]')
     assert page.evaluate("localStorage.getItem('handbook-ensemble')") == "lantern"
+
+
+EVENING = ["2026-12-17T17:20", "2026-12-17T17:35", "2026-12-17T17:35", "2026-12-18T00:10"]
+
+
+STATES = [
+    ("2026-12-16", "23:59", "before", [], 0, "in 17 hours 21 minutes"),
+    ("2026-12-17", "00:00", "day", [], 0, "in 17 hours 20 minutes"),
+    ("2026-12-17", "17:19", "day", [], 0, "in 1 minute"),
+    ("2026-12-17", "17:20", "day", [0], 1, "in 15 minutes"),
+    ("2026-12-17", "17:35", "day", [1, 2], 3, "in 6 hours 35 minutes"),
+    ("2026-12-18", "00:09", "day", [1, 2], 3, "in 1 minute"),
+    ("2026-12-18", "00:10", "day", [3], -1, "now"),
+    ("2026-12-18", "00:39", "day", [3], -1, "now"),  # the pick-up is on for half an hour
+    ("2026-12-18", "00:40", "over", [3], -1, "now"),
+    ("2026-12-19", "09:00", "over", [3], -1, "now"),
+]
+
+
+def test_the_step_that_is_on_is_reckoned_over_midnight(visit: OpenTab) -> None:
+    """Reckoned by hand from the clock."""
+    page = visit.go(SHEET)
+    for day, clock, state, on, following, left in STATES:
+        hour, minute = map(int, clock.split(":"))
+        at, words = page.evaluate(
+            "([moments, time]) => { const at = stepsAt(moments, time); return [at, inMinutes(at.minutes)]; }",
+            [EVENING, {"day": day, "minutes": hour * 60 + minute}],
+        )
+        shown = list(range(at["first"], at["last"] + 1)) if at["first"] >= 0 else []
+        assert (at["state"], shown, at["next"], words) == (state, on, following, left)
+
+
+def test_on_its_day_the_sheet_knows_which_step_is_next(browser: Browser, site: str) -> None:
+    """In the hall's time, wherever the phone believes it is; said aloud when a step begins."""
+    evening = datetime(2026, 12, 17, 17, 25, tzinfo=ZoneInfo("America/Chicago"))
+    with visiting(browser, site, now=evening, zone="Asia/Tokyo") as visit:
+        page = opened(visit, "lantern")
+        day = page.locator("#day-lantern")
+        assert day.locator(".is-on").inner_text().split("\n")[0] == "5:20 pm"
+        told = day.locator("[data-live-next]").inner_text()
+        assert " ".join(told.split()) == "in 10 minutes 5:35 pm Buses leave"
+        page.clock.set_fixed_time(evening + timedelta(minutes=30))
+        page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+        expect(day.locator("[role=status]")).to_have_text(re.compile("^Now: 5:50 pm Arrive"))
+        assert day.locator(".is-over").count() == 2
+        page.clock.set_fixed_time(evening + timedelta(days=1))
+        page.reload()
+        assert not day.locator("[data-live-next]").is_visible()
+        assert not visit.errors
 
 
 def test_ticks_are_kept_on_this_device_until_cleared(visit: OpenTab) -> None:

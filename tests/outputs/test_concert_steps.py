@@ -10,7 +10,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from handbook.outputs.components.concert_words import family_end, family_start
+from handbook.domain.call_times import mark_after, mark_before
+from handbook.outputs.components.concert_steps import StepView
 from handbook.outputs.pages.concert import ConcertView, concert_view
 from handbook.outputs.pages.crew import crew_view
 from tests.outputs.concerts import EVENING, evening, main_of, page
@@ -41,7 +42,8 @@ def test_families_are_early_and_never_too_early_to_collect(
     moment = datetime.fromisoformat(f"2026-12-10T{clock}").replace(
         tzinfo=ZoneInfo("America/Chicago")
     )
-    assert (family_start(moment), family_end(moment)) == (start, end)
+    early, late = (StepView(mark(moment), "") for mark in (mark_before, mark_after))
+    assert (early.time, late.time) == (start, end)
 
 
 def test_every_reckoned_time_that_families_read_is_a_mark_of_five_minutes(tmp_path: Path) -> None:

@@ -9,12 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from handbook.domain.call_times import CallTimes, ReturnTimes
+from handbook.domain.call_times import CallTimes, ReturnTimes, mark_after, mark_before
 from handbook.outputs.components.concert_words import (
     AT_THE_BUS,
     IN_THE_ROOM,
-    family_end,
-    family_start,
     names,
     place_of,
     room_of_step,
@@ -30,10 +28,20 @@ _HEAR = "; hear the other bands"
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """A step: its time as families read it, and what happens."""
+    """A step: its time as families read it, by the school's clock, and what happens."""
 
-    time: str
+    at: datetime
     what: str
+
+    @property
+    def time(self) -> str:
+        """The time as it is read."""
+        return formatting.clock(self.at)
+
+    @property
+    def moment(self) -> str:
+        """The day and the time as the script reads them, `2026-12-17T17:20`."""
+        return self.at.strftime("%Y-%m-%dT%H:%M")
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,31 +80,29 @@ def _there(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[
         there = concert.day.rides[ride].there
         if there:
             meet = _small(context.say(travel.meet))
-            yield StepView(formatting.clock(there.report), f"{AT_THE_BUS}{_at(meet)}")
-            yield StepView(family_start(there.depart), "Buses leave")
+            yield StepView(there.report, f"{AT_THE_BUS}{_at(meet)}")
+            yield StepView(mark_before(there.depart), "Buses leave")
             yield StepView(
-                family_start(there.arrive), f"Arrive at {context.say(concert.venue.name)}"
+                mark_before(there.arrive), f"Arrive at {context.say(concert.venue.name)}"
             )
     if group.call:
-        yield StepView(
-            formatting.clock(group.call), f"{IN_THE_ROOM}{_at(place_of(context, group))}"
-        )
+        yield StepView(group.call, f"{IN_THE_ROOM}{_at(place_of(context, group))}")
 
 
 def _before(context: Context, group: GroupDay) -> Iterator[StepView]:
     """Give the steps that take any time."""
     times = group.times
     if times.duties < times.unpack:
-        yield StepView(family_start(times.duties), "Set up")
+        yield StepView(mark_before(times.duties), "Set up")
     yield from _to_the_stage(context, group, times)
 
 
 def _returning(context: Context, group: GroupDay, again: AgainDay) -> Iterator[StepView]:
     """Give the steps between two turns of which each has its hour."""
-    yield StepView(family_end(again.times.off_stage), "Off the stage, free until called again")
+    yield StepView(mark_after(again.times.off_stage), "Off the stage, free until called again")
     if again.call:
         where = _at(place_of(context, group))
-        yield StepView(formatting.clock(again.call), f"{IN_THE_ROOM} again{where}")
+        yield StepView(again.call, f"{IN_THE_ROOM} again{where}")
     yield from _to_the_stage(context, group, again.times)
 
 
@@ -107,11 +113,11 @@ def _to_the_stage(
     first = isinstance(times, CallTimes)
     unpacked = (times.unpacked if isinstance(times, CallTimes) else None) or times.warm_up
     if times.unpack < unpacked:
-        yield StepView(family_start(times.unpack), f"Unpack{_in(room)}")
+        yield StepView(mark_before(times.unpack), f"Unpack{_in(room)}")
     for step in group.beforehand if first else ():
         what = f"{context.say(step.item.name)}{_at(room_of_step(context, step))}"
-        clock = formatting.clock(step.start) if step.item.starts else family_start(step.start)
-        yield StepView(clock, f"{what}, {step.item.minutes} min")
+        start = step.start if step.item.starts else mark_before(step.start)
+        yield StepView(start, f"{what}, {step.item.minutes} min")
     steps = (
         (times.warm_up, times.walk, f"Warm-up{_in(room)}"),
         (times.walk, times.in_place, "Walk to the stage"),
@@ -119,7 +125,7 @@ def _to_the_stage(
     )
     for start, end, what in steps:
         if start < end:
-            yield StepView(family_start(start), what)
+            yield StepView(mark_before(start), what)
 
 
 def _on_stage(context: Context, group: GroupDay) -> Iterator[StepView]:
@@ -133,8 +139,8 @@ def _on_stage(context: Context, group: GroupDay) -> Iterator[StepView]:
         words = "First note again" if again else "On stage again" if place else "First note"
         if stint.goes_on:
             words = "Play on" if partners else "Play on alone"
-        yield StepView(family_start(stint.start), f"{words}{_with(partners)}")
-    yield StepView(family_end(group.times.last_note), "Last note")
+        yield StepView(mark_before(stint.start), f"{words}{_with(partners)}")
+    yield StepView(mark_after(group.times.last_note), "Last note")
 
 
 def _afterward(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[StepView]:
@@ -142,23 +148,23 @@ def _afterward(context: Context, concert: ConcertPlan, group: GroupDay) -> Itera
     times, ends = group.times, concert.day.ends
     seated = times.off_stage > ends  # the last band to play sits on stage until the end
     if seated and times.last_note < ends:
-        yield StepView(family_end(ends), "The concert ends")
+        yield StepView(mark_after(ends), "The concert ends")
     listens = times.group.stays and not seated
     pack_at_once = times.packing == times.off_stage and times.packed > times.packing
     next_at_once = ", pack up" if pack_at_once else _HEAR if listens and not group.afterward else ""
-    yield StepView(family_end(times.off_stage), f"Off the stage{next_at_once}")
+    yield StepView(mark_after(times.off_stage), f"Off the stage{next_at_once}")
     for step in group.afterward:
         what = f"{context.say(step.item.name)}{_at(room_of_step(context, step))}"
-        start = formatting.clock(step.start) if step.item.starts else family_end(step.start)
+        start = step.start if step.item.starts else mark_after(step.start)
         yield StepView(start, f"{what}, {step.item.minutes} min")
     if listens:
         if group.afterward:
-            yield StepView(family_end(_free(group)), "Sit and hear the other bands")
+            yield StepView(mark_after(_free(group)), "Sit and hear the other bands")
         packs = "; then pack up" if times.packed > times.packing else ""
-        yield StepView(family_end(ends), f"The concert ends{packs}")
+        yield StepView(mark_after(ends), f"The concert ends{packs}")
     elif not pack_at_once and times.packed > times.packing:
-        yield StepView(family_end(times.packing), "Pack up")
-    yield StepView(family_end(times.packed), "Packed")
+        yield StepView(mark_after(times.packing), "Pack up")
+    yield StepView(mark_after(times.packed), "Packed")
 
 
 def _free(group: GroupDay) -> datetime:
@@ -171,13 +177,13 @@ def _back(concert: ConcertPlan, group: GroupDay) -> Iterator[StepView]:
         ride = concert.day.rides[group.ride]
         leave = ride.back.depart
         yield StepView(
-            formatting.clock(leave) if ride.item.leaves else family_end(leave),
+            leave if ride.item.leaves else mark_after(leave),
             "Buses leave for school",
         )
-        yield StepView(family_end(ride.back.arrive), "Back at school")
+        yield StepView(mark_after(ride.back.arrive), "Back at school")
     if group.collect:
         last = "Then class" if group.to_class else "Pick-up"
-        yield StepView(formatting.clock(group.collect), last)
+        yield StepView(group.collect, last)
 
 
 def _at(place: str) -> str:

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 from fractions import Fraction
 
-from handbook.domain.call_times import mark_after, mark_before
 from handbook.domain.lifting import as_printed
 from handbook.domain.loads import KG_A_POUND, MassUnit, Weight
 from handbook.domain.run_of_show import shown
@@ -26,16 +25,6 @@ _PLURALS = {"bench": "benches"}
 def clock(moment: datetime) -> str:
     """Write a reckoned time to the nearest minute, the only rounding it gets."""
     return formatting.clock(shown(moment))
-
-
-def family_start(moment: datetime) -> str:
-    """Write when something begins for families: rounded down to 5 minutes, so that nobody is late."""
-    return formatting.clock(mark_before(moment))
-
-
-def family_end(moment: datetime) -> str:
-    """Write when something is over for families: rounded up to 5 minutes, so that nobody waits in vain."""
-    return formatting.clock(mark_after(moment))
 
 
 def span(start: datetime, end: datetime) -> str:
