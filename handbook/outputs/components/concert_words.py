@@ -13,6 +13,7 @@ from handbook.domain.seating import Setup
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay, StepRow
+from handbook.plan.model import ConcertPlan
 from handbook.schema.concert import Guest
 from handbook.schema.program import Ensemble
 
@@ -61,6 +62,20 @@ def room_of_step(context: Context, step: StepRow) -> str:
 def place_of(context: Context, group: GroupDay) -> str:
     """Say where a group meets."""
     return context.say(group.place) or (context.say(group.room.name) if group.room else "")
+
+
+def meeting_place(context: Context, concert: ConcertPlan, group: GroupDay) -> str:
+    """Say where families bring a group: to the bus, if it rides."""
+    if concert.item.travel and group.ride is not None:
+        return context.say(concert.item.travel.meet)
+    return place_of(context, group)
+
+
+def pick_up_place(context: Context, concert: ConcertPlan, group: GroupDay) -> str:
+    """Say where families collect a group; nothing if that is not said."""
+    item = concert.item
+    bus = item.travel.meet if item.travel and group.ride is not None else None
+    return context.say(item.pick_up_place or bus)
 
 
 def counted(thing: str, count: int) -> str:

@@ -18,7 +18,9 @@ from handbook.outputs.components.concert_words import (
     AT_THE_BUS,
     IN_THE_ROOM,
     group_name,
+    meeting_place,
     names,
+    pick_up_place,
     place_of,
 )
 from handbook.outputs.components.missed_class import missed_words
@@ -340,7 +342,7 @@ def _meets(
     meets: dict[tuple[datetime, str], list[WhoView]] = {}
     for n, group in groups:
         if group.report:
-            key = (group.report, _meeting_place(context, concert, group))
+            key = (group.report, meeting_place(context, concert, group))
             meets.setdefault(key, []).append(WhoView(n, group_name(context, group)))
     for at, place, who in again:
         meets.setdefault((at, place), []).append(who)
@@ -378,11 +380,10 @@ def _pick_ups(
     *,
     to_class: bool,
 ) -> tuple[MeetView, ...]:
-    item, meets = concert.item, dict[tuple[datetime, str], list[WhoView]]()
+    meets = dict[tuple[datetime, str], list[WhoView]]()
     for n, group in groups:
         if group.collect and group.to_class is to_class:
-            bus = item.travel.meet if item.travel and group.ride is not None else None
-            key = (group.collect, context.say(item.pick_up_place or bus))
+            key = (group.collect, pick_up_place(context, concert, group))
             meets.setdefault(key, []).append(WhoView(n, group_name(context, group)))
     return _in_order(meets)
 
@@ -392,12 +393,6 @@ def _in_order(meets: dict[tuple[datetime, str], list[WhoView]]) -> tuple[MeetVie
         MeetView(at.time(), place, tuple(meets[at, place]), len(meets) == 1)
         for at, place in sorted(meets)
     )
-
-
-def _meeting_place(context: Context, concert: ConcertPlan, group: GroupDay) -> str:
-    if concert.item.travel and group.ride is not None:
-        return context.say(concert.item.travel.meet)
-    return place_of(context, group)
 
 
 def _things(
