@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from handbook.domain.circle_of_fifths import sounding_alike
+from handbook.domain.circle_of_fifths import signature, sounding_alike
 from handbook.domain.fingerings import Fingering, alternates, first_choice
 from handbook.domain.registers import in_register, instrument_at, line_in_register
 from handbook.domain.scales import Scale, ScaleForm, scale
@@ -165,10 +165,29 @@ def _piece(player: _Player, piece: PieceRow) -> PartPiece:
         rhythms=tuple(one for one in piece.rhythms if player.takes_part(one.item.who)),
         key=key,
         alike=sounding_alike(key) if key else None,
+        key_notes=_key_notes(player, item.key),
         scale=practised,
         scale_ways=_ways(player, practised),
         drums=_drums(player, item.key),
         home={passage.id: player.texts(passage.home) for passage in item.passages},
+    )
+
+
+def _key_notes(player: _Player, key: ConcertKey | None) -> tuple[PartNote, ...]:
+    """Find the notes that a key's signature alters, wherever the player reads them."""
+    row = player.pitched
+    if key is None or row is None or row.range is None or not row.scales:
+        return ()
+    octaves = range(row.range.low.octave, row.range.high.octave + 1)
+    written = (
+        WrittenPitch(name, octave)
+        for name in signature(written_key(key, row))
+        for octave in octaves
+    )
+    return tuple(
+        _note(player, row, note, concert_pitch(note, row, key))
+        for note in written
+        if row.range.holds(note)
     )
 
 

@@ -67,7 +67,9 @@ class PartPiece:
     """A piece as one player reads it; `alike` is the key of the same sound, if that has one.
 
     `passages` are the ids of those the player takes part in. Key, scale and notes are left
-    out where no key is stated, and for percussion of no definite pitch. `scale_ways` are
+    out where no key is stated, and for percussion of no definite pitch. `key_notes` are the
+    notes that the key signature alters, wherever they lie in the instrument's usual range,
+    in the order of the signature and each from low to high. `scale_ways` are
     the brass fingerings of its rising notes; `drums` are what timpani are most often tuned
     to in its key, `home` what the player does at home, by the id of its passage.
     """
@@ -78,6 +80,7 @@ class PartPiece:
     rhythms: tuple[PieceRhythm, ...]
     key: WrittenKey | None = None
     alike: WrittenKey | None = None
+    key_notes: tuple[PartNote, ...] = ()
     scale: Scale | None = None
     scale_ways: tuple[Fingering | None, ...] = ()
     drums: tuple[PartNote, ...] = ()

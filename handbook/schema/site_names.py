@@ -25,7 +25,9 @@ PIECES = kept_folders(Of.ENSEMBLE)
 
 PLACES = TAKEN_ANCHORS
 """Places that any page may have for itself, and so no id that has a place on one."""
-PLACES_OF_PARTS = PLACES | {"this-week", "tuning", "fundamentals", "percussion-players"}
+PLACES_OF_PARTS = PLACES | {
+    *("this-week", "tuning", "fundamentals", "percussion-players", "know-first"),
+}
 """Those of a part's page, where pieces and exercises have theirs."""
 PLACES_OF_PIECES = PLACES | {
     *("targets", "watch", "rhythms", "percussion-players", "drone", "form", "terms"),

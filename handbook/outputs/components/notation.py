@@ -173,6 +173,16 @@ def rhythm_figure(row: RhythmRow, reader: Reader = Reader.ANYONE) -> RhythmFigur
     return RhythmFigure(Notation(drawing, label, " | ".join(counts)), counts, hit, played)
 
 
+def rhythm_question(row: RhythmRow) -> Notation:
+    """Engrave a rhythm without counts and hands, and say its notes: what a player is to count."""
+    measures = tuple(
+        tuple(replace(note, stroke=None) for note in measure) for measure in row.rhythm.measures
+    )
+    notes = " | ".join(", ".join(note.name for note in measure) for measure in measures)
+    drawing = engraved(RhythmExample(replace(row.rhythm, measures=measures), row.meter))
+    return Notation(drawing, f"Rhythm in {row.meter}: {notes}", notes)
+
+
 def signature_text_spoken(key: SpelledKey) -> str:
     """Say the signature as it is read aloud: `2 flats: B flat, E flat`."""
     return signature_text(key).replace("♭", " flat").replace("♯", " sharp")

@@ -1,0 +1,282 @@
+"""What a player learns before playing: keys, notes with fingerings, rhythms, signs, goal tempos.
+
+All of it is reckoned from the pieces of the cycle for one instrument, each thing once however
+many pieces have it. On the page each is a card: what is asked, and an answer behind it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+
+from handbook.domain.anchors import anchor_of
+from handbook.domain.circle_of_fifths import signature_text
+from handbook.domain.tables.brass import Action
+from handbook.domain.tables.instruments import Family
+from handbook.domain.tables.rudiments import Rudiment
+from handbook.domain.values.keys import WrittenKey
+from handbook.domain.values.measures import MeasureSpan
+from handbook.domain.values.pitch import NoteName, WrittenPitch
+from handbook.domain.values.tempo import Tempo
+from handbook.outputs.components.notation import Notation, Reader, rhythm_question
+from handbook.outputs.components.part_music import Shared
+from handbook.outputs.components.terms import TermView
+from handbook.outputs.components.weeks import measures
+from handbook.plan.parts_model import PartNote, PartPiece, PartPlan, PieceRhythm
+from handbook.records import dataclass
+from handbook.schema.music import Passage, Piece
+
+
+@dataclass(frozen=True, slots=True)
+class KnowPlace:
+    """Where something comes: a piece, and within it measures, if it is not all through it."""
+
+    title: str
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class KnowKey:
+    """A piece's key as the player reads it, with its signature in words."""
+
+    id: str
+    title: str
+    key: WrittenKey
+    signature: str
+
+
+@dataclass(frozen=True, slots=True)
+class KnowWay:
+    """How a note is played: reckoned for brass, else the director's own words, else neither."""
+
+    written: WrittenPitch
+    way: str
+    spoken: str
+    own: str
+
+
+@dataclass(frozen=True, slots=True)
+class KnowNote:
+    """A note to know, at each height at which it is read, low to high.
+
+    `keys` are the pieces whose signature alters it, `places` where it is to be watched.
+    """
+
+    id: str
+    name: NoteName
+    ways: tuple[KnowWay, ...]
+    keys: tuple[str, ...]
+    places: tuple[KnowPlace, ...]
+
+    @property
+    def known(self) -> bool:
+        """Whether the handbook says how to play it."""
+        return any(way.own or way.way for way in self.ways)
+
+
+@dataclass(frozen=True, slots=True)
+class KnowRhythm:
+    """A rhythm without its counts, and then they, with the hands if the player strikes."""
+
+    id: str
+    name: str
+    place: KnowPlace
+    asked: Notation
+    counts: tuple[str, ...]
+    hands: str
+
+
+@dataclass(frozen=True, slots=True)
+class KnowRudiment:
+    """A rudiment with its sticking."""
+
+    id: str
+    rudiment: Rudiment
+
+
+@dataclass(frozen=True, slots=True)
+class KnowWord:
+    """A term that stands in the parts."""
+
+    id: str
+    term: TermView
+
+
+@dataclass(frozen=True, slots=True)
+class KnowTempo:
+    """A goal tempo of a piece, with the passages that are played at it."""
+
+    id: str
+    title: str
+    passages: tuple[KnowPlace, ...]
+    goal: Tempo
+
+
+@dataclass(frozen=True, slots=True)
+class KnowFirstView:
+    """All that a player learns first; `store` is where a device keeps what is known.
+
+    The first stage goes until `first_until`; from `last_from`, the beginning of the last one,
+    goal tempos alone are left. A cycle of one stage has none. `fingered` are instruments
+    whose notes are learned with a fingering, or on a `slide` with a position.
+    """
+
+    store: str
+    first_until: date
+    last_from: date | None
+    slide: bool
+    fingered: bool
+    keys: tuple[KnowKey, ...]
+    notes: tuple[KnowNote, ...]
+    rhythms: tuple[KnowRhythm, ...]
+    rudiments: tuple[KnowRudiment, ...]
+    words: tuple[KnowWord, ...]
+    tempos: tuple[KnowTempo, ...]
+
+    @property
+    def empty(self) -> bool:
+        """Whether there is nothing to learn."""
+        return not (
+            self.keys or self.notes or self.rhythms or self.rudiments or self.words or self.tempos
+        )
+
+
+def know_first_view(shared: Shared, part: PartPlan) -> KnowFirstView:
+    """Gather what a player learns first, of own and joined pieces in the order of the plan.
+
+    Pieces that were dropped have nothing left to learn.
+    """
+    pieces = [piece for piece in (*part.pieces, *part.joined) if piece.item.dropped is None]
+    stages = shared.ensemble.stages
+    tubes = part.instrument.tubes if part.instrument else ()
+    return KnowFirstView(
+        store=f"{shared.cycle.id}-{shared.ensemble.item.id}-{part.id}",
+        first_until=stages[0].ends,
+        last_from=stages[-1].begins if len(stages) > 1 else None,
+        slide=any(tube.action is Action.SLIDE for tube in tubes),
+        fingered=part.instrument is not None and part.instrument.family is not Family.PERCUSSION,
+        keys=tuple(_keys(shared, pieces)),
+        notes=tuple(_notes(shared, pieces)),
+        rhythms=tuple(_rhythms(shared, part, pieces)),
+        rudiments=tuple(_rudiments(part, pieces)),
+        words=tuple(_words(shared, pieces)),
+        tempos=tuple(_tempos(shared, pieces)),
+    )
+
+
+def _keys(shared: Shared, pieces: Iterable[PartPiece]) -> Iterator[KnowKey]:
+    for piece in pieces:
+        if piece.key:
+            title = shared.context.say(piece.item.title)
+            yield KnowKey(f"key/{piece.item.id}", title, piece.key, signature_text(piece.key))
+
+
+def _notes(shared: Shared, pieces: Sequence[PartPiece]) -> Iterator[KnowNote]:
+    """Give each note of a signature, then the others that are watched."""
+    heights: dict[NoteName, dict[int, PartNote]] = {}
+    keys: dict[NoteName, dict[str, None]] = {}
+    places: dict[NoteName, dict[KnowPlace, None]] = {}
+    for piece in pieces:
+        title = shared.context.say(piece.item.title)
+        for note in piece.key_notes:
+            heights.setdefault(note.written.name, {}).setdefault(note.written.octave, note)
+            keys.setdefault(note.written.name, {})[title] = None
+    for piece in pieces:
+        for point in piece.points:
+            place = _place(
+                shared, piece.item, point.item.measures or _passage(piece, point.passage)
+            )
+            for note in point.notes:
+                heights.setdefault(note.written.name, {}).setdefault(note.written.octave, note)
+                places.setdefault(note.written.name, {})[place] = None
+    for name, found in heights.items():
+        yield KnowNote(
+            f"note/{name.typed}",
+            name,
+            tuple(_way(shared, found[octave]) for octave in sorted(found)),
+            tuple(keys.get(name, ())),
+            tuple(places.get(name, ())),
+        )
+
+
+def _way(shared: Shared, note: PartNote) -> KnowWay:
+    return KnowWay(
+        note.written,
+        note.usual.label if note.usual else "",
+        note.usual.spoken if note.usual else "",
+        shared.context.say(note.own),
+    )
+
+
+def _rhythms(shared: Shared, part: PartPlan, pieces: Iterable[PartPiece]) -> Iterator[KnowRhythm]:
+    strikes = part.instrument is not None and part.instrument.family is Family.PERCUSSION
+    for piece in pieces:
+        for number, one in enumerate(piece.rhythms, start=1):
+            figure = shared.figures.of(one.row, Reader.STRIKES if strikes else Reader.BLOWS)
+            name = shared.context.say(one.item.name)
+            called = anchor_of(name) if name else str(number)
+            yield KnowRhythm(
+                f"rhythm/{piece.item.id}/{called}",
+                name,
+                _place(shared, piece.item, one.item.measures),
+                _question(shared, one),
+                figure.counts,
+                figure.sticking,
+            )
+
+
+def _question(shared: Shared, one: PieceRhythm) -> Notation:
+    return shared.context.once("rhythm to count", one.row, lambda: rhythm_question(one.row))
+
+
+def _rudiments(part: PartPlan, pieces: Iterable[PartPiece]) -> Iterator[KnowRudiment]:
+    """Give the rudiments of a percussion player's pieces and exercises, each once."""
+    if part.instrument is None or part.instrument.family is not Family.PERCUSSION:
+        return
+    found = (
+        *(one.item.rudiment for piece in pieces for one in piece.rhythms),
+        *(exercise.item.rudiment for exercise in part.exercises),
+    )
+    for rudiment in dict.fromkeys(one for one in found if one):
+        yield KnowRudiment(f"rudiment/{anchor_of(rudiment.name)}", rudiment)
+
+
+def _words(shared: Shared, pieces: Iterable[PartPiece]) -> Iterator[KnowWord]:
+    context = shared.context
+    for term in dict.fromkeys(term for piece in pieces for term in piece.item.terms):
+        anchor = anchor_of(term)
+        view = TermView(term, context.say(context.plan.words[term]), anchor)
+        yield KnowWord(f"word/{anchor}", view)
+
+
+def _tempos(shared: Shared, pieces: Iterable[PartPiece]) -> Iterator[KnowTempo]:
+    """Give each goal tempo of a piece once; one that all of it is at names no passages."""
+    for piece in pieces:
+        goals: dict[Tempo, list[Passage]] = {}
+        for passage in piece.item.passages:
+            if passage.id in piece.passages:
+                goals.setdefault(passage.goal, []).append(passage)
+        for goal, passages in goals.items():
+            named = passages if len(goals) > 1 else []
+            yield KnowTempo(
+                f"tempo/{piece.item.id}/{passages[0].id}",
+                shared.context.say(piece.item.title),
+                tuple(
+                    KnowPlace(
+                        shared.context.say(one.name),
+                        measures(one.measures.first, one.measures.last),
+                    )
+                    for one in named
+                ),
+                goal,
+            )
+
+
+def _place(shared: Shared, piece: Piece, span: MeasureSpan | None) -> KnowPlace:
+    return KnowPlace(
+        shared.context.say(piece.title), measures(span.first, span.last) if span else ""
+    )
+
+
+def _passage(piece: PartPiece, name: str | None) -> MeasureSpan | None:
+    return next((one.measures for one in piece.item.passages if one.id == name), None)
