@@ -50,8 +50,8 @@ def build_site(
     # Plan cycles that share days together, with what their players bring from earlier ones;
     # check each plan, and render the pages of its cycles.
     groups = groups_by_days(heads)
-    newest = groups[-1][-1] if groups else None
-    framing = Framing(content, newest, published=bool(history.standing))
+    in_order = [*chain.from_iterable(groups)]
+    framing = Framing(content, in_order, published=bool(history.standing))
     by = finishing(engine, shared.facts)
     plans, own = list[PlannedGroup](), dict[str, list[KeptBatch]]()
     with kept_drawings(content):
@@ -64,7 +64,7 @@ def build_site(
         wholes = handbook_pages(content, groups, plans, framing)
         finish(wholes, by)
         pages = [*wholes, *chain.from_iterable(own.values())]
-    told = told_changes(content, chain.from_iterable(groups), pages, history)
+    told = told_changes(content, in_order, pages, history)
     others = [
         *search_files(content, groups, wholes, own),
         *other_files(content, pages, framing),

@@ -7,7 +7,7 @@ from dataclasses import field
 from datetime import date
 
 from handbook.domain.values.text import Text
-from handbook.outputs.html.frame import NavItem, cycle_menu
+from handbook.outputs.html.frame import CycleMenu, cycle_menu
 from handbook.outputs.page import Context
 from handbook.plan.build import cycle_last_day
 from handbook.plan.players import players_in
@@ -31,7 +31,7 @@ class CycleHead:
     ensembles: tuple[str, ...] = ()
     words: Mapping[str, Text] = field(default_factory=dict)
     terms: frozenset[str] = frozenset()
-    menu: tuple[NavItem, ...] = ()
+    menu: CycleMenu | None = None
 
 
 def cycle_head(content: CycleContent, context: Context) -> CycleHead:
@@ -53,6 +53,7 @@ def cycle_head(content: CycleContent, context: Context) -> CycleHead:
             context,
             content.id,
             cycle,
+            cycle_last_day(content),
             [one.item for one in players],
             [(concert_id(one.file), one.item) for one in content.concerts],
         ),

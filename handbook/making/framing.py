@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import cached_property, lru_cache
 
 from handbook.making.content import ReadContent
 from handbook.making.cycles import CycleHead
 from handbook.making.kept import Fresh
-from handbook.outputs.html.frame import Frame
+from handbook.outputs.html.frame import CYCLES_IN_MENU, Frame
 from handbook.outputs.search.index import rows_text
 from handbook.outputs.site import MadePage, Renderer, framed
 from handbook.store import key_of
 
 
 class Framing:
-    """Renders the frame once, when the first page is made; the menu leads to the `newest` cycle.
+    """Renders the frame once, when the first page is made; the menu leads to the newest of the `cycles`.
 
     It leads to changes too if the site was `published`.
     """
 
-    def __init__(self, content: ReadContent, newest: CycleHead | None, *, published: bool) -> None:
-        self._content, self._menu = content, newest.menu if newest else ()
+    def __init__(
+        self, content: ReadContent, cycles: Sequence[CycleHead], *, published: bool
+    ) -> None:
+        self._content = content
+        self._menu = tuple(one.menu for one in cycles[-CYCLES_IN_MENU:] if one.menu)
         self.published = published
         self.key = key_of(content.core_key, self._menu, bool(content.events_key), published)
 

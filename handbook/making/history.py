@@ -35,7 +35,7 @@ def told_changes(
     if not history.standing:
         return None
     words = {path: digest for batch in batches for path, digest in batch.words().items()}
-    cycles = [ToldCycle(head.menu[0].title, head.first, head.last) for head in heads]
+    cycles = [ToldCycle(head.menu.name, head.first, head.last) for head in heads if head.menu]
     site = told_site(content.context, cycles, content.shared().facts.address)
     return ToldChanges(history, site, words)
 

@@ -15,7 +15,7 @@ from handbook.domain.history import NO_HISTORY, History
 from handbook.outputs import addresses
 from handbook.outputs.feeds import calendar_events, feed_files, lost_rehearsals
 from handbook.outputs.html.environment import Once, page_environment
-from handbook.outputs.html.frame import Frame, NavItem, cycle_menu, make_frame
+from handbook.outputs.html.frame import CycleMenu, Frame, cycle_menu, make_frame
 from handbook.outputs.html.prose import ROOT
 from handbook.outputs.model import OutputFile, RenderedPage, Site
 from handbook.outputs.page import Context, Page
@@ -99,9 +99,9 @@ class Renderer:
         """Make the pages of one kind about the whole handbook, of the shares that are shown."""
         return tuple(self._page(context, page) for page in kind.pages(context, shares))
 
-    def frame(self, context: Context, newest: tuple[NavItem, ...]) -> Frame:
-        """Make the frame of all pages; `newest` is the menu of the newest cycle."""
-        return make_frame(context, self._environment, self._versions, newest)
+    def frame(self, context: Context, cycles: Sequence[CycleMenu]) -> Frame:
+        """Make the frame of all pages; `cycles` are the menus of all cycles in order."""
+        return make_frame(context, self._environment, self._versions, cycles)
 
     def part(self, name: str, view: object, root: str) -> str:
         """Make a part of a page, that is set in when the page is finished."""
@@ -135,7 +135,7 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
     renderer, published = Renderer(templates), bool(history.standing)
     context = Context(plan, plan.languages[0], published)
     made = made_pages(renderer, plan, published=published)
-    frame = renderer.frame(context, menu_of(context, plan.cycles[-1:]))
+    frame = renderer.frame(context, menus_of(context, plan.cycles))
     return Site(
         pages=tuple(framed(page, frame, context) for page in made),
         files=(
@@ -196,18 +196,18 @@ def without_cycles(context: Context) -> Context:
     return Context(replace(context.plan, cycles=()), context.language, context.published)
 
 
-def menu_of(context: Context, newest: Iterable[CyclePlan]) -> tuple[NavItem, ...]:
-    """List what the menu leads to in the newest cycle; nothing if there is none."""
+def menus_of(context: Context, cycles: Iterable[CyclePlan]) -> tuple[CycleMenu, ...]:
+    """List what the menu leads to in each cycle."""
     return tuple(
-        item
-        for cycle in newest
-        for item in cycle_menu(
+        cycle_menu(
             context,
             cycle.id,
             cycle.item,
+            cycle.last,
             [ensemble.item for ensemble in cycle.ensembles],
             [(one.id, one.item) for one in cycle.concerts],
         )
+        for cycle in cycles
     )
 
 

@@ -37,7 +37,7 @@ CLICKS: dict[str, ClickView] = {
 _PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Bench</title>
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <link rel="icon" href="assets/icon.svg"><link rel="stylesheet" href="assets/handbook.css">
-<script src="assets/theme.js"></script></head><body>
+<script src="assets/first.js"></script></head><body>
 <header class="masthead" data-zone="America/Chicago" data-root="./"></header>
 <main class="page"><h1>Bench</h1>
 {% from "components/sound.html.j2" import click, drone, controls, scripts %}

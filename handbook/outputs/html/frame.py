@@ -1,19 +1,23 @@
 """The frame of all pages: header, navigation, footer, rendered once for the whole site.
 
-Only three things differ from page to page: the way to the root and the current entry,
-which are put in by replacing marks, and the middle, which no mark is looked for in.
+Only a few things differ from page to page: the way to the root, the page's own address and
+the current entry, which are put in by replacing marks, and the middle, which no mark is looked
+for in. Which cycle the menu leads into is for the reader's day to say: the frame names the
+newest of them with their days, and a script shows what is in the one that is on.
 """
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Sequence
+from datetime import date
 
 from jinja2 import Environment
 from markupsafe import Markup, escape
 
 from handbook.outputs import addresses
 from handbook.outputs.html.theme import frame_words, icon
-from handbook.outputs.page import Context, Link, Page, section_of
+from handbook.outputs.page import Context, Link, Page
 from handbook.page_kinds import KINDS, PageKind
 from handbook.records import dataclass
 from handbook.schema.concert import Concert
@@ -21,15 +25,36 @@ from handbook.schema.cycle import Cycle
 from handbook.schema.program import Ensemble
 
 _ROOT, _MIDDLE, _CRUMBS = "\x02root\x03", "\x02middle\x03", "\x02crumbs\x03"
+_HERE, _OF_CYCLE = "\x02here\x03", "of "  # no kind of page has a space in its name
+
+CYCLES_IN_MENU = 8
+"""Of so many of the newest cycles a menu can show what is in them: those of one or two years."""
 
 
 @dataclass(frozen=True, slots=True)
 class NavItem:
-    """An entry of the navigation; `section` is what pages name as theirs."""
+    """An entry of the navigation; `section` is what pages name as theirs, `cycle` its id if it is of one."""
 
     title: str
     path: str
     section: str
+    cycle: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CycleMenu:
+    """What a menu leads to in a cycle, and the days on which it does.
+
+    `ensembles` are names and addresses, `concerts` names with the addresses of their page and
+    of the one for their crew.
+    """
+
+    id: str
+    name: str
+    first: date
+    last: date
+    ensembles: tuple[tuple[str, str], ...]
+    concerts: tuple[tuple[str, str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +64,7 @@ class FrameView:
     name: str
     school: str
     nav: tuple[NavItem, ...]
+    cycles: Markup
     contact: str
     email: str
     phone: str
@@ -48,6 +74,7 @@ class FrameView:
     search_index: str
     feed: str
     root: Markup
+    here: Markup
     middle: Markup
     crumbs: Markup
 
@@ -62,12 +89,22 @@ class Frame:
 
     def body(self, page: Page, middle: str) -> str:
         """Set a page's middle into the frame."""
-        root, section = addresses.root_of(page.path), f' data-section="{page.section}"'
+        root = addresses.root_of(page.path)
         before, after = (
-            part.replace(section, ' aria-current="page"').replace(_ROOT, root)
-            for part in (self.before.replace(_CRUMBS, _crumbs(page.crumbs)), self.after)
+            part.replace(_ROOT, root).replace(_HERE, page.path)
+            for part in (self._before(page).replace(_CRUMBS, _crumbs(page.crumbs)), self.after)
         )
         return f"{before}{middle}{after}"
+
+    def _before(self, page: Page) -> str:
+        """Mark the entry that leads to a page, or to what the page is below."""
+        cycle, below, _ = page.path.partition("/")
+        marked, before = ' aria-current="true"', self.before
+        for section in (page.section, f"{_OF_CYCLE}{cycle}" if below else ""):
+            own = f'{_ROOT}{page.path}" data-section="{section}"'
+            before = before.replace(own, f'{_ROOT}{page.path}" aria-current="page"')
+            before = before.replace(f' data-section="{section}"', marked)
+        return before
 
     def head_of(self, page: Page) -> str:
         """Give what goes into a page's head."""
@@ -78,14 +115,15 @@ def make_frame(
     context: Context,
     environment: Environment,
     versions: dict[str, str],
-    newest: tuple[NavItem, ...],
+    cycles: Sequence[CycleMenu],
 ) -> Frame:
-    """Render the frame; `versions` maps asset names to their addresses, `newest` is of the newest cycle."""
+    """Render the frame; `versions` maps asset names to their addresses, `cycles` are all in order."""
     program = context.plan.program
     view = FrameView(
         name=context.say(program.name),
         school=context.say(program.school),
-        nav=navigation(context, newest),
+        nav=navigation(context, cycles),
+        cycles=_as_attribute(cycles[-CYCLES_IN_MENU:]),
         contact=context.say(program.contact.role),
         email=program.contact.email or "",
         phone=program.contact.phone or "",
@@ -96,6 +134,7 @@ def make_frame(
         search_index=addresses.SEARCH_INDEX,
         feed=addresses.CHANGES_FEED if context.published else "",
         root=Markup(_ROOT),  # noqa: S704 - marks of our own, replaced below
+        here=Markup(_HERE),  # noqa: S704
         middle=Markup(_MIDDLE),  # noqa: S704
         crumbs=Markup(_CRUMBS),  # noqa: S704
     )
@@ -114,38 +153,62 @@ def cycle_menu(
     context: Context,
     cycle_id: str,
     cycle: Cycle,
+    last: date,
     ensembles: Iterable[Ensemble],
-    concerts: Sequence[tuple[str, Concert]],
-) -> tuple[NavItem, ...]:
-    """List what the menu leads to in a cycle, if it is the newest; several concerts by name."""
-    items = [NavItem(context.say(cycle.name), addresses.cycle(cycle_id), "cycle")]
-    items += [
-        NavItem(
-            context.say(ensemble.name),
-            addresses.ensemble(cycle_id, ensemble.id),
-            f"ensemble-{ensemble.id}",
-        )
-        for ensemble in ensembles
-    ]
-    items += [
-        NavItem(
-            context.say(concert.name) if len(concerts) > 1 else "Concert",
-            addresses.concert(cycle_id, concert_id),
-            section_of(concert_id),
-        )
-        for concert_id, concert in concerts
-    ]
-    return tuple(items)
+    concerts: Iterable[tuple[str, Concert]],
+) -> CycleMenu:
+    """List what the menu leads to in a cycle, if that is the one it shows."""
+    return CycleMenu(
+        id=cycle_id,
+        name=context.say(cycle.name),
+        first=cycle.starts,
+        last=last,
+        ensembles=tuple(
+            (context.say(ensemble.name), addresses.ensemble(cycle_id, ensemble.id))
+            for ensemble in ensembles
+        ),
+        concerts=tuple(
+            (
+                context.say(concert.name),
+                addresses.concert(cycle_id, concert_id),
+                addresses.crew(cycle_id, concert_id),
+            )
+            for concert_id, concert in concerts
+        ),
+    )
 
 
-def navigation(context: Context, newest: tuple[NavItem, ...]) -> tuple[NavItem, ...]:
-    """List what the menu leads to: the first page, the newest cycle's, then what stands by itself."""
+def navigation(context: Context, cycles: Sequence[CycleMenu]) -> tuple[NavItem, ...]:
+    """List what the menu leads to: the first page, the newest cycles, then what stands by itself."""
     first, *others = (
         NavItem(kind.menu, f"{kind.folder}/" if kind.folder else addresses.TODAY, kind.name)
         for kind in KINDS
         if kind.menu and not _is_empty(context, kind)
     )
-    return (first, *newest, *others)
+    own = (
+        NavItem(cycle.name, addresses.cycle(cycle.id), f"{_OF_CYCLE}{cycle.id}", cycle.id)
+        for cycle in cycles[-CYCLES_IN_MENU:]
+    )
+    return (first, *own, *others)
+
+
+def _as_attribute(cycles: Sequence[CycleMenu]) -> Markup:
+    """Write what is in cycles as data for a script, to stand between single quotes."""
+    data = [
+        {
+            "id": cycle.id,
+            "name": cycle.name,
+            "first": cycle.first.isoformat(),
+            "last": cycle.last.isoformat(),
+            "ensembles": cycle.ensembles,
+            "concerts": cycle.concerts,
+        }
+        for cycle in cycles
+    ]
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    for sign, written in (("&", "&amp;"), ("'", "&#39;"), ("<", "&lt;"), (">", "&gt;")):
+        text = text.replace(sign, written)
+    return Markup(text)  # noqa: S704 - escaped for where it stands
 
 
 def _is_empty(context: Context, kind: PageKind) -> bool:

@@ -1,39 +1,8 @@
-function markDays(now) {
-  for (const item of all("[data-day]")) {
-    item.classList.toggle("is-past", item.dataset.day < now);
-    item.classList.toggle("is-today", item.dataset.day === now);
-  }
-  for (const item of all("[data-from][data-to]")) {
-    item.classList.toggle("is-now", item.dataset.from <= now && now <= item.dataset.to);
-  }
-  for (const chart of all("svg .rungs")) {
-    const next = all(".rung", chart).find((rung) => rung.dataset.day >= now);
-    if (next) next.classList.add("is-next");
-  }
-  for (const item of all("[data-days-to]")) {
-    const days = dayNumber(item.dataset.daysTo) - dayNumber(now);
-    item.textContent = days < 0 ? "" : days === 0 ? "today" : days === 1 ? "tomorrow" : `in ${days} days`;
-  }
+function tellCycleStates(now) {
   for (const item of all("[data-cycle-ends]")) {
     const state = item.querySelector("[data-state]");
     if (state) state.textContent = item.dataset.cycleEnds < now ? "(finished)" : "(not finished yet)";
   }
-}
-
-// Of several stretches of time, show the one that is on, or else the next one.
-function pick(container, now) {
-  const choices = [...container.children].filter((child) => child.dataset.to);
-  const over = [...container.children].find((child) => "over" in child.dataset);
-  const isOver = container.dataset.until && container.dataset.until < now;
-  const chosen = isOver ? undefined : choices.find((child) => child.dataset.to >= now);
-  const name = chosen && chosen.dataset.from <= now && chosen.querySelector("[data-week-name]");
-  if (name) name.textContent = "this week";
-  for (const child of choices) {
-    child.hidden = child !== chosen;
-    if (child.tagName === "DETAILS") child.open = child === chosen;
-  }
-  if (over) over.hidden = Boolean(chosen);
-  container.dataset.picked = "";
 }
 
 function drawToday(now) {
@@ -70,10 +39,27 @@ function foldPastDates(now) {
   button.addEventListener("click", () => { set(false); button.hidden = true; });
 }
 
-// A tab on a phone stays open for weeks: begin anew when it is looked at on another day.
-function followTheDay(now) {
-  const look = () => { if (!document.hidden && today() !== now) location.reload(); };
-  document.addEventListener("visibilitychange", look);
-  window.addEventListener("pageshow", look);
+// Dates that are over are folded away before the first paint; here is the way to them.
+function offerPast() {
+  for (const place of all("[data-fold-past]")) {
+    const over = all("[data-day][hidden], [data-to][hidden]", place);
+    const button = document.querySelector("[data-show-past]");
+    if (!button || !over.length) continue;
+    button.hidden = false;
+    button.addEventListener("click", () => { for (const item of over) item.hidden = false; button.hidden = true; });
+  }
 }
 
+// A tab on a phone stays open for weeks: begin anew when it is looked at on another day. What
+// is told of the day's hours follows the clock.
+function followTheDay(now) {
+  const phases = all("[data-show][data-start]");
+  const look = () => {
+    if (document.hidden) return;
+    if (today() !== now) location.reload();
+    else phases.forEach(showPhase);
+  };
+  document.addEventListener("visibilitychange", look);
+  window.addEventListener("pageshow", look);
+  if (phases.length) setInterval(look, 30000);
+}

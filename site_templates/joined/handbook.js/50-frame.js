@@ -20,13 +20,27 @@ function unfoldForPaper() {
   });
 }
 
+// Whoever follows a link finds what it leads to open, with all that it lies folded in.
 function openTarget() {
-  const target = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
-  const details = target && target.closest("details");
-  if (details) { details.hidden = false; details.open = true; target.scrollIntoView(); }
+  let target;
+  try { target = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1))); } catch { return; }
+  if (!target) return;
+  let folded = false;
+  for (let item = target; item; item = item.parentElement) {
+    if (item.hidden) { item.hidden = false; folded = true; }
+    if (item.tagName === "DETAILS" && !item.open) { item.open = true; folded = true; }
+  }
+  if (folded) target.scrollIntoView();
 }
 
 function menu() {
+  const help = document.querySelector("[data-search-help]");
+  const entries = document.querySelector(".wide ul");
+  if (help && entries) {
+    const ways = entries.cloneNode(true);
+    for (const link of all("[aria-current]", ways)) link.removeAttribute("aria-current");
+    help.append(ways);
+  }
   const details = document.querySelector("details.menu");
   if (!details) return;
   document.addEventListener("click", (event) => { if (!details.contains(event.target)) details.open = false; });

@@ -1,11 +1,11 @@
 const now = today();
 followTheDay(now);
 linkFiles();
-markDays(now);
-for (const container of all("[data-pick]")) pick(container, now);
+tellCycleStates(now);
 drawToday(now);
 showAllWeeks();
 foldPastDates(now);
+offerPast();
 nextEvents(now, "");
 foldOldNews(now);
 sinceLastLook(now, "");

@@ -1,0 +1,73 @@
+// ---- What is over, on and to come ----------------------------------------------------
+
+// What a rule hid is shown again if the main script, which has the buttons, does not arrive.
+const putAway = new Set();
+
+function putAwayIf(item, over) {
+  item.hidden = over;
+  if (over) putAway.add(item);
+}
+
+// Before the day of `data-start`, on it and until `data-end`, or after that; an end that is a
+// day alone lasts until midnight.
+function phaseOf({ start, end = start }) {
+  const now = schoolStamp();
+  if (now.slice(0, 10) < start.slice(0, 10)) return "before";
+  return now.slice(0, end.length) > end ? "after" : "on";
+}
+
+function showPhase(item) {
+  item.hidden = !item.dataset.show.split(" ").includes(phaseOf(item.dataset));
+}
+
+function tellDays(item, now) {
+  const days = dayNumber(item.dataset.daysTo) - dayNumber(now);
+  item.textContent = days < 0 ? "" : days === 0 ? "today" : days === 1 ? "tomorrow" : `in ${days} days`;
+}
+
+// Of several stretches of time, in the order of their ends, show the one that is on, or else the
+// next one, or else what says that all are over.
+function pickStretch(item, now) {
+  const container = item.parentElement;
+  if (!container || !("pick" in container.dataset)) return;
+  const isOver = container.dataset.until && container.dataset.until < now;
+  const before = [...container.children].find((one) => one === item || "isPicked" in one.dataset);
+  const picked = !isOver && before === item && item.dataset.to >= now;
+  if (picked) item.dataset.isPicked = ""; else delete item.dataset.isPicked;
+  item.classList.toggle("is-coming", Boolean(picked && item.dataset.from > now));
+  if (item.tagName === "DETAILS") item.open = picked;
+  putAwayIf(item, !picked);
+  container.dataset.picked = "";
+}
+
+// What is asked of each element with some attributes, by what stands before it on the page.
+const DAY_RULES = [
+  ["[data-day]", (item, now) => {
+    item.classList.toggle("is-past", item.dataset.day < now);
+    item.classList.toggle("is-today", item.dataset.day === now);
+  }],
+  ["[data-from][data-to]", (item, now) => item.classList.toggle("is-now", item.dataset.from <= now && now <= item.dataset.to)],
+  ["[data-pick] > [data-to]", pickStretch],
+  ["[data-pick] > [data-over]", (item) => { item.hidden = [...item.parentElement.children].some((one) => "isPicked" in one.dataset); }],
+  ["[data-week-name]", (item, now) => {
+    const week = item.closest("[data-from][data-to]");
+    if (week && week.dataset.from <= now && now <= week.dataset.to) item.textContent = "this week";
+  }],
+  ["[data-days-to]", tellDays],
+  ["[data-show][data-start]", showPhase],
+  ["[data-fold-past] :is([data-day], [data-to])", (item, now) => putAwayIf(item, (item.dataset.to || item.dataset.day) < now)],
+  ["svg .rungs .rung", (item, now) => {
+    const first = !item.closest(".rungs").querySelector(".is-next");
+    if (first && item.dataset.day >= now) item.classList.add("is-next");
+  }],
+];
+
+function showDayOf(item, now) {
+  for (const [selector, rule] of DAY_RULES) if (item.matches(selector)) rule(item, now);
+}
+
+// For what a script adds to the page.
+function showDay(within = document, now = today()) {
+  for (const [selector, rule] of DAY_RULES) for (const item of all(selector, within)) rule(item, now);
+}
+
