@@ -70,6 +70,7 @@ def build_site(
         *other_files(content, pages, framing),
         feed_batch(content, plans, history),
         *change_feed(content, told),
+        *chain.from_iterable(plan.scripts for plan in plans),
     ]
 
     # Verify, set in what is known of earlier publications, and publish.

@@ -14,6 +14,7 @@ from handbook.making.content import ReadContent, stop_at_errors
 from handbook.making.cycles import CycleHead, words_of
 from handbook.making.framing import Framing
 from handbook.making.kept import Finishing, Fresh, KeptBatch, finish
+from handbook.outputs.evenings import evening_files
 from handbook.outputs.page import Context
 from handbook.outputs.site import CycleOutput, alone, without_cycles
 from handbook.pipeline import checked
@@ -70,6 +71,7 @@ class PlannedGroup:
     ) -> None:
         self._content, self._heads, self._framing = content, heads, framing
         self._brought, self._words = brought, words
+        self.scripts: list[KeptBatch] = []
 
     @cached_property
     def key(self) -> str:
@@ -95,15 +97,18 @@ class PlannedGroup:
     def pages(self, by: Finishing) -> Mapping[str, list[KeptBatch]]:
         """Give the pages of each cycle, finished: those about it, then those of its ensembles.
 
+        The `scripts` that they read are made with them.
         The plan is forgotten then: those of many years weigh more than their pages.
         """
         pages = {
             head.id: [self._batch(key_of("cycle", self.key, head.id), self._cycle, head.id)]
             for head in self._heads
         }
-        for (cycle_id, ensemble_id), key in self.known.ensembles.items():
-            pages[cycle_id].append(self._batch(key, self._ensemble, cycle_id, ensemble_id))
-        finish([*chain.from_iterable(pages.values())], by)
+        self.scripts = []
+        for of, key in self.known.ensembles.items():
+            pages[of[0]].append(self._batch(key, self._ensemble, *of))
+            self.scripts.append(self._batch(key_of("evenings", key), self._evenings, *of))
+        finish([*chain.from_iterable(pages.values()), *self.scripts], by)
         for made in ("_planned", "_outputs", "_context"):
             vars(self).pop(made, None)
         return pages
@@ -133,11 +138,19 @@ class PlannedGroup:
 
     def _ensemble(self, cycle_id: str, ensemble_id: str) -> Fresh:
         """Make an ensemble's own pages."""
+        made = self._framing.renderer.ensemble(self._context, *self._alone(cycle_id, ensemble_id))
+        return self._framing.fresh(made)
+
+    def _evenings(self, cycle_id: str, ensemble_id: str) -> Fresh:
+        """Make the script of what an ensemble practices at home."""
+        files = evening_files(self._context, *self._alone(cycle_id, ensemble_id))
+        return Fresh(contents={file.path: file.content for file in files})
+
+    def _alone(self, cycle_id: str, ensemble_id: str) -> tuple[CyclePlan, EnsemblePlan]:
         plan, *_ = self._planned
         cycle = next(one for one in plan.cycles if one.id == cycle_id)
         ensemble = next(one for one in cycle.ensembles if one.item.id == ensemble_id)
-        made = self._framing.renderer.ensemble(self._context, alone(cycle, ensemble), ensemble)
-        return self._framing.fresh(made)
+        return alone(cycle, ensemble), ensemble
 
     @cached_property
     def _planned(self) -> tuple[Plan, int, Mapping[str, Start]]:

@@ -58,6 +58,11 @@ def ensemble(cycle_id: str, ensemble_id: str) -> str:
     return f"{cycle_id}/{ensemble_id}/"
 
 
+def evenings(cycle_id: str, ensemble_id: str) -> str:
+    """Give the address of the script with what a band practices at home."""
+    return f"{ensemble(cycle_id, ensemble_id)}evenings.js"
+
+
 def piece(cycle_id: str, ensemble_id: str, piece_id: str) -> str:
     """Give the address of a piece's page."""
     return f"{cycle_id}/{ensemble_id}/{piece_id}/"

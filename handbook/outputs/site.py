@@ -13,6 +13,7 @@ from urllib.parse import urlsplit
 
 from handbook.domain.history import NO_HISTORY, History
 from handbook.outputs import addresses
+from handbook.outputs.evenings import evening_files
 from handbook.outputs.feeds import calendar_events, feed_files, lost_rehearsals
 from handbook.outputs.html.environment import Once, page_environment
 from handbook.outputs.html.frame import CycleMenu, Frame, cycle_menu, make_frame
@@ -143,6 +144,12 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
             *_search_files(made, plan),
             renderer.not_found(context),
             *feed_files(context, calendar_events(context), history, lost_rehearsals(context)),
+            *(
+                file
+                for cycle in plan.cycles
+                for ensemble in cycle.ensembles
+                for file in evening_files(context, cycle, ensemble)
+            ),
         ),
         media=tuple(sorted(addresses.media_in(_addresses(page.middle for page in made)))),
     )

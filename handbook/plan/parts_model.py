@@ -102,6 +102,11 @@ class PartExercise:
     notes: tuple[PartNote, ...]
     how: tuple[Text, ...]
 
+    @property
+    def has_material(self) -> bool:
+        """Whether the player has something to read in it."""
+        return bool(self.scale or self.notes or self.row)
+
 
 @dataclass(frozen=True, slots=True)
 class PartPlan:

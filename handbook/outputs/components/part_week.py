@@ -141,4 +141,4 @@ def week_exercises(
 
 def has_material(exercise: PartExercise) -> bool:
     """Whether a player has something to read in an exercise."""
-    return bool(exercise.scale or exercise.notes or exercise.row)
+    return exercise.has_material

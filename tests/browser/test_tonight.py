@@ -1,0 +1,60 @@
+"""Tonight's list, as the browser reckons it, is the one that Python plans."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from random import Random
+from typing import Any
+
+from playwright.sync_api import Browser
+
+from handbook.domain.home_days import HomeDays, home_evenings
+from handbook.outputs.evenings import days_data
+from handbook.plan.evenings import HomeSet
+from tests.home_days import some_days, some_set, some_ticks
+
+SCRIPT = Path(__file__).resolve().parents[2] / "site_templates" / "assets" / "tonight.js"
+CASES = 200
+
+
+def planned(days: HomeDays, own: HomeSet, done: dict[Any, list[str]]) -> list[list[Any]]:
+    return [
+        [
+            one.day.isoformat(),
+            one.minutes,
+            one.resting,
+            days.meets[one.meet].day.isoformat(),
+            [
+                ["exercise" if row.exercise else "passage", row.id, row.minutes, row.next, row.left]
+                for row in one.shares
+            ],
+        ]
+        for one in home_evenings(days, own.passages, own.exercises, done)
+    ]
+
+
+def test_the_browser_plans_what_python_plans(browser: Browser) -> None:
+    random = Random(11)
+    cases = []
+    for _ in range(CASES):
+        days = some_days(random)
+        own = some_set(random, days)
+        done = some_ticks(random, own)
+        data = days_data(days, tuple(f"e{n}" for n in range(5)), {"flute": own})
+        ticks = {day.isoformat(): names for day, names in done.items()}
+        cases.append((data, ticks, planned(days, own, done)))
+    context = browser.new_context()
+    page = context.new_page()
+    page.add_script_tag(content=SCRIPT.read_text(encoding="utf-8"))
+    found = page.evaluate(
+        """(cases) => cases.map(([data, done]) => tonight.planned(data, "flute", done).map((one) =>
+            [one.day, one.minutes, one.resting, one.meet.day,
+             one.rows.map((row) => [row.kind, row.id, row.minutes, row.next, row.left])]))""",
+        [case[:2] for case in cases],
+    )
+    context.close()
+    for (_, _, expected), reckoned in zip(cases, found, strict=True):
+        assert reckoned == expected
+    rows = [row for _, _, evenings in cases for evening in evenings for row in evening[-1]]
+    assert len(rows) > 50 * CASES  # so that the cases are of some use
+    assert any(row[-1] for row in rows)
