@@ -1,13 +1,9 @@
 "use strict";
-// The click of a passage. Each click has its own place on a grid, in seconds from the first;
-// a coarse timer hands the next few to the audio clock. What a sleeping tab has missed is left out.
+// The sound of a click. Each click has its own place on a grid, in seconds from the first;
+// a run hands the next few to the audio clock. What a sleeping tab has missed is left out.
 (() => {
-  const AHEAD = 0.2, AHEAD_HIDDEN = 2.5, LEAD = 0.1; // seconds
-  const EVERY = 25; // milliseconds; about 1000 in a hidden tab
   const LENGTH = 0.03; // seconds of one click
   const SOUNDS = [[880, 0.25], [1175, 0.55], [1397, 0.75], [1760, 1]]; // hertz and loudness by stress
-  const SHOWN_GAP = 0.35; // seconds between changes of the beat that is shown: under 3 a second
-  const SLOW = 50; // beats a minute; slower ones come divided
 
   // ---- The grid ----
 
@@ -140,147 +136,131 @@
     }
   }
 
-  // ---- The controls of one passage ----
+  // ---- A passage: its tempo, how it is divided, and how often it went well ----
 
-  const sound = window.handbookSound;
-  const masthead = document.querySelector(".masthead");
-  const still = window.matchMedia("(prefers-reduced-motion: reduce)");
+  const AHEAD = 0.2, AHEAD_HIDDEN = 2.5, LEAD = 0.1; // seconds
+  const EVERY = 25; // milliseconds; about 1000 in a hidden tab
+  const SLOW = 50; // beats a minute; slower ones come divided
+  const ENOUGH = 3; // clean times before the next step (common practice, no source)
+  const choices = { accent: true, countIn: true }; // for every passage of the page
   const number = (bpm) => String(Number(bpm.toFixed(3)));
-  let playing = null;
 
   // The school's day, not the reader's; Swedish dates are written 2026-09-22.
-  function today() {
+  function schoolDay() {
     const now = new Date();
-    try { return now.toLocaleDateString("sv", { timeZone: masthead.dataset.zone }); } catch { return now.toISOString().slice(0, 10); }
+    try {
+      return now.toLocaleDateString("sv", { timeZone: document.querySelector(".masthead").dataset.zone });
+    } catch { return now.toISOString().slice(0, 10); }
   }
 
-  class Player {
-    constructor(data, words, parts) {
-      Object.assign(this, parts, { data, words });
-      this.group.setAttribute("aria-label", `${words.label} ${data.name}`);
-      this.sign.textContent = data.sign;
-      const week = data.weeks.find(([, sunday]) => sunday >= today());
-      this.weekBpm = week && week[2];
-      this.bpm = this.weekBpm || data.goal;
-      for (const name of ["stop", "tick", "renew", "restart"]) this[name] = this[name].bind(this);
-      this.fill();
-      this.listen();
-      this.show();
-      this.drawBeats();
+  // `bar` is told what changes: show(), say(text), beats(of), beat(due).
+  class Passage {
+    constructor(data, words, bar) {
+      Object.assign(this, { data, words, bar, times: 0, meter: 0, change: false, chosen: null, run: null });
+      this.tick = this.tick.bind(this);
+      const week = data.weeks.find(([, sunday]) => sunday >= schoolDay());
+      this.week = week ? week[2] : null;
+      this.target = this.week || data.goal;
+      this.steps = week ? [...week.slice(3), this.week] : [this.target];
+      this.bpm = this.steps[0];
+      this.division = this.usual();
     }
 
-    fill() {
-      const { change, meters } = this.data;
-      this.week.hidden = !this.weekBpm;
-      this.change.parentNode.hidden = !change;
-      this.meter.append(...meters.map(({ name }, value) => new Option(name || this.words.written, value)));
-      this.meter.parentNode.hidden = meters.length < 2;
-      this.fillDivisions();
+    get kind() { return "click"; }
+    get title() { return this.data.name; }
+    get choices() { return choices; }
+    get layout() { return this.change ? this.data.change : this.data.meters[this.meter]; }
+    get slower() { return this.data.marks.filter((mark) => mark < this.bpm).pop(); }
+    get faster() { return this.data.marks.find((mark) => mark > this.bpm); }
+
+    // What comes after three clean times: the next step of the week, or the next mark below them.
+    get above() {
+      const [first] = this.steps;
+      if (this.bpm < first) return Math.min(this.faster || first, first);
+      return this.steps.find((step) => step > this.bpm);
     }
 
     // What the reader chose is kept if this meter has it.
-    fillDivisions() {
-      const { divisions, first } = this.layout();
-      const choices = [[this.words.off, 0], ...divisions];
-      this.divide.replaceChildren(...choices.map(([name, ticks]) => new Option(name, ticks)));
-      const usual = this.bpm < SLOW && divisions.length ? divisions[0][1] : first;
-      this.divide.value = choices.some(([, ticks]) => ticks === this.chosen) ? this.chosen : usual;
-    }
-
-    layout() {
-      return this.change.checked ? this.data.change : this.data.meters[this.meter.value || 0];
-    }
-
-    listen() {
-      const on = (control, act, kind = "change") => control.addEventListener(kind, act);
-      on(this.play, () => (playing === this ? this.stop() : this.start()), "click");
-      on(this.slower, () => this.setBpm(this.data.marks.filter((mark) => mark < this.bpm).pop()), "click");
-      on(this.faster, () => this.setBpm(this.data.marks.find((mark) => mark > this.bpm)), "click");
-      on(this.week, () => this.setBpm(this.weekBpm), "click");
-      on(this.goal, () => this.setBpm(this.data.goal), "click");
-      on(this.divide, () => { this.chosen = Number(this.divide.value); this.renew(); });
-      on(this.accent, this.renew);
-      on(this.meter, this.restart);
-      on(this.change, this.restart);
-    }
-
-    setBpm(bpm) {
-      if (!bpm) return;
-      this.bpm = bpm;
-      this.fillDivisions();
-      this.show();
-      if (playing !== this) this.say(this.text());
-      if (!this.run) return;
-      const before = this.run.score;
-      const score = this.score(before.countIn);
-      this.run = this.run.to({ ...score, division: before.division }, true).to(score);
-      if (!this.counting) this.sayPlaying();
+    usual() {
+      const { divisions, first } = this.layout;
+      if (this.chosen === 0 || divisions.some(([, ticks]) => ticks === this.chosen)) return this.chosen;
+      return this.bpm < SLOW && divisions.length ? divisions[0][1] : first;
     }
 
     score(countIn) {
       const { bpm, data } = this;
-      const loudest = this.accent.checked ? 3 : 1;
+      const loudest = choices.accent ? 3 : 1;
       // An even click has no tempos of its own; a change is as much slower as the chosen mark.
-      const spans = this.layout().spans.map(([measures, beats, unit = data.unit, from = data.goal, to = data.goal, model]) => ({
+      const spans = this.layout.spans.map(([measures, beats, unit = data.unit, from = data.goal, to = data.goal, model]) => ({
         measures, unit, model, from: (from * bpm) / data.goal, to: (to * bpm) / data.goal,
         beats: beats.map(([ticks, stress]) => [ticks, Math.min(stress, loudest)]),
       }));
-      return { spans, division: Number(this.divide.value), countIn, again: this.change.checked };
+      return { spans, division: this.division, countIn, again: this.change };
     }
 
     // `96`, or `72 to 80` for a change, in the goal's beat.
-    text() {
-      if (!this.change.checked) return number(this.bpm);
+    get text() {
+      if (!this.change) return number(this.bpm);
       const { spans } = this.score(false);
       const last = spans[spans.length - 1];
       const shown = (bpm, { unit }) => String(Math.round((bpm * unit) / this.data.unit));
       return `${shown(spans[0].from, spans[0])} ${this.words.to} ${shown(last.to, last)}`;
     }
 
-    show() {
-      const { data, words } = this;
-      const on = playing === this;
-      this.mark.textContent = this.text();
-      this.name.textContent = `${on ? words.stop : words.play} ${this.text()}, ${data.beat} ${words.note}`;
-      this.play.classList.toggle("is-on", on);
-      this.slower.setAttribute("aria-disabled", String(this.bpm <= data.marks[0]));
-      this.faster.setAttribute("aria-disabled", String(this.bpm >= data.marks[data.marks.length - 1]));
-      this.week.setAttribute("aria-pressed", String(this.bpm === this.weekBpm));
-      this.goal.setAttribute("aria-pressed", String(this.bpm === data.goal));
+    get spoken() { return `${this.text}, ${this.data.beat} ${this.words.note}`; }
+
+    get aim() {
+      const { words } = this;
+      if (this.week && this.bpm !== this.week) return `${words.week} ${number(this.week)}`;
+      if (this.bpm === this.data.goal) return words.atGoal;
+      return this.week ? words.reached : `${words.goal} ${number(this.data.goal)}`;
     }
 
-    say(text) { this.state.textContent = text; }
+    sayPlaying() { this.bar.say(`${this.words.playing} ${this.text}`); }
 
-    sayPlaying() { this.say(`${this.words.playing} ${this.text()}`); }
-
-    async start() {
-      if (playing) playing.stop();
-      playing = this;
-      this.show();
-      const tap = this.tap = {};
-      const opened = await sound.open();
-      if (playing !== this || tap !== this.tap) return;
-      if (!opened) {
-        playing = null;
-        this.show();
-        this.say(this.words.refused);
+    setBpm(bpm, silent) {
+      if (!bpm) return;
+      this.times = 0;
+      this.bpm = bpm;
+      this.division = this.usual();
+      this.bar.show();
+      if (!this.run) {
+        if (!silent) this.bar.say(this.text);
         return;
       }
-      sound.add(this.stop);
-      const countIn = this.countIn.checked;
-      this.run = new Run(opened.context, opened.output, this.score(countIn), opened.context.currentTime + LEAD);
+      const before = this.run.score;
+      const score = this.score(before.countIn);
+      this.run = this.run.to({ ...score, division: before.division }, true).to(score);
+      if (!this.counting && !silent) this.sayPlaying();
+    }
+
+    // Three clean times lead one step up, as far as this week's tempo.
+    clean() {
+      const { words, above } = this;
+      this.times = (this.times % ENOUGH) + 1;
+      const told = words.times.replace("%", this.times);
+      if (this.times < ENOUGH) this.bar.say(`${told} ${words.well}`);
+      else if (above) {
+        this.setBpm(above, true);
+        this.bar.say(`${told} ${words.up} ${this.text}`);
+      } else this.bar.say(`${told} ${words.done}`);
+      this.bar.show();
+    }
+
+    begin({ context, output }) {
+      const { countIn } = choices;
+      this.run = new Run(context, output, this.score(countIn), context.currentTime + LEAD);
       this.counting = countIn;
-      if (countIn) this.say(this.words.countIn); else this.sayPlaying();
+      if (countIn) this.bar.say(this.words.countIn); else this.sayPlaying();
       this.timer = setInterval(this.tick, EVERY);
       document.addEventListener("visibilitychange", this.tick);
       this.tick();
     }
 
     tick() {
-      const { context } = this.run;
+      const { context, beats } = this.run;
       this.run.ahead(context.currentTime + (document.hidden ? AHEAD_HIDDEN : AHEAD));
       const heard = context.currentTime - (context.outputLatency || 0);
-      const { beats } = this.run;
       let due = null;
       while (beats.length && beats[0].at <= heard) due = beats.shift();
       if (!due) return;
@@ -288,20 +268,19 @@
         this.counting = false;
         this.sayPlaying();
       }
-      this.showBeat(due);
+      this.bar.beat(due);
     }
 
-    stop() {
-      if (playing !== this) return;
-      playing = null;
+    end() {
       clearInterval(this.timer);
       document.removeEventListener("visibilitychange", this.tick);
       if (this.run) this.run.cancel();
       this.run = null;
-      sound.remove(this.stop);
-      this.show();
-      this.say(this.words.stopped);
-      this.drawBeats();
+    }
+
+    divide(ticks) {
+      this.chosen = this.division = ticks;
+      this.renew();
     }
 
     // Divisions and accents keep the beat; another meter begins anew.
@@ -309,46 +288,18 @@
       if (this.run) this.run = this.run.to(this.score(this.run.score.countIn));
     }
 
-    restart() {
-      const { run, change } = this;
-      this.meter.disabled = change.checked;
-      this.fillDivisions();
-      this.show();
-      this.drawBeats();
+    restart(layout) {
+      Object.assign(this, layout);
+      this.division = this.usual();
+      this.bar.show();
+      this.bar.beats(this.layout.spans[0][1]);
+      const { run } = this;
       if (!run) return;
-      const score = this.score(change.checked && this.countIn.checked);
+      const score = this.score(this.change && choices.countIn);
       this.run = Object.assign(new Run(run.context, run.output, score, run.at), { sources: run.sources });
       this.sayPlaying();
     }
-
-    // One place a beat; the one that sounds is filled. It moves, and nothing flashes.
-    drawBeats(of = this.layout().spans[0][1]) {
-      this.shownAt = -1;
-      this.side = 1;
-      this.drawn = of;
-      this.beats.replaceChildren(...[...of, ...(of.length > 1 ? [] : of)].map(([, stress]) => {
-        const place = document.createElement("i");
-        if (stress > 1) place.className = "is-strong";
-        return place;
-      }));
-    }
-
-    // In fast music every second beat moves it, or each measure, from side to side.
-    showBeat({ of, beat, at }) {
-      if (still.matches) return;
-      const fastest = Math.max(...this.run.score.spans.map(({ from, to, unit }) => Math.max(from, to) * unit));
-      const shortest = (60 * Math.min(...of.map(([ticks]) => ticks))) / fastest;
-      const every = [1, 2].find((stride) => of.length > stride && of.length % stride === 0 && shortest * stride >= SHOWN_GAP);
-      if (beat % (every || of.length) || (this.shownAt >= 0 && at - this.shownAt < SHOWN_GAP)) return;
-      if (this.drawn.length !== of.length) this.drawBeats(of);
-      this.shownAt = at;
-      this.side = 1 - this.side;
-      const places = [...this.beats.children];
-      const shown = every ? beat : (places.length - 1) * this.side;
-      places.forEach((place, index) => place.classList.toggle("is-on", index === shown));
-    }
   }
 
-  sound.mount("click", Player);
-  window.handbookClick = { grid, Run };
+  window.handbookClick = { grid, Run, Passage };
 })();

@@ -24,99 +24,48 @@
     };
   }
 
-  const sound = window.handbookSound;
-  let playing = null;
+  const choices = { tones: new Set([0]), octave: WRITTEN_OCTAVE, pure: true }; // for every note of the page
 
-  class Drone {
-    constructor({ notes }, words, parts) {
-      Object.assign(this, parts, { notes, words, voices: new Map(), note: null, chosen: new Set([0]) });
-      this.buttons = notes.map((_, index) => this.button(this.noteRow, () => this.toggle(index)));
-      this.tones = notes[0].tones.map((_, tone) => this.button(this.toneRow, () => this.choose(tone)));
-      for (const control of [this.octave, this.pure]) control.addEventListener("change", () => this.sound());
-      this.stop = this.stop.bind(this);
-      this.show();
+  // One note to hold; `bar` is told what changes: show(), say(text).
+  class HeldNote {
+    constructor(data, words, bar) { Object.assign(this, { data, words, bar, voices: new Map(), opened: null }); }
+
+    get kind() { return "drone"; }
+    get choices() { return choices; }
+    get title() { return `${this.words.held}: ${this.data.name}, ${this.data.role}`; }
+    get spoken() { return `${this.data.spoken}, ${this.data.role}`; }
+
+    begin(opened) {
+      this.opened = opened;
+      this.sound();
+      this.bar.say(`${this.words.playing} ${this.data.spoken}`);
     }
-
-    button(within, act) {
-      const button = within.querySelector("template").content.firstElementChild.cloneNode(true);
-      button.addEventListener("click", act);
-      within.append(button);
-      return button;
-    }
-
-    show() {
-      const { words } = this;
-      const write = (button, texts) => {
-        for (const [part, text] of Object.entries(texts)) button.querySelector(`[data-${part}]`).textContent = text;
-      };
-      for (const [index, button] of this.buttons.entries()) {
-        const { name, spoken, role } = this.notes[index];
-        const on = this.note === index;
-        button.classList.toggle("is-on", on);
-        write(button, { label: name, role, name: `${on ? words.stop : words.play} ${spoken}, ${role}` });
-      }
-      const { tones } = this.notes[this.note || 0];
-      for (const [tone, button] of this.tones.entries()) {
-        button.hidden = !tones[tone];
-        if (button.hidden) continue;
-        const [kind, name, spoken] = tones[tone];
-        button.setAttribute("aria-pressed", String(this.chosen.has(tone)));
-        write(button, { label: `${kind} ${name}`, name: `${kind}, ${spoken}` });
-      }
-    }
-
-    say(text) { this.state.textContent = text; }
 
     choose(tone) {
-      if (this.chosen.has(tone)) this.chosen.delete(tone); else this.chosen.add(tone);
-      if (!this.chosen.size) this.chosen.add(0);
-      this.show();
+      if (choices.tones.has(tone)) choices.tones.delete(tone); else choices.tones.add(tone);
+      if (!choices.tones.size) choices.tones.add(0);
+      this.bar.show();
       this.sound();
-    }
-
-    async toggle(index) {
-      if (this.note === index) { this.stop(); return; }
-      if (playing && playing !== this) playing.stop();
-      playing = this;
-      this.note = index;
-      this.show();
-      const opened = await sound.open();
-      if (playing !== this || this.note !== index) return;
-      if (!opened) { this.silence(); this.say(this.words.refused); return; }
-      this.opened = opened;
-      sound.add(this.stop);
-      this.sound();
-      this.say(`${this.words.playing} ${this.notes[index].spoken}`);
     }
 
     // Let go of the voices that are no longer wanted and begin those that are.
     sound() {
-      if (this.note === null || !this.opened) return;
+      if (!this.opened) return;
       const { context, output } = this.opened;
-      const { hertz, tones } = this.notes[this.note];
-      const wanted = tones.filter((_, tone) => this.chosen.has(tone)).map(([, , , semitones, cents]) => (
-        hertzOf(hertz, this.octave.value, semitones, this.pure.checked ? cents : 0)));
+      const { hertz, tones } = this.data;
+      const wanted = tones.filter((_, tone) => choices.tones.has(tone)).map(([, , , semitones, cents]) => (
+        hertzOf(hertz, choices.octave, semitones, choices.pure ? cents : 0)));
       const now = context.currentTime + 0.02;
       for (const [pitch, release] of this.voices) if (!wanted.includes(pitch)) { release(now); this.voices.delete(pitch); }
       for (const pitch of wanted) if (!this.voices.has(pitch)) this.voices.set(pitch, voice(context, output, pitch, now));
     }
 
-    silence() {
+    end() {
       if (this.opened) for (const release of this.voices.values()) release(this.opened.context.currentTime + 0.03);
       this.voices.clear();
-      this.note = this.opened = null;
-      if (playing === this) playing = null;
-      this.show();
-    }
-
-    stop() {
-      if (this.note === null) return;
-      this.silence();
-      sound.remove(this.stop);
-      this.say(this.words.stopped);
+      this.opened = null;
     }
   }
 
-  sound.mount("drone", Drone);
-  window.handbookDrone = { hertzOf, voice };
+  window.handbookDrone = { hertzOf, voice, HeldNote };
 })();

@@ -76,24 +76,8 @@
   function setVolume(share) {
     try { localStorage.setItem(KEPT, share); } catch { /* not kept, then */ }
     if (output) output.gain.setTargetAtTime(gainOf(share), context.currentTime, 0.02);
-    for (const slider of document.querySelectorAll("[data-volume]")) slider.value = share;
-  }
-
-  // Put controls where they work, so that no button is dead.
-  function mount(name, Kind) {
-    const template = Context && document.getElementById(`${name}-parts`);
-    if (!template) return;
-    for (const place of document.querySelectorAll(`[data-${name}]`)) {
-      const controls = template.content.cloneNode(true), parts = {};
-      for (const item of controls.querySelectorAll("*")) for (const part in item.dataset) parts[part] = item;
-      parts.facts.append(...place.children);
-      place.append(controls);
-      parts.volume.value = volume();
-      parts.volume.addEventListener("input", () => setVolume(parts.volume.value));
-      new Kind(JSON.parse(place.dataset[name]), template.dataset, parts);
-    }
   }
 
   window.addEventListener("pagehide", () => { hush(); discard(); });
-  window.handbookSound = { open, add, remove, mount };
+  window.handbookSound = { able: Boolean(Context), open, add, remove, volume, setVolume };
 })();

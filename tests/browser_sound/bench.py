@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from pathlib import Path
 
 from handbook.domain.values.keys import Mode
@@ -10,6 +9,7 @@ from handbook.domain.values.pitch import parse_note_name
 from handbook.outputs.components.drones import drone_view
 from handbook.outputs.components.sound import ClickView
 from handbook.outputs.html.environment import page_environment
+from handbook.outputs.site import Renderer
 from handbook.resources import templates_folder
 from tests.passages import click, context, part
 
@@ -39,12 +39,13 @@ _PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Ben
 <link rel="icon" href="assets/icon.svg"><link rel="stylesheet" href="assets/handbook.css">
 <script src="assets/first.js"></script></head><body>
 <header class="masthead" data-zone="America/Chicago" data-root="./"></header>
-<main class="page"><h1>Bench</h1>
-{% from "components/sound.html.j2" import click, drone, controls, scripts %}
+<div class="page"><main><h1>Bench</h1>
+{% from "components/sound.html.j2" import click, click_for, drone, controls, scripts %}
 {% for name, view in clicks.items() %}<section id="{{ name }}">{{ click(view) }}</section>{% endfor %}
 <section id="drone">{{ drone(drones) }}</section>
+<ul id="list" data-play-list><li>Waltz {{ click_for("waltz") }}</li><li>Steady {{ click_for("steady") }}</li></ul>
 <a href="other.html">Another page</a>
-{{ controls() }}{{ scripts("") }}</main></body></html>"""
+{{ controls() }}{{ scripts("") }}</main></div></body></html>"""
 # An audio worklet that reports the frame of every onset: louder than 60 dB below full scale
 # after at least 5 ms of quiet.
 _RECORDER = """
@@ -65,8 +66,10 @@ _OTHER = "<!doctype html><html lang='en'><head><title>Other</title><link rel='ic
 
 def write_bench(folder: Path) -> Path:
     """Write the page with the site's assets beside it."""
-    templates = templates_folder()
-    shutil.copytree(templates / "assets", folder / "assets")
+    for asset in Renderer().assets:
+        file = folder / asset.path
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_bytes(asset.content)
     drones = drone_view(
         context(),
         [
@@ -74,7 +77,7 @@ def write_bench(folder: Path) -> Path:
             ("key note", parse_note_name("G"), Mode.MINOR),
         ],
     )
-    page = page_environment(templates).from_string(_PAGE)
+    page = page_environment(templates_folder()).from_string(_PAGE)
     (folder / "index.html").write_text(page.render(clicks=CLICKS, drones=drones), "utf-8")
     (folder / "recorder.js").write_text(_RECORDER, "utf-8")
     (folder / "other.html").write_text(_OTHER, "utf-8")

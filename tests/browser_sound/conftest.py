@@ -24,9 +24,9 @@ FLAGS = (
     "--disable-component-update",
     "--disable-sync",
 )
-# Before any script of the page: note every audio context and every start of a sound.
+# Before any script of the page: note every audio context, every start and every end of a sound.
 WITNESS = """
-window.contexts = []; window.starts = []; window.violations = [];
+window.contexts = []; window.starts = []; window.ends = []; window.violations = [];
 window.addEventListener("securitypolicyviolation", (event) => violations.push(event.violatedDirective));
 window.AudioContext = class extends AudioContext { constructor(...options) { super(...options); contexts.push(this); } };
 for (const kind of [AudioBufferSourceNode, OscillatorNode]) {
@@ -35,6 +35,8 @@ for (const kind of [AudioBufferSourceNode, OscillatorNode]) {
     starts.push({ when, now: this.context.currentTime, wall: performance.now(), kind: kind.name });
     return start.call(this, when, ...rest);
   };
+  const stop = kind.prototype.stop;
+  kind.prototype.stop = function (...rest) { ends.push(kind.name); return stop.call(this, ...rest); };
 }
 """
 MakePage = Callable[..., Page]

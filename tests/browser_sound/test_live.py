@@ -13,6 +13,7 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser_sound.conftest import MakePage
+from tests.browser_sound.player import button, ready, unfold
 from tests.browser_sound.waiting import until
 
 pytestmark = pytest.mark.browser
@@ -48,11 +49,8 @@ window.hide = (hidden, milliseconds) => {
 
 def start(make_page: MakePage, name: str, *, division: str = "beats only") -> Page:
     page = make_page(script=_LISTEN, today="")
-    place = page.locator(f"#{name}")
-    place.get_by_role("button", name="Goal").click()
-    place.locator("summary").click()
-    place.get_by_role("combobox", name="Click").select_option(division)
-    place.locator(".play").click()
+    ready(page, name, division=division)
+    button(page, name).click()
     until(page, "heard.length > 3")
     return page
 
@@ -142,7 +140,7 @@ def test_no_burst_after_a_jam(make_page: MakePage) -> None:
 def test_another_tempo_goes_on_from_the_same_click(make_page: MakePage) -> None:
     """From 96 down a mark to 92: every gap is one or the other, and none is cut short."""
     page = start(make_page, "steady")
-    page.get_by_role("button", name="Slower by one mark").first.click()
+    page.get_by_role("button", name="Slower by one mark").click()
     page.wait_for_timeout(4000)
     gaps = np.diff(heard(page))
     old, new = 60 / 96, 60 / 92
@@ -155,7 +153,7 @@ def test_another_tempo_goes_on_from_the_same_click(make_page: MakePage) -> None:
 
 def test_dividing_keeps_the_beat(make_page: MakePage) -> None:
     page = start(make_page, "steady")
-    page.locator("#steady").get_by_role("combobox", name="Click").select_option("eighths")
+    unfold(page).get_by_role("combobox", name="Click").select_option("eighths")
     page.wait_for_timeout(3000)
     steps = np.diff(places(heard(page), 60 / 96 / 2))
     assert set(steps[:2]) == {2}

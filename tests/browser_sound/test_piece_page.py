@@ -13,6 +13,7 @@ from handbook.pipeline import load_plan
 from tests.browser.contexts import lent
 from tests.browser.served import serving
 from tests.browser_sound.conftest import WITNESS
+from tests.browser_sound.player import bar, button, status, stop_or_play, unfold
 from tests.browser_sound.waiting import until
 from tests.whole_sites import make_site
 
@@ -44,41 +45,42 @@ def train(browser: Browser, demo: str) -> Iterator[Page]:
         assert page.evaluate("violations") == complaints == []
 
 
-def test_every_passage_has_its_click(train: Page) -> None:
-    """The passages' own marks for the week of November 23, as the demo's ladders give them."""
+def test_every_passage_begins_at_its_first_step(train: Page) -> None:
+    """Of the steps for the week of November 23, as the demo's ladders give them."""
     names = [
-        train.locator(f"#{passage} .play").evaluate(
-            "(b) => b.querySelector('[data-name]').textContent"
-        )
+        train.locator(f"#{passage} .play").evaluate("(b) => b.querySelector('.vh').textContent")
         for passage in ("platform", "pulling-out", "uneven-wheel", "long-bridge", "switchyard")
     ]
-    shown = train.locator("#targets + ul [data-pick] > :not([hidden]) .mark b").all_text_contents()
-    assert [name.split(",")[0] for name in names] == [f"Play {bpm}" for bpm in shown[:5]]
-    assert names[3].endswith("half note")
+    steps = train.locator("tr[data-from='2026-11-23'] .steps").evaluate_all(
+        "(cells) => cells.map((cell) => (cell.querySelector('.num') || cell.previousElementSibling.querySelector('.mark b')).textContent)"
+    )
+    assert [name.split(",")[0] for name in names] == [f"Play {bpm}" for bpm in steps[:5]]
+    assert "half note" in names[3]
 
 
 def test_the_accelerando_can_be_heard_at_the_weeks_tempo(train: Page) -> None:
     """The part moves from 88 to 132, half as fast again, and so from the week's tempo."""
-    place = train.locator("#pulling-out")
-    place.locator("summary").first.click()
-    place.get_by_label("Change tempo as written").check()
-    play = place.locator(".play")
-    name = play.evaluate("(button) => button.querySelector('[data-name]').textContent")
-    found = re.fullmatch(r"Play (\d+) to ([\d.]+), quarter note", name)
+    button(train, "pulling-out").click()
+    unfold(train).get_by_label("Change tempo as written").check()
+    name = stop_or_play(train).inner_text()
+    found = re.fullmatch(r"Stop (\d+) to ([\d.]+), quarter note", name.strip())
     assert found, name
     first, last = int(found[1]), float(found[2])
     assert 44 <= first < 88  # slower than the goal, and no slower than half of it
     assert last == first * 132 / 88
-    play.click()
     until(train, "starts.length > 6")
-    expect(place.get_by_role("status")).to_have_text(f"Playing {found[1]} to {found[2]}")
+    expect(status(train)).to_have_text(f"Playing {found[1]} to {found[2]}")
 
 
-def test_drone_and_click_sound_together(train: Page) -> None:
+def test_one_thing_sounds_at_a_time(train: Page) -> None:
     train.locator("[data-drone] .play").first.click()
-    train.locator("#uneven-wheel .play").click()
-    until(train, "new Set(starts.map(({ kind }) => kind)).size === 2")
+    until(train, "starts.length === 1")
+    button(train, "uneven-wheel").click()
+    until(train, "starts.length > 4")
+    expect(bar(train)).to_contain_text("Uneven wheel")
+    expect(train.locator("[data-drone] .play").first).to_have_accessible_name(re.compile("Play"))
     assert train.evaluate("contexts.length") == 1
+    assert train.evaluate("ends") == ["OscillatorNode"]
 
 
 def test_a_player_hears_them_on_the_parts_page(browser: Browser, demo: str) -> None:
@@ -87,7 +89,7 @@ def test_a_player_hears_them_on_the_parts_page(browser: Browser, demo: str) -> N
     page.goto(demo + "winter-2026/beacon/part/trumpet/")
     page.locator("[data-drone] .play").first.click()
     until(page, "starts.length === 1")
-    page.locator("[data-click] .play").first.click()
+    page.locator("[data-click] .play").first.evaluate("(button) => button.click()")
     until(page, "starts.length > 2")
     assert page.evaluate("violations") == []
     page.close()

@@ -190,7 +190,7 @@ def test_each_passage_has_its_click_and_the_page_a_drone(pages: dict[str, Render
     body = pages["clarinet"].body
     assert body.count('<div class="click"') == 2
     assert body.count('<div class="drone"') == 1
-    assert body.count('id="click-parts"') == 1
+    assert body.count('id="player-parts"') == 1
 
 
 @pytest.mark.parametrize(

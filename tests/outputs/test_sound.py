@@ -56,7 +56,7 @@ def test_other_scales_of_marks() -> None:
     exact = data(click("quarter = 61.5", marks=marks_named("exact")))
     assert exact["goal"] == exact["marks"][-1] == 61.5
     assert exact["marks"] == sorted(set(exact["marks"]))
-    assert {bpm for _, _, bpm in exact["weeks"]} <= set(exact["marks"])
+    assert {bpm for _, _, bpm, *_ in exact["weeks"]} <= set(exact["marks"])
 
 
 def test_very_slow_music_has_marks() -> None:
@@ -71,8 +71,14 @@ def test_weeks_run_from_monday_to_sunday() -> None:
         ["2026-09-07", "2026-09-13"],
         ["2026-09-14", "2026-09-20"],
     ]
-    assert weeks[-1][2] == 96
-    assert [bpm for _, _, bpm in weeks] == sorted(bpm for _, _, bpm in weeks)
+    assert weeks[-1][2:] == [96]
+    assert [week[2] for week in weeks] == sorted(week[2] for week in weeks)
+
+
+def test_a_week_names_the_steps_to_its_tempo() -> None:
+    """From 66 to 80 by the traditional settings: 69, 72, 76."""
+    week = data(click("quarter = 96"))["weeks"][2]
+    assert week == ["2026-09-21", "2026-09-27", 80, 69, 72, 76]
 
 
 def test_names_are_safe_in_an_attribute() -> None:
@@ -170,10 +176,10 @@ def test_the_middle_of_a_linear_change_agrees_with_the_click_grid() -> None:
 
 
 def test_scripts_stay_small() -> None:
-    """Eight kilobytes in all over the wire."""
+    """Twelve kilobytes in all over the wire."""
     assets = templates_folder() / "assets"
-    names = ("sound.js", "click.js", "drone.js")
-    assert sum(len(gzip.compress((assets / name).read_bytes(), 9)) for name in names) < 8 * 1024
+    names = ("sound.js", "click.js", "drone.js", "player.js")
+    assert sum(len(gzip.compress((assets / name).read_bytes(), 9)) for name in names) < 12 * 1024
 
 
 @pytest.mark.parametrize("model", ["linear in beats", "linear in time", "exponential in beats"])

@@ -19,6 +19,7 @@ from handbook.domain.metronome_marks import Marks
 from handbook.domain.timing import TempoModel
 from handbook.domain.values.meter import Meter
 from handbook.domain.values.tempo import SLOWEST_BPM, BeatUnit, Tempo
+from handbook.domain.week_targets import WeekTarget
 from handbook.outputs.components.click_beats import divisions, groupings, layout, ticks
 from handbook.outputs.html.page_data import Json, attribute_json
 from handbook.outputs.page import Context
@@ -69,7 +70,7 @@ def _click(context: Context, marks: Marks, piece: PieceRow, passage: PassageRow)
         "goal": _number(goal.bpm),
         "marks": _marks(marks, passage),
         "weeks": [
-            [f"{week.monday}", f"{week.monday + _TO_SUNDAY}", _number(week.target.bpm)]
+            [f"{week.monday}", f"{week.monday + _TO_SUNDAY}", *_week_marks(week)]
             for week in passage.weeks
         ],
         "meters": list(_meters(spans, goal.beat)),
@@ -80,6 +81,12 @@ def _click(context: Context, marks: Marks, piece: PieceRow, passage: PassageRow)
             **divisions([span.part.meter for span in spans], goal.beat),
         }
     return ClickView(goal, _seconds(_MINUTE / goal.bpm), attribute_json(data))
+
+
+def _week_marks(week: WeekTarget) -> Iterator[int | float]:
+    """Give what a week is to reach, then the steps that lead there, slowest first."""
+    yield _number(week.target.bpm)
+    yield from (_number(step.bpm) for step in week.steps if step.bpm < week.target.bpm)
 
 
 def _seconds(value: Fraction) -> str:
