@@ -32,6 +32,13 @@ def picture(kind: str = "PNG") -> bytes:
         return file.getvalue()
 
 
+def large_picture() -> bytes:
+    """A picture of noise, of more than 100 kB."""
+    with io.BytesIO() as file:
+        Image.effect_noise((400, 400), 64).save(file, "PNG")
+        return file.getvalue()
+
+
 def document(words: str = "") -> bytes:
     """A page with a line of words, as a PDF without a note of who made it."""
     with io.BytesIO() as file:

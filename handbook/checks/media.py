@@ -16,9 +16,11 @@ from handbook.source.names import listed
 
 # What every browser plays or shows. Not SVG, which can carry scripts.
 SOUND_ENDINGS = ("mp3", "m4a", "ogg", "wav")
-SHOWN_ENDINGS = (*SOUND_ENDINGS, "png", "jpg", "jpeg", "webp")
+PICTURE_ENDINGS = ("png", "jpg", "jpeg", "webp")
+SHOWN_ENDINGS = (*SOUND_ENDINGS, *PICTURE_ENDINGS)
 LINKED_ENDINGS = (*SHOWN_ENDINGS, "pdf")
 _MEGABYTE = 1_000_000
+MOST_OF_AN_EMBLEM = 100_000  # bytes: it is loaded with every first page
 MOST_BYTES = 5 * _MEGABYTE  # our own limit, for families on weak signals
 
 
@@ -149,12 +151,45 @@ def silent_media(handbook: Handbook) -> Iterator[Problem]:
             )
 
 
+@check
+def heavy_emblem(handbook: Handbook) -> Iterator[Problem]:
+    """The emblem is too large for a picture that stands on every page.
+
+    It is shown about as large as a fingernail: 100 kB is plenty, a picture of 200 by 200
+    dots takes a tenth of it.
+
+    Bad:
+
+        emblem: poster.png     # 2 MB, as it came from the printer's
+
+    Good:
+
+        emblem: emblem.png     # 8 kB
+    """
+    for address, name in _emblem(handbook):
+        file = handbook.media_files.get(name)
+        if file is not None and MOST_OF_AN_EMBLEM < file.size <= MOST_BYTES:
+            yield finding(
+                f"`{name}` is {file.size / 1000:.0f} kB, and an emblem no more than {MOST_OF_AN_EMBLEM // 1000} kB",
+                address,
+                "make the picture smaller: 200 by 200 dots are enough",
+            )
+
+
+def _emblem(handbook: Handbook) -> Iterator[tuple[Address, str]]:
+    look = handbook.program.item.look
+    if look and look.emblem is not None:
+        yield (handbook.program.file, "look", "emblem"), look.emblem
+
+
 def _has_ending(name: str, endings: Sequence[str]) -> bool:
     return name.rpartition(".")[2].lower() in endings and "." in name
 
 
 def _named(handbook: Handbook) -> Iterator[tuple[Address, str, Sequence[str]]]:
     """Give each file that is named, with the endings it may have there."""
+    for address, name in _emblem(handbook):
+        yield address, name, PICTURE_ENDINGS
     for address, exercise in traversal.exercises(handbook):
         if exercise.media is not None:
             yield (*address, "media"), exercise.media, SHOWN_ENDINGS

@@ -10,7 +10,8 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from handbook.checks import traversal
 from handbook.checks.check import check, finding
-from handbook.problems import Address, Note, Problem
+from handbook.domain.school_colors import readable_ground
+from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
 from handbook.source.names import listed, nearest
 
@@ -146,6 +147,33 @@ def unreadable_address(handbook: Handbook) -> Iterator[Problem]:
             f"`{address}` is no whole web address",
             (handbook.program.file, "address"),
             f"write `https://{bare}`" if "." in bare else "write it from https:// on",
+        )
+
+
+@check
+def color_hard_to_read(handbook: Handbook) -> Iterator[Problem]:
+    """Text on the school's color could not be read easily, neither white nor dark.
+
+    Text stands out if its contrast is 7 to 1 (WCAG 2.2, success criterion 1.4.6), and on a
+    color of middle brightness nothing has that. Where text stands on it, pages show the
+    nearest shade that can; lines keep the color as it is.
+
+    Bad:
+
+        look: {color: "#c8102e"}
+
+    Good:
+
+        look: {color: "#b40025"}
+    """
+    look = handbook.program.item.look
+    nearest_shade = readable_ground(look.color) if look else ""
+    if look and nearest_shade != look.color:
+        yield finding(
+            f"on `{look.color}` neither white nor dark text can be read easily, so a ground with text on it is shown as `{nearest_shade}`",
+            (handbook.program.file, "look", "color"),
+            f'nothing is lost; write `"{nearest_shade}"` to have one color everywhere',
+            Severity.WARNING,
         )
 
 

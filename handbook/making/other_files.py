@@ -9,6 +9,7 @@ from handbook.making.content import ReadContent
 from handbook.making.cycles import CycleHead
 from handbook.making.framing import Framing
 from handbook.making.kept import Fresh, KeptBatch, finish
+from handbook.outputs.html.school_style import school_style
 from handbook.outputs.model import OutputFile
 from handbook.outputs.search.index import search_index, search_part
 from handbook.publishing.sitemap import sitemap
@@ -41,6 +42,11 @@ def other_files(
     program, address = content.program, content.shared().facts.address
     files = [
         kept_files(content, key_of("assets", program), lambda: framing.renderer.assets),
+        kept_files(
+            content,
+            key_of("school", content.core_key),
+            lambda: [school_style(content.context)],
+        ),
         kept_files(
             content,
             key_of("not found", content.core_key),

@@ -18,6 +18,7 @@ from handbook.outputs.feeds import calendar_events, feed_files, lost_rehearsals
 from handbook.outputs.html.environment import Once, page_environment
 from handbook.outputs.html.frame import CycleMenu, Frame, cycle_menu, make_frame
 from handbook.outputs.html.prose import ROOT
+from handbook.outputs.html.school_style import school_style
 from handbook.outputs.model import OutputFile, RenderedPage, Site
 from handbook.outputs.page import Context, Page
 from handbook.outputs.pages import OF_CYCLES, OF_ENSEMBLES, WHOLE, WholeKind
@@ -102,7 +103,9 @@ class Renderer:
 
     def frame(self, context: Context, cycles: Sequence[CycleMenu]) -> Frame:
         """Make the frame of all pages; `cycles` are the menus of all cycles in order."""
-        return make_frame(context, self._environment, self._versions, cycles)
+        school = school_style(context)
+        versions = self._versions | {Path(school.path).name: _versioned(school)}
+        return make_frame(context, self._environment, versions, cycles)
 
     def part(self, name: str, view: object, root: str) -> str:
         """Make a part of a page, that is set in when the page is finished."""
@@ -137,10 +140,13 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
     context = Context(plan, plan.languages[0], published)
     made = made_pages(renderer, plan, published=published)
     frame = renderer.frame(context, menus_of(context, plan.cycles))
+    look = plan.program.look
+    emblem = [look.emblem] if look and look.emblem else []
     return Site(
         pages=tuple(framed(page, frame, context) for page in made),
         files=(
             *renderer.assets,
+            school_style(context),
             *_search_files(made, plan),
             renderer.not_found(context),
             *feed_files(context, calendar_events(context), history, lost_rehearsals(context)),
@@ -151,7 +157,9 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
                 for file in evening_files(context, cycle, ensemble)
             ),
         ),
-        media=tuple(sorted(addresses.media_in(_addresses(page.middle for page in made)))),
+        media=tuple(
+            sorted({*emblem, *addresses.media_in(_addresses(page.middle for page in made))})
+        ),
     )
 
 

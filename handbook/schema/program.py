@@ -19,6 +19,7 @@ from handbook.schema.cycle import Usual
 from handbook.schema.fundamentals import Level
 from handbook.schema.scalars.by_name import OrByName
 from handbook.schema.scalars.fields import (
+    Color,
     ConcertNoteName,
     CountingName,
     Id,
@@ -176,6 +177,18 @@ class MayBePublic(Item):
     why: Word = Field(description="Why it may be public, and who said so; shown to nobody but you")
 
 
+class Look(Item):
+    """How pages show whose they are."""
+
+    color: Color = Field(
+        description='The school\'s color in quotes, such as "#1f4e8c": links and lines have it, in the nearest shade that is easy to read'
+    )
+    emblem: Word | None = Field(
+        None,
+        description="A small picture beside the name on each page: a png, jpg or webp in media/, such as emblem.png, at most 100 kB",
+    )
+
+
 class Program(Item):
     """The school's band program."""
 
@@ -189,6 +202,7 @@ class Program(Item):
     )
     address: Word | None = Field(None, description="Web address at which the site will stand")
     contact: Contact = Field(description="Who answers questions")
+    look: Look | None = Field(None, description="The school's color and emblem on each page")
     pitch: Pitch = Field(DEFAULT_PITCH, description="Tuning pitch of A above middle C, in hertz")
     tuning_note: ConcertNoteName | None = Field(
         None, description="Concert note that winds tune to, such as Bb or F; Bb if left out"

@@ -17,7 +17,7 @@ from tests.checks.snippets import (
     Place,
 )
 from tests.checks.snippets import STRAND as TONE
-from tests.real_media import mp3, picture, wav
+from tests.real_media import large_picture, mp3, picture, wav
 
 CLOSURES = (YEAR, "closures")
 DAYS = (CYCLE, "days")
@@ -176,6 +176,10 @@ cycles/winter/music.yaml: {pieces: [{id: button-comets, form: [{name: Whole, mea
     "unknown-guest": Place(good=CHOIR),
     "hand-missing": Place(at=RHYTHMS),
     "hands-said-twice": Place(at=RHYTHMS),
+    "heavy-emblem": Place(
+        given='program.yaml: {look: {color: "#1f4e8c"}}',
+        files={"media/poster.png": large_picture(), "media/emblem.png": picture()},
+    ),
     "heavy-media": Place(
         files={"media/long-tones.wav": wav(340), "media/long-tones.mp3": mp3(1400)}
     ),

@@ -16,6 +16,7 @@ from jinja2 import Environment
 from markupsafe import Markup, escape
 
 from handbook.outputs import addresses
+from handbook.outputs.html.school_style import NAME as SCHOOL_STYLE
 from handbook.outputs.html.theme import frame_words, icon
 from handbook.outputs.page import Context, Link, Page
 from handbook.page_kinds import KINDS, PageKind
@@ -71,6 +72,8 @@ class FrameView:
     zone: str
     script: str
     style: str
+    school_style: str
+    emblem: str
     search_index: str
     feed: str
     root: Markup
@@ -130,6 +133,8 @@ def make_frame(
         zone=context.plan.zone.key,
         script=versions["handbook.js"],
         style=versions["handbook.css"],
+        school_style=versions[SCHOOL_STYLE],
+        emblem=_emblem(context),
         # Without a version: a changed row is not to change every page of the site.
         search_index=addresses.SEARCH_INDEX,
         feed=addresses.CHANGES_FEED if context.published else "",
@@ -147,6 +152,12 @@ def make_frame(
         after=after,
         head=environment.get_template("pages/_head.html.j2").render(view=view, versions=versions),
     )
+
+
+def _emblem(context: Context) -> str:
+    """Give the address of the program's emblem; empty if it has none."""
+    look = context.plan.program.look
+    return addresses.media(look.emblem if look else None)
 
 
 def cycle_menu(

@@ -107,6 +107,13 @@ UNREADABLE_VALUE = Code(
     bad="(anything)",
     good="(what the field's description asks for)",
 )
+UNREADABLE_COLOR = Code(
+    "unreadable-color",
+    "A color cannot be read.",
+    "A color is written as web pages write it: a # and six digits 0 to 9 and a to f, two each for red, green and blue. It stands in quotes, since # after a space begins a remark. Your school's office or web site knows the digits.",
+    bad="look: {color: navy blue}",
+    good='look: {color: "#000080"}',
+)
 UNREADABLE_WEEKDAY = Code(
     "unreadable-weekday",
     "A weekday's name cannot be read.",

@@ -47,6 +47,7 @@ from handbook.schema.scalars.codes import (
     UNKNOWN_LANGUAGE,
     UNKNOWN_RUDIMENT,
     UNREADABLE_BAND,
+    UNREADABLE_COLOR,
     UNREADABLE_DATE,
     UNREADABLE_ID,
     UNREADABLE_KEY,
@@ -70,6 +71,30 @@ from handbook.schema.site_names import MOST_LETTERS, NO_FOLDERS
 
 _BAND = re.compile(r"(\d+(?:\.\d+)?)\s*(?:-|–|to)\s*(\d+(?:\.\d+)?)\s*%?", re.IGNORECASE)
 _EVERY = re.compile(r"every\s+(\d+)")
+_COLOR, _SHORT_COLOR = re.compile("[0-9a-f]{6}"), re.compile("[0-9a-f]{3}")
+# CSS Color Module Level 4, section 6.1, those that schools have.
+_COLOR_NAMES = {
+    "black": "#000000",
+    "blue": "#0000ff",
+    "crimson": "#dc143c",
+    "darkgreen": "#006400",
+    "forestgreen": "#228b22",
+    "gold": "#ffd700",
+    "gray": "#808080",
+    "green": "#008000",
+    "maroon": "#800000",
+    "midnightblue": "#191970",
+    "navy": "#000080",
+    "navyblue": "#000080",
+    "orange": "#ffa500",
+    "purple": "#800080",
+    "red": "#ff0000",
+    "royalblue": "#4169e1",
+    "skyblue": "#87ceeb",
+    "teal": "#008080",
+    "white": "#ffffff",
+    "yellow": "#ffff00",
+}
 _KEBAB = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _LANGUAGE = re.compile(patterns.LANGUAGE)
 _MINUTES = re.compile(r"([0-9]{1,4}) ?(?:min|mins|minutes?|')\.?", re.IGNORECASE)
@@ -153,6 +178,16 @@ def _decimal(text: str) -> Fraction:
     if not re.fullmatch(r"[0-9]+(\.[0-9]+)?", text) or Fraction(text) > MOST_NUMBER:
         raise UnreadableError(f"`{text}` is no number from 0 to {MOST_NUMBER}")
     return Fraction(text)
+
+
+def _color(text: str) -> str:
+    digits = text.lower().removeprefix("#")
+    if _SHORT_COLOR.fullmatch(digits):
+        digits = "".join(digit * 2 for digit in digits)
+    if not _COLOR.fullmatch(digits):
+        known = _COLOR_NAMES.get(text.lower().replace(" ", ""), "#1f4e8c")
+        raise UnreadableError(f'`{text}` is no color: write # and six digits, such as `"{known}"`')
+    return f"#{digits}"
 
 
 def _yes_no(text: str) -> bool:
@@ -300,6 +335,14 @@ TempoMark = Annotated[
     read_by(_tempo, "a tempo", _tempo_code),
     _written(patterns.TEMPO, "quarter = 96", "dotted quarter = 80"),
 ]
+Color = Annotated[
+    str,
+    read_by(_color, "a color", UNREADABLE_COLOR),
+    WithJsonSchema({"anyOf": [
+        {"type": "string", "pattern": patterns.COLOR, "examples": ["#1f4e8c"]},
+        {"type": "integer", "minimum": 0, "maximum": 999999},
+    ]}),
+]  # fmt: skip
 TempoBand = Annotated[
     Band,
     read_by(_band, "a band of percents", UNREADABLE_BAND),

@@ -1,0 +1,48 @@
+"""The school's own style sheet, and the emblem beside the name."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from handbook.domain.values.text import Text
+from handbook.outputs.html.school_style import school_style
+from handbook.outputs.page import Context
+from handbook.plan.model import Plan
+from handbook.schema.program import Look
+from tests.demo import demo_plan, demo_site
+
+
+def style(plan: Plan) -> str:
+    return school_style(Context(plan, plan.languages[0])).content.decode()
+
+
+def with_look(plan: Plan, look: Look | None) -> Plan:
+    return replace(plan, program=plan.program.model_copy(update={"look": look}))
+
+
+def test_without_a_color_only_paper_is_told() -> None:
+    assert "--metal" not in style(with_look(demo_plan(), None))
+    assert "@page{" in style(with_look(demo_plan(), None))
+
+
+def test_the_color_is_set_in_light_and_in_dark_and_never_on_paper() -> None:
+    told = style(with_look(demo_plan(), Look(color="#1f4e8c"))).splitlines()
+    assert told[0].startswith("@media screen{:root{--metal:#194886;--metal-line:#1f4e8c;")
+    assert "[data-theme=dark]{--metal:#8dbdff;" in told[0]
+    assert told[1].startswith("@media screen and (prefers-color-scheme:dark){:root:not(")
+    assert not any("--metal" in line for line in told[2:])
+
+
+def test_no_name_can_end_the_text_that_it_stands_in() -> None:
+    plan = demo_plan()
+    name = Text((("en", 'A "band"}\\ </style> & more'),))
+    told = style(replace(plan, program=plan.program.model_copy(update={"name": name})))
+    assert r'content:"A \22 band\22 }\5c  \3c /style\3e  \26  more"' in told
+    assert "</style" not in told
+
+
+def test_the_emblem_stands_beside_the_name_and_is_published() -> None:
+    site = demo_site()
+    assert "emblem.png" in site.media
+    deep = next(page for page in site.pages if page.path == "words/")
+    assert '<img class="emblem" src="../media/emblem.png" alt=""' in deep.body
