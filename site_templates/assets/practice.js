@@ -40,6 +40,30 @@
     for (const note of all("[data-practice-kept]", list)) note.hidden = false;
   }
 
+  // ---- Rows and folds ---------------------------------------------------------------
+
+  // Of the cycle's exercises those of the week that shows; a button brings the others.
+  function exercisesOfTheWeek(list) {
+    const line = all("[data-week]").find((one) => !one.hidden);
+    const others = all("[data-weeks]", list).filter((row) => !line || !row.dataset.weeks.split(" ").includes(line.dataset.week));
+    const button = document.querySelector("[data-all-exercises]");
+    if (!others.length || !button) return;
+    const show = (shown) => { for (const row of others) row.hidden = !shown; button.hidden = shown; };
+    show(false);
+    button.addEventListener("click", () => { show(true); others[0].querySelector("summary").focus(); });
+  }
+
+  // Whatever an address names is opened with all that it lies in.
+  function openNamed() {
+    const target = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    if (!target || !target.closest("main")) return;
+    for (let item = target; item.tagName !== "MAIN"; item = item.parentElement) {
+      item.hidden = false;
+      if (item.tagName === "DETAILS") item.open = true;
+    }
+    target.scrollIntoView();
+  }
+
   // ---- The reader's own part --------------------------------------------------------
 
   function keepPart(button) {
@@ -77,6 +101,9 @@
   }
 
   for (const list of all("[data-practice]")) ticks(list);
+  for (const list of all("[data-exercises]")) exercisesOfTheWeek(list);
+  openNamed();
+  window.addEventListener("hashchange", openNamed);
   for (const button of all("[data-keep-part]")) keepPart(button);
   for (const group of all("[data-ensemble-parts]")) choosePart(group);
 })();

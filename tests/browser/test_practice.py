@@ -97,6 +97,50 @@ def test_ticks_are_kept_for_their_week_alone(browser: Browser, site: str) -> Non
         assert page.evaluate(kept) == {"days": {}}
 
 
+# Words that are seen, without what only screen readers say and what lies in closed folds.
+WORDS = """
+() => {
+  const walker = document.createTreeWalker(document.querySelector("main"), NodeFilter.SHOW_TEXT);
+  let text = "";
+  while (walker.nextNode()) {
+    const item = walker.currentNode.parentElement;
+    const { width, height } = item.getBoundingClientRect();
+    if (!item.closest("script, template, .vh") && item.checkVisibility() && width && height) text += ` ${walker.currentNode.data}`;
+  }
+  return text.split(/\\s+/).filter((word) => /[\\p{L}\\p{N}]/u.test(word)).length;
+}
+"""
+
+
+@pytest.mark.parametrize("day", ["2026-10-26", "2026-11-17"])
+def test_a_page_is_short_until_something_is_opened(day: str, browser: Browser, site: str) -> None:
+    """At phone width, in the first stage and a later one, of the parts with most on them."""
+    with visiting(browser, site, now=datetime.fromisoformat(f"{day}T18:00-06:00")) as visit:
+        for part in ("trumpet", "timpani", "xylophone"):
+            page = visit.go(f"winter-2026/beacon/part/{part}/")
+            page.wait_for_load_state("networkidle")
+            assert page.evaluate("document.documentElement.scrollHeight") <= 2700, part
+            assert 100 < page.evaluate(WORDS) <= 400, part
+
+
+def test_what_an_address_names_is_open(browser: Browser, site: str) -> None:
+    """A passage's row, a piece's fold, and an exercise of another week than this."""
+    with visiting(browser, site) as visit:
+        page = visit.go(CLARINET)
+        shut = page.locator("#snowplow-parade-first-tune")
+        expect(shut.get_by_text("At home.")).to_be_hidden()
+        other = page.locator("[data-weeks][hidden] details").first.get_attribute("id")
+        for place in ("snowplow-parade-first-tune", "snowplow-parade", "tuning", other):
+            page.goto("about:blank")
+            page = visit.go(f"{CLARINET}#{place}")
+            named = page.locator(f"[id='{place}']")
+            expect(named).to_have_attribute("open", "")
+            expect(named.locator("p").filter(visible=True).first).to_be_visible()
+            expect(named).to_be_in_viewport()
+        page.goto(f"{site}{CLARINET}#snowplow-parade-first-tune")
+        expect(shut.get_by_text("At home.")).to_be_visible()
+
+
 def test_nothing_of_it_leaves_the_device(browser: Browser, site: str) -> None:
     with visiting(browser, site) as visit:
         page = visit.go(CLARINET)

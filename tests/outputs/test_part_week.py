@@ -5,14 +5,14 @@ Weeks and tempos of the shared folder: two rehearsals a week, tempo bands by sta
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from pathlib import Path
 
 from handbook.outputs.components.part_week import (
-    practice_rows,
+    exercise_weeks,
     targets_by_passage,
     watched_in,
-    week_exercises,
 )
 from handbook.outputs.components.weeks import week_views
 from handbook.outputs.page import Context
@@ -35,7 +35,7 @@ def test_weeks_with_the_same_to_reach_are_one_stretch_and_none_is_lost(tmp_path:
     context, band = Context(result.plan, "en"), lantern(result)
     weeks = week_views(context, winter(result), band)
     for targets in targets_by_passage(weeks).values():
-        told = [(week.target, week.steps) for week in targets.weeks]
+        told = [(week.target, week.told) for week in targets.weeks]
         assert all(one != other for one, other in pairwise(told))
         for week in weeks:
             target = next(one for one in week.targets if one.passage == targets.name)
@@ -45,41 +45,40 @@ def test_weeks_with_the_same_to_reach_are_one_stretch_and_none_is_lost(tmp_path:
         assert targets.weeks[-1].at_goal
 
 
-def test_steps_on_the_way_are_listed_but_not_all_of_many(tmp_path: Path) -> None:
+def test_steps_on_the_way_are_told_but_not_all_of_many(tmp_path: Path) -> None:
     result = whole(tmp_path)
     weeks = week_views(Context(result.plan, "en"), winter(result), lantern(result))
-    steps = {
-        len(target.steps): listed.steps
+    told = {
+        (len(target.steps), listed.told, listed.at_goal)
         for week in weeks
         for target in week.targets
         for listed in targets_by_passage(weeks)[target.piece_id, target.passage_id].weeks
         if listed.monday <= week.monday <= listed.sunday
     }
-    assert steps.get(1, "") == ""
-    assert all("…" in text for count, text in steps.items() if count > 3)
-    assert all(len(text.split()) == count for count, text in steps.items() if 1 < count <= 3)
+    assert max(count for count, _, _ in told) > 1
+    for count, text, at_goal in told:
+        way = text.removesuffix(", the goal")
+        assert way.isdigit() if count == 1 else way.startswith(("steps ", f"{count} steps from "))
+        assert len(re.findall(r"\d+", way)) in {count, 3}
+        assert (way != text) is at_goal
 
 
-def test_a_row_names_the_notes_of_its_passage_as_the_part_has_them(tmp_path: Path) -> None:
+def test_a_passage_names_its_notes_as_the_part_has_them(tmp_path: Path) -> None:
     result = whole(tmp_path)
-    context, band = Context(result.plan, "en"), lantern(result)
-    targets = targets_by_passage(week_views(context, winter(result), band))
-    clarinet = next(part for part in band.parts if part.id == "clarinet").pieces[0]
-    rows = practice_rows(clarinet, targets)
-    assert [(row.id, [str(note) for note in row.notes]) for row in rows] == [
-        ("opening", ["B♭"]),
-        ("chase", []),
-    ]
+    clarinet = next(part for part in lantern(result).parts if part.id == "clarinet").pieces[0]
+    watched = [[str(note) for note in watched_in(clarinet, one)] for one in clarinet.passages]
+    assert clarinet.passages == ("opening", "chase")
+    assert watched == [["B♭"], []]
     assert watched_in(clarinet, None) == ()
 
 
-def test_a_week_lists_the_exercises_that_have_something_to_read(tmp_path: Path) -> None:
+def test_an_exercise_is_for_the_weeks_in_which_there_is_something_to_read(tmp_path: Path) -> None:
     result = whole(tmp_path)
-    context, band = Context(result.plan, "en"), lantern(result)
-    weeks = week_views(context, winter(result), band)
-    listed = week_exercises(context, band, band.parts[0].exercises, weeks)
-    names = [name for week in listed for _, name in week.exercises]
-    assert names[0] == "First"
-    assert names[-1] == "Second"
-    assert "Never" not in names
-    assert week_exercises(context, band, (), weeks) == ()
+    band = lantern(result)
+    weeks = week_views(Context(result.plan, "en"), winter(result), band)
+    listed = exercise_weeks(band, band.parts[0].exercises, weeks)
+    first, *_, last = (week.monday for week in weeks)
+    assert first in listed["first"]
+    assert last in listed["second"]
+    assert "never" not in listed
+    assert exercise_weeks(band, (), weeks) == {}

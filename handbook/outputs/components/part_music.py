@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import field, replace
+from datetime import date
 from functools import partial
 
 from handbook.domain.anchors import anchor_of
@@ -28,9 +29,10 @@ from handbook.outputs.components.notation import (
     scale_figure,
 )
 from handbook.outputs.components.part_week import (
-    PracticeRow,
+    PassageTargets,
     TargetsByPassage,
-    practice_rows,
+    exercise_weeks,
+    has_material,
     targets_by_passage,
     watched_in,
 )
@@ -43,7 +45,14 @@ from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.weeks import WeekView, measures, week_views
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan
-from handbook.plan.parts_model import PartExercise, PartNote, PartPiece, PartPlan, PartPoint
+from handbook.plan.parts_model import (
+    PartExercise,
+    PartNote,
+    PartPiece,
+    PartPlan,
+    PartPoint,
+    PieceRhythm,
+)
 from handbook.plan.percussion import is_percussion
 from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise
@@ -88,26 +97,37 @@ class PointView:
 
 @dataclass(frozen=True, slots=True)
 class PartPassageView:
-    """A passage to practise; `id` is its anchor on this page."""
+    """A passage to practise; `id` is its anchor on this page.
+
+    `targets` are None for a passage that no rehearsal plays. `watched` are the notes to
+    watch in it, `ways` those of them that have a fingering, `rhythms` what it has of those
+    of the piece.
+    """
 
     item: Passage
     id: str
     name: str
     measures: str
+    targets: PassageTargets | None
     home: tuple[str, ...]
     click: ClickView | None
     points: tuple[PointView, ...]
+    watched: tuple[NoteName, ...]
+    ways: tuple[NoteRow, ...]
+    rhythms: tuple[RhythmView, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class PartPieceView:
-    """A piece in the player's pitch; `partner` is the band it is played with and belongs to."""
+    """A piece in the player's pitch; `partner` is the band it is played with and belongs to.
+
+    `rhythms` are those that stand at none of its passages.
+    """
 
     item: Piece
     title: str
     path: str
     key: KeyView | None
-    rows: tuple[PracticeRow, ...]
     everywhere: tuple[NoteName, ...]
     scale: Notation | None
     scale_caption: str
@@ -123,10 +143,26 @@ class PartPieceView:
     percussion: tuple[RotationLine, ...] = ()
     partner: str = ""
 
+    @property
+    def inside(self) -> str:
+        """What the page has of the piece beside its passages, in words."""
+        has = {
+            "key": self.key,
+            "drums": self.drums,
+            "scale": self.scale,
+            "notes": self.notes,
+            "players": self.percussion,
+            "rhythms": self.rhythms,
+            "road map": self.road,
+            "recording": self.recording,
+            "words": self.terms,
+        }
+        return ", ".join(word for word, there in has.items() if there)
+
 
 @dataclass(frozen=True, slots=True)
 class PartExerciseView:
-    """A fundamentals exercise in the player's pitch."""
+    """A fundamentals exercise in the player's pitch; `weeks` are the Mondays of those it is for."""
 
     item: Exercise
     name: str
@@ -139,6 +175,7 @@ class PartExerciseView:
     notes: Notation | None
     rhythm: RhythmFigure | None
     rudiment: Rudiment | None
+    weeks: tuple[date, ...]
 
 
 Clicks = Mapping[tuple[str, str], ClickView | None]
@@ -204,13 +241,21 @@ def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PartPieceVie
     """Show a piece as a player reads it."""
     context, item, clef = shared.context, piece.item, _clef(part)
     tell = _told_to(shared, part, item.key)
+    rhythms = tuple(
+        zip(
+            piece.rhythms,
+            rhythm_views(tell, piece.rhythms, shared.figures, _reader(part)),
+            strict=True,
+        )
+    )
+    passages = tuple(_passages(shared, piece, tell, rhythms))
+    played = tuple(passage.item for passage in passages)
     notes = tuple({note.written: note for point in piece.points for note in point.notes}.values())
     return PartPieceView(
         item=item,
         title=context.say(item.title),
         path=addresses.piece(shared.cycle.id, shared.ensemble.item.id, item.id),
         key=_key(piece.key, item.key, piece.alike),
-        rows=practice_rows(piece, shared.targets),
         everywhere=watched_in(piece, None),
         scale=_scale(piece.scale, piece.scale_ways, clef, item.key),
         scale_caption=", ".join(("Your scale", *_scale_words(piece.scale))),
@@ -218,8 +263,10 @@ def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PartPieceVie
         notes=notes_figure(notes, clef, piece.key) if notes else None,
         note_rows=tuple(_note_row(shared, note) for note in notes),
         points=_points(tell, piece, None),
-        passages=tuple(_passages(shared, piece, tell)),
-        rhythms=rhythm_views(tell, piece.rhythms, shared.figures, _reader(part)),
+        passages=passages,
+        rhythms=tuple(
+            view for one, view in rhythms if not any(_is_in(one, passage) for passage in played)
+        ),
         terms=tuple(
             TermView(term, context.say(context.plan.words[term]), anchor_of(term))
             for term in item.terms
@@ -237,7 +284,12 @@ def _told_to(shared: Shared, part: PartPlan, key: ConcertKey | None) -> Tell:
     return partial(shared.context.say_to, part.instrument, key)
 
 
-def _passages(shared: Shared, piece: PartPiece, tell: Tell) -> Iterator[PartPassageView]:
+def _passages(
+    shared: Shared,
+    piece: PartPiece,
+    tell: Tell,
+    rhythms: Sequence[tuple[PieceRhythm, RhythmView]],
+) -> Iterator[PartPassageView]:
     for passage in piece.item.passages:
         if passage.id in piece.passages and (piece.item.id, passage.id) in shared.clicks:
             yield PartPassageView(
@@ -245,10 +297,32 @@ def _passages(shared: Shared, piece: PartPiece, tell: Tell) -> Iterator[PartPass
                 id=f"{piece.item.id}-{passage.id}",
                 name=shared.context.say(passage.name),
                 measures=measures(passage.measures.first, passage.measures.last),
+                targets=shared.targets.get((piece.item.id, passage.id)),
                 home=tuple(map(tell, piece.home.get(passage.id, ()))),
                 click=shared.clicks[piece.item.id, passage.id],
                 points=_points(tell, piece, passage.id),
+                watched=watched_in(piece, passage.id),
+                ways=_ways(shared, piece, passage.id),
+                rhythms=tuple(view for one, view in rhythms if _is_in(one, passage)),
             )
+
+
+def _ways(shared: Shared, piece: PartPiece, passage: str) -> tuple[NoteRow, ...]:
+    """Give the notes to watch in a passage that the page can say how to play."""
+    notes = {
+        note.written: note
+        for point in piece.points
+        if point.passage == passage
+        for note in point.notes
+    }
+    rows = (_note_row(shared, note) for note in notes.values())
+    return tuple(row for row in rows if row.own or row.way)
+
+
+def _is_in(rhythm: PieceRhythm, passage: Passage) -> bool:
+    """Whether a rhythm stands in any measure of a passage."""
+    where, measures = rhythm.item.measures, passage.measures
+    return where is not None and where.first <= measures.last and measures.first <= where.last
 
 
 def _points(tell: Tell, piece: PartPiece, passage: str | None) -> tuple[PointView, ...]:
@@ -295,8 +369,17 @@ def _tendency(way: Fingering | None) -> str:
     return f"{shown[1:]} cents {'sharp' if shown[0] == '+' else 'flat'}"
 
 
-def exercise_view(shared: Shared, part: PartPlan, exercise: PartExercise) -> PartExerciseView:
-    """Show an exercise as a player reads it."""
+def exercise_views(shared: Shared, part: PartPlan) -> Iterator[PartExerciseView]:
+    """Show the exercises in which a player has something to read."""
+    weeks = exercise_weeks(shared.ensemble, part.exercises, shared.weeks)
+    for exercise in part.exercises:
+        if has_material(exercise):
+            yield _exercise_view(shared, part, exercise, weeks.get(exercise.item.id, ()))
+
+
+def _exercise_view(
+    shared: Shared, part: PartPlan, exercise: PartExercise, weeks: tuple[date, ...]
+) -> PartExerciseView:
     context, item, clef = shared.context, exercise.item, _clef(part)
     key = exercise.scale.key if exercise.scale else None
     return PartExerciseView(
@@ -311,6 +394,7 @@ def exercise_view(shared: Shared, part: PartPlan, exercise: PartExercise) -> Par
         notes=notes_figure(exercise.notes, clef, key) if exercise.notes else None,
         rhythm=shared.figures.of(exercise.row, _reader(part)) if exercise.row else None,
         rudiment=item.rudiment if _strikes(part) else None,
+        weeks=weeks,
     )
 
 

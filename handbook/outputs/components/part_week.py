@@ -13,7 +13,7 @@ from itertools import groupby
 from handbook.domain.values.pitch import NoteName
 from handbook.domain.values.tempo import Tempo
 from handbook.outputs.components.weeks import TargetView, WeekView
-from handbook.outputs.page import Context
+from handbook.outputs.html.formatting import short_day
 from handbook.plan.model import EnsemblePlan
 from handbook.plan.parts_model import PartExercise, PartPiece
 from handbook.records import dataclass
@@ -23,13 +23,18 @@ _STEPS_LISTED = 3
 
 @dataclass(frozen=True, slots=True)
 class HomeTarget:
-    """What to reach in a week, or in several weeks alike; `steps` are the tempos on the way, written out."""
+    """What to reach in a week, or in several weeks alike; `told` is the way there in words."""
 
     monday: date
     sunday: date
     target: Tempo
-    steps: str
+    told: str
     at_goal: bool
+
+    @property
+    def since(self) -> str:
+        """The Monday from which it counts: `Mon, Nov 16`."""
+        return short_day(self.monday)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,24 +45,6 @@ class PassageTargets:
     measures: str
     goal: Tempo
     weeks: tuple[HomeTarget, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class PracticeRow:
-    """A passage in the list; `notes` are those to watch in it, as the part has them."""
-
-    id: str
-    targets: PassageTargets
-    notes: tuple[NoteName, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class WeekExercises:
-    """The fundamentals of one week that a player can do at home: pairs of anchor and name."""
-
-    monday: date
-    sunday: date
-    exercises: tuple[tuple[str, str], ...]
 
 
 TargetsByPassage = Mapping[tuple[str, str], PassageTargets]
@@ -82,26 +69,26 @@ def targets_by_passage(weeks: Sequence[WeekView]) -> TargetsByPassage:
 
 
 def _target(week: WeekView, target: TargetView) -> HomeTarget:
-    marks = [step.bpm_text for step in target.steps]
-    listed = marks if len(marks) <= _STEPS_LISTED else [marks[0], "…", marks[-1]]
-    steps = " ".join(listed) if len(marks) > 1 else ""
-    return HomeTarget(week.monday, week.sunday, target.target, steps, target.at_goal)
+    return HomeTarget(week.monday, week.sunday, target.target, _told(target), target.at_goal)
+
+
+def _told(target: TargetView) -> str:
+    """Say the tempos on the way: `steps 96, 100, 104`, `5 steps from 88 to 104`, `104, the goal`."""
+    marks = [step.bpm_text for step in target.steps] or [target.target.bpm_text]
+    if len(marks) == 1:
+        way = marks[0]
+    elif len(marks) > _STEPS_LISTED:
+        way = f"{len(marks)} steps from {marks[0]} to {marks[-1]}"
+    else:
+        way = f"steps {', '.join(marks)}"
+    return f"{way}, the goal" if target.at_goal else way
 
 
 def _joined(weeks: Iterable[HomeTarget]) -> Iterator[HomeTarget]:
     """Join weeks that follow one another with the same to reach."""
-    for _, alike in groupby(weeks, key=lambda week: (week.target, week.steps, week.at_goal)):
+    for _, alike in groupby(weeks, key=lambda week: (week.target, week.told, week.at_goal)):
         first, *others = alike
         yield replace(first, sunday=(others or [first])[-1].sunday)
-
-
-def practice_rows(piece: PartPiece, targets: TargetsByPassage) -> tuple[PracticeRow, ...]:
-    """List the passages of a piece that a player takes part in."""
-    return tuple(
-        PracticeRow(passage, found, watched_in(piece, passage))
-        for passage in piece.passages
-        if (found := targets.get((piece.item.id, passage)))
-    )
 
 
 def watched_in(piece: PartPiece, passage: str | None) -> tuple[NoteName, ...]:
@@ -115,28 +102,26 @@ def watched_in(piece: PartPiece, passage: str | None) -> tuple[NoteName, ...]:
     return tuple(dict.fromkeys(notes))
 
 
-def week_exercises(
-    context: Context,
-    ensemble: EnsemblePlan,
-    exercises: Sequence[PartExercise],
-    weeks: Sequence[WeekView],
-) -> tuple[WeekExercises, ...]:
-    """List the exercises of each week in which a player has something to read."""
+def exercise_weeks(
+    ensemble: EnsemblePlan, exercises: Sequence[PartExercise], weeks: Sequence[WeekView]
+) -> Mapping[str, tuple[date, ...]]:
+    """Give the Mondays of the weeks in which each exercise is done, by its id.
+
+    Of a strand's exercises in a week the last counts that the player has something to read in.
+    """
     shown = {one.item.id for one in exercises if has_material(one)}
     days = {row.place: row.rehearsal.day for row in ensemble.rehearsals}
-
-    def done(week: WeekView) -> Iterator[tuple[str, str]]:
+    mondays: dict[str, tuple[date, ...]] = {}
+    for week in weeks:
         for strand in ensemble.strands:
-            found = [
-                exercise
+            played = [
+                exercise.id
                 for place, exercise in strand.appearances
                 if week.monday <= days[place] <= week.sunday and exercise.id in shown
             ]
-            if found:
-                yield found[-1].id, context.say(found[-1].name)
-
-    listed = (WeekExercises(week.monday, week.sunday, tuple(done(week))) for week in weeks)
-    return tuple(week for week in listed if week.exercises)
+            if played:
+                mondays[played[-1]] = (*mondays.get(played[-1], ()), week.monday)
+    return mondays
 
 
 def has_material(exercise: PartExercise) -> bool:

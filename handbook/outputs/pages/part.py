@@ -16,11 +16,10 @@ from handbook.outputs.components.part_music import (
     PartExerciseView,
     PartPieceView,
     Shared,
-    exercise_view,
+    exercise_views,
     piece_views,
     shared_by_parts,
 )
-from handbook.outputs.components.part_week import WeekExercises, has_material, week_exercises
 from handbook.outputs.components.rotation import RotationView, rotation_view
 from handbook.outputs.components.sections import SectionView, part_sections
 from handbook.outputs.components.weeks import WeekView
@@ -63,7 +62,6 @@ class PartView:
     valved: bool
     thumb: bool
     weeks: tuple[WeekView, ...]
-    week_exercises: tuple[WeekExercises, ...]
     sections: tuple[SectionView, ...]
     pieces: tuple[PartPieceView, ...]
     exercises: tuple[PartExerciseView, ...]
@@ -137,11 +135,7 @@ def _view(shared: Shared, part: PartPlan) -> PartView:
     context, cycle, ensemble = shared.context, shared.cycle, shared.ensemble
     row = part.instrument
     pieces = tuple(piece_views(shared, part))
-    exercises = tuple(
-        exercise_view(shared, part, exercise)
-        for exercise in part.exercises
-        if has_material(exercise)
-    )
+    exercises = tuple(exercise_views(shared, part))
     tubes = row.tubes if row else ()
     return PartView(
         name=part_name(part),
@@ -158,7 +152,6 @@ def _view(shared: Shared, part: PartPlan) -> PartView:
         valved=any(tube.action is Action.VALVES for tube in tubes),
         thumb=any(tube.thumb for tube in tubes) and not ensemble.item.single_horns,
         weeks=shared.weeks,
-        week_exercises=week_exercises(context, ensemble, part.exercises, shared.weeks),
         sections=part_sections(context, ensemble, part),
         pieces=pieces,
         exercises=exercises,
@@ -176,7 +169,9 @@ def _figures(
     pieces: Sequence[PartPieceView], exercises: Sequence[PartExerciseView]
 ) -> Iterator[Notation | None]:
     for piece in pieces:
-        yield from (piece.scale, piece.notes, *(one.figure.notation for one in piece.rhythms))
+        yield from (piece.scale, piece.notes)
+        for rhythms in (piece.rhythms, *(passage.rhythms for passage in piece.passages)):
+            yield from (one.figure.notation for one in rhythms)
     for exercise in exercises:
         yield from (exercise.scale, exercise.notes)
         yield exercise.rhythm.notation if exercise.rhythm else None
