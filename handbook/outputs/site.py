@@ -34,8 +34,9 @@ from handbook.resources import templates_folder
 _ASSET_SUFFIXES = frozenset({".css", ".js", ".woff2", ".svg", ".png", ".txt"})
 _DIGEST_LETTERS = 10
 _LINK = re.compile(r' (?:href|src)="([^"]*)')
-_CONCERT_WEIGHT = 2  # who asks for a day with a concert on it mostly means the concert
-_PART_WEIGHT = 0.5  # a piece stands before its many parts, unless the instrument is named
+# Who asks for a day with a concert on it mostly means the concert.
+_CONCERT_WEIGHTS = {"": 2, "call": 1.5, "pick-up": 1.5}
+_PLACE_IN_PART_WEIGHT = 0.5  # a piece stands before what its many parts say of it
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,13 +253,15 @@ def _search_files(pages: Iterable[MadePage], plan: Plan) -> Iterable[OutputFile]
 
 
 def _search_row(page: Page, entry: SearchEntry, cycle_ends: str) -> Row:
-    named = f"{entry.title} {entry.keywords} {entry.text if page.kind == 'concert' else ''}"
+    more = synonyms(entry.text) if page.kind == "concert" else ""
+    known = (entry.keywords, spellings(entry), synonyms(f"{entry.title} {entry.keywords}"))
     row: Row = {
         "u": page.path + (f"#{entry.anchor}" if entry.anchor else ""),
         "t": entry.title,
         "x": " ".join(entry.text.split()),
-        "k": " ".join(filter(None, (entry.keywords, spellings(entry), synonyms(named)))),
+        "k": " ".join(filter(None, (*known, more and f"| {more}"))),
         "p": " · ".join(link.title for link in page.crumbs),
+        "a": entry.answer,
         "d": entry.day.isoformat() if entry.day else "",
         "e": cycle_ends,
         "w": _weight(page, entry),
@@ -269,8 +272,8 @@ def _search_row(page: Page, entry: SearchEntry, cycle_ends: str) -> Row:
 def _weight(page: Page, entry: SearchEntry) -> float:
     """Weigh an entry beside others: 0 for as much as any."""
     if page.kind == "part":
-        return _PART_WEIGHT
-    return _CONCERT_WEIGHT if page.kind == "concert" and not entry.anchor else 0
+        return _PLACE_IN_PART_WEIGHT if entry.anchor else 0
+    return _CONCERT_WEIGHTS.get(entry.anchor, 0) if page.kind == "concert" else 0
 
 
 def _assets(folder: Path) -> Iterable[OutputFile]:

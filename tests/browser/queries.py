@@ -79,6 +79,19 @@ DRESS_REHEARSALS = (
 )
 ABSENT = ("families/attendance/", "families/missed-a-rehearsal/")
 
+BANDS = (LANTERN, HARBOR, BEACON)
+PIECES = (SNOWPLOW, WALTZ, LAMPS, TIDES, FERRY, SLEDS, FIRE, KEPT, TRAIN)
+DRUMS = ("percussion", "snare-drum", "bass-drum", "drum-set")
+CLICKS = PIECES
+DRONES = (
+    *(f"{piece}#drone" for piece in PIECES),
+    "fundamentals/tuning/",
+    "fundamentals/tuning/#match-the-drone",
+)
+TUNERS = (*DRONES, *(f"{band}part/{one}/#tuning" for band in BANDS for one in ("flute", "clarinet", "horn", "trumpet", "tuba")))
+# The day is November 25: Thanksgiving break is on, winter break is the next one.
+CLOSURES = ("calendar/#closed-2026-11-25", "calendar/#closed-2026-12-21")
+
 QUERIES: tuple[Query, ...] = (
     # Notes and keys, as typed on a phone, a laptop, or copied from a part.
     q("B flat", *B_FLAT),
@@ -139,9 +152,9 @@ QUERIES: tuple[Query, ...] = (
     q("attire", f"{CONCERT}#attire", "words/#attire"),
     q("black shoes", f"{CONCERT}#attire"),
     q("what to bring", f"{CONCERT}#bring"),
-    q("pick up", CONCERT),
-    q("pickup time", CONCERT),
-    q("parking", CONCERT),
+    q("pick up", f"{CONCERT}#pick-up"),
+    q("pickup time", f"{CONCERT}#pick-up"),
+    q("parking", CONCERT, f"{CONCERT}#place"),
     q("civic hall", CONCERT),
     q("7:00", CONCERT),
     q("7 pm", CONCERT),
@@ -214,4 +227,29 @@ QUERIES: tuple[Query, ...] = (
         f"{KEPT}#percussion-players",
         f"{TRAIN}#percussion-players",
     ),
-)
+    # Tools, instruments by their everyday names, days without school.
+    q("metronome", *CLICKS),
+    q("click", *CLICKS, "words/#click"),
+    q("drone", *DRONES),
+    q("tuner", *TUNERS),
+    q("tuning note", *TUNERS, "words/#tuning-note"),
+    q("bells", *(f"{band}part/glockenspiel/" for band in BANDS)),
+    q("drums", *(f"{band}part/{drum}/" for band in BANDS for drum in DRUMS)),
+    q("drum part", *(f"{band}part/{drum}/" for band in BANDS for drum in DRUMS)),
+    q("french horn", *(f"{band}part/horn/" for band in BANDS)),
+    q("no school", *CLOSURES),
+    q("when is there no school", *CLOSURES),
+    q("vacaciones", *CLOSURES),
+    q("thanksgiving break", "calendar/#closed-2026-11-25", *CLOSURES),
+    q("early dismissal", "calendar/#altered-2026-11-05", "calendar/#altered-2026-12-18"),
+    q("tickets", CONCERT),
+    q("how much are tickets", CONCERT),
+    q("autobus", CONCERT, f"{CONCERT}#call"),
+    q("bathroom", CONCERT, f"{CONCERT}#place"),
+    q("pick-up", CONCERT, f"{CONCERT}#pick-up"),
+    q("how long is the concert", CONCERT, f"{CONCERT}#program"),
+    q("where do I park", CONCERT, f"{CONCERT}#place"),
+    q("dress code", f"{CONCERT}#attire"),
+    q("glossary", "words/"),
+    q("subscribe", "calendar/subscribe/"),
+    )

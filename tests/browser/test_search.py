@@ -38,6 +38,67 @@ def test_the_answer_is_among_the_first_three(asking: OpenTab, query: object) -> 
     assert set(found[:3]) & set(query.answers), found[:6]
 
 
+def answer(page: Page, typed: str) -> list[str]:
+    answers(page, typed)
+    return page.locator(".search-answers a").all_inner_texts()
+
+
+ANSWERED = {
+    "pick up": "Pick-up: 9:00 pm, Bus loop at school",
+    "call time": "Call time: 5:20 pm, Bus loop at school (Lantern Band, Harbor Band) · 5:40 pm",
+    "what to wear": "Attire: White shirt with a collar, tucked in · Black pants",
+    "next rehearsal harbor": "Harbor Band, Mon, Nov 30: 10:02–10:49 am, Band Room 112",
+    "vacaciones": "No school: Thanksgiving break: Wed, Nov 25 – Fri, Nov 27",
+    "fermata": "A dot under a curved line.",
+    "phone number": "Band office · 555-0100",
+}
+"""What stands above the list, as the demo's content has it."""
+
+
+@pytest.mark.parametrize("typed", ANSWERED)
+def test_a_question_with_one_answer_has_it_above_the_list(asking: OpenTab, typed: str) -> None:
+    found = answer(asking.page, typed)
+    assert len(found) == 1
+    assert found[0].startswith(ANSWERED[typed])
+
+
+def test_no_answer_is_given_to_what_is_no_question(asking: OpenTab) -> None:
+    """Nor to what only half fits: no definition, no attire of a concert."""
+    for typed in ("B flat", "percussion", "snowplow", "photos", "xylozzz", "concert photos"):
+        assert answer(asking.page, typed) == [], typed
+
+
+def test_each_band_has_its_own_answer_on_the_same_day(asking: OpenTab) -> None:
+    found = answer(asking.page, "dress rehearsal")
+    assert len(found) > 1
+    assert all("Dec 16: Dress rehearsal" in one for one in found)
+
+
+def test_short_words_are_marked_only_where_they_stand_alone(asking: OpenTab) -> None:
+    answers(asking.page, "pick up")
+    marks = asking.page.locator("[data-search-results] mark").all_inner_texts()
+    assert any("Pick" in mark for mark in marks)
+    assert not any("Warm" in mark for mark in marks)
+
+
+def test_a_key_opens_search_but_not_where_one_writes(browser: Browser, site: str) -> None:
+    """WCAG 2.2, 2.1.4: a key alone can be switched off, which the device remembers."""
+    with visiting(browser, site) as visit:
+        page = visit.go("past/")
+        box = page.get_by_role("searchbox")
+        page.keyboard.press("/")
+        expect(box).to_be_focused()
+        page.keyboard.type("6/8")
+        expect(box).to_have_value("6/8")
+        page.locator(".search-key input").uncheck()
+        page.keyboard.press("Escape")
+        page.keyboard.press("/")
+        expect(box).to_be_hidden()
+        page.reload()
+        page.keyboard.press("/")
+        expect(box).to_be_hidden()
+
+
 def test_every_expected_answer_is_an_address_of_the_site(demo: Path) -> None:
     """A table of queries that names pages or places that do not exist would prove little."""
     wanted = sorted({answer for query in QUERIES for answer in query.answers})

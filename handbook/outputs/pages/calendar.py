@@ -205,6 +205,7 @@ def _school_entries(month: CalendarMonth) -> Iterator[SearchEntry]:
                 anchor=event.anchor,
                 keywords=_SCHOOL_WORDS[event.kind],
                 day=event.day,
+                answer=f"{event.title}: {event.date}",
             )
 
 

@@ -30,7 +30,7 @@ from handbook.outputs.components.to_calendar import EntryFile, ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
 from handbook.outputs.page import Context, Link, Page, section_of
-from handbook.outputs.search.entry import SearchEntry
+from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import AppearancePlan, ConcertPlan, CyclePlan, PieceRow
 from handbook.plan.players import players_of
@@ -40,6 +40,7 @@ from handbook.schema.handbook import MAIN_CONCERT
 from handbook.schema.music import Piece
 from handbook.schema.program import Ensemble
 
+_MINUTE = 60
 _DIGEST_LETTERS = 8
 
 
@@ -183,40 +184,82 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
         *(("back at school, then class", meet) for meet in view.to_class),
         *(("pick-up", meet) for meet in view.pick_ups),
     ]
-    lines = [
-        f"{what} {format_clock(meet.at)} {meet.place} {' '.join(who.name for who in meet.who)}"
-        for what, meet in meets
-    ]
+    when = f"{formatting.long_day(item.date)}, {format_clock(item.downbeat)}"
     yield SearchEntry(
         name,
-        f"{formatting.long_day(item.date)} downbeat {format_clock(item.downbeat)} {say(venue.name)}"
-        f" {say(venue.address)} {' '.join(lines)} parking {say(venue.parking)}"
-        + (f" moved: {view.moved}" if view.moved else ""),
-        keywords="concert call time start begins time where parking pick up bus",
+        apart(
+            when,
+            f"{say(venue.name)}, {say(venue.address)}",
+            *(f"{what}: {_meeting(meet)}" for what, meet in meets),
+            f"moved: {view.moved}" if view.moved else "",
+            say(item.about),
+        ),
+        keywords="concert call time start begins time downbeat where parking pick up bus",
         day=item.date,
         times=(item.downbeat, *(meet.at for _, meet in meets)),
+        answer=f"{name}: {when}, {say(venue.name)}",
+    )
+    for what, rows, anchor, keywords in (
+        ("Call time", (*view.at_bus, *view.in_room), "call", "be there arrive bus"),
+        ("Pick-up", view.pick_ups, "pick-up", "over ends when does the concert end"),
+    ):
+        if rows:
+            told = apart(*map(_meeting, rows))
+            yield SearchEntry(
+                f"{what}, {name}",
+                apart(told, *map(say, item.pick_up_rules)) if anchor == "pick-up" else told,
+                anchor,
+                f"{keywords} concert time",
+                day=item.date,
+                times=tuple(meet.at for meet in rows),
+                answer=f"{what}: {told}",
+            )
+    where = apart(f"{say(venue.name)}, {say(venue.address)}", say(venue.parking), say(venue.access))
+    yield SearchEntry(
+        f"Where and parking, {name}",
+        where,
+        "place",
+        "where address map directions parking wheelchair entrance concert",
+        day=item.date,
+        answer=f"{say(venue.name)}, {say(venue.address)}",
     )
     rain = view.concert.rain
     if rain is not None:
         calls = (" ".join(line) for line in view.rain_calls)
-        words = " ".join((view.rain, view.rain_place, say(rain.item.about), *calls))
+        words = apart(view.rain, view.rain_place, say(rain.item.about), *calls)
         yield SearchEntry(f"Bad weather, {name}", words, "rain", "rain weather moved date concert")
     for title, anchor, things, keywords in (
         ("Attire", "attire", view.attire, "clothes wear uniform dress shoes concert"),
         ("What to bring", "bring", view.bring, "take need concert"),
     ):
         if things:
-            words = " ".join(f"{thing.band} {thing.text}" for thing in things)
-            words += f" {say(item.attire_note)}" if anchor == "attire" else ""
-            yield SearchEntry(f"{title}, {name}", words, anchor, keywords)
+            listed = apart(*map(_whose_thing, things))
+            note = say(item.attire_note) if anchor == "attire" else ""
+            yield SearchEntry(
+                f"{title}, {name}",
+                apart(listed, note),
+                anchor,
+                keywords,
+                day=item.date,
+                answer=f"{title}: {listed}",
+            )
     for card in view.days:
         yield SearchEntry(
             f"{card.band}, {name}, step by step",
-            " ".join(f"{step.time} {step.what}" for step in card.steps),
+            apart(*(f"{step.time} {step.what}" for step in card.steps)),
             card.anchor,
             "call time warm-up bus leave back day concert timeline",
         )
     yield _program_entry(context, view)
+
+
+def _meeting(meet: MeetView) -> str:
+    who = "" if meet.everybody else f" ({', '.join(one.name for one in meet.who)})"
+    return f"{format_clock(meet.at)}{f', {meet.place}' if meet.place else ''}{who}"
+
+
+def _whose_thing(thing: ThingView) -> str:
+    return f"{thing.text} ({thing.band} only)" if thing.band else thing.text
 
 
 def _program_entry(context: Context, view: ConcertView) -> SearchEntry:
@@ -224,9 +267,13 @@ def _program_entry(context: Context, view: ConcertView) -> SearchEntry:
     pieces = [piece.item for turn in view.turns for piece in turn.pieces]
     return SearchEntry(
         f"{'What was to be played' if view.concert.cancelled else 'Program'}, {say(view.concert.item.name)}",
-        " ".join(f"{say(piece.title)} {say(piece.by)}" for piece in pieces),
+        apart(*(f"{say(piece.title)}, {say(piece.by)}" for piece in pieces)),
         "program",
-        "pieces music order plays concert",
+        "pieces music order plays concert how long does it last ends over length",
+        day=view.concert.item.date,
+        answer=""
+        if view.concert.cancelled
+        else f"About {round(view.concert.seconds / _MINUTE)} minutes of music. It ends at about {format_clock(view.ends.time())}.",
     )
 
 

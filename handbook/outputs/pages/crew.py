@@ -28,7 +28,7 @@ from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.room_chart import RoomChart, room_charts
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page, section_of
-from handbook.outputs.search.entry import SearchEntry
+from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.concert_leaders import led_at_warm_up
 from handbook.plan.concert_model import AgainDay, GroupDay, ShowRow, StepRow, UseRow
 from handbook.plan.model import ConcertPlan, CyclePlan
@@ -178,7 +178,7 @@ def _entries(context: Context, view: CrewView) -> Iterator[SearchEntry]:
     what = (formatting.long_day(item.date), say(view.concert.venue.name), *chain(*roles))
     yield SearchEntry(
         f"Crew, {name}",
-        " ".join(what),
+        apart(*what),
         keywords="crew stage truck volunteers chaperones",
         day=item.date,
     )
@@ -201,12 +201,12 @@ def _entries(context: Context, view: CrewView) -> Iterator[SearchEntry]:
     )
     for title, anchor, lines, keywords in parts:
         if lines:
-            yield SearchEntry(f"{title}, {name}", " ".join(lines), anchor, keywords)
+            yield SearchEntry(f"{title}, {name}", apart(*lines), anchor, keywords)
     if view.stage:
-        turns = " ".join(f"{turn.who} {turn.setup}" for turn in view.stage.turns)
+        turns = apart(*(f"{turn.who}: {turn.setup}" for turn in view.stage.turns))
         yield SearchEntry(f"Stage, {name}", turns, "stage", "chairs stands reset setup seating")
     if view.load:
-        moved = " ".join(say(line.item.name) for line in view.load.items)
+        moved = apart(*(say(line.item.name) for line in view.load.items))
         yield SearchEntry(f"Loads, {name}", moved, "loads", "equipment truck cart weight lift")
 
 

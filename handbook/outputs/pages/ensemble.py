@@ -20,7 +20,7 @@ from handbook.outputs.components.stages import StageView, stage_view
 from handbook.outputs.components.weeks import DayView, WeekView, day_views, week_views
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.entry import SearchEntry
+from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan, EnsemblePlan, PieceRow, RehearsalRow, StrandRow
 from handbook.records import dataclass
 from handbook.schema.program import Ensemble
@@ -119,12 +119,10 @@ def _page(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Page:
         search=(
             SearchEntry(
                 f"{view.name}, {view.cycle}",
-                " ".join(
-                    (
-                        *map(context.say, (item.about, item.level, room.name if room else None)),
-                        view.led_by,
-                    )
-                ).rstrip(),
+                apart(
+                    *map(context.say, (item.about, item.level, room.name if room else None)),
+                    view.led_by,
+                ),
                 keywords="rehearsals schedule",
             ),
             *([_season_entry(view)] if view.season else []),
@@ -136,7 +134,7 @@ def _page(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Page:
 def _season_entry(view: EnsembleView) -> SearchEntry:
     return SearchEntry(
         f"{view.name}: the season, passage by passage",
-        " ".join(view.season.facts if view.season else ()),
+        apart(*(view.season.facts if view.season else ())),
         anchor="season",
         keywords="season plan visits coverage run-through runs joins climb",
     )
@@ -148,11 +146,12 @@ def _rehearsal_entries(context: Context, view: EnsembleView) -> Iterator[SearchE
         notices = map(context.say, row.notices)
         yield SearchEntry(
             f"{view.name} rehearsal, {line.date}",
-            " ".join((line.time, line.purpose, line.what, shown.altered, *shown.missing, *notices)),
+            apart(line.time, line.what, line.purpose, shown.altered, *shown.missing, *notices),
             anchor=line.anchor,
             keywords=f"rehearsal {line.n}",
             day=line.day,
             times=(held.start.time(), held.end.time()),
+            answer=f"{view.name}, {line.date}: {', '.join(filter(None, (line.what, line.time, line.room)))}",
         )
 
 

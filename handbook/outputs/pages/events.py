@@ -24,7 +24,7 @@ from handbook.outputs.components.to_calendar import ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import happening_data
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.entry import SearchEntry
+from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.events import first_day_of
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
 from handbook.plan.model import CyclePlan, EnsemblePlan
@@ -413,7 +413,7 @@ def _entries(event: EventRow, view: EventSheet) -> Iterator[SearchEntry]:
     when = f"due {view.date}" if view.due else "" if view.days else f"{view.date} {view.hours}"
     yield SearchEntry(
         view.name,
-        " ".join(filter(None, (view.who, when, view.about, *map(_words, view.facts)))),
+        apart(view.who, when, view.about, *map(_words, view.facts)),
         keywords=" ".join(("event", view.kind, *(_KEYWORDS.get(key, "") for key in keys))),
         day=one.first if one else event.due,
         times=_clock_times(one) if one else (),
@@ -421,7 +421,7 @@ def _entries(event: EventRow, view: EventSheet) -> Iterator[SearchEntry]:
     for shown, day in zip(view.days, event.days, strict=False):
         yield SearchEntry(
             f"{view.name}, {shown.date}",
-            " ".join(filter(None, (shown.name, shown.hours, view.who, *map(_words, shown.facts)))),
+            apart(shown.name, shown.hours, view.who, *map(_words, shown.facts)),
             anchor=shown.anchor,
             keywords=view.kind,
             day=day.first,
@@ -431,7 +431,7 @@ def _entries(event: EventRow, view: EventSheet) -> Iterator[SearchEntry]:
 
 def _words(fact: EventFact) -> str:
     lines = (f"{line.at} {line.words}".strip() for line in fact.lines)
-    return f"{fact.name}: {', '.join(lines)}." if fact.name else " ".join(lines)
+    return f"{fact.name}: {', '.join(lines)}" if fact.name else ", ".join(lines)
 
 
 def _clock_times(day: EventDay) -> tuple[time, ...]:

@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from handbook.outputs import addresses
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.entry import SearchEntry
+from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan
 from handbook.records import dataclass
 from handbook.schema.program import Contact
@@ -81,6 +81,7 @@ def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
             crumbs=(Link("For families", addresses.FAMILIES),),
             search=(SearchEntry(page.title, read.words),),
         )
+    who = apart(context.say(contact.role), contact.phone or "", contact.email or "")
     yield Page(
         path=addresses.FAMILIES,
         kind="families",
@@ -91,8 +92,9 @@ def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
         search=(
             SearchEntry(
                 "For families",
-                f"{context.say(contact.role)} {contact.email or ''} {contact.phone or ''} {context.say(contact.hours)}",
+                apart(who, context.say(contact.hours)),
                 keywords="contact email phone ask help parents",
+                answer=who,
             ),
         ),
     )

@@ -11,10 +11,12 @@ from handbook.outputs.components.recordings import RecordingView, recording_view
 from handbook.outputs.components.texts_for import TextView, all_words, named_who, text_views
 from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.entry import SearchEntry
+from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan
 from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
+
+_RECORDED = "recording listen hear audio"  # what a reader types who looks for a sound
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +97,7 @@ def pages(context: Context, cycles: Sequence[Working]) -> Iterator[Page]:
         search=(
             SearchEntry(
                 "Fundamentals",
-                " ".join(context.say(strand.item.name) for strand in strands),
+                apart(*(context.say(strand.item.name) for strand in strands)),
                 keywords="exercises basics",
             ),
             *(
@@ -107,11 +109,11 @@ def pages(context: Context, cycles: Sequence[Working]) -> Iterator[Page]:
             *(
                 SearchEntry(
                     f"Warm-up, level {warm_up.level}: {context.say(warm_up.name)}",
-                    " ".join(map(context.say, warm_up.steps)),
+                    apart(*map(context.say, warm_up.steps)),
                     f"warm-up-{warm_up.level}",
-                    "warmup warm up",
+                    f"warmup warm up {_RECORDED if recording else ''}".rstrip(),
                 )
-                for warm_up, _ in view.warm_ups
+                for warm_up, recording in view.warm_ups
             ),
         ),
     )
@@ -133,15 +135,15 @@ def _strand_page(context: Context, strand: StrandView) -> Page:
         search=(
             SearchEntry(
                 name,
-                f"{why} {all_words(strand.home)}",
+                apart(why, all_words(strand.home)),
                 keywords="fundamentals strand",
             ),
             *(
                 SearchEntry(
                     f"{name}: {say(exercise.item.name)}",
-                    " ".join((all_words(exercise.how), *map(say, exercise.item.listen))),
+                    apart(all_words(exercise.how), *map(say, exercise.item.listen)),
                     exercise.item.id,
-                    "exercise",
+                    f"exercise {_RECORDED if exercise.recording else ''}".rstrip(),
                     tempos=(exercise.item.tempo,) if exercise.item.tempo else (),
                 )
                 for exercise in strand.exercises

@@ -25,7 +25,7 @@ from handbook.outputs.components.sections import SectionView, part_sections
 from handbook.outputs.components.weeks import WeekView
 from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.entry import SearchEntry
+from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartPlan
 from handbook.plan.percussion import is_percussion
@@ -93,11 +93,13 @@ def _page(shared: Shared, part: PartPlan) -> Page:
             Link(view.cycle, addresses.cycle(cycle.id)),
             Link(view.ensemble, view.ensemble_path),
         ),
-        search=tuple(_entries(view)),
+        search=tuple(_entries(view, part)),
     )
 
 
-def _entries(view: PartView) -> Iterator[SearchEntry]:
+def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
+    called = part.instrument.aliases if part.instrument else ()
+    names = [name for name in called if "flat" not in name]  # who types B flat means the note
     keys = {piece.title: piece.key.key for piece in view.pieces if piece.key}
     told = "; ".join(f"{title}: {key}" for title, key in keys.items())
     tuning = (
@@ -105,10 +107,17 @@ def _entries(view: PartView) -> Iterator[SearchEntry]:
     )
     yield SearchEntry(
         f"{view.name}, {view.ensemble}",
-        f"{told} {tuning} {view.sounds}",
-        keywords=f"part practice this week {view.instrument}",
-        keys=tuple(keys.values()),
+        apart(told, tuning, view.sounds),
+        keywords=f"part practice this week {view.instrument} {' '.join(names)}",
     )
+    if view.tuning:
+        yield SearchEntry(
+            f"Tuning note: {view.name}, {view.ensemble}",
+            f"With a drone to tune to. {tuning}",
+            anchor="tuning",
+            keywords="tuner tune drone in tune",
+            answer=f"Your tuning note is {view.tuning.written.name}. It sounds concert {view.tuning.concert.name}, {view.tuning.hertz} Hz.",
+        )
     if view.rotation:
         yield SearchEntry(
             f"Percussion, {view.ensemble}: who plays what",

@@ -36,7 +36,7 @@ from handbook.outputs.components.weeks import (
 from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page
-from handbook.outputs.search.entry import SearchEntry
+from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan, EnsemblePlan, PartRow, PassageRow, PieceRow
 from handbook.records import dataclass
 from handbook.schema.music import Passage, WatchPoint
@@ -171,15 +171,34 @@ def _entries(context: Context, view: PieceView, band: str) -> Iterator[SearchEnt
     free = any(part.tempo.free for part in item.form)
     yield SearchEntry(
         view.title,
-        " ".join((*texts, *(point.text for point in view.watch), *item.terms)),
+        apart(*texts, *(point.text for point in view.watch), ", ".join(item.terms)),
         keywords="piece music free rubato" if free else "piece music",
         tempos=tuple(part.tempo for part in item.form),
         keys=(item.key,) if item.key else (),
     )
+    if any(passage.click for passage in view.passages):
+        yield SearchEntry(
+            f"Click: {view.title}",
+            "A click for every passage, at this week’s tempo or any other.",
+            keywords=f"metronome beat tempo {band}",
+        )
+    if view.drone:
+        yield SearchEntry(
+            f"Drone: {view.title}",
+            "Long notes of the key to tune to.",
+            anchor="drone",
+            keywords=f"tuner tune tuning in tune {band}",
+        )
+    if view.recording:
+        yield SearchEntry(
+            f"{'Recording' if view.recording.sound else 'File'}: {view.title}",
+            view.recording.facts,
+            keywords=f"listen hear audio play recording {band}",
+        )
     if view.road:
         yield SearchEntry(
             f"{view.title}: road map",
-            " ".join(view.road),
+            apart(*view.road),
             keywords=f"{band} order repeats form",
         )
     if view.percussion:
@@ -190,11 +209,17 @@ def _entries(context: Context, view: PieceView, band: str) -> Iterator[SearchEnt
             keywords=f"{band} rotation assignments players",
         )
     for passage in view.passages:
-        watch = " ".join(f"{point.text} {point.where} {point.who}" for point in passage.watch)
-        watch += "".join(f" {tempo} {by}" for by, tempo in passage.on_the_way)
+        watch = [f"{point.where} {point.text} {point.who}" for point in passage.watch]
+        on_the_way = [f"{tempo} {by}" for by, tempo in passage.on_the_way]
         yield SearchEntry(
             f"{view.title}: {passage.name}",
-            f"{passage.measures} goal {passage.item.goal} {all_words(passage.home)} {watch}",
+            apart(
+                passage.measures,
+                f"goal {passage.item.goal}",
+                all_words(passage.home),
+                *watch,
+                *on_the_way,
+            ),
             anchor=passage.item.id,
             keywords=band,
             measures=(passage.item.measures,),

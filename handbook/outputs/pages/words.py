@@ -127,6 +127,7 @@ def pages(context: Context, cycles: Sequence[Terms]) -> Iterator[Page]:
                     word.meaning,
                     word.anchor,
                     "word term meaning",
+                    answer=word.meaning,
                 )
                 for word in words
             ),

@@ -13,8 +13,8 @@ from handbook.outputs import addresses
 from handbook.outputs.model import OutputFile
 
 Row = dict[str, str | float]
-"""`u` address, `t` title, `x` text, `k` other spellings, `p` page and, where there is one,
-`d` the day it is about, `e` the last day of its cycle, `w` its weight."""
+"""`u` address, `t` title, `x` text, `k` other spellings, after `|` those of the text, `p` page and, where there is one,
+`a` the answer that it gives, `d` the day it is about, `e` the last day of its cycle, `w` its weight."""
 
 
 def rows_text(rows: Iterable[Row]) -> str:

@@ -95,20 +95,54 @@ function find({ index, rows }, query) {
   const hits = index.search(query, { ...options, combineWith: "OR" });
   const phrase = words(query).join(" ");
   const day = today();
+  const own = ownPlaces();
   const score = (hit) => {
     const row = rows[hit.id];
     const title = words(row.t).join(" ");
     // Who types three words means all three; an answer to two of them stands far behind.
     const share = new Set(hit.queryTerms).size / new Set(typed).size;
-    return hit.score * share ** 4 * timely(row, day) * (row.w || 1) * (title === phrase ? 8 : title.startsWith(`${phrase} `) ? 2 : 1);
+    const near = own.some((place) => row.u.includes(place)) ? 1.3 : 1;
+    return hit.score * share ** 4 * timely(row, day) * near * (row.w || 1) * (title === phrase ? 8 : title.startsWith(`${phrase} `) ? 2 : 1);
   };
-  return hits.map((hit) => ({ row: rows[hit.id], score: score(hit) })).sort((a, b) => b.score - a.score).slice(0, 20).map((hit) => hit.row);
+  return hits.map((hit) => ({ row: rows[hit.id], score: score(hit) })).sort((a, b) => b.score - a.score).slice(0, 20);
+}
+
+// The pages of the reader's own band and part come a little before those of others.
+function ownPlaces() {
+  const band = kept.get("ensemble");
+  const part = band && kept.get(`instrument-${band}`);
+  return [band && `/${band}/`, part && `/${band}/part/${part}/`].filter(Boolean);
+}
+
+// What a question comes down to: what is nearest of the best rows that have an answer to it.
+// They are not over, all that was typed is what they are about, and of players' parts they
+// are of the reader's own. What a word means is the answer if nothing else is.
+function answersIn(found, query) {
+  const typed = queryWords(query);
+  const day = today();
+  const own = ownPlaces();
+  const about = (row) => {
+    const title = words(row.t);
+    if (row.u.startsWith("words/")) return title.join(" ") === typed.join(" ");
+    if (row.u.includes("/part/") && !own.some((place) => row.u.includes(`${place}#`))) return false;
+    const told = [...title, ...words(`${row.k.split("|")[0]} ${row.a}`)];
+    return typed.every((one) => told.some((word) => word === one || (one.length > 3 && word.startsWith(one))));
+  };
+  const fit = found.slice(0, 6).filter(({ row }) => row.a && !(row.d < day) && !(row.e < day) && about(row));
+  const dated = fit.filter(({ row }) => row.d);
+  const best = (dated.length ? dated : fit).filter((hit, _, [first]) => hit.score > first.score * 0.7);
+  const next = best.reduce((sooner, hit) => (hit.row.d < sooner.row.d ? hit : sooner), best[0]);
+  const page = ({ row }) => row.u.split("#")[0];
+  const others = best.filter((hit) => hit.row.d && hit.row.d === next.row.d && page(hit) !== page(next));
+  return next ? [next, ...others].map((hit) => hit.row) : []; // other bands have theirs on the same day
 }
 
 // Show the stretch of text that holds what was typed, with the words marked.
 function excerpt(text, typed) {
   const parts = text.split(/(\s+)/);
-  const hit = (part) => words(part).some((word) => typed.some((one) => word === one || (one.length > 2 && word.startsWith(one))));
+  // A short word is what was typed only if it stands alone: `up` is not what `Warm-up` is about.
+  const hit = (part) => words(part).some((word, _, own) => typed.some((one) => (one.length > 2
+    ? word.startsWith(one) : word === one && own.every((other) => typed.includes(other)))));
   const at = Math.max(0, parts.findIndex(hit) - 10);
   const shown = parts.slice(at, at + 50);
   const line = document.createDocumentFragment();
@@ -120,9 +154,21 @@ function excerpt(text, typed) {
   return line;
 }
 
+function showAnswers(rows, box) {
+  box.hidden = !rows.length;
+  box.replaceChildren(...rows.map((row) => {
+    const link = document.createElement("a");
+    link.href = address(root + row.u);
+    link.append(row.a);
+    const line = document.createElement("p");
+    line.append(link);
+    return line;
+  }));
+}
+
 function show(found, query, list, state, help) {
   const typed = queryWords(query);
-  list.replaceChildren(...found.map((row) => {
+  list.replaceChildren(...found.map(({ row }) => {
     const item = document.createElement("li");
     const link = document.createElement("a");
     link.href = address(root + row.u);
@@ -143,6 +189,27 @@ function show(found, query, list, state, help) {
   help.hidden = !query.trim() || found.length > 0;
 }
 
+// The key `/` opens search, but where one writes, and for who has it off: a key alone is in
+// the way of who speaks to the device (WCAG 2.2, 2.1.4).
+function slashOpens(dialog, open) {
+  const label = document.createElement("label");
+  label.className = "search-key small";
+  const choice = document.createElement("input");
+  choice.type = "checkbox";
+  choice.checked = kept.get("slash") !== "off";
+  choice.addEventListener("change", () => kept.set("slash", choice.checked ? "on" : "off"));
+  const key = document.createElement("kbd");
+  key.append("/");
+  label.append(choice, " The ", key, " key opens search");
+  dialog.append(label);
+  document.addEventListener("keydown", (event) => {
+    if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || !choice.checked) return;
+    if (document.querySelector("dialog[open]") || event.target.closest("input, textarea, select, [contenteditable]")) return;
+    event.preventDefault();
+    open();
+  });
+}
+
 function search() {
   const dialog = document.querySelector("[data-search]");
   if (!dialog || !dialog.showModal) return;
@@ -150,13 +217,19 @@ function search() {
   const list = dialog.querySelector("[data-search-results]");
   const state = dialog.querySelector("[data-search-state]");
   const help = dialog.querySelector("[data-search-help]");
+  const box = document.createElement("div");
+  box.className = "search-answers";
+  box.hidden = true;
+  state.after(box);
   const run = async () => {
     const query = input.value;
     try {
       const loaded = await loadEngine();
       const tell = () => {
-        if (list.contains(document.activeElement)) return; // nothing moves under who is choosing
-        show(find(loaded, input.value), input.value, list, state, help);
+        if (list.contains(document.activeElement) || box.contains(document.activeElement)) return; // nothing moves under who is choosing
+        const found = find(loaded, input.value);
+        showAnswers(answersIn(found, input.value), box);
+        show(found, input.value, list, state, help);
       };
       if (query !== input.value) return;
       tell();
@@ -167,10 +240,12 @@ function search() {
       help.hidden = false;
     }
   };
+  const open = () => { dialog.showModal(); input.select(); run(); };
   for (const button of all("[data-open-search]")) {
     button.hidden = false;
-    button.addEventListener("click", () => { dialog.showModal(); input.select(); run(); });
+    button.addEventListener("click", open);
   }
+  slashOpens(dialog, open);
   input.addEventListener("input", run);
   input.addEventListener("keydown", (event) => {
     const first = list.querySelector("a");
