@@ -81,16 +81,26 @@ ABSENT = ("families/attendance/", "families/missed-a-rehearsal/")
 
 BANDS = (LANTERN, HARBOR, BEACON)
 PIECES = (SNOWPLOW, WALTZ, LAMPS, TIDES, FERRY, SLEDS, FIRE, KEPT, TRAIN)
-DRUMS = ("percussion", "snare-drum", "bass-drum", "drum-set")
+DRUMS = (
+    *(f"{band}part/{one}/" for band in BANDS for one in ("percussion", "snare-drum")),
+    f"{LANTERN}part/bass-drum/",
+    f"{HARBOR}part/bass-drum/",
+)
 CLICKS = PIECES
 DRONES = (
     *(f"{piece}#drone" for piece in PIECES),
     "fundamentals/tuning/",
-    "fundamentals/tuning/#match-the-drone",
 )
-TUNERS = (*DRONES, *(f"{band}part/{one}/#tuning" for band in BANDS for one in ("flute", "clarinet", "horn", "trumpet", "tuba")))
-# The day is November 25: Thanksgiving break is on, winter break is the next one.
-CLOSURES = ("calendar/#closed-2026-11-25", "calendar/#closed-2026-12-21")
+TUNERS = (
+    *DRONES,
+    *(
+        f"{band}part/{one}/#tuning"
+        for band in BANDS
+        for one in ("flute", "clarinet", "horn", "trumpet", "tuba")
+    ),
+)
+# The day is November 25: Thanksgiving break begins.
+CLOSURES = ("calendar/#closed-2026-11-25",)
 
 QUERIES: tuple[Query, ...] = (
     # Notes and keys, as typed on a phone, a laptop, or copied from a part.
@@ -229,19 +239,19 @@ QUERIES: tuple[Query, ...] = (
     ),
     # Tools, instruments by their everyday names, days without school.
     q("metronome", *CLICKS),
-    q("click", *CLICKS, "words/#click"),
+    q("click", *CLICKS),
     q("drone", *DRONES),
     q("tuner", *TUNERS),
-    q("tuning note", *TUNERS, "words/#tuning-note"),
+    q("tuning note", *TUNERS),
     q("bells", *(f"{band}part/glockenspiel/" for band in BANDS)),
-    q("drums", *(f"{band}part/{drum}/" for band in BANDS for drum in DRUMS)),
-    q("drum part", *(f"{band}part/{drum}/" for band in BANDS for drum in DRUMS)),
+    q("drums", *DRUMS),
+    q("drum part", *DRUMS),
     q("french horn", *(f"{band}part/horn/" for band in BANDS)),
     q("no school", *CLOSURES),
     q("when is there no school", *CLOSURES),
     q("vacaciones", *CLOSURES),
     q("thanksgiving break", "calendar/#closed-2026-11-25", *CLOSURES),
-    q("early dismissal", "calendar/#altered-2026-11-05", "calendar/#altered-2026-12-18"),
+    q("early dismissal", "calendar/#altered-2026-11-05"),
     q("tickets", CONCERT),
     q("how much are tickets", CONCERT),
     q("autobus", CONCERT, f"{CONCERT}#call"),
@@ -252,4 +262,4 @@ QUERIES: tuple[Query, ...] = (
     q("dress code", f"{CONCERT}#attire"),
     q("glossary", "words/"),
     q("subscribe", "calendar/subscribe/"),
-    )
+)

@@ -205,8 +205,8 @@ def test_search_finds_what_the_player_reads(
 ) -> None:
     entry = next(entry for entry in pages["clarinet"].search if entry.title == title)
     assert text in entry.text
-    assert "F major" in {str(key) for key in entry.keys}
     if entry.anchor:
+        assert "F major" in {str(key) for key in entry.keys}
         assert f'id="{entry.anchor}"' in pages["clarinet"].body
         assert {"scale", "clarinet"} <= set(entry.keywords.lower().split())
 

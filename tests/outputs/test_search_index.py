@@ -73,7 +73,7 @@ def test_every_place_exists(site: Site, rows: list[Row]) -> None:
 
 def test_rows_have_words_and_no_waste(rows: list[Row]) -> None:
     for row in rows:
-        assert set("utxkp") <= row.keys() <= set("utxkpdew")
+        assert set("utxkp") <= row.keys() <= set("utxkpdewa")
         assert row["t"]
         assert "<" not in str(row["t"])
         assert "  " not in str(row["x"])
@@ -107,11 +107,12 @@ def test_a_second_rendering_gives_the_same_bytes(tmp_path: Path, site: Site) -> 
     assert render_site(plan).files == site.files
 
 
-def test_only_parts_and_the_top_of_a_concert_are_weighed_otherwise() -> None:
+def test_places_in_parts_and_what_is_asked_first_of_a_concert_are_weighed_otherwise() -> None:
     def weight(kind: str, anchor: str = "") -> float:
         page: Any = SimpleNamespace(kind=kind)
         entry: Any = SimpleNamespace(anchor=anchor)
         return _weight(page, entry)
 
-    assert weight("calendar") == weight("concert", "times") == 0
-    assert weight("concert") > weight("part") > 0
+    assert weight("calendar") == weight("concert", "times") == weight("part") == 0  # as any
+    assert weight("concert") > weight("concert", "pick-up") == weight("concert", "call") > 1
+    assert 0 < weight("part", "tuning") < 1
