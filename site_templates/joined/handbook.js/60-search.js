@@ -184,7 +184,7 @@ function show(found, query, list, state, help) {
   state.textContent = !query.trim()
     ? "Type a piece, a measure, a tempo, a date, a word."
     : found.length
-      ? `${found.length === 20 ? "The best 20" : found.length} ${found.length === 1 ? "answer" : "answers"}`
+      ? `${found.length === 20 ? "The best 20" : found.length} ${found.length === 1 ? "place" : "places"}`
       : "Nothing found.";
   help.hidden = !query.trim() || found.length > 0;
 }
