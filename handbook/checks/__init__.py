@@ -40,6 +40,7 @@ from handbook.checks import (
     season,
     stages,
     texts,
+    trills,
     turns,
     unread,
 )
@@ -151,6 +152,8 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     music_theory.hand_missing,
     music_theory.scale_form_needs_minor,
     music_theory.note_out_of_range,
+    trills.trill_without_upper_note,
+    trills.trill_not_a_step,
     percussion.unknown_percussion,
     percussion.player_number_too_high,
     percussion.player_without_instrument,

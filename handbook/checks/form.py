@@ -19,7 +19,7 @@ from handbook.schema.music import Part, Piece
 
 @check
 def measures_outside_form(handbook: Handbook) -> Iterator[Problem]:
-    """A passage, a rhythm or a watch point names measures that the piece's form does not have.
+    """A passage, a rhythm, a trill or a watch point names measures that the piece's form does not have.
 
     Bad:
 
@@ -56,6 +56,9 @@ def _spans(handbook: Handbook) -> Iterator[tuple[Address, MeasureSpan, Piece]]:
     for address, rhythm, piece in traversal.rhythms(handbook):
         if rhythm.measures is not None:
             yield address, rhythm.measures, piece
+    for address, trill, piece in traversal.trills(handbook):
+        if trill.measures is not None:
+            yield address, trill.measures, piece
 
 
 def _covered(form: Sequence[Part]) -> list[MeasureSpan]:

@@ -283,6 +283,10 @@ def _stated_heights(
         for at, note in _heights(address, point.notes):
             own = dict.fromkeys(one for band in piece.played_by for one in players.get(band, ()))
             yield at, note, piece.key, _named(own, point.who)
+    for address, trill, piece in traversal.trills(handbook):
+        if isinstance(trill.note, ConcertPitch):
+            own = dict.fromkeys(one for band in piece.played_by for one in players.get(band, ()))
+            yield (*address, "note"), trill.note, piece.key, _named(own, trill.who)
     for address, exercise in traversal.exercises(handbook):
         for at, note in _heights(address, exercise.notes):
             yield at, note, exercise.scale, _named(everyone, exercise.who)

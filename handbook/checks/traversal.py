@@ -20,7 +20,7 @@ from handbook.schema.events import Event, EventFacts
 from handbook.schema.fundamentals import Exercise, Strand
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.log import Log
-from handbook.schema.music import Passage, Piece, RhythmLine, WatchPoint
+from handbook.schema.music import Passage, Piece, RhythmLine, Trill, WatchPoint
 from handbook.schema.program import Ensemble
 from handbook.schema.texts_for import Texts, texts_for
 from handbook.schema.travel import Ride
@@ -89,6 +89,16 @@ def watch_points(handbook: Handbook) -> Iterator[tuple[Address, WatchPoint, Piec
             yield (*address, "watch", place), point, piece
 
 
+def trills(handbook: Handbook) -> Iterator[tuple[Address, Trill, Piece]]:
+    """Give the trills of pieces and of passages, with their piece."""
+    for address, piece in all_pieces(handbook):
+        for place, trill in enumerate(piece.trills):
+            yield (*address, "trills", place), trill, piece
+    for address, passage, piece in passages(handbook):
+        for place, trill in enumerate(passage.trills):
+            yield (*address, "trills", place), trill, piece
+
+
 def rhythms(handbook: Handbook) -> Iterator[tuple[Address, RhythmLine, Piece]]:
     """Give the rhythms to be counted, with their piece."""
     for address, piece in all_pieces(handbook):
@@ -112,12 +122,8 @@ def exercises(handbook: Handbook) -> Iterator[tuple[Address, Exercise]]:
 
 def who_lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...], tuple[str, ...]]]:
     """Give each list under `who`, with the ids of its ensembles; none for one of all ensembles."""
-    for address, passage, piece in passages(handbook):
-        yield (*address, "who"), passage.who, piece.played_by
-    for address, point, piece in watch_points(handbook):
-        yield (*address, "who"), point.who, piece.played_by
-    for address, rhythm, piece in rhythms(handbook):
-        yield (*address, "who"), rhythm.who, piece.played_by
+    for address, entry, piece in _for_some_players(handbook):
+        yield (*address, "who"), entry.who, piece.played_by
     for address, strand in strands(handbook):
         yield (*address, "who"), strand.who, ()
     for address, exercise in exercises(handbook):
@@ -131,9 +137,20 @@ def who_lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...], tu
             yield (*address, place, "who"), who, bands
 
 
+def _for_some_players(
+    handbook: Handbook,
+) -> Iterator[tuple[Address, Passage | WatchPoint | RhythmLine | Trill, Piece]]:
+    yield from passages(handbook)
+    yield from watch_points(handbook)
+    yield from rhythms(handbook)
+    yield from trills(handbook)
+
+
 def _texts_for(handbook: Handbook) -> Iterator[tuple[Address, Texts | None, tuple[str, ...]]]:
     for address, passage, piece in passages(handbook):
         yield (*address, "home"), passage.home, piece.played_by
+    for address, trill, piece in trills(handbook):
+        yield (*address, "fingering"), trill.fingering, piece.played_by
     for address, strand in strands(handbook):
         yield (*address, "home"), strand.home, ()
     for address, exercise in exercises(handbook):

@@ -14,6 +14,7 @@ from handbook.domain.tables.experience import Experience
 from handbook.domain.tables.families import FAMILIES
 from handbook.domain.tables.instruments import Family, Instrument
 from handbook.domain.transposition import concert_pitch, written_key, written_name, written_pitch
+from handbook.domain.trills import step_up
 from handbook.domain.tuning import TuningNote, tuning_note
 from handbook.domain.values.keys import ConcertKey
 from handbook.domain.values.pitch import ConcertPitch, NoteName, WrittenPitch
@@ -25,11 +26,12 @@ from handbook.plan.parts_model import (
     PartPiece,
     PartPlan,
     PartPoint,
+    PartTrill,
     RhythmRow,
 )
 from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise
-from handbook.schema.music import WatchPoint
+from handbook.schema.music import Trill, WatchPoint
 from handbook.schema.program import Ensemble, Program, is_same
 from handbook.schema.texts_for import Texts, texts_for
 
@@ -163,6 +165,7 @@ def _piece(player: _Player, piece: PieceRow) -> PartPiece:
         passages=tuple(passage.id for passage in item.passages if player.takes_part(passage.who)),
         points=tuple(_points(player, piece)),
         rhythms=tuple(one for one in piece.rhythms if player.takes_part(one.item.who)),
+        trills=tuple(_trills(player, piece)),
         key=key,
         alike=sounding_alike(key) if key else None,
         key_notes=_key_notes(player, item.key),
@@ -216,6 +219,25 @@ def _points(player: _Player, piece: PieceRow) -> Iterator[PartPoint]:
     for passage in item.passages:
         if player.takes_part(passage.who):
             yield from of(passage.watch, passage.id)
+
+
+def _trills(player: _Player, piece: PieceRow) -> Iterator[PartTrill]:
+    """Give the trills that a player has, those of no passage first."""
+    item = piece.item
+
+    def of(trills: Iterable[Trill], passage: str | None) -> Iterator[PartTrill]:
+        for trill in trills:
+            upper = trill.upper(item.key)
+            step = step_up(trill.lower, upper) if upper else None
+            if step and player.takes_part(trill.who):
+                for note in _notes(player, (trill.note,), item.key):
+                    ways = player.texts(trill.fingering)
+                    yield PartTrill(trill, passage, note.written, note.written.shifted(step), ways)
+
+    yield from of(item.trills, None)
+    for passage in item.passages:
+        if player.takes_part(passage.who):
+            yield from of(passage.trills, passage.id)
 
 
 def _exercises(

@@ -17,7 +17,7 @@ from handbook.domain.values.pitch import ConcertPitch, WrittenPitch
 from handbook.domain.values.text import Text
 from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise, Strand
-from handbook.schema.music import Piece, RhythmLine, WatchPoint
+from handbook.schema.music import Piece, RhythmLine, Trill, WatchPoint
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +63,21 @@ class PartPoint:
 
 
 @dataclass(frozen=True, slots=True)
+class PartTrill:
+    """A trill that a player has, its printed note and the one above as the part has them.
+
+    `passage` is the id of its passage, if it has one; `ways` are the fingerings that are
+    taught for this player.
+    """
+
+    item: Trill
+    passage: str | None
+    lower: WrittenPitch
+    upper: WrittenPitch
+    ways: tuple[Text, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PartPiece:
     """A piece as one player reads it; `alike` is the key of the same sound, if that has one.
 
@@ -78,6 +93,7 @@ class PartPiece:
     passages: tuple[str, ...]
     points: tuple[PartPoint, ...]
     rhythms: tuple[PieceRhythm, ...]
+    trills: tuple[PartTrill, ...] = ()
     key: WrittenKey | None = None
     alike: WrittenKey | None = None
     key_notes: tuple[PartNote, ...] = ()

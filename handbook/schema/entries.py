@@ -34,7 +34,16 @@ from handbook.schema.events import AwayTimes, Event, EventDate, EventRide, Event
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, Gear, LiftingRules
 from handbook.schema.log import Log, Reached
-from handbook.schema.music import GoalByDate, Music, Part, Passage, Piece, RhythmLine, WatchPoint
+from handbook.schema.music import (
+    GoalByDate,
+    Music,
+    Part,
+    Passage,
+    Piece,
+    RhythmLine,
+    Trill,
+    WatchPoint,
+)
 from handbook.schema.program import (
     BandGroup,
     Contact,
@@ -130,6 +139,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Strand: "a strand",
     TextFor: "a text for some players",
     Travel: "the travel",
+    Trill: "a trill",
     Usual: "the entry of what is usual",
     UsualConcert: "the entry of the usual concert",
     UsualStage: "a usual stage",

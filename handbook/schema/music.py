@@ -11,7 +11,10 @@ from pydantic import Field, model_validator
 from handbook.domain.road_map import Leg, Sign, road_map, signs_by_part, times_played
 from handbook.domain.scales import ScaleForm
 from handbook.domain.timing import TempoModel
+from handbook.domain.trills import next_in_key
+from handbook.domain.values.keys import ConcertKey
 from handbook.domain.values.measures import MeasureSpan
+from handbook.domain.values.pitch import NoteName
 from handbook.domain.values.tempo import LooseTempo, Tempo
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
@@ -20,6 +23,7 @@ from handbook.schema.scalars.codes import UNREADABLE_NUMBER
 from handbook.schema.scalars.fields import (
     RHYTHM_SIGNS,
     ConcertNote,
+    ConcertNoteName,
     Day,
     DayOrId,
     Id,
@@ -100,6 +104,36 @@ class WatchPoint(Item):
     )
 
 
+class Trill(Item):
+    """A trill with the fingering that is taught for it."""
+
+    note: ConcertNote = Field(
+        description="The printed note in concert pitch; without an octave each player sees their own"
+    )
+    to: ConcertNoteName | None = Field(
+        None, description="The upper note in concert pitch, if not the next one in the key"
+    )
+    measures: Measures | None = Field(None, description="Where")
+    who: tuple[Id, ...] = Field(
+        (), description="Only these instruments or families, such as high-woodwinds"
+    )
+    fingering: TextsFor | None = Field(
+        None, description="How it is fingered; one text, or a list of texts each with `who`"
+    )
+
+    @property
+    def lower(self) -> NoteName:
+        """The printed note, whatever its octave."""
+        return self.note if isinstance(self.note, NoteName) else self.note.name
+
+    def upper(self, key: ConcertKey | None) -> NoteName | None:
+        """Give the note that it changes with, in the concert key of its piece; None if nothing says."""
+        return self.to or (next_in_key(self.lower, key) if key else None)
+
+
+Trills = Annotated[tuple[Trill, ...], Field(max_length=60)]
+
+
 class RhythmLine(Item):
     """A rhythm to count, clap and play on one note."""
 
@@ -160,6 +194,7 @@ class Passage(Item):
         None, description="How to practice it at home; one text, or a list of texts each with `who`"
     )
     watch: tuple[WatchPoint, ...] = Field((), description="What to look out for")
+    trills: Trills = Field((), description="Trills in it: {note: D5, who: [flute], fingering: ...}")
 
     @property
     def says_goal(self) -> bool:
@@ -239,6 +274,7 @@ class Piece(Item):
     )
     passages: tuple[Passage, ...] = Field(min_length=1, description="What is practiced on its own")
     watch: tuple[WatchPoint, ...] = Field((), description="What to look out for in the whole piece")
+    trills: Trills = Field((), description="Trills in none of the passages")
     terms: tuple[Word, ...] = Field(
         (), description="Terms in the parts; each must have its meaning in words"
     )

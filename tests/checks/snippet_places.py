@@ -337,6 +337,9 @@ cycles/winter/concert.yaml:
         files={"media/seating.png": picture()}, bad_files={"media/seating.png": b"Flute 1, flute 2"}
     ),
     "unfit-media": Place(files={"media/long-tones.mp3": mp3(40)}),
+    **dict.fromkeys(
+        ("trill-not-a-step", "trill-without-upper-note"), Place(homes={"trills": PIECE})
+    ),
     "two-concerts-at-once": Place(
         given="cycles/winter/concerts/holiday-show.yaml: {name: Holiday show, date: Thu 2026-12-10, downbeat: 7:00 pm, venue: hall, program: [{ensemble: lantern, pieces: [button-comets]}]}"
     ),

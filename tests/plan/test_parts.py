@@ -360,3 +360,53 @@ def test_single_horns_have_no_b_flat_side(more: str, side: str, tmp_path: Path) 
     assert note.usual.tube.name == side
     reached = {way.tube.name for way in note.others}
     assert reached <= ({"F side"} if more else {"F side", "B♭ side"})
+
+
+TRILLS = """    trills:
+      - {note: G4, measures: 12, fingering: [{who: [brass], text: Trill the second valve}, {who: [flute], text: The third finger}]}
+      - {note: A, who: [clarinet], fingering: Look at {Bb}}
+      - {note: Bb, to: Cb, who: [flute, snare-drum]}
+"""
+
+
+def test_trills_are_written_for_their_players_with_the_fingering_that_is_taught(
+    tmp_path: Path,
+) -> None:
+    # Concert G to A flat is A to B flat for a trumpet, E to F for an alto saxophone: common
+    # practice, no source. Upper notes in all keys: tests/domain/test_trills.py.
+    quoted = TRILLS.replace("Look at {Bb}", '"Look at {Bb}"')
+    found = {
+        name: [
+            (str(one.lower), str(one.upper), [way.version("en")[1] for way in one.ways])
+            for one in piece_of(part).trills
+        ]
+        for name, part in parts(tmp_path, music=quoted).items()
+    }
+    assert found["trumpet"] == [("A4", "B♭4", ["Trill the second valve"])]
+    assert found["alto-saxophone"] == [("E5", "F5", [])]
+    assert found["flute"] == [("G4", "A♭4", ["The third finger"]), ("B♭4", "C♭5", [])]
+    assert [row[:2] for row in found["clarinet"]] == [("A4", "B♭4"), ("B4", "C5")]
+    assert found["snare-drum"] == []
+
+
+def test_a_trill_of_a_passage_is_for_those_who_play_it(tmp_path: Path) -> None:
+    files = base_files()
+    text = files[MUSIC].replace(
+        "        goal: quarter = 96\n",
+        "        goal: quarter = 96\n        who: [flute]\n        trills: [{note: C, to: D}]\n",
+        1,
+    )
+    found = {
+        part.id: piece_of(part).trills for part in lantern(planned(tmp_path, {MUSIC: text})).parts
+    }
+    assert [one.passage for one in found["flute"]] == ["opening"]
+    assert not found["trumpet"]
+
+
+def test_notes_of_the_key_lie_within_the_range_of_the_players(tmp_path: Path) -> None:
+    # E flat major for a trumpet is F major; its B flat is fingered 1: the usual charts, no source.
+    found = piece_of(parts(tmp_path)["trumpet"]).key_notes
+    assert {str(note.written.name) for note in found} == {"B♭"}
+    assert {note.usual.label for note in found if note.usual} == {"1"}
+    assert all(note.in_range for note in found)
+    assert piece_of(parts(tmp_path / "again")["snare-drum"]).key_notes == ()

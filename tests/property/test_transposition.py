@@ -9,6 +9,7 @@ from handbook.domain.circle_of_fifths import written_round
 from handbook.domain.scales import ScaleForm, scale
 from handbook.domain.tables.instruments import INSTRUMENTS, Instrument
 from handbook.domain.transposition import concert_pitch, written_key, written_pitch
+from handbook.domain.trills import next_in_key, step_up
 from handbook.domain.values.keys import ConcertKey, Mode, parse_concert_key
 from handbook.domain.values.pitch import (
     LETTERS,
@@ -40,6 +41,17 @@ def test_there_and_back_in_a_key(
     written = written_pitch(pitch, row, key)
     assert concert_pitch(written, row, key) == pitch
     assert written.midi + row.sounds.semitones == pitch.midi
+
+
+@given(keys, pitched, st.integers(0, 6), st.integers(1, 8))
+def test_a_trill_of_the_key_is_one_of_the_written_key(
+    key: ConcertKey, row: Instrument, degree: int, octave: int
+) -> None:
+    printed = ConcertPitch(scale_names(key)[degree], octave)
+    step = step_up(printed.name, next_in_key(printed.name, key))
+    assert step is not None
+    written = written_pitch(printed, row, key)
+    assert written.shifted(step).name == next_in_key(written.name, written_key(key, row))
 
 
 @given(keys, pitched)

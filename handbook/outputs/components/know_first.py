@@ -75,6 +75,19 @@ class KnowNote:
 
 
 @dataclass(frozen=True, slots=True)
+class KnowTrill:
+    """A trill with the fingerings that are taught for it; `passage` is its id, if it has one."""
+
+    id: str
+    piece: str
+    passage: str | None
+    place: KnowPlace
+    lower: WrittenPitch
+    upper: WrittenPitch
+    ways: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class KnowRhythm:
     """A rhythm without its counts, and then they, with the hands if the player strikes."""
 
@@ -112,6 +125,9 @@ class KnowTempo:
     goal: Tempo
 
 
+KnowCard = KnowKey | KnowNote | KnowTrill | KnowRhythm | KnowRudiment | KnowWord | KnowTempo
+
+
 @dataclass(frozen=True, slots=True)
 class KnowFirstView:
     """All that a player learns first; `store` is where a device keeps what is known.
@@ -128,6 +144,7 @@ class KnowFirstView:
     fingered: bool
     keys: tuple[KnowKey, ...]
     notes: tuple[KnowNote, ...]
+    trills: tuple[KnowTrill, ...]
     rhythms: tuple[KnowRhythm, ...]
     rudiments: tuple[KnowRudiment, ...]
     words: tuple[KnowWord, ...]
@@ -136,8 +153,14 @@ class KnowFirstView:
     @property
     def empty(self) -> bool:
         """Whether there is nothing to learn."""
-        return not (
-            self.keys or self.notes or self.rhythms or self.rudiments or self.words or self.tempos
+        return not any(self.groups)
+
+    @property
+    def groups(self) -> tuple[tuple[KnowCard, ...], ...]:
+        """All that is asked, group by group in the order of the page."""
+        return (
+            *(self.keys, self.notes, self.trills, self.rhythms),
+            *(self.rudiments, self.words, self.tempos),
         )
 
 
@@ -157,6 +180,7 @@ def know_first_view(shared: Shared, part: PartPlan) -> KnowFirstView:
         fingered=part.instrument is not None and part.instrument.family is not Family.PERCUSSION,
         keys=tuple(_keys(shared, pieces)),
         notes=tuple(_notes(shared, pieces)),
+        trills=tuple(_trills(shared, part, pieces)),
         rhythms=tuple(_rhythms(shared, part, pieces)),
         rudiments=tuple(_rudiments(part, pieces)),
         words=tuple(_words(shared, pieces)),
@@ -206,6 +230,31 @@ def _way(shared: Shared, note: PartNote) -> KnowWay:
         note.usual.spoken if note.usual else "",
         shared.context.say(note.own),
     )
+
+
+def _trills(shared: Shared, part: PartPlan, pieces: Iterable[PartPiece]) -> Iterator[KnowTrill]:
+    """Give each trill of a piece; one between the same notes at the same measures is one."""
+    known = set[str]()
+    for piece in pieces:
+        for trill in piece.trills:
+            span = trill.item.measures or _passage(piece, trill.passage)
+            own = f"trill/{piece.item.id}/{trill.lower.name.typed}{trill.lower.octave}"
+            own += f"-{trill.upper.name.typed}" + (f"/{span.first}" if span else "")
+            if own in known:
+                continue
+            known.add(own)
+            yield KnowTrill(
+                own,
+                piece.item.id,
+                trill.passage,
+                _place(shared, piece.item, span),
+                trill.lower,
+                trill.upper,
+                tuple(
+                    shared.context.say_to(part.instrument, piece.item.key, way)
+                    for way in trill.ways
+                ),
+            )
 
 
 def _rhythms(shared: Shared, part: PartPlan, pieces: Iterable[PartPiece]) -> Iterator[KnowRhythm]:
