@@ -74,6 +74,32 @@ def test_each_band_has_its_own_answer_on_the_same_day(asking: OpenTab) -> None:
     assert all("Dec 16: Dress rehearsal" in one for one in found)
 
 
+@pytest.mark.parametrize(
+    ("day", "later"),
+    [
+        ("2026-08-01", ["winter/", "spring/"]),
+        ("2026-10-01", ["winter/", "spring/"]),
+        ("2026-11-20", ["spring/"]),
+        ("2027-05-01", []),
+    ],
+)
+def test_cycles_that_are_neither_on_nor_next_are_later(
+    asking: OpenTab, day: str, later: list[str]
+) -> None:
+    """Fall is on in October, over in November, when winter has not begun; then comes spring."""
+    cycles = [
+        {"id": "fall", "first": "2026-09-01", "last": "2026-10-30"},
+        {"id": "winter", "first": "2026-12-01", "last": "2027-01-30"},
+        {"id": "spring", "first": "2027-03-01", "last": "2027-05-30"},
+    ]
+    found = asking.page.evaluate(
+        "([cycles, day]) => { const before = masthead.dataset.cycles; masthead.dataset.cycles = JSON.stringify(cycles);"
+        " const found = laterCycles(day); masthead.dataset.cycles = before; return found; }",
+        [cycles, day],
+    )
+    assert found == later
+
+
 def test_short_words_are_marked_only_where_they_stand_alone(asking: OpenTab) -> None:
     answers(asking.page, "pick up")
     marks = asking.page.locator("[data-search-results] mark").all_inner_texts()

@@ -76,9 +76,17 @@ function loadWhole(loaded, told) {
   return loaded.whole;
 }
 
+// The cycles that are neither on nor the next one: what is asked for is seldom of them.
+function laterCycles(day) {
+  const cycles = JSON.parse(masthead.dataset.cycles || "[]");
+  const shown = cyclesOf(cycles, day);
+  return cycles.filter((cycle) => cycle.first > day && !shown.includes(cycle)).map((cycle) => `${cycle.id}/`);
+}
+
 // What is over stands behind what is to come; of what is to come, the nearest stands first.
-function timely(row, day) {
+function timely(row, day, later) {
   if (row.e && row.e < day) return 0.3;
+  if (row.e && later.some((cycle) => row.u.startsWith(cycle))) return 0.6;
   if (!row.d) return 1;
   return row.d < day ? 0.5 : 1 + 7 / (7 + dayNumber(row.d) - dayNumber(day));
 }
@@ -96,13 +104,14 @@ function find({ index, rows }, query) {
   const phrase = words(query).join(" ");
   const day = today();
   const own = ownPlaces();
+  const later = laterCycles(day);
   const score = (hit) => {
     const row = rows[hit.id];
     const title = words(row.t).join(" ");
     // Who types three words means all three; an answer to two of them stands far behind.
     const share = new Set(hit.queryTerms).size / new Set(typed).size;
     const near = own.some((place) => row.u.includes(place)) ? 1.3 : 1;
-    return hit.score * share ** 4 * timely(row, day) * near * (row.w || 1) * (title === phrase ? 8 : title.startsWith(`${phrase} `) ? 2 : 1);
+    return hit.score * share ** 4 * timely(row, day, later) * near * (row.w || 1) * (title === phrase ? 8 : title.startsWith(`${phrase} `) ? 2 : 1);
   };
   return hits.map((hit) => ({ row: rows[hit.id], score: score(hit) })).sort((a, b) => b.score - a.score).slice(0, 20);
 }
