@@ -45,7 +45,7 @@ KINDS: tuple[PageKind, ...] = (
     PageKind("changes", Of.HANDBOOK, "changes", "Changes"),
     PageKind("words", Of.HANDBOOK, "words", "Words"),
     PageKind("families", Of.HANDBOOK, "families", "Families"),
-    PageKind("past", Of.HANDBOOK, "past", "Past"),
+    PageKind("past", Of.HANDBOOK, "past", "All cycles"),
 )
 """In the order of the menu."""
 

@@ -10,6 +10,7 @@ from handbook.making.content import ReadContent
 from handbook.making.cycles import CycleHead
 from handbook.making.kept import Fresh
 from handbook.outputs.html.frame import CYCLES_IN_MENU, Frame
+from handbook.outputs.model import OutputFile
 from handbook.outputs.search.index import rows_text
 from handbook.outputs.site import MadePage, Renderer, framed
 from handbook.store import key_of
@@ -39,6 +40,10 @@ class Framing:
         made = tuple(pages)
         rendered = tuple(framed(page, self._frame, self._content.context) for page in made)
         return Fresh(rendered, rows=rows_text(row for page in made for row in page.rows))
+
+    def not_found(self) -> OutputFile:
+        """Make the page for lost readers."""
+        return self.renderer.not_found(self._content.context, self._frame)
 
     def part(self, name: str, view: object, root: str) -> str:
         """Make a part of a page, that is set in when the page is finished."""

@@ -49,8 +49,8 @@ def other_files(
         ),
         kept_files(
             content,
-            key_of("not found", content.core_key),
-            lambda: [framing.renderer.not_found(content.context)],
+            key_of("not found", framing.key),
+            lambda: [framing.not_found()],
         ),
     ]
     if address is not None:

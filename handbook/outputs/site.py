@@ -11,6 +11,8 @@ from pathlib import Path
 from typing import cast
 from urllib.parse import urlsplit
 
+from markupsafe import Markup
+
 from handbook.domain.history import NO_HISTORY, History
 from handbook.outputs import addresses
 from handbook.outputs.evenings import evening_files
@@ -113,12 +115,16 @@ class Renderer:
         template = self._environment.get_template(f"history/{name}.html.j2")
         return template.render(view=view, root=root)
 
-    def not_found(self, context: Context) -> OutputFile:
-        """Make the page for lost readers."""
-        page = self._environment.get_template("pages/404.html.j2").render(
-            name=context.say(context.plan.program.name),
-            root=_root_address(context.plan),
+    def not_found(self, context: Context, frame: Frame) -> OutputFile:
+        """Make the page for lost readers, whose links hold wherever it is shown."""
+        name, root = context.say(context.plan.program.name), _root_address(context.plan)
+        middle = self._environment.get_template("pages/404.html.j2").render(name=name, root=root)
+        head, body = frame.lost(middle, root)
+        page = self._environment.get_template("pages/_lost.html.j2").render(
+            name=name,
             language=context.language,
+            head=Markup(head),  # noqa: S704 - made by templates, as is the body
+            body=Markup(body),  # noqa: S704
         )
         return OutputFile("404.html", page.encode())
 
@@ -149,7 +155,7 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
             *renderer.assets,
             school_style(context),
             *_search_files(made, plan),
-            renderer.not_found(context),
+            renderer.not_found(context, frame),
             *feed_files(context, calendar_events(context), history, lost_rehearsals(context)),
             *(
                 file

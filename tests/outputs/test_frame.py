@@ -55,9 +55,9 @@ def test_the_menu_names_every_cycle_in_order(plan: Plan) -> None:
     names = [str(cycle.item.name) for cycle in plan.cycles]
     assert names
     assert titles[: 1 + len(names)] == ["Today", *names]
-    of_all = {"Calendar", "Words", "Families", "Past"}
+    of_all = {"Calendar", "Words", "Families", "All cycles"}
     others = [title for title in titles if title in of_all]
-    assert others == ["Calendar", "Words", "Families", "Past"]
+    assert others == ["Calendar", "Words", "Families", "All cycles"]
 
 
 def test_a_script_is_told_what_is_in_each_cycle_and_when(plan: Plan, site: Site) -> None:

@@ -100,5 +100,14 @@ def test_the_page_for_lost_readers_works_at_any_depth(
 ) -> None:
     site = site_of(tmp_path, address)
     page = next(file.content.decode() for file in site.files if file.path == "404.html")
-    assert f'<base href="{base}">' in page
     assert "https://" not in page
+    links = re.findall(r'(?:href|src|data-root)="([^"]*)"', page)
+    assert len(links) > 20
+    own = [link for link in links if not link.startswith(("#", "mailto:", "tel:"))]
+    assert [link for link in own if not link.startswith(base)] == []
+    paths = {f"{base}{page.path}" for page in site.pages}
+    files = {f"{base}{file.path}" for file in site.files}
+    assert {link.partition("?")[0] for link in own} <= paths | files
+    assert 'aria-current="' not in page
+    assert 'data-here=""' in page
+    assert "data-open-search" in page

@@ -109,6 +109,13 @@ class Frame:
             before = before.replace(f' data-section="{section}"', marked)
         return before
 
+    def lost(self, middle: str, root: str) -> tuple[str, str]:
+        """Give head and body of the page that has no place of its own, of which `root` leads everywhere."""
+        before = self.before.replace(_CRUMBS, "").replace(_HERE, "")
+        return self.head.replace(_ROOT, root), "".join(
+            (before.replace(_ROOT, root), middle, self.after.replace(_ROOT, root))
+        )
+
     def head_of(self, page: Page) -> str:
         """Give what goes into a page's head."""
         return self.head.replace(_ROOT, addresses.root_of(page.path))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 from handbook.outputs import addresses
 from handbook.outputs.components.charts import StripPair, cycle_strips
@@ -25,7 +26,7 @@ from handbook.schema.cycle import Cycle
 
 @dataclass(frozen=True, slots=True)
 class EnsembleLine:
-    """One ensemble in the cycle."""
+    """One ensemble in the cycle; `days` are those of its rehearsals, which lead `to` what they are for."""
 
     name: str
     path: str
@@ -33,16 +34,23 @@ class EnsembleLine:
     minutes: int
     first: str
     last: str
+    days: str
+    to: str
     stages: tuple[StageView, ...]
     pieces: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class CycleView:
-    """The page of a cycle; `spans` are the stages of its first ensemble, `stages` as they are shown."""
+    """The page of a cycle; `spans` are the stages of its first ensemble, `stages` as they are shown.
+
+    Of each of the `concerts`, `over` has the moment or the day after which it is.
+    """
 
     item: Cycle
     dates: str
+    first: date
+    last: date
     spans: tuple[StageSpan, ...]
     strip: StripPair
     stages: tuple[StageView, ...]
@@ -50,6 +58,7 @@ class CycleView:
     split: SplitChart
     split_groups: tuple[SplitGroup, ...]
     concerts: tuple[ConcertLine, ...]
+    over: tuple[str, ...]
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
@@ -68,6 +77,8 @@ def _page(context: Context, cycle: CyclePlan) -> Page:
     view = CycleView(
         item=cycle.item,
         dates=dates,
+        first=cycle.first,
+        last=cycle.last,
         spans=cycle.ensembles[0].stages if cycle.ensembles else (),
         strip=cycle_strips(
             [
@@ -83,6 +94,10 @@ def _page(context: Context, cycle: CyclePlan) -> Page:
         split=split_chart(split),
         split_groups=split_groups(split),
         concerts=concert_lines(context, cycle, cycle.concerts),
+        over=tuple(
+            f"{one.pick_up:%Y-%m-%dT%H:%M}" if one.pick_up else one.item.date.isoformat()
+            for one in cycle.concerts
+        ),
     )
     return Page(
         path=addresses.cycle(cycle.id),
@@ -119,6 +134,8 @@ def _line(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         minutes=sum(row.rehearsal.minutes for row in rows),
         first=formatting.short_day(rows[0].rehearsal.day),
         last=formatting.short_day(rows[-1].rehearsal.day),
+        days=" ".join(row.rehearsal.day.isoformat() for row in rows),
+        to="to the concert" if len(cycle.concerts) == 1 else "left",
         stages=tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages),
         pieces=tuple(
             (

@@ -1,4 +1,4 @@
-"""Past: all cycles, the newest first; which are finished is for the reader's browser to say."""
+"""All cycles, the newest first; which are coming, on and over is for the reader's browser to say."""
 
 from __future__ import annotations
 
@@ -21,6 +21,7 @@ class PastCycle:
     name: str
     path: str
     dates: str
+    first: date
     last: date
     concerts: tuple[ConcertLine, ...]
     ensembles: tuple[tuple[Link, tuple[Link, ...]], ...]
@@ -39,6 +40,7 @@ def share(context: Context, cycle: CyclePlan) -> PastCycle:
         name=context.say(cycle.item.name),
         path=addresses.cycle(cycle.id),
         dates=f"{formatting.short_day(cycle.first)} – {formatting.long_day(cycle.last)}",
+        first=cycle.first,
         last=cycle.last,
         concerts=concert_lines(context, cycle, cycle.concerts),
         ensembles=tuple(
@@ -61,20 +63,20 @@ def share(context: Context, cycle: CyclePlan) -> PastCycle:
 
 
 def pages(_context: Context, in_order: Sequence[PastCycle]) -> Iterator[Page]:
-    """Make the page of past cycles."""
+    """Make the page of all cycles."""
     cycles = tuple(reversed(in_order))
     yield Page(
         path=addresses.PAST,
         kind="past",
-        title="Past cycles",
-        description="Earlier cycles of the program, with their music and concerts.",
+        title="All cycles",
+        description="The cycles of the program, coming and past, with their music and concerts.",
         section="past",
         view=PastView(cycles),
         search=(
             SearchEntry(
-                "Past cycles",
+                "All cycles",
                 " ".join(cycle.name for cycle in cycles),
-                keywords="archive earlier finished last year",
+                keywords="past cycles archive earlier finished last year coming next",
             ),
         ),
     )

@@ -40,6 +40,28 @@ function pickStretch(item, now) {
   container.dataset.picked = "";
 }
 
+// Of the days of rehearsals, how many are still ahead; nothing before the first and after the last.
+function tellAhead(item, now) {
+  const days = item.dataset.rehearsals.split(" ");
+  const ahead = days.filter((day) => day >= now).length;
+  const told = ahead && ahead < days.length;
+  item.textContent = told ? `${ahead} ${ahead === 1 ? "rehearsal" : "rehearsals"} ${item.dataset.aheadOf}` : "";
+}
+
+// In the list of all cycles a heading stands before those that are coming, on, and over.
+function headCycles(item) {
+  if (item.dataset.phase) return;
+  const phase = item.dataset.phase = phaseOf(item.dataset);
+  const list = item.parentElement;
+  const [before] = all(":scope > [data-phase]", list).slice(-2, -1);
+  for (const other of all("[data-no-phase]", list)) other.hidden = true;
+  if (before && before.dataset.phase === phase) return;
+  const head = document.createElement("h2");
+  head.className = "now-only";
+  head.textContent = { before: "Coming", on: "Now", after: "Past" }[phase];
+  item.before(head);
+}
+
 // What is asked of each element with some attributes, by what stands before it on the page.
 const DAY_RULES = [
   ["[data-day]", (item, now) => {
@@ -55,6 +77,8 @@ const DAY_RULES = [
   }],
   ["[data-days-to]", tellDays],
   ["[data-show][data-start]", showPhase],
+  ["[data-rehearsals]", tellAhead],
+  ["[data-cycle-list] > [data-start]", headCycles],
   ["[data-fold-past] :is([data-day], [data-to])", (item, now) => putAwayIf(item, (item.dataset.to || item.dataset.day) < now)],
   ["svg .rungs .rung", (item, now) => {
     const first = !item.closest(".rungs").querySelector(".is-next");

@@ -1,10 +1,3 @@
-function tellCycleStates(now) {
-  for (const item of all("[data-cycle-ends]")) {
-    const state = item.querySelector("[data-state]");
-    if (state) state.textContent = item.dataset.cycleEnds < now ? "(finished)" : "(not finished yet)";
-  }
-}
-
 function drawToday(now) {
   for (const strip of all("svg.strip")) {
     const offset = dayNumber(now) - dayNumber(strip.dataset.first);

@@ -1,7 +1,6 @@
 const now = today();
 followTheDay(now);
 linkFiles();
-tellCycleStates(now);
 drawToday(now);
 showAllWeeks();
 foldPastDates(now);
