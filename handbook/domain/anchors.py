@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
-TAKEN_ANCHORS = frozenset({"main", "q", "click-parts", "drone-parts", "sectionals"})
+TAKEN_ANCHORS = frozenset(
+    {
+        "main",
+        "q",
+        "player-bar",
+        "player-parts",
+        "player-sheet",
+        "click-button",
+        "row-button",
+        "drone-button",
+        "sectionals",
+    }
+)
 """Anchors that any page may have for itself, so that no place made of words may have them."""
 
 

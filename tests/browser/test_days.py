@@ -156,9 +156,11 @@ def test_the_tempo_of_the_week_is_that_of_the_table(
     phone: OpenTab, now: datetime, label: str, tempo: str
 ) -> None:
     page = open_at(phone, now, "winter-2026/harbor/sleds-on-mitten-hill/")
+    page.locator("#hot-chocolate > summary").click()
+    page.locator("#hot-chocolate-weeks > summary").click()
     row = page.locator("#hot-chocolate tr", has=page.get_by_role("rowheader", name=tempo))
-    shown = page.locator(".overview a[href='#hot-chocolate'] .now-only:visible")
-    expect(shown).to_contain_text(label)
+    shown = page.locator("#hot-chocolate > summary .now-only:visible")
+    expect(page.locator("#hot-chocolate .week-told > :not([hidden])")).to_contain_text(label)
     assert shown.locator(".mark").inner_text() == row.locator(".reach .mark").first.inner_text()
     assert label != "this week" or now.date() >= date(2026, 10, 26)
 

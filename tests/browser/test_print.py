@@ -16,7 +16,7 @@ _SHEET = re.compile(rb"/Type\s*/Page\b")
 # How many sheets a page of the demo may take at most; a list of every rehearsal takes more.
 SHEETS = {"cycle": 6, "ensemble": 9, "piece": 11, "part": 12, "words": 7}
 ELSE = 5
-SCREEN_ONLY = ".tools, .wide, .menu, .theme, .chooser, .filter, .skip, .search, .click-row, .letters, [data-show-all], [data-show-past]"
+SCREEN_ONLY = ".tools, .wide, .menu, .theme, .chooser, .filter, .skip, .search, .click, .drone, .player, .letters, [data-show-all], [data-show-past]"
 CHOSEN = ("", "dark", "light")
 # As the page's own script does when a reader chooses.
 CHOOSE = "theme => { if (theme) document.documentElement.dataset.theme = theme; else delete document.documentElement.dataset.theme; }"

@@ -8,7 +8,7 @@ GOAL, THIS_WEEK = "Goal", "This week"
 
 
 def bar(page: Page) -> Locator:
-    return page.locator("#player")
+    return page.locator("#player-bar")
 
 
 def button(page: Page, name: str) -> Locator:

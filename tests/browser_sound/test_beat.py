@@ -20,7 +20,7 @@ pytestmark = pytest.mark.browser
 
 _WATCH = """() => {
   window.seen = [];
-  const beats = document.querySelector("#player .beats");
+  const beats = document.querySelector("#player-bar .beats");
   new MutationObserver(() => {
     const place = [...beats.children].findIndex((item) => item.classList.contains("is-on"));
     const last = seen[seen.length - 1];

@@ -31,7 +31,7 @@ _WATCH_STATE = """() => {
 _IN_SIGHT = """() => {
   window.inSight = () => {
     const { top, bottom } = document.activeElement.getBoundingClientRect();
-    const bar = document.querySelector("#player");
+    const bar = document.querySelector("#player-bar");
     return bar.contains(document.activeElement) || (top >= 0 && bottom <= bar.getBoundingClientRect().top);
   };
 }"""
@@ -218,7 +218,7 @@ def test_the_player_stays_until_it_is_closed_and_covers_nothing(make_page: MakeP
     for _ in range(40):
         page.keyboard.press("Tab")
         until(page, "inSight()")
-        if page.evaluate("document.activeElement.closest('#player') !== null"):
+        if page.evaluate("document.activeElement.closest('#player-bar') !== null"):
             break
     page.evaluate("scrollTo(0, 1e6)")
     page.wait_for_timeout(100)
@@ -413,7 +413,9 @@ def test_targets_are_large_and_nothing_overflows(make_page: MakePage) -> None:
             button(page, name).click()
             unfold(page)
             assert page.evaluate("document.documentElement.scrollWidth") <= width
-            sizes += page.locator("#player :is(button, select, label), main button").evaluate_all(
+            sizes += page.locator(
+                "#player-bar :is(button, select, label), main button"
+            ).evaluate_all(
                 "(items) => items.map((item) => item.getBoundingClientRect()).filter(({ width }) => width).map(({ width, height }) => [width, height])"
             )
             bar(page).get_by_role("button", name="Options").click()

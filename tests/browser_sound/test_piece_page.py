@@ -60,6 +60,7 @@ def test_every_passage_begins_at_its_first_step(train: Page) -> None:
 
 def test_the_accelerando_can_be_heard_at_the_weeks_tempo(train: Page) -> None:
     """The part moves from 88 to 132, half as fast again, and so from the week's tempo."""
+    train.locator("#pulling-out > summary").click()
     button(train, "pulling-out").click()
     unfold(train).get_by_label("Change tempo as written").check()
     name = stop_or_play(train).inner_text()
@@ -75,7 +76,7 @@ def test_the_accelerando_can_be_heard_at_the_weeks_tempo(train: Page) -> None:
 def test_one_thing_sounds_at_a_time(train: Page) -> None:
     train.locator("[data-drone] .play").first.click()
     until(train, "starts.length === 1")
-    button(train, "uneven-wheel").click()
+    train.locator("[data-click-for='uneven-wheel'] .play").first.click()
     until(train, "starts.length > 4")
     expect(bar(train)).to_contain_text("Uneven wheel")
     expect(train.locator("[data-drone] .play").first).to_have_accessible_name(re.compile("Play"))
@@ -87,7 +88,7 @@ def test_a_player_hears_them_on_the_parts_page(browser: Browser, demo: str) -> N
     page = browser.new_page()
     page.add_init_script(WITNESS)
     page.goto(demo + "winter-2026/beacon/part/trumpet/")
-    page.locator("[data-drone] .play").first.click()
+    page.locator("[data-drone] .play").first.evaluate("(button) => button.click()")
     until(page, "starts.length === 1")
     page.locator("[data-click] .play").first.evaluate("(button) => button.click()")
     until(page, "starts.length > 2")

@@ -64,7 +64,7 @@ class LadderChart:
 
 
 _TOP, _PLOT, _FOOT = 30, 110, 26
-_NAME_WIDTH = 6.2  # of a letter of the band's name at the chart's size of text
+_NAME_WIDTH = 7.0  # of a letter of the band's name at the chart's size of text
 
 
 def ladder_chart(

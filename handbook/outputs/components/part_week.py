@@ -18,8 +18,6 @@ from handbook.plan.model import EnsemblePlan
 from handbook.plan.parts_model import PartExercise, PartPiece
 from handbook.records import dataclass
 
-_STEPS_LISTED = 3
-
 
 @dataclass(frozen=True, slots=True)
 class HomeTarget:
@@ -69,19 +67,7 @@ def targets_by_passage(weeks: Sequence[WeekView]) -> TargetsByPassage:
 
 
 def _target(week: WeekView, target: TargetView) -> HomeTarget:
-    return HomeTarget(week.monday, week.sunday, target.target, _told(target), target.at_goal)
-
-
-def _told(target: TargetView) -> str:
-    """Say the tempos on the way: `steps 96, 100, 104`, `5 steps from 88 to 104`, `104, the goal`."""
-    marks = [step.bpm_text for step in target.steps] or [target.target.bpm_text]
-    if len(marks) == 1:
-        way = marks[0]
-    elif len(marks) > _STEPS_LISTED:
-        way = f"{len(marks)} steps from {marks[0]} to {marks[-1]}"
-    else:
-        way = f"steps {', '.join(marks)}"
-    return f"{way}, the goal" if target.at_goal else way
+    return HomeTarget(week.monday, week.sunday, target.target, target.told, target.at_goal)
 
 
 def _joined(weeks: Iterable[HomeTarget]) -> Iterator[HomeTarget]:

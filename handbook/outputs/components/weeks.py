@@ -19,6 +19,7 @@ from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, R
 from handbook.records import dataclass
 
 _WEEK = timedelta(days=6)
+_STEPS_LISTED = 4  # longer lists are told by their ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +38,16 @@ class TargetView:
     at_goal: bool
     reached: bool
     click: SubdividedClick | None
+
+    @property
+    def told(self) -> str:
+        """The tempos on the way: `steps 96, 100, 104`, `8 steps from 60 to 84`, `104, the goal`."""
+        marks = [step.bpm_text for step in self.steps] or [self.target.bpm_text]
+        if len(marks) > _STEPS_LISTED:
+            way = f"{len(marks)} steps from {marks[0]} to {marks[-1]}"
+        else:
+            way = f"steps {', '.join(marks)}" if len(marks) > 1 else marks[0]
+        return f"{way}, the goal" if self.at_goal else way
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,10 +28,12 @@ from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.texts_for import TextView, all_words, named_who, text_views
 from handbook.outputs.components.weeks import (
     TargetView,
+    WeekView,
     goals_by_date,
     measures,
     rows_by_week,
     target_view,
+    week_views,
 )
 from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.html import formatting
@@ -102,13 +104,15 @@ class FormPartView:
 
 @dataclass(frozen=True, slots=True)
 class PieceView:
-    """The page of a piece."""
+    """The page of a piece; `lead` is the passage that needs the most work."""
 
     piece: PieceRow
     title: str
     measures: int
     meters: str
     passages: tuple[PassageView, ...]
+    lead: PassageView | None
+    weeks: tuple[WeekView, ...]
     watch: tuple[WatchView, ...]
     form: tuple[FormPartView, ...]
     models: tuple[str, ...]
@@ -244,14 +248,25 @@ def _view(
         if one.id in item.played_by and one.id != ensemble.band
     ]
     rhythms = rhythm_views(context.say, piece.rhythms, RhythmFigures(), Reader.ANYONE)
+    passages = tuple(
+        _passage(context, ensemble, piece, passage, stages, path, marks)
+        for passage in piece.passages
+    )
     return PieceView(
         piece=piece,
         title=context.say(item.title),
         measures=max(part.item.measures.last for part in piece.parts),
         meters=", ".join(meters),
-        passages=tuple(
-            _passage(context, ensemble, piece, passage, stages, path, marks)
-            for passage in piece.passages
+        passages=passages,
+        lead=max(
+            passages,
+            key=lambda one: (bool(one.click and one.weeks), one.item.priority),
+            default=None,
+        ),
+        weeks=tuple(
+            week
+            for week in week_views(context, cycle, ensemble)
+            if any(target.piece_id == item.id for target in week.targets)
         ),
         watch=tuple(_watch(context, point) for point in item.watch),
         form=tuple(
