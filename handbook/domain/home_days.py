@@ -83,9 +83,7 @@ def home_evenings(
         if place != meet_before:
             meet_before, since = place, len(found)
         meet = days.meets[place]
-        needs = {
-            one.id: _lack(one, day) for one in own if one.opens <= meet.day and day < one.closes
-        }
+        needs = {one.id: _lack(one, day) for one in _there(own, meet, day)}
         may = [one for one in meet.exercises if one in exercises]
         if not needs and not may:
             continue
@@ -106,6 +104,11 @@ def home_evenings(
         HomeEvening(one.day, one.minutes, one.meet, one.resting, shares)
         for (one, _), shares in zip(found, planned, strict=True)
     )
+
+
+def _there(passages: Iterable[HomePassage], meet: Meet, day: date) -> Iterator[HomePassage]:
+    """Give the passages that are practiced on the evening of a day, before a meet."""
+    return (one for one in passages if one.opens <= meet.day and day < one.closes)
 
 
 def _evening_days(days: HomeDays) -> Iterator[tuple[date, int]]:

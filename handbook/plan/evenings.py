@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date
 
+from handbook.domain.evenings import longest_wait
 from handbook.domain.home_days import (
     HomeDays,
     HomeEvening,
@@ -16,9 +17,12 @@ from handbook.domain.home_days import (
 from handbook.domain.school_year import year_days
 from handbook.domain.values.tempo import Tempo
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, StageSpan
+from handbook.plan.parts import takes_part
 from handbook.plan.parts_model import PartPlan
 from handbook.plan.school_days import school_year
 from handbook.records import dataclass
+from handbook.schema.cycle import MOST_MINUTES
+from handbook.schema.program import Program
 
 _WHOLE = 100  # percent
 
@@ -157,6 +161,60 @@ def _exercises(ensemble: EnsemblePlan, place: int) -> tuple[str, ...]:
         for strand in ensemble.strands
     )
     return tuple(dict.fromkeys(ids[-1] for ids in found if ids))
+
+
+@dataclass(frozen=True, slots=True)
+class LongWait:
+    """A stage in which a passage may wait for so many evenings at home until it comes back.
+
+    Those players who have most have `passages`; with `enough` minutes a day each comes back in
+    time, None for no number of them.
+    """
+
+    stage: StageSpan
+    evenings: int
+    minutes: int
+    passages: int
+    enough: int | None
+
+
+def long_waits(program: Program, ensemble: EnsemblePlan, most: int) -> Iterator[LongWait]:
+    """Find the stages, longer than that, in which a passage may wait for more than `most` evenings.
+
+    Neither parts nor targets need be planned.
+    """
+    exercise = any(strand.appearances for strand in ensemble.strands)
+    for stage in ensemble.stages:
+        minutes = minutes_at_home(ensemble, stage)
+        count = _most_passages(program, ensemble, stage) if minutes else 0
+        if not count:
+            continue
+        wait = longest_wait(count, [minutes], exercise=exercise)
+        if most < wait <= (stage.ends - stage.begins).days:
+            more = range(minutes + 1, MOST_MINUTES + 1)
+            enough = next(
+                (one for one in more if longest_wait(count, [one], exercise=exercise) <= most),
+                None,
+            )
+            yield LongWait(stage, wait, minutes, count, enough)
+
+
+def _most_passages(program: Program, ensemble: EnsemblePlan, stage: StageSpan) -> int:
+    """Count the passages of a stage for those players of an ensemble who have most."""
+    own = [
+        passage.item.who
+        for piece in ensemble.pieces
+        for passage in piece.passages
+        if passage.visits and passage.visits[0].place <= stage.last
+        if piece.over is None or stage.begins < piece.over
+    ]
+    joined = [one.item.who for joined in ensemble.joined for one in joined.piece.passages]
+    there = own + joined
+    counts = (
+        sum(takes_part(name, program.instrument(name), who) for who in there)
+        for name in ensemble.item.instruments
+    )
+    return max(counts, default=len(there))
 
 
 def evenings_of(

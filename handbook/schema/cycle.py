@@ -34,7 +34,8 @@ Leap = Annotated[int, WholeNumber(3, 100, "a percentage")]
 AtGoal = Annotated[int, WholeNumber(2, 60, "a number of rehearsals")]
 Window = Annotated[int, WholeNumber(1, 60, "a number of rehearsals")]
 Talk = Annotated[int, WholeNumber(0, 200, "a percentage")]
-MinutesAtHome = Annotated[int, WholeNumber(5, 120, "a number of minutes")]
+FEWEST_MINUTES, MOST_MINUTES = 5, 120  # a day at home
+MinutesAtHome = Annotated[int, WholeNumber(FEWEST_MINUTES, MOST_MINUTES, "a number of minutes")]
 USUAL_SLOTS = FixedSlots(set_up=4, warm_up=6, notices=3, close=3)
 USUAL_LONGEST_BLOCK = 12
 

@@ -260,6 +260,15 @@ cycles/winter/concert.yaml:
         )
         + "]}]}",
     ),
+    "passage-seldom-at-home": Place(
+        at=STAGES,
+        without=(*NO_PASSAGES, (*STAGES, "build")),
+        given="cycles/winter/music.yaml: {pieces: [{id: button-comets, passages: ["
+        + ", ".join(
+            f"{{id: p{n}, name: P {n}, measures: {2 * n + 1}-{2 * n + 2}}}" for n in range(20)
+        )
+        + "]}]}\ncycles/winter/cycle.yaml: {stages: [{id: build, name: Build, purpose: Join it, tempo: 50-90, minutes: {fundamentals: 1, music: 2}, goals: [Join it]}]}",
+    ),
     "passage-in-two-pieces": Place(
         homes={"passages": (*DAYS, 0)},
         without=((CONCERT,),),
