@@ -124,12 +124,19 @@ def parts(words: str) -> Iterator[str]:
 
 def sheet(body: str) -> str:
     """Leave in a page what tells families where to be when, in what and with what."""
-    body = body.partition('<dl class="sheet">')[2]
+    body = body.partition('<section class="sheet"')[2].partition(">")[2]
+    assert body
     steps = body.partition('<section class="steps-of-day" aria-labelledby="day">')[2].partition(
         "</section>\n</div>"
     )[0]
-    # What class an event takes away stands under the keys of rehearsals.
-    rows = re.sub(r'<div id="class">.*?</div>', "", body.partition("</dl>")[0], flags=re.DOTALL)
+    # What class an event takes away stands under the keys of rehearsals; how to ask is no fact.
+    rows = re.sub(
+        r'<div id="(?:class|questions)" .*?</div></div>',
+        "",
+        body.partition("</section>")[0],
+        flags=re.DOTALL,
+    )
+    rows = re.sub(r'<a class="map-link".*?</a>', "", rows)
     return f"{rows} {steps}"
 
 

@@ -82,7 +82,7 @@ def test_a_cancelled_concert_keeps_its_page_and_takes_its_times_away(
     off = plan_of(tmp_path, concert(f"{about}cancelled: The heating of the hall is out.\n"))
     told = words_of(off, SHEET)
     assert "Cancelled: The heating of the hall is out." in told
-    assert "It was to be on Thursday, December 10, 2026 ." in told
+    assert "It was to be on Thursday, December 10, 2026 , Great Hall." in told
     assert "What was to be played" in told
     assert "Tweed Kites" in told
     assert "of music" in words_of(held, SHEET)

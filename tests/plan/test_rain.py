@@ -163,7 +163,7 @@ def test_every_page_tells_it(tmp_path: Path) -> None:
     sheet = main_of(pages["winter/concert/"])
     assert "We write to all families." in sheet
     assert "Harbor Band, then: ready in the room at 5:50 pm, Band room, pick-up 8:00 pm" in sheet
-    assert "12 Quill Street." in sheet.partition('id="rain"')[2].partition("</dd>")[0]
+    assert "12 Quill Street." in sheet.partition('id="rain"')[2].partition("</div>")[0]
     crew = main_of(pages["winter/concert/crew/"])
     assert "ask on the day" in crew
     (entry,) = [one for one in pages["winter/concert/"].search if one.anchor == "rain"]

@@ -27,6 +27,7 @@ from markupsafe import Markup, escape
 from handbook.domain.values.clock import format_clock
 from handbook.outputs.html import formatting
 from handbook.outputs.html.prose import line, prose, unlinked
+from handbook.outputs.html.ways_out import on_map, telephone
 from handbook.store import key_of, own_folder
 
 
@@ -128,6 +129,9 @@ def page_environment(templates: Path) -> Environment:
         prose=prose,
         line=line,
         unlinked=unlinked,
+        tel=telephone,
+        on_map=on_map,
+        minutes=formatting.whole_minutes,
     )
     environment.globals["once"] = Once()
     return environment

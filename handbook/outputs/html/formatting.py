@@ -18,6 +18,7 @@ from handbook.domain.values.text import Text
 _SHORT_DAY = "EEE, MMM d"
 _MONTH_DAY, _SHORT_MONTH = "MMM d", "MMM"
 _MONTH_DAY_YEAR = "MMM d, y"
+_MINUTE = 60
 _LONG_DAY = "EEEE, MMMM d, y"
 _MONTH = "MMMM y"
 
@@ -74,6 +75,12 @@ def span(start: datetime, end: datetime) -> str:
 def duration(seconds: float, about: bool = False) -> str:
     """Write a duration to the nearest 5 s, `3 min 25 s` or `about 3 min 25 s`."""
     return format_duration(seconds, about=about)
+
+
+def whole_minutes(seconds: float) -> str:
+    """Write a duration as families use it, to the nearest minute, half up, and never none."""
+    minutes = max(1, int(seconds / _MINUTE + 0.5))
+    return f"{minutes} minute{'' if minutes == 1 else 's'}"
 
 
 @lru_cache(maxsize=8192)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from datetime import datetime, time
+from datetime import datetime, time, timedelta
 
 from markupsafe import Markup
 
@@ -38,10 +38,11 @@ from handbook.records import dataclass
 from handbook.schema.concert import Guest, GuestPiece, PauseKind
 from handbook.schema.handbook import MAIN_CONCERT
 from handbook.schema.music import Piece
-from handbook.schema.program import Ensemble
+from handbook.schema.program import Contact, Ensemble
 
 _MINUTE = 60
 _DIGEST_LETTERS = 8
+_GOING_HOME = timedelta(minutes=30)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +57,11 @@ class BandView:
 
 @dataclass(frozen=True, slots=True)
 class WhoView:
-    """A band, or a section of it, in a line; `n` is the band's number in the filter."""
+    """A band, `whole` or a section of it, in a line; `n` is the band's number in the filter."""
 
     n: int
     name: str
+    whole: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +118,8 @@ class TurnView:
 class ConcertView:
     """The family sheet; `ends` is rounded up, under `ticks` the device keeps what is ticked.
 
+    `over` is when the last of the families has gone home, as the page's scripts read it.
+
     That of a cancelled concert has nothing that families would act on.
     """
 
@@ -139,6 +143,8 @@ class ConcertView:
     rain_place: str
     rain_calls: tuple[tuple[str, str], ...]
     calendar: ToCalendar | None
+    contact: Contact
+    over: str
     moved: str = ""
 
 
@@ -314,10 +320,19 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         rain_place=rain_place(context, concert),
         rain_calls=tuple(rain_calls(context, concert)),
         calendar=_to_calendar(cycle, concert, bands),
+        contact=context.plan.program.contact,
+        over=_over(concert, groups),
         event=event_data(context, concert, addresses.concert(cycle.id, concert.id)),
         moved=moved_words(item.date, item.moved_from),
     )
     return _called_off(view) if concert.cancelled else view
+
+
+def _over(concert: ConcertPlan, groups: Iterable[tuple[int, GroupDay]]) -> str:
+    """Give when the page may say that it is over: half an hour after the last pick-up."""
+    known = (group.collect for _, group in groups if group.collect)
+    last = max((mark_after(concert.day.ends), *known))
+    return (last + _GOING_HOME).strftime("%Y-%m-%dT%H:%M")
 
 
 def _called_off(view: ConcertView) -> ConcertView:
@@ -390,10 +405,14 @@ def _meets(
     for n, group in groups:
         if group.report:
             key = (group.report, meeting_place(context, concert, group))
-            meets.setdefault(key, []).append(WhoView(n, group_name(context, group)))
+            meets.setdefault(key, []).append(_who(context, n, group))
     for at, place, who in again:
         meets.setdefault((at, place), []).append(who)
     return _in_order(meets)
+
+
+def _who(context: Context, n: int, group: GroupDay) -> WhoView:
+    return WhoView(n, group_name(context, group), not group.section)
 
 
 def _called_again(
@@ -431,7 +450,7 @@ def _pick_ups(
     for n, group in groups:
         if group.collect and group.to_class is to_class:
             key = (group.collect, pick_up_place(context, concert, group))
-            meets.setdefault(key, []).append(WhoView(n, group_name(context, group)))
+            meets.setdefault(key, []).append(_who(context, n, group))
     return _in_order(meets)
 
 

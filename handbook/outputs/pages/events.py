@@ -30,6 +30,7 @@ from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.players import everyone
 from handbook.records import dataclass
+from handbook.schema.program import Contact
 
 SHOWS_EVENTS = True
 
@@ -62,12 +63,16 @@ class EventList:
 
 @dataclass(frozen=True, slots=True)
 class FactLine:
-    """A line of a fact: a clock time, then words, which may hold links and emphasis if `marked`."""
+    """A line of a fact: a clock time, then words, which may hold links and emphasis if `marked`.
+
+    An `address` is one that a map finds.
+    """
 
     words: str
     at: str = ""
     marked: bool = False
     strong: bool = False
+    address: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +102,8 @@ class EventDayView:
 class EventSheet:
     """The page of an event; `days` are shown where it comes more than once, else `when`.
 
+    It is over after the `last` day.
+
     Nothing of one that is `cancelled` as a whole invites.
     """
 
@@ -105,6 +112,7 @@ class EventSheet:
     who: str
     about: str
     day: date
+    last: date
     date: str
     hours: str
     due: bool
@@ -113,6 +121,7 @@ class EventSheet:
     days: tuple[EventDayView, ...]
     event: Markup | None
     calendar: ToCalendar | None
+    contact: Contact
 
 
 def share(context: Context, cycle: CyclePlan) -> tuple[ClassMissed, ...]:
@@ -241,6 +250,7 @@ def _sheet(context: Context, event: EventRow, missed: Missed) -> EventSheet:
         who=capital(who(context, event)),
         about=min(same_about) if len(same_about) == 1 and not cancelled else "",
         day=first_day_of(event),
+        last=max((day.last for day in event.days), default=event.due or date.max),
         date=_long_dates(first) if first else formatting.long_day(event.due or date.max),
         hours=_hours(first) if first and not many else "",
         due=event.due is not None,
@@ -256,6 +266,7 @@ def _sheet(context: Context, event: EventRow, missed: Missed) -> EventSheet:
         if event.days
         else None,
         calendar=_to_calendar(event),
+        contact=context.plan.program.contact,
     )
 
 
@@ -358,7 +369,7 @@ def _place(context: Context, place: PlaceRow | None) -> Iterator[FactLine]:
             yield FactLine(say(room.directions), marked=True)
     if place.venue:
         yield FactLine(say(place.venue.name), strong=not place.room)
-        yield FactLine(say(place.venue.address))
+        yield FactLine(say(place.venue.address), address=True)
     if place.words:
         yield FactLine(say(place.words), strong=not (place.room or place.venue))
 

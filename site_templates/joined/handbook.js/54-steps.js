@@ -38,7 +38,8 @@ function liveSteps(element, time = schoolTime()) {
     item.classList.toggle("is-on", isOn);
     if (isOn) item.setAttribute("aria-current", "step"); else item.removeAttribute("aria-current");
   });
-  const headline = element.querySelector("[data-live-next]");
+  const headline = element.querySelector("[data-live-next]")
+    || (element.id && document.querySelector(`[data-live-next="${element.id}"]`));
   if (!headline) return state;
   headline.hidden = !onDay;
   if (!onDay) return state;
