@@ -18,6 +18,19 @@
     });
   }
 
+  // Once it is over the page keeps what was played; how the day was planned is asked for, or
+  // linked to.
+  const planned = sheet.querySelector(".as-planned");
+  const showPlan = () => { planned.dataset.show = "before on after"; planned.hidden = false; };
+  const asked = () => {
+    const target = document.getElementById(location.hash.slice(1));
+    if (planned && planned.contains(target)) { showPlan(); target.scrollIntoView(); }
+  };
+  const button = sheet.querySelector("[data-as-planned]");
+  if (button) button.addEventListener("click", () => { showPlan(); button.hidden = true; });
+  window.addEventListener("hashchange", asked);
+  asked();
+
   const key = `handbook-ticks-${sheet.dataset.ticks}`;
   const boxes = [...sheet.querySelectorAll("[data-tick]")];
   const note = sheet.querySelector("[data-tick-note]");

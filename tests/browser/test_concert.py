@@ -44,11 +44,11 @@ def opened(visit: OpenTab, band: str | None, path: str = SHEET) -> Page:
 def test_the_answer_is_on_the_first_screen(visit: OpenTab, band: str) -> None:
     page = opened(visit, band)
     for part in ("call", "place", "pick-up", "attire"):
-        box = page.locator(f"#{part} dd").bounding_box()
+        box = page.locator(f"#{part} > div").bounding_box()
         assert box is not None
         assert box["y"] < 844 - 48, part  # its first line at least
     for part in ("call", "place", "pick-up"):
-        box = page.locator(f"#{part} dd").bounding_box()
+        box = page.locator(f"#{part} > div").bounding_box()
         assert box is not None
         assert box["y"] + box["height"] <= 844, part
 
@@ -112,7 +112,8 @@ def test_on_its_day_the_sheet_knows_which_step_is_next(browser: Browser, site: s
         page = opened(visit, "lantern")
         day = page.locator("#day-lantern")
         assert day.locator(".is-on").inner_text().split("\n")[0] == "5:20 pm"
-        told = day.locator("[data-live-next]").inner_text()
+        headline = page.locator("[data-live-next]:visible")
+        told = headline.inner_text()
         assert " ".join(told.split()) == "in 10 minutes 5:35 pm Buses leave"
         page.clock.set_fixed_time(evening + timedelta(minutes=30))
         page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
@@ -120,7 +121,15 @@ def test_on_its_day_the_sheet_knows_which_step_is_next(browser: Browser, site: s
         assert day.locator(".is-over").count() == 2
         page.clock.set_fixed_time(evening + timedelta(days=1))
         page.reload()
-        assert not day.locator("[data-live-next]").is_visible()
+        assert not headline.count()
+        # It is over: that is said, the program stays, and how it was planned is asked for.
+        expect(page.get_by_text("It is over. Thank you.")).to_be_visible()
+        expect(page.locator("#program")).to_be_visible()
+        expect(page.locator("#pick-up")).not_to_be_visible()
+        page.click("[data-as-planned]")
+        expect(page.locator("#pick-up")).to_be_visible()
+        visit.go(f"{SHEET}?searched#attire")  # as search leads there
+        expect(page.locator("#attire")).to_be_visible()
         assert not visit.errors
 
 
@@ -147,6 +156,7 @@ def test_ticks_are_kept_on_this_device_until_cleared(visit: OpenTab) -> None:
     [
         (SHEET, "", 1),
         (SHEET, "lantern", 1),
+        (SHEET, "beacon", 1),
         ("fall-2026/concert/", "", 1),
         (CREW, None, 5),  # run of show; calls, buses and rooms; stage; loads; care
         ("fall-2026/concert/crew/", None, 5),

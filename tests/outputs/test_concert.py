@@ -135,7 +135,7 @@ def test_the_program_as_an_audience_reads_it(view: ConcertView) -> None:
 
 
 def test_the_answers_come_first_and_in_order(html: str) -> None:
-    html = html[html.index("<section class=\"sheet\"") :]  # past the list of what is on the page
+    html = html[html.index('<section class="sheet"') :]  # past the list of what is on the page
     order = [html.index(f">{word}<") for word in ("Where", "Pick-up", "Wear", "Bring", "Questions")]
     assert order == sorted(order)
     assert html.index(">Be at the bus<") < html.index(">Ready in the room<")
