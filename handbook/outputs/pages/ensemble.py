@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 from handbook.domain.tables.cautions import REHEARSAL_PAGE
 from handbook.outputs import addresses
@@ -52,6 +53,11 @@ class MonthView:
     name: str
     rehearsals: tuple[RehearsalView, ...]
 
+    @property
+    def last(self) -> date:
+        """The day of the last of them."""
+        return self.rehearsals[-1].line.day
+
 
 @dataclass(frozen=True, slots=True)
 class EnsemblePieceLine:
@@ -99,6 +105,11 @@ class EnsembleView:
     concerts: tuple[ConcertLine, ...]
     events: tuple[EventLine, ...]
 
+    @property
+    def rehearsals(self) -> tuple[RehearsalView, ...]:
+        """Every rehearsal, in order."""
+        return tuple(one for month in self.months for one in month.rehearsals)
+
 
 def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Page]:
     """Make the page of an ensemble in a cycle."""
@@ -141,7 +152,7 @@ def _season_entry(view: EnsembleView) -> SearchEntry:
 
 
 def _rehearsal_entries(context: Context, view: EnsembleView) -> Iterator[SearchEntry]:
-    for shown in (one for month in view.months for one in month.rehearsals):
+    for shown in view.rehearsals:
         line, row, held = shown.line, shown.row, shown.row.rehearsal
         notices = map(context.say, row.notices)
         yield SearchEntry(
