@@ -13,7 +13,7 @@ from handbook.making.cycles import groups_by_days
 from handbook.making.feeds import feed_batch
 from handbook.making.framing import Framing
 from handbook.making.groups import PlannedGroup, plan_groups
-from handbook.making.handbook_pages import handbook_pages
+from handbook.making.handbook_pages import handbook_files, handbook_pages
 from handbook.making.history import change_feed, told_changes, with_history
 from handbook.making.kept import KeptBatch, finish, finishing
 from handbook.making.kept_drawings import kept_drawings
@@ -67,6 +67,7 @@ def build_site(
     told = told_changes(content, in_order, pages, history)
     others = [
         *search_files(content, groups, wholes, own),
+        *handbook_files(content, plans),
         *other_files(content, pages, framing),
         feed_batch(content, plans, history),
         *change_feed(content, told),

@@ -1,13 +1,14 @@
-"""Pages about the whole handbook, each kind made of what the cycles add to it."""
+"""Pages about the whole handbook, each kind made of what the cycles add to it, and their files."""
 
 from __future__ import annotations
 
 import pickle
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from hashlib import sha256
 from itertools import chain
+from typing import Any
 
 from handbook.domain.values.text import Text
 from handbook.making.content import ReadContent
@@ -15,6 +16,8 @@ from handbook.making.cycles import CycleHead, words_of
 from handbook.making.framing import Framing
 from handbook.making.groups import PlannedGroup
 from handbook.making.kept import Fresh, KeptBatch
+from handbook.making.other_files import kept_files
+from handbook.outputs.model import OutputFile
 from handbook.outputs.page import Context
 from handbook.outputs.pages import WHOLE, WholeKind
 from handbook.store import key_of
@@ -32,6 +35,30 @@ def handbook_pages(
     return [_pages(content, kind, shares, words, framing) for kind in WHOLE]
 
 
+def handbook_files(content: ReadContent, plans: Sequence[PlannedGroup]) -> list[KeptBatch]:
+    """Make the files that go with those pages, each of what one cycle adds to a kind."""
+    return [
+        kept_files(
+            content,
+            key_of("files", kind.name, content.program, sha256(share[kind.name]).hexdigest()),
+            partial(_files, kind.files, share[kind.name]),
+        )
+        for kind in WHOLE
+        if kind.files
+        for plan in plans
+        for share in plan.known.shares
+    ]
+
+
+def _files(made: Callable[[Any], Iterator[OutputFile]], share: bytes) -> Iterator[OutputFile]:
+    return made(_read(share))
+
+
+def _read(share: bytes) -> Any:
+    """Read a share: our own bytes, made in this process or read by the store with their sum."""
+    return pickle.loads(share)  # noqa: S301
+
+
 def _pages(
     content: ReadContent,
     kind: WholeKind,
@@ -39,7 +66,7 @@ def _pages(
     words: Mapping[str, Text],
     framing: Framing,
 ) -> KeptBatch:
-    shown = kind.shown([share[kind.name] for share in shares])
+    shown = [share[kind.name] for share in shares]
     said = words if kind.name == "words" else {}
     digests = [sha256(share).hexdigest() for share in shown]
     pages = content.shared_key if kind.name == "families" else ""
@@ -63,6 +90,4 @@ def _fresh(
         events=plan.events if kind.events else (),
     )
     context = Context(shown, plan.languages[0], framing.published)
-    # Our own bytes: they were made in this process, or read by the store with their sum.
-    read = [pickle.loads(share) for share in shares]  # noqa: S301
-    return framing.fresh(framing.renderer.whole(context, kind, read))
+    return framing.fresh(framing.renderer.whole(context, kind, [_read(one) for one in shares]))

@@ -33,6 +33,11 @@ def search_part(cycle_id: str) -> str:
     return f"search/cycles/{cycle_id}.js"
 
 
+def today_script(cycle_id: str) -> str:
+    """Give the address of the script with what the first page shows of a cycle."""
+    return f"{cycle_id}/today.js"
+
+
 def calendar_month(year: int, month: int) -> str:
     """Give the address of a month that no longer stands on the calendar's first page."""
     return f"{CALENDAR}{year}-{month:02}/"

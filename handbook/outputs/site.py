@@ -101,7 +101,7 @@ class Renderer:
     def whole(
         self, context: Context, kind: WholeKind, shares: Sequence[object]
     ) -> tuple[MadePage, ...]:
-        """Make the pages of one kind about the whole handbook, of the shares that are shown."""
+        """Make the pages of one kind about the whole handbook, of the shares of all cycles."""
         return tuple(self._page(context, page) for page in kind.pages(context, shares))
 
     def frame(self, context: Context, cycles: Sequence[CycleMenu]) -> Frame:
@@ -145,7 +145,7 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
     """
     renderer, published = Renderer(templates), bool(history.standing)
     context = Context(plan, plan.languages[0], published)
-    made = made_pages(renderer, plan, published=published)
+    made, own_files = _made(renderer, plan, published=published)
     frame = renderer.frame(context, menus_of(context, plan.cycles))
     look = plan.program.look
     emblem = [look.emblem] if look and look.emblem else []
@@ -154,6 +154,7 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
         files=(
             *renderer.assets,
             school_style(context),
+            *own_files,
             *_search_files(made, plan),
             renderer.not_found(context, frame),
             *feed_files(context, calendar_events(context), history, lost_rehearsals(context)),
@@ -172,21 +173,33 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
 
 def made_pages(renderer: Renderer, plan: Plan, *, published: bool = False) -> tuple[MadePage, ...]:
     """Make all pages of a plan, without their frames: the first page, the cycles', the others."""
+    return _made(renderer, plan, published=published)[0]
+
+
+def _made(
+    renderer: Renderer, plan: Plan, *, published: bool
+) -> tuple[tuple[MadePage, ...], tuple[OutputFile, ...]]:
+    """Make all pages, and the files that go with them."""
     context = without_cycles(Context(plan, plan.languages[0], published))
     outputs = [renderer.cycle(context, cycle) for cycle in plan.cycles]
     first, *others = (
         page
         for kind in WHOLE
-        for page in renderer.whole(
-            context, kind, kind.shown([output.shares[kind.name] for output in outputs])
-        )
+        for page in renderer.whole(context, kind, [one.shares[kind.name] for one in outputs])
     )
     own: list[MadePage] = []
     for cycle, output in zip(plan.cycles, outputs, strict=True):
         own += output.pages
         for ensemble in cycle.ensembles:
             own += renderer.ensemble(context, alone(cycle, ensemble), ensemble)
-    return (first, *own, *others)
+    files = (
+        file
+        for kind in WHOLE
+        if kind.files
+        for output in outputs
+        for file in kind.files(output.shares[kind.name])
+    )
+    return (first, *own, *others), tuple(files)
 
 
 def alone(cycle: CyclePlan, ensemble: EnsemblePlan) -> CyclePlan:

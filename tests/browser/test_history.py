@@ -48,6 +48,7 @@ def test_who_comes_back_is_told_what_is_new(browser: Browser, tmp_path: Path) ->
             == []
         )
         page.get_by_role("button", name="Ferry Brass").click()
+        page.get_by_role("button", name="No instrument").click()
         expect(fold.locator("li:visible")).to_have_count(1)
         expect(fold.locator("li:visible")).to_contain_text("doors: now 6:30 pm, before 6:40 pm")
         page.get_by_role("button", name="Got it").click()
@@ -55,7 +56,7 @@ def test_who_comes_back_is_told_what_is_new(browser: Browser, tmp_path: Path) ->
         page.reload()
         expect(page.locator(FOLD)).to_be_hidden()
         assert page.evaluate("Object.keys(localStorage).sort()") == [
-            *("handbook-ensemble", "handbook-seen-/")
+            *("handbook-ensemble", "handbook-instrument-brass", "handbook-seen-/")
         ]
 
         # The page of changes remembers the band, and the concert's page has a note for two weeks.

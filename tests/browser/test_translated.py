@@ -38,8 +38,9 @@ def test_everything_still_works(browser: Browser, site: str) -> None:
         page = visit.go("")
         assert page.evaluate(TRANSLATE) > 50
         page.locator("[data-choose=harbor]").click()
+        page.locator("[data-parts] button").first.click()
         expect(page.locator("#lantern")).to_be_hidden()
-        expect(page.locator("#harbor .targets .mark:visible").first).to_be_visible()
+        expect(page.locator("[data-rehearsal] .next-when")).to_contain_text("Mon, Nov 30")
         page.locator("[data-theme-choice] input[value=dark]").check()
         assert page.evaluate("document.documentElement.dataset.theme") == "dark"
         page.locator("details.menu summary").click()

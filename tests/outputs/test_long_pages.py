@@ -18,7 +18,9 @@ from handbook.plan.model import Plan
 from tests.benchmarks.invented_content import write_content
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"
+RURAL = Path(__file__).resolve().parents[1] / "rural_year"
 MOST_BYTES = 200_000
+MOST_BYTES_OF_TODAY, MOST_NODES_OF_TODAY = 60_000, 1_500
 _EVENT = re.compile(r'<li class="event .*?</li>', re.DOTALL)
 _LINK = re.compile(r'<a href="((?:\.\./)+calendar/[^"]*)">')
 
@@ -72,13 +74,24 @@ def first_page(plan: Plan) -> RenderedPage:
     return page
 
 
-def test_a_long_first_page_leaves_tempos_to_the_bands(monkeypatch: pytest.MonkeyPatch) -> None:
-    assert "Tempos to reach at home, week by week" not in first_page(demo()).body
-    monkeypatch.setattr(today, "_MOST_TARGETS", 3)
+@pytest.mark.parametrize("content", [CONTENT, RURAL], ids=lambda path: path.name)
+def test_the_first_page_is_light_in_any_year(content: Path) -> None:
+    plan = load_plan(content).plan
+    assert plan is not None
+    body = first_page(plan).body
+    assert len(body.encode()) <= MOST_BYTES_OF_TODAY
+    assert len(re.findall(r"<[a-z]", body)) <= MOST_NODES_OF_TODAY
+
+
+def test_a_first_page_of_many_years_keeps_the_newest(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("_MOST_BAND_LINES", "_MOST_CONCERTS", "_MOST_EVENTS", "_MOST_SCHOOL_DATES"):
+        monkeypatch.setattr(today, name, 1)
     body = first_page(demo()).body
-    assert 'class="targets"' not in body
-    assert 'class="days"' in body
-    assert '<a href="./winter-2026/lantern/">Tempos to reach at home, week by week</a>' in body
+    assert body.count('class="band-cycle"') == body.count("data-concert=") == 1
+    assert 'href="./winter-2026/beacon/" data-cycle' in body
+    assert 'data-concert="winter-2026/concert/"' in body
+    assert "Last day, early release" in body
+    assert body.count('<li class="event') == 1
 
 
 @pytest.mark.weekly

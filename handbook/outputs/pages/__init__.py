@@ -1,7 +1,7 @@
 """What makes the pages of each kind: the module of its name.
 
 A kind about the whole handbook has `share`, what a cycle adds to its pages, `pages` of the
-shares, and may have `CYCLES_SHOWN`, of how many of the newest cycles, and `SHOWS_EVENTS` if it
+shares, and may have `files`, what it makes of each share beside them, and `SHOWS_EVENTS` if it
 shows the events of the plan; one about a cycle or an ensemble has `pages` of it. No page imports another.
 """
 
@@ -12,6 +12,7 @@ from importlib import import_module
 from types import ModuleType
 from typing import Any
 
+from handbook.outputs.model import OutputFile
 from handbook.outputs.page import Context, Page
 from handbook.page_kinds import KINDS, Of, PageKind
 from handbook.plan.model import CyclePlan, EnsemblePlan
@@ -23,18 +24,14 @@ class WholeKind:
     """Pages about the whole handbook, made of what each cycle adds to them and no more.
 
     `share` gives what a cycle adds; `pages` makes them of the shares of all cycles in order,
-    or of the `newest` so many. Only those that are of `events` may look at the plan's.
+    `files` what else is made of one share. Only those that are of `events` may look at the plan's.
     """
 
     name: str
     share: Callable[[Context, CyclePlan], Any]
     pages: Callable[[Context, Sequence[Any]], Iterator[Page]]
-    newest: int | None = None
     events: bool = False
-
-    def shown(self, shares: Sequence[Any]) -> Sequence[Any]:
-        """Give the shares of the cycles that are shown."""
-        return shares if self.newest is None else shares[-self.newest :]
+    files: Callable[[Any], Iterator[OutputFile]] | None = None
 
 
 def _module(kind: PageKind) -> ModuleType:
@@ -60,8 +57,8 @@ WHOLE: tuple[WholeKind, ...] = tuple(
         kind.name,
         module.share,
         module.pages,
-        getattr(module, "CYCLES_SHOWN", None),
         getattr(module, "SHOWS_EVENTS", False),
+        getattr(module, "files", None),
     )
     for kind, module in _about(Of.HANDBOOK)
 )

@@ -1,17 +1,26 @@
-"""Today, the first page: for each ensemble its stage, this week's tempos, what comes next."""
+"""Today, the first page: the reader's own answers for tonight, the next rehearsal, the concert.
+
+Which day it is and whose band it is only the browser knows. The page lists in short lines what
+any day may need, and without scripts that is all of it; the answers are made of these lines and
+of a script for each cycle.
+"""
 
 from __future__ import annotations
 
+import hashlib
+import json
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from datetime import date
-from itertools import groupby
 
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import ConcertLine, concert_lines
 from handbook.outputs.components.event_words import EventLine, event_lines
-from handbook.outputs.components.part_links import PartLink, part_links
-from handbook.outputs.components.weeks import WeekView, week_views
+from handbook.outputs.components.part_links import part_links
+from handbook.outputs.components.school_dates import SchoolDateView, year_date_views
+from handbook.outputs.components.stages import stage_view
+from handbook.outputs.components.today_data import today_script
+from handbook.outputs.html import formatting
+from handbook.outputs.model import OutputFile
 from handbook.outputs.page import Context, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan
@@ -19,95 +28,129 @@ from handbook.plan.players import everyone
 from handbook.records import dataclass
 from handbook.schema.program import Ensemble, Program
 
-CYCLES_SHOWN = 2
-"""Which cycle is current is for the reader's browser to say; older ones than the newest two
-cannot be, unless the site is years behind, and would only weigh."""
 SHOWS_EVENTS = True
-_MOST_EVENTS = 120  # lines, the last ones: more than any two years' cycles have ahead of them
-# Rows of tempos on the page, some 300 kB; where there are more, each week leads to its band's page.
-_MOST_TARGETS = 700
+# So that the page stays under 60 kB for any year: lines, the last ones of their kind. They are
+# more than two full years have; what is older stands on the pages of past cycles.
+_MOST_BAND_LINES, _MOST_CONCERTS, _MOST_EVENTS, _MOST_SCHOOL_DATES = 80, 40, 100, 60
+_DIGEST_LETTERS = 10
 
 
 @dataclass(frozen=True, slots=True)
-class EnsembleCycle:
-    """One ensemble's weeks in one cycle; shown until it ends, with the band's last concert.
+class BandCycle:
+    """One ensemble in one cycle, in a line: its stages with their days; `parts` are ids and names."""
 
-    `elsewhere` where the tempos of the weeks stand on the ensemble's page alone.
-    """
-
+    ensemble: str
     cycle: str
+    name: str
     path: str
-    ends: date
-    count: int
-    weeks: tuple[WeekView, ...]
-    parts: tuple[PartLink, ...]
-    concerts: tuple[ConcertLine, ...]
-    elsewhere: bool = False
+    stages: str
+    parts: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ConcertToday:
+    """A concert in a line, and the ids of the ensembles that play in it."""
+
+    line: ConcertLine
+    cycle: str
+    who: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class CycleToday:
-    """What the first page shows of one cycle: its ensembles by their ids, its concerts."""
+    """What the first page shows of one cycle; `script` is what the browser loads of it."""
 
-    ensembles: tuple[tuple[str, EnsembleCycle], ...]
-    concerts: tuple[ConcertLine, ...]
+    id: str
+    name: str
+    first: date
+    last: date
+    year_begins: date
+    bands: tuple[BandCycle, ...]
+    concerts: tuple[ConcertToday, ...]
+    school: tuple[SchoolDateView, ...]
+    script: str
 
 
 @dataclass(frozen=True, slots=True)
-class EnsembleCard:
-    """One ensemble on the first page."""
+class BandToday:
+    """One ensemble on the first page; `parts` are its instruments as data, by id."""
 
     item: Ensemble
-    cycles: tuple[EnsembleCycle, ...]
+    cycles: tuple[BandCycle, ...]
+    parts: str
 
 
 @dataclass(frozen=True, slots=True)
 class TodayView:
-    """The first page; `concerts` by day, `events` those that may be ahead."""
+    """The first page; `cycles` are data for the browser."""
 
     program: Program
-    concerts: tuple[tuple[ConcertLine, ...], ...]
-    ensembles: tuple[EnsembleCard, ...]
+    cycles: str
+    bands: tuple[BandToday, ...]
+    concerts: tuple[ConcertToday, ...]
+    school: tuple[SchoolDateView, ...]
     events: tuple[EventLine, ...]
     all_events: str
+    calendar: str
     past: str
     subscribe: str
 
 
 def share(context: Context, cycle: CyclePlan) -> CycleToday:
     """Give what the first page shows of a cycle."""
+    concerts = zip(cycle.concerts, concert_lines(context, cycle, cycle.concerts), strict=True)
     return CycleToday(
-        tuple((ensemble.item.id, _cycle(context, cycle, ensemble)) for ensemble in cycle.ensembles),
-        concert_lines(context, cycle, cycle.concerts),
+        id=cycle.id,
+        name=context.say(cycle.item.name),
+        first=cycle.first,
+        last=cycle.last,
+        year_begins=cycle.year.first_day,
+        bands=tuple(_band(context, cycle, ensemble) for ensemble in cycle.ensembles),
+        concerts=tuple(
+            ConcertToday(
+                line,
+                cycle.id,
+                tuple(one.item.id for band in plan.item.players for one in cycle.of_band(band)),
+            )
+            for plan, line in concerts
+        ),
+        school=tuple(year_date_views(context, cycle.year)),
+        script=today_script(context, cycle),
     )
+
+
+def files(shared: CycleToday) -> Iterator[OutputFile]:
+    """Give the script of a cycle, which the first page loads when it is wanted."""
+    yield OutputFile(addresses.today_script(shared.id), shared.script.encode())
 
 
 def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
     """Make the first page."""
     program, say = context.plan.program, context.say
     name = say(program.name)
+    in_order = sorted(shown, key=lambda cycle: (cycle.first, cycle.id))
+    concerts = sorted(
+        (one for cycle in in_order for one in cycle.concerts), key=lambda one: one.line.day
+    )
+    school = dict.fromkeys(line for cycle in in_order for line in cycle.school)
     view = TodayView(
         program=program,
-        concerts=_by_day(one for cycle in shown for one in cycle.concerts),
-        ensembles=_not_too_long(
-            [
-                card
-                for ensemble in everyone(program.ensembles)
-                if (card := _card(ensemble, shown)).cycles
-            ]
-        ),
+        cycles=json.dumps([_cycle_data(cycle) for cycle in in_order], ensure_ascii=False),
+        bands=tuple(_bands(everyone(program.ensembles), in_order)),
+        concerts=tuple(concerts[-_MOST_CONCERTS:]),
+        school=tuple(sorted(school, key=lambda line: line.first)[-_MOST_SCHOOL_DATES:]),
         events=event_lines(context, context.plan.events)[-_MOST_EVENTS:],
         all_events=addresses.EVENTS,
+        calendar=addresses.CALENDAR,
         past=addresses.PAST,
         subscribe=addresses.SUBSCRIBE,
     )
-    names = (card.item.name for card in view.ensembles)
+    names = (band.item.name for band in view.bands)
     yield Page(
         path=addresses.TODAY,
         kind="today",
         title="Today",
-        description=say(program.about)
-        or f"{name}: what to practice this week, and what comes next.",
+        description=say(program.about) or f"{name}: what to practice tonight, and what comes next.",
         section="today",
         view=view,
         search=(
@@ -119,41 +162,38 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
     )
 
 
-def _by_day(concerts: Iterable[ConcertLine]) -> tuple[tuple[ConcertLine, ...], ...]:
-    in_order = sorted(concerts, key=lambda one: one.day)
-    return tuple(tuple(day) for _, day in groupby(in_order, key=lambda one: one.day))
+def _cycle_data(cycle: CycleToday) -> dict[str, str]:
+    """Give what the browser chooses a cycle by, and the way to its script."""
+    digest = hashlib.sha256(cycle.script.encode()).hexdigest()[:_DIGEST_LETTERS]
+    return {
+        "id": cycle.id,
+        "name": cycle.name,
+        "first": cycle.first.isoformat(),
+        "last": cycle.last.isoformat(),
+        "year": cycle.year_begins.isoformat(),
+        "script": f"{addresses.today_script(cycle.id)}?v={digest}",
+    }
 
 
-def _card(ensemble: Ensemble, shown: Sequence[CycleToday]) -> EnsembleCard:
-    cycles = tuple(
-        one for cycle in shown for own_id, one in cycle.ensembles if own_id == ensemble.id
-    )
-    return EnsembleCard(ensemble, cycles)
+def _bands(ensembles: Iterable[Ensemble], shown: Sequence[CycleToday]) -> Iterator[BandToday]:
+    lines = [line for cycle in shown for line in cycle.bands][-_MOST_BAND_LINES:]
+    for ensemble in ensembles:
+        own = tuple(line for line in lines if line.ensemble == ensemble.id)
+        if own:
+            parts = dict(part for line in own for part in line.parts)
+            yield BandToday(ensemble, own, json.dumps(parts, ensure_ascii=False))
 
 
-def _not_too_long(cards: Sequence[EnsembleCard]) -> tuple[EnsembleCard, ...]:
-    """Leave the tempos to the ensembles' own pages where all together are too many for a phone."""
-    weeks = (week for card in cards for cycle in card.cycles for week in cycle.weeks)
-    if sum(len(week.targets) for week in weeks) <= _MOST_TARGETS:
-        return tuple(cards)
-    return tuple(
-        replace(card, cycles=tuple(_without_targets(cycle) for cycle in card.cycles))
-        for card in cards
-    )
-
-
-def _without_targets(cycle: EnsembleCycle) -> EnsembleCycle:
-    weeks = tuple(replace(week, targets=()) for week in cycle.weeks)
-    return replace(cycle, weeks=weeks, elsewhere=True)
-
-
-def _cycle(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> EnsembleCycle:
-    return EnsembleCycle(
-        cycle=context.say(cycle.item.name),
+def _band(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> BandCycle:
+    stages = (stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
+    return BandCycle(
+        ensemble=ensemble.item.id,
+        cycle=cycle.id,
+        name=context.say(cycle.item.name),
         path=addresses.ensemble(cycle.id, ensemble.item.id),
-        ends=ensemble.stages[-1].ends,
-        count=len(ensemble.rehearsals),
-        weeks=week_views(context, cycle, ensemble),
-        parts=part_links(cycle, ensemble),
-        concerts=concert_lines(context, cycle, cycle.concerts_of(ensemble.band), ensemble.band),
+        stages=", ".join(
+            f"{one.name} {formatting.month_day(one.begins)} – {formatting.month_day(one.ends)}"
+            for one in stages
+        ),
+        parts=tuple((part.instrument, part.name) for part in part_links(cycle, ensemble)),
     )

@@ -1,0 +1,133 @@
+"""What the first page needs of a cycle on any of its days, as a script that the browser loads.
+
+A script, since a page opened from a folder may load nothing else; one a cycle, since the page
+itself stays light however many cycles there are.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date, datetime, timedelta
+
+from handbook.outputs import addresses
+from handbook.outputs.components.concert_line import concert_hours
+from handbook.outputs.components.concert_steps import day_card
+from handbook.outputs.components.concert_words import (
+    AT_THE_BUS,
+    IN_THE_ROOM,
+    group_name,
+    meeting_place,
+    pick_up_place,
+)
+from handbook.outputs.components.rehearsal_names import anchors, what_it_is
+from handbook.outputs.components.stages import stage_mark
+from handbook.outputs.html import formatting
+from handbook.outputs.page import Context
+from handbook.plan.concert_model import GroupDay
+from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, RehearsalRow
+
+_MINUTE = timedelta(minutes=1)
+_Json = Mapping[str, object]
+
+
+def today_script(context: Context, cycle: CyclePlan) -> str:
+    """Write what `handbookToday` is told of a cycle.
+
+    `bands` has, by id, whose concert it plays (`band`), how many rehearsals there are (`of`), the
+    `stages` (name, and width and paths of the mark), and the `days`, each a list: day, minutes
+    since midnight at which it ends, its hours, its number, the places of its stage, its purpose
+    and its room, what it is beside a rehearsal, and its anchor. Purposes and rooms are places in
+    `texts`. `concerts` has, by the address of the page and the id of the band, its `hours`, all
+    who `meet` (name, what for, time, place, time and place of the pick-up) and the `steps` of its
+    day (moment, time, words).
+    """
+    texts: dict[str, int] = {}
+    data = {
+        "concerts": {
+            addresses.concert(cycle.id, concert.id): dict(_concert(context, concert))
+            for concert in cycle.held_concerts
+        },
+        "bands": {
+            ensemble.item.id: _band(context, ensemble, texts) for ensemble in cycle.ensembles
+        },
+        "texts": list(texts),
+    }
+    told = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    return f"handbookToday({json.dumps(cycle.id)},{told});\n"
+
+
+def minutes_of(day: date, moment: datetime) -> int:
+    """Count the minutes on the clock from the midnight that begins a day; the next day's go on."""
+    return (moment.replace(tzinfo=None) - datetime(day.year, day.month, day.day)) // _MINUTE  # noqa: DTZ001 - clock readings
+
+
+def _band(context: Context, ensemble: EnsemblePlan, texts: dict[str, int]) -> _Json:
+    rows = ensemble.rehearsals
+    return {
+        "band": ensemble.band,
+        "of": rows[0].rehearsal.of if rows else 0,
+        "stages": [list(stage) for stage in _stages(context, ensemble)],
+        "days": [
+            _day(context, row, anchor, texts)
+            for row, anchor in zip(rows, anchors(ensemble), strict=True)
+        ],
+    }
+
+
+def _stages(context: Context, ensemble: EnsemblePlan) -> Iterator[tuple[object, ...]]:
+    for span in ensemble.stages:
+        mark = stage_mark(span.index + 1, len(ensemble.stages))
+        yield context.say(span.item.name), mark.width, mark.filled, mark.open
+
+
+def _day(
+    context: Context, row: RehearsalRow, anchor: str, texts: dict[str, int]
+) -> Sequence[object]:
+    rehearsal = row.rehearsal
+
+    def place(words: str) -> int:
+        return texts.setdefault(words, len(texts))
+
+    return (
+        rehearsal.day.isoformat(),
+        minutes_of(rehearsal.day, rehearsal.end),
+        formatting.span(rehearsal.start, rehearsal.end),
+        rehearsal.n,
+        row.stage.index,
+        place(context.say(row.purpose)),
+        place(context.say(row.room.name) if row.room else ""),
+        what_it_is(row),
+        anchor,
+    )
+
+
+def _concert(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, _Json]]:
+    for n, group in enumerate(concert.day.groups, start=1):
+        if group.ensemble is None or group.section:
+            continue
+        card = day_card(context, concert, group, n)
+        sections = concert.day.sections_of(group.id)
+        apart = (
+            one for one in sections if (one.report, one.collect) != (group.report, group.collect)
+        )
+        yield (
+            group.id,
+            {
+                "hours": concert_hours(concert, group.id),
+                "meet": [_meet(context, concert, one) for one in (group, *apart)],
+                "steps": [(one.moment, one.time, one.what) for one in card.steps] if card else [],
+            },
+        )
+
+
+def _meet(context: Context, concert: ConcertPlan, group: GroupDay) -> Sequence[str]:
+    """Say when and where a group meets and is collected; nothing for what is not said."""
+    return (
+        group_name(context, group),
+        AT_THE_BUS if group.ride is not None else IN_THE_ROOM,
+        formatting.clock(group.report) if group.report else "",
+        meeting_place(context, concert, group) if group.report else "",
+        formatting.clock(group.collect) if group.collect and not group.to_class else "",
+        pick_up_place(context, concert, group) if group.collect else "",
+    )

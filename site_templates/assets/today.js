@@ -1,0 +1,381 @@
+"use strict";
+// Today: what the reader's day, band and instrument make of the lines on the page. What a day
+// needs of a cycle is in a script of its own, loaded when that cycle is on or comes next.
+
+(() => {
+  const page = document.querySelector("[data-today]");
+  if (!page) return;
+  const cycles = JSON.parse(page.dataset.cycles);
+  const bands = all("[data-band]", page);
+  const find = (name) => document.querySelector(`[data-${name}]`);
+  const element = (tag, className, ...content) => {
+    const made = document.createElement(tag);
+    if (className) made.className = className;
+    made.append(...content.filter(Boolean));
+    return made;
+  };
+  const link = (path, ...content) => {
+    const made = element("a", "", ...content);
+    made.href = address(root + path);
+    return made;
+  };
+  const dot = () => { const made = element("span", "dot", "·"); made.setAttribute("aria-hidden", "true"); return made; };
+  const dayName = (iso, options = { weekday: "short", month: "short", day: "numeric" }) =>
+    new Intl.DateTimeFormat("en-US", { ...options, timeZone: "UTC" }).format(new Date(`${iso}T12:00:00Z`));
+  const later = (iso, days) => new Date(Date.parse(`${iso}T12:00:00Z`) + days * 86400000).toISOString().slice(0, 10);
+  const inDays = (iso, day) => {
+    const days = dayNumber(iso) - dayNumber(day);
+    return days === 0 ? "today" : days === 1 ? "tomorrow" : `in ${days} days`;
+  };
+  const nameOf = (line) => line.querySelector("[data-band-name]").textContent;
+  const lineOf = (id) => bands.find((line) => line.dataset.band === id);
+  const partsOf = (line) => Object.entries(JSON.parse(line.dataset.partsOf));
+
+  // ---- The scripts of the cycles ------------------------------------------------------
+
+  const told = {};
+  globalThis.handbookToday = (id, data) => { told[id] = data; };
+  const waiting = {};
+  function load(cycle) {
+    waiting[cycle.id] ||= loadScript(root + cycle.script).catch(() => { delete waiting[cycle.id]; });
+    return waiting[cycle.id];
+  }
+
+  // Those that are on, and the next one to begin.
+  function cyclesOf(day) {
+    const next = cycles.find((cycle) => cycle.first > day);
+    return cycles.filter((cycle) => cycle.last >= day && (cycle.first <= day || cycle === next));
+  }
+
+  const AT = { day: 0, ends: 1, hours: 2, n: 3, stage: 4, purpose: 5, room: 6, what: 7, anchor: 8 };
+
+  // The rehearsals of a band that are not over, in all cycles that are on or come next.
+  function ahead(id, { day, minutes }) {
+    const found = [];
+    for (const cycle of cyclesOf(day)) {
+      const data = told[cycle.id];
+      const band = data && data.bands[id];
+      if (!band) continue;
+      for (const row of band.days) {
+        if (row[AT.day] < day || (row[AT.day] === day && row[AT.ends] <= minutes)) continue;
+        found.push({
+          cycle, band, day: row[AT.day], hours: row[AT.hours], n: row[AT.n], stage: band.stages[row[AT.stage]],
+          purpose: data.texts[row[AT.purpose]], room: data.texts[row[AT.room]], what: row[AT.what],
+          path: `${cycle.id}/${id}/#${row[AT.anchor]}`,
+        });
+      }
+    }
+    return found.sort((a, b) => (a.day < b.day ? -1 : a.day > b.day ? 1 : 0));
+  }
+
+  // ---- Which band, which instrument ---------------------------------------------------
+
+  const group = find("chooser");
+  const hasParts = bands.some((line) => partsOf(line).length);
+  let asking = "";
+
+  // Whose answers are shown: a band by its line, or null for all of them.
+  function chosen() {
+    if (bands.length === 1) return bands[0];
+    return lineOf(choice.band()) || null;
+  }
+
+  function partOf(line) {
+    const id = line && choice.part(line.dataset.band);
+    return id && partsOf(line).find(([own]) => own === id) ? id : "";
+  }
+
+  function drawChooser() {
+    const line = chosen();
+    const wasAsked = bands.length === 1 || choice.band() === "" || Boolean(line);
+    const parts = line ? partsOf(line) : [];
+    const part = partOf(line);
+    const askBand = bands.length > 1 && (asking === "band" || !wasAsked);
+    const askPart = !askBand && parts.length && (asking === "part" || choice.part(line.dataset.band) === null);
+    group.hidden = bands.length === 1 && !parts.length;
+    find("choose-band").hidden = !askBand;
+    find("choose-part").hidden = !askPart;
+    find("chosen").hidden = Boolean(askBand || askPart);
+    const own = part && parts.find(([id]) => id === part)[1];
+    find("chosen-name").textContent = [line ? nameOf(line) : "All bands", own].filter(Boolean).join(", ");
+    for (const button of all("[data-choose]", group)) {
+      button.setAttribute("aria-pressed", String(wasAsked && button.dataset.choose === (line ? line.dataset.band : "")));
+    }
+    if (askPart) {
+      find("parts").replaceChildren(...[...parts, ["", `No instrument, just ${nameOf(line)}`]].map(([id, name]) => {
+        const button = element("button", "", name);
+        button.type = "button";
+        button.setAttribute("aria-pressed", String(choice.part(line.dataset.band) === id));
+        button.addEventListener("click", () => { asking = ""; choice.keep(line.dataset.band, id); find("choose-again").focus(); });
+        return button;
+      }));
+    }
+    const welcome = find("welcome");
+    if (welcome) welcome.hidden = wasAsked && !askBand && !askPart;
+  }
+
+  for (const button of all("[data-choose]", group)) {
+    button.addEventListener("click", () => {
+      const line = lineOf(button.dataset.choose);
+      asking = line && partsOf(line).length ? "part" : "";
+      choice.keep(button.dataset.choose);
+      (asking ? find("parts").querySelector("button") : find("choose-again")).focus();
+    });
+  }
+  find("choose-again").addEventListener("click", () => {
+    asking = bands.length > 1 ? "band" : "part";
+    drawChooser();
+    (asking === "band" ? group.querySelector("[data-choose]") : find("parts").querySelector("button")).focus();
+  });
+
+  // ---- The next rehearsal -------------------------------------------------------------
+
+  function mark([name, width, filled, open]) {
+    const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
+    svg.setAttribute("class", "stage-mark");
+    svg.setAttribute("viewBox", `0 0 ${width} 20`);
+    svg.setAttribute("aria-hidden", "true");
+    for (const [d, className] of [[filled, ""], [open, "open"]]) {
+      if (!d) continue;
+      const path = document.createElementNS("http://www.w3.org/2000/svg", "path");
+      path.setAttribute("d", d);
+      if (className) path.setAttribute("class", className);
+      svg.append(path);
+    }
+    return element("span", "stage", svg, element("span", "", name));
+  }
+
+  const when = (next, day) => `${next.day === day ? "Today" : dayName(next.day)}, ${next.hours}`;
+
+  function drawRehearsal(line, time) {
+    const section = find("rehearsal");
+    const [next, ...others] = line ? ahead(line.dataset.band, time) : [];
+    section.hidden = !next;
+    if (!next) return;
+    section.querySelector("h2").textContent = next.day === time.day ? "Rehearsal today" : "Next rehearsal";
+    const soon = next.day === time.day ? "" : inDays(next.day, time.day);
+    const what = element("p", "purpose");
+    if (next.what) what.append(element("b", "", `${next.what}.`), " ");
+    what.append(next.purpose);
+    const facts = element("p", "small next-facts", mark(next.stage), " ", dot(), ` rehearsal ${next.n} of ${next.band.of}`);
+    if (next.room) facts.append(" ", dot(), ` ${next.room}`);
+    const links = element("p", "after", link(next.path, "What we rehearse"));
+    if (others.length) links.append(" ", element("span", "small", `Then ${others.slice(0, 2).map((one) => dayName(one.day)).join(" and ")}`));
+    const head = element("p", "next-when", element("b", "", when(next, time.day)));
+    if (soon) head.append(" ", element("span", "small", soon));
+    section.querySelector("[data-rehearsal-words]").replaceChildren(head, what, facts, links);
+    section.classList.toggle("is-now", next.day === time.day);
+  }
+
+  // One line a band: where it stands and when it rehearses next.
+  function drawBands(line, time) {
+    const section = find("bands");
+    section.hidden = Boolean(line);
+    for (const one of bands) {
+      const [next] = ahead(one.dataset.band, time);
+      const own = all("[data-cycle]", one);
+      const shown = one.querySelector(".band-now");
+      if (shown) shown.remove();
+      for (const cycle of own) cycle.hidden = Boolean(next);
+      if (!next) {
+        // Not loaded, or over: the lines of the cycles that are not over, as they were sent.
+        for (const cycle of own) cycle.hidden = (cycles.find((known) => known.id === cycle.dataset.cycle) || { last: "" }).last < time.day;
+        continue;
+      }
+      const words = link(`${next.cycle.id}/${one.dataset.band}/`, mark(next.stage), " ", element("span", "small", `rehearsal ${next.n} of ${next.band.of}`));
+      words.className = "band-next";
+      words.append(element("span", "", "next ", element("b", "", when(next, time.day))));
+      one.append(element("div", "band-now now-only", words));
+    }
+  }
+
+  // ---- Tonight ------------------------------------------------------------------------
+
+  function drawTonight(line, time) {
+    const section = find("tonight");
+    const part = partOf(line);
+    const next = part && ahead(line.dataset.band, time)[0];
+    section.hidden = !next;
+    if (!next) return;
+    const own = partsOf(line).find(([id]) => id === part)[1];
+    const all = link(`${next.cycle.id}/${line.dataset.band}/part/${part}/`, element("span", "", "Your part: ", element("b", "", own)), element("span", "", "→"));
+    section.querySelector("[data-tonight-list]").replaceChildren(element("p", "own-part", all));
+  }
+
+  // ---- Concerts -----------------------------------------------------------------------
+
+  const text = (line, name) => { const found = line.querySelector(`[data-concert-${name}]`); return found ? found.textContent : ""; };
+
+  function concertsOf(line) {
+    return all("[data-concert]").filter((one) => !line || one.dataset.who.split(" ").includes(line.dataset.band));
+  }
+
+  // What is told of a concert day, for one band or for all that play.
+  function dayOf(concert, line) {
+    const data = told[concert.dataset.cycle];
+    const of = data && data.concerts[concert.dataset.concert];
+    if (!of) return [];
+    const own = line && data.bands[line.dataset.band];
+    return own ? [of[own.band]].filter(Boolean) : Object.values(of);
+  }
+
+  function isOver(concert, line, time) {
+    if (concert.dataset.day !== time.day) return concert.dataset.day < time.day;
+    const days = dayOf(concert, line).filter((one) => one.steps.length);
+    return days.length > 0 && days.every((one) => stepsAt(one.steps.map(([moment]) => moment), time).state === "over");
+  }
+
+  function meetLine([name, what, at, place, collected, where], many) {
+    const item = element("li", "");
+    if (many) item.append(element("b", "", name), " ");
+    if (at) item.append(`${many ? what.toLowerCase() : what} `, element("b", "num", at), place ? `, ${place}` : "");
+    if (collected) item.append(at ? "; pick-up " : "pick-up ", element("b", "num", collected), where ? `, ${where}` : "");
+    return item;
+  }
+
+  // Until a band meets, when it does is the one thing of the day; then its next step is.
+  function onTheDay(concert, line, time) {
+    const days = dayOf(concert, line);
+    const rows = days.flatMap((one) => one.meet);
+    const steps = line && days.length === 1 ? days[0].steps : [];
+    const begun = steps.length > 0 && stepsAt(steps.map(([moment]) => moment), time).first >= 0;
+    const parts = [];
+    const [first] = rows;
+    if (rows.length === 1 && first[2] && !begun) {
+      parts.push(element("p", "figure-line", element("span", "", first[1]), element("b", "big-figure", first[2]), element("span", "", first[3])));
+      if (first[4]) parts.push(element("p", "", "Pick-up ", element("b", "num", first[4]), first[5] ? `, ${first[5]}` : ""));
+    } else if (rows.length) {
+      parts.push(element("ul", "plain meet-lines", ...rows.map((row) => meetLine(row, rows.length > 1))));
+    }
+    if (steps.length) {
+      const list = element("ol", "plain day-steps", ...steps.map(([moment, at, what]) => {
+        const item = element("li", "", element("b", "num", at), " ", element("span", "", what));
+        item.dataset.at = moment;
+        return item;
+      }));
+      const headline = element("p", "live-next");
+      headline.dataset.liveNext = "";
+      headline.hidden = true;
+      const live = element("div", "live-steps", headline, list);
+      live.dataset.liveSteps = "";
+      liveSteps(live, time);
+      parts.push(live);
+    }
+    return parts;
+  }
+
+  function concertCard(concert, line, time) {
+    const isToday = concert.dataset.day === time.day;
+    const cancelled = "cancelled" in concert.dataset;
+    const card = element("article", "concert-card");
+    const own = dayOf(concert, line);
+    const hours = line && own.length === 1 && own[0].hours;
+    const heading = element("h2", "concert-name", link(concert.dataset.concert, text(concert, "name")));
+    if (cancelled) {
+      card.append(heading, element("p", "", element("b", "", text(concert, "note"))), element("p", "small", `It was to be on ${text(concert, "date")}.`));
+      return card;
+    }
+    const days = dayNumber(concert.dataset.day) - dayNumber(time.day);
+    if (!isToday) {
+      const left = element("p", "big-figure days-left", String(days), " ", element("span", "small", days === 1 ? "day" : "days"));
+      card.append(left);
+    }
+    const hour = hours || text(concert, "time");
+    const head = element("p", "concert-when", element("b", "", isToday ? "Today" : text(concert, "date")), " ", element("b", "", hour));
+    card.append(heading, head, element("p", "concert-where", text(concert, "place")));
+    for (const name of ["note", "rain"]) if (text(concert, name)) card.append(element("p", "concert-rain", text(concert, name)));
+    if (isToday) card.append(...onTheDay(concert, line, time));
+    card.append(element("p", "after", link(concert.dataset.concert, "Where to be and when, what to wear, program")));
+    return card;
+  }
+
+  function drawConcerts(line, time) {
+    const section = find("concerts");
+    if (!section) return;
+    const ahead = concertsOf(line).filter((one) => !isOver(one, line, time));
+    const shown = ahead.filter((one) => one.dataset.day === (ahead[0] || one).dataset.day);
+    section.querySelector("[data-concert-card]").replaceChildren(...shown.map((one) => concertCard(one, line, time)));
+    const others = ahead.filter((one) => !shown.includes(one)).slice(0, 3);
+    for (const one of all("[data-concert]", section)) one.hidden = !others.includes(one);
+    section.hidden = !shown.length;
+    section.querySelector("h2").hidden = true;
+    section.classList.toggle("is-now", shown.some((one) => one.dataset.day === time.day && !("cancelled" in one.dataset)));
+  }
+
+  // ---- Days without school ------------------------------------------------------------
+
+  const holds = (item, first, last) => (item.dataset.days
+    ? item.dataset.days.split(" ").some((day) => first <= day && day <= last)
+    : item.dataset.first <= last && item.dataset.last >= first);
+
+  function drawSchool(time) {
+    const section = find("school");
+    if (!section) return;
+    const shown = all("li", section)
+      .filter((item) => holds(item, time.day, later(time.day, item.className === "altered" ? 7 : 21)))
+      .slice(0, 4);
+    for (const item of all("li", section)) {
+      item.hidden = !shown.includes(item);
+      item.classList.toggle("is-now-line", shown.includes(item) && holds(item, time.day, time.day));
+    }
+    section.hidden = !shown.length;
+  }
+
+  // ---- A word about the day -----------------------------------------------------------
+
+  // What is over and what begins, a school break, and that nothing is planned; each in a sentence.
+  function* words(line, time) {
+    const [next] = (line ? [line] : bands).flatMap((one) => ahead(one.dataset.band, time)).sort((a, b) => (a.day < b.day ? -1 : 1));
+    const mine = concertsOf(line).filter((one) => !("cancelled" in one.dataset));
+    const over = mine.filter((one) => isOver(one, line, time) && one.dataset.day >= later(time.day, -7)).pop();
+    if (over && !(next && next.cycle.first <= time.day)) yield `${text(over, "name")} is over. Thank you!`;
+    const closed = all("[data-school] li.closed").find((item) => holds(item, time.day, time.day));
+    if (closed) {
+      const name = closed.querySelector("span").textContent;
+      yield closed.dataset.last > time.day && !closed.dataset.days ? `${name}, through ${dayName(closed.dataset.last)}.` : `${name}.`;
+    }
+    if (next && next.cycle.first > time.day) yield `${next.cycle.name} begins ${dayName(next.cycle.first)}.`;
+    if (next || mine.some((one) => !isOver(one, line, time))) return;
+    const year = cycles.map((cycle) => cycle.year).find((day) => day > time.day);
+    yield year ? `School begins ${dayName(year)}.` : "Nothing is planned right now. The next dates will stand here.";
+  }
+
+  function drawWords(line, time) {
+    const said = find("today-word");
+    const sentences = [...words(line, time)];
+    if (said.textContent !== sentences.join("")) said.replaceChildren(...sentences.map((one) => element("span", "", one)));
+    said.hidden = !sentences.length;
+  }
+
+  // ---- All of it ----------------------------------------------------------------------
+
+  function draw() {
+    const time = schoolTime();
+    const line = chosen();
+    const id = line ? line.dataset.band : "";
+    drawChooser();
+    drawTonight(line, time);
+    drawRehearsal(line, time);
+    drawBands(line, time);
+    drawConcerts(line, time);
+    drawSchool(time);
+    nextEvents(time.day, bands.length > 1 ? id : "");
+    sinceLastLook(time.day, id);
+    drawWords(line, time);
+    // What was asked for leads: music for who plays, the concert for families and on its day.
+    const music = page.querySelector(".today-music");
+    const concert = find("concerts");
+    const concertLeads = concert && !concert.hidden && (concert.classList.contains("is-now") || !partOf(line));
+    page.prepend(concertLeads ? concert : music);
+    page.classList.toggle("concert-leads", Boolean(concertLeads));
+    page.classList.toggle("no-music", [...music.children].every((child) => child.hidden));
+    page.dataset.ready = "";
+  }
+
+  const { day } = schoolTime();
+  find("today-name").textContent = dayName(day, { weekday: "long", month: "long", day: "numeric" });
+  draw();
+  Promise.all(cyclesOf(day).map(load)).then(draw);
+  document.addEventListener("handbook:choice", draw);
+  window.addEventListener("pageshow", (event) => { if (event.persisted) draw(); });
+})();

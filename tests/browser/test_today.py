@@ -1,0 +1,212 @@
+"""The first page answers for the reader's day, band and instrument.
+
+Expected days and hours are read off the demo's own files and the calendar of 2026: the fall
+cycle runs from Monday, August 31 to Thursday, October 22, the winter cycle from Monday,
+October 26 to Thursday, December 17; Lantern Band meets on Mondays, Wednesdays and Fridays in
+the second period, 9:11 to 9:58 am, and its bus for the winter concert loads at 5:20 pm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.visits import OpenTab, visiting
+
+pytestmark = pytest.mark.browser
+
+HERE = ZoneInfo("America/Chicago")
+FALL, WINTER = date(2026, 10, 22), date(2026, 12, 17)
+BUS = "Be at the bus\n5:20 pm\nBus loop at school"
+
+
+def at(month: int, day: int, hour: int = 9, minute: int = 0, year: int = 2026) -> datetime:
+    return datetime(year, month, day, hour, minute, tzinfo=HERE)
+
+
+@dataclass(frozen=True)
+class TodayCase:
+    """What a family of Lantern Band is to read at a moment; nothing where nothing is to stand."""
+
+    why: str
+    now: datetime
+    words: str
+    rehearsal: str
+    concert: str
+    left: str
+
+
+CASES = (
+    TodayCase(
+        *("before the first cycle", at(8, 20)),
+        *("Fall cycle begins Mon, Aug 31.", "Mon, Aug 31, 9:11–9:58 am in 11 days"),
+        *("Fall Concert", "63 days"),
+    ),
+    TodayCase(
+        *("its first morning", at(8, 31)),
+        *("", "Today, 9:11–9:58 am", "Fall Concert", "52 days"),
+    ),
+    TodayCase(
+        *("after class", at(8, 31, 9, 58)),
+        *("", "Wed, Sep 2, 9:11–9:58 am in 2 days", "Fall Concert", "52 days"),
+    ),
+    TodayCase(
+        *("between cycles", at(10, 24)),
+        *("Fall Concert is over. Thank you! Winter cycle begins Mon, Oct 26.",),
+        *("Mon, Oct 26, 9:11–9:58 am in 2 days", "Winter Concert", "54 days"),
+    ),
+    TodayCase(
+        *("a Sunday night", at(11, 8, 22)),
+        *("", "Mon, Nov 9, 9:11–9:58 am tomorrow", "Winter Concert", "39 days"),
+    ),
+    TodayCase(
+        *("the day clocks went back", at(11, 1)),
+        *("", "Mon, Nov 2, 9:11–9:58 am tomorrow", "Winter Concert", "46 days"),
+    ),
+    TodayCase(
+        *("in a break", at(11, 26)),
+        *("No school: Thanksgiving break, through Fri, Nov 27.",),
+        *("Mon, Nov 30, 9:11–9:58 am in 4 days", "Winter Concert", "21 days"),
+    ),
+    TodayCase(
+        *("the eve, after the last rehearsal", at(12, 16, 23, 59)),
+        *("", "", "Winter Concert", "1 day"),
+    ),
+    TodayCase("the concert's first minute", at(12, 17, 0, 0), "", "", "Winter Concert", BUS),
+    TodayCase("on the bus", at(12, 17, 17, 40), "", "", "Winter Concert", ""),
+    TodayCase(
+        *("that night", at(12, 17, 23, 59)),
+        *("Winter Concert is over. Thank you! Nothing is planned right now.", "", "", ""),
+    ),
+    TodayCase(
+        *("summer", at(7, 1, year=2027)),
+        *("Nothing is planned right now. The next dates will stand here.", "", "", ""),
+    ),
+)
+
+
+@pytest.fixture(scope="module")
+def family(browser: Browser, site: str) -> Iterator[OpenTab]:
+    """A tab in which Lantern Band is chosen, and no instrument; each test sets its own day."""
+    with visiting(browser, site) as visit:
+        page = visit.go("")
+        page.get_by_role("button", name="Lantern Band").click()
+        page.get_by_role("button", name="No instrument").click()
+        yield visit
+        assert visit.errors == []
+
+
+def open_at(visit: OpenTab, now: datetime) -> Page:
+    visit.page.clock.set_fixed_time(now)
+    page = visit.go("")
+    page.wait_for_load_state("networkidle")
+    return page
+
+
+def shown(page: Page, name: str) -> str:
+    found = page.locator(f"{name}:visible")
+    return found.first.inner_text() if found.count() else ""
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.why)
+def test_a_family_reads_what_is_next(family: OpenTab, case: TodayCase) -> None:
+    page = open_at(family, case.now)
+    words = " ".join(shown(page, "[data-today-word]").split())
+    assert words.startswith(case.words) if case.words else not words
+    assert " ".join(shown(page, ".next-when").split()) == case.rehearsal
+    assert shown(page, ".concert-name") == case.concert
+    assert shown(page, ".figure-line, .days-left") == case.left
+
+
+def test_days_are_counted_on_the_calendar() -> None:
+    """The table above is not copied from the page: dates say the same."""
+    for case in CASES:
+        if case.left.endswith(("day", "days")):
+            goal = FALL if case.concert == "Fall Concert" else WINTER
+            left = (goal - case.now.date()).days
+            assert case.left == f"{left} day{'s' if left != 1 else ''}", case.why
+
+
+def test_on_its_day_each_step_is_told_in_its_turn(family: OpenTab) -> None:
+    page = open_at(family, at(12, 17, 17, 25))
+    assert " ".join(shown(page, ".live-next").split()) == "in 10 minutes 5:35 pm Buses leave"
+    page = open_at(family, at(12, 17, 12))
+    assert page.locator(".concert-card").bounding_box()["y"] < 300  # type: ignore[index]
+    page.get_by_role("button", name="Change").click()
+    page.get_by_role("button", name="All bands").click()
+    lines = page.locator(".meet-lines li")
+    expect(lines.first).to_have_text(
+        "Lantern Band be at the bus 5:20 pm, Bus loop at school; pick-up 9:00 pm, Bus loop at school"
+    )
+    expect(lines).to_have_count(3)
+
+
+def test_the_next_events_are_those_of_the_band(family: OpenTab) -> None:
+    """By the dates in the demo's events.yaml; one for everyone is for each band."""
+    events = family.page.locator("[data-next] .event:visible .event-date")
+    for now, band, days in (
+        (at(11, 25), "", ["Sat, Dec 5", "Tue, Dec 8", "Fri, Dec 11"]),
+        (at(11, 25), "harbor", ["Tue, Dec 8", "Fri, Dec 11", "Sat, Jan 16"]),
+        (at(12, 8, 23), "harbor", ["Tue, Dec 8", "Fri, Dec 11", "Sat, Jan 16"]),
+        (at(12, 9), "lantern", ["Fri, Dec 11"]),
+    ):
+        family.page.evaluate(f"localStorage.setItem('handbook-ensemble', '{band}')")
+        open_at(family, now)
+        expect(events).to_have_text(days)
+    page = open_at(family, at(2, 3, year=2027))
+    expect(page.locator("[data-next]")).to_be_hidden()
+
+
+def test_who_plays_is_led_to_the_part_and_asked_once(browser: Browser, site: str) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go("")
+        expect(page.get_by_role("heading", name="Which band?")).to_be_in_viewport()
+        expect(page.locator("[data-welcome]")).to_be_visible()
+        page.get_by_role("button", name="Beacon Band").press("Enter")
+        expect(page.get_by_role("button", name="Piccolo")).to_be_focused()
+        page.get_by_role("button", name="Trumpet").click()
+        expect(page.get_by_role("button", name="Change")).to_be_focused()
+        page.reload()
+        expect(page.locator("[data-chosen-name]")).to_have_text("Beacon Band, Trumpet")
+        expect(page.get_by_role("heading", name="Which band?")).to_be_hidden()
+        expect(page.locator("[data-welcome]")).to_be_hidden()
+        page.get_by_role("link", name="Your part: Trumpet").click()
+        page.wait_for_url(f"{site}winter-2026/beacon/part/trumpet/")
+        expect(page.get_by_role("button", name="This is my part")).to_be_hidden()
+        assert visit.errors == []
+
+
+def test_all_bands_stand_in_a_line_each(browser: Browser, site: str) -> None:
+    with visiting(browser, site) as visit:
+        page = visit.go("")  # November 25
+        page.get_by_role("button", name="All bands").click()
+        expect(page.locator(".band-now")).to_have_count(3)
+        texts = [" ".join(one.split()) for one in page.locator(".band-now").all_inner_texts()]
+        assert [one.partition(" next ")[2] for one in texts] == [
+            "Mon, Nov 30, 9:11–9:58 am",
+            "Mon, Nov 30, 10:02–10:49 am",
+            "Mon, Nov 30, 1:58–2:45 pm",
+        ]
+        assert texts[2].startswith("Build rehearsal 10 of 18")
+
+
+def test_without_its_scripts_all_bands_and_dates_stand_there(browser: Browser, site: str) -> None:
+    """Whether scripts are refused, or only those of the cycles do not arrive."""
+    with visiting(browser, site, scripts=False) as visit:
+        page = visit.go("")
+        for text in ("Decode Oct 26", "Thu, Dec 17 7:00 pm Winter Concert", "No school: Winter"):
+            assert text in " ".join(page.locator("main").inner_text().split())
+    with visiting(browser, site) as visit:
+        visit.page.route(
+            "**/today.js?*",
+            lambda route: route.abort() if "2026" in route.request.url else route.continue_(),
+        )
+        page = visit.go("")
+        page.get_by_role("button", name="All bands").click()
+        expect(page.locator("#lantern .band-cycle:visible")).to_contain_text("Decode Oct 26")
+        expect(page.locator(".concert-card")).to_contain_text("Thu, Dec 17")
