@@ -26,7 +26,8 @@ PIECES = kept_folders(Of.ENSEMBLE)
 PLACES = TAKEN_ANCHORS
 """Places that any page may have for itself, and so no id that has a place on one."""
 PLACES_OF_PARTS = PLACES | {
-    *("this-week", "tuning", "fundamentals", "percussion-players", "know-first"),
+    *("this-week", "tuning", "fundamentals", "percussion-players"),
+    *("know-first", "know-asks", "know-question"),
 }
 """Those of a part's page, where pieces and exercises have theirs."""
 PLACES_OF_PIECES = PLACES | {

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
+from functools import partial
 
 from handbook.domain.anchors import anchor_of
-from handbook.domain.circle_of_fifths import signature_text
+from handbook.domain.circle_of_fifths import signature, signature_text
 from handbook.domain.tables.brass import Action
 from handbook.domain.tables.instruments import Family
 from handbook.domain.tables.rudiments import Rudiment
@@ -19,6 +20,7 @@ from handbook.domain.values.measures import MeasureSpan
 from handbook.domain.values.pitch import NoteName, WrittenPitch
 from handbook.domain.values.tempo import Tempo
 from handbook.outputs.components.notation import Notation, Reader, rhythm_question
+from handbook.outputs.components.part_links import part_name
 from handbook.outputs.components.part_music import Shared
 from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.weeks import measures
@@ -29,10 +31,14 @@ from handbook.schema.music import Passage, Piece
 
 @dataclass(frozen=True, slots=True)
 class KnowPlace:
-    """Where something comes: a piece, and within it measures, if it is not all through it."""
+    """Where something comes: a piece, and within it measures, if it is not all through it.
+
+    `first` is the first of them, or 0.
+    """
 
     title: str
     where: str
+    first: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +98,7 @@ class KnowRhythm:
     """A rhythm without its counts, and then they, with the hands if the player strikes."""
 
     id: str
+    piece: str
     name: str
     place: KnowPlace
     asked: Notation
@@ -125,6 +132,30 @@ class KnowTempo:
     goal: Tempo
 
 
+@dataclass(frozen=True, slots=True)
+class PencilMark:
+    """What to write at some measures: of its fields those that are to be written are filled.
+
+    `first` sorts the marks of a piece; `where` is empty for what stands at its beginning.
+    """
+
+    first: int
+    where: str
+    signature: tuple[NoteName, ...] = ()
+    notes: tuple[KnowWay, ...] = ()
+    trill: KnowTrill | None = None
+    rhythm: KnowRhythm | None = None
+    tempo: Tempo | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PencilPiece:
+    """What to write into the part of one piece, in order of measures."""
+
+    title: str
+    marks: tuple[PencilMark, ...]
+
+
 KnowCard = KnowKey | KnowNote | KnowTrill | KnowRhythm | KnowRudiment | KnowWord | KnowTempo
 
 
@@ -132,12 +163,15 @@ KnowCard = KnowKey | KnowNote | KnowTrill | KnowRhythm | KnowRudiment | KnowWord
 class KnowFirstView:
     """All that a player learns first; `store` is where a device keeps what is known.
 
+    `whose` names the part, its band and the cycle, and `pencil` is what to write into it.
+
     The first stage goes until `first_until`; from `last_from`, the beginning of the last one,
     goal tempos alone are left. A cycle of one stage has none. `fingered` are instruments
     whose notes are learned with a fingering, or on a `slide` with a position.
     """
 
     store: str
+    whose: str
     first_until: date
     last_from: date | None
     slide: bool
@@ -149,6 +183,7 @@ class KnowFirstView:
     rudiments: tuple[KnowRudiment, ...]
     words: tuple[KnowWord, ...]
     tempos: tuple[KnowTempo, ...]
+    pencil: tuple[PencilPiece, ...]
 
     @property
     def empty(self) -> bool:
@@ -170,21 +205,35 @@ def know_first_view(shared: Shared, part: PartPlan) -> KnowFirstView:
     Pieces that were dropped have nothing left to learn.
     """
     pieces = [piece for piece in (*part.pieces, *part.joined) if piece.item.dropped is None]
-    stages = shared.ensemble.stages
+    stages, say = shared.ensemble.stages, shared.context.say
+    trills = tuple(_trills(shared, part, pieces))
+    rhythms = tuple(_rhythms(shared, part, pieces))
     tubes = part.instrument.tubes if part.instrument else ()
     return KnowFirstView(
         store=f"{shared.cycle.id}-{shared.ensemble.item.id}-{part.id}",
+        whose=f"{part_name(part)}, {say(shared.ensemble.item.name)}, {say(shared.cycle.item.name)}",
         first_until=stages[0].ends,
         last_from=stages[-1].begins if len(stages) > 1 else None,
         slide=any(tube.action is Action.SLIDE for tube in tubes),
         fingered=part.instrument is not None and part.instrument.family is not Family.PERCUSSION,
         keys=tuple(_keys(shared, pieces)),
         notes=tuple(_notes(shared, pieces)),
-        trills=tuple(_trills(shared, part, pieces)),
-        rhythms=tuple(_rhythms(shared, part, pieces)),
+        trills=trills,
+        rhythms=rhythms,
         rudiments=tuple(_rudiments(part, pieces)),
-        words=tuple(_words(shared, pieces)),
-        tempos=tuple(_tempos(shared, pieces)),
+        words=shared.context.once(
+            "words to know", shared.ensemble, lambda: tuple(_words(shared, pieces))
+        ),
+        tempos=tuple(
+            tempo
+            for piece in pieces
+            for tempo in shared.context.once(
+                f"tempos to know, {piece.passages}",
+                piece.item,
+                partial(_tempos, shared, piece.item, piece.passages),
+            )
+        ),
+        pencil=tuple(_pencil(shared, pieces, trills, rhythms)),
     )
 
 
@@ -259,23 +308,26 @@ def _trills(shared: Shared, part: PartPlan, pieces: Iterable[PartPiece]) -> Iter
 
 def _rhythms(shared: Shared, part: PartPlan, pieces: Iterable[PartPiece]) -> Iterator[KnowRhythm]:
     strikes = part.instrument is not None and part.instrument.family is Family.PERCUSSION
+    reader = Reader.STRIKES if strikes else Reader.BLOWS
     for piece in pieces:
-        for number, one in enumerate(piece.rhythms, start=1):
-            figure = shared.figures.of(one.row, Reader.STRIKES if strikes else Reader.BLOWS)
-            name = shared.context.say(one.item.name)
-            called = anchor_of(name) if name else str(number)
-            yield KnowRhythm(
-                f"rhythm/{piece.item.id}/{called}",
-                name,
-                _place(shared, piece.item, one.item.measures),
-                _question(shared, one),
-                figure.counts,
-                figure.sticking,
-            )
+        for one in piece.rhythms:
+            make = partial(_rhythm, shared, piece.item, one, reader)
+            yield shared.context.once(f"rhythm to know, {reader.name}", one, make)
 
 
-def _question(shared: Shared, one: PieceRhythm) -> Notation:
-    return shared.context.once("rhythm to count", one.row, lambda: rhythm_question(one.row))
+def _rhythm(shared: Shared, piece: Piece, one: PieceRhythm, reader: Reader) -> KnowRhythm:
+    figure = shared.figures.of(one.row, reader)
+    name = shared.context.say(one.item.name)
+    called = anchor_of(name) if name else piece.rhythms.index(one.item) + 1
+    return KnowRhythm(
+        f"rhythm/{piece.id}/{called}",
+        piece.id,
+        name,
+        _place(shared, piece, one.item.measures),
+        rhythm_question(one.row, figure),
+        figure.counts,
+        figure.sticking,
+    )
 
 
 def _rudiments(part: PartPlan, pieces: Iterable[PartPiece]) -> Iterator[KnowRudiment]:
@@ -298,32 +350,80 @@ def _words(shared: Shared, pieces: Iterable[PartPiece]) -> Iterator[KnowWord]:
         yield KnowWord(f"word/{anchor}", view)
 
 
-def _tempos(shared: Shared, pieces: Iterable[PartPiece]) -> Iterator[KnowTempo]:
+def _tempos(shared: Shared, piece: Piece, passages: Sequence[str]) -> tuple[KnowTempo, ...]:
     """Give each goal tempo of a piece once; one that all of it is at names no passages."""
+    goals: dict[Tempo, list[Passage]] = {}
+    for passage in piece.passages:
+        if passage.id in passages:
+            goals.setdefault(passage.goal, []).append(passage)
+    return tuple(
+        KnowTempo(
+            f"tempo/{piece.id}/{found[0].id}",
+            shared.context.say(piece.title),
+            tuple(
+                KnowPlace(shared.context.say(one.name), str(one.measures))
+                for one in (found if len(goals) > 1 else ())
+            ),
+            goal,
+        )
+        for goal, found in goals.items()
+    )
+
+
+def _pencil(
+    shared: Shared,
+    pieces: Iterable[PartPiece],
+    trills: Iterable[KnowTrill],
+    rhythms: Iterable[KnowRhythm],
+) -> Iterator[PencilPiece]:
     for piece in pieces:
-        goals: dict[Tempo, list[Passage]] = {}
-        for passage in piece.item.passages:
-            if passage.id in piece.passages:
-                goals.setdefault(passage.goal, []).append(passage)
-        for goal, passages in goals.items():
-            named = passages if len(goals) > 1 else []
-            yield KnowTempo(
-                f"tempo/{piece.item.id}/{passages[0].id}",
-                shared.context.say(piece.item.title),
-                tuple(
-                    KnowPlace(
-                        shared.context.say(one.name),
-                        measures(one.measures.first, one.measures.last),
-                    )
-                    for one in named
-                ),
-                goal,
-            )
+        own = piece.item.id
+        marks = (
+            *_in_the_notes(shared, piece),
+            *_tempo_marks(piece),
+            *(
+                PencilMark(one.place.first, one.place.where, trill=one)
+                for one in trills
+                if one.piece == own
+            ),
+            *(
+                PencilMark(one.place.first, one.place.where, rhythm=one)
+                for one in rhythms
+                if one.piece == own
+            ),
+        )
+        if marks:
+            title = shared.context.say(piece.item.title)
+            yield PencilPiece(title, tuple(sorted(marks, key=lambda mark: mark.first)))
+
+
+def _in_the_notes(shared: Shared, piece: PartPiece) -> Iterator[PencilMark]:
+    """Circle what the key changes, and the notes that are to be watched."""
+    if piece.key_notes and piece.key:
+        yield PencilMark(0, "", signature=signature(piece.key))
+    for point in piece.points:
+        if point.notes:
+            span = point.item.measures or _passage(piece, point.passage)
+            place = _place(shared, piece.item, span)
+            ways = tuple(_way(shared, note) for note in point.notes)
+            yield PencilMark(place.first, place.where, notes=ways)
+
+
+def _tempo_marks(piece: PartPiece) -> Iterator[PencilMark]:
+    """Write a goal tempo where it is another than before."""
+    before: Tempo | None = None
+    for passage in sorted(piece.item.passages, key=lambda one: one.measures.first):
+        if passage.id in piece.passages and passage.goal != before:
+            before, first = passage.goal, passage.measures.first
+            yield PencilMark(first, measures(first, first), tempo=before)
 
 
 def _place(shared: Shared, piece: Piece, span: MeasureSpan | None) -> KnowPlace:
-    return KnowPlace(
-        shared.context.say(piece.title), measures(span.first, span.last) if span else ""
+    title = shared.context.say(piece.title)
+    return (
+        KnowPlace(title, measures(span.first, span.last), span.first)
+        if span
+        else KnowPlace(title, "")
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from enum import Enum, auto
@@ -24,6 +25,7 @@ from handbook.outputs.engraving.staff_mei import StaffExample, StaffNote
 from handbook.plan.parts_model import PartNote, RhythmRow
 from handbook.records import dataclass
 
+_BELOW = re.compile("<text[^>]*>[^<]*</text>")  # the only words of a drawing
 _PIXELS = 0.046  # to a drawing unit: a staff is then 33 pixels high
 _NUMBERS = {5: "five", 8: "eight"}  # as far as the fifth goes in sevens and in twelves
 _MARGIN = 60  # units round the drawing
@@ -173,14 +175,15 @@ def rhythm_figure(row: RhythmRow, reader: Reader = Reader.ANYONE) -> RhythmFigur
     return RhythmFigure(Notation(drawing, label, " | ".join(counts)), counts, hit, played)
 
 
-def rhythm_question(row: RhythmRow) -> Notation:
-    """Engrave a rhythm without counts and hands, and say its notes: what a player is to count."""
-    measures = tuple(
-        tuple(replace(note, stroke=None) for note in measure) for measure in row.rhythm.measures
-    )
-    notes = " | ".join(", ".join(note.name for note in measure) for measure in measures)
-    drawing = engraved(RhythmExample(replace(row.rhythm, measures=measures), row.meter))
-    return Notation(drawing, f"Rhythm in {row.meter}: {notes}", notes)
+def rhythm_question(row: RhythmRow, figure: RhythmFigure) -> Notation:
+    """Leave out of an engraved rhythm what is said and which hand plays: it is to be counted.
+
+    Its label and text say the notes.
+    """
+    drawing = figure.notation.drawing
+    shapes = Markup(_BELOW.sub("", drawing.shapes))  # noqa: S704 - less of what was safe
+    notes = " | ".join(", ".join(note.name for note in measure) for measure in row.rhythm.measures)
+    return Notation(replace(drawing, shapes=shapes), f"Rhythm in {row.meter}: {notes}", notes)
 
 
 def signature_text_spoken(key: SpelledKey) -> str:
