@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from urllib.parse import unquote
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -58,14 +59,16 @@ def test_looking_at_a_friends_part_changes_nothing(browser: Browser, site: str) 
         assert own_part(visit.go("")) == "Lantern Band, Clarinet"
 
 
-def test_the_list_of_this_week_is_on_the_first_screen(browser: Browser, site: str) -> None:
+def test_tonight_and_the_list_of_this_week_are_on_the_first_screen(
+    browser: Browser, site: str
+) -> None:
     with visiting(browser, site) as visit:
         page = visit.go(CLARINET)
         for text in (
+            "Tonight",
             "Week of Mon, Nov 23",
-            "First tune",
             "The Snowplow Parade",
-            "Puddle Boat Waltz",
+            "Engine start",
         ):
             box = page.get_by_text(text, exact=False).locator("visible=true").first.bounding_box()
             assert box is not None, text
@@ -119,6 +122,41 @@ def test_a_page_is_short_until_something_is_opened(day: str, browser: Browser, s
             page.wait_for_load_state("networkidle")
             assert page.evaluate("document.documentElement.scrollHeight") <= 2700, part
             assert 100 < page.evaluate(WORDS) <= 400, part
+
+
+def test_tonights_list_leads_and_its_ticks_are_the_weeks(browser: Browser, site: str) -> None:
+    """Lantern's evening of Wed, Nov 25, from what the same page reckons in Python."""
+    with visiting(browser, site) as visit:
+        page = visit.go(CLARINET)
+        tonight = page.locator(".tonight")
+        rows = tonight.locator("[data-rows] > li")
+        expect(rows.first).to_be_visible()
+        minutes = [int(text) for text in rows.locator("[data-number]").all_inner_texts()]
+        assert sum(minutes) == int(tonight.locator("h2 [data-number]").inner_text())
+        kept_free = tonight.locator(".tonight-room > [data-is-picked]").get_attribute("class") or ""
+        assert f"room-{rows.count()}" in kept_free.split()
+        assert (box := rows.last.bounding_box()) is not None
+        assert box["y"] + box["height"] < 844
+        row = rows.filter(has=page.locator("[data-piece]")).first
+        name = row.locator("[data-name]").inner_text()
+        for button in row.get_by_role("button").all():
+            assert (size := button.bounding_box()) is not None
+            assert min(size["width"], size["height"]) >= 44
+        row.get_by_role("link", name=name).click()
+        opened = page.locator(f"[id='{row_id(page)}']")
+        expect(opened).to_have_attribute("open", "")
+        page.get_by_role("checkbox", name=f"Practiced tonight: {name}", exact=True).check()
+        of_the_week = page.get_by_role("checkbox", name=f"Practiced: {name}", exact=True)
+        assert any(box.is_checked() for box in of_the_week.all())
+        for tick in tonight.get_by_role("checkbox").all():
+            tick.check()
+        expect(tonight.get_by_role("status")).to_have_text("All done for tonight.")
+        assert visit.errors == []
+
+
+def row_id(page: Page) -> str:
+    """The place that the page's address names."""
+    return unquote(page.url.partition("#")[2])
 
 
 def test_what_an_address_names_is_open(browser: Browser, site: str) -> None:

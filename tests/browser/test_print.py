@@ -14,7 +14,7 @@ pytestmark = pytest.mark.browser
 
 _SHEET = re.compile(rb"/Type\s*/Page\b")
 # How many sheets a page of the demo may take at most; a list of every rehearsal takes more.
-SHEETS = {"cycle": 6, "ensemble": 9, "piece": 11, "part": 12, "words": 7}
+SHEETS = {"cycle": 6, "ensemble": 9, "piece": 11, "part": 1, "words": 7}
 ELSE = 5
 SCREEN_ONLY = ".tools, .wide, .menu, .theme, .chooser, .filter, .skip, .search, .click, .drone, .player, .letters, [data-show-all], [data-show-past]"
 CHOSEN = ("", "dark", "light")
@@ -59,3 +59,21 @@ def test_black_on_white_whatever_the_screen(
                 assert page.evaluate(COLOURS) == ["rgb(255, 255, 255)"], (kind, scheme, chosen)
                 assert page.locator(SCREEN_ONLY).filter(visible=True).count() == 0, kind
             page.emulate_media(media="screen", color_scheme="light")
+
+
+def test_a_part_is_one_sheet_with_the_week_its_evenings_keys_and_notes(
+    browser: Browser, site: str
+) -> None:
+    with visiting(browser, site) as visit:
+        for part in ("trumpet", "timpani", "xylophone"):
+            page = visit.go(f"winter-2026/beacon/part/{part}/")
+            page.locator("table.on-paper td").first.wait_for(state="attached")
+            for paper in ("Letter", "A4"):
+                assert len(_SHEET.findall(page.pdf(format=paper))) == 1, (part, paper)
+        page.evaluate("window.dispatchEvent(new Event('beforeprint'))")
+        page.emulate_media(media="print")
+        text = " ".join(page.locator("main").inner_text().split())
+        for told in ("Night Train to Marrow Point", "Fundamentals", "Mon, Nov 23", "4 flats"):
+            assert told in text, told
+        shown = page.locator("main :is(button, input, audio, .fold:not(.exercises))")
+        assert shown.filter(visible=True).count() == 0

@@ -23,10 +23,10 @@ LINES = """
 }
 """
 # What scripts add: buttons, boxes to tick, click and drone, and the current week's own line,
-# whose facts stand in the tables of all weeks.
+# whose facts stand in the tables of all weeks. Tonight's list is reckoned with what was ticked.
 OFFERS = (
     "main :is(button, select, .chooser, [data-show-all], [data-show-past], [data-over],"
-    " .now-only, .click, .drone, .tick, .tick-note, .practice-kept)"
+    " .now-only, .click, .drone, .tick, .tick-note, .practice-kept, .tonight, [data-exercise-count])"
 )
 # What only the reader's own clock can tell.
 _CLOCK = re.compile(
@@ -42,7 +42,8 @@ def lines(page: Page) -> set[str]:
 
 
 # Text that is never seen, but for what the same page says in another place: the end of a
-# line of the run of show is its start and length, and a sheet's own head is for paper.
+# line of the run of show is its start and length, a sheet's own head is for paper, and so are a
+# part's keys and notes in short.
 UNSEEN = """
 () => {
   for (const fold of document.querySelectorAll("main details")) fold.open = true;
@@ -50,7 +51,7 @@ UNSEEN = """
   const unseen = [];
   while (walker.nextNode()) {
     const item = walker.currentNode.parentElement;
-    if (!walker.currentNode.data.trim() || item.closest("script, template, [hidden], svg, .now-only, .show-table tr > :last-child, .paper-head")) continue;
+    if (!walker.currentNode.data.trim() || item.closest("script, template, [hidden], svg, .now-only, .show-table tr > :last-child, .paper-head, .on-paper")) continue;
     if (!item.checkVisibility({ opacityProperty: true, visibilityProperty: true })) unseen.push(`${item.className}: ${walker.currentNode.data.trim()}`);
   }
   return unseen;

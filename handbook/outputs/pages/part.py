@@ -10,6 +10,8 @@ from handbook.domain.values.keys import Mode
 from handbook.domain.values.pitch import SpelledPitch
 from handbook.outputs import addresses
 from handbook.outputs.components.drones import DroneView, drone_view
+from handbook.outputs.components.evening_spans import EveningSpan, evening_spans
+from handbook.outputs.components.know_first import KnowFirstView, know_first_view
 from handbook.outputs.components.notation import Notation, RhythmFigures, page_sprite
 from handbook.outputs.components.part_links import part_name
 from handbook.outputs.components.part_music import (
@@ -70,6 +72,9 @@ class PartView:
     glyphs: tuple[Glyph, ...]
     rotation: RotationView | None
     words_path: str
+    cycle_id: str
+    evenings: tuple[EveningSpan, ...]
+    know: KnowFirstView
 
 
 def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Page]:
@@ -171,6 +176,9 @@ def _view(shared: Shared, part: PartPlan) -> PartView:
         if is_percussion(context.plan.program, part.id)
         else None,
         words_path=addresses.WORDS,
+        cycle_id=cycle.id,
+        evenings=evening_spans(context, cycle, ensemble, part.id),
+        know=know_first_view(shared, part),
     )
 
 
