@@ -15,6 +15,7 @@ from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import tell_problems
 from handbook.cli.plan_events import event_table
+from handbook.cli.plan_home import home_tables
 from handbook.cli.plan_json import plan_text
 from handbook.cli.plan_tables import cycle_tables
 from handbook.pipeline import load_plan
@@ -43,6 +44,7 @@ _WHAT_IFS = "--without, --without-piece, --concert-on or --goal"
 )
 @click.option("--json", "as_json", is_flag=True, help="As JSON for other programs.")
 @click.option("--care", is_flag=True, help="Sound and lifting by published rules, for staff only.")
+@click.option("--home", is_flag=True, help="What players practice at home, evening by evening.")
 @click.option(
     "--without",
     multiple=True,
@@ -83,6 +85,7 @@ def command(
     ensembles: tuple[str, ...],
     as_json: bool,
     care: bool,
+    home: bool,
     without: tuple[str, ...],
     without_pieces: tuple[str, ...],
     concerts: tuple[str, ...],
@@ -97,8 +100,10 @@ def command(
     that would do it. What-ifs combine. Nothing is written.
     """
     what_if = bool(without or without_pieces or concerts or goals)
-    if care and (as_json or what_if):
-        raise Misuse(f"--care stands alone: leave out {'--json' if as_json else 'the what-if'}")
+    for option in [name for name, given in (("--care", care), ("--home", home)) if given]:
+        if as_json or what_if or (care and home):
+            other = "--json" if as_json else "the what-if" if what_if else "--home"
+            raise Misuse(f"{option} stands alone: leave out {other}")
     if (since or every) and not what_if:
         option = "--from" if since else "--all"
         raise Misuse(f"{option} goes with a what-if: add {_WHAT_IFS}")
@@ -117,8 +122,9 @@ def command(
     if as_json:
         click.echo(plan_text(outcome.plan, chosen, events).encode())
     else:
-        _print_tables(outcome.plan, chosen, care_tables if care else cycle_tables)
-        if events and not care:
+        draw = care_tables if care else home_tables if home else cycle_tables
+        _print_tables(outcome.plan, chosen, draw)
+        if events and draw is cycle_tables:
             _console().print(event_table(events, outcome.plan.languages[0]))
     return Exit.CLEAN
 

@@ -24,6 +24,9 @@ had a passage's `rungs`, one a rehearsal, where `visits` has those in which it i
 - a visit is `by` passage, join or run, or several of them;
 - a `season` tells within how many rehearsals each passage comes back (`window`), the
   `minutes` of music by kind, and in `gave_way` each law that the hours did not suffice for;
+- `home` of an ensemble, if a stage says so, has the minutes a day by stage and, for each set of
+  `parts` with the same to practice, its `evenings`: `next` is the day of the rehearsal or concert
+  after it, `resting` one in a break from school; a passage of a list is `played_next` if that plays it;
 - `events` are those beside rehearsals and concerts, with one entry under `days` for each time
   they take place; a deadline has `due` and no days; `who` names ensembles, all for everyone;
   players are out of class for the two moments of `away`. A rehearsal's `missing` are players
@@ -38,12 +41,22 @@ import json
 from collections.abc import Iterable, Sequence
 from datetime import date
 from fractions import Fraction
+from itertools import islice
 from typing import Any
 
+from handbook.domain.evenings import HomeShare
+from handbook.domain.home_days import HomeEvening
 from handbook.domain.season import MusicKind
 from handbook.domain.values.tempo import Tempo
 from handbook.domain.values.text import Text
 from handbook.plan.concert_model import AgainDay, GroupDay, ShowRow, StepRow
+from handbook.plan.evenings import (
+    evenings_of,
+    has_evenings,
+    home_days,
+    home_sets,
+    minutes_at_home,
+)
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
 from handbook.plan.logs import ReachedBeside, minutes_over, reached_beside
 from handbook.plan.model import (
@@ -69,6 +82,7 @@ from handbook.schema.year import AlteredSchoolDay, MakeUp, SchoolClosure
 FORMAT = 2
 _DECIMAL_PLACES = 6
 _PERCENT_PLACES = 3
+_MOST_SETS = 24
 
 Json = dict[str, Any]
 
@@ -159,7 +173,7 @@ def _cycle(plan: Plan, cycle: CyclePlan) -> Json:
         "school": _school(plan, cycle),
         "concert": _concert(plan, cycle.concert) if cycle.concert else None,
         "concerts": [_concert(plan, concert) for concert in cycle.concerts],
-        "ensembles": [_ensemble(plan, ensemble) for ensemble in cycle.ensembles],
+        "ensembles": [_ensemble(plan, cycle, ensemble) for ensemble in cycle.ensembles],
     }
 
 
@@ -280,7 +294,7 @@ def _appearance(plan: Plan, turn: AppearancePlan) -> Json:
     }
 
 
-def _ensemble(plan: Plan, ensemble: EnsemblePlan) -> Json:
+def _ensemble(plan: Plan, cycle: CyclePlan, ensemble: EnsemblePlan) -> Json:
     reached = reached_beside(ensemble)
     return {
         "id": ensemble.item.id,
@@ -308,6 +322,47 @@ def _ensemble(plan: Plan, ensemble: EnsemblePlan) -> Json:
         ],
         "season": _season(ensemble, ensemble.season) if ensemble.season else None,
         "strands": [_strand(plan, strand) for strand in ensemble.strands],
+        **({"home": _home(cycle, ensemble)} if has_evenings(ensemble) else {}),
+    }
+
+
+def _home(cycle: CyclePlan, ensemble: EnsemblePlan) -> Json:
+    """Give the evenings of each set of parts alike; of very many the first ones."""
+    sets, meets = home_sets(ensemble), home_days(cycle, ensemble).meets
+    evenings = islice(evenings_of(cycle, ensemble).items(), _MOST_SETS)
+    return {
+        "minutes": {
+            stage.item.id: minutes_at_home(ensemble, stage) or None for stage in ensemble.stages
+        },
+        "sets": [
+            {
+                "parts": [part for part, one in sets.items() if one == own],
+                "evenings": [_evening(one, meets[one.meet].day) for one in found],
+            }
+            for own, found in evenings
+        ],
+    }
+
+
+def _evening(evening: HomeEvening, following: date) -> Json:
+    return {
+        "date": evening.day.isoformat(),
+        "minutes": evening.minutes,
+        "resting": evening.resting,
+        "next": following.isoformat(),
+        "practice": [_share(share) for share in evening.shares],
+    }
+
+
+def _share(share: HomeShare) -> Json:
+    if share.exercise:
+        return {"exercise": share.id, "minutes": share.minutes}
+    piece, _, passage = share.id.partition("/")
+    return {
+        "piece": piece,
+        "passage": passage,
+        "minutes": share.minutes,
+        "played_next": share.next,
     }
 
 

@@ -9,6 +9,7 @@ from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text as Line
 
+from handbook.cli.plan_home import home_lines
 from handbook.cli.plan_season import day_lines, gave_way_lines, season_parts
 from handbook.domain.rehearsals import MissedDay
 from handbook.domain.timing import format_duration
@@ -29,6 +30,7 @@ def cycle_tables(plan: Plan, cycle: CyclePlan) -> Group:
     parts += _school_lines(cycle, language)
     for ensemble in cycle.ensembles:
         parts += ["", Line(_summary(plan, ensemble, language), style="bold")]
+        parts += home_lines(ensemble, language)
         parts += gave_way_lines(ensemble)
         parts += [_table(ensemble, language)]
         parts += _missed_lines(ensemble)
