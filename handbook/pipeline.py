@@ -31,13 +31,14 @@ class Outcome:
     """What became of a content folder; `sources` leads from a problem to its line.
 
     `plan` is there only if nothing is wrong, with the `handbook` that it is made of; warnings do
-    no harm.
+    no harm. `drafts` are the cycles that are kept out of it, as far as they could be read.
     """
 
     problems: tuple[Problem, ...]
     sources: SourceMap
     plan: Plan | None = None
     handbook: Handbook | None = None
+    drafts: tuple[CycleContent, ...] = ()
 
 
 def load_plan(content: Path) -> Outcome:
@@ -86,7 +87,9 @@ def _load(content: Path, *, told: bool) -> Outcome:
     if has_errors(found) and not told:
         plan, found = _planned(loaded.handbook, told=True)
     sound = not told and not has_errors(found)
-    return Outcome(problems + found, sources, *((plan, loaded.handbook) if sound else ()))
+    if not sound:
+        return Outcome(problems + found, sources)
+    return Outcome(problems + found, sources, plan, loaded.handbook, loaded.drafts)
 
 
 def _of_parts(readable: Handbook, loaded: LoadResult) -> tuple[Problem, ...]:
@@ -162,6 +165,28 @@ def plan_anew(handbook: Handbook, *, whole: bool = True) -> tuple[Plan | None, t
     planned = build_plan(handbook, mended=whole, for_players=whole)
     problems += planned.problems + checked(PLAN_CHECKS, planned.plan)
     return None if has_errors(problems) else planned.plan, problems
+
+
+def with_drafts(
+    plan: Plan, handbook: Handbook, drafts: Iterable[CycleContent]
+) -> tuple[Plan, tuple[str, ...]]:
+    """Plan drafts beside the published cycles, which stay as they are in `plan` without them.
+
+    Gives the plan with the drafts that are sound, and the ids of those that are not.
+    """
+    sound, left_out = list[CycleContent](), list[str]()
+    planned = plan
+    for draft in drafts:
+        beside = replace(handbook, cycles=(*handbook.cycles, *sound, draft))
+        found, _ = plan_anew(beside)
+        if found is None:
+            left_out.append(draft.id)
+        else:
+            planned = found
+            sound.append(draft)
+    own = [cycle for cycle in planned.cycles if cycle.item.draft]
+    cycles = sorted((*plan.cycles, *own), key=lambda cycle: (cycle.first, cycle.id))
+    return replace(plan, cycles=tuple(cycles)), tuple(left_out)
 
 
 def has_errors(problems: Iterable[Problem]) -> bool:

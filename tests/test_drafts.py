@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
 
+from handbook.cli import main
+from handbook.engines.plain import PlainEngine
+from handbook.making.kept_site import build
+from handbook.making.model import FinishedSite
 from handbook.outputs.model import Site
-from handbook.pipeline import Outcome, has_errors, load_plan, load_problems, render
+from handbook.pipeline import (
+    Outcome,
+    has_errors,
+    load_plan,
+    load_problems,
+    render,
+    with_drafts,
+)
+from handbook.store import Store
 from tests.content_folders import base_files, write_folder
 
 CYCLE, MUSIC, CONCERT = (
@@ -101,3 +114,80 @@ def test_an_error_beside_a_draft_stops_as_ever(tmp_path: Path) -> None:
 def test_a_cycle_that_is_no_draft_is_not_taken_for_one(tmp_path: Path) -> None:
     words = "name: |\n  draft: yes\nprivate:\n  draft: yes\nstages: [\n"
     assert outcome(tmp_path, {CYCLE: words}).plan is None
+
+
+def test_a_plan_shows_a_sound_draft_beside_what_is_published(tmp_path: Path) -> None:
+    found = outcome(tmp_path, {})
+    assert found.plan is not None
+    assert found.handbook is not None
+    plan, left_out = with_drafts(found.plan, found.handbook, found.drafts)
+    assert left_out == ()
+    assert [(cycle.id, cycle.item.draft) for cycle in plan.cycles] == [
+        ("spring", True),
+        ("winter", False),
+    ]
+    # The cycle that is published is as it is without the draft, whose fundamentals come first.
+    assert plan.cycles[1:] == found.plan.cycles
+
+
+def told_by_plan(capfd: pytest.CaptureFixture[str], *arguments: str) -> tuple[str, str]:
+    with pytest.raises(SystemExit) as ended:
+        main(["plan", *arguments])
+    assert ended.value.code == 0
+    return capfd.readouterr()
+
+
+def test_the_plan_command_says_what_is_a_draft(
+    tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    folder = str(write_folder(tmp_path, {**PUBLISHED, **draft()}))
+    told, _ = told_by_plan(capfd, folder)
+    assert "(spring, a draft, on no page yet)" in told
+    assert "(winter)" in told
+    cycles = json.loads(told_by_plan(capfd, folder, "--json")[0])["cycles"]
+    assert [(one["id"], one["draft"]) for one in cycles] == [("spring", True), ("winter", False)]
+
+
+def test_the_plan_command_leaves_out_a_draft_with_errors_and_says_so(
+    tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    music = draft()[MUSIC].replace("lantern", "lantorn")
+    folder = str(write_folder(tmp_path, {**PUBLISHED, **draft(), MUSIC: music}))
+    told, aside = told_by_plan(capfd, folder)
+    assert "The draft spring has errors and is left out" in aside
+    assert "(winter)" in told
+    assert "(spring" not in told
+
+
+def made(content: Path, store: Store, *, drafts: bool) -> dict[str, bytes]:
+    site = build(content, store, PlainEngine, lambda finished: finished, drafts=drafts)
+    assert isinstance(site, FinishedSite)
+    return {file.path: file.read() for file in site.files}
+
+
+def test_the_preview_shows_a_draft_and_what_is_published_after_it_has_no_trace(
+    tmp_path: Path,
+) -> None:
+    """With one store, as `serve` and `build` share the user's."""
+    store, content = Store(), write_folder(tmp_path / "both", {**PUBLISHED, **draft()})
+    shown = made(content, store, drafts=True)
+    note = b'<p class="draft-note">'
+    noted = {path for path, page in shown.items() if note in page}
+    pages = {path for path in shown if path.endswith(".html")}
+    assert noted == {path for path in pages if path.startswith("spring/")}
+    assert "spring/concert/index.html" in noted
+    for path in ("index.html", "calendar/index.html", "past/index.html", "spring/index.html"):
+        assert b"(draft)" in shown[path], path
+    published = made(write_folder(tmp_path / "one", PUBLISHED), Store(), drafts=False)
+    assert made(content, store, drafts=False) == published
+    assert made(write_folder(tmp_path / "one", PUBLISHED), Store(), drafts=True) == published
+
+
+@pytest.mark.parametrize("wrong", ["broken music", "reference", "year", "plan", "wrong ending"])
+def test_the_preview_goes_on_without_a_draft_that_has_errors(wrong: str, tmp_path: Path) -> None:
+    changes = {**PUBLISHED, **draft(), **WRONG[wrong][0]}
+    files = {name: text for name, text in changes.items() if text is not None}
+    shown = made(write_folder(tmp_path, files), Store(), drafts=True)
+    assert "winter/index.html" in shown
+    assert not any(path.startswith("spring/") for path in shown)
+    assert not any(b"draft-note" in page for path, page in shown.items() if path.endswith(".html"))

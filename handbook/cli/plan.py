@@ -18,7 +18,7 @@ from handbook.cli.plan_events import event_table
 from handbook.cli.plan_home import home_tables
 from handbook.cli.plan_json import plan_text
 from handbook.cli.plan_tables import cycle_tables
-from handbook.pipeline import load_plan
+from handbook.pipeline import load_plan, with_drafts
 from handbook.plan.events import first_day_of, last_day_of
 from handbook.plan.events_model import EventRow
 from handbook.plan.model import CyclePlan, Plan
@@ -95,7 +95,8 @@ def command(
 ) -> int:
     """Show every rehearsal with its number, stage, minutes and tempos.
 
-    DIR is the content folder, the nearest one if left out. With a what-if, such as
+    DIR is the content folder, the nearest one if left out. Cycles that are drafts are shown as
+    such. With a what-if, such as
     `--without 2026-12-07`, show what would change, what the season would lose, and the lines
     that would do it. What-ifs combine. Nothing is written.
     """
@@ -109,23 +110,26 @@ def command(
         raise Misuse(f"{option} goes with a what-if: add {_WHAT_IFS}")
     content = content_folder(folder)
     outcome = load_plan(content)
-    if outcome.plan is None:
+    if outcome.plan is None or outcome.handbook is None:
         tell_problems(outcome, content)
         return Exit.PROBLEMS
-    chosen = _chosen(outcome.plan, cycles, ensembles)
+    plan, left_out = with_drafts(outcome.plan, outcome.handbook, () if what_if else outcome.drafts)
+    for name in left_out:
+        click.echo(f"The draft {name} has errors and is left out: see handbook check", err=True)
+    chosen = _chosen(plan, cycles, ensembles)
     if what_if:
         from handbook.cli.what_if import WhatIf, tell_what_if  # noqa: PLC0415 - for this alone
 
         wish = WhatIf(without, without_pieces, concerts, goals, since)
         return tell_what_if(outcome, wish, cycles, ensembles, every=every, as_json=as_json)
-    events = _events(outcome.plan, chosen if cycles else None, ensembles)
+    events = _events(plan, chosen if cycles else None, ensembles)
     if as_json:
-        click.echo(plan_text(outcome.plan, chosen, events).encode())
+        click.echo(plan_text(plan, chosen, events).encode())
     else:
         draw = care_tables if care else home_tables if home else cycle_tables
-        _print_tables(outcome.plan, chosen, draw)
+        _print_tables(plan, chosen, draw)
         if events and draw is cycle_tables:
-            _console().print(event_table(events, outcome.plan.languages[0]))
+            _console().print(event_table(events, plan.languages[0]))
     return Exit.CLEAN
 
 

@@ -9,7 +9,7 @@ had a passage's `rungs`, one a rehearsal, where `visits` has those in which it i
   written as a fraction, `"200/3"`; `percent` of the goal is rounded to three places;
 - a text is a mapping of language to text; `null` stands for what was not given;
 - `concerts` of a cycle are in order of their downbeats, and `concert` is the last of them, which
-  ends the cycle;
+  ends the cycle; one that is a `draft` is on no page yet;
 - a concert's `groups` are those called together: `report` is when families bring players
   (to the buses, where there are any), `call` when they must be ready in the room, `off_stage`
   when the group itself has left the stage; `rain` is the concert in bad weather; `again` are later turns with an hour of their own;
@@ -168,6 +168,7 @@ def _cycle(plan: Plan, cycle: CyclePlan) -> Json:
     return {
         "id": cycle.id,
         "name": _text(plan, cycle.item.name),
+        "draft": cycle.item.draft,
         "first": cycle.first.isoformat(),
         "last": cycle.last.isoformat(),
         "school": _school(plan, cycle),

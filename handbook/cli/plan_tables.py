@@ -48,7 +48,8 @@ def _heading(cycle: CyclePlan, language: str) -> Line:
         last = "last concert" if len(cycle.concerts) > 1 else "concert"
         last = f"cancelled {last}" if concert.cancelled else last
         ending = f"{last} {day}, {clock}, {format_duration(concert.seconds, about=concert.about)} of music"
-    return Line(f"{name} ({cycle.id}): {ending}", style="bold underline")
+    draft = ", a draft, on no page yet" if cycle.item.draft else ""
+    return Line(f"{name} ({cycle.id}{draft}): {ending}", style="bold underline")
 
 
 def _concerts(cycle: CyclePlan, language: str) -> Iterator[Line]:

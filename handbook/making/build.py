@@ -33,8 +33,12 @@ def build_site(
     engine: Callable[[], Engine],
     publish: Callable[[FinishedSite], DoneT],
     history: History = NO_HISTORY,
+    *,
+    drafts: bool = False,
 ) -> DoneT:
     """Load, check, plan, check, render and publish a content folder, as it was `seen`.
+
+    With `drafts`, cycles that are drafts are made as well, with a mark on each of their pages.
 
     Each step first looks into the `store` for what it made of the same inputs, and does
     nothing if it is there. What pages tell of their `history` is set into them when they are
@@ -43,7 +47,7 @@ def build_site(
     media that lead nowhere, and what the engine and `publish` raise.
     """
     # Load what is of no cycle, and each cycle; check each by itself.
-    content = ReadContent(seen, store)
+    content = ReadContent(seen, store, drafts=drafts)
     shared, heads = content.shared(), content.heads()
     warnings = shared.warnings + content.warnings(heads)
 

@@ -13,7 +13,7 @@ from handbook.checks.cycles import unplanned_meetings
 from handbook.engines.model import SiteFacts, facts_of
 from handbook.loader.loading import LoadedCycle, cycle_of, in_draft, load_contents, load_cycle
 from handbook.loader.usual import UsualData, usual_of
-from handbook.making.cycles import CycleHead, broken_draft, cycle_head, words_of
+from handbook.making.cycles import CycleHead, broken_draft, cycle_head, marked_draft, words_of
 from handbook.making.model import NotSoundError, SeenContent
 from handbook.outputs.page import Context
 from handbook.pipeline import checked, has_errors, of_drafts
@@ -42,10 +42,12 @@ class ReadContent:
     """A content folder of which only what is asked for is read into values.
 
     Everything here raises NotSoundError as soon as an error is met. `program` is the digest
-    of the program that reads, `store` holds what was made for earlier builds.
+    of the program that reads, `store` holds what was made for earlier builds. With `drafts`,
+    those that can be read are taken for cycles to be published, with a mark in their names.
     """
 
-    def __init__(self, seen: SeenContent, store: Store) -> None:
+    def __init__(self, seen: SeenContent, store: Store, *, drafts: bool = False) -> None:
+        self._shows_drafts = drafts
         sizes = {
             name: MediaFile(file.size, file.seconds, file.fault)
             for name, file in seen.media.items()
@@ -134,10 +136,13 @@ class ReadContent:
     def _head(self, cycle_id: str) -> CycleHead:
         def found() -> CycleHead:
             content = self._cycle(cycle_id).content
-            return cycle_head(content, self.context) if content else broken_draft(cycle_id)
+            head = cycle_head(content, self.context) if content else broken_draft(cycle_id)
+            shown = self._shows_drafts and head.draft and content is not None
+            return replace(head, draft=False, shown=True) if shown else head
 
         programs = self._contents.of_topics("program").digests()
-        key = key_of("head", self.program, programs, self.cycle_key(cycle_id))
+        mode = ("drafts",) if self._shows_drafts else ()
+        key = key_of("head", *mode, self.program, programs, self.cycle_key(cycle_id))
         return self.store.kept(key, CycleHead, found)
 
     def warnings(self, heads: Sequence[CycleHead]) -> int:
@@ -266,6 +271,8 @@ class ReadContent:
             stop_at_errors(loaded.problems)
             if not loaded.content and not loaded.draft:
                 raise NotSoundError
+            if loaded.draft and loaded.content and self._shows_drafts:
+                loaded = replace(loaded, content=marked_draft(loaded.content))
             self._cycles[cycle_id] = loaded
         return self._cycles[cycle_id]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import field
+from dataclasses import field, replace
 from datetime import date
 
 from handbook.domain.values.text import Text
@@ -19,6 +19,7 @@ from handbook.schema.handbook import CycleContent, concert_id
 class CycleHead:
     """What other cycles, and the menu, need to know of one.
 
+    A `draft` is left out; one that is `shown`, as in the preview, is none, and bears a mark.
     `ensembles` are the ids of bands, and of groups in place of those that have them; `words`
     are the meanings it gives, `terms` the ones its pieces use.
     """
@@ -27,6 +28,7 @@ class CycleHead:
     first: date
     last: date
     draft: bool
+    shown: bool = False
     year: str = ""
     ensembles: tuple[str, ...] = ()
     words: Mapping[str, Text] = field(default_factory=dict)
@@ -58,6 +60,24 @@ def cycle_head(content: CycleContent, context: Context) -> CycleHead:
             [(concert_id(one.file), one.item) for one in content.concerts],
         ),
     )
+
+
+def marked_draft(content: CycleContent) -> CycleContent:
+    """Say behind the names of a draft and of its concerts that they are one, wherever they stand."""
+    cycle = content.cycle.item
+    return replace(
+        content,
+        cycle=replace(content.cycle, item=cycle.model_copy(update={"name": _as_draft(cycle.name)})),
+        concerts=tuple(
+            replace(one, item=one.item.model_copy(update={"name": _as_draft(one.item.name)}))
+            for one in content.concerts
+        ),
+    )
+
+
+def _as_draft(name: Text) -> Text:
+    versions = tuple((code, f"{text} (draft)") for code, text in name.versions)
+    return replace(name, versions=versions)
 
 
 def broken_draft(cycle_id: str) -> CycleHead:

@@ -27,8 +27,11 @@ class Framing:
     ) -> None:
         self._content = content
         self._menu = tuple(one.menu for one in cycles[-CYCLES_IN_MENU:] if one.menu)
+        self._drafts = tuple(one.id for one in cycles if one.shown)
         self.published = published
-        self.key = key_of(content.core_key, self._menu, bool(content.events_key), published)
+        self.key = key_of(
+            content.core_key, self._menu, bool(content.events_key), published, self._drafts
+        )
 
     @property
     def renderer(self) -> Renderer:
@@ -52,7 +55,7 @@ class Framing:
     @cached_property
     def _frame(self) -> Frame:
         context = replace(self._content.context, published=self.published)
-        return self.renderer.frame(context, self._menu)
+        return self.renderer.frame(context, self._menu, self._drafts)
 
 
 @lru_cache(maxsize=1)  # templates are read again if they changed while the site is shown

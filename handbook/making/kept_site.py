@@ -15,6 +15,7 @@ from handbook.making.media import known_media
 from handbook.making.model import FinishedSite, LostLinkError, NotSoundError, SeenContent
 from handbook.making.program_digest import program_digest
 from handbook.outputs.model import SiteFile
+from handbook.publishing.refusal import NotPublishedError
 from handbook.records import dataclass
 from handbook.source.links import MEDIA
 from handbook.store import Store, key_of
@@ -43,18 +44,23 @@ def build(
     engine: Callable[[], Engine],
     publish: Callable[[FinishedSite], DoneT],
     history: History | None = None,
+    *,
+    drafts: bool = False,
 ) -> DoneT | Outcome:
     """Publish the site of a content folder; give what `publish` gives, or all problems of an unsound one.
 
     Without a `history` it is what the ledger says, whose problems count as warnings. The same
-    content and history give the same bytes, whatever is in the `store`. Raises what
+    content and history give the same bytes, whatever is in the `store`. With `drafts`, cycles
+    that are drafts are made as well, if nothing is wrong in any of them. Raises what
     `build_site` raises.
     """
     seen = _seen(content, store)
+    drafts = drafts and _may_have_drafts(seen)
     ledger = ReadLedger(history) if history is not None else read_ledger(content)
     known = ledger.history
     key = key_of(seen.key, _shown(known)) if known != NO_HISTORY else seen.key
-    line = partial(_line, seen, store, engine, known)
+    key = key_of("with drafts", key) if drafts else key
+    line = partial(_line, seen, store, engine, known, drafts)
 
     def hand_on(site: FinishedSite) -> DoneT:
         return publish(replace(site, warnings=site.warnings + len(ledger.problems)))
@@ -70,7 +76,11 @@ def build(
         return hand_on(_listed_site(kept, partial(line, _as_it_is)))
     try:
         return line(keep)
-    except (NotSoundError, LostLinkError) as stopped:
+    except (NotSoundError, NotPublishedError) as stopped:
+        if drafts:  # what is wrong may be in one of them: the site shows without them
+            return build(content, store, engine, publish, history)
+        if not isinstance(stopped, NotSoundError | LostLinkError):
+            raise
         from handbook.pipeline import has_errors, load_problems  # noqa: PLC0415 - not needed for sound content
 
         outcome = load_problems(content)
@@ -87,17 +97,25 @@ def _seen(content: Path, store: Store) -> SeenContent:
     return SeenContent(contents, media, program)
 
 
+def _may_have_drafts(seen: SeenContent) -> bool:
+    """Whether any cycle's file has the word; which of them are drafts is found by reading them."""
+    contents = seen.contents
+    raw = (contents.raw[file.name] for file in contents.found.of("cycle"))
+    return any(b"draft" in one for one in raw if one is not None)
+
+
 def _line(
     seen: SeenContent,
     store: Store,
     engine: Callable[[], Engine],
     history: History,
+    drafts: bool,
     publish: Callable[[FinishedSite], DoneT],
 ) -> DoneT:
     from handbook.making.build import build_site  # noqa: PLC0415 - to see that nothing changed
     # needs no model, no template and no engine
 
-    return build_site(seen, store, engine, publish, history)
+    return build_site(seen, store, engine, publish, history, drafts=drafts)
 
 
 def _shown(history: History) -> tuple[object, ...]:

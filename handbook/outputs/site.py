@@ -104,11 +104,13 @@ class Renderer:
         """Make the pages of one kind about the whole handbook, of the shares of all cycles."""
         return tuple(self._page(context, page) for page in kind.pages(context, shares))
 
-    def frame(self, context: Context, cycles: Sequence[CycleMenu]) -> Frame:
-        """Make the frame of all pages; `cycles` are the menus of all cycles in order."""
+    def frame(
+        self, context: Context, cycles: Sequence[CycleMenu], drafts: Sequence[str] = ()
+    ) -> Frame:
+        """Make the frame of all pages; `cycles` are the menus of cycles in order, `drafts` ids of some."""
         school = school_style(context)
         versions = self._versions | {Path(school.path).name: _versioned(school)}
-        return make_frame(context, self._environment, versions, cycles)
+        return make_frame(context, self._environment, versions, cycles, drafts)
 
     def part(self, name: str, view: object, root: str) -> str:
         """Make a part of a page, that is set in when the page is finished."""

@@ -249,7 +249,8 @@ class Cycle(Item):
     year: Id = Field(description="School year: the name of a file in years/")
     draft: YesNo = Field(
         default=False,
-        description="Yes keeps the cycle out of the site; what is wrong in it stops nothing",
+        description="Yes keeps the cycle out of the site, while serve and plan show it; what is wrong "
+        "in it stops nothing",
     )
     starts: Day = Field(description="The day music is handed out")
     ends: Day | None = Field(None, description="Last day, if there is no concert")

@@ -93,7 +93,9 @@ class _Rounds:
 
     def _round(self) -> Round:
         try:
-            return build(self.content, self.store, lambda: self.engine, lambda site: site)
+            return build(
+                self.content, self.store, lambda: self.engine, lambda site: site, drafts=True
+            )
         except NotPublishedError as refusal:
             return refusal
 

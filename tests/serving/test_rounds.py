@@ -86,7 +86,7 @@ def test_a_fault_of_ours_is_shown_and_survived(
     whole = kept_site.build
     with running(content) as run:
 
-        def fail(*_: object) -> None:
+        def fail(*_: object, **__: object) -> None:
             raise RuntimeError("no")
 
         monkeypatch.setattr(preview, "build", fail)
@@ -104,10 +104,10 @@ def test_the_old_site_is_read_while_a_new_one_is_made(
 ) -> None:
     whole, begun, go_on = kept_site.build, threading.Event(), threading.Event()
 
-    def slowly(*inputs: Any) -> object:
+    def slowly(*inputs: Any, **options: Any) -> object:
         begun.set()
         assert go_on.wait(PATIENCE)
-        return whole(*inputs)
+        return whole(*inputs, **options)
 
     with running(content) as run:
         monkeypatch.setattr(preview, "build", slowly)

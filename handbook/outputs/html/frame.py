@@ -84,11 +84,16 @@ class FrameView:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """The frame `before` and `after` the middle, with marks in place of what differs."""
+    """The frame `before` and `after` the middle, with marks in place of what differs.
+
+    On the pages of `drafts`, which are ids of cycles, `draft_note` stands before the middle.
+    """
 
     before: str
     after: str
     head: str
+    draft_note: str = ""
+    drafts: frozenset[str] = frozenset()
 
     def body(self, page: Page, middle: str) -> str:
         """Set a page's middle into the frame."""
@@ -97,7 +102,8 @@ class Frame:
             part.replace(_ROOT, root).replace(_HERE, page.path)
             for part in (self._before(page).replace(_CRUMBS, _crumbs(page.crumbs)), self.after)
         )
-        return f"{before}{middle}{after}"
+        note = self.draft_note if page.path.partition("/")[0] in self.drafts else ""
+        return f"{before}{note}{middle}{after}"
 
     def _before(self, page: Page) -> str:
         """Mark the entry that leads to a page, or to what the page is below."""
@@ -126,8 +132,12 @@ def make_frame(
     environment: Environment,
     versions: dict[str, str],
     cycles: Sequence[CycleMenu],
+    drafts: Iterable[str] = (),
 ) -> Frame:
-    """Render the frame; `versions` maps asset names to their addresses, `cycles` are all in order."""
+    """Render the frame; `versions` maps asset names to their addresses, `cycles` are all in order.
+
+    `drafts` are the ids of those that are shown though they are not to be published.
+    """
     program = context.plan.program
     view = FrameView(
         name=context.say(program.name),
@@ -158,6 +168,8 @@ def make_frame(
         before=before,
         after=after,
         head=environment.get_template("pages/_head.html.j2").render(view=view, versions=versions),
+        draft_note=environment.get_template("pages/_draft.html.j2").render(),
+        drafts=frozenset(drafts),
     )
 
 
