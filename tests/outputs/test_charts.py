@@ -20,6 +20,7 @@ from handbook.outputs.components.charts import (
 from handbook.outputs.components.stages import stage_view
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan
+from tests.outputs.rendering import site_of
 from tests.plan.planning import lantern, planned, winter
 
 
@@ -153,3 +154,14 @@ def test_both_strips_tell_the_same(drawn: tuple[Context, CyclePlan, EnsemblePlan
     ]
     assert narrow.full_width < broad.full_width
     assert narrow.concert == broad.concert != ""
+
+
+def test_every_mark_of_a_ladder_is_in_its_key(tmp_path: Path) -> None:
+    """The goal's line is drawn as `goal` and shown as `v-line`."""
+    pages = {page.path: page.body for page in site_of(planned(tmp_path).plan).pages}
+    body = pages["winter/lantern/button-comets/"]
+    drawing, key = re.findall(r"<figure>(.*?)<figcaption>(.*?)</figcaption>", body, re.DOTALL)[0]
+    drawn = set(re.findall(r'class="(v-[a-z]+|goal)"', drawing))
+    named = set(re.findall(r'class="(v-[a-z]+)"', key))
+    assert {"v-next", "goal"} < drawn
+    assert {name.replace("goal", "v-line") for name in drawn} <= named
