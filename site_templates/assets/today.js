@@ -173,13 +173,13 @@
     section.hidden = Boolean(line);
     for (const one of bands) {
       const [next] = ahead(one.dataset.band, time);
-      const own = all("[data-cycle]", one);
+      const own = all("[data-of-cycle]", one);
       const shown = one.querySelector(".band-now");
       if (shown) shown.remove();
       for (const cycle of own) cycle.hidden = Boolean(next);
       if (!next) {
         // Not loaded, or over: the lines of the cycles that are not over, as they were sent.
-        for (const cycle of own) cycle.hidden = (cycles.find((known) => known.id === cycle.dataset.cycle) || { last: "" }).last < time.day;
+        for (const cycle of own) cycle.hidden = (cycles.find((known) => known.id === cycle.dataset.ofCycle) || { last: "" }).last < time.day;
         continue;
       }
       const words = link(`${next.cycle.id}/${one.dataset.band}/`, mark(next.stage), " ", element("span", "small", `rehearsal ${next.n} of ${next.band.of}`));
@@ -191,15 +191,60 @@
 
   // ---- Tonight ------------------------------------------------------------------------
 
-  function drawTonight(line, time) {
+  // The evening of a player, where the band has minutes at home; null where there is none.
+  async function eveningOf(line, time) {
+    const part = partOf(line);
+    const next = part && ahead(line.dataset.band, time)[0];
+    if (!next || !next.band.home) return null;
+    try { return await tonightFor(next.cycle.id, line.dataset.band, part, time.day); } catch { return null; }
+  }
+
+  function tempo({ sign, words, bpm }) {
+    if (!bpm) return element("span", "mark", words);
+    const note = element("span", "note", sign);
+    note.setAttribute("aria-hidden", "true");
+    const made = element("span", "mark", note, element("span", "vh", `${words} note`), " = ", element("b", "", bpm));
+    made.translate = false;
+    return made;
+  }
+
+  function tonightRow(row, player, day) {
+    const box = element("input", "");
+    box.type = "checkbox";
+    box.checked = practiced.within(player, row.id, day, day);
+    box.addEventListener("change", () => practiced.tick(player, row.id, box.checked, day));
+    const piece = row.piece && element("span", "", row.piece);
+    if (piece) piece.translate = false;
+    const minutes = element("span", "one-piece", `${row.minutes} min`);
+    const facts = element("span", "small", piece, piece ? `, ${row.measures}, ` : "", minutes, row.left ? ", left from last time" : "");
+    const name = element("a", "", element("span", "target-name", element("b", "", row.name), " ", facts));
+    name.href = row.href;
+    if (row.target) {
+      const goal = row.goal.bpm && row.goal.bpm !== row.target.bpm ? element("span", "small", `goal ${row.goal.bpm}`) : null;
+      name.append(element("span", "target-tempo", tempo(row.target), goal));
+    }
+    return element("li", "", element("label", "tick", box, element("span", "vh", `Practiced: ${row.name}`)), name);
+  }
+
+  function drawTonight(line, time, evening) {
     const section = find("tonight");
     const part = partOf(line);
     const next = part && ahead(line.dataset.band, time)[0];
     section.hidden = !next;
     if (!next) return;
+    const minutes = evening && element("span", "small", element("b", "", String(evening.minutes)), " minutes");
+    section.querySelector("h2").replaceChildren(...(evening ? ["Tonight ", minutes] : ["Your part"]));
+    section.classList.toggle("is-now-line", Boolean(evening));
     const own = partsOf(line).find(([id]) => id === part)[1];
-    const all = link(`${next.cycle.id}/${line.dataset.band}/part/${part}/`, element("span", "", "Your part: ", element("b", "", own)), element("span", "", "→"));
-    section.querySelector("[data-tonight-list]").replaceChildren(element("p", "own-part", all));
+    const shown = [];
+    if (evening) {
+      const player = `${next.cycle.id}-${line.dataset.band}-${part}`;
+      if (evening.rest) shown.push(element("p", "", "A little in the break keeps hands and lips awake."));
+      shown.push(element("ul", "plain targets has-ticks", ...evening.rows.map((row) => tonightRow(row, player, time.day))));
+    }
+    const whole = link(`${next.cycle.id}/${line.dataset.band}/part/${part}/`, element("span", "", "Your part: ", element("b", "", own)), element("span", "", "→"));
+    shown.push(element("p", "own-part", whole));
+    section.querySelector("[data-tonight-list]").replaceChildren(...shown);
   }
 
   // ---- Concerts -----------------------------------------------------------------------
@@ -212,7 +257,7 @@
 
   // What is told of a concert day, for one band or for all that play.
   function dayOf(concert, line) {
-    const data = told[concert.dataset.cycle];
+    const data = told[concert.dataset.ofCycle];
     const of = data && data.concerts[concert.dataset.concert];
     if (!of) return [];
     const own = line && data.bands[line.dataset.band];
@@ -277,7 +322,7 @@
     }
     const days = dayNumber(concert.dataset.day) - dayNumber(time.day);
     if (!isToday) {
-      const left = element("p", "big-figure days-left", String(days), " ", element("span", "small", days === 1 ? "day" : "days"));
+      const left = element("p", "big-figure concert-left", String(days), " ", element("span", "small", days === 1 ? "day" : "days"));
       card.append(left);
     }
     const hour = hours || text(concert, "time");
@@ -349,20 +394,24 @@
 
   // ---- All of it ----------------------------------------------------------------------
 
-  function draw() {
+  let drawn = 0;
+
+  async function draw() {
+    const turn = (drawn += 1);
     const time = schoolTime();
     const line = chosen();
-    const id = line ? line.dataset.band : "";
     drawChooser();
-    drawTonight(line, time);
+    await Promise.all(cyclesOf(time.day).map(load));
+    const evening = await eveningOf(line, time);
+    if (turn !== drawn) return;
+    drawWords(line, time);
+    drawTonight(line, time, evening);
     drawRehearsal(line, time);
     drawBands(line, time);
     drawConcerts(line, time);
     drawSchool(time);
-    nextEvents(time.day, bands.length > 1 ? id : "");
-    sinceLastLook(time.day, id);
-    drawWords(line, time);
-    // What was asked for leads: music for who plays, the concert for families and on its day.
+    nextEvents(time.day, line && bands.length > 1 ? line.dataset.band : "");
+    sinceLastLook(time.day, line ? line.dataset.band : "");
     const music = page.querySelector(".today-music");
     const concert = find("concerts");
     const concertLeads = concert && !concert.hidden && (concert.classList.contains("is-now") || !partOf(line));
@@ -372,10 +421,9 @@
     page.dataset.ready = "";
   }
 
-  const { day } = schoolTime();
-  find("today-name").textContent = dayName(day, { weekday: "long", month: "long", day: "numeric" });
+  find("today-name").textContent = dayName(today(), { weekday: "long", month: "long", day: "numeric" });
   draw();
-  Promise.all(cyclesOf(day).map(load)).then(draw);
   document.addEventListener("handbook:choice", draw);
+  document.addEventListener("visibilitychange", () => { if (!document.hidden) draw(); });
   window.addEventListener("pageshow", (event) => { if (event.persisted) draw(); });
 })();

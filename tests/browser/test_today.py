@@ -8,6 +8,7 @@ the second period, 9:11 to 9:58 am, and its bus for the winter concert loads at 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -120,7 +121,7 @@ def test_a_family_reads_what_is_next(family: OpenTab, case: TodayCase) -> None:
     assert words.startswith(case.words) if case.words else not words
     assert " ".join(shown(page, ".next-when").split()) == case.rehearsal
     assert shown(page, ".concert-name") == case.concert
-    assert shown(page, ".figure-line, .days-left") == case.left
+    assert shown(page, ".figure-line, .concert-left") == case.left
 
 
 def test_days_are_counted_on_the_calendar() -> None:
@@ -178,6 +179,29 @@ def test_who_plays_is_led_to_the_part_and_asked_once(browser: Browser, site: str
         page.get_by_role("link", name="Your part: Trumpet").click()
         page.wait_for_url(f"{site}winter-2026/beacon/part/trumpet/")
         expect(page.get_by_role("button", name="This is my part")).to_be_hidden()
+        assert visit.errors == []
+
+
+def test_a_player_reads_what_to_practice_tonight(browser: Browser, site: str) -> None:
+    """Beacon Band has 20 minutes a day in its second stage, by the demo's cycle file."""
+    with visiting(browser, site, width=1366, height=768, now=at(11, 17)) as visit:
+        page = visit.go("winter-2026/beacon/part/trumpet/")
+        page.get_by_role("button", name="This is my part").click()
+        page = visit.go("")
+        expect(page.get_by_role("heading", name="Tonight")).to_have_text("Tonight 20 minutes")
+        rows = page.locator("[data-tonight] li")
+        minutes = [re.search(r"(\d+) min", text) for text in rows.all_inner_texts()]
+        assert sum(int(one[1]) for one in minutes if one) == 20
+        expect(page.get_by_role("heading", name="Rehearsal today")).to_be_in_viewport(ratio=1)
+        expect(rows.nth(1).locator(".mark")).to_be_in_viewport(ratio=1)
+        expect(page.locator(".concert-card")).to_be_in_viewport(ratio=1)
+        name = rows.nth(1).locator("a b").first.inner_text()
+        box = page.get_by_role("checkbox", name=f"Practiced: {name}", exact=True)
+        box.check()
+        page.reload()
+        expect(box).to_be_checked()
+        rows.nth(1).get_by_role("link").click()
+        expect(page.locator("details.row:target")).to_have_attribute("open", "")
         assert visit.errors == []
 
 

@@ -88,7 +88,7 @@ def test_a_first_page_of_many_years_keeps_the_newest(monkeypatch: pytest.MonkeyP
         monkeypatch.setattr(today, name, 1)
     body = first_page(demo()).body
     assert body.count('class="band-cycle"') == body.count("data-concert=") == 1
-    assert 'href="./winter-2026/beacon/" data-cycle' in body
+    assert 'href="./winter-2026/beacon/" data-of-cycle' in body
     assert 'data-concert="winter-2026/concert/"' in body
     assert "Last day, early release" in body
     assert body.count('<li class="event') == 1

@@ -25,6 +25,7 @@ from handbook.outputs.components.stages import stage_mark
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay
+from handbook.plan.evenings import has_evenings
 from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, RehearsalRow
 
 _MINUTE = timedelta(minutes=1)
@@ -34,7 +35,7 @@ _Json = Mapping[str, object]
 def today_script(context: Context, cycle: CyclePlan) -> str:
     """Write what `handbookToday` is told of a cycle.
 
-    `bands` has, by id, whose concert it plays (`band`), how many rehearsals there are (`of`), the
+    `bands` has, by id, whose concert it plays (`band`), whether it has evenings (`home`), how many rehearsals there are (`of`), the
     `stages` (name, and width and paths of the mark), and the `days`, each a list: day, minutes
     since midnight at which it ends, its hours, its number, the places of its stage, its purpose
     and its room, what it is beside a rehearsal, and its anchor. Purposes and rooms are places in
@@ -66,6 +67,7 @@ def _band(context: Context, ensemble: EnsemblePlan, texts: dict[str, int]) -> _J
     rows = ensemble.rehearsals
     return {
         "band": ensemble.band,
+        "home": has_evenings(ensemble),
         "of": rows[0].rehearsal.of if rows else 0,
         "stages": [list(stage) for stage in _stages(context, ensemble)],
         "days": [
