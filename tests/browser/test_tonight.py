@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -10,7 +11,8 @@ from playwright.sync_api import Browser
 
 from handbook.domain.home_days import HomeDays, home_evenings
 from handbook.outputs.evenings import days_data
-from handbook.plan.evenings import HomeSet
+from handbook.plan.evenings import HomeSet, evenings_of, home_sets
+from handbook.plan.model import Plan
 from tests.home_days import some_days, some_set, some_ticks
 
 SCRIPT = Path(__file__).resolve().parents[2] / "site_templates" / "assets" / "tonight.js"
@@ -58,3 +60,50 @@ def test_the_browser_plans_what_python_plans(browser: Browser) -> None:
     rows = [row for _, _, evenings in cases for evening in evenings for row in evening[-1]]
     assert len(rows) > 50 * CASES  # so that the cases are of some use
     assert any(row[-1] for row in rows)
+
+
+def test_pages_opened_from_a_folder_are_told_what_to_practice(
+    browser: Browser, demo: Path, demo_plan: Plan
+) -> None:
+    cycle = demo_plan.cycles[-1]
+    band, part = cycle.ensembles[0], cycle.ensembles[0].parts[0]
+    of = [cycle.id, band.item.id, part.id]
+    page = browser.new_page()
+    page.goto((demo / cycle.id / band.item.id / "part" / part.id / "index.html").as_uri())
+    week, concert, nobody = page.evaluate(
+        """async ([cycle, band, part]) => [await weekFor(cycle, band, part, "2026-11-18", {}),
+            await tonightFor(cycle, band, part, "2026-12-17", {}),
+            await tonightFor(cycle, band, "no-such-part", "2026-11-18", {})]""",
+        of,
+    )
+    page.close()
+    assert concert is None  # by the demo's calendar
+    assert nobody is None
+    first = date(2026, 11, 16)
+    evenings = [
+        one
+        for one in evenings_of(cycle, band)[home_sets(band)[part.id]]
+        if 0 <= (one.day - first).days < 7
+    ]
+    assert [one["day"] for one in week] == [one.day.isoformat() for one in evenings]
+    passages = {
+        f"{piece.item.id}/{row.item.id}": (piece, row)
+        for piece in band.pieces
+        for row in piece.passages
+    }
+    for told, evening in zip(week, evenings, strict=True):
+        assert [row["id"] for row in told["rows"]] == [share.id for share in evening.shares]
+        for row in told["rows"]:
+            assert row["href"].endswith(f"/part/{part.id}/index.html#{row['id'].replace('/', '-')}")
+            if row["kind"] == "passage":
+                piece, passage = passages[row["id"]]
+                (target,) = [one.target for one in passage.weeks if one.monday == first]
+                assert (row["name"], row["piece"]) == (
+                    passage.item.name.read("en"),
+                    piece.item.title.read("en"),
+                )
+                assert (row["target"]["bpm"], row["target"]["words"]) == (
+                    target.bpm_text,
+                    target.beat.name,
+                )
+                assert row["goal"]["bpm"] == passage.item.goal.bpm_text
