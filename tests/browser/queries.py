@@ -262,4 +262,5 @@ QUERIES: tuple[Query, ...] = (
     q("dress code", f"{CONCERT}#attire"),
     q("glossary", "words/"),
     q("subscribe", "calendar/subscribe/"),
+    q("test yourself trumpet", *(f"{band}part/trumpet/#know-first" for band in BANDS)),
 )

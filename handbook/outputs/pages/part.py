@@ -123,6 +123,13 @@ def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
             keywords="tuner tune drone in tune",
             answer=f"Your tuning note is {view.tuning.written.name}. It sounds concert {view.tuning.concert.name}, {view.tuning.hertz} Hz.",
         )
+    if not view.know.empty:
+        yield SearchEntry(
+            f"Know it first: {view.name}, {view.ensemble}",
+            "Keys, fingerings, trills, rhythms, words and goal tempos to learn before playing; what to mark in pencil.",
+            anchor="know-first",
+            keywords="learn first cards test yourself trill fingering pencil marks",
+        )
     if view.rotation:
         yield SearchEntry(
             f"Percussion, {view.ensemble}: who plays what",
