@@ -30,7 +30,7 @@
   }
 
   function ticksOfTheWeek(list) {
-    const line = all("[data-week]", list).find((one) => !one.hidden);
+    const line = all("p[data-week]", list).find((one) => !one.hidden);
     if (!line || !canKeep) return;
     const first = today() < line.dataset.from ? today() : line.dataset.from;
     for (const row of all("[data-tick]", list)) tickBox(list, row, first, line.dataset.to);
@@ -89,7 +89,7 @@
   // The evenings of the week that the list is for, to tick by pen.
   async function eveningsOnPaper(table) {
     const { tonight: cycle, band, part } = table.dataset;
-    const line = all("[data-week]").find((one) => !one.hidden);
+    const line = all("p[data-week]").find((one) => !one.hidden);
     const evenings = line ? await weekFor(cycle, band, part, line.dataset.week) : [];
     const words = { weekday: "short", month: "short", day: "numeric", timeZone: "UTC" };
     for (const { day, minutes, rows } of evenings) {
@@ -111,7 +111,7 @@
 
   // Of the cycle's exercises those of the week that shows; a button brings the others.
   function exercisesOfTheWeek(list) {
-    const line = all("[data-week]").find((one) => !one.hidden);
+    const line = all("p[data-week]").find((one) => !one.hidden);
     const others = all("[data-weeks]", list).filter((row) => !line || !row.dataset.weeks.split(" ").includes(line.dataset.week));
     const button = document.querySelector("[data-all-exercises]");
     const count = list.children.length - others.length;
