@@ -46,15 +46,14 @@ def _paper(context: Context) -> Iterator[str]:
     """
     program = context.plan.program
     contact = program.contact
-    ask = (context.say(contact.role), contact.phone, contact.email)
     site = (web_address(program.address) or "").partition("//")[2].rstrip("/")
-    name, whom = _text(context.say(program.name)), _text(" · ".join(filter(None, ask)))
+    whom = (context.say(contact.role), contact.phone, contact.email, site)
+    name = _text(context.say(program.name))
     yield (
         "@page{margin:13mm 13mm 15mm;color:#000;font:9pt/1.3 var(--text);"
         f"@top-left{{content:{name}}}"
         "@top-right{content:var(--printed,none)}"
-        f"@bottom-left{{content:{whom}}}"
-        f"@bottom-center{{content:{_text(site)}}}"
+        f"@bottom-left{{content:{_text(' · '.join(filter(None, whom)))}}}"
         '@bottom-right{content:counter(page) " of " counter(pages)}}\n'
         "@page :first{@top-left{content:none}}\n"
     )
