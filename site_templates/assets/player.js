@@ -262,7 +262,10 @@
         button.parts.playName.textContent = `${on ? this.words.stop : this.words.play} ${track.spoken}${track.kind === "click" ? `, ${track.title}` : ""}`;
         if (button.parts.mark) button.parts.mark.textContent = track.text;
       }
-      if (on && this.button) this.button.after(this.toPlayer);
+      if (!on || !this.button) return;
+      this.button.parentNode.classList.add("has-way");
+      this.toPlayer.classList.toggle("at-end", this.button.getBoundingClientRect().left > window.innerWidth / 2);
+      this.button.after(this.toPlayer);
     },
 
     // One place a beat; the one that sounds is filled. It moves, and nothing flashes.
