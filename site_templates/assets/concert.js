@@ -1,4 +1,8 @@
 "use strict";
+// On paper nothing can be unfolded.
+window.addEventListener("beforeprint", () => {
+  for (const fold of document.querySelectorAll("[data-open-on-paper]")) fold.open = true;
+});
 // Concert page: which band is the reader's own, and what is ticked off the list. Both stay
 // on this device. Without this script the filter works, and ticks last as long as the page.
 (function () {

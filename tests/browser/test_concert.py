@@ -158,8 +158,8 @@ def test_ticks_are_kept_on_this_device_until_cleared(visit: OpenTab) -> None:
         (SHEET, "lantern", 1),
         (SHEET, "beacon", 1),
         ("fall-2026/concert/", "", 1),
-        (CREW, None, 5),  # run of show; calls, buses and rooms; stage; loads; care
-        ("fall-2026/concert/crew/", None, 5),
+        (CREW, None, 7),  # two roles; run of show; calls, buses and rooms; stage; loads; care
+        ("fall-2026/concert/crew/", None, 7),
     ],
 )
 def test_print_gives_clean_sheets(visit: OpenTab, path: str, band: str | None, sheets: int) -> None:
@@ -168,6 +168,34 @@ def test_print_gives_clean_sheets(visit: OpenTab, path: str, band: str | None, s
     for paper in ("Letter", "A4"):
         pdf = page.pdf(format=paper, margin=margin)  # type: ignore[arg-type]
         assert len(re.findall(rb"/Type\s*/Page\b(?!s)", pdf)) == sheets, paper
+
+
+def test_each_role_of_the_crew_has_its_own_sheet(visit: OpenTab) -> None:
+    """In letters of 14 points, with what it moves; nothing of the other roles."""
+    page = visit.go(CREW)
+    page.get_by_label("Stage crew").check()
+    role = page.locator("#role-stage-crew")
+    expect(role.get_by_text("Percussion trunk")).to_be_visible()
+    expect(page.locator("#role-truck-crew")).not_to_be_visible()
+    page.emulate_media(media="print")
+    assert role.evaluate("item => parseFloat(getComputedStyle(item).fontSize)") == pytest.approx(
+        14 / 72 * 96, abs=0.1
+    )
+    for paper in ("Letter", "A4"):
+        assert len(re.findall(rb"/Type\s*/Page\b(?!s)", page.pdf(format=paper))) == 1
+
+
+def test_nothing_of_the_crew_page_is_off_the_screen(visit: OpenTab) -> None:
+    page = visit.go(CREW)
+    assert (
+        page.evaluate(
+            "[...document.querySelectorAll('.stacked, .stacked td')].filter((item) => item.getBoundingClientRect().right > innerWidth).length"
+        )
+        == 0
+    )
+    box = page.locator("#role-truck-crew .role-call").bounding_box()
+    assert box is not None
+    assert box["y"] + box["height"] < 844  # who is to be where, and when, without scrolling
 
 
 def test_who_is_in_a_group_sees_the_day_of_the_band(browser: Browser, tmp_path: Path) -> None:

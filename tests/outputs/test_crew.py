@@ -150,7 +150,7 @@ def test_a_task_shows_the_time_by_which_it_is_done(tmp_path: Path) -> None:
     )
     context, _, _ = evening(tmp_path, timed)
     html = main_of(page(context, PATH))
-    assert "<li>Set chairs, by 6:45 pm</li><li>Strike</li>" in html
+    assert '<li>Set chairs, by <b class="num">6:45 pm</b></li><li>Strike</li>' in html
 
 
 def test_no_caution_stands_without_its_scope_and_source(html: str) -> None:

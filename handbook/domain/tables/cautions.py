@@ -230,6 +230,8 @@ def _pick(*ids: str) -> tuple[Caution, ...]:
     return tuple(_BY_ID[each] for each in ids)
 
 
+# What the crew reads before it begins; all others, and the sources, stand at the end of the page.
+CREW_FIRST = _pick("lift-wheels-first", "lift-unknown-weight", "lift-good-grip")
 # What each page shows, most useful first.
 CREW_PAGE = _pick(
     "lift-ask-first",

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from fractions import Fraction
 
+from handbook.domain.call_times import mark_after
 from handbook.domain.lifting import as_printed
 from handbook.domain.loads import KG_A_POUND, MassUnit, Weight
 from handbook.domain.run_of_show import shown
@@ -20,6 +21,7 @@ from handbook.schema.program import Ensemble
 # The two moments at which players must be somewhere: one name each, on every page.
 AT_THE_BUS, IN_THE_ROOM = "Be at the bus", "Ready in the room"
 
+_GOING_HOME = timedelta(minutes=30)
 _PLURALS = {"bench": "benches"}
 
 
@@ -76,6 +78,12 @@ def pick_up_place(context: Context, concert: ConcertPlan, group: GroupDay) -> st
     item = concert.item
     bus = item.travel.meet if item.travel and group.ride is not None else None
     return context.say(item.pick_up_place or bus)
+
+
+def over_at(ends: datetime, collected: Iterable[datetime | None]) -> str:
+    """Give when a page may say that it is over, as its scripts read it: half an hour after all went home."""
+    last = max((mark_after(ends), *(at for at in collected if at)))
+    return (last + _GOING_HOME).strftime("%Y-%m-%dT%H:%M")
 
 
 def counted(thing: str, count: int) -> str:

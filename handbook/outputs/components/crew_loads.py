@@ -15,13 +15,14 @@ from handbook.schema.loads import Gear
 
 @dataclass(frozen=True, slots=True)
 class GearLine:
-    """An item; `needs` is what the program's own limits ask for it."""
+    """An item; `needs` is what the program's own limits ask for it, `handling` how it is handled."""
 
     item: Gear
     weight: str
     needs: tuple[str, ...]
     way: str
     who: str
+    handling: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +74,7 @@ def _items(context: Context, concert: ConcertPlan, load: LoadDay) -> Iterator[Ge
             needs=tuple(_needs(gear, load)),
             way=f"{context.say(start.name)} to {context.say(end.name)}",
             who=roles.get(gear.who or "", ""),
+            handling="; ".join(context.say(words).rstrip(".;") for words in gear.handling),
         )
 
 

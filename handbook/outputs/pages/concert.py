@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from datetime import datetime, time, timedelta
+from datetime import datetime, time
 
 from markupsafe import Markup
 
@@ -20,6 +20,7 @@ from handbook.outputs.components.concert_words import (
     group_name,
     meeting_place,
     names,
+    over_at,
     pick_up_place,
     place_of,
 )
@@ -42,7 +43,6 @@ from handbook.schema.program import Contact, Ensemble
 
 _MINUTE = 60
 _DIGEST_LETTERS = 8
-_GOING_HOME = timedelta(minutes=30)
 
 
 @dataclass(frozen=True, slots=True)
@@ -321,18 +321,11 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         rain_calls=tuple(rain_calls(context, concert)),
         calendar=_to_calendar(cycle, concert, bands),
         contact=context.plan.program.contact,
-        over=_over(concert, groups),
+        over=over_at(day.ends, (group.collect for _, group in groups)),
         event=event_data(context, concert, addresses.concert(cycle.id, concert.id)),
         moved=moved_words(item.date, item.moved_from),
     )
     return _called_off(view) if concert.cancelled else view
-
-
-def _over(concert: ConcertPlan, groups: Iterable[tuple[int, GroupDay]]) -> str:
-    """Give when the page may say that it is over: half an hour after the last pick-up."""
-    known = (group.collect for _, group in groups if group.collect)
-    last = max((mark_after(concert.day.ends), *known))
-    return (last + _GOING_HOME).strftime("%Y-%m-%dT%H:%M")
 
 
 def _called_off(view: ConcertView) -> ConcertView:

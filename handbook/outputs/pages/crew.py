@@ -8,7 +8,7 @@ from datetime import datetime
 from itertools import chain
 
 from handbook.domain.run_of_show import ItemKind
-from handbook.domain.tables.cautions import CREW_PAGE
+from handbook.domain.tables.cautions import CREW_FIRST, CREW_PAGE
 from handbook.domain.values.clock import format_clock
 from handbook.outputs import addresses
 from handbook.outputs.components.cautions import CautionGroup, caution_groups
@@ -16,11 +16,12 @@ from handbook.outputs.components.concert_words import (
     clock,
     group_name,
     names,
+    over_at,
     place_of,
     room_of_step,
     span,
 )
-from handbook.outputs.components.crew_loads import LoadView, load_view
+from handbook.outputs.components.crew_loads import GearLine, LoadView, load_view
 from handbook.outputs.components.crew_stage import SetupView, stage_view
 from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.moved import moved_words
@@ -44,6 +45,7 @@ _KINDS = {
 }
 
 
+_RIDE_COLUMNS = ("Be at the bus", "Leave", "Arrive", "Leave hall", "At school")
 _STEPS = ("Set up", "Unpack", "Warm-up", "Walk", "In place", "First note", "Off stage", "Packed")
 
 
@@ -61,11 +63,13 @@ class ShowLine:
 
 @dataclass(frozen=True, slots=True)
 class RoleView:
-    """A role of the crew, and when it must be ready and is done, if that is known."""
+    """A role of the crew: when and where it must be ready, when it is done, what it moves."""
 
     item: CrewRole
     call: datetime | None
     released: datetime | None
+    place: str = ""
+    carries: tuple[GearLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +115,7 @@ class UseLine:
 
 @dataclass(frozen=True, slots=True)
 class CrewView:
-    """The page for the crew."""
+    """The page for the crew; `over` is when it may say so, as the page's scripts read it."""
 
     concert: ConcertPlan
     facts: tuple[tuple[str, str], ...]
@@ -121,13 +125,16 @@ class CrewView:
     calls: tuple[CallLine, ...]
     earlier: tuple[StepLine, ...]
     later: tuple[StepLine, ...]
+    ride_columns: tuple[str, ...]
     rides: tuple[RideLine, ...]
     charts: tuple[RoomChart, RoomChart] | None
     uses: tuple[UseLine, ...]
     stage: SetupView | None
     load: LoadView | None
     cautions: tuple[CautionGroup, ...]
+    first_cautions: tuple[CautionGroup, ...]
     family: str
+    over: str
     rain: str
     rain_facts: tuple[tuple[str, str], ...]
     rain_calls: tuple[tuple[str, str, str], ...]
@@ -214,11 +221,12 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
     """Gather the page of one concert."""
     day = concert.day
     calls = _calls(context, concert)
+    load = load_view(context, concert)
     used = {n for call in calls for n, cell in enumerate(call.cells) if cell}
     return CrewView(
         concert=concert,
         facts=tuple(_facts(concert)),
-        roles=tuple(_roles(concert)),
+        roles=tuple(_roles(context, concert, load)),
         show=tuple(_show_line(context, row) for row in _as_one(day.rows)),
         call_columns=tuple(name for n, name in enumerate(_STEPS) if n in used),
         calls=tuple(
@@ -227,18 +235,21 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         ),
         earlier=tuple(_steps(context, day.groups, lambda group: group.beforehand)),
         later=tuple(_steps(context, day.groups, lambda group: group.afterward)),
+        ride_columns=_RIDE_COLUMNS,
         rides=tuple(_rides(context, concert)),
         charts=room_charts(context, day.uses, concert.downbeat),
         uses=tuple(
             _use_line(context, day.groups, use, n) for n, use in enumerate(day.uses, start=1)
         ),
         stage=stage_view(context, day.seating, context.say(concert.venue.name)),
-        load=load_view(context, concert),
+        load=load,
         cautions=caution_groups(CREW_PAGE),
+        first_cautions=caution_groups(CREW_FIRST),
         rain=rain_line(context, concert),
         rain_facts=tuple(_rain_facts(concert)),
         rain_calls=tuple(_rain_calls(context, concert)),
         family=addresses.concert(cycle.id, concert.id),
+        over=over_at(concert.day.ends, (group.pick_up for group in day.groups)),
         moved=moved_words(concert.item.date, concert.item.moved_from),
     )
 
@@ -296,10 +307,16 @@ def _rain_calls(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, s
         yield group_name(context, group), time, place_of(context, group)
 
 
-def _roles(concert: ConcertPlan) -> Iterator[RoleView]:
+def _roles(context: Context, concert: ConcertPlan, load: LoadView | None) -> Iterator[RoleView]:
     for role in concert.item.crew:
         group = next((one for one in concert.day.groups if one.role == role), None)
-        yield RoleView(role, group.call if group else None, group.pick_up if group else None)
+        yield RoleView(
+            role,
+            group.call if group else None,
+            group.pick_up if group else None,
+            place_of(context, group) if group else "",
+            tuple(line for line in load.items if line.item.who == role.id) if load else (),
+        )
 
 
 def _task(context: Context, task: CrewTask) -> str:
