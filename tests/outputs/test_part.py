@@ -356,3 +356,35 @@ def test_a_scale_that_is_cut_short_says_so() -> None:
     )
     assert list(_scale_words(whole)) == []
     assert list(_scale_words(short)) == [first_notes(short)]
+
+
+def row_of(path: str, passage: str) -> str:
+    """The text of a passage's row on a part's page of the demo."""
+    (page,) = (one for one in demo().pages if one.path == path)
+    row = page.body.partition(f'id="{passage}"')[2].partition("</details>")[0]
+    return re.sub(r"(?s)<svg.*?</svg>|<[^>]+>", " ", row)
+
+
+def test_a_row_has_all_that_its_passage_needs() -> None:
+    """Click, steps, what to do at home and to watch, fingerings, trills and rhythms: each in its row."""
+    spark = row_of("winter-2026/beacon/part/trumpet/", "beacon-fire-variations-spark")
+    for told in ("From Mon, Nov 16:", "At home.", "mm. 5–12", "1-2", "3 cents flat"):
+        assert told in spark, told
+    (trilled,) = (
+        one
+        for one in re.findall(
+            r'(?s)<details class="row".*?</div></details>',
+            next(
+                page.body
+                for page in demo().pages
+                if page.path == "winter-2026/beacon/part/trumpet/"
+            ),
+        )
+        if "<b>Trill</b>" in one
+    )
+    assert "Hold the first valve. Trill the second." in trilled
+    wheel = row_of(
+        "winter-2026/beacon/part/snare-drum/", "night-train-to-marrow-point-uneven-wheel"
+    )
+    assert "Count:" in wheel
+    assert "goal 132" in wheel
