@@ -13,6 +13,7 @@ from handbook.outputs.components.notation import RhythmFigures
 from handbook.outputs.components.part_music import shared_by_parts
 from handbook.outputs.page import Context
 from tests.demo import demo_plan
+from tests.domain.test_fingerings import CHARTS
 
 
 @cache
@@ -62,6 +63,26 @@ def test_each_note_of_a_key_and_each_watched_note_is_there_once() -> None:
             found = [note.name for note in lists(ensemble.item.id)[part.id].notes]
             assert len(found) == len(set(found))
             assert set(found) == wanted
+
+
+def test_each_fingering_is_that_of_the_usual_chart() -> None:
+    charts = {name: {pitch.midi: shown for pitch, shown in rows} for name, rows, _ in CHARTS}
+    compared = 0
+    for band in ("lantern", "harbor"):  # whose euphoniums and tubas have three valves
+        for name, view in lists(band).items():
+            for way in (way for note in view.notes for way in note.ways if name in charts):
+                assert way.way.replace("-", "") == charts[name][way.written.midi], (name, way)
+                compared += 1
+    assert compared > 30
+
+
+def test_the_demo_teaches_trills_by_what_the_two_notes_have_in_common() -> None:
+    # A is 1-2 and B flat is 1 (the usual chart): one valve stays, the other moves.
+    (trill,) = lists("beacon")["trumpet"].trills
+    assert (str(trill.lower), str(trill.upper)) == ("A4", "B♭4")
+    assert trill.ways == ("Hold the first valve. Trill the second.",)
+    chart = {str(pitch): shown for pitch, shown in CHARTS[0][1]}
+    assert (chart["A4"], chart["B♭4"]) == ("12", "1")
 
 
 def test_the_notes_of_a_key_are_those_of_its_signature_wherever_they_are_read() -> None:
