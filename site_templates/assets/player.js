@@ -13,7 +13,7 @@
 
   if (!template) return;
   if (!sound.able) {
-    for (const place of all("[data-click], [data-drone]")) place.classList.add("is-plain");
+    for (const place of all("[data-click], [data-drone], [data-click-for]")) place.classList.add("is-plain");
     return;
   }
 
