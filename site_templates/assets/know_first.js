@@ -81,7 +81,7 @@
 
   // ---- Cards: one at a time, the answer when it is asked for ------------------------
 
-  const round = document.querySelector("[data-know-round]");
+  const round = document.querySelector("[data-know-round]").content.firstElementChild.cloneNode(true);
   const part = (name) => round.querySelector(`[data-round-${name}]`);
   let waiting = [];
 
@@ -132,7 +132,8 @@
   }
 
   function asking() {
-    if (!round || !round.showModal) return;
+    if (!round.showModal) return;
+    list.after(round);
     part("show").addEventListener("click", show);
     part("knew").addEventListener("click", () => judge(true));
     part("again").addEventListener("click", () => judge(false));

@@ -26,7 +26,8 @@ LINES = """
 # whose facts stand in the tables of all weeks. Tonight's list is reckoned with what was ticked.
 OFFERS = (
     "main :is(button, select, .chooser, [data-show-all], [data-show-past], [data-over],"
-    " .now-only, .click, .drone, .tick, .tick-note, .practice-kept, .tonight, [data-exercise-count])"
+    " .now-only, .click, .drone, .tick, .tick-note, .practice-kept, .tonight, [data-exercise-count],"
+    " [data-know-count], [data-know-left])"
 )
 # What only the reader's own clock can tell.
 _CLOCK = re.compile(
