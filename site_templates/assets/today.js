@@ -317,7 +317,7 @@
     const hours = line && own.length === 1 && own[0].hours;
     const heading = element("h2", "concert-name", link(concert.dataset.concert, text(concert, "name")));
     if (cancelled) {
-      card.append(heading, element("p", "", element("b", "", text(concert, "note"))), element("p", "small", `It was to be on ${text(concert, "date")}.`));
+      card.append(heading, element("p", "concert-when", element("b", "", "Cancelled")), element("p", "", text(concert, "note")), element("p", "small", `It was to be on ${text(concert, "date")}.`));
       return card;
     }
     const days = dayNumber(concert.dataset.day) - dayNumber(time.day);
@@ -353,12 +353,30 @@
     ? item.dataset.days.split(" ").some((day) => first <= day && day <= last)
     : item.dataset.first <= last && item.dataset.last >= first);
 
-  function drawSchool(time) {
+  // Rehearsals of the next week that are cancelled or moved.
+  function missedOf(line, time) {
+    const shown = (line ? [line] : bands).flatMap((one) => cyclesOf(time.day).flatMap((cycle) => {
+      const band = told[cycle.id] && told[cycle.id].bands[one.dataset.band];
+      return band ? band.missed : [];
+    }));
+    return shown
+      .filter(([day]) => time.day <= day && day <= later(time.day, 7))
+      .sort(([a], [b]) => (a < b ? -1 : 1))
+      .map(([day, title, why]) => {
+        const item = element("li", "now-only", element("b", "", dayName(day)), " ", element("span", "", title), " ", element("span", "small", why));
+        Object.assign(item.dataset, { first: day, last: day });
+        return item;
+      });
+  }
+
+  function drawSchool(line, time) {
     const section = find("school");
     if (!section) return;
+    for (const item of all("li.now-only", section)) item.remove();
+    section.querySelector("ul").prepend(...missedOf(line, time));
     const shown = all("li", section)
       .filter((item) => holds(item, time.day, later(time.day, item.className === "altered" ? 7 : 21)))
-      .slice(0, 4);
+      .slice(0, 5);
     for (const item of all("li", section)) {
       item.hidden = !shown.includes(item);
       item.classList.toggle("is-now-line", shown.includes(item) && holds(item, time.day, time.day));
@@ -409,7 +427,7 @@
     drawRehearsal(line, time);
     drawBands(line, time);
     drawConcerts(line, time);
-    drawSchool(time);
+    drawSchool(line, time);
     nextEvents(time.day, line && bands.length > 1 ? line.dataset.band : "");
     sinceLastLook(time.day, line ? line.dataset.band : "");
     const music = page.querySelector(".today-music");

@@ -28,6 +28,7 @@ from handbook.domain.facts import (
     compose,
     without_parts,
 )
+from handbook.outputs.components.today_data import today_script
 from handbook.outputs.facts import facts_of
 from handbook.outputs.page import Context
 from handbook.pipeline import load_plan
@@ -245,7 +246,9 @@ def test_a_rehearsal_that_is_moved_stays_itself(held: Plan, tmp_path: Path) -> N
     band = words_of(after, "winter/lantern/")
     assert "Wed, Nov 4 moved to Sat, Nov 7" in band
     assert "Moved from Wed, Nov 4." in band
-    assert "Moved from Wed, Nov 4." in words_of(after, "")
+    told = today_script(Context(after, "en"), after.cycles[0])
+    assert '"Moved from Wed, Nov 4"' in told
+    assert '["2026-11-04","Moved: Lantern Band rehearsal","now Sat, Nov 7"]' in told
 
 
 def test_of_two_rehearsals_a_day_the_first_is_moved_and_each_stays_itself(tmp_path: Path) -> None:

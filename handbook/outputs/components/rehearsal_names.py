@@ -97,6 +97,22 @@ def why_lost(missed: MissedDay) -> str:
     return f"{missed.why}{made_up}"
 
 
+def missed_words(name: str, missed: MissedDay) -> tuple[str, str] | None:
+    """Say of a rehearsal of a band by its name that it is not held, and why or when instead.
+
+    None on days without school, where it goes without saying.
+    """
+    told = {
+        "cancelled": f"Cancelled: {name} rehearsal",
+        "event": f"{name}: no rehearsal",
+        "moved": f"Moved: {name} rehearsal",
+    }
+    if missed.cause not in told:
+        return None
+    instead = f"now {short_day(missed.moved_to)}" if missed.moved_to else ""
+    return told[missed.cause], instead or why_lost(missed)
+
+
 def _says(name: str, kind: DayKind) -> bool:
     """Whether a name already tells the kind, such as `Evening sectionals`."""
     return kind.value.replace("-", " ") in name.lower().replace("-", " ")

@@ -20,7 +20,7 @@ from handbook.outputs.components.concert_words import (
     meeting_place,
     pick_up_place,
 )
-from handbook.outputs.components.rehearsal_names import anchors, what_it_is
+from handbook.outputs.components.rehearsal_names import anchors, missed_words, what_it_is
 from handbook.outputs.components.stages import stage_mark
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
@@ -36,7 +36,8 @@ def today_script(context: Context, cycle: CyclePlan) -> str:
     """Write what `handbookToday` is told of a cycle.
 
     `bands` has, by id, whose concert it plays (`band`), whether it has evenings (`home`), how many rehearsals there are (`of`), the
-    `stages` (name, and width and paths of the mark), and the `days`, each a list: day, minutes
+    `stages` (name, and width and paths of the mark), the rehearsals that are `missed` (day, title,
+    why), and the `days`, each a list: day, minutes
     since midnight at which it ends, its hours, its number, the places of its stage, its purpose
     and its room, what it is beside a rehearsal, and its anchor. Purposes and rooms are places in
     `texts`. `concerts` has, by the address of the page and the id of the band, its `hours`, all
@@ -70,6 +71,11 @@ def _band(context: Context, ensemble: EnsemblePlan, texts: dict[str, int]) -> _J
         "home": has_evenings(ensemble),
         "of": rows[0].rehearsal.of if rows else 0,
         "stages": [list(stage) for stage in _stages(context, ensemble)],
+        "missed": [
+            (missed.day.isoformat(), *told)
+            for missed in ensemble.missed
+            if (told := missed_words(context.say(ensemble.item.name), missed))
+        ],
         "days": [
             _day(context, row, anchor, texts)
             for row, anchor in zip(rows, anchors(ensemble), strict=True)

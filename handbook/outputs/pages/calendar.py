@@ -10,7 +10,7 @@ from datetime import date, datetime
 from handbook.outputs import addresses
 from handbook.outputs.components.event_words import EventLine, event_lines
 from handbook.outputs.components.rain_words import rain_line
-from handbook.outputs.components.rehearsal_names import anchors, what_it_is, why_lost
+from handbook.outputs.components.rehearsal_names import anchors, missed_words, what_it_is
 from handbook.outputs.components.school_dates import school_date_views
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context, Link, Page
@@ -67,6 +67,11 @@ class CalendarMonth:
     last: date
     events: tuple[EventView, ...]
 
+    @property
+    def first(self) -> date:
+        """The day of its first date."""
+        return self.events[0].day
+
 
 @dataclass(frozen=True, slots=True)
 class CalendarView:
@@ -83,6 +88,11 @@ class CalendarView:
     earlier: tuple[tuple[int, tuple[Link, ...]], ...] = ()
     around: tuple[Link, ...] = ()
     subscribe: str = addresses.SUBSCRIBE
+
+    @property
+    def last(self) -> date:
+        """The day after which nothing on the page is left."""
+        return max(month.last for month in self.months)
 
 
 def share(context: Context, cycle: CyclePlan) -> CycleDates:
@@ -332,23 +342,16 @@ def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> I
 
 def _cancelled(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[EventView]:
     """Show the rehearsals that are lost or moved; those on days without school go without saying."""
-    name = context.say(ensemble.item.name)
-    shown = {
-        "cancelled": f"Cancelled: {name} rehearsal",
-        "event": f"{name}: no rehearsal",
-        "moved": f"Moved: {name} rehearsal",
-    }
     for missed in ensemble.missed:
-        if missed.cause in shown:
+        told = missed_words(context.say(ensemble.item.name), missed)
+        if told:
             yield EventView(
                 day=missed.day,
                 last=missed.day,
                 date=formatting.short_day(missed.day),
                 time="",
-                title=shown[missed.cause],
-                detail=f"now {formatting.short_day(missed.moved_to)}"
-                if missed.moved_to
-                else why_lost(missed),
+                title=told[0],
+                detail=told[1],
                 path=addresses.ensemble(cycle.id, ensemble.item.id),
                 who=(ensemble.item.id,),
                 kind="cancelled",
