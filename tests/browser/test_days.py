@@ -60,7 +60,7 @@ def test_the_programs_day_counts_wherever_the_reader_is(
     abroad: OpenTab, now: datetime, days: str
 ) -> None:
     page = open_at(abroad, now, "winter-2026/")
-    expect(page.locator(".title-page p:visible").last).to_contain_text(days)
+    expect(page.locator(".title-page :is(p, b):visible", has_text=days).first).to_be_visible()
 
 
 @pytest.mark.parametrize("now", [at(12, 18, 0, 1), at(1, 5, year=2027), at(6, 1, year=2028)])
@@ -125,7 +125,7 @@ def test_the_next_rehearsal_is_marked(phone: OpenTab) -> None:
 
 def test_a_tab_left_open_begins_the_new_day(phone: OpenTab) -> None:
     page = open_at(phone, at(12, 16, 22), "winter-2026/")
-    days = page.locator(".lead [data-days-to]:visible").first
+    days = page.locator(".until [data-days-to]:visible").first
     expect(days).to_have_text("tomorrow")
     page.clock.set_fixed_time(at(12, 17, 7))
     with page.expect_navigation():

@@ -352,7 +352,7 @@ def test_each_way_says_whether_it_updates() -> None:
         ("../../calendar/band/beacon.ics", "Does not update"),
     ]
     assert "within a day" in page.body
-    assert "never comes by calendar alone" in page.body
+    assert "may come too late there" in page.body
 
 
 def test_without_an_address_there_are_only_copies(tmp_path: Path) -> None:

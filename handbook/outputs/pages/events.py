@@ -190,7 +190,7 @@ def _list(context: Context, events: Sequence[EventRow]) -> Page:
         path=addresses.EVENTS,
         kind="events",
         title="Events",
-        description="Everything beside rehearsals and concerts: when and where to be, and what to bring.",
+        description="Everything besides rehearsals and concerts: when and where to be, and what to bring.",
         section="events",
         view=view,
         search=(
