@@ -58,6 +58,7 @@ _PRESSING = frozenset(
     {"warning", "caution", "attention", "danger", "error", "failure", "fail", "missing", "bug"}
 )
 _TAGS = re.compile(r"</?([a-z0-9]+)[^>]*>")
+_HEADING = re.compile(r"<h[1-6][^>]*>.*?</h[1-6]>", re.DOTALL)
 _WHOLE_TAG = re.compile(r"(<[^>]*>)")
 _FOOTNOTE_MARKS = re.compile(r'<sup id="fnref.*?</sup>|<a class="footnote-backref".*?</a>')
 _BRACKETS = re.compile(r"\]\(|[\[\])]|\n[ ]*\n")
@@ -80,6 +81,11 @@ class MarkdownText:
     words: str
     tags: tuple[str, ...]
     links: tuple[str, ...]
+
+    @property
+    def opening(self) -> str:
+        """The words that stand before any heading; if there are none, those below the first."""
+        return next(filter(None, map(_words, _HEADING.split(self.html))), "")
 
 
 @lru_cache(maxsize=256)

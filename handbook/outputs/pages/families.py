@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from html import escape, unescape
 
+from babel import Locale, UnknownLocaleError
 from markupsafe import Markup
 
 from handbook.outputs import addresses
@@ -44,10 +45,19 @@ class FreePageLine:
 
 
 @dataclass(frozen=True, slots=True)
+class LanguageView:
+    """The pages of a language, which is named in itself; the site's own has no heading."""
+
+    language: str
+    name: str
+    pages: tuple[FreePageLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class FamiliesView:
     """The list of free pages, and how to ask."""
 
-    pages: tuple[FreePageLine, ...]
+    languages: tuple[LanguageView, ...]
     contact: Contact
 
 
@@ -61,7 +71,7 @@ def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
     rows = []
     for page in plan.pages:
         read = read_markdown(page.body)
-        summary = _summary(read.words)
+        summary = _summary(read.opening)
         rows.append(
             FreePageLine(
                 page.title, addresses.free_page(page.slug), summary, _language(context, page.slug)
@@ -88,7 +98,7 @@ def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
         title="For families",
         description="How the program works, and whom to ask.",
         section="families",
-        view=FamiliesView(tuple(rows), contact),
+        view=FamiliesView(tuple(_by_language(rows)), contact),
         search=(
             SearchEntry(
                 "For families",
@@ -98,6 +108,24 @@ def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
             ),
         ),
     )
+
+
+def _by_language(rows: Sequence[FreePageLine]) -> Iterator[LanguageView]:
+    """Put pages of one language together, the site's own first; in the order of their files."""
+    for language in sorted({row.language for row in rows}):
+        own = tuple(row for row in rows if row.language == language)
+        yield LanguageView(language, _name_of(language), own)
+
+
+def _name_of(language: str) -> str:
+    """Name a language in itself, `Español`; by its code if nobody knows it."""
+    if not language:
+        return ""
+    try:
+        name = Locale.parse(language, sep="-").get_display_name()
+    except (UnknownLocaleError, ValueError):
+        name = None
+    return (name or language)[:1].upper() + (name or language)[1:]
 
 
 def _language(context: Context, slug: str) -> str:
