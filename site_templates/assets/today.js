@@ -162,7 +162,7 @@
     const links = element("p", "after", link(next.path, "What we rehearse"));
     if (others.length) links.append(" ", element("span", "small", `Then ${others.slice(0, 2).map((one) => dayName(one.day)).join(" and ")}`));
     const head = element("p", "next-when", element("b", "", when(next, time.day)));
-    if (soon) head.append(" ", element("span", "small", soon));
+    if (soon) head.append(" ", element("span", "small soon", soon));
     section.querySelector("[data-rehearsal-words]").replaceChildren(head, what, facts, links);
     section.classList.toggle("is-now", next.day === time.day);
   }
@@ -184,7 +184,8 @@
       }
       const words = link(`${next.cycle.id}/${one.dataset.band}/`, mark(next.stage), " ", element("span", "small", `rehearsal ${next.n} of ${next.band.of}`));
       words.className = "band-next";
-      words.append(element("span", "", "next ", element("b", "", when(next, time.day))));
+      const soon = when(next, time.day);
+      words.append(element("span", "", "next: ", element("b", "", soon.replace(/^Today/, "today"))));
       one.append(element("div", "band-now now-only", words));
     }
   }
@@ -278,35 +279,29 @@
     return item;
   }
 
-  // Until a band meets, when it does is the one thing of the day; then its next step is.
-  function onTheDay(concert, line, time) {
-    const days = dayOf(concert, line);
+  // Where and when a band meets and is collected; of one band whose steps are known, only the
+  // latter, since the next step stands large and all of them in the list.
+  function onTheDay(days, steps) {
     const rows = days.flatMap((one) => one.meet);
-    const steps = line && days.length === 1 ? days[0].steps : [];
-    const begun = steps.length > 0 && stepsAt(steps.map(([moment]) => moment), time).first >= 0;
-    const parts = [];
     const [first] = rows;
-    if (rows.length === 1 && first[2] && !begun) {
-      parts.push(element("p", "figure-line", element("span", "", first[1]), element("b", "big-figure", first[2]), element("span", "", first[3])));
-      if (first[4]) parts.push(element("p", "", "Pick-up ", element("b", "num", first[4]), first[5] ? `, ${first[5]}` : ""));
-    } else if (rows.length) {
-      parts.push(element("ul", "plain meet-lines", ...rows.map((row) => meetLine(row, rows.length > 1))));
-    }
     if (steps.length) {
+      const headline = element("p", "live-next");
+      headline.dataset.liveNext = "";
+      headline.hidden = true;
+      const collected = rows.filter((row) => row[4]).map(([name, , , , at, place]) => (
+        element("p", "collected", `Pick-up${rows.length > 1 ? `, ${name}` : ""} `, element("b", "num", at), place ? `, ${place}` : "")));
       const list = element("ol", "plain day-steps", ...steps.map(([moment, at, what]) => {
         const item = element("li", "", element("b", "num", at), " ", element("span", "", what));
         item.dataset.at = moment;
         return item;
       }));
-      const headline = element("p", "live-next");
-      headline.dataset.liveNext = "";
-      headline.hidden = true;
-      const live = element("div", "live-steps", headline, list);
-      live.dataset.liveSteps = "";
-      liveSteps(live, time);
-      parts.push(live);
+      return [headline, ...collected, list];
     }
-    return parts;
+    if (rows.length === 1 && first[2]) {
+      const figure = element("p", "figure-line", element("span", "", first[1]), element("b", "big-figure", first[2]), element("span", "", first[3]));
+      return [figure, first[4] && element("p", "collected", "Pick-up ", element("b", "num", first[4]), first[5] ? `, ${first[5]}` : "")];
+    }
+    return rows.length ? [element("ul", "plain meet-lines", ...rows.map((row) => meetLine(row, rows.length > 1)))] : [];
   }
 
   function concertCard(concert, line, time) {
@@ -329,8 +324,13 @@
     const head = element("p", "concert-when", element("b", "", isToday ? "Today" : text(concert, "date")), " ", element("b", "", hour));
     card.append(heading, head, element("p", "concert-where", text(concert, "place")));
     for (const name of ["note", "rain"]) if (text(concert, name)) card.append(element("p", "concert-rain", text(concert, name)));
-    if (isToday) card.append(...onTheDay(concert, line, time));
+    const steps = isToday && line && own.length === 1 ? own[0].steps : [];
+    if (isToday) card.append(...onTheDay(own, steps).filter(Boolean));
     card.append(element("p", "after", link(concert.dataset.concert, "Where to be and when, what to wear, program")));
+    if (steps.length) {
+      card.dataset.liveSteps = "";
+      liveSteps(card, time);
+    }
     return card;
   }
 
@@ -386,6 +386,8 @@
 
   // ---- A word about the day -----------------------------------------------------------
 
+  const NOTHING = "Nothing is planned right now. The next dates will stand here.";
+
   // What is over and what begins, a school break, and that nothing is planned; each in a sentence.
   function* words(line, time) {
     const [next] = (line ? [line] : bands).flatMap((one) => ahead(one.dataset.band, time)).sort((a, b) => (a.day < b.day ? -1 : 1));
@@ -400,7 +402,8 @@
     if (next && next.cycle.first > time.day) yield `${next.cycle.name} begins ${dayName(next.cycle.first)}.`;
     if (next || mine.some((one) => !isOver(one, line, time))) return;
     const year = cycles.map((cycle) => cycle.year).find((day) => day > time.day);
-    yield year ? `School begins ${dayName(year)}.` : "Nothing is planned right now. The next dates will stand here.";
+    const more = all("[data-school], [data-next]").some((section) => !section.hidden);
+    yield year ? `School begins ${dayName(year)}.` : more ? "The next music will stand here when it is handed out." : NOTHING;
   }
 
   function drawWords(line, time) {
@@ -408,6 +411,7 @@
     const sentences = [...words(line, time)];
     if (said.textContent !== sentences.join("")) said.replaceChildren(...sentences.map((one) => element("span", "", one)));
     said.hidden = !sentences.length;
+    find("nothing").hidden = !sentences.includes(NOTHING);
   }
 
   // ---- All of it ----------------------------------------------------------------------
@@ -422,13 +426,13 @@
     await Promise.all(cyclesOf(time.day).map(load));
     const evening = await eveningOf(line, time);
     if (turn !== drawn) return;
-    drawWords(line, time);
     drawTonight(line, time, evening);
     drawRehearsal(line, time);
     drawBands(line, time);
     drawConcerts(line, time);
     drawSchool(line, time);
     nextEvents(time.day, line && bands.length > 1 ? line.dataset.band : "");
+    drawWords(line, time);
     sinceLastLook(time.day, line ? line.dataset.band : "");
     const music = page.querySelector(".today-music");
     const concert = find("concerts");
