@@ -101,6 +101,17 @@ def test_large_letters_leave_the_head_whole(
             assert own["x"] + own["width"] <= width
 
 
+def test_large_letters_run_off_no_side(browser: Browser, site: str, kinds: dict[str, str]) -> None:
+    """Text at twice its size, on a narrow phone: all of it is reached by scrolling one way."""
+    wide = {}
+    with visiting(browser, site, width=360, height=740) as visit:
+        for kind, path in kinds.items():
+            page = visit.go(path)
+            page.evaluate(LARGE)
+            wide[kind] = page.evaluate("document.documentElement.scrollWidth")
+    assert {kind: width for kind, width in wide.items() if width > 360} == {}
+
+
 # The middle of a zero, drawn large in the face of texts and in that of titles.
 MIDDLE = """
 async (name) => {
