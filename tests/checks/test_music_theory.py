@@ -107,3 +107,22 @@ def test_the_range_is_that_of_the_players(level: str, told: list[str], tmp_path:
     band = PROGRAM, "flute: 4, trumpet: 5}\n", f"flute: 4, trumpet: 5}}\n    {level}\n"
     high = watch("{text: High, notes: [Eb5], who: [brass]}")
     assert codes(checked(tmp_path, band, high)) == told
+
+
+@pytest.mark.parametrize(
+    ("row", "told"),
+    [
+        ("{note: Bb, to: C, measures: 12, who: [flute]}", []),
+        ("{note: Bb, measures: 12}", ["trill-without-upper-note: the trill on `Bb` has no upper note, since `tweed-kites` has no key"]),
+        ("{note: Bb, to: D}", ["trill-not-a-step: the trill from `Bb` to `D` is not a step"]),
+        ("{note: Bb, to: C, measures: 33}", ["measures-outside-form: measure 33 is not in the form of `tweed-kites`, which has 1–32"]),
+        ("{note: Bb1, to: C}", ["warning note-out-of-range: `Bb1` lies outside the usual range of `flute` and `trumpet`"]),
+        ("{note: Bb, to: C, who: [tuba]}", ["unknown-instrument: no instrument of harbor is called `tuba`"]),
+        ("{note: Bb, to: C, fingering: [{who: [tuba], text: Second valve}]}", ["unknown-instrument: no instrument of harbor is called `tuba`"]),
+    ],
+)  # fmt: skip
+def test_trills_have_two_notes_a_step_apart_and_players(
+    row: str, told: list[str], tmp_path: Path
+) -> None:
+    change = MUSIC, AFTER, f"{AFTER}\n        trills:\n          - {row}"
+    assert codes(checked(tmp_path, change)) == told

@@ -6,6 +6,7 @@ tables behind them have tests of their own with sources.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 from handbook.outputs.components.know_first import KnowFirstView, know_first_view
@@ -121,6 +122,7 @@ def test_rhythms_are_asked_without_their_counts_and_hands_are_for_percussion() -
     assert street.hands == "R L R L R L R L R L R"
     assert street.counts
     assert not set("123&") & set(street.asked.text)
+    assert "<text" not in street.asked.shapes
     assert all(not one.hands for one in trumpet.rhythms)
     assert "Street beat" not in {one.name for one in trumpet.rhythms}
     assert not snare.keys
@@ -132,3 +134,33 @@ def test_ids_are_each_once_so_that_a_tick_means_one_thing() -> None:
         for view in lists(band).values():
             ids = [card.id for group in view.groups for card in group]
             assert len(ids) == len(set(ids))
+
+
+def test_pencil_marks_stand_in_order_of_measures_and_a_tempo_where_it_changes() -> None:
+    pieces = {one.title: one.marks for one in lists("beacon")["trumpet"].pencil}
+    marks = pieces["Beacon Fire Variations"]
+    # As music.yaml has them: key, then goals, watched notes and rhythms by their measures.
+    assert [mark.where for mark in marks] == [
+        *("", "m. 1", "mm. 5–12", "m. 13", "mm. 21–22", "m. 29", "m. 53", "m. 65", "mm. 65–66")
+    ]
+    tempos = [str(mark.tempo) for mark in marks if mark.tempo]
+    assert tempos == [
+        *("quarter = 76", "quarter = 120", "dotted quarter = 92", "quarter = 60", "quarter = 144")
+    ]
+    (march, *_) = lists("lantern")["flute"].pencil
+    assert [str(mark.tempo) for mark in march.marks if mark.tempo] == ["quarter = 104"]
+
+
+def test_what_was_dropped_is_not_learned_and_a_trill_that_comes_twice_is_learned_once() -> None:
+    cycle = demo_plan().cycles[-1]
+    band = cycle.ensembles[-1]
+    shared = shared_by_parts(Context(demo_plan(), "en"), cycle, band, RhythmFigures())
+    part = next(one for one in band.parts if one.id == "trumpet")
+    first, *others = part.pieces
+    dropped = replace(first, item=first.item.model_copy(update={"dropped": cycle.item.starts}))
+    twice = tuple(replace(one, trills=one.trills * 2) for one in others)
+    view = know_first_view(shared, replace(part, pieces=(dropped, *twice)))
+    assert len(view.trills) == 1
+    assert "Beacon Fire Variations" not in {one.title for one in view.keys}
+    assert "Beacon Fire Variations" not in {one.title for one in view.tempos}
+    assert [view.first_until, view.last_from] == [band.stages[0].ends, band.stages[-1].begins]
