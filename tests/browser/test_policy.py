@@ -61,7 +61,7 @@ def test_all_features_work_under_it(browser: Browser, guarded: str) -> None:
         assert page.evaluate(
             "document.fonts.ready.then(() => document.fonts.check('1em \"Handbook Text\"'))"
         )
-        expect(page.locator("[data-days-to]").nth(1)).to_have_text("in 22 days")
+        expect(page.locator(".concert-card .big-figure")).to_have_text("22 days")
         page.get_by_role("button", name="Harbor Band").click()
         expect(page.locator("#lantern")).to_be_hidden()
         page.locator("[data-theme-choice] label", has_text="Dark").click()
@@ -71,8 +71,8 @@ def test_all_features_work_under_it(browser: Browser, guarded: str) -> None:
         page.locator("[data-search-results] a").first.click()
         page.wait_for_url("**/words/#fermata")
         visit.go("winter-2026/harbor/")
-        page.locator("details:has(> #r3) > summary").click()
-        expect(page.locator("details:has(> #r3) .agenda")).to_be_visible()
+        page.locator("details:has(> #r20) > summary").click()
+        expect(page.locator("details:has(> #r20) .agenda")).to_be_visible()
         visit.go("calendar/")
         page.locator(".filter label", has_text="Harbor Band").click()
         page.get_by_role("button", name="Show dates that are over").click()

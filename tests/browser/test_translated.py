@@ -57,8 +57,8 @@ def test_everything_still_works(browser: Browser, site: str) -> None:
         page.evaluate(TRANSLATE)
         page.locator("[data-show-all]").click()
         expect(page.locator("details.week:visible")).to_have_count(8)
-        page.locator("details:has(> #r3) > summary").click()
-        expect(page.locator("details:has(> #r3) .agenda")).to_be_visible()
+        page.locator("details:has(> #r20) > summary").click()
+        expect(page.locator("details:has(> #r20) .agenda")).to_be_visible()
 
         page = visit.go("calendar/")
         page.evaluate(TRANSLATE)
@@ -77,6 +77,6 @@ def test_marks_notes_and_keys_are_kept_from_translation(
         assert marks.count() > 10
         assert page.locator("main .mark:not([translate=no])").count() == 0
         expect(page.locator("h1")).to_have_attribute("translate", "no")
-        expect(page.locator(".facts [translate=no]")).to_have_count(2)  # key and meter
+        expect(page.locator(".piece-facts [translate=no]")).to_have_count(2)  # key and meter
         page = visit.go("words/")
         assert page.locator("dt:not([translate=no])").count() == 0
