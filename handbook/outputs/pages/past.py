@@ -39,7 +39,7 @@ def share(context: Context, cycle: CyclePlan) -> PastCycle:
     return PastCycle(
         name=context.say(cycle.item.name),
         path=addresses.cycle(cycle.id),
-        dates=f"{formatting.short_day(cycle.first)} – {formatting.long_day(cycle.last)}",
+        dates=f"{formatting.short_day(cycle.first)} – {formatting.short_day(cycle.last)}, {cycle.last.year}",
         first=cycle.first,
         last=cycle.last,
         concerts=concert_lines(context, cycle, cycle.concerts),

@@ -62,6 +62,13 @@ function headCycles(item) {
   item.before(head);
 }
 
+// Dates that are over give way to those ahead. Where the last day of a list is given, the list
+// stands whole once that is over too.
+function foldPast(item, now) {
+  const last = item.closest("[data-fold-past]").dataset.foldPast;
+  putAwayIf(item, (item.dataset.to || item.dataset.day) < now && !(last && last < now));
+}
+
 // What is asked of each element with some attributes, by what stands before it on the page.
 const DAY_RULES = [
   ["[data-day]", (item, now) => {
@@ -79,7 +86,7 @@ const DAY_RULES = [
   ["[data-show][data-start]", showPhase],
   ["[data-rehearsals]", tellAhead],
   ["[data-cycle-list] > [data-start]", headCycles],
-  ["[data-fold-past] :is([data-day], [data-to])", (item, now) => putAwayIf(item, (item.dataset.to || item.dataset.day) < now)],
+  ["[data-fold-past] :is([data-day], [data-to])", foldPast],
   ["svg .rungs .rung", (item, now) => {
     const first = !item.closest(".rungs").querySelector(".is-next");
     if (first && item.dataset.day >= now) item.classList.add("is-next");

@@ -21,17 +21,6 @@ function showAllWeeks() {
   }
 }
 
-function foldPastDates(now) {
-  const button = document.querySelector("[data-show-past]");
-  const past = all(".event.is-past");
-  if (!button || !past.length || !all(".event").some((event) => event.dataset.day >= now)) return;
-  const months = all(".cal-month").filter((month) => month.dataset.to < now);
-  const set = (hidden) => [...past, ...months].forEach((item) => { item.hidden = hidden; });
-  set(true);
-  button.hidden = false;
-  button.addEventListener("click", () => { set(false); button.hidden = true; });
-}
-
 // Dates that are over are folded away before the first paint; here is the way to them.
 function offerPast() {
   for (const place of all("[data-fold-past]")) {

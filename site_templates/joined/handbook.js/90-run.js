@@ -3,7 +3,6 @@ followTheDay(now);
 linkFiles();
 drawToday(now);
 showAllWeeks();
-foldPastDates(now);
 offerPast();
 nextEvents(now, "");
 foldOldNews(now);
