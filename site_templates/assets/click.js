@@ -145,20 +145,12 @@
   const choices = { accent: true, countIn: true }; // for every passage of the page
   const number = (bpm) => String(Number(bpm.toFixed(3)));
 
-  // The school's day, not the reader's; Swedish dates are written 2026-09-22.
-  function schoolDay() {
-    const now = new Date();
-    try {
-      return now.toLocaleDateString("sv", { timeZone: document.querySelector(".masthead").dataset.zone });
-    } catch { return now.toISOString().slice(0, 10); }
-  }
-
   // `bar` is told what changes: show(), say(text), beats(of), beat(due).
   class Passage {
     constructor(data, words, bar) {
       Object.assign(this, { data, words, bar, times: 0, meter: 0, change: false, chosen: null, run: null });
       this.tick = this.tick.bind(this);
-      const week = data.weeks.find(([, sunday]) => sunday >= schoolDay());
+      const week = data.weeks.find(([, sunday]) => sunday >= today());
       this.week = week ? week[2] : null;
       this.target = this.week || data.goal;
       this.steps = week ? [...week.slice(3), this.week] : [this.target];

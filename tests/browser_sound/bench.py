@@ -37,8 +37,9 @@ CLICKS: dict[str, ClickView] = {
 _PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Bench</title>
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <link rel="icon" href="assets/icon.svg"><link rel="stylesheet" href="assets/handbook.css">
-<script src="assets/first.js"></script></head><body>
-<header class="masthead" data-zone="America/Chicago" data-root="./"></header>
+<script src="assets/first.js" data-zone="America/Chicago"></script>
+<script src="assets/handbook.js" defer></script></head><body>
+<header class="masthead" data-root="./"></header>
 <div class="page"><main><h1>Bench</h1>
 {% from "components/sound.html.j2" import click, click_for, drone, controls, scripts %}
 {% for name, view in clicks.items() %}<section id="{{ name }}">{{ click(view) }}</section>{% endfor %}
