@@ -380,14 +380,18 @@ def _pencil(
         own = piece.item.id
         marks = (
             *_in_the_notes(shared, piece),
-            *_tempo_marks(piece),
+            *shared.context.once(
+                f"tempos to pencil, {piece.passages}",
+                piece.item,
+                partial(_tempo_marks, piece.item, piece.passages),
+            ),
             *(
                 PencilMark(one.place.first, one.place.where, trill=one)
                 for one in trills
                 if one.piece == own
             ),
             *(
-                PencilMark(one.place.first, one.place.where, rhythm=one)
+                shared.context.once("rhythm to pencil", one, partial(_rhythm_mark, one))
                 for one in rhythms
                 if one.piece == own
             ),
@@ -409,13 +413,19 @@ def _in_the_notes(shared: Shared, piece: PartPiece) -> Iterator[PencilMark]:
             yield PencilMark(place.first, place.where, notes=ways)
 
 
-def _tempo_marks(piece: PartPiece) -> Iterator[PencilMark]:
+def _rhythm_mark(one: KnowRhythm) -> PencilMark:
+    return PencilMark(one.place.first, one.place.where, rhythm=one)
+
+
+def _tempo_marks(piece: Piece, passages: Sequence[str]) -> tuple[PencilMark, ...]:
     """Write a goal tempo where it is another than before."""
     before: Tempo | None = None
-    for passage in sorted(piece.item.passages, key=lambda one: one.measures.first):
-        if passage.id in piece.passages and passage.goal != before:
+    marks: list[PencilMark] = []
+    for passage in sorted(piece.passages, key=lambda one: one.measures.first):
+        if passage.id in passages and passage.goal != before:
             before, first = passage.goal, passage.measures.first
-            yield PencilMark(first, measures(first, first), tempo=before)
+            marks.append(PencilMark(first, measures(first, first), tempo=before))
+    return tuple(marks)
 
 
 def _place(shared: Shared, piece: Piece, span: MeasureSpan | None) -> KnowPlace:
