@@ -158,6 +158,11 @@ def _texts_for(handbook: Handbook) -> Iterator[tuple[Address, Texts | None, tupl
     for address, stages in stage_lists(handbook):
         for place, stage in enumerate(stages):
             yield (*address, place, "home"), stage.home, ()
+    for content in handbook.cycles:
+        for concert in content.concerts:
+            yield (concert.file, "bring"), concert.item.bring, ()
+            for band, lines in concert.item.bring_for.items():
+                yield (concert.file, "bring_for", band), lines, (band,)
 
 
 def stage_lists(handbook: Handbook) -> Iterator[tuple[Address, Sequence[AnyStage]]]:

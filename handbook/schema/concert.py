@@ -24,6 +24,7 @@ from handbook.schema.scalars.fields import (
 from handbook.schema.scalars.patterns import KEBAB
 from handbook.schema.scalars.texts import HumanText, Name, PlainText
 from handbook.schema.seating import Seating
+from handbook.schema.texts_for import TextOrFor
 from handbook.schema.travel import Travel
 
 PauseMinutes = Annotated[int, WholeNumber(1, 120, "a number of minutes")]
@@ -148,7 +149,10 @@ class AnyConcert(Item):
     attire_note: HumanText | None = Field(
         None, description="A sentence below the attire, such as where clothes can be borrowed"
     )
-    bring: tuple[HumanText, ...] = Field((), description="What players bring")
+    bring: tuple[TextOrFor, ...] = Field(
+        (),
+        description="What players bring; {who: [percussion], text: ...} for what only some of them do",
+    )
     pick_up_place: PlainText | None = Field(None, description="Where families collect them")
     pick_up_rules: tuple[HumanText, ...] = Field((), description="What families must know of it")
     doors: Clock | None = Field(
@@ -212,7 +216,7 @@ class Concert(AnyConcert):
         description="What players of single ensembles wear besides",
         json_schema_extra={"propertyNames": {"pattern": KEBAB}},
     )
-    bring_for: dict[Id, tuple[HumanText, ...]] = Field(
+    bring_for: dict[Id, tuple[TextOrFor, ...]] = Field(
         default_factory=dict,
         description="What players of single ensembles bring besides",
         json_schema_extra={"propertyNames": {"pattern": KEBAB}},

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
-from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, TypeAdapter
-from pydantic_core import core_schema
+from pydantic import Field
 
 from handbook.schema.base import Item
 from handbook.schema.scalars.fields import Clock, Id, WholeNumber
 from handbook.schema.scalars.quantities import Mass
 from handbook.schema.scalars.texts import HumanText, Name, PlainText
+from handbook.schema.texts_for import OrText
 
 Pieces = Annotated[int, WholeNumber(1, 2000, "a count")]
 
@@ -52,26 +52,7 @@ class CrewTask(Item):
     by: Clock | None = Field(None, description="When it must be done, within the role's own time")
 
 
-class _TextOrTask:
-    """Lets a text, plain or by language, stand for a task without a time."""
-
-    @staticmethod
-    def read(value: object) -> object:
-        return value if isinstance(value, dict) and "what" in value else {"what": value}
-
-    def __get_pydantic_core_schema__(
-        self, source: Any, handler: GetCoreSchemaHandler
-    ) -> core_schema.CoreSchema:
-        return core_schema.no_info_before_validator_function(self.read, handler(source))
-
-    def __get_pydantic_json_schema__(
-        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
-        text = TypeAdapter(HumanText).json_schema()
-        return {"anyOf": [*text["anyOf"], handler(schema)]}
-
-
-TaskEntry = Annotated[CrewTask, _TextOrTask()]
+TaskEntry = Annotated[CrewTask, OrText("what")]
 
 
 class CrewRole(Item):

@@ -39,6 +39,32 @@ class _TextOrList:
         return {"anyOf": [*text_schema()["anyOf"], handler(schema)]}
 
 
+class OrText:
+    """Lets a text, plain or by language, stand for an entry that has no more than its `field`.
+
+    What has that field or one of `others` is a whole entry.
+    """
+
+    def __init__(self, field: str, *others: str) -> None:
+        self._field, self._fields = field, {field, *others}
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        def read(value: object) -> object:
+            whole = isinstance(value, dict) and not self._fields.isdisjoint(value)
+            return value if whole else {self._field: value}
+
+        return core_schema.no_info_before_validator_function(read, handler(source))
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"anyOf": [*text_schema()["anyOf"], handler(schema)]}
+
+
+TextOrFor = Annotated[TextFor, OrText("text", "who")]
+"""A text for all, or `{who: [percussion], text: ...}`."""
 Texts = Text | tuple[TextFor, ...]
 TextsFor = Annotated[Texts, _TextOrList()]
 

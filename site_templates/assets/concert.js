@@ -22,6 +22,18 @@ window.addEventListener("beforeprint", () => {
     });
   }
 
+  // What only some players bring is left out for the others, once a reader's part is known.
+  const forSome = [...sheet.querySelectorAll("[data-players]")];
+  const own = () => {
+    const band = read("handbook-ensemble");
+    const part = band && read(`handbook-instrument-${band}`);
+    const chosen = radios.find((radio) => radio.checked);
+    const mine = part && (!chosen || [chosen.dataset.band, ...groups(chosen)].includes(band));
+    for (const item of forSome) item.hidden = Boolean(mine) && !item.dataset.players.split(" ").includes(`${band}/${part}`);
+  };
+  for (const radio of radios) radio.addEventListener("change", own);
+  own();
+
   // Once it is over the page keeps what was played; how the day was planned is asked for, or
   // linked to.
   const planned = sheet.querySelector(".as-planned");

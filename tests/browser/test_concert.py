@@ -170,6 +170,28 @@ def test_print_gives_clean_sheets(visit: OpenTab, path: str, band: str | None, s
         assert len(re.findall(rb"/Type\s*/Page\b(?!s)", pdf)) == sheets, paper
 
 
+def test_whose_part_is_known_reads_only_what_that_part_brings(visit: OpenTab) -> None:
+    page = visit.go(SHEET)
+    bag = page.get_by_text("Your own stick bag")
+    for band, part, shown in (
+        ("", "", True),
+        ("beacon", "", True),
+        ("beacon", "trumpet", False),
+        ("beacon", "snare-drum", True),
+    ):
+        page.evaluate(
+            "([band, part]) => { localStorage.setItem('handbook-ensemble', band);"
+            " localStorage.setItem('handbook-instrument-beacon', part); }",
+            [band, part],
+        )
+        page.reload()
+        assert bag.is_visible() is shown, (band, part)
+    page.evaluate("localStorage.setItem('handbook-instrument-beacon', 'trumpet')")
+    page.reload()
+    page.check('[data-band="harbor"]')
+    assert bag.is_visible()  # another band's day is read whole
+
+
 def test_each_role_of_the_crew_has_its_own_sheet(visit: OpenTab) -> None:
     """In letters of 14 points, with what it moves; nothing of the other roles."""
     page = visit.go(CREW)

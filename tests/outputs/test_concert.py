@@ -86,6 +86,24 @@ def test_clothes_for_all_and_for_one_band(view: ConcertView) -> None:
     assert len({thing.key for thing in (*view.attire, *view.bring)}) == 4
 
 
+def test_what_only_some_players_bring_is_said_so_and_known_by_their_parts(tmp_path: Path) -> None:
+    some = EVENING.replace("\nbring: [", "\nbring: [{who: [brass], text: Valve oil}, ", 1)
+    assert some != EVENING
+    context, cycle, concert = evening(tmp_path, some)
+    oil = concert_view(context, cycle, concert).bring[0]
+    bands = {one.id: one.instruments for one in context.plan.program.ensembles}
+    assert oil.text == "Brass: Valve oil"
+    assert oil.players.split() == [
+        f"{band}/{name}"
+        for band in ("harbor", "lantern")
+        for name in bands[band]
+        if name in {"trumpet", "horn", "trombone", "euphonium", "tuba"}
+    ]
+    assert oil.players
+    assert f'data-players="{oil.players}"' in main_of(page(context, PATH))
+    assert {one.players for one in concert_view(context, cycle, concert).bring[1:]} == {""}
+
+
 def test_a_tick_stays_with_its_words_when_the_list_changes(tmp_path: Path) -> None:
     before = concert_view(*evening(tmp_path / "before"))
     longer = EVENING.replace("[White shirt, Black shoes]", "[Socks, White shirt, Black shoes]")

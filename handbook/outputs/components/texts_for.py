@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from handbook.outputs.page import Context
 from handbook.records import dataclass
-from handbook.schema.texts_for import Texts, texts_for
+from handbook.schema.texts_for import TextFor, Texts, texts_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +25,12 @@ def text_views(context: Context, texts: Texts | None) -> tuple[TextView, ...]:
 def all_words(lines: Iterable[TextView]) -> str:
     """Give the words of them, for search."""
     return " ".join(f"{line.who} {line.text}".strip() for line in lines)
+
+
+def said_for(context: Context, line: TextFor) -> str:
+    """Say a text after those it is for, `Percussion: your own sticks`; for all by itself."""
+    who, text = named_who(line.who), context.say(line.text)
+    return f"{who[:1].upper()}{who[1:]}: {text}" if who else text
 
 
 def named_who(ids: Iterable[str]) -> str:

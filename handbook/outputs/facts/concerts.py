@@ -15,6 +15,7 @@ from handbook.outputs.components.concert_words import (
 )
 from handbook.outputs.components.missed_class import missed_words
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
+from handbook.outputs.components.texts_for import said_for
 from handbook.outputs.facts.keys import concert_key, digest_of
 from handbook.outputs.html import formatting
 from handbook.outputs.html.formatting import listed
@@ -23,6 +24,7 @@ from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.plan.players import everyone
 from handbook.schema.program import Ensemble
+from handbook.schema.texts_for import TextFor
 
 
 def concert_facts(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator[Fact]:
@@ -51,7 +53,7 @@ def concert_facts(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> I
     yield from fact("/about", Topic.THINGS, ", about", say(item.about))
     yield from fact("/wear", Topic.THINGS, ", wear", _lines(context, item.attire))
     yield from fact("/wear-note", Topic.THINGS, ", clothes", say(item.attire_note))
-    yield from fact("/bring", Topic.THINGS, ", bring", _lines(context, item.bring))
+    yield from fact("/bring", Topic.THINGS, ", bring", _things_to_bring(context, item.bring))
     yield from fact("/after", Topic.THINGS, ", after", _lines(context, item.pick_up_rules))
     yield from fact("/program", Topic.MUSIC, ", program", _program(context, concert))
     for one in item.not_playing:
@@ -70,8 +72,11 @@ def _things(
 ) -> Iterator[Fact]:
     """Give what players of one band wear and bring besides."""
     item, own = concert.item, tuple(one.id for one in everyone([band]))
-    for part, things in (("wear", item.attire_for), ("bring", item.bring_for)):
-        if words := _lines(context, things.get(band.id, ())):
+    for part, words in (
+        ("wear", _lines(context, item.attire_for.get(band.id, ()))),
+        ("bring", _things_to_bring(context, item.bring_for.get(band.id, ()))),
+    ):
+        if words:
             besides = f"{name}, {context.say(band.name)}, {part} besides"
             yield Fact(f"{key}/{part}/{band.id}", own, Topic.THINGS, besides, words, item.date)
 
@@ -157,6 +162,10 @@ def _clock(concert: ConcertPlan, field: str) -> str:
 
 def _lines(context: Context, texts: Iterable[Text]) -> str:
     return "; ".join(map(context.say, texts))
+
+
+def _things_to_bring(context: Context, things: Iterable[TextFor]) -> str:
+    return "; ".join(said_for(context, thing) for thing in things)
 
 
 def _program(context: Context, concert: ConcertPlan) -> str:

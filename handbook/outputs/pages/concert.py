@@ -27,6 +27,7 @@ from handbook.outputs.components.concert_words import (
 from handbook.outputs.components.missed_class import missed_words
 from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
+from handbook.outputs.components.texts_for import said_for
 from handbook.outputs.components.to_calendar import EntryFile, ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
@@ -34,7 +35,8 @@ from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import AppearancePlan, ConcertPlan, CyclePlan, PieceRow
-from handbook.plan.players import players_of
+from handbook.plan.parts import takes_part
+from handbook.plan.players import everyone, players_of
 from handbook.records import dataclass
 from handbook.schema.concert import Guest, GuestPiece, PauseKind
 from handbook.schema.handbook import MAIN_CONCERT
@@ -84,12 +86,16 @@ class MissedLine:
 
 @dataclass(frozen=True, slots=True)
 class ThingView:
-    """Something to wear or bring; `key` stays the same as long as its words do; `n` 0 is for all."""
+    """Something to wear or bring; `key` stays the same as long as its words do; `n` 0 is for all.
+
+    `players` are those it is for, `band/instrument`; empty if it is for all of them.
+    """
 
     key: str
     text: str
     n: int
     band: str
+    players: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,7 +312,7 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         to_class=_pick_ups(context, concert, groups, to_class=True),
         pick_ups=_pick_ups(context, concert, groups, to_class=False),
         attire=_things(context, bands, item.attire, item.attire_for),
-        bring=_things(context, bands, item.bring, item.bring_for),
+        bring=tuple(_to_bring(context, concert, bands)),
         days=tuple(
             card
             for band in bands
@@ -466,8 +472,33 @@ def _things(
     return tuple(found)
 
 
+def _to_bring(
+    context: Context, concert: ConcertPlan, bands: tuple[BandView, ...]
+) -> Iterator[ThingView]:
+    item = concert.item
+    for n, band, lines in (
+        (0, "", item.bring),
+        *((band.n, band.name, item.bring_for.get(band.id, ())) for band in bands),
+    ):
+        for line in lines:
+            thing = _thing_of(said_for(context, line), n, band)
+            yield replace(thing, players=" ".join(_players(context, concert, line.who)))
+
+
+def _players(context: Context, concert: ConcertPlan, who: tuple[str, ...]) -> Iterator[str]:
+    """Name the parts that something is for, as the reader's own is kept on the device."""
+    bands = [group.ensemble for group in concert.day.groups if group.ensemble and not group.section]
+    for one in everyone(bands) if who else ():
+        for name in one.instruments:
+            if takes_part(name, context.plan.program.instrument(name), who):
+                yield f"{one.id}/{name}"
+
+
 def _thing(context: Context, text: Text, n: int, band: str) -> ThingView:
-    words = context.say(text)
+    return _thing_of(context.say(text), n, band)
+
+
+def _thing_of(words: str, n: int, band: str) -> ThingView:
     digest = hashlib.sha256(f"{band} {words}".encode()).hexdigest()[:_DIGEST_LETTERS]
     return ThingView(digest, words, n, band)
 
