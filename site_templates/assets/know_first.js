@@ -24,7 +24,7 @@
     known[is ? "add" : "delete"](id);
     kept.set(key, JSON.stringify([...known]));
     boxes.get(id).checked = is;
-    tell();
+    if (!round.open) tell();
   }
 
   const left = (within) => all("[data-know]", within).filter((card) => !known.has(card.dataset.know)).length;
@@ -138,6 +138,7 @@
     part("knew").addEventListener("click", () => judge(true));
     part("again").addEventListener("click", () => judge(false));
     part("stop").addEventListener("click", () => round.close());
+    round.addEventListener("close", tell);
     for (const button of all("[data-know-ask]", list)) {
       button.hidden = false;
       button.addEventListener("click", () => begin(button.closest("[data-know-group]") || offered()));

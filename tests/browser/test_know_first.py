@@ -38,6 +38,7 @@ def test_what_is_known_is_ticked_and_leaves_the_list_after_the_first_stage(
     with visiting(browser, site, now=FIRST) as visit:
         page = visit.go(TRUMPET)
         assert page.locator("#know-first").get_attribute("open") is not None
+        assert page.locator("[data-know-place] > #know-first").count() == 0
         page.locator("[data-know-group=notes] > summary").click()
         page.get_by_role("checkbox", name="I know: E flat").check()
         both = ["note/Bb", "note/Eb"]
@@ -47,6 +48,7 @@ def test_what_is_known_is_ticked_and_leaves_the_list_after_the_first_stage(
         page.clock.set_fixed_time(LATER)
         page = visit.go(TRUMPET)
         assert page.locator("#know-first").get_attribute("open") is None
+        assert page.locator(".tonight ~ [data-know-place] > #know-first").count() == 1
         assert "note/Eb" not in listed(page, "notes")
         page.locator("#know-first > summary").click()
         page.get_by_role("button", name="Show all").click()

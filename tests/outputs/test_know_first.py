@@ -77,6 +77,13 @@ def test_each_fingering_is_that_of_the_usual_chart() -> None:
     assert compared > 30
 
 
+def test_a_fingering_that_is_not_taught_is_not_asked() -> None:
+    clarinet, bells = lists("beacon")["clarinet"], lists("beacon")["glockenspiel"]
+    assert [str(note.name) for note in clarinet.note_cards] == ["B♭", "F♯"]
+    assert len(clarinet.notes) > 2
+    assert bells.note_cards == bells.notes
+
+
 def test_the_demo_teaches_trills_by_what_the_two_notes_have_in_common() -> None:
     # A is 1-2 and B flat is 1 (the usual chart): one valve stays, the other moves.
     (trill,) = lists("beacon")["trumpet"].trills

@@ -191,6 +191,14 @@ class KnowFirstView:
         return not any(self.groups)
 
     @property
+    def note_cards(self) -> tuple[KnowNote, ...]:
+        """The notes that are asked: of fingered instruments those with an answer.
+
+        The others stand in their key, and among the pencil marks.
+        """
+        return tuple(note for note in self.notes if note.known or not self.fingered)
+
+    @property
     def groups(self) -> tuple[tuple[KnowCard, ...], ...]:
         """All that is asked, group by group in the order of the page."""
         return (
