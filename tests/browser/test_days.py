@@ -131,3 +131,12 @@ def test_a_tab_left_open_begins_the_new_day(phone: OpenTab) -> None:
     with page.expect_navigation():
         page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     expect(days).to_have_text("today")
+
+
+def test_a_rehearsal_that_is_over_is_not_the_next_one(phone: OpenTab) -> None:
+    """Beacon Band meets on Tuesday, November 17 until 2:45 pm, by the demo's bells."""
+    for hour, minute, is_next in ((9, 0, True), (14, 44, True), (14, 45, False), (17, 0, False)):
+        page = open_at(phone, at(11, 17, hour, minute), "winter-2026/beacon/")
+        shown = page.locator(".next-up > p:visible")
+        expect(shown).to_have_count(1)
+        assert ("Nov 17" in shown.inner_text()) is is_next

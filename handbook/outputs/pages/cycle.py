@@ -26,7 +26,7 @@ from handbook.schema.cycle import Cycle
 
 @dataclass(frozen=True, slots=True)
 class EnsembleLine:
-    """One ensemble in the cycle; `days` are those of its rehearsals, which lead `to` what they are for."""
+    """One ensemble in the cycle; `days` are the ends of its rehearsals, which lead `to` what they are for."""
 
     name: str
     path: str
@@ -134,7 +134,7 @@ def _line(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         minutes=sum(row.rehearsal.minutes for row in rows),
         first=formatting.short_day(rows[0].rehearsal.day),
         last=formatting.short_day(rows[-1].rehearsal.day),
-        days=" ".join(row.rehearsal.day.isoformat() for row in rows),
+        days=" ".join(f"{row.rehearsal.end:%Y-%m-%dT%H:%M}" for row in rows),
         to="to the concert" if len(cycle.concerts) == 1 else "left",
         stages=tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages),
         pieces=tuple(

@@ -25,6 +25,9 @@ function tellDays(item, now) {
   item.textContent = days < 0 ? "" : days === 0 ? "today" : days === 1 ? "tomorrow" : `in ${days} days`;
 }
 
+// Whether an end has passed: a day lasts until midnight, a moment such as 2026-12-17T14:45 does not.
+const hasPassed = (end, now) => (end.length > 10 ? schoolStamp() >= end : end < now);
+
 // Of several stretches of time, in the order of their ends, show the one that is on, or else the
 // next one, or else what says that all are over.
 function pickStretch(item, now) {
@@ -32,7 +35,7 @@ function pickStretch(item, now) {
   if (!container || !("pick" in container.dataset)) return;
   const isOver = container.dataset.until && container.dataset.until < now;
   const before = [...container.children].find((one) => one === item || "isPicked" in one.dataset);
-  const picked = !isOver && before === item && item.dataset.to >= now;
+  const picked = !isOver && before === item && !hasPassed(item.dataset.to, now);
   if (picked) item.dataset.isPicked = ""; else delete item.dataset.isPicked;
   item.classList.toggle("is-coming", Boolean(picked && item.dataset.from > now));
   if (item.tagName === "DETAILS") item.open = picked;
@@ -40,10 +43,10 @@ function pickStretch(item, now) {
   container.dataset.picked = "";
 }
 
-// Of the days of rehearsals, how many are still ahead; nothing before the first and after the last.
+// Of the days or ends of rehearsals, how many are still ahead; nothing before the first and after the last.
 function tellAhead(item, now) {
   const days = item.dataset.rehearsals.split(" ");
-  const ahead = days.filter((day) => day >= now).length;
+  const ahead = days.filter((day) => !hasPassed(day, now)).length;
   const told = ahead && ahead < days.length;
   item.textContent = told ? `${ahead} ${ahead === 1 ? "rehearsal" : "rehearsals"} ${item.dataset.aheadOf}` : "";
 }
@@ -66,7 +69,7 @@ function headCycles(item) {
 // stands whole once that is over too.
 function foldPast(item, now) {
   const last = item.closest("[data-fold-past]").dataset.foldPast;
-  putAwayIf(item, (item.dataset.to || item.dataset.day) < now && !(last && last < now));
+  putAwayIf(item, hasPassed(item.dataset.to || item.dataset.day, now) && !(last && last < now));
 }
 
 // What is asked of each element with some attributes, by what stands before it on the page.
