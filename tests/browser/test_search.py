@@ -40,12 +40,12 @@ def test_the_answer_is_among_the_first_three(asking: OpenTab, query: object) -> 
 
 def answer(page: Page, typed: str) -> list[str]:
     answers(page, typed)
-    return page.locator(".search-answers a").all_inner_texts()
+    return page.locator("[data-search-results] .answer b").all_inner_texts()
 
 
 ANSWERED = {
     "pick up": "Pick-up: 9:00 pm, Bus loop at school",
-    "call time": "Call time: 5:20 pm, Bus loop at school (Lantern Band, Harbor Band) · 5:40 pm",
+    "call time": "Be at the bus: 5:20 pm, Bus loop at school (Lantern Band, Harbor Band) · 5:40 pm",
     "what to wear": "Attire: White shirt with a collar, tucked in · Black pants",
     "next rehearsal harbor": "Harbor Band, Mon, Nov 30: 10:02–10:49 am, Band Room 112",
     "vacaciones": "No school: Thanksgiving break: Wed, Nov 25 – Fri, Nov 27",

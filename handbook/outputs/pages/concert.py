@@ -206,13 +206,14 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
             f"moved: {view.moved}" if view.moved else "",
             say(item.about),
         ),
-        keywords="concert call time start begins time downbeat where parking pick up bus",
+        keywords="concert start begins time downbeat where",
         day=item.date,
-        times=(item.downbeat, *(meet.at for _, meet in meets)),
+        times=(item.downbeat,),
         answer=f"{name}: {when}, {say(venue.name)}",
     )
     for what, rows, anchor, keywords in (
-        ("Call time", (*view.at_bus, *view.in_room), "call", "be there arrive bus"),
+        (AT_THE_BUS, view.at_bus, "call", "call time be there arrive"),
+        (IN_THE_ROOM, view.in_room, "call", "call time be there arrive"),
         ("Pick-up", view.pick_ups, "pick-up", "over ends when does the concert end"),
     ):
         if rows:

@@ -157,43 +157,67 @@ function excerpt(text, typed) {
   const line = document.createDocumentFragment();
   if (at > 0) line.append("… ");
   for (const part of shown) {
-    if (hit(part)) { const mark = document.createElement("mark"); mark.textContent = part; line.append(mark); } else line.append(part);
+    if (!hit(part)) { line.append(part); continue; }
+    const [, before, word, after] = part.match(/^([^\p{L}\p{N}]*)(.*?)([^\p{L}\p{N}\u266d-\u266f]*)$/u);
+    const mark = document.createElement("mark");
+    mark.textContent = word;
+    line.append(before, mark, after);
   }
   if (at + 50 < parts.length) line.append(" …");
   return line;
 }
 
-function showAnswers(rows, box) {
-  box.hidden = !rows.length;
-  box.replaceChildren(...rows.map((row) => {
-    const link = document.createElement("a");
-    link.href = address(root + row.u);
-    link.append(row.a);
-    const line = document.createElement("p");
-    line.append(link);
-    return line;
-  }));
+// Of what is said of several bands, only what is the reader's own; all of it if nothing is.
+function ownWords(text) {
+  const band = kept.get("ensemble");
+  if (!band) return text;
+  const names = JSON.parse(masthead.dataset.cycles || "[]").flatMap((cycle) => cycle.ensembles);
+  const isOwn = ([, path]) => path.endsWith(`/${band}/`);
+  const own = names.filter(isOwn).map(([name]) => name);
+  const others = names.filter((one) => !isOwn(one)).map(([name]) => name);
+  const parts = text.split(" · ");
+  const fit = parts.filter((part) => own.some((name) => part.includes(name)) || !others.some((name) => part.includes(name)));
+  return fit.length ? fit.join(" · ") : text;
+}
+
+function resultLine(row, typed, isAnswer) {
+  const item = document.createElement("li");
+  const link = document.createElement("a");
+  link.href = address(root + row.u);
+  const add = (tag, content, isOfTitle) => {
+    const line = document.createElement(tag);
+    if (tag === "span") line.className = "small";
+    if (isOfTitle) line.translate = false;
+    line.append(content);
+    link.append(line);
+  };
+  if (isAnswer) {
+    item.className = "answer";
+    add("b", ownWords(row.a), false);
+    add("span", row.t, true);
+  } else {
+    add("b", excerpt(row.t, typed), true);
+    if (row.p) add("span", row.p, true);
+    if (row.x) add("span", excerpt(ownWords(row.x), typed), false);
+  }
+  item.append(link);
+  return item;
 }
 
 function show(found, query, list, state, help) {
   const typed = queryWords(query);
-  list.replaceChildren(...found.map(({ row }) => {
-    const item = document.createElement("li");
-    const link = document.createElement("a");
-    link.href = address(root + row.u);
-    const title = document.createElement("b");
-    title.translate = false;
-    title.append(excerpt(row.t, typed));
-    link.append(title);
-    if (row.p) { const place = document.createElement("span"); place.className = "small"; place.textContent = row.p; link.append(place); }
-    if (row.x) { const text = document.createElement("span"); text.className = "small"; text.append(excerpt(row.x, typed)); link.append(text); }
-    item.append(link);
-    return item;
-  }));
+  const answers = answersIn(found, query);
+  const others = found.map((hit) => hit.row).filter((row) => !answers.includes(row));
+  list.replaceChildren(
+    ...answers.map((row) => resultLine(row, typed, true)),
+    ...others.map((row) => resultLine(row, typed, false)),
+  );
+  // How many there are is seen; who cannot see it is told.
+  state.classList.toggle("vh", found.length > 0);
   state.textContent = !query.trim()
     ? "Type a piece, a measure, a tempo, a date, a word."
     : found.length
-      ? `${found.length === 20 ? "The best 20" : found.length} ${found.length === 1 ? "place" : "places"}`
+      ? `${found.length} found`
       : "Nothing found.";
   help.hidden = !query.trim() || found.length > 0;
 }
@@ -226,19 +250,13 @@ function search() {
   const list = dialog.querySelector("[data-search-results]");
   const state = dialog.querySelector("[data-search-state]");
   const help = dialog.querySelector("[data-search-help]");
-  const box = document.createElement("div");
-  box.className = "search-answers";
-  box.hidden = true;
-  state.after(box);
   const run = async () => {
     const query = input.value;
     try {
       const loaded = await loadEngine();
       const tell = () => {
-        if (list.contains(document.activeElement) || box.contains(document.activeElement)) return; // nothing moves under who is choosing
-        const found = find(loaded, input.value);
-        showAnswers(answersIn(found, input.value), box);
-        show(found, input.value, list, state, help);
+        if (list.contains(document.activeElement)) return; // nothing moves under who is choosing
+        show(find(loaded, input.value), input.value, list, state, help);
       };
       if (query !== input.value) return;
       tell();
