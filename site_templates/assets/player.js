@@ -5,6 +5,7 @@
   const sound = window.handbookSound;
   const { Passage } = window.handbookClick, { HeldNote } = window.handbookDrone;
   const SHOWN_GAP = 0.35; // seconds between changes of the beat that is shown: under 3 a second
+  const LONG = 16; // letters of a message that leave no room for the tempo to reach
   const page = document.documentElement;
   const still = window.matchMedia("(prefers-reduced-motion: reduce)");
   const all = (selector, within = document) => [...within.querySelectorAll(selector)];
@@ -142,6 +143,7 @@
     say(text) {
       this.state.textContent = text;
       this.stateShown.textContent = text;
+      if (this.track.kind === "click") this.aim.parentNode.hidden = text.length > LONG;
     },
 
     // ---- Its place on the page ----
@@ -201,7 +203,7 @@
       this.drawn = track;
       this.title.textContent = track.title;
       for (const part of all("[data-for]", this.bar)) part.hidden = part.dataset.for !== track.kind;
-      this.facts.replaceChildren(...track.facts);
+      this.facts.replaceChildren(...(click ? [] : track.facts));
       this.toneRow.replaceChildren();
       this.beatRow.replaceChildren();
       if (click) {
@@ -246,7 +248,7 @@
       this.cleanName.textContent = `${words.clean} ${words.times.replace("%", track.times)}`;
       const next = this.following();
       if (!next && document.activeElement === this.next) this.play.focus();
-      this.next.hidden = !next;
+      this.next.classList.toggle("is-none", !next); // its place is kept
       if (next) this.nextName.textContent = next.track.title;
       const { divisions } = track.layout;
       this.divide.replaceChildren(...[[words.off, 0], ...divisions].map(([name, ticks]) => new Option(name, ticks)));
