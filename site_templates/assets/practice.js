@@ -56,6 +56,9 @@
     if (row.piece) fill(copy, { piece: row.piece, measures: row.measures }); else find("where").remove();
     if (target && target.sign) {
       fill(copy, { sign: target.sign, words: target.words, bpm: target.bpm });
+      const [start] = row.steps;
+      find("start").hidden = !start || start === target.bpm;
+      if (start) fill(copy, { "start-bpm": start });
       if (target.bpm === goal.bpm) find("goal").textContent = section.dataset.atGoal;
       else fill(copy, { "goal-bpm": goal.bpm });
     } else find("tempo").remove();

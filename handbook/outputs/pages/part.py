@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from datetime import date
 
 from handbook.domain.tables.brass import Action
 from handbook.domain.tuning import frequency
@@ -64,6 +65,8 @@ class PartView:
     valved: bool
     thumb: bool
     weeks: tuple[WeekView, ...]
+    ends: date
+    concerts: tuple[date, ...]
     sections: tuple[SectionView, ...]
     pieces: tuple[PartPieceView, ...]
     exercises: tuple[PartExerciseView, ...]
@@ -173,6 +176,12 @@ def _view(shared: Shared, part: PartPlan) -> PartView:
         valved=any(tube.action is Action.VALVES for tube in tubes),
         thumb=any(tube.thumb for tube in tubes) and not ensemble.item.single_horns,
         weeks=shared.weeks,
+        ends=ensemble.stages[-1].ends,
+        concerts=tuple(
+            dict.fromkeys(
+                one.item.date for one in cycle.concerts_of(ensemble.band) if not one.cancelled
+            )
+        ),
         sections=part_sections(context, ensemble, part),
         pieces=pieces,
         exercises=exercises,
