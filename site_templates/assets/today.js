@@ -101,7 +101,11 @@
     for (const button of all("[data-choose]", group)) {
       button.setAttribute("aria-pressed", String(wasAsked && button.dataset.choose === (line ? line.dataset.band : "")));
     }
+    page.classList.toggle("is-asking", Boolean(askBand));
+    find("paper-name").textContent = find("chosen-name").textContent;
     if (askPart) {
+      document.getElementById("which-part").textContent = bands.length > 1 ? `${nameOf(line)}: which instrument?` : "Which instrument?";
+      find("other-band").hidden = bands.length === 1;
       find("parts").replaceChildren(...[...parts, ["", `No instrument, just ${nameOf(line)}`]].map(([id, name]) => {
         const button = element("button", "", name);
         button.type = "button";
@@ -122,11 +126,13 @@
       (asking ? find("parts").querySelector("button") : find("choose-again")).focus();
     });
   }
-  find("choose-again").addEventListener("click", () => {
+  function askAgain() {
     asking = bands.length > 1 ? "band" : "part";
     drawChooser();
     (asking === "band" ? group.querySelector("[data-choose]") : find("parts").querySelector("button")).focus();
-  });
+  }
+  find("choose-again").addEventListener("click", askAgain);
+  find("other-band").addEventListener("click", askAgain);
 
   // ---- The next rehearsal -------------------------------------------------------------
 
@@ -146,25 +152,27 @@
   }
 
   const when = (next, day) => `${next.day === day ? "Today" : dayName(next.day)}, ${next.hours}`;
+  const special = ({ what, room }) => (what ? `, ${[what, room].filter(Boolean).join(", ")}` : "");
 
   function drawRehearsal(line, time) {
     const section = find("rehearsal");
     const [next, ...others] = line ? ahead(line.dataset.band, time) : [];
     section.hidden = !next;
+    section.classList.toggle("is-now", Boolean(next) && next.day === time.day);
     if (!next) return;
     section.querySelector("h2").textContent = next.day === time.day ? "Rehearsal today" : "Next rehearsal";
     const soon = next.day === time.day ? "" : inDays(next.day, time.day);
-    const what = element("p", "purpose");
-    if (next.what) what.append(element("b", "", `${next.what}.`), " ");
-    what.append(next.purpose);
+    // What is not like any other rehearsal is told with its place, also days ahead.
+    const where = element("p", "next-where", next.what && element("b", "", next.what), next.what && next.room && ", ", next.room);
+    const what = element("p", "purpose", next.purpose);
     const facts = element("p", "small next-facts", mark(next.stage), " ", dot(), ` rehearsal ${next.n} of ${next.band.of}`);
-    if (next.room) facts.append(" ", dot(), ` ${next.room}`);
     const links = element("p", "after", link(next.path, "What we rehearse"));
-    if (others.length) links.append(" ", element("span", "small", `Then ${others.slice(0, 2).map((one) => dayName(one.day)).join(" and ")}`));
-    const head = element("p", "next-when", element("b", "", when(next, time.day)));
+    const soonest = others.filter((one, place) => place < 2 || (one.what && one.day <= later(time.day, 7)));
+    const then = soonest.length > 0 && element("ul", "plain then small", ...soonest.map((one) => (
+      element("li", "", "Then ", one.what ? element("b", "", when(one, time.day)) : when(one, time.day), one.what ? `: ${[one.what, one.room].filter(Boolean).join(", ")}` : ""))));
+    const head = element("p", "next-when", element("b", "", next.day === time.day ? next.hours : when(next, time.day)));
     if (soon) head.append(" ", element("span", "small soon", soon));
-    section.querySelector("[data-rehearsal-words]").replaceChildren(head, what, facts, links);
-    section.classList.toggle("is-now", next.day === time.day);
+    section.querySelector("[data-rehearsal-words]").replaceChildren(...[head, where, what, facts, then, links].filter(Boolean));
   }
 
   // One line a band: where it stands and when it rehearses next.
@@ -185,7 +193,7 @@
       const words = link(`${next.cycle.id}/${one.dataset.band}/`, mark(next.stage), " ", element("span", "small", `rehearsal ${next.n} of ${next.band.of}`));
       words.className = "band-next";
       const soon = when(next, time.day);
-      words.append(element("span", "", "next: ", element("b", "", soon.replace(/^Today/, "today"))));
+      words.append(element("span", "", "next: ", element("b", "", soon.replace(/^Today/, "today"), special(next))));
       one.append(element("div", "band-now now-only", words));
     }
   }
@@ -213,37 +221,45 @@
     const box = element("input", "");
     box.type = "checkbox";
     box.checked = practiced.within(player, row.id, day, day);
-    box.addEventListener("change", () => practiced.tick(player, row.id, box.checked, day));
+    box.addEventListener("change", () => {
+      practiced.tick(player, row.id, box.checked, day);
+      const boxes = all("[data-tonight] input");
+      find("all-done").textContent = boxes.every((one) => one.checked) ? "All done for tonight." : "";
+    });
+    const name = element("a", "", row.name);
+    name.href = row.href;
     const piece = row.piece && element("span", "", row.piece);
     if (piece) piece.translate = false;
-    const minutes = element("span", "one-piece", `${row.minutes} min`);
-    const facts = element("span", "small", piece, piece ? `, ${row.measures}, ` : "", minutes, row.left ? ", left from last time" : "");
-    const name = element("a", "", element("span", "target-name", element("b", "", row.name), " ", facts));
-    name.href = row.href;
+    const facts = element("span", "small", element("b", "", `${row.minutes} min`), row.left ? ", left from last night" : "", ...(piece ? [" ", dot(), " ", piece, `, ${row.measures}`] : []));
+    const item = element("li", "", element("label", "tick", box, element("span", "vh", `Practiced tonight: ${row.name}`)), element("span", "target-name", name, " ", facts));
     if (row.target) {
-      const goal = row.goal.bpm && row.goal.bpm !== row.target.bpm ? element("span", "small", `goal ${row.goal.bpm}`) : null;
-      name.append(element("span", "target-tempo", tempo(row.target), goal));
+      // Where the click begins, what to reach this week, and the goal.
+      const atGoal = row.goal.bpm === row.target.bpm;
+      const start = row.steps.length && row.steps[0] !== row.target.bpm ? `start ${row.steps[0]}, ` : "";
+      const words = row.target.bpm ? element("span", "small", `${start}${atGoal ? "the goal" : `goal ${row.goal.bpm}`}`) : null;
+      item.append(element("span", "target-tempo", tempo(row.target), words));
     }
-    return element("li", "", element("label", "tick", box, element("span", "vh", `Practiced: ${row.name}`)), name);
+    return item;
   }
 
   function drawTonight(line, time, evening) {
     const section = find("tonight");
     const part = partOf(line);
     const next = part && ahead(line.dataset.band, time)[0];
-    section.hidden = !next;
-    if (!next) return;
+    const cycle = next ? next.cycle.id : line && line.dataset.in.split(" ").pop();
+    section.hidden = !part;
+    if (!part) return;
     const minutes = evening && element("span", "small", element("b", "", String(evening.minutes)), " minutes");
     section.querySelector("h2").replaceChildren(...(evening ? ["Tonight ", minutes] : ["Your part"]));
     section.classList.toggle("is-now-line", Boolean(evening));
     const own = partsOf(line).find(([id]) => id === part)[1];
     const shown = [];
     if (evening) {
-      const player = `${next.cycle.id}-${line.dataset.band}-${part}`;
-      if (evening.rest) shown.push(element("p", "", "A little in the break keeps hands and lips awake."));
-      shown.push(element("ul", "plain targets has-ticks", ...evening.rows.map((row) => tonightRow(row, player, time.day))));
+      const player = `${cycle}-${line.dataset.band}-${part}`;
+      if (evening.rest) shown.push(element("p", "", "A break from school: a little keeps hands and lips awake."));
+      shown.push(element("ol", "targets rows tonight-rows has-ticks", ...evening.rows.map((row) => tonightRow(row, player, time.day))));
     }
-    const whole = link(`${next.cycle.id}/${line.dataset.band}/part/${part}/`, element("span", "", "Your part: ", element("b", "", own)), element("span", "", "→"));
+    const whole = link(`${cycle}/${line.dataset.band}/part/${part}/`, element("span", "", "Your part: ", element("b", "", own)), element("span", "", "→"));
     shown.push(element("p", "own-part", whole));
     section.querySelector("[data-tonight-list]").replaceChildren(...shown);
   }
@@ -271,19 +287,43 @@
     return days.length > 0 && days.every((one) => stepsAt(one.steps.map(([moment]) => moment), time).state === "over");
   }
 
-  function meetLine([name, what, at, place, collected, where], many) {
-    const item = element("li", "");
-    if (many) item.append(element("b", "", name), " ");
-    if (at) item.append(`${many ? what.toLowerCase() : what} `, element("b", "num", at), place ? `, ${place}` : "");
-    if (collected) item.append(at ? "; pick-up " : "pick-up ", element("b", "num", collected), where ? `, ${where}` : "");
-    return item;
+  const minutesOf = (clock) => {
+    const [, hour, minute, half] = clock.match(/(\d+):(\d+) (\wm)/) || [0, 99, 0, "am"];
+    return (Number(hour) % 12 + (half === "pm" ? 12 : 0)) * 60 + Number(minute);
+  };
+  const same = (rows, ...places) => new Set(rows.map((row) => places.map((at) => row[at]).join())).size === 1;
+
+  // All who play, in a table: when to be there, the first note, the pick-up; what is the same for all once.
+  function everyonesDay(days) {
+    const rows = days.flatMap((one) => one.meet.map((row, place) => [...row, place ? "" : one.first]));
+    const [first] = [...rows].filter((row) => row[2]).sort((one, other) => minutesOf(one[2]) - minutesOf(other[2]));
+    const columns = [
+      [rows.some((row) => row[2]), same(rows, 1) ? rows[0][1] : "Be there", (row) => [row[2], !same(rows, 3) && row[3]]],
+      [rows.some((row) => row[6]), "First note", (row) => [row[6]]],
+      [rows.some((row) => row[4]) && !same(rows, 4, 5), "Pick-up", (row) => [row[4], !same(rows, 5) && row[5]]],
+    ].filter(([has]) => has);
+    const cell = ([at, place]) => element("td", "", element("b", "num", at || ""), place && element("span", "small", place));
+    const head = (words, scope) => { const made = element("th", "", words); made.scope = scope; return made; };
+    const table = element("table", "meet-table",
+      element("thead", "", element("tr", "", head("Band", "col"), ...columns.map(([, name]) => head(name, "col")))),
+      element("tbody", "", ...rows.map((row) => element("tr", "", head(row[0], "row"), ...columns.map(([, , of]) => cell(of(row)))))));
+    return [
+      first && rows.length > 1 && element("p", "figure-line", element("span", "", `First: ${first[0]}, ${first[1].toLowerCase()}`), element("b", "big-figure", first[2]), same(rows, 3) && first[3] ? element("span", "", first[3]) : null),
+      table,
+      rows[0][4] && same(rows, 4, 5) && element("p", "collected", "Pick-up ", element("b", "num", rows[0][4]), rows[0][5] ? `, ${rows[0][5]}` : ""),
+    ];
   }
+
+  const things = (name, list) => list.length > 0 && element("p", "small things", element("b", "", `${name}: `), list.map((one) => one.replace(/\.$/, "")).join("; "));
 
   // Where and when a band meets and is collected; of one band whose steps are known, only the
   // latter, since the next step stands large and all of them in the list.
   function onTheDay(days, steps) {
     const rows = days.flatMap((one) => one.meet);
     const [first] = rows;
+    if (days.length > 1) return everyonesDay(days);
+    if (!days.length) return [];
+    const carried = [element("details", "fold carried", element("summary", "", "What to wear and bring"), things("Wear", days[0].wear), things("Bring", days[0].bring))].filter(() => days[0].wear.length + days[0].bring.length);
     if (steps.length) {
       const headline = element("p", "live-next");
       headline.dataset.liveNext = "";
@@ -295,13 +335,17 @@
         item.dataset.at = moment;
         return item;
       }));
-      return [headline, ...collected, list];
+      const earlier = element("button", "quiet", "Earlier today");
+      earlier.type = "button";
+      earlier.addEventListener("click", () => { list.classList.add("shows-past"); });
+      list.prepend(element("li", "earlier", earlier));
+      return [headline, ...collected, ...carried, list];
     }
     if (rows.length === 1 && first[2]) {
       const figure = element("p", "figure-line", element("span", "", first[1]), element("b", "big-figure", first[2]), element("span", "", first[3]));
-      return [figure, first[4] && element("p", "collected", "Pick-up ", element("b", "num", first[4]), first[5] ? `, ${first[5]}` : "")];
+      return [figure, first[4] && element("p", "collected", "Pick-up ", element("b", "num", first[4]), first[5] ? `, ${first[5]}` : ""), ...carried];
     }
-    return rows.length ? [element("ul", "plain meet-lines", ...rows.map((row) => meetLine(row, rows.length > 1)))] : [];
+    return [...everyonesDay(days), ...carried];
   }
 
   function concertCard(concert, line, time) {
@@ -376,6 +420,7 @@
     section.querySelector("ul").prepend(...missedOf(line, time));
     const shown = all("li", section)
       .filter((item) => holds(item, time.day, later(time.day, item.className === "altered" ? 7 : 21)))
+      .filter((item) => item.className !== "closed" || !holds(item, time.day, time.day)) // said above
       .slice(0, 5);
     for (const item of all("li", section)) {
       item.hidden = !shown.includes(item);
@@ -386,7 +431,7 @@
 
   // ---- A word about the day -----------------------------------------------------------
 
-  const NOTHING = "Nothing is planned right now. The next dates will stand here.";
+  const NOTHING = "School is out. Next year’s dates will stand here.";
 
   // What is over and what begins, a school break, and that nothing is planned; each in a sentence.
   function* words(line, time) {
@@ -403,7 +448,8 @@
     if (next || mine.some((one) => !isOver(one, line, time))) return;
     const year = cycles.map((cycle) => cycle.year).find((day) => day > time.day);
     const more = all("[data-school], [data-next]").some((section) => !section.hidden);
-    yield year ? `School begins ${dayName(year)}.` : more ? "The next music will stand here when it is handed out." : NOTHING;
+    const out = cycles.every((cycle) => cycle.out < time.day);
+    yield year ? `School begins ${dayName(year)}.` : out ? NOTHING : more ? "The next music will stand here when it is handed out." : "Nothing is planned right now. The next dates will stand here.";
   }
 
   function drawWords(line, time) {
@@ -411,7 +457,7 @@
     const sentences = [...words(line, time)];
     if (said.textContent !== sentences.join("")) said.replaceChildren(...sentences.map((one) => element("span", "", one)));
     said.hidden = !sentences.length;
-    find("nothing").hidden = !sentences.includes(NOTHING);
+    find("nothing").hidden = !sentences.some((one) => one.endsWith("will stand here."));
   }
 
   // ---- All of it ----------------------------------------------------------------------
@@ -437,9 +483,18 @@
     const music = page.querySelector(".today-music");
     const concert = find("concerts");
     const concertLeads = concert && !concert.hidden && (concert.classList.contains("is-now") || !partOf(line));
+    // On a concert's day the bands' lines give way to its table, unless one still rehearses.
+    const plays = concert && concert.classList.contains("is-now");
+    const rehearses = (one) => ahead(one.dataset.band, time).some(({ day }) => day === time.day);
+    for (const one of bands) one.hidden = Boolean(plays) && !rehearses(one);
+    if (plays && !bands.some(rehearses)) find("bands").hidden = true;
     page.prepend(concertLeads ? concert : music);
+    // Who still has a rehearsal today sees it first, homework after it.
+    const [first, second] = find("rehearsal").classList.contains("is-now") ? ["rehearsal", "tonight"] : ["tonight", "rehearsal"];
+    music.prepend(find(first), find(second));
     page.classList.toggle("concert-leads", Boolean(concertLeads));
-    page.classList.toggle("no-music", [...music.children].every((child) => child.hidden));
+    // The way to the part alone needs no side of its own then.
+    page.classList.toggle("no-music", [...music.children].every((child) => child.hidden || (plays && !evening && child === find("tonight"))));
     page.dataset.ready = "";
   }
 

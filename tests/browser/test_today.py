@@ -50,7 +50,7 @@ CASES = (
     ),
     TodayCase(
         *("its first morning", at(8, 31)),
-        *("", "Today, 9:11–9:58 am", "Fall Concert", "52 days"),
+        *("", "9:11–9:58 am", "Fall Concert", "52 days"),
     ),
     TodayCase(
         *("after class", at(8, 31, 9, 58)),
@@ -89,7 +89,7 @@ CASES = (
     ),
     TodayCase(
         *("summer", at(7, 1, year=2027)),
-        *("Nothing is planned right now. The next dates will stand here.", "", "", ""),
+        *("School is out. Next year’s dates will stand here.", "", "", ""),
     ),
 )
 
@@ -143,11 +143,32 @@ def test_on_its_day_each_step_is_told_in_its_turn(family: OpenTab) -> None:
     assert page.locator(".concert-card").bounding_box()["y"] < 300  # type: ignore[index]
     page.get_by_role("button", name="Change").click()
     page.get_by_role("button", name="All bands").click()
-    lines = page.locator(".meet-lines li")
-    expect(lines.first).to_have_text(
-        "Lantern Band be at the bus 5:20 pm, Bus loop at school; pick-up 9:00 pm, Bus loop at school"
-    )
-    expect(lines).to_have_count(3)
+    rows = [text.split() for text in page.locator(".meet-table tr").all_inner_texts()]
+    assert [" ".join(row) for row in rows] == [
+        "Band Be at the bus First note",
+        "Lantern Band 5:20 pm 7:00 pm",
+        "Harbor Band 5:20 pm 7:10 pm",
+        "Beacon Band 5:40 pm 7:30 pm",
+    ]
+    expect(page.locator(".collected")).to_have_text("Pick-up 9:00 pm, Bus loop at school")
+    expect(page.locator("[data-band]:visible")).to_have_count(0)  # Harbor's class is over at noon
+    family.page.evaluate("localStorage.setItem('handbook-ensemble', 'lantern')")
+    page = open_at(family, at(12, 17, 19, 30))
+    assert page.locator(".day-steps li:visible").first.inner_text() == "Earlier today"
+    assert page.locator(".day-steps .is-over:visible").count() == 0
+    page.get_by_role("button", name="Earlier today").click()
+    expect(page.locator(".day-steps .is-over").first).to_be_visible()
+
+
+def test_a_dress_rehearsal_is_told_with_its_hour_and_place(family: OpenTab) -> None:
+    family.page.evaluate("localStorage.setItem('handbook-ensemble', 'lantern')")
+    page = open_at(family, at(12, 14, 12))
+    words = page.locator(".then li").all_inner_texts()
+    place = "Dress rehearsal, Quillhaven Civic Hall, main stage"
+    assert words == [f"Then Wed, Dec 16, 3:30–4:10 pm: {place}"]
+    page = open_at(family, at(12, 16, 12))
+    assert shown(page, ".next-when") == "3:30–4:10 pm"
+    assert shown(page, ".next-where") == place
 
 
 def test_the_next_events_are_those_of_the_band(family: OpenTab) -> None:
@@ -198,8 +219,8 @@ def test_a_player_reads_what_to_practice_tonight(browser: Browser, site: str) ->
         expect(page.get_by_role("heading", name="Rehearsal today")).to_be_in_viewport(ratio=1)
         expect(rows.nth(1).locator(".mark")).to_be_in_viewport(ratio=1)
         expect(page.locator(".concert-card")).to_be_in_viewport(ratio=1)
-        name = rows.nth(1).locator("a b").first.inner_text()
-        box = page.get_by_role("checkbox", name=f"Practiced: {name}", exact=True)
+        name = rows.nth(1).locator("a").inner_text()
+        box = page.get_by_role("checkbox", name=f"Practiced tonight: {name}", exact=True)
         box.check()
         page.reload()
         expect(box).to_be_checked()

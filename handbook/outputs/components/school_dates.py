@@ -101,7 +101,8 @@ def _of_bells(context: Context, year: Year, entry: AlteredSchoolDay | MakeUp) ->
     if entry.bells and year.bells and entry.bells in whole:
         schedule = next(one for one in year.bells if one.id == entry.bells)
         named = context.say(schedule.name) if schedule.name else ""
-        parts += [named] if named and named != context.say(entry.name) else []
+        said = named.casefold() in context.say(entry.name).casefold()
+        parts += [named] if named and not said else []
         out, usual = whole[entry.bells].school_ends, whole[year.bells[0].id].school_ends
         parts += [f"School is out at {format_clock(out)}"] if out and out != usual else []
     return " · ".join(parts)

@@ -7,9 +7,12 @@ itself stays light however many cycles there are.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime, timedelta
+from itertools import chain
 
+from handbook.domain.call_times import mark_before
+from handbook.domain.values.text import Text
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import concert_hours
 from handbook.outputs.components.concert_steps import day_card
@@ -22,11 +25,13 @@ from handbook.outputs.components.concert_words import (
 )
 from handbook.outputs.components.rehearsal_names import anchors, missed_words, what_it_is
 from handbook.outputs.components.stages import stage_mark
+from handbook.outputs.components.texts_for import said_for
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.evenings import has_evenings
 from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, RehearsalRow
+from handbook.schema.texts_for import TextFor
 
 _MINUTE = timedelta(minutes=1)
 _Json = Mapping[str, object]
@@ -40,8 +45,8 @@ def today_script(context: Context, cycle: CyclePlan) -> str:
     why), and the `days`, each a list: day, minutes
     since midnight at which it ends, its hours, its number, the places of its stage, its purpose
     and its room, what it is beside a rehearsal, and its anchor. Purposes and rooms are places in
-    `texts`. `concerts` has, by the address of the page and the id of the band, its `hours`, all
-    who `meet` (name, what for, time, place, time and place of the pick-up) and the `steps` of its
+    `texts`. `concerts` has, by the address of the page and the id of the band, its `hours`, the
+    `first` note, what to `wear` and to `bring`, all who `meet` (name, what for, time, place, time and place of the pick-up) and the `steps` of its
     day (moment, time, words).
     """
     texts: dict[str, int] = {}
@@ -110,7 +115,15 @@ def _day(
     )
 
 
+def _said(context: Context, *things: Iterable[Text | TextFor]) -> list[str]:
+    return [
+        said_for(context, one) if isinstance(one, TextFor) else context.say(one)
+        for one in chain(*things)
+    ]
+
+
 def _concert(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, _Json]]:
+    item = concert.item
     for n, group in enumerate(concert.day.groups, start=1):
         if group.ensemble is None or group.section:
             continue
@@ -123,6 +136,11 @@ def _concert(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, _Jso
             group.id,
             {
                 "hours": concert_hours(concert, group.id),
+                "first": formatting.clock(mark_before(group.stints[0].start))
+                if group.reckoned and group.stints
+                else "",
+                "wear": _said(context, item.attire, item.attire_for.get(group.id, ())),
+                "bring": _said(context, item.bring, item.bring_for.get(group.id, ())),
                 "meet": [_meet(context, concert, one) for one in (group, *apart)],
                 "steps": [(one.moment, one.time, one.what) for one in card.steps] if card else [],
             },

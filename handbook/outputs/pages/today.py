@@ -65,6 +65,7 @@ class CycleToday:
     first: date
     last: date
     year_begins: date
+    year_ends: date
     bands: tuple[BandCycle, ...]
     concerts: tuple[ConcertToday, ...]
     school: tuple[SchoolDateView, ...]
@@ -91,6 +92,7 @@ class TodayView:
     school: tuple[SchoolDateView, ...]
     events: tuple[EventLine, ...]
     all_events: str
+    fundamentals: str
     calendar: str
     past: str
     subscribe: str
@@ -105,6 +107,7 @@ def share(context: Context, cycle: CyclePlan) -> CycleToday:
         first=cycle.first,
         last=cycle.last,
         year_begins=cycle.year.first_day,
+        year_ends=cycle.year.last_day,
         bands=tuple(_band(context, cycle, ensemble) for ensemble in cycle.ensembles),
         concerts=tuple(
             ConcertToday(
@@ -141,6 +144,7 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
         school=tuple(sorted(school, key=lambda line: line.first)[-_MOST_SCHOOL_DATES:]),
         events=event_lines(context, context.plan.events)[-_MOST_EVENTS:],
         all_events=addresses.EVENTS,
+        fundamentals=addresses.FUNDAMENTALS if context.plan.fundamentals.strands else "",
         calendar=addresses.CALENDAR,
         past=addresses.PAST,
         subscribe=addresses.SUBSCRIBE,
@@ -171,6 +175,7 @@ def _cycle_data(cycle: CycleToday) -> dict[str, str]:
         "first": cycle.first.isoformat(),
         "last": cycle.last.isoformat(),
         "year": cycle.year_begins.isoformat(),
+        "out": cycle.year_ends.isoformat(),
         "script": f"{addresses.today_script(cycle.id)}?v={digest}",
     }
 
