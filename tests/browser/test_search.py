@@ -50,6 +50,8 @@ ANSWERED = {
     "next rehearsal harbor": "Harbor Band, Mon, Nov 30: 10:02–10:49 am, Band Room 112",
     "vacaciones": "No school: Thanksgiving break: Wed, Nov 25 – Fri, Nov 27",
     "fermata": "A dot under a curved line.",
+    "parking": "Free after 5 pm in the library lot",
+    "bathroom": "Step-free entry",
     "phone number": "Band office · 555-0100",
 }
 """What stands above the list, as the demo's content has it."""

@@ -214,7 +214,7 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
     for what, rows, anchor, keywords in (
         (AT_THE_BUS, view.at_bus, "call", "call time be there arrive"),
         (IN_THE_ROOM, view.in_room, "call", "call time be there arrive"),
-        ("Pick-up", view.pick_ups, "pick-up", "over ends when does the concert end"),
+        ("Pick-up", view.pick_ups, "pick-up", "collect ride home"),
     ):
         if rows:
             told = apart(*map(_meeting, rows))
@@ -227,15 +227,21 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
                 times=tuple(meet.at for meet in rows),
                 answer=f"{what}: {told}",
             )
-    where = apart(f"{say(venue.name)}, {say(venue.address)}", say(venue.parking), say(venue.access))
-    yield SearchEntry(
-        f"Where and parking, {name}",
-        where,
-        "place",
-        "where address map directions parking wheelchair entrance concert",
-        day=item.date,
-        answer=f"{say(venue.name)}, {say(venue.address)}",
-    )
+    where = f"{say(venue.name)}, {say(venue.address)}"
+    for what, anchor, told, keywords in (
+        ("Where", "place", where, "address map directions hall"),
+        ("Parking", "parking", say(venue.parking), "park where"),
+        ("Getting in", "access", say(venue.access), f"wheelchair entrance {say(venue.access)}"),
+    ):
+        if told:
+            yield SearchEntry(
+                f"{what}, {name}",
+                told,
+                anchor,
+                f"{keywords} concert",
+                day=item.date,
+                answer=told,
+            )
     rain = view.concert.rain
     if rain is not None:
         calls = (" ".join(line) for line in view.rain_calls)

@@ -22,7 +22,7 @@ from handbook.outputs.components.today_data import today_script
 from handbook.outputs.html import formatting
 from handbook.outputs.model import OutputFile
 from handbook.outputs.page import Context, Page
-from handbook.outputs.search.entry import SearchEntry
+from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.players import everyone
 from handbook.records import dataclass
@@ -160,7 +160,8 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
         search=(
             SearchEntry(
                 "Today",
-                " ".join(map(say, (program.name, program.school, program.about, *names))),
+                apart(*map(say, (program.name, program.school, program.about, *names))),
+                keywords="tonight this week snow day delay weather last minute changes",
             ),
         ),
     )

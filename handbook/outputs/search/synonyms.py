@@ -16,7 +16,7 @@ _GROUPS: tuple[tuple[str, str], ...] = (
         "be at the bus|ready in the room|call time",
         "call time arrive arrival what time do we have to be there hora de llegada llegar",
     ),
-    ("pick-up", "pickup pick up ride collect over ends recoger"),
+    ("pick-up", "pickup pick up ride collect recoger"),
     ("ticket|tickets", "tickets ticket admission cost price free entradas boletos"),
     ("restroom|restrooms", "bathroom bathrooms toilet toilets baño baños"),
     ("bus|buses", "autobus autobuses bus school bus"),

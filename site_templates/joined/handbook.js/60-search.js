@@ -88,7 +88,7 @@ function timely(row, day, later) {
   if (row.e && row.e < day) return 0.3;
   if (row.e && later.some((cycle) => row.u.startsWith(cycle))) return 0.6;
   if (!row.d) return 1;
-  return row.d < day ? 0.5 : 1 + 7 / (7 + dayNumber(row.d) - dayNumber(day));
+  return row.d < day ? 0.3 : 1 + 7 / (7 + dayNumber(row.d) - dayNumber(day));
 }
 
 function find({ index, rows }, query) {
@@ -194,7 +194,7 @@ function resultLine(row, typed, isAnswer) {
   if (isAnswer) {
     item.className = "answer";
     add("b", ownWords(row.a), false);
-    add("span", row.t, true);
+    add("span", row.d ? `${row.t} · ${shortDay(row.d)}` : row.t, true);
   } else {
     add("b", excerpt(row.t, typed), true);
     if (row.p) add("span", row.p, true);
