@@ -194,7 +194,7 @@ def test_texts_are_escaped(html: str) -> None:
 def test_search_finds_its_parts(tmp_path: Path) -> None:
     context, _, _ = evening(tmp_path)
     entries = {entry.anchor: entry for entry in page(context, PATH).search}
-    asked = {"", "call", "place", "parking", "pick-up", "attire", "bring", "program"}
+    asked = {"", "call", "place", "pick-up", "attire", "bring", "program"}
     assert set(entries) == asked | {"day-harbor", "day-lantern"}
     assert "5:45 pm" in entries[""].text
     assert all(entries[one].answer for one in asked)
