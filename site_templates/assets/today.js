@@ -91,7 +91,8 @@
     const parts = line ? partsOf(line) : [];
     const part = partOf(line);
     const askBand = bands.length > 1 && (asking === "band" || !wasAsked);
-    const askPart = !askBand && parts.length && (asking === "part" || choice.part(line.dataset.band) === null);
+    const askPart = !askBand && parts.length > 0 && asking === "part";
+    find("choose-instrument").hidden = !parts.length || choice.part(line.dataset.band) !== null;
     group.hidden = bands.length === 1 && !parts.length;
     find("choose-band").hidden = !askBand;
     find("choose-part").hidden = !askPart;
@@ -106,7 +107,7 @@
     if (askPart) {
       document.getElementById("which-part").textContent = bands.length > 1 ? `${nameOf(line)}: which instrument?` : "Which instrument?";
       find("other-band").hidden = bands.length === 1;
-      find("parts").replaceChildren(...[...parts, ["", `No instrument, just ${nameOf(line)}`]].map(([id, name]) => {
+      find("parts").replaceChildren(...[["", `No instrument, just ${nameOf(line)}`], ...parts].map(([id, name]) => {
         const button = element("button", "", name);
         button.type = "button";
         button.setAttribute("aria-pressed", String(choice.part(line.dataset.band) === id));
@@ -121,7 +122,10 @@
   for (const button of all("[data-choose]", group)) {
     button.addEventListener("click", () => {
       const line = lineOf(button.dataset.choose);
-      asking = line && partsOf(line).length ? "part" : "";
+      // On a concert's day, and when nothing is ahead, an instrument changes no answer.
+      const time = schoolTime();
+      const matters = line && ahead(line.dataset.band, time).length && !concertsOf(line).some((one) => one.dataset.day === time.day);
+      asking = matters && partsOf(line).length ? "part" : "";
       choice.keep(button.dataset.choose);
       (asking ? find("parts").querySelector("button") : find("choose-again")).focus();
     });
@@ -133,6 +137,11 @@
   }
   find("choose-again").addEventListener("click", askAgain);
   find("other-band").addEventListener("click", askAgain);
+  find("choose-instrument").addEventListener("click", () => {
+    asking = "part";
+    drawChooser();
+    find("parts").querySelector("button").focus();
+  });
 
   // ---- The next rehearsal -------------------------------------------------------------
 
@@ -348,6 +357,9 @@
     return [...everyonesDay(days), ...carried];
   }
 
+  // What concerns families on a concert's day; all other steps are the players' own.
+  const FAMILY_STEPS = /^(Be at the bus|Ready in the room|First note|The concert ends|Back at school|Then class|Pick-up)/;
+
   function concertCard(concert, line, time) {
     const isToday = concert.dataset.day === time.day;
     const cancelled = "cancelled" in concert.dataset;
@@ -368,12 +380,16 @@
     const head = element("p", "concert-when", element("b", "", isToday ? "Today" : text(concert, "date")), " ", element("b", "", hour));
     card.append(heading, head, element("p", "concert-where", text(concert, "place")));
     for (const name of ["note", "rain"]) if (text(concert, name)) card.append(element("p", "concert-rain", text(concert, name)));
-    const steps = isToday && line && own.length === 1 ? own[0].steps : [];
+    const whole = isToday && line && own.length === 1 ? own[0].steps : [];
+    const theirs = whole.filter(([, , what]) => FAMILY_STEPS.test(what));
+    const steps = partOf(line) || theirs.length < 2 ? whole : theirs;
     if (isToday) card.append(...onTheDay(own, steps).filter(Boolean));
     card.append(element("p", "after", link(concert.dataset.concert, "Where to be and when, what to wear, program")));
     if (steps.length) {
       card.dataset.liveSteps = "";
       liveSteps(card, time);
+      const next = card.querySelector("[data-live-next]");
+      for (const one of all(".collected", card)) one.hidden = next.textContent.includes("Pick-up"); // said once
     }
     return card;
   }
@@ -384,7 +400,7 @@
     const ahead = concertsOf(line).filter((one) => !isOver(one, line, time));
     const shown = ahead.filter((one) => one.dataset.day === (ahead[0] || one).dataset.day);
     section.querySelector("[data-concert-card]").replaceChildren(...shown.map((one) => concertCard(one, line, time)));
-    const others = ahead.filter((one) => !shown.includes(one)).slice(0, 3);
+    const others = ahead.filter((one) => !shown.includes(one) && one.dataset.ofCycle === shown[0].dataset.ofCycle).slice(0, 3);
     for (const one of all("[data-concert]", section)) one.hidden = !others.includes(one);
     section.hidden = !shown.length;
     section.querySelector("h2").hidden = true;
@@ -429,9 +445,26 @@
     section.hidden = !shown.length;
   }
 
+  // ---- Events of the day ---------------------------------------------------------------
+
+  function drawEvents(line, time) {
+    const list = document.querySelector("[data-there]");
+    if (!list) return;
+    const there = JSON.parse(list.dataset.there);
+    const shown = all(".event", list).filter((one) => one.dataset.day === time.day && (!line || one.dataset.who.split(" ").includes(line.dataset.band)));
+    find("events-today").replaceChildren(...shown.map((one) => {
+      const own = one.querySelector("a");
+      const path = Object.keys(there).find((key) => key.endsWith(`@${time.day}`) && own.getAttribute("href").includes(key.split("@")[0]));
+      const copy = element("a", "", ...[...one.querySelector(".event-what").childNodes].map((node) => node.cloneNode(true)));
+      copy.href = own.getAttribute("href");
+      return element("section", "event-today is-now-line", element("p", "", element("span", "now-word", "Today: "), copy), path && !one.classList.contains("cancelled") ? element("p", "there", there[path]) : null);
+    }));
+  }
+
   // ---- A word about the day -----------------------------------------------------------
 
-  const NOTHING = "School is out. Next year’s dates will stand here.";
+  const OUT = "School is out. Next year’s dates will be posted here.";
+  const NOTHING = "Nothing is planned right now. We’ll post the next dates here.";
 
   // What is over and what begins, a school break, and that nothing is planned; each in a sentence.
   function* words(line, time) {
@@ -449,7 +482,7 @@
     const year = cycles.map((cycle) => cycle.year).find((day) => day > time.day);
     const more = all("[data-school], [data-next]").some((section) => !section.hidden);
     const out = cycles.every((cycle) => cycle.out < time.day);
-    yield year ? `School begins ${dayName(year)}.` : out ? NOTHING : more ? "The next music will stand here when it is handed out." : "Nothing is planned right now. The next dates will stand here.";
+    yield year ? `School begins ${dayName(year)}.` : out ? OUT : more ? "We’ll post the next music here." : NOTHING;
   }
 
   function drawWords(line, time) {
@@ -457,7 +490,7 @@
     const sentences = [...words(line, time)];
     if (said.textContent !== sentences.join("")) said.replaceChildren(...sentences.map((one) => element("span", "", one)));
     said.hidden = !sentences.length;
-    find("nothing").hidden = !sentences.some((one) => one.endsWith("will stand here."));
+    find("nothing").hidden = !sentences.some((one) => one === OUT || one === NOTHING);
   }
 
   // ---- All of it ----------------------------------------------------------------------
@@ -477,6 +510,7 @@
     drawBands(line, time);
     drawConcerts(line, time);
     drawSchool(line, time);
+    drawEvents(line, time);
     nextEvents(time.day, line && bands.length > 1 ? line.dataset.band : "");
     drawWords(line, time);
     sinceLastLook(time.day, line ? line.dataset.band : "");

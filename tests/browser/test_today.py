@@ -81,15 +81,15 @@ CASES = (
     TodayCase("the concert's first minute", at(12, 17, 0, 0), "", "", "Winter Concert", BUS),
     TodayCase(
         *("on the bus", at(12, 17, 17, 40), "", "", "Winter Concert"),
-        "in 10 minutes 5:50 pm Arrive at Quillhaven Civic Hall",
+        "in 20 minutes 6:00 pm Ready in the room, Civic Hall, room 2",
     ),
     TodayCase(
         *("that night", at(12, 17, 23, 59)),
-        *("Winter Concert is over. Thank you! The next music will stand here", "", "", ""),
+        *("Winter Concert is over. Thank you! We’ll post the next music here.", "", "", ""),
     ),
     TodayCase(
         *("summer", at(7, 1, year=2027)),
-        *("School is out. Next year’s dates will stand here.", "", "", ""),
+        *("School is out. Next year’s dates will be posted here.", "", "", ""),
     ),
 )
 
@@ -137,6 +137,7 @@ def test_days_are_counted_on_the_calendar() -> None:
 
 
 def test_on_its_day_each_step_is_told_in_its_turn(family: OpenTab) -> None:
+    family.page.evaluate("localStorage.setItem('handbook-instrument-lantern', 'flute')")
     page = open_at(family, at(12, 17, 17, 25))
     assert " ".join(shown(page, ".live-next").split()) == "in 10 minutes 5:35 pm Buses leave"
     page = open_at(family, at(12, 17, 12))
@@ -171,6 +172,17 @@ def test_a_dress_rehearsal_is_told_with_its_hour_and_place(family: OpenTab) -> N
     assert shown(page, ".next-where") == place
 
 
+def test_an_event_of_the_day_stands_first(family: OpenTab) -> None:
+    """A game on December 8: call 5:45 pm, pick-up 8:15 pm, by the demo's events.yaml."""
+    family.page.evaluate("localStorage.setItem('handbook-ensemble', 'harbor')")
+    page = open_at(family, at(12, 8, 16, 30))
+    there = page.locator(".event-today .there")
+    expect(there).to_have_text("Be there 5:45 pm, School gym, band bleachers. Pick-up 8:15 pm.")
+    expect(there).to_be_in_viewport()
+    family.page.evaluate("localStorage.setItem('handbook-ensemble', 'lantern')")
+    expect(open_at(family, at(12, 8, 16, 30)).locator(".event-today")).to_have_count(0)
+
+
 def test_the_next_events_are_those_of_the_band(family: OpenTab) -> None:
     """By the dates in the demo's events.yaml; one for everyone is for each band."""
     events = family.page.locator("[data-next] .event:visible .event-date")
@@ -193,7 +205,7 @@ def test_who_plays_is_led_to_the_part_and_asked_once(browser: Browser, site: str
         expect(page.get_by_role("heading", name="Which band?")).to_be_in_viewport()
         expect(page.locator("[data-welcome]")).to_be_visible()
         page.get_by_role("button", name="Beacon Band").press("Enter")
-        expect(page.get_by_role("button", name="Piccolo")).to_be_focused()
+        expect(page.get_by_role("button", name="No instrument, just Beacon Band")).to_be_focused()
         page.get_by_role("button", name="Trumpet").click()
         expect(page.get_by_role("button", name="Change")).to_be_focused()
         page.reload()

@@ -14,7 +14,7 @@ from datetime import date
 
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import ConcertLine, concert_lines
-from handbook.outputs.components.event_words import EventLine, event_lines
+from handbook.outputs.components.event_words import EventLine, event_lines, place_name
 from handbook.outputs.components.part_links import part_links
 from handbook.outputs.components.school_dates import SchoolDateView, year_date_views
 from handbook.outputs.components.stages import stage_view
@@ -91,6 +91,7 @@ class TodayView:
     concerts: tuple[ConcertToday, ...]
     school: tuple[SchoolDateView, ...]
     events: tuple[EventLine, ...]
+    there: str
     all_events: str
     fundamentals: str
     calendar: str
@@ -143,6 +144,7 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
         concerts=tuple(concerts[-_MOST_CONCERTS:]),
         school=tuple(sorted(school, key=lambda line: line.first)[-_MOST_SCHOOL_DATES:]),
         events=event_lines(context, context.plan.events)[-_MOST_EVENTS:],
+        there=json.dumps(dict(_there(context)), ensure_ascii=False),
         all_events=addresses.EVENTS,
         fundamentals=addresses.FUNDAMENTALS if context.plan.fundamentals.strands else "",
         calendar=addresses.CALENDAR,
@@ -165,6 +167,22 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
             ),
         ),
     )
+
+
+def _there(context: Context) -> Iterator[tuple[str, str]]:
+    """Say of each day of an event when and where players are there and collected, by page and day."""
+    for event in context.plan.events:
+        for day in event.days:
+            call, over = day.moments.call or day.moments.leaves, day.moments.pick_up
+            place = place_name(context, day.meet or day.place)
+            words = [
+                f"Be there {formatting.clock(call)}{f', {place}' if place else ''}."
+                if call
+                else "",
+                f"Pick-up {formatting.clock(over)}." if over else "",
+            ]
+            if any(words) and not day.cancelled:
+                yield f"{addresses.event(event.item.id)}@{day.last}", " ".join(filter(None, words))
 
 
 def _cycle_data(cycle: CycleToday) -> dict[str, str]:
