@@ -24,10 +24,11 @@ LINES = """
 """
 # What scripts add: buttons, boxes to tick, click and drone, and the current week's own line,
 # whose facts stand in the tables of all weeks. Tonight's list is reckoned with what was ticked.
+# A chart's key names the marks of today and of the next time where scripts have set them.
 OFFERS = (
     "main :is(button, select, .chooser, [data-show-all], [data-show-past], [data-over],"
     " .now-only, .click, .drone, .tick, .tick-note, .practice-kept, .tonight, [data-exercise-count],"
-    " [data-know-count], [data-know-left])"
+    " [data-know-count], [data-know-left], .key-today, .key-soon, .key-next)"
 )
 # What only the reader's own clock can tell.
 _CLOCK = re.compile(
@@ -44,7 +45,8 @@ def lines(page: Page) -> set[str]:
 
 # Text that is never seen, but for what the same page says in another place: the end of a
 # line of the run of show is its start and length, a sheet's own head is for paper, and so are a
-# part's keys and notes in short.
+# part's keys and notes in short; the chart of a piece's first passage, set large beside wide
+# screens' text, stands in the passage's row as well. A chart's key leaves out the marks of today.
 UNSEEN = """
 () => {
   for (const fold of document.querySelectorAll("main details")) fold.open = true;
@@ -52,7 +54,7 @@ UNSEEN = """
   const unseen = [];
   while (walker.nextNode()) {
     const item = walker.currentNode.parentElement;
-    if (!walker.currentNode.data.trim() || item.closest("script, template, [hidden], svg, .now-only, .show-table tr > :last-child, .paper-head, .on-paper")) continue;
+    if (!walker.currentNode.data.trim() || item.closest("script, template, [hidden], svg, .now-only, .show-table tr > :last-child, .paper-head, .on-paper, .lead-chart, .key-today, .key-soon, .key-next")) continue;
     if (!item.checkVisibility({ opacityProperty: true, visibilityProperty: true })) unseen.push(`${item.className}: ${walker.currentNode.data.trim()}`);
   }
   return unseen;
