@@ -9,7 +9,7 @@ UTC+14, UTC-6 or -5, UTC-11).
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, datetime
+from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -124,6 +124,20 @@ def test_each_moment_shows_its_own_cycle_wherever_the_reader_is(
             assert visit.errors == []
 
 
+def test_the_menu_of_a_laptop_takes_one_line(browser: Browser, site: str) -> None:
+    """The name of a cycle that has not begun, or is over, says so and is longer for it."""
+    with visiting(browser, site, width=1366) as visit:
+        for day, state in ((date(2026, 10, 25), " from Oct 26"), (date(2026, 12, 30), " over")):
+            visit.page.clock.set_fixed_time(datetime.combine(day, time(12), HERE))
+            page = visit.go("words/")
+            entry = page.locator(".wide").get_by_role("link", name="Winter cycle")
+            assert (entry.text_content() or "").endswith(state)
+            tops = page.locator(".wide li:visible").evaluate_all(
+                "all => all.map((one) => one.getBoundingClientRect().top)"
+            )
+            assert len(set(tops)) == 1, (state, tops)
+
+
 def test_the_menu_marks_the_page_and_what_it_is_below(browser: Browser, year: str) -> None:
     now = datetime(2026, 11, 3, 9, tzinfo=HERE)
     marks = {
@@ -150,7 +164,10 @@ def test_without_scripts_the_menu_leads_to_every_cycle_and_its_concert(
     with visiting(browser, year, width=DESK, scripts=False) as visit:
         page = visit.go("fall/lantern/")
         links = page.locator(".wide a").all_text_contents()
-        assert links[:4] == ["Today", "Fall cycle", "Winter cycle", "Spring cycle"]
+        names = [f"{cycle.title()} {kind}" for cycle in CYCLES for kind in ("cycle", "concert")]
+        assert links[: len(names) + 1] == ["Today", *names]
+        concert = page.locator(".wide").get_by_role("link", name="Winter concert")
+        assert concert.get_attribute("href") == "../../winter/concert/"
         expect(page.locator(".wide [aria-current]")).to_have_text("Fall cycle")
         for path in ("", "calendar/", "past/", *(f"{cycle}/" for cycle in CYCLES)):
             text = visit.go(path).locator("main").inner_text()

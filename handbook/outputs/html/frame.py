@@ -34,12 +34,16 @@ CYCLES_IN_MENU = 8
 
 @dataclass(frozen=True, slots=True)
 class NavItem:
-    """An entry of the navigation; `section` is what pages name as theirs, `cycle` its id if it is of one."""
+    """An entry of the navigation; `section` is what pages name as theirs, `cycle` its id if it is of one.
+
+    `concerts` are names and addresses of the cycle's, for readers without scripts.
+    """
 
     title: str
     path: str
     section: str
     cycle: str = ""
+    concerts: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,7 +220,13 @@ def navigation(context: Context, cycles: Sequence[CycleMenu]) -> tuple[NavItem, 
         if kind.menu and not _is_empty(context, kind)
     )
     own = (
-        NavItem(cycle.name, addresses.cycle(cycle.id), f"{_OF_CYCLE}{cycle.id}", cycle.id)
+        NavItem(
+            cycle.name,
+            addresses.cycle(cycle.id),
+            f"{_OF_CYCLE}{cycle.id}",
+            cycle.id,
+            tuple((name, path) for name, path, _ in cycle.concerts),
+        )
         for cycle in cycles[-CYCLES_IN_MENU:]
     )
     return (first, *own, *others)
