@@ -109,16 +109,18 @@ def test_loads(view: CrewView) -> None:
         (str(line.item.name), line.item.count, line.weight, line.needs) for line in view.load.items
     ] == [
         ("Timpani", 3, "85 lb", ("two adults", "wheels")),
-        ("Trunk", 1, "", ("not weighed: ask first",)),
+        ("Trunk", 1, "not weighed", ("ask first",)),
     ]
-    assert view.load.total == "4 pieces: 3 weighed, 255 lb in all; 1 not weighed"
+    assert view.load.total == "4 pieces: 1 not weighed, the others 255 lb"
     assert [route.total for route in view.load.routes] == [
         "3 pieces, 255 lb in all",
-        "1 piece, not weighed",
+        "1 piece",
     ]
-    assert view.load.limits == ("two adults above 35 lb", "wheels above 50 lb")
-    assert view.load.routes[0].trips == ("2 × Timpani", "1 × Timpani")
-    assert view.load.unweighed == ("Trunk",)
+    assert view.load.limits == (
+        "two adults for a piece over 35 lb",
+        "wheels for a piece over 50 lb",
+    )
+    assert view.load.routes[0].trips == ("Timpani (2)", "Timpani")
 
 
 def test_loads_of_two_units_are_told_in_both(tmp_path: Path) -> None:
@@ -130,12 +132,12 @@ def test_loads_of_two_units_are_told_in_both(tmp_path: Path) -> None:
     view = crew_view(*evening(tmp_path, mixed))
     assert view.load is not None
     # 255 * 0.45359237 = 115.67 kg, with 20 kg 135.67 kg or 299.09 lb.
-    assert view.load.total == "5 pieces: 4 weighed, 299 lb (136 kg) in all; 1 not weighed"
+    assert view.load.total == "5 pieces: 1 not weighed, the others 299 lb (136 kg)"
     assert [route.total for route in view.load.routes][::2] == [
         "3 pieces, 255 lb (116 kg) in all",
         "1 piece, 44 lb (20 kg) in all",
     ]
-    assert [item.weight for item in view.load.items] == ["85 lb", "", "20 kg"]
+    assert [item.weight for item in view.load.items] == ["85 lb", "not weighed", "20 kg"]
 
 
 def test_each_reset_has_its_time(view: CrewView) -> None:
@@ -159,6 +161,22 @@ def test_no_caution_stands_without_its_scope_and_source(html: str) -> None:
         assert caution.text in words
         assert caution.source in words
         assert caution.scope in words
+
+
+def test_what_is_read_first_says_its_scope_once(html: str) -> None:
+    first = unescape(html[html.index('class="care-first"') : html.index('id="show"')])
+    for sentence in ("Made for adults at work, not for students.", "Follow your district's rules;"):
+        assert first.count(sentence) == 1
+
+
+def test_what_a_carrier_does_not_take_is_told(tmp_path: Path) -> None:
+    limits = EVENING.replace("pieces: 2}]", "pieces: 2, weight: 60 lb}]").replace(
+        "trunk, name: Trunk, from: band-room, to: stage",
+        "trunk, name: Trunk, count: 2, from: band-room, to: stage, carrier: cart",
+    )
+    html = main_of(page(evening(tmp_path, limits)[0], PATH))
+    assert "Too heavy for it: Timpani (3)<" in html
+    assert "Weigh it first, then find it a trip: Trunk (2)<" in html
 
 
 def test_cautions_keep_their_scope_when_grouped() -> None:

@@ -31,9 +31,7 @@ _LISTENING_SCOPE = (
     "General public guidance, no rule for a classroom. Follow your district's rules; ask the "
     "facilities or safety office."
 )
-_CRAFT_SCOPE = (
-    "A habit of the trade. Follow your district's rules; ask the facilities or safety office."
-)
+_CRAFT_SCOPE = "Follow your district's rules; ask the facilities or safety office."
 
 _EQUATION = "NIOSH Publication No. 94-110, Applications Manual for the Revised NIOSH Lifting Equation (1994, revised 9/2021)"
 _HSE_FILTERS = (
@@ -132,7 +130,7 @@ LIFTING: tuple[Caution, ...] = (
     ),
     Caution(
         "lift-unknown-weight",
-        "No weight on the list means nobody has weighed it. Treat it as heavy and ask.",
+        "“Not weighed” on the list? Treat it as heavy and ask.",
         "Common practice, no source",
         _CRAFT_SCOPE,
     ),

@@ -16,6 +16,13 @@ class CautionGroup:
     cautions: tuple[Caution, ...]
 
 
+def scopes_at_once(groups: tuple[CautionGroup, ...]) -> str:
+    """Say the scopes of all groups in one, each of their sentences once, whom a source is for first."""
+    scopes = sorted((group.scope for group in groups), key=len, reverse=True)
+    sentences = (sentence for scope in scopes for sentence in scope.rstrip(".").split(". "))
+    return " ".join(f"{sentence}." for sentence in dict.fromkeys(sentences))
+
+
 def caution_groups(cautions: tuple[Caution, ...]) -> tuple[CautionGroup, ...]:
     """Put cautions of one scope under it, in the order in which the scopes first appear."""
     order = list(dict.fromkeys(caution.scope for caution in cautions))

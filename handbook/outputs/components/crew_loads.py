@@ -12,6 +12,8 @@ from handbook.plan.model import ConcertPlan
 from handbook.records import dataclass
 from handbook.schema.loads import Gear
 
+NOT_WEIGHED = "not weighed"
+
 
 @dataclass(frozen=True, slots=True)
 class GearLine:
@@ -27,13 +29,17 @@ class GearLine:
 
 @dataclass(frozen=True, slots=True)
 class RouteLine:
-    """One way with one carrier: what in all, and how often it goes."""
+    """One way with one carrier: what in all, and how often it goes.
+
+    Not in the `trips` are what is `too_heavy` for the carrier, and `later` what has no weight yet.
+    """
 
     way: str
     carrier: str
     total: str
     trips: tuple[str, ...]
-    left: tuple[str, ...]
+    too_heavy: tuple[str, ...]
+    later: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +49,6 @@ class LoadView:
     items: tuple[GearLine, ...]
     routes: tuple[RouteLine, ...]
     total: str
-    unweighed: tuple[str, ...]
     limits: tuple[str, ...]
 
 
@@ -52,12 +57,10 @@ def load_view(context: Context, concert: ConcertPlan) -> LoadView | None:
     load = concert.day.load
     if load is None:
         return None
-    names = {gear.id: context.say(gear.name) for gear in load.gear}
     return LoadView(
         items=tuple(_items(context, concert, load)),
-        routes=tuple(_route(context, load, route, names) for route in load.routes),
+        routes=tuple(_route(context, load, route) for route in load.routes),
         total=_weighed(load, load.totals),
-        unweighed=tuple(names[one] for one in load.totals.unweighed),
         limits=tuple(_limits(concert)),
     )
 
@@ -70,7 +73,7 @@ def _items(context: Context, concert: ConcertPlan, load: LoadDay) -> Iterator[Ge
         start, end = rooms[gear.from_], rooms[gear.to]
         yield GearLine(
             item=gear,
-            weight=weight(gear.weight),
+            weight=weight(gear.weight) or NOT_WEIGHED,
             needs=tuple(_needs(gear, load)),
             way=f"{context.say(start.name)} to {context.say(end.name)}",
             who=roles.get(gear.who or "", ""),
@@ -84,38 +87,48 @@ def _needs(gear: Gear, load: LoadDay) -> Iterator[str]:
     if gear.id in load.findings.wheels:
         yield "wheels"
     if gear.weight is None:
-        yield "not weighed: ask first"
+        yield "ask first"
 
 
-def _route(context: Context, load: LoadDay, route: RouteLoad, names: dict[str, str]) -> RouteLine:
+def _route(context: Context, load: LoadDay, route: RouteLoad) -> RouteLine:
     plan = route.trips
+    items = {gear.id: gear for gear in route.items}
+
+    def named(one: str, count: int) -> str:
+        name = context.say(items[one].name)
+        return f"{name} ({count})" if count > 1 else name
+
+    def whole(ids: tuple[str, ...]) -> tuple[str, ...]:
+        return tuple(named(one, items[one].count) for one in ids)
+
     return RouteLine(
         way=f"{context.say(route.start.name)} to {context.say(route.end.name)}",
         carrier=context.say(route.carrier.name) if route.carrier else "",
         total=_weighed(load, route.totals),
         trips=tuple(
-            ", ".join(f"{count} × {names[one]}" for one, count in trip.pieces)
+            ", ".join(named(one, count) for one, count in trip.pieces)
             for trip in (plan.trips if plan else ())
         ),
-        left=tuple(names[one] for one in (*plan.too_heavy, *plan.unweighed)) if plan else (),
+        too_heavy=whole(plan.too_heavy) if plan else (),
+        later=whole(plan.unweighed) if plan else (),
     )
 
 
 def _weighed(load: LoadDay, totals: Totals) -> str:
-    """Write how many pieces there are, what those weigh that were weighed, and how many were not."""
+    """Write how many pieces there are, and what those weigh that were weighed."""
     pieces = counted("piece", totals.pieces)
     if not totals.weighed:
-        return f"{pieces}, not weighed"
+        return pieces
     weight_of_all = total(totals.kg, units_of(gear.weight for gear in load.gear))
     if totals.weighed == totals.pieces:
         return f"{pieces}, {weight_of_all} in all"
     rest = totals.pieces - totals.weighed
-    return f"{pieces}: {totals.weighed} weighed, {weight_of_all} in all; {rest} not weighed"
+    return f"{pieces}: {rest} {NOT_WEIGHED}, the others {weight_of_all}"
 
 
 def _limits(concert: ConcertPlan) -> Iterator[str]:
     rules = concert.item.lifting
     if rules and rules.two_adults_over:
-        yield f"two adults above {weight(rules.two_adults_over)}"
+        yield f"two adults for a piece over {weight(rules.two_adults_over)}"
     if rules and rules.wheels_over:
-        yield f"wheels above {weight(rules.wheels_over)}"
+        yield f"wheels for a piece over {weight(rules.wheels_over)}"

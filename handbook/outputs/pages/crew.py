@@ -11,7 +11,7 @@ from handbook.domain.run_of_show import ItemKind
 from handbook.domain.tables.cautions import CREW_FIRST, CREW_PAGE
 from handbook.domain.values.clock import format_clock
 from handbook.outputs import addresses
-from handbook.outputs.components.cautions import CautionGroup, caution_groups
+from handbook.outputs.components.cautions import CautionGroup, caution_groups, scopes_at_once
 from handbook.outputs.components.concert_words import (
     clock,
     group_name,
@@ -133,6 +133,7 @@ class CrewView:
     load: LoadView | None
     cautions: tuple[CautionGroup, ...]
     first_cautions: tuple[CautionGroup, ...]
+    first_scope: str
     family: str
     over: str
     rain: str
@@ -245,6 +246,7 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         load=load,
         cautions=caution_groups(CREW_PAGE),
         first_cautions=caution_groups(CREW_FIRST),
+        first_scope=scopes_at_once(caution_groups(CREW_FIRST)),
         rain=rain_line(context, concert),
         rain_facts=tuple(_rain_facts(concert)),
         rain_calls=tuple(_rain_calls(context, concert)),
