@@ -32,13 +32,14 @@
 
     get kind() { return "drone"; }
     get choices() { return choices; }
-    get title() { return `${this.words.held}: ${this.data.name}, ${this.data.role}`; }
-    get spoken() { return `${this.data.spoken}, ${this.data.role}`; }
+    get title() { return `${this.words.held}: ${this.data.whose.toLowerCase()} ${this.data.name} (${this.data.role})`; }
+    get note() { return `${this.data.whose.toLowerCase()} ${this.data.spoken}`; }
+    get spoken() { return `${this.note}, ${this.data.roleSpoken}`; }
 
     begin(opened) {
       this.opened = opened;
       this.sound();
-      this.bar.say(`${this.words.playing} ${this.data.spoken}`);
+      this.bar.say(`${this.words.playing} ${this.note}`);
     }
 
     choose(tone) {

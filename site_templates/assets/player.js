@@ -305,7 +305,10 @@
     Object.assign(made, { track, parts: partsOf(made) });
     if (made.parts.sign) made.parts.sign.textContent = track.data.sign;
     if (made.parts.label) made.parts.label.textContent = track.data.name;
-    if (made.parts.role) made.parts.role.textContent = track.data.role;
+    if (made.parts.role) {
+      made.parts.whose.textContent = track.data.whose;
+      made.parts.role.textContent = `(${track.data.role})`;
+    }
     made.addEventListener("click", () => bar.toggle(track, made));
     track.buttons.push(made);
     bar.showButtons(track);

@@ -187,7 +187,7 @@ def test_one_sound_at_a_time_and_the_player_says_which(make_page: MakePage) -> N
     expect(button(page, "steady")).to_have_accessible_name(_STEADY)
     button(page, "drone").click()
     until(page, "starts.some(({ kind }) => kind === 'OscillatorNode')")
-    expect(bar(page)).to_contain_text("Drone: B♭, tuning note")
+    expect(bar(page)).to_contain_text("Drone: concert B♭ (tuning note)")
     count = page.evaluate("starts.length")
     page.wait_for_timeout(600)
     assert page.evaluate("starts.length") == count
@@ -395,7 +395,7 @@ def test_names_for_a_screen_reader(make_page: MakePage) -> None:
     bar(page).get_by_role("button", name=GOAL).click()
     expect(stop_or_play(page)).to_have_accessible_name("Stop 60 to 120, quarter note")
     drone = page.locator("#drone")
-    expect(drone.get_by_role("button", name="Play B flat, tuning note")).to_be_visible()
+    expect(drone.get_by_role("button", name="Play concert B flat, tuning note")).to_be_visible()
     button(page, "drone").click()
     expect(bar(page).get_by_role("button", name="Third, D")).to_have_attribute(
         "aria-pressed", "false"
@@ -500,7 +500,7 @@ def test_drone_by_hand(make_page: MakePage) -> None:
     page = make_page()
     first = button(page, "drone")
     first.click()
-    expect(first).to_have_accessible_name("Stop B flat, tuning note")
+    expect(first).to_have_accessible_name("Stop concert B flat, tuning note")
     until(page, "starts.length === 1")
     bar(page).get_by_role("button", name="Third, D").click()
     bar(page).get_by_role("button", name="Fifth, F").click()
@@ -511,8 +511,8 @@ def test_drone_by_hand(make_page: MakePage) -> None:
     until(page, "starts.length === 8")
     other = page.locator("#drone .play").nth(1)
     other.click()
-    expect(other).to_have_accessible_name("Stop G, key note")
-    expect(first).to_have_accessible_name("Play B flat, tuning note")
+    expect(other).to_have_accessible_name("Stop concert G, key note")
+    expect(first).to_have_accessible_name("Play concert B flat, tuning note")
     expect(bar(page).get_by_role("button", name="Third, B flat")).to_have_attribute(
         "aria-pressed", "true"
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import timedelta
 from itertools import pairwise
 from pathlib import Path
 
@@ -125,14 +126,28 @@ def test_bands_lie_side_by_side_over_the_whole_ladder(
             assert one.odd != two.odd
 
 
-def test_a_strip_begins_on_a_monday_and_holds_whole_weeks(
+def test_a_strip_begins_on_a_monday_and_ends_with_the_cycle(
     drawn: tuple[Context, CyclePlan, EnsemblePlan],
 ) -> None:
     for strip in strips(drawn):
         assert strip.first.isoweekday() == 1
-        assert strip.days % 7 == 0
-        assert len(strip.weeks) == strip.days // 7
         assert strip.first <= drawn[1].first
+        assert strip.first + timedelta(days=strip.days - 1) == drawn[1].last
+        assert len(strip.weeks) == -(-strip.days // 7)
+        assert strip.left + strip.width == pytest.approx(strip.full_width, abs=3)
+
+
+def test_a_month_stands_at_its_first_day(
+    drawn: tuple[Context, CyclePlan, EnsemblePlan],
+) -> None:
+    for strip in strips(drawn):
+        for month in strip.months[1:]:
+            place = (month.x - strip.left) / strip.width * strip.days
+            day = strip.first + timedelta(days=round(place))
+            assert place == pytest.approx(round(place), abs=0.01)
+            assert (day.day, f"{day:%b}") == (1, month.label)
+        gaps = [two.x - one.x for one, two in pairwise(strip.months)]
+        assert min(gaps, default=99) > 30  # of 360: no label runs into the next
 
 
 def test_a_strip_has_a_point_for_each_rehearsal_within_its_stage(

@@ -99,6 +99,25 @@ def test_pure_offsets(mode: Mode, cents: list[float]) -> None:
     assert found == pytest.approx(cents, abs=0.005)
 
 
+@pytest.mark.parametrize(
+    ("own", "named", "tones"),
+    [
+        ("C", ("Your", "C", "concert B♭"), ["C", "E", "G"]),
+        ("Bb", ("Your", "B♭", "tuning note"), ["B♭", "D", "F"]),
+        (None, ("Concert", "B♭", "tuning note"), ["B♭", "D", "F"]),
+    ],
+)
+def test_a_player_reads_the_own_note_and_chord(
+    own: str | None, named: tuple[str, str, str], tones: list[str]
+) -> None:
+    """A trumpet's written C sounds B♭ (the table of instruments), its chord is C, E, G."""
+    source = ("tuning note", parse_note_name("Bb"), Mode.MAJOR)
+    (note,) = data(drone_view(context(), [source], parse_note_name(own) if own else None))
+    assert (note["whose"], note["name"], note["role"]) == named
+    assert [name for _, name, *_ in note["tones"]] == tones
+    assert note["hertz"] == pytest.approx(233.082, abs=1e-3)  # B♭3 of the table, whoever reads it
+
+
 def test_notes_are_named_for_the_ear() -> None:
     note = data(of())[0]
     assert note["spoken"] == "B flat"

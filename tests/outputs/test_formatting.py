@@ -86,3 +86,16 @@ def test_texts_are_read_in_the_pages_language() -> None:
 def test_joined_texts_are_escaped_and_the_dot_is_not_read_aloud() -> None:
     shown = formatting.joined(("<b>", "", "two"))
     assert shown == '&lt;b&gt; <span class="dot" aria-hidden="true">·</span> two'
+
+
+@pytest.mark.parametrize(
+    ("seconds", "said"),
+    [
+        (200, "3 minutes 20 seconds"),
+        (61, "1 minute"),
+        (3665, "1 hour 1 minute 5 seconds"),
+        (1, "1 second"),
+    ],
+)
+def test_a_duration_is_said_in_full(seconds: float, said: str) -> None:
+    assert formatting.full_duration(seconds) == said

@@ -134,17 +134,20 @@ def test_cents_come_with_their_assumption(pages: dict[str, RenderedPage]) -> Non
 
 
 @pytest.mark.parametrize(
-    ("who", "tuning"),
+    ("who", "tuning", "facts"),
     [
-        ("flute", "Play your B♭4 . It sounds concert B♭4 , 466.2 Hz with A at 440. Sounds as written."),
-        ("clarinet", "Play your C5 . It sounds concert B♭4 , 466.2 Hz with A at 440. A written C sounds a concert B♭."),
-        ("trombone", "Play your B♭3 . It sounds concert B♭3 , 233.1 Hz with A at 440."),
+        ("flute", "Play your B♭ . Play for a few minutes", "Your B♭4 sounds concert B♭4 , 466.2 Hz with A at 440. Sounds as written."),
+        ("clarinet", "Play your C . It sounds concert B♭ . Play for", "Your C5 sounds concert B♭4 , 466.2 Hz with A at 440. A written C sounds a concert B♭."),
+        ("trombone", "Play your B♭ . Play for a few minutes", "Your B♭3 sounds concert B♭3 , 233.1 Hz with A at 440."),
     ],
 )  # fmt: skip
 def test_the_tuning_note_is_read_and_heard(
-    who: str, tuning: str, pages: dict[str, RenderedPage]
+    who: str, tuning: str, facts: str, pages: dict[str, RenderedPage]
 ) -> None:
-    assert tuning in words_of(pages[who])
+    """The octave and the frequency stand in a fold behind the note's plain name."""
+    first, folded = words_of(pages[who]).split("Which octave, and how many hertz")
+    assert tuning in first
+    assert facts in folded
 
 
 def test_counts_are_written_and_engraved(pages: dict[str, RenderedPage]) -> None:

@@ -5,9 +5,8 @@ All lengths are SVG user units; the origin is the top left corner.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
-from itertools import groupby
 
 from handbook.outputs.components.stages import StageMark, StageView
 from handbook.outputs.components.visit_marks import VisitMark, visit_mark
@@ -29,7 +28,8 @@ class StageBand:
     name: str
     mark: StageMark
     odd: bool
-    named: bool
+    named: bool  # where it is too narrow for both, the name stands without the mark
+    marked: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +65,7 @@ class LadderChart:
 
 _TOP, _PLOT, _FOOT = 30, 110, 26
 _NAME_WIDTH = 7.0  # of a letter of the band's name at the chart's size of text
+_NAME_ROOM = 4
 
 
 def ladder_chart(
@@ -139,7 +140,8 @@ def _band(x: float, width: float, stage: StageView) -> StageBand:
         name=stage.name,
         mark=stage.mark,
         odd=stage.place % 2 == 1,
-        named=width > len(stage.name) * _NAME_WIDTH + 12 + stage.mark.width / 2,
+        named=(named := width > (letters := len(stage.name) * _NAME_WIDTH) + _NAME_ROOM),
+        marked=not named or width > letters + 12 + stage.mark.width / 2,
     )
 
 
@@ -156,8 +158,8 @@ class StripRow:
 
 
 @dataclass(frozen=True, slots=True)
-class StripWeek:
-    """A week's line on the strip; `label` on the first week of a month."""
+class StripMonth:
+    """Where a month begins on the strip, or the strip within one."""
 
     x: float
     label: str
@@ -176,7 +178,8 @@ class CycleStrip:
     days: int
     left: float
     width: float
-    weeks: tuple[StripWeek, ...]
+    weeks: tuple[float, ...]
+    months: tuple[StripMonth, ...]
     rows: tuple[StripRow, ...]
     concert_x: float | None
     concert: str
@@ -192,8 +195,9 @@ class StripPair:
 
 
 _BROAD = 1060
-_STRIP_LEFT, _STRIP_RIGHT, _STRIP_TOP, _ROW = 4, 12, 24, 50
+_STRIP_LEFT, _STRIP_RIGHT, _STRIP_TOP, _ROW = 0.5, 2.5, 24, 50
 _WEEK_DAYS = 7
+_MONTH_WIDTH = 30  # of a label with the room beside it
 
 
 StripSource = tuple[str, str, EnsemblePlan, Sequence[StageView]]
@@ -218,8 +222,7 @@ def _cycle_strip(
     full_width: float,
 ) -> CycleStrip:
     monday = first - timedelta(days=first.weekday())
-    sunday = last + timedelta(days=6 - last.weekday())
-    days = (sunday - monday).days + 1
+    days = (last - monday).days + 1
     width = full_width - _STRIP_LEFT - _STRIP_RIGHT
     per_day = width / days
 
@@ -245,7 +248,8 @@ def _cycle_strip(
         days=days,
         left=_STRIP_LEFT,
         width=width,
-        weeks=tuple(_strip_weeks(monday, days, per_day)),
+        weeks=tuple(x_of(monday, place) for place in range(0, days, _WEEK_DAYS)),
+        months=tuple(_strip_months(monday, days, per_day)),
         rows=tuple(strip_rows),
         concert_x=x_of(concerts[-1], 0.5) if concerts else None,
         concert=formatting.short_day(concerts[-1]) if concerts else "",
@@ -253,13 +257,11 @@ def _cycle_strip(
     )
 
 
-def _strip_weeks(monday: date, days: int, per_day: float) -> list[StripWeek]:
-    weeks = [monday + timedelta(days=place) for place in range(0, days, _WEEK_DAYS)]
-    months = {next(group) for _, group in groupby(weeks, key=lambda day: (day.year, day.month))}
-    return [
-        StripWeek(
-            round(_STRIP_LEFT + place * _WEEK_DAYS * per_day, 2),
-            f"{week:%b}" if week in months else "",
-        )
-        for place, week in enumerate(weeks)
-    ]
+def _strip_months(monday: date, days: int, per_day: float) -> Iterator[StripMonth]:
+    """Name each month at its first day; one that has no room before the next, or the end, has none."""
+    all_days = [monday + timedelta(days=place) for place in range(days)]
+    starts = [place for place, day in enumerate(all_days) if place == 0 or day.day == 1]
+    for place, after in zip(starts, [*starts[1:], days], strict=True):
+        if (after - place) * per_day > _MONTH_WIDTH:
+            x = round(_STRIP_LEFT + place * per_day, 2)
+            yield StripMonth(x, formatting.short_month(all_days[place]))

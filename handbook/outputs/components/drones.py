@@ -55,8 +55,10 @@ def piece_drones(context: Context, ensemble: EnsemblePlan, key: ConcertKey | Non
     )
 
 
-def drone_view(context: Context, notes: Sequence[DroneSource]) -> DroneView:
-    """Show drones on concert notes at the program's pitch."""
+def drone_view(
+    context: Context, notes: Sequence[DroneSource], own: NoteName | None = None
+) -> DroneView:
+    """Show drones on concert notes at the program's pitch; `own` is what a player reads for them."""
     pitch = context.plan.program.pitch
     return DroneView(
         pitch=pitch,
@@ -65,17 +67,28 @@ def drone_view(context: Context, notes: Sequence[DroneSource]) -> DroneView:
             {
                 "notes": [
                     {
-                        "role": role,
-                        "name": str(name),
-                        "spoken": name.spoken,
+                        **_called(role, name, own),
                         "hertz": drone(name, pitch),
-                        "tones": list(_tones(name, mode)),
+                        "tones": list(_tones(own or name, mode)),
                     }
                     for role, name, mode in notes
                 ]
             }
         ),
     )
+
+
+def _called(role: str, name: NoteName, own: NoteName | None) -> dict[str, object]:
+    """Name a drone as its reader does: `Your C (concert B♭)`, `Concert B♭ (tuning note)`."""
+    transposes = own is not None and own != name
+    read = own or name
+    return {
+        "whose": "Concert" if own is None else "Your",
+        "name": str(read),
+        "spoken": read.spoken,
+        "role": f"concert {name}" if transposes else role,
+        "roleSpoken": f"concert {name.spoken}" if transposes else role,
+    }
 
 
 def _tones(root: NoteName, mode: Mode) -> Iterator[list[object]]:

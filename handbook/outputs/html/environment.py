@@ -131,6 +131,7 @@ def page_environment(templates: Path) -> Environment:
         unlinked=unlinked,
         tel=telephone,
         on_map=on_map,
+        full_duration=formatting.full_duration,
         minutes=formatting.whole_minutes,
     )
     environment.globals["once"] = Once()

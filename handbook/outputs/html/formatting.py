@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import date, datetime
 from fractions import Fraction
@@ -75,6 +76,15 @@ def span(start: datetime, end: datetime) -> str:
 def duration(seconds: float, about: bool = False) -> str:
     """Write a duration to the nearest 5 s, `3 min 25 s` or `about 3 min 25 s`."""
     return format_duration(seconds, about=about)
+
+
+def full_duration(seconds: float) -> str:
+    """Write a duration as it is said, `3 minutes 25 seconds`, rounded as `duration`."""
+    words = duration(seconds)
+    for short, full in (("h", "hour"), ("min", "minute"), ("s", "second")):
+        words = re.sub(rf"\b1 {short}\b", f"1 {full}", words)
+        words = re.sub(rf" {short}\b", f" {full}s", words)
+    return words
 
 
 def whole_minutes(seconds: float) -> str:

@@ -46,6 +46,12 @@ class TuningView:
     hertz: str
     pitch: int
 
+    @property
+    def named(self) -> str:
+        """Write `C (concert B♭)`, or the note alone where both are one."""
+        read, heard = self.written.name, self.concert.name
+        return str(read) if read == heard else f"{read} (concert {heard})"
+
 
 @dataclass(frozen=True, slots=True)
 class PartView:
@@ -110,9 +116,7 @@ def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
     names = [name for name in called if "flat" not in name]  # who types B flat means the note
     keys = {piece.title: piece.key.key for piece in view.pieces if piece.key}
     told = "; ".join(f"{title}: {key}" for title, key in keys.items())
-    tuning = (
-        f"Tuning note {view.tuning.written.name}, {view.tuning.hertz} Hz." if view.tuning else ""
-    )
+    tuning = f"Tuning note {view.tuning.named}." if view.tuning else ""
     yield SearchEntry(
         f"{view.name}, {view.ensemble}",
         apart(told, tuning, view.sounds),
@@ -123,8 +127,8 @@ def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
             f"Tuning note: {view.name}, {view.ensemble}",
             f"With a drone to tune to. {tuning}",
             anchor="tuning",
-            keywords="tuner tune drone in tune",
-            answer=f"Your tuning note is {view.tuning.written.name}. It sounds concert {view.tuning.concert.name}, {view.tuning.hertz} Hz.",
+            keywords=f"tuner tune drone in tune {view.tuning.hertz} Hz hertz",
+            answer=f"Your tuning note is {view.tuning.named}.",
         )
     if not view.know.empty:
         yield SearchEntry(
@@ -236,4 +240,7 @@ def _drone(context: Context, part: PartPlan) -> DroneView | None:
     """Give the drone of the tuning note; its chord is major, as tuning chords are."""
     if part.tuning is None:
         return None
-    return drone_view(context, [("tuning note", part.tuning.concert.name, Mode.MAJOR)])
+    tuning = part.tuning
+    return drone_view(
+        context, [("tuning note", tuning.concert.name, Mode.MAJOR)], tuning.written.name
+    )
