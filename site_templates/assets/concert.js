@@ -6,7 +6,7 @@ window.addEventListener("beforeprint", () => {
 // Concert page: which band is the reader's own, and what is ticked off the list. Both stay
 // on this device. Without this script the filter works, and ticks last as long as the page.
 (function () {
-  const sheet = document.querySelector("[data-ticks]");
+  const sheet = document.querySelector(".family-sheet");
   if (!sheet) return;
   const read = (key) => { try { return localStorage.getItem(key); } catch { return null; } };
   const write = (key, value) => { try { localStorage.setItem(key, value); } catch { /* not kept, then */ } };
@@ -33,6 +33,18 @@ window.addEventListener("beforeprint", () => {
   };
   for (const radio of radios) radio.addEventListener("change", own);
   own();
+
+  // On the day the large time is that of the reader's next step; until the first it is the call.
+  const headlines = [...sheet.querySelectorAll("[data-live-next]")];
+  const next = () => {
+    const chosen = radios.find((radio) => radio.checked);
+    const number = chosen && chosen.dataset.filter;
+    const [headline] = headlines.filter((one) => !chosen || one.classList.contains(`who-${number}`));
+    sheet.dataset.now = headline ? headline.dataset.state || "" : "";
+  };
+  for (const radio of radios) radio.addEventListener("change", next);
+  document.addEventListener("handbook:steps", next);
+  next();
 
   // Once it is over the page keeps what was played; how the day was planned is asked for, or
   // linked to.

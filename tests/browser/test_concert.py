@@ -116,12 +116,15 @@ def test_on_its_day_the_sheet_knows_which_step_is_next(browser: Browser, site: s
         assert day.locator(".is-on").inner_text().split("\n")[0] == "5:20 pm"
         headline = page.locator("[data-live-next]:visible")
         told = headline.inner_text()
-        assert " ".join(told.split()) == "in 10 minutes 5:35 pm Buses leave"
+        assert " ".join(told.split()) == "5:35 pm Buses leave in 10 minutes"
         page.clock.set_fixed_time(evening + timedelta(minutes=30))
         page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
         expect(day.locator("[role=status]")).to_have_text(re.compile("^Now: 5:50 pm Arrive"))
         assert day.locator(".is-over").count() == 2
-        page.clock.set_fixed_time(evening + timedelta(days=1))
+        page.clock.set_fixed_time(evening.replace(hour=21, minute=29))
+        page.reload()
+        assert headline.inner_text().split("\n")[0] == "9:00 pm"
+        page.clock.set_fixed_time(evening.replace(hour=21, minute=30))
         page.reload()
         assert not headline.count()
         # It is over: that is said, the program stays, and how it was planned is asked for.
@@ -158,8 +161,11 @@ def test_ticks_are_kept_on_this_device_until_cleared(visit: OpenTab) -> None:
     [
         (SHEET, "", 1),
         (SHEET, "lantern", 1),
+        (SHEET, "harbor", 1),
         (SHEET, "beacon", 1),
         ("fall-2026/concert/", "", 1),
+        ("fall-2026/concert/", "lantern", 1),
+        ("fall-2026/concert/", "harbor", 1),
         (CREW, None, 6),  # a sheet for each of two roles; then what all share
         ("fall-2026/concert/crew/", None, 5),
     ],

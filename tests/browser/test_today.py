@@ -23,7 +23,7 @@ pytestmark = pytest.mark.browser
 
 HERE = ZoneInfo("America/Chicago")
 FALL, WINTER = date(2026, 10, 22), date(2026, 12, 17)
-BUS = "in 17 hours 20 minutes 5:20 pm Be at the bus, bus loop at school"
+BUS = "5:20 pm Be at the bus, bus loop at school in 17 hours 20 minutes"
 
 
 def at(month: int, day: int, hour: int = 9, minute: int = 0, year: int = 2026) -> datetime:
@@ -81,7 +81,7 @@ CASES = (
     TodayCase("the concert's first minute", at(12, 17, 0, 0), "", "", "Winter Concert", BUS),
     TodayCase(
         *("on the bus", at(12, 17, 17, 40), "", "", "Winter Concert"),
-        "in 20 minutes 6:00 pm Ready in the room, Civic Hall, room 2",
+        "6:00 pm Ready in the room, Civic Hall, room 2 in 20 minutes",
     ),
     TodayCase(
         *("that night", at(12, 17, 23, 59)),
@@ -139,7 +139,7 @@ def test_days_are_counted_on_the_calendar() -> None:
 def test_on_its_day_each_step_is_told_in_its_turn(family: OpenTab) -> None:
     family.page.evaluate("localStorage.setItem('handbook-instrument-lantern', 'flute')")
     page = open_at(family, at(12, 17, 17, 25))
-    assert " ".join(shown(page, ".live-next").split()) == "in 10 minutes 5:35 pm Buses leave"
+    assert " ".join(shown(page, ".live-next").split()) == "5:35 pm Buses leave in 10 minutes"
     page = open_at(family, at(12, 17, 12))
     assert page.locator(".concert-card").bounding_box()["y"] < 300  # type: ignore[index]
     page.get_by_role("button", name="Change").click()

@@ -110,7 +110,7 @@ _SET = re.compile(
             *("ready in the room", "be there", "back at school then class", "rain plan", "then:"),
             *("ticks stay on this device only", "clear ticks", "the day step by step", "decided"),
             *("in bad weather:", "that day", "leaves from", "back about"),
-            *("on", "at"),
+            *("on", "at", "same place"),
         )
     )
     + r")(?!\w)"
@@ -124,7 +124,7 @@ def parts(words: str) -> Iterator[str]:
 
 def sheet(body: str) -> str:
     """Leave in a page what tells families where to be when, in what and with what."""
-    body = body.partition('<section class="sheet"')[2].partition(">")[2]
+    body = body.partition('<section class="sheet')[2].partition(">")[2]
     assert body
     steps = body.partition('<section class="steps-of-day" aria-labelledby="day">')[2].partition(
         "</section>\n</div>"

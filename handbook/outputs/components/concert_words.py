@@ -21,7 +21,7 @@ from handbook.schema.program import Ensemble
 # The two moments at which players must be somewhere: one name each, on every page.
 AT_THE_BUS, IN_THE_ROOM = "Be at the bus", "Ready in the room"
 
-_GOING_HOME = timedelta(minutes=30)
+_GOING_HOME = timedelta(minutes=29)
 _PLURALS = {"bench": "benches"}
 
 
@@ -81,7 +81,10 @@ def pick_up_place(context: Context, concert: ConcertPlan, group: GroupDay) -> st
 
 
 def over_at(ends: datetime, collected: Iterable[datetime | None]) -> str:
-    """Give when a page may say that it is over, as its scripts read it: half an hour after all went home."""
+    """Give the last minute before a page says that it is over, as its scripts read it.
+
+    That is half an hour after all went home, as the list of steps has it.
+    """
     last = max((mark_after(ends), *(at for at in collected if at)))
     return (last + _GOING_HOME).strftime("%Y-%m-%dT%H:%M")
 

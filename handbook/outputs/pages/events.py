@@ -325,7 +325,7 @@ def _facts(context: Context, day: EventDay, missed: Sequence[str]) -> tuple[Even
         EventFact("call", "Be there", _time(day, moments.call, f"at {meet}" if meet else "")),
         EventFact("ride", "Ride", tuple(_ride(context, day))),
         EventFact("place", "Where", tuple(_place(context, day.place))),
-        EventFact("pick-up", "Pick-up", _time(day, moments.pick_up)),
+        EventFact("pick-up", "Pick-up", _time(day, moments.pick_up, _collected(context, day))),
         _things(context, "attire", "Wear", facts.attire),
         _things(context, "bring", "Bring", facts.bring),
         EventFact("rain", "Rain plan", tuple(_rain(context, day.rain, day.first))),
@@ -383,6 +383,13 @@ def _ride(context: Context, day: EventDay) -> Iterator[FactLine]:
         yield FactLine(f"from {meet}")
     if moments.back:
         yield _at(day, moments.back, "back, about")
+
+
+def _collected(context: Context, day: EventDay) -> str:
+    """Say where families collect players: where the ride began, or else where the event is."""
+    if day.moments.leaves:
+        return f"at {meet}" if (meet := place_name(context, day.meet)) else ""
+    return "same place" if day.place else ""
 
 
 def _things(context: Context, key: str, name: str, texts: Sequence[Text]) -> EventFact:

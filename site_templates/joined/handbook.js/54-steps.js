@@ -42,6 +42,7 @@ function liveSteps(element, time = schoolTime()) {
     || (element.id && document.querySelector(`[data-live-next="${element.id}"]`));
   if (!headline) return state;
   headline.hidden = !onDay;
+  headline.dataset.state = onDay ? (first < 0 ? "first" : "later") : state;
   if (!onDay) return state;
   const shown = items[next < 0 ? first : next];
   const words = [...shown.childNodes].map((node) => node.cloneNode(true));
@@ -51,7 +52,7 @@ function liveSteps(element, time = schoolTime()) {
   const what = document.createElement("span");
   what.className = "live-what";
   what.append(...words);
-  headline.replaceChildren(when, " ", what);
+  headline.replaceChildren(what, " ", when);
   // Said aloud when a step begins, not with each minute that goes by.
   const began = first < 0 ? "" : `Now: ${items.slice(first, last + 1).map((item) => item.textContent.trim()).join("; ")}`;
   if (element.dataset.began !== undefined && element.dataset.began !== began) {
@@ -74,6 +75,7 @@ function followSteps() {
     if (document.hidden) return;
     const time = schoolTime();
     for (const element of all("[data-live-steps]")) liveSteps(element, time);
+    document.dispatchEvent(new CustomEvent("handbook:steps"));
   };
   draw();
   setInterval(draw, 30000);
