@@ -73,7 +73,7 @@ def test_after_the_last_cycle(phone: OpenTab, now: datetime) -> None:
     days = page.locator(".event:visible").evaluate_all("rows => rows.map((row) => row.dataset.day)")
     assert all(day >= now.date().isoformat() for day in days)
     assert bool(days) == (now.year < 2028)  # a school year's closures are ahead, or nothing is
-    nothing = page.get_by_text("Nothing is planned from here on.")
+    nothing = page.get_by_text("Nothing more is planned yet.")
     expect(nothing).to_be_visible() if not days else expect(nothing).to_be_hidden()
     page.get_by_role("button", name="Show dates that are over").click()
     expect(page.locator(".event").first).to_be_visible()
@@ -114,6 +114,28 @@ def test_the_calendar_begins_with_what_is_to_come(phone: OpenTab) -> None:
     )
     assert min(again) == "2026-08-31"
     assert len(again) > len(days)
+
+
+def test_the_readers_own_band_is_shown_and_printed(phone: OpenTab) -> None:
+    # Events of Lantern Band: the coat drive, which is for everyone, and no other.
+    page = open_at(phone, at(11, 25), "")
+    page.evaluate("localStorage.setItem('handbook-ensemble', 'lantern')")
+    page = open_at(phone, at(11, 25), "events/")
+    expect(page.locator(".event:visible b")).to_have_text(["Coats for the coat drive"])
+    expect(page.locator(".cal-month h2:visible")).to_have_text(["December 2026"])
+    expect(page.locator(".none-of-band")).to_be_hidden()
+    page = open_at(phone, at(12, 12), "events/")
+    expect(page.locator(".none-of-band")).to_be_visible()
+    page = open_at(phone, at(11, 25), "calendar/")
+    bands = page.locator(".event.rehearsal:visible b")
+    assert set(bands.all_inner_texts()) == {"Lantern Band"}
+    page.emulate_media(media="print")
+    expect(page.locator(".filter label:visible")).to_have_text("Lantern Band")
+    page.emulate_media(media="screen")
+    page.get_by_label("Everyone").check()
+    assert {"Harbor Band", "Beacon Band"} < set(bands.all_inner_texts())
+    assert page.evaluate("localStorage.getItem('handbook-ensemble')") == "lantern"
+    page.evaluate("localStorage.removeItem('handbook-ensemble')")
 
 
 def test_the_next_rehearsal_is_marked(phone: OpenTab) -> None:

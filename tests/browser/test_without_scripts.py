@@ -132,8 +132,8 @@ def test_the_menu_works(browser: Browser, site: str) -> None:
 def test_the_calendar_filter_works(browser: Browser, site: str) -> None:
     with visiting(browser, site, scripts=False) as visit:
         page = visit.go("calendar/")
-        harbor = page.locator(".event", has_text="Harbor Band, rehearsal")
-        lantern = page.locator(".event", has_text="Lantern Band, rehearsal")
+        harbor = page.locator(".event", has_text="Harbor Band Band Room")
+        lantern = page.locator(".event", has_text="Lantern Band Band Room")
         concert = page.locator(".event.concert", has_text="Winter Concert")
         expect(lantern.first).to_be_visible()
         page.locator(".filter label", has_text="Harbor Band").click()

@@ -351,8 +351,8 @@ def test_each_way_says_whether_it_updates() -> None:
         (f"https://{feed}", "Updates"),
         ("../../calendar/band/beacon.ics", "Does not update"),
     ]
-    assert "within a day" in page.body
-    assert "may come too late there" in page.body
+    assert "about once a day" in page.body
+    assert "may reach you too late" in page.body
 
 
 def test_without_an_address_there_are_only_copies(tmp_path: Path) -> None:

@@ -322,14 +322,14 @@ def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> I
             last=rehearsal.day,
             date=formatting.short_day(rehearsal.day),
             time=formatting.span(rehearsal.start, rehearsal.end),
-            title=f"{context.say(ensemble.item.name)}, rehearsal {rehearsal.n} of {rehearsal.of}",
+            title=context.say(ensemble.item.name),
             detail=" · ".join(
                 filter(
                     None,
                     (
                         what_it_is(row),
-                        context.say(row.stage.item.name),
                         context.say(row.room.name) if row.room else "",
+                        f"rehearsal {rehearsal.n} of {rehearsal.of}",
                     ),
                 )
             ),

@@ -37,9 +37,10 @@ class FeedView:
 
 @dataclass(frozen=True, slots=True)
 class SubscribeView:
-    """The page; without an address nobody can subscribe."""
+    """The page; `of_bands` says what the calendar of a band holds. Without an address nobody can subscribe."""
 
     feeds: tuple[FeedView, ...]
+    of_bands: str
     has_address: bool
     today: str
 
@@ -67,7 +68,14 @@ def pages(context: Context, _cycles: Sequence[CycleEntries]) -> Iterator[Page]:
         title=title,
         description="Subscribe to the dates of a band, or of all, on a phone or a computer.",
         section="calendar",
-        view=SubscribeView(feeds, bool(_root(context)), addresses.TODAY),
+        view=SubscribeView(
+            feeds,
+            "A band’s calendar has its rehearsals, concerts and events, at this band’s own times."
+            if any(feed.band for feed in feeds)
+            else "",
+            bool(_root(context)),
+            addresses.TODAY,
+        ),
         crumbs=(Link("Calendar", addresses.CALENDAR),),
         search=(
             SearchEntry(
@@ -88,7 +96,7 @@ def _feed(context: Context, feed: Feed) -> FeedView:
     root = _root(context)
     address = f"{root}{feed.path}" if root else ""
     webcal = f"webcal:{address.partition(':')[2]}" if root else ""
-    what = "Rehearsals, concerts and events, with the hours of this band."
+    what = ""
     if not feed.readers:
         what = "Rehearsals, concerts and events of all bands, and the days without school."
     if feed.concerts_only:

@@ -6,6 +6,7 @@
     if (item.nodeType !== Node.ELEMENT_NODE) return;
     showDayOf(item, now);
     if (item.matches("li[data-cycle]")) cycleEntry(item);
+    if (item.matches("[data-filter-own] input")) chooseOwnBand(item);
   };
   const watcher = new MutationObserver((records) => { for (const { addedNodes } of records) addedNodes.forEach(meet); });
   watcher.observe(document, { childList: true, subtree: true });
