@@ -162,3 +162,17 @@ def test_a_rehearsal_that_is_over_is_not_the_next_one(phone: OpenTab) -> None:
         shown = page.locator(".next-up > p:visible")
         expect(shown).to_have_count(1)
         assert ("Nov 17" in shown.inner_text()) is is_next
+        marked = page.locator("svg.strip.narrow .rung.is-next")
+        expect(marked).to_have_count(1)
+        assert str(marked.get_attribute("data-ends")).startswith("2026-11-17") is is_next
+
+
+def test_of_two_rehearsals_in_a_day_the_one_still_to_come_says_its_name_and_place(
+    phone: OpenTab,
+) -> None:
+    """Beacon Band's dress rehearsal follows the usual hour on December 16."""
+    shown = open_at(phone, at(12, 16, 17, 30), "winter-2026/beacon/").locator(
+        ".next-up > p:visible"
+    )
+    for words in ("5:15", "Quillhaven Civic Hall", "Dress rehearsal"):
+        expect(shown).to_contain_text(words)

@@ -17,7 +17,7 @@ pytestmark = pytest.mark.browser
 
 _SHEET = re.compile(rb"/Type\s*/Page\b")
 # How many sheets a page of the demo may take at most; a list of every rehearsal takes more.
-SHEETS = {"cycle": 5, "ensemble": 7, "piece": 3, "part": 1, "words": 7, "crew": 7}
+SHEETS = {"cycle": 5, "ensemble": 3, "piece": 3, "part": 1, "words": 7, "crew": 7}
 ELSE = 5
 SCREEN_ONLY = ".tools, .wide, .menu, .theme, .chooser, .filter, .skip, .search, .click, .drone, .player, .letters, [data-show-all], [data-show-past]"
 CHOSEN = ("", "dark", "light")

@@ -54,6 +54,16 @@ def words_of(plan: Plan, path: str) -> str:
     return " ".join(re.sub(r"<script.*?</script>|<[^>]+>", " ", html, flags=re.DOTALL).split())
 
 
+def test_a_bands_own_page_says_for_whom_one_is_only_if_that_is_not_all_of_it(
+    tmp_path: Path,
+) -> None:
+    """Nor that a thing that is due is a deadline."""
+    later = EVENTS.replace("Thu 2026-10-01", "Tue 2026-12-01")
+    told = words_of(planned(tmp_path, {"events.yaml": later}).plan, "winter/harbor/")
+    assert "Tue, Dec 1 Due Forms Fri, Dec 4" in told
+    assert "Games: Rivals Band room · trumpet of Harbor Band" in told
+
+
 def data_of(plan: Plan, path: str) -> Any:
     html = main_of(page(Context(plan, "en"), path))
     (found,) = re.findall(r'<script type="application/ld\+json">(.*?)</script>', html, re.DOTALL)

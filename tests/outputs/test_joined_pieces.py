@@ -90,7 +90,8 @@ def test_its_weeks_have_the_targets_of_the_band_it_joins(tmp_path: Path) -> None
     assert next(one.passage_id for one in mine[monday]) == "round"
     pages = {page.path: page for page in site_of(result.plan).pages}
     band = main_of(pages["winter/harbor/"])
-    assert "The chase" in band.partition('data-from="2026-11-09"')[2].partition("</details>")[0]
+    week = band.partition('data-from="2026-11-09"')[2].partition('<details class="week"')[0]
+    assert "The chase" in week
 
 
 def test_a_band_that_only_joins_has_a_call_a_place_and_a_sheet_of_its_own(tmp_path: Path) -> None:

@@ -177,7 +177,7 @@ def test_marks_differ_by_shape_and_lie_over_each_other() -> None:
 
 def test_the_page_has_picture_table_and_legend(result: PlanResult) -> None:
     body = next(page.body for page in site_of(result.plan).pages if page.path == "winter/lantern/")
-    section = body[body.index('id="season"') : body.index('id="rehearsals"')]
+    section = body[body.index('id="season"') : body.index("</section>", body.index('id="season"'))]
     assert section.count('role="img"') == 2  # narrow and broad
     for words in ("by itself", "joined to a neighbor", "in a run of the whole piece"):
         assert words in section

@@ -34,12 +34,13 @@ class StageBand:
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """One rehearsal on a chart; `mark` draws how a passage was played in it."""
+    """One rehearsal on a chart, until it ends; `mark` draws how a passage was played in it."""
 
     x: float
     y: float
     n: int
     day: date
+    ends: str
     mark: VisitMark | None = None
 
 
@@ -109,7 +110,14 @@ def ladder_chart(
 def _visit_point(ensemble: EnsemblePlan, visit: Visit, step: float, y: float) -> Point:
     x = round(_LEFT + step * (visit.place + 0.5), 2)
     rehearsal = ensemble.rehearsals[visit.place].rehearsal
-    return Point(x, y, rehearsal.n, rehearsal.day, visit_mark(visit.kinds, x, y, step))
+    return Point(
+        x,
+        y,
+        rehearsal.n,
+        rehearsal.day,
+        formatting.moment(rehearsal.end),
+        visit_mark(visit.kinds, x, y, step),
+    )
 
 
 def _steps(points: Sequence[Point], step: float) -> str:
@@ -237,7 +245,13 @@ def _cycle_strip(
             for stage in stages
         )
         points = tuple(
-            Point(x_of(row.rehearsal.day, 0.5), y + 33, row.rehearsal.n, row.rehearsal.day)
+            Point(
+                x_of(row.rehearsal.day, 0.5),
+                y + 33,
+                row.rehearsal.n,
+                row.rehearsal.day,
+                formatting.moment(row.rehearsal.end),
+            )
             for row in plan.rehearsals
         )
         strip_rows.append(StripRow(name, path, y, bands, points, len(plan.rehearsals)))

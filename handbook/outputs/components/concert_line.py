@@ -17,7 +17,10 @@ from handbook.records import dataclass
 
 @dataclass(frozen=True, slots=True)
 class ConcertLine:
-    """A concert in a line; `cancelled` says why it is not held, and then it has no hour."""
+    """A concert in a line; `over` is the moment or the day after which it is.
+
+    `cancelled` says why it is not held, and then it has no hour.
+    """
 
     name: str
     path: str
@@ -26,6 +29,7 @@ class ConcertLine:
     time: str
     venue: str
     cycle: str
+    over: str
     rain: str = ""
     cancelled: str = ""
     moved: str = ""
@@ -70,6 +74,7 @@ def _line(context: Context, cycle: CyclePlan, concert: ConcertPlan, ensemble: st
         time="" if concert.cancelled else concert_hours(concert, ensemble),
         venue=context.say(concert.venue.name),
         cycle=context.say(cycle.item.name),
+        over=formatting.moment(concert.pick_up) if concert.pick_up else item.date.isoformat(),
         rain="" if concert.cancelled else rain_line(context, concert),
         cancelled=context.say(item.cancelled),
         moved="" if concert.cancelled else moved_words(item.date, item.moved_from),

@@ -47,13 +47,18 @@ class EventLine:
         return self.time == _DUE
 
 
-def event_lines(context: Context, events: Iterable[EventRow]) -> tuple[EventLine, ...]:
-    """Show each day of each event, and each deadline, in order of time."""
-    found = [line for event in events for line in _lines(context, event)]
+def event_lines(
+    context: Context, events: Iterable[EventRow], *, own: bool = False
+) -> tuple[EventLine, ...]:
+    """Show each day of each event, and each deadline, in order of time.
+
+    On a band's `own` page it is said for whom one is only if that is not all of the band.
+    """
+    found = [line for event in events for line in _lines(context, event, own=own)]
     return tuple(sorted(found, key=lambda line: (line.sort, line.title)))
 
 
-def _lines(context: Context, event: EventRow) -> Iterator[EventLine]:
+def _lines(context: Context, event: EventRow, *, own: bool) -> Iterator[EventLine]:
     for day in event.days:
         begins = day.moments.begins
         yield _line(
@@ -66,6 +71,7 @@ def _lines(context: Context, event: EventRow) -> Iterator[EventLine]:
             begins.time() if begins else time(),
             cancelled=day.cancelled,
             moved_from=day.moved_from,
+            own=own,
         )
         if day.rain and day.rain.day and not day.cancelled:
             yield _line(
@@ -76,6 +82,7 @@ def _lines(context: Context, event: EventRow) -> Iterator[EventLine]:
                 f"Rain date: {day_name(context, event, day)}",
                 f"only if it cannot be on {dates(day.first, day.last)}",
                 day.rain.starts.time() if day.rain.starts else time(),
+                own=own,
             )
     if event.due:
         yield _line(
@@ -88,6 +95,7 @@ def _lines(context: Context, event: EventRow) -> Iterator[EventLine]:
             time(),
             cancelled=event.item.cancelled is not None,
             moved_from=event.item.moved_from,
+            own=own,
         )
 
 
@@ -100,6 +108,7 @@ def _line(
     place: str,
     at: time,
     *,
+    own: bool,
     cancelled: bool = False,
     moved_from: Sequence[date] = (),
 ) -> EventLine:
@@ -107,13 +116,16 @@ def _line(
     moved = ""
     if moved_from and not cancelled:
         moved = f"moved from {formatting.short_day(moved_from[-1])}"
+    # That something is due says already what kind it is.
+    kind = "" if hours == _DUE else context.say(event.item.kind)
+    told = (moved, kind, place, "" if own and not event.players else readers)
     return EventLine(
         day=first,
         last=last,
         date=dates(first, last),
         time=hours,
         title=f"Cancelled: {title}" if cancelled else title,
-        detail=" · ".join(filter(None, (moved, context.say(event.item.kind), place, readers))),
+        detail=capital(formatting.dotted(told)),
         readers=readers,
         path=addresses.event(event.item.id),
         who=tuple(one.id for one in everyone(event.ensembles)),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date, timedelta
+from itertools import groupby
 
 from handbook.domain.ladders import SubdividedClick, subdivided
 from handbook.domain.values.tempo import Tempo
@@ -55,6 +56,7 @@ class DayView:
     """One rehearsal in a line."""
 
     day: date
+    ends: str
     date: str
     time: str
     n: int
@@ -79,6 +81,12 @@ class WeekView:
     targets: tuple[TargetView, ...]
     days: tuple[DayView, ...]
     school: tuple[SchoolDateView, ...] = ()
+
+    @property
+    def by_piece(self) -> tuple[tuple[str, tuple[TargetView, ...]], ...]:
+        """What to reach, under the title of each piece."""
+        pieces = groupby(self.targets, key=lambda target: (target.piece_id, target.piece))
+        return tuple((title, tuple(targets)) for (_, title), targets in pieces)
 
     @property
     def stage_words(self) -> str:
@@ -140,6 +148,7 @@ def _day_view(context: Context, row: RehearsalRow, path: str, anchor: str) -> Da
     rehearsal = row.rehearsal
     return DayView(
         day=rehearsal.day,
+        ends=formatting.moment(rehearsal.end),
         date=formatting.short_day(rehearsal.day),
         time=formatting.span(rehearsal.start, rehearsal.end),
         n=rehearsal.n,

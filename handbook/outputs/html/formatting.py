@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from fractions import Fraction
 from functools import lru_cache
@@ -63,6 +63,16 @@ def month(day: date) -> str:
 def clock(moment: datetime) -> str:
     """Write the local clock time, `7:00 pm`."""
     return format_clock(moment.time())
+
+
+def dotted(words: Iterable[str]) -> str:
+    """Set what is not empty in a row; where it breaks, a dot ends the line."""
+    return "\u00a0· ".join(filter(None, words))
+
+
+def moment(at: datetime) -> str:
+    """Write `2026-12-17T17:20`, the school's time as the scripts of pages compare it."""
+    return f"{at:%Y-%m-%dT%H:%M}"
 
 
 def span(start: datetime, end: datetime) -> str:

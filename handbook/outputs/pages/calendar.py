@@ -246,9 +246,7 @@ def _concert(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterat
         date=formatting.short_day(item.date),
         time=formatting.clock(concert.downbeat),
         title=name,
-        detail=" · ".join(
-            filter(None, (context.say(concert.venue.name), rain_line(context, concert)))
-        ),
+        detail=formatting.dotted((context.say(concert.venue.name), rain_line(context, concert))),
         path=addresses.concert(cycle.id, concert.id),
         who=tuple(one.item.id for band in item.players for one in cycle.of_band(band)),
         kind="concert",
@@ -323,14 +321,11 @@ def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> I
             date=formatting.short_day(rehearsal.day),
             time=formatting.span(rehearsal.start, rehearsal.end),
             title=context.say(ensemble.item.name),
-            detail=" · ".join(
-                filter(
-                    None,
-                    (
-                        what_it_is(row),
-                        context.say(row.room.name) if row.room else "",
-                        f"rehearsal {rehearsal.n} of {rehearsal.of}",
-                    ),
+            detail=formatting.dotted(
+                (
+                    what_it_is(row),
+                    context.say(row.room.name) if row.room else "",
+                    f"rehearsal {rehearsal.n} of {rehearsal.of}",
                 )
             ),
             path=f"{path}#{anchor}",

@@ -42,10 +42,7 @@ class EnsembleLine:
 
 @dataclass(frozen=True, slots=True)
 class CycleView:
-    """The page of a cycle; `spans` are the stages of its first ensemble, `stages` as they are shown.
-
-    Of each of the `concerts`, `over` has the moment or the day after which it is.
-    """
+    """The page of a cycle; `spans` are the stages of its first ensemble, `stages` as they are shown."""
 
     item: Cycle
     dates: str
@@ -58,7 +55,6 @@ class CycleView:
     split: SplitChart
     split_groups: tuple[SplitGroup, ...]
     concerts: tuple[ConcertLine, ...]
-    over: tuple[str, ...]
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
@@ -94,10 +90,6 @@ def _page(context: Context, cycle: CyclePlan) -> Page:
         split=split_chart(split),
         split_groups=split_groups(split),
         concerts=concert_lines(context, cycle, cycle.concerts),
-        over=tuple(
-            f"{one.pick_up:%Y-%m-%dT%H:%M}" if one.pick_up else one.item.date.isoformat()
-            for one in cycle.concerts
-        ),
     )
     return Page(
         path=addresses.cycle(cycle.id),
@@ -134,7 +126,7 @@ def _line(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         minutes=sum(row.rehearsal.minutes for row in rows),
         first=formatting.short_day(rows[0].rehearsal.day),
         last=formatting.short_day(rows[-1].rehearsal.day),
-        days=" ".join(f"{row.rehearsal.end:%Y-%m-%dT%H:%M}" for row in rows),
+        days=" ".join(formatting.moment(row.rehearsal.end) for row in rows),
         to="to the concert" if len(cycle.concerts) == 1 else "left",
         stages=tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages),
         pieces=tuple(

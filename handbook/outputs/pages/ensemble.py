@@ -193,7 +193,9 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         ),
         hearing=caution_groups(REHEARSAL_PAGE),
         concerts=concert_lines(context, cycle, concerts, ensemble.band),
-        events=event_lines(context, (one for one in cycle.events if one.is_for(ensemble.band))),
+        events=event_lines(
+            context, (one for one in cycle.events if one.is_for(ensemble.band)), own=True
+        ),
     )
 
 

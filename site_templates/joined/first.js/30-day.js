@@ -26,7 +26,8 @@ function tellDays(item, now) {
 }
 
 // Whether an end has passed: a day lasts until midnight, a moment such as 2026-12-17T14:45 does not.
-const hasPassed = (end, now) => (end.length > 10 ? schoolStamp() >= end : end < now);
+// The clock is asked only on the day itself.
+const hasPassed = (end, now) => (end.startsWith(now) && end.length > 10 ? schoolStamp() >= end : end.slice(0, 10) < now);
 
 // Of several stretches of time, in the order of their ends, show the one that is on, or else the
 // next one, or else what says that all are over.
@@ -91,8 +92,8 @@ const DAY_RULES = [
   ["[data-cycle-list] > [data-start]", headCycles],
   ["[data-fold-past] :is([data-day], [data-to])", foldPast],
   ["svg .rungs .rung", (item, now) => {
-    const first = !item.closest(".rungs").querySelector(".is-next");
-    if (first && item.dataset.day >= now) item.classList.add("is-next");
+    const before = item.previousElementSibling;
+    item.classList.toggle("is-next", !hasPassed(item.dataset.ends, now) && (!before || hasPassed(before.dataset.ends, now)));
   }],
 ];
 

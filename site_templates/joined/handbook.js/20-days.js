@@ -36,14 +36,14 @@ function offerPast() {
 // is told of the day's hours follows the clock.
 function followTheDay(now) {
   const phases = all("[data-show][data-start]");
-  const stretches = all("[data-pick] > [data-to*=T]");
+  const hourly = all("[data-pick] > [data-to*=T], [data-rehearsals], .rungs > .rung");
   const look = () => {
     if (document.hidden) return;
     if (today() !== now) location.reload();
     phases.forEach(showPhase);
-    for (const item of stretches) pickStretch(item, now);
+    for (const item of hourly) showDayOf(item, now);
   };
   document.addEventListener("visibilitychange", look);
   window.addEventListener("pageshow", look);
-  if (phases.length || stretches.length) setInterval(look, 30000);
+  if (phases.length || hourly.length) setInterval(look, 30000);
 }

@@ -16,7 +16,7 @@ function themeChoice() {
 // On paper nothing can be unfolded: the weeks that show are printed whole.
 function unfoldForPaper() {
   window.addEventListener("beforeprint", () => {
-    for (const week of all(".week:not([hidden])")) week.open = true;
+    for (const week of all(".week:not([hidden]), .week:not([hidden]) details")) week.open = true;
   });
 }
 
