@@ -87,6 +87,28 @@
     });
   }
 
+  // ---- On the concert's day ---------------------------------------------------------
+
+  // What this band does next, by the steps of its day; others of it who are called by themselves.
+  async function nextStep(line) {
+    const { concertToday: path, cycle, band, overWord } = line.dataset;
+    if (line.hidden) return;
+    let told;
+    globalThis.handbookToday = (_, data) => { told = data; };
+    await loadScript(`${root}${cycle}/today.js`).catch(() => {});
+    const day = told && told.concerts[path] && told.concerts[path][band];
+    if (!day || !day.steps.length) return;
+    const show = () => {
+      const now = schoolStamp();
+      const next = day.steps.findIndex(([moment]) => moment > now);
+      const words = next < 0 ? [overWord] : [day.steps[next].slice(1).join(" ")];
+      if (next === 0) for (const [who, what, time] of day.meet.slice(1)) if (time) words.push(`${who}: ${time} ${what}`);
+      line.querySelector("[data-next-step]").textContent = words.join("; ");
+    };
+    show();
+    setInterval(show, 30000);
+  }
+
   // ---- On paper ---------------------------------------------------------------------
 
   // The evenings of the week that the list is for, to tick by pen.
@@ -94,19 +116,38 @@
     const { tonight: cycle, band, part } = table.dataset;
     const line = all("p[data-week]").find((one) => !one.hidden);
     const evenings = line ? await weekFor(cycle, band, part, line.dataset.week) : [];
-    const words = { weekday: "short", month: "short", day: "numeric", timeZone: "UTC" };
-    for (const { day, minutes, rows } of evenings) {
-      const copy = table.querySelector("template").content.firstElementChild.cloneNode(true);
-      fill(copy, { date: new Date(`${day}T00:00Z`).toLocaleDateString("en-US", words), number: minutes });
-      const item = copy.querySelector("[data-item]");
-      const items = rows.map((row) => {
-        const one = item.cloneNode(true);
-        fill(one, { name: row.name, each: row.minutes });
-        return one;
-      });
-      item.replaceWith(...items);
-      table.append(copy);
+    const date = ({ day }, words) => new Date(`${day}T00:00Z`).toLocaleDateString("en-US", { ...words, timeZone: "UTC" });
+    const cell = (tag, evening, ...inside) => {
+      const made = document.createElement(tag);
+      if (evening) made.classList.toggle("is-past", evening.day < today());
+      if (evening) made.classList.toggle("is-tonight", evening.day === today());
+      made.append(...inside);
+      return made;
+    };
+    const header = (scope, evening, ...inside) => Object.assign(cell("th", evening, ...inside), { scope });
+    const find = (name) => table.querySelector(`[data-${name}]`);
+    find("days").append(...evenings.map((one) => (
+      header("col", one, date(one, { weekday: "short" }), document.createElement("br"), date(one, { day: "numeric" })))));
+    const names = new Map(evenings.flatMap(({ rows }) => rows.map((row) => [row.id, row.name])));
+    for (const [id, name] of names) {
+      const made = document.createElement("tr");
+      made.append(header("row", null, name), ...evenings.map((one) => {
+        const row = one.rows.find((other) => other.id === id);
+        if (!row) return cell("td", one);
+        const box = cell("span", null, String(row.minutes));
+        box.className = "pen";
+        return cell("td", one, box);
+      }));
+      table.tBodies[0].append(made);
     }
+    // Exercises of an evening are on the sheet, though no rehearsal of this week has them.
+    for (const row of all("[data-exercises] > [data-tick]")) row.classList.toggle("of-an-evening", names.has(row.dataset.tick));
+    const minutes = evenings.map((one) => one.minutes);
+    const areAlike = new Set(minutes).size === 1;
+    if (areAlike) fill(table, { number: minutes[0] });
+    find("alike").hidden = !areAlike;
+    find("minutes").append(...evenings.map((one) => cell("td", one, String(one.minutes))));
+    table.tFoot.hidden = areAlike;
     table.hidden = !evenings.length;
   }
 
@@ -146,6 +187,7 @@
   for (const list of all("[data-practice]:not([data-tonight])")) ticksOfTheWeek(list);
   for (const list of all("[data-exercises]")) exercisesOfTheWeek(list);
   for (const section of all("section[data-tonight]")) tonightsList(section);
+  for (const line of all("[data-concert-today]")) nextStep(line);
   for (const table of all(".on-paper[data-tonight]")) eveningsOnPaper(table);
   for (const fold of all(".exercises")) openForPaper(fold);
   openNamed();

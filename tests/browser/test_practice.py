@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.visits import AN_EARLIER_MORNING, SCHEMES, visiting
+from tests.browser.visits import AN_EARLIER_MORNING, DESK, SCHEMES, visiting
 
 pytestmark = pytest.mark.browser
 
@@ -152,6 +152,47 @@ def test_tonights_list_leads_and_its_ticks_are_the_weeks(browser: Browser, site:
             tick.check()
         expect(tonight.get_by_role("status")).to_have_text("All done for tonight.")
         assert visit.errors == []
+
+
+def test_on_its_day_the_concert_leads_with_what_is_next(browser: Browser, site: str) -> None:
+    """The steps of Beacon's day as its concert page has them; the day after, the cycle is over."""
+    said = {
+        "2026-12-17T16:00": "5:40 pm Be at the bus",
+        "2026-12-17T17:45": "5:55 pm Buses leave",
+        "2026-12-17T22:00": "It is over. Thank you!",
+    }
+    trumpet = "winter-2026/beacon/part/trumpet/"
+    for moment, next_step in said.items():
+        with visiting(browser, site, now=datetime.fromisoformat(f"{moment}-06:00")) as visit:
+            line = visit.go(trumpet).locator(".concert-today")
+            expect(line).to_contain_text(next_step)
+            expect(line.get_by_role("link", name="Concert today")).to_be_in_viewport()
+            assert visit.errors == []
+    with visiting(browser, site, now=datetime.fromisoformat("2026-12-18T09:00-06:00")) as visit:
+        page = visit.go(trumpet)
+        expect(page.locator(".concert-today")).to_be_hidden()
+        expect(page.locator(".practice h2")).to_have_text("The cycle is over", use_inner_text=True)
+        assert page.get_by_role("checkbox").count() == 0
+
+
+def test_the_lists_of_a_part_end_and_begin_at_one_line(browser: Browser, site: str) -> None:
+    """Tonight's rows and the week's, and the words of a row that is ticked."""
+    edges = (
+        "item => { const { left, right } = item.getBoundingClientRect(); return [left, right]; }"
+    )
+    for width in (390, 768, DESK):
+        with visiting(browser, site, width=width) as visit:
+            page = visit.go("winter-2026/beacon/part/trumpet/")
+            rows = page.locator(".tonight-rows > li")
+            expect(rows.first).to_be_visible()
+            week = page.locator(".practice .targets > li").first
+            assert rows.first.evaluate(edges) == pytest.approx(week.evaluate(edges), abs=0.6), width
+            for part in ("a", ".small"):
+                words = rows.first.locator(f".target-name {part}").first
+                line = "item => getComputedStyle(item).textDecorationLine"
+                rows.first.get_by_role("checkbox").check()
+                struck = words.evaluate(line), words.evaluate(f"one => ({line})(one.parentElement)")
+                assert "line-through" in struck, part
 
 
 def row_id(page: Page) -> str:

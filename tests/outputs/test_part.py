@@ -85,7 +85,7 @@ def test_every_instrument_of_the_ensemble_has_its_page(pages: dict[str, Rendered
         ("flute", "E♭ major", "3 flats: B♭, E♭, A♭", "A♭"),
         ("clarinet", "F major", "1 flat: B♭", "B♭"),
         ("trumpet", "F major", "1 flat: B♭", "B♭"),
-        ("trombone", "E♭ major", "3 flats: B♭, E♭, A♭", "A♭ B♭"),
+        ("trombone", "E♭ major", "3 flats: B♭, E♭, A♭", "A♭ and B♭"),
     ],
 )
 def test_the_list_gives_key_and_notes_as_the_player_reads_them(

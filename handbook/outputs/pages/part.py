@@ -54,6 +54,14 @@ class TuningView:
 
 
 @dataclass(frozen=True, slots=True)
+class PlayersConcert:
+    """A concert on its day; what its player does next, the page is told by its cycle's script."""
+
+    day: date
+    path: str
+
+
+@dataclass(frozen=True, slots=True)
 class PartView:
     """The page of a part."""
 
@@ -72,7 +80,7 @@ class PartView:
     thumb: bool
     weeks: tuple[WeekView, ...]
     ends: date
-    concerts: tuple[date, ...]
+    concerts: tuple[PlayersConcert, ...]
     sections: tuple[SectionView, ...]
     pieces: tuple[PartPieceView, ...]
     exercises: tuple[PartExerciseView, ...]
@@ -182,9 +190,9 @@ def _view(shared: Shared, part: PartPlan) -> PartView:
         weeks=shared.weeks,
         ends=ensemble.stages[-1].ends,
         concerts=tuple(
-            dict.fromkeys(
-                one.item.date for one in cycle.concerts_of(ensemble.band) if not one.cancelled
-            )
+            PlayersConcert(one.item.date, addresses.concert(cycle.id, one.id))
+            for one in cycle.concerts_of(ensemble.band)
+            if not one.cancelled
         ),
         sections=part_sections(context, ensemble, part),
         pieces=pieces,
