@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Browser, Page
 
+from handbook.domain.values.tempo import BEAT_UNITS
 from tests.browser.visits import visiting
 
 pytestmark = pytest.mark.browser
@@ -131,3 +132,23 @@ async (name) => {
 def test_no_stroke_through_a_zero(browser: Browser, site: str, name: str) -> None:
     with visiting(browser, site) as visit:
         assert visit.go("words/").evaluate(MIDDLE, name) == [False, True, True]
+
+
+SIGNS = """
+async (signs) => {
+  const face = '100px "Handbook Signs"';
+  await document.fonts.load(face, signs.join(""));
+  const pen = document.createElement("canvas").getContext("2d");
+  pen.font = face;
+  return signs.map((sign) => pen.measureText(sign).actualBoundingBoxAscent);
+}
+"""
+
+
+def test_notes_that_stand_side_by_side_are_of_one_height(browser: Browser, site: str) -> None:
+    """In a column of tempos a half note stands as high as a quarter, as in engraved music."""
+    signs = [BEAT_UNITS[name].symbol for name in ("quarter", "half", "eighth", "sixteenth")]
+    with visiting(browser, site) as visit:
+        quarter, *others = visit.go("words/").evaluate(SIGNS, signs)
+    assert quarter > 40
+    assert others == pytest.approx([quarter] * 3, rel=0.05)
