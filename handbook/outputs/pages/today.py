@@ -17,7 +17,6 @@ from handbook.outputs.components.concert_line import ConcertLine, concert_lines
 from handbook.outputs.components.event_words import EventLine, event_lines, place_name
 from handbook.outputs.components.part_links import part_links
 from handbook.outputs.components.school_dates import SchoolDateView, year_date_views
-from handbook.outputs.components.stages import stage_view
 from handbook.outputs.components.today_data import today_script
 from handbook.outputs.html import formatting
 from handbook.outputs.model import OutputFile
@@ -37,13 +36,13 @@ _DIGEST_LETTERS = 10
 
 @dataclass(frozen=True, slots=True)
 class BandCycle:
-    """One ensemble in one cycle, in a line: its stages with their days; `parts` are ids and names."""
+    """One ensemble in one cycle, in a line, with its first and last day; `parts` are ids and names."""
 
     ensemble: str
     cycle: str
     name: str
     path: str
-    stages: str
+    days: str
     parts: tuple[tuple[str, str], ...]
 
 
@@ -209,15 +208,11 @@ def _bands(ensembles: Iterable[Ensemble], shown: Sequence[CycleToday]) -> Iterat
 
 
 def _band(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> BandCycle:
-    stages = (stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
     return BandCycle(
         ensemble=ensemble.item.id,
         cycle=cycle.id,
         name=context.say(cycle.item.name),
         path=addresses.ensemble(cycle.id, ensemble.item.id),
-        stages=", ".join(
-            f"{one.name} {formatting.month_day(one.begins)} – {formatting.month_day(one.ends)}"
-            for one in stages
-        ),
+        days=f"{formatting.month_day(cycle.first)} – {formatting.month_day(cycle.last)}",
         parts=tuple((part.instrument, part.name) for part in part_links(cycle, ensemble)),
     )
