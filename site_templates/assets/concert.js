@@ -3,6 +3,20 @@
 window.addEventListener("beforeprint", () => {
   for (const fold of document.querySelectorAll("[data-open-on-paper]")) fold.open = true;
 });
+// Once it is over a concert's page keeps what was played, and the crew's that it is over; how
+// the day was planned is asked for, or linked to.
+(function () {
+  const planned = document.querySelector(".as-planned");
+  const showPlan = () => { planned.dataset.show = "before on after"; planned.hidden = false; };
+  const asked = () => {
+    const target = document.getElementById(location.hash.slice(1));
+    if (planned && planned.contains(target)) { showPlan(); target.scrollIntoView(); }
+  };
+  const button = document.querySelector("[data-as-planned]");
+  if (button) button.addEventListener("click", () => { showPlan(); button.hidden = true; });
+  window.addEventListener("hashchange", asked);
+  asked();
+})();
 // Concert page: which band is the reader's own, and what is ticked off the list. Both stay
 // on this device. Without this script the filter works, and ticks last as long as the page.
 (function () {
@@ -45,19 +59,6 @@ window.addEventListener("beforeprint", () => {
   for (const radio of radios) radio.addEventListener("change", next);
   document.addEventListener("handbook:steps", next);
   next();
-
-  // Once it is over the page keeps what was played; how the day was planned is asked for, or
-  // linked to.
-  const planned = sheet.querySelector(".as-planned");
-  const showPlan = () => { planned.dataset.show = "before on after"; planned.hidden = false; };
-  const asked = () => {
-    const target = document.getElementById(location.hash.slice(1));
-    if (planned && planned.contains(target)) { showPlan(); target.scrollIntoView(); }
-  };
-  const button = sheet.querySelector("[data-as-planned]");
-  if (button) button.addEventListener("click", () => { showPlan(); button.hidden = true; });
-  window.addEventListener("hashchange", asked);
-  asked();
 
   const key = `handbook-ticks-${sheet.dataset.ticks}`;
   const boxes = [...sheet.querySelectorAll("[data-tick]")];

@@ -152,7 +152,34 @@ def test_a_task_shows_the_time_by_which_it_is_done(tmp_path: Path) -> None:
     )
     context, _, _ = evening(tmp_path, timed)
     html = main_of(page(context, PATH))
-    assert '<li>Set chairs, by <b class="num">6:45 pm</b></li><li>Strike</li>' in html
+    assert (
+        '<li data-at="2026-12-10T18:45" data-due><b class="num">by 6:45 pm</b>'
+        " <span>Set chairs</span></li>" in html
+    )
+    assert "<li>Strike</li>" in html
+
+
+def test_a_roles_list_holds_its_whole_evening_in_order_of_time(tmp_path: Path) -> None:
+    """Who brings what stands on the stage meets there and sets it, each reset at its time."""
+    timed = EVENING.replace("tasks: [Set chairs]", "tasks: [{what: Strike, by: 7:14 pm}]")
+    (role,) = crew_view(*evening(tmp_path, timed)).roles
+    assert role.place == "Main stage"
+    assert [(step.clock, step.what) for step in role.steps] == [
+        ("6:15 pm", "Be ready, Main stage"),
+        ("6:15 pm", "Set the stage for Harbor Band: add 9 chairs, 1 podium, 10 stands"),
+        ("7:00 pm", "The concert begins"),
+        ("7:01 pm", "Reset for Lantern Band, 7:01–7:05 pm: add 12 chairs, 12 stands"),
+        ("7:12 pm", "The concert ends"),
+        ("7:14 pm", "Strike"),
+        ("7:15 pm", "Done"),
+    ]
+
+
+def test_a_role_that_only_moves_things_meets_where_they_stand(tmp_path: Path) -> None:
+    moved = EVENING.replace("to: stage, carrier: cart", "to: green-room, carrier: cart")
+    (role,) = crew_view(*evening(tmp_path, moved)).roles
+    assert role.place == "Band room"
+    assert not any("Reset" in step.what for step in role.steps)
 
 
 def test_no_caution_stands_without_its_scope_and_source(html: str) -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 from itertools import chain
 
-from handbook.domain.run_of_show import ItemKind
+from handbook.domain.run_of_show import ItemKind, shown
 from handbook.domain.tables.cautions import CREW_FIRST, CREW_PAGE
 from handbook.domain.values.clock import format_clock
 from handbook.outputs import addresses
@@ -23,6 +23,7 @@ from handbook.outputs.components.concert_words import (
 )
 from handbook.outputs.components.crew_loads import GearLine, LoadView, load_view
 from handbook.outputs.components.crew_stage import SetupView, stage_view
+from handbook.outputs.components.crew_steps import CrewStep, crew_steps, meets_at
 from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_line
@@ -56,6 +57,7 @@ class ShowLine:
     kind: str
     start: str
     end: str
+    moment: str
     length: str
     what: str
     who: str
@@ -70,6 +72,12 @@ class RoleView:
     released: datetime | None
     place: str = ""
     carries: tuple[GearLine, ...] = ()
+    steps: tuple[CrewStep, ...] = ()
+
+    @property
+    def untimed(self) -> tuple[CrewTask, ...]:
+        """Its tasks without a time."""
+        return tuple(task for task in self.item.tasks if not task.by)
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +144,7 @@ class CrewView:
     first_scope: str
     family: str
     over: str
+    ends: CrewStep
     rain: str
     rain_facts: tuple[tuple[str, str], ...]
     rain_calls: tuple[tuple[str, str, str], ...]
@@ -252,6 +261,7 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         rain_calls=tuple(_rain_calls(context, concert)),
         family=addresses.concert(cycle.id, concert.id),
         over=over_at(concert.day.ends, (group.pick_up for group in day.groups)),
+        ends=CrewStep(shown(day.ends), "End"),
         moved=moved_words(concert.item.date, concert.item.moved_from),
     )
 
@@ -316,8 +326,9 @@ def _roles(context: Context, concert: ConcertPlan, load: LoadView | None) -> Ite
             role,
             group.call if group else None,
             group.pick_up if group else None,
-            place_of(context, group) if group else "",
+            meets_at(context, concert, role),
             tuple(line for line in load.items if line.item.who == role.id) if load else (),
+            crew_steps(context, concert, role),
         )
 
 
@@ -337,6 +348,7 @@ def _show_line(context: Context, row: ShowRow) -> ShowLine:
         kind=row.kind.value,
         start=clock(row.start),
         end=clock(row.end),
+        moment=shown(row.start).strftime("%Y-%m-%dT%H:%M"),
         length=formatting.duration(float(row.seconds), row.about),
         what=": ".join(filter(None, (named, about))) or names(context, row.ensembles),
         who=names(context, row.ensembles) if named or about else "",

@@ -33,8 +33,10 @@ function liveSteps(element, time = schoolTime()) {
   const { state, first, last, next, minutes } = stepsAt(items.map((item) => item.dataset.at), time);
   const onDay = state === "day";
   items.forEach((item, place) => {
-    const isOn = onDay && first >= 0 && place >= first && place <= last;
-    item.classList.toggle("is-over", state === "over" || (onDay && place < first));
+    // What is due by a time is over then, not on.
+    const isDue = item.dataset.due !== undefined;
+    const isOn = onDay && !isDue && first >= 0 && place >= first && place <= last;
+    item.classList.toggle("is-over", state === "over" || (onDay && (place < first || (isDue && place <= last))));
     item.classList.toggle("is-on", isOn);
     if (isOn) item.setAttribute("aria-current", "step"); else item.removeAttribute("aria-current");
   });

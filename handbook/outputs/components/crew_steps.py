@@ -1,0 +1,117 @@
+"""What a role of the crew does and when, in order of time, and where it meets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime, time, timedelta
+
+from handbook.domain.run_of_show import shown
+from handbook.outputs.components.concert_words import names, place_of, span, things
+from handbook.outputs.html import formatting
+from handbook.outputs.page import Context
+from handbook.plan.concert_model import GroupDay, SetupRow
+from handbook.plan.model import ConcertPlan
+from handbook.records import dataclass
+from handbook.schema.loads import CrewRole, Gear
+
+_NIGHT_ENDS = time(4)  # what is due before this hour is due on the night after a concert
+
+
+@dataclass(frozen=True, slots=True)
+class CrewStep:
+    """A step at a time, to the nearest minute; what is `due` is to be done by then."""
+
+    at: datetime
+    what: str
+    due: bool = False
+
+    @property
+    def clock(self) -> str:
+        """The time as it is read."""
+        return formatting.clock(self.at)
+
+    @property
+    def moment(self) -> str:
+        """The day and the time as the script reads them, `2026-12-17T17:20`."""
+        return self.at.strftime("%Y-%m-%dT%H:%M")
+
+
+def meets_at(context: Context, concert: ConcertPlan, role: CrewRole) -> str:
+    """Say where a role meets: where that is said, else on the stage it sets, else at what it moves."""
+    group = _group_of(concert, role)
+    if group and place_of(context, group):
+        return place_of(context, group)
+    if _sets_the_stage(concert, role):
+        rooms = (*context.plan.program.rooms, *concert.venue.rooms)
+        stage = next((room for room in rooms if room.id == concert.venue.stage), concert.venue)
+        return context.say(stage.name)
+    moved, load = _moved_by(concert, role), concert.day.load
+    rooms = {route.start.id: route.start for route in load.routes} if load else {}
+    return context.say(rooms[moved[0].from_].name) if moved else ""
+
+
+def crew_steps(context: Context, concert: ConcertPlan, role: CrewRole) -> tuple[CrewStep, ...]:
+    """Gather all that a role has to do at a time; nothing for one with no times of its own."""
+    group = _group_of(concert, role)
+    steps: list[CrewStep] = []
+    if group and group.call:
+        place = meets_at(context, concert, role)
+        steps.append(CrewStep(group.call, ", ".join(filter(None, ("Be ready", place)))))
+    if group and _sets_the_stage(concert, role):
+        steps += _resets(context, concert, group)
+    steps += _tasks(context, concert, role)
+    if not steps:
+        return ()
+    steps += [
+        CrewStep(concert.downbeat, "The concert begins"),
+        CrewStep(shown(concert.day.ends), "The concert ends"),
+    ]
+    if group and group.pick_up:
+        steps.append(CrewStep(group.pick_up, "Done"))
+    return tuple(sorted(steps, key=lambda step: step.at))  # as above where times are the same
+
+
+def _group_of(concert: ConcertPlan, role: CrewRole) -> GroupDay | None:
+    return next((one for one in concert.day.groups if one.role == role), None)
+
+
+def _moved_by(concert: ConcertPlan, role: CrewRole) -> list[Gear]:
+    load = concert.day.load
+    return [gear for gear in load.gear if gear.who == role.id] if load else []
+
+
+def _sets_the_stage(concert: ConcertPlan, role: CrewRole) -> bool:
+    """Say whether a role works on the stage: it meets there, or brings there what it moves."""
+    stage, group = concert.venue.stage, _group_of(concert, role)
+    if stage is None:
+        return False
+    here = group is not None and group.room is not None and group.room.id == stage
+    return here or any(gear.to == stage for gear in _moved_by(concert, role))
+
+
+def _tasks(context: Context, concert: ConcertPlan, role: CrewRole) -> Iterator[CrewStep]:
+    for task in role.tasks:
+        if task.by:
+            night = task.by < _NIGHT_ENDS <= concert.downbeat.time()
+            due = datetime.combine(concert.item.date, task.by, concert.downbeat.tzinfo)
+            what = context.say(task.what)
+            yield CrewStep(due + timedelta(days=1) if night else due, what, due=True)
+
+
+def _resets(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[CrewStep]:
+    """Give the setting of the stage before each turn: the first when the role begins."""
+    seating = concert.day.seating
+    for n, turn in enumerate(seating.turns if seating else ()):
+        change = _change(turn)
+        if turn.reset and turn.free and change:
+            what = f"Reset for {names(context, turn.ensembles)}, {span(turn.reset, turn.free)}"
+            yield CrewStep(shown(turn.reset), f"{what}: {change}")
+        elif change and group.times.duties < group.times.in_place and n == 0:
+            what = f"Set the stage for {names(context, turn.ensembles)}"
+            yield CrewStep(shown(group.times.duties), f"{what}: {change}")
+
+
+def _change(turn: SetupRow) -> str:
+    """Write what is added and what is taken off."""
+    add, strike = things(turn.change.add), things(turn.change.strike)
+    return "; ".join(filter(None, (add and f"add {add}", strike and f"take off {strike}")))
