@@ -213,12 +213,32 @@ def test_each_role_of_the_crew_has_its_own_sheet(visit: OpenTab) -> None:
     )
     for paper in ("Letter", "A4"):
         assert len(re.findall(rb"/Type\s*/Page\b(?!s)", page.pdf(format=paper))) == 1
+    page.emulate_media(media="screen")
+    page.get_by_label("Truck crew (adults)").check()
+    page.emulate_media(media="print")
+    assert len(re.findall(rb"/Type\s*/Page\b(?!s)", page.pdf(format="Letter"))) == 1
     # What all share stands within the paper too: A4 less its margins of 13 mm, in pixels.
     page.emulate_media(media="screen")
     page.get_by_label("Everyone").check()
     page.emulate_media(media="print")
     page.set_viewport_size({"width": int((210 - 26) / 25.4 * 96), "height": 900})
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+
+
+def test_the_crew_sees_what_is_next_and_what_is_on(visit: OpenTab) -> None:
+    """At 7:08 pm by the school's clock, in the reset before the second turn; then the day after."""
+    visit.page.clock.set_fixed_time("2026-12-18T01:08:00Z")
+    page = visit.go(CREW)
+    role = page.locator("#role-stage-crew")
+    expect(role.locator("[data-live-next]")).to_contain_text("7:21 pm")
+    expect(role.locator(".is-on")).to_contain_text("Reset for Harbor Band")
+    expect(page.locator("#role-truck-crew .is-on")).to_have_text("7:00 pm The concert begins")
+    expect(page.locator(".show-table .is-on")).to_contain_text("Changeover")
+    page.clock.set_fixed_time("2026-12-19T01:08:00Z")
+    page.reload()
+    expect(page.locator("#loads")).to_be_hidden()
+    page.get_by_role("button", name="Show how the day was planned").click()
+    expect(page.locator("#loads")).to_be_visible()
 
 
 def test_nothing_of_the_crew_page_is_off_the_screen(visit: OpenTab) -> None:
