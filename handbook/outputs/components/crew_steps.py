@@ -43,8 +43,8 @@ def meets_at(context: Context, concert: ConcertPlan, role: CrewRole) -> str:
         return place_of(context, group)
     if _sets_the_stage(concert, role):
         rooms = (*context.plan.program.rooms, *concert.venue.rooms)
-        stage = next((room for room in rooms if room.id == concert.venue.stage), concert.venue)
-        return context.say(stage.name)
+        stage = next((room.name for room in rooms if room.id == concert.venue.stage), None)
+        return context.say(stage or concert.venue.name)
     moved, load = _moved_by(concert, role), concert.day.load
     rooms = {route.start.id: route.start for route in load.routes} if load else {}
     return context.say(rooms[moved[0].from_].name) if moved else ""
