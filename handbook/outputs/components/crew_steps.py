@@ -46,8 +46,8 @@ def meets_at(context: Context, concert: ConcertPlan, role: CrewRole) -> str:
         stage = next((room.name for room in rooms if room.id == concert.venue.stage), None)
         return context.say(stage or concert.venue.name)
     moved, load = _moved_by(concert, role), concert.day.load
-    rooms = {route.start.id: route.start for route in load.routes} if load else {}
-    return context.say(rooms[moved[0].from_].name) if moved else ""
+    starts = {route.start.id: route.start for route in load.routes} if load else {}
+    return context.say(starts[moved[0].from_].name) if moved else ""
 
 
 def crew_steps(context: Context, concert: ConcertPlan, role: CrewRole) -> tuple[CrewStep, ...]:
