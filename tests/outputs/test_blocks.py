@@ -56,7 +56,7 @@ def test_a_run_is_the_whole_piece_with_each_passage_at_its_own_tempo(tmp_path: P
     }
     assert dict(run.tempos) == tempos
     assert list(tempos) == ["Opening", "The chase"]
-    assert "Each passage at its own tempo of the day: Opening" in page(result).body
+    assert "Each passage at its tempo for the day: Opening" in page(result).body
 
 
 def test_a_run_at_the_goal_says_so_in_one_line(tmp_path: Path) -> None:

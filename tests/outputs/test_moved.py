@@ -215,7 +215,8 @@ def test_moved_events_keep_their_keys_and_say_so(tmp_path: Path) -> None:
     calendar = words_of(after, "calendar/")
     assert "Fri, Nov 13 Moved: Game now Fri, Nov 20" in calendar
     assert "Fri, Oct 30 Moved: Fair now Fri, Nov 27" in calendar
-    assert "Game moved from Fri, Nov 13" in calendar
+    assert "Fri, Nov 20 6:00–8:00 pm Game Moved from Fri, Nov 13" in calendar
+    assert "Fri, Nov 27 5:00 pm Fair Moved from Fri, Oct 30" in calendar
 
 
 def test_the_day_that_a_moved_event_left_may_be_taken_by_another(tmp_path: Path) -> None:

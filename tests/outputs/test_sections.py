@@ -55,13 +55,13 @@ def words(html: str) -> str:
 
 def part(pages: dict[str, str], instrument: str) -> str:
     html = next(text for path, text in pages.items() if f"lantern/part/{instrument}/" in path)
-    found = re.search(r'<section aria-labelledby="sectionals">.*?</section>', html, re.DOTALL)
+    found = re.search(r'<details class="fold" id="sectionals">.*?</details>', html, re.DOTALL)
     return found[0] if found else ""
 
 
 def test_players_are_told_when_where_and_on_what(pages: dict[str, str]) -> None:
     assert words(part(pages, "clarinet")) == (
-        "Your section's rehearsal Tue, Nov 3, 6:30–7:30 pm: High winds in Choir room: "
+        "Your section's rehearsal Tue, Nov 3 Tue, Nov 3, 6:30–7:30 pm: High winds in Choir room: "
         "The chase Button Comets, mm. 17–24, 25 minutes; Opening Button Comets, mm. 1–8 "
         "Past the gym"
     )
