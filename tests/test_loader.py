@@ -86,7 +86,7 @@ def test_files_may_be_split_or_absent(tmp_path: Path) -> None:
 REFUSED = [
     (
         (MUSIC, "    passages:\n      - id: round\n        name: The round\n        measures: 9-16\n        goal:", "    passages:\n      - id: round\n        name: The round\n        measures: 9-16\n        gaol:"),
-        f"{MUSIC}:35:9+4 unknown-field: a passage has no field `gaol` | did you mean `goal`? the fields here are `id`, `name`, `measures`, `goal`, `start`, `lock_by`, `goals`, `priority`, `who`, `home` and `watch`",
+        f"{MUSIC}:35:9+4 unknown-field: a passage has no field `gaol` | did you mean `goal`? the fields here are `id`, `name`, `measures`, `goal`, `start`, `lock_by`, `goals`, `priority`, `who`, `home`, `watch` and `trills`",
     ),
     (
         (PROGRAM, "id: harbor\n", f"id: {'a' * 61}\n"),

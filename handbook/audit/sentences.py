@@ -73,11 +73,14 @@ _GENERAL = re.compile(
 
 _MONTHS = r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)\.?"
 _DATE = rf"(?:{_MONTHS} \d{{1,2}}(?:st|nd|rd|th)?(?:,? \d{{4}})?|\d{{1,2}} (?:de )?[a-z]+ (?:de )?\d{{4}}|\d{{1,2}}[/.-]\d{{1,2}}[/.-](?:\d{{4}}|\d{{2}})|\d{{4}}-\d{{2}}-\d{{2}})"
+# The days off of 5 U.S.C. 6103 and of some states that bear the word.
+_HOLIDAY = r"(?<!washington['’]s )(?<!lincoln['’]s )(?<!king['’]s )(?<!jr\.['’]s )"
+_HOLIDAY_OF = r"(?! of (?:martin|dr\.|george|abraham))"
 _BIRTH = re.compile(
-    rf"(?i)\b(?:born(?: on)?|birth ?da(?:y|te)s?|date of birth|d\.?o\.?b\.?|b-day|turns \d{{1,2}}|nacid[oa]|naci[oó]|fecha de nacimiento|cumplea[ñn]os)\b.{{0,30}}?({_DATE})"
+    rf"(?i)\b(?:born(?: on)?|{_HOLIDAY}birth ?da(?:y|te)s?{_HOLIDAY_OF}|date of birth|d\.?o\.?b\.?|b-day|turns \d{{1,2}}|nacid[oa]|naci[oó]|fecha de nacimiento|cumplea[ñn]os)\b.{{0,30}}?({_DATE})"
 )
 _BIRTH_AFTER = re.compile(
-    rf"(?i)({_DATE}).{{0,30}}\b(?:birthday|date of birth|dob|cumplea[ñn]os)\b|\((?:b\.|\*|born) ?({_DATE})\)"
+    rf"(?i)({_DATE}).{{0,30}}\b(?:{_HOLIDAY}birthday{_HOLIDAY_OF}|date of birth|dob|cumplea[ñn]os)\b|\((?:b\.|\*|born) ?({_DATE})\)"
 )
 
 _LONG_AGO = re.compile(r"(?<!\d)1[0-8]\d\d\b|(?<!\d)19[0-4]\d\b")  # of composers, in program notes

@@ -45,7 +45,7 @@ def name_of_the_site(handbook: Handbook) -> Iterator[Problem]:
             )
     items = [
         *(
-            (address, ensemble.id, site_names.ENSEMBLES | site_names.PLACES)
+            (address, ensemble.id, site_names.ENSEMBLES | site_names.PLACES_OF_TODAY)
             for address, ensemble in traversal.ensembles(handbook)
         ),
         *(

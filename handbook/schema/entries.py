@@ -48,6 +48,7 @@ from handbook.schema.program import (
     BandGroup,
     Contact,
     Ensemble,
+    Look,
     MayBePublic,
     Program,
     Room,
@@ -69,6 +70,7 @@ from handbook.schema.year import (
 )
 
 ENTRY_NAMES: Mapping[type[Item], str] = {
+    Look: "the look of the pages",
     AlteredSchoolDay: "an altered day",
     Appearance: "a turn on the program",
     BandGroup: "a group of an ensemble",

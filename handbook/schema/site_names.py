@@ -25,12 +25,23 @@ PIECES = kept_folders(Of.ENSEMBLE)
 
 PLACES = TAKEN_ANCHORS
 """Places that any page may have for itself, and so no id that has a place on one."""
-PLACES_OF_PARTS = PLACES | {
-    *("this-week", "tuning", "fundamentals", "percussion-players"),
-    *("know-first", "know-asks", "know-question"),
+_OF_KNOWN_FIRST = {"know-first", "know-asks", "know-question"}
+PLACES_OF_TODAY = PLACES | {
+    *("bands", "concerts", "events", "next-rehearsal", "school-days", "tonight"),
+    *("which-band", "which-part"),
 }
+"""Those of the first page, where ensembles have theirs."""
+PLACES_OF_PARTS = (
+    PLACES
+    | _OF_KNOWN_FIRST
+    | {
+        *("this-week", "tonight", "tuning", "tuning-octave", "fundamentals", "percussion-players"),
+        *("your-music",),
+    }
+)
 """Those of a part's page, where pieces and exercises have theirs."""
 PLACES_OF_PIECES = PLACES | {
     *("targets", "watch", "rhythms", "percussion-players", "drone", "form", "terms"),
+    *("form-reckoned", "lead", "road"),
 }
 """Those of a piece's page, where passages have theirs."""

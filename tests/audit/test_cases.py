@@ -158,6 +158,9 @@ def test_other_files_are_read_as_well() -> None:
 
 # What stands on such sites and is fine: the trade's numbers, codes that are none, our own.
 CLEAN = [
+    "<p>Mon, Feb 15 No school: Washington's Birthday</p>",
+    "<p>Birthday of Martin Luther King, Jr.: Jan 18</p>",
+    "<p>Fri, Feb 12 Lincoln’s Birthday</p>",
     "Measures 120-1324, then mm. 45–60, twice through.",
     "Quarter note = 120, then 132; goal 96-100.",
     "2026-27, week of 2026-11-30, 11/30, Dec 10, 7:00 pm, doors at 6:30.",

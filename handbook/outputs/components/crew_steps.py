@@ -19,7 +19,7 @@ _NIGHT_ENDS = time(4)  # what is due before this hour is due on the night after 
 
 @dataclass(frozen=True, slots=True)
 class CrewStep:
-    """A step at a time, to the nearest minute; what is `due` is to be done by then."""
+    """A step at a time, to the nearest minute; what is `due`, a task in its own words, is to be done by then."""
 
     at: datetime
     what: str
