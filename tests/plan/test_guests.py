@@ -106,15 +106,16 @@ def test_families_and_crew_read_of_them(tmp_path: Path) -> None:
     assert re.search(r'<span class="guest-piece"><span [^>]*>Hearth Song</span>', program)
     assert "Lantern Band and Concert Choir" in program
     assert program.index("Tweed Kites") < program.index("Snow Over Basin") < program.index("Button")
-    # 53 1/3 + 240 + 300 + 76 s of music.
-    assert "About 11 min 10 s of music" in program
+    # 53 1/3 + 240 + 300 + 76 s of music, to the nearest minute.
+    assert "About 11 minutes of music." in program
     assert "First note with Concert Choir" in sheet
     assert 'data-filter="3"' not in sheet
     crew = main_of(pages["winter/concert/crew/"])
     assert "Snow Over Basin" in crew
     assert "<h3>Concert Choir <" in crew
     found = [entry.text for entry in pages["winter/concert/"].search if "Program" in entry.title]
-    assert "Hearth Song Choir staff" in found[0]
+    # Each with who made it, and no comma after a piece of which nobody is told.
+    assert found[0] == "Tweed Kites · Hearth Song, Choir staff · Snow Over Basin · Button Comets"
     data = json.loads(sheet.partition('ld+json">')[2].partition("</script>")[0])
     assert {"@type": "MusicGroup", "name": "Concert Choir"} in data["performer"]
     assert "Hearth Song" in {work["name"] for work in data["workPerformed"]}

@@ -286,7 +286,7 @@ def _program_entry(context: Context, view: ConcertView) -> SearchEntry:
     pieces = [piece.item for turn in view.turns for piece in turn.pieces]
     return SearchEntry(
         f"{'What was to be played' if view.concert.cancelled else 'Program'}, {say(view.concert.item.name)}",
-        apart(*(f"{say(piece.title)}, {say(piece.by)}" for piece in pieces)),
+        apart(*(", ".join(filter(None, (say(one.title), say(one.by)))) for one in pieces)),
         "program",
         "pieces music order plays concert how long does it last ends over length",
         day=view.concert.item.date,
