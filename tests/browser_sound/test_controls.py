@@ -493,7 +493,7 @@ def test_survives_a_translating_browser(make_page: MakePage) -> None:
     unfold(page).get_by_role("button", name=GOAL).click()
     expect(button(page, "steady")).to_have_accessible_name("Stop 96, quarter note, Steady")
     button(page, "drone").click()
-    expect(status(page)).to_have_text("Playing B flat")
+    expect(status(page)).to_have_text("Playing concert B flat")
 
 
 def test_drone_by_hand(make_page: MakePage) -> None:

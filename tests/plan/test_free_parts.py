@@ -45,7 +45,8 @@ def test_durations_say_about(tmp_path: Path) -> None:
     # By hand: 64 quarters at 60 last 64 s, 48 dotted quarters at 80 last 36 s.
     assert (piece.seconds, piece.about) == (100, True)
     assert [part.about for part in piece.parts] == [True, False]
-    assert "<b>about 1 min 40 s</b>" in main_of(page_of(plan, "winter/lantern/button-comets/"))
+    sheet = main_of(page_of(plan, "winter/lantern/button-comets/"))
+    assert '<p class="small piece-facts">about 1 min 40 s <' in sheet
     assert "about 1 min 40 s" in main_of(page_of(plan, "winter/lantern/"))
     crew = main_of(page_of(plan, "winter/concert/crew/"))
     assert "about 1 min 40 s" in crew

@@ -216,7 +216,7 @@ def test_who_is_back_before_school_is_out_goes_to_class(tmp_path: Path) -> None:
     sheet = main_of(
         next(one for one in site_of(result.plan).pages if one.path == "winter/concert/")
     )
-    assert "Back at school, then class</dt>" in sheet
+    assert "<h2>Back at school, then class</h2>" in sheet
     assert "Then class</span>" in sheet
     assert "Pick-up" not in sheet
 
@@ -238,5 +238,8 @@ def test_pages_tell_both_hours(tmp_path: Path) -> None:
     assert "Changeover" not in crew  # each is a part of the pause that follows it
     assert "The concert ends at about" not in sheet
     assert "Lantern Band, again" in crew
-    assert "7:00 pm" in main_of(pages["winter/harbor/"]).partition("Stages")[0]
+    top, stages, _ = main_of(pages["winter/harbor/"]).partition('<h2 id="stages">')
+    assert stages
+    assert '<span class="next-time">7:00 pm</span>' in top
+    assert "<b>Thu, Dec 10, 7:00 pm</b>" in top
     assert cycle.concert is not None
