@@ -12,14 +12,17 @@ from tests.browser.visits import DESK, PHONE, visiting
 
 pytestmark = pytest.mark.browser
 
-# The lines of text on a page, all folds opened and all parts shown that scripts may hide; it may
-# be asked for again at another width.
+# The lines of text on a page, all folds opened and all parts shown that scripts may hide, which are
+# hidden again: the page may be asked again at another width, and what is hidden may hide others.
 LINES = """
 () => {
   for (const fold of document.querySelectorAll("main details")) fold.open = true;
   for (const part of document.querySelectorAll(OFFERS)) part.remove();
-  for (const part of document.querySelectorAll("main [hidden]")) part.hidden = false;
-  return document.querySelector("main").innerText.split("\\n").map((line) => line.trim()).filter(Boolean);
+  const hidden = [...document.querySelectorAll("main [hidden]")].map((part) => [part, part.hidden]);
+  for (const [part] of hidden) part.hidden = false;
+  const text = document.querySelector("main").innerText;
+  for (const [part, how] of hidden) part.hidden = how;
+  return text.split("\\n").map((line) => line.trim()).filter(Boolean);
 }
 """
 # What scripts add: buttons, boxes to tick, click and drone, and the current week's own line,
@@ -39,14 +42,16 @@ _CLOCK = re.compile(
 
 def lines(page: Page) -> set[str]:
     found = page.evaluate(LINES.replace("OFFERS", f"`{OFFERS}`"))
-    cleared = (_CLOCK.sub("", line).strip(" ·") for line in found)
+    # What the clock leaves empty has spaces on either side.
+    cleared = (" ".join(_CLOCK.sub("", line).split()).strip(" ·") for line in found)
     return {line for line in cleared if line}
 
 
 # Text that is never seen, but for what the same page says in another place: the end of a
 # line of the run of show is its start and length, a sheet's own head is for paper, and so are a
 # part's keys and notes in short; the chart of a piece's first passage, set large beside wide
-# screens' text, stands in the passage's row as well. A chart's key leaves out the marks of today.
+# screens' text, stands in the passage's row as well. A chart's key leaves out the marks of today. That a band has
+# no dates is said once that band is chosen, see below.
 UNSEEN = """
 () => {
   for (const fold of document.querySelectorAll("main details")) fold.open = true;
@@ -54,7 +59,7 @@ UNSEEN = """
   const unseen = [];
   while (walker.nextNode()) {
     const item = walker.currentNode.parentElement;
-    if (!walker.currentNode.data.trim() || item.closest("script, template, [hidden], svg, .now-only, .show-table tr > :last-child, .paper-head, .on-paper, .lead-chart, .key-today, .key-soon, .key-next")) continue;
+    if (!walker.currentNode.data.trim() || item.closest("script, template, [hidden], svg, .now-only, .show-table tr > :last-child, .paper-head, .on-paper, .lead-chart, .key-today, .key-soon, .key-next, .none-of-band")) continue;
     if (!item.checkVisibility({ opacityProperty: true, visibilityProperty: true })) unseen.push(`${item.className}: ${walker.currentNode.data.trim()}`);
   }
   return unseen;
@@ -117,8 +122,13 @@ def test_every_week_unfolds(browser: Browser, site: str) -> None:
         weeks = page.locator("details.week")
         assert weeks.count() == 8
         for week in weeks.all():
-            week.locator("summary").click()
+            week.locator("> summary").click()
             expect(week.locator(".days")).to_be_visible()
+            pieces = week.locator("details")
+            assert pieces.count() == week.locator(".targets").count() > 0
+            for piece in pieces.all():
+                piece.locator("> summary").click()
+                expect(piece.locator(".targets")).to_be_visible()
 
 
 def test_the_menu_works(browser: Browser, site: str) -> None:
@@ -142,6 +152,18 @@ def test_the_calendar_filter_works(browser: Browser, site: str) -> None:
         expect(concert).to_be_visible()
         page.locator(".filter label", has_text="Everyone").click()
         expect(lantern.first).to_be_visible()
+
+
+def test_a_band_without_dates_is_told_so(browser: Browser, site: str) -> None:
+    with visiting(browser, site, scripts=False) as visit:
+        for path in ("calendar/", "events/"):
+            page = visit.go(path)
+            page.locator(".filter label", has_text="Lantern Band").click()
+            expect(page.locator(".none-of-band")).to_be_hidden()
+            page.evaluate("document.querySelectorAll('main .who-1').forEach((row) => row.remove())")
+            expect(page.locator(".none-of-band")).to_be_visible()
+            page.locator(".filter label", has_text="Everyone").click()
+            expect(page.locator(".none-of-band")).to_be_hidden()
 
 
 def test_no_button_is_offered_that_needs_scripts(
