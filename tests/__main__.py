@@ -19,7 +19,7 @@ STEPS = (
     ["ruff", "check", "."],
     ["mypy"],
     ["lint-imports", "--no-logo"],
-    ["pytest", "-n", "3", "--dist", "worksteal"],
+    ["pytest", "-n", "4", "--dist", "worksteal"],
 )
 
 

@@ -43,7 +43,6 @@ from handbook.schema.handbook import MAIN_CONCERT
 from handbook.schema.music import Piece
 from handbook.schema.program import Contact, Ensemble
 
-_MINUTE = 60
 _DIGEST_LETTERS = 8
 
 
@@ -292,7 +291,7 @@ def _program_entry(context: Context, view: ConcertView) -> SearchEntry:
         day=view.concert.item.date,
         answer=""
         if view.concert.cancelled
-        else f"About {round(view.concert.seconds / _MINUTE)} minutes of music. It ends at about {format_clock(view.ends.time())}.",
+        else f"About {formatting.whole_minutes(view.concert.seconds)} of music. It ends at about {format_clock(view.ends.time())}.",
     )
 
 
