@@ -8,7 +8,7 @@ from io import BytesIO
 from itertools import product
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, expect
 from pypdf import PdfReader
 
 from tests.browser.visits import DESK, SCHEMES, visiting
@@ -19,7 +19,8 @@ _SHEET = re.compile(rb"/Type\s*/Page\b")
 # How many sheets a page of the demo may take at most; a list of every rehearsal takes more.
 SHEETS = {"cycle": 5, "ensemble": 3, "piece": 3, "part": 1, "words": 7, "crew": 7}
 ELSE = 5
-SCREEN_ONLY = ".tools, .wide, .menu, .theme, .chooser, .filter, .skip, .search, .click, .drone, .player, .letters, [data-show-all], [data-show-past]"
+# Of a filter the choice alone is printed, since it tells whom the sheet is for.
+SCREEN_ONLY = ".tools, .wide, .menu, .theme, .chooser, .filter legend, .filter input, .filter label:not(:has(:checked)), .skip, .search, .click, .drone, .player, .letters, [data-show-all], [data-show-past]"
 CHOSEN = ("", "dark", "light")
 # As the page's own script does when a reader chooses.
 CHOOSE = "theme => { if (theme) document.documentElement.dataset.theme = theme; else delete document.documentElement.dataset.theme; }"
@@ -61,6 +62,9 @@ def test_black_on_white_whatever_the_screen(
                 page.emulate_media(media="print", color_scheme=scheme)
                 assert page.evaluate(COLOURS) == ["rgb(255, 255, 255)"], (kind, scheme, chosen)
                 assert page.locator(SCREEN_ONLY).filter(visible=True).count() == 0, kind
+                for choice in page.locator(".filter label").filter(visible=True).all():
+                    expect(choice).to_have_css("border-top-width", "0px")
+                    expect(choice).to_have_css("box-shadow", "none")
             page.emulate_media(media="screen", color_scheme="light")
 
 
