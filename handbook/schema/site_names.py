@@ -42,6 +42,6 @@ PLACES_OF_PARTS = (
 """Those of a part's page, where pieces and exercises have theirs."""
 PLACES_OF_PIECES = PLACES | {
     *("targets", "watch", "rhythms", "percussion-players", "drone", "form", "terms"),
-    *("form-reckoned", "lead", "road"),
+    *("form-reckoned", "piece-lead", "road-map"),
 }
 """Those of a piece's page, where passages have theirs."""

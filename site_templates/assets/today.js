@@ -302,12 +302,16 @@
   };
   const same = (rows, ...places) => new Set(rows.map((row) => places.map((at) => row[at]).join())).size === 1;
 
-  // All who play, in a table: when to be there, the first note, the pick-up; what is the same for all once.
+  // All who play, in a table: when to be there, the first note, the pick-up; what is the same for
+  // all once. When all are there, what is left for families stands large: the pick-up.
   function everyonesDay(days) {
     const rows = days.flatMap((one) => one.meet.map((row, place) => [...row, place ? "" : one.first]));
-    const [first] = [...rows].filter((row) => row[2]).sort((one, other) => minutesOf(one[2]) - minutesOf(other[2]));
+    const called = rows.filter((row) => row[2]).sort((one, other) => minutesOf(one[2]) - minutesOf(other[2]));
+    const now = schoolTime().minutes;
+    const [first] = called.filter((row) => minutesOf(row[2]) >= now);
+    const together = rows[0][4] && same(rows, 4, 5);
     const columns = [
-      [rows.some((row) => row[2]), same(rows, 1) ? rows[0][1] : "Be there", (row) => [row[2], !same(rows, 3) && row[3]]],
+      [first, same(rows, 1) ? rows[0][1] : "Be there", (row) => [row[2], !same(rows, 3) && row[3]]],
       [rows.some((row) => row[6]), "First note", (row) => [row[6]]],
       [rows.some((row) => row[4]) && !same(rows, 4, 5), "Pick-up", (row) => [row[4], !same(rows, 5) && row[5]]],
     ].filter(([has]) => has);
@@ -317,9 +321,10 @@
       element("thead", "", element("tr", "", head("Band", "col"), ...columns.map(([, name]) => head(name, "col")))),
       element("tbody", "", ...rows.map((row) => element("tr", "", head(row[0], "row"), ...columns.map(([, , of]) => cell(of(row)))))));
     return [
-      first && rows.length > 1 && element("p", "figure-line", element("span", "", `First: ${first[0]}, ${first[1].toLowerCase()}`), element("b", "big-figure", first[2]), same(rows, 3) && first[3] ? element("span", "", first[3]) : null),
+      first && rows.length > 1 && element("p", "figure-line", element("span", "", `${first === called[0] ? "First" : "Next"}: ${first[0]}, ${first[1].toLowerCase()}`), element("b", "big-figure", first[2]), same(rows, 3) && first[3] ? element("span", "", first[3]) : null),
+      !first && together && element("p", "figure-line", element("span", "", "Pick-up"), element("b", "big-figure", rows[0][4]), element("span", "", rows[0][5])),
       table,
-      rows[0][4] && same(rows, 4, 5) && element("p", "collected", "Pick-up ", element("b", "num", rows[0][4]), rows[0][5] ? `, ${rows[0][5]}` : ""),
+      first && together && element("p", "collected", "Pick-up ", element("b", "num", rows[0][4]), rows[0][5] ? `, ${rows[0][5]}` : ""),
     ];
   }
 

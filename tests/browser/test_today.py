@@ -153,6 +153,11 @@ def test_on_its_day_each_step_is_told_in_its_turn(family: OpenTab) -> None:
     ]
     expect(page.locator(".collected")).to_have_text("Pick-up 9:00 pm, Bus loop at school")
     expect(page.locator("[data-band]:visible")).to_have_count(0)  # Harbor's class is over at noon
+    page = open_at(family, at(12, 17, 17, 30))
+    expect(page.locator(".figure-line")).to_contain_text("Next: Beacon Band, be at the bus")
+    page = open_at(family, at(12, 17, 19, 20))
+    assert " ".join(shown(page, ".figure-line").split()) == "Pick-up 9:00 pm Bus loop at school"
+    assert "5:20 pm" not in shown(page, ".concert-card"), "the buses left long ago"
     family.page.evaluate("localStorage.setItem('handbook-ensemble', 'lantern')")
     page = open_at(family, at(12, 17, 19, 30))
     assert page.locator(".day-steps li:visible").first.inner_text() == "Earlier today"
