@@ -150,3 +150,20 @@ def test_a_page_holds_each_glyph_once() -> None:
     assert codes == sorted(set(codes))
     assert {G_CLEF, PERCUSSION_CLEF, BLACK_HEAD} <= set(codes)
     assert all(glyph.path.startswith("M") for glyph in glyphs)
+
+
+def test_any_thread_can_engrave() -> None:
+    """The preview draws in a thread of its own, which may be the first to ask for the library."""
+    program = (
+        "import threading\n"
+        "from handbook.outputs.engraving import engraver\n"
+        "from tests.outputs.test_engraving import BEAT\n"
+        "loads = threading.Thread(target=engraver._engraver, args=('encoded', 'x'))\n"
+        "loads.start()\n"
+        "loads.join()\n"
+        "print(len(engraver.engraved(BEAT).glyphs) > 0)"
+    )
+    printed = subprocess.run(
+        [sys.executable, "-c", program], check=True, capture_output=True, text=True
+    ).stdout
+    assert printed == "True\n"

@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from functools import cache
 from html import unescape
+from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from handbook.outputs.engraving.flat_svg import FlatSvg, Glyph, flatten
@@ -130,10 +131,13 @@ def _engraver(breaks: str, _kind: str) -> verovio.toolkit:
     """Make an engraver; one that looks for line breaks takes twice the time over each example.
 
     Each kind of example has its own, for an engraver keeps the spacing it was last given.
+    Where its fonts lie is told to each: the library knows that by itself only in the thread
+    that loaded it, and without them an engraver refuses every example.
     """
     import verovio  # noqa: PLC0415 - thirty megabytes that checking does not need
 
     verovio.enableLog(verovio.LOG_OFF)
-    engraver = verovio.toolkit()
+    engraver = verovio.toolkit(False)  # noqa: FBT003 - initFont, which has no keyword
+    engraver.setResourcePath(str(files("verovio") / "data"))
     engraver.setOptions({**_OPTIONS, "breaks": breaks})
     return engraver
