@@ -28,6 +28,7 @@ from handbook.domain.values.clock import format_clock
 from handbook.outputs.html import formatting
 from handbook.outputs.html.prose import line, prose, unlinked
 from handbook.outputs.html.ways_out import on_map, telephone
+from handbook.outputs.i18n import gettext, ngettext, npgettext, pgettext
 from handbook.store import key_of, own_folder
 
 
@@ -115,7 +116,17 @@ def page_environment(templates: Path) -> Environment:
         auto_reload=False,
         bytecode_cache=_compiled(templates),
         keep_trailing_newline=False,
+        extensions=["jinja2.ext.i18n"],
     )
+    environment.policies["ext.i18n.trimmed"] = True
+    environment.newstyle_gettext = True  # type: ignore[attr-defined] # the extension's own
+    environment.globals |= {
+        "_": _html(gettext),
+        "gettext": _html(gettext),
+        "ngettext": _html(ngettext),
+        "pgettext": _html(pgettext),
+        "npgettext": _html(npgettext),
+    }
     environment.template_class = _Page
     environment.context_class = _Calls
     environment.code_generator_class = _Attributes
@@ -136,6 +147,16 @@ def page_environment(templates: Path) -> Environment:
     )
     environment.globals["once"] = Once()
     return environment
+
+
+def _html(say: Callable[..., str]) -> Callable[..., Markup]:
+    """Say a message of a template: what it holds of tags is HTML, its values are escaped."""
+
+    def said(*message: Any, **values: Any) -> Markup:
+        escaped = {name: _escaped(value) for name, value in values.items()}
+        return Markup(say(*message, **escaped))  # noqa: S704 - our own words
+
+    return said
 
 
 class _Compiled(FileSystemBytecodeCache):

@@ -1,0 +1,45 @@
+"""The catalogues of our messages: GNU gettext's PO files in `handbook/locale`."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from functools import cache
+from gettext import GNUTranslations, NullTranslations
+from importlib.resources import files
+from io import BytesIO
+
+from handbook.store import own_folder
+
+DOMAIN = "handbook"
+
+
+@cache
+def catalogue(code: str) -> NullTranslations:
+    """Give the messages of a language; those in the code themselves where it has no catalogue."""
+    text = catalogue_text(code)
+    return GNUTranslations(BytesIO(_compiled(text))) if text else NullTranslations()
+
+
+def catalogue_text(code: str) -> bytes:
+    """Give the PO file of a language as it lies in the package; nothing if there is none."""
+    file = files("handbook") / "locale" / code.replace("-", "_") / "LC_MESSAGES" / f"{DOMAIN}.po"
+    return file.read_bytes() if file.is_file() else b""
+
+
+def _compiled(text: bytes) -> bytes:
+    """Compile a catalogue, or find it compiled: reading PO takes longer than all messages of a page."""
+    folder = own_folder("catalogues")
+    kept = folder / f"{hashlib.sha256(text).hexdigest()[:32]}.mo" if folder else None
+    if kept and kept.is_file():
+        return kept.read_bytes()
+    from babel.messages.mofile import write_mo  # noqa: PLC0415 - seldom needed
+    from babel.messages.pofile import read_po  # noqa: PLC0415
+
+    made = BytesIO()
+    write_mo(made, read_po(BytesIO(text)))
+    if kept:
+        half = kept.with_suffix(f".{os.getpid()}")
+        half.write_bytes(made.getvalue())
+        half.replace(kept)
+    return made.getvalue()

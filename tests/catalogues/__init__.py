@@ -1,0 +1,1 @@
+"""The catalogues of messages, held against the code that says them."""
