@@ -26,6 +26,7 @@ SUBSCRIBE = f"{CALENDAR}subscribe/"
 FEED_OF_ALL, FEED_OF_CONCERTS = f"{CALENDAR}all.ics", f"{CALENDAR}concerts.ics"
 SEARCH_INDEX = "search/index.js"
 ASSETS = "assets/"
+_CALENDAR_FILE = ".ics"
 
 
 def search_part(cycle_id: str) -> str:
@@ -111,6 +112,11 @@ def free_page(slug: str) -> str:
 def media(name: str | None) -> str:
     """Give the address of a media file named in the content, or nothing for none."""
     return f"{MEDIA}{name.removeprefix(MEDIA)}" if name else ""
+
+
+def is_for_all(address: str) -> bool:
+    """Whether what stands at an address is there once, for readers of all languages."""
+    return address.startswith((MEDIA, ASSETS)) or address.partition("#")[0].endswith(_CALENDAR_FILE)
 
 
 def of_target(target: Target) -> str | None:

@@ -19,7 +19,7 @@ from handbook.outputs.evenings import evening_files
 from handbook.outputs.feeds import calendar_events, feed_files, lost_rehearsals
 from handbook.outputs.html.environment import Once, page_environment
 from handbook.outputs.html.frame import CycleMenu, Frame, cycle_menu, make_frame
-from handbook.outputs.html.prose import ROOT
+from handbook.outputs.html.prose import led
 from handbook.outputs.html.school_style import school_style
 from handbook.outputs.model import OutputFile, RenderedPage, Site
 from handbook.outputs.page import Context, Page
@@ -121,7 +121,7 @@ class Renderer:
         """Make the page for lost readers, whose links hold wherever it is shown."""
         name, root = context.say(context.plan.program.name), _root_address(context.plan)
         middle = self._environment.get_template("pages/404.html.j2").render(name=name, root=root)
-        head, body = frame.lost(middle, root)
+        head, body = frame.lost(middle, root, root)
         page = self._environment.get_template("pages/_lost.html.j2").render(
             name=name,
             language=context.language,
@@ -132,10 +132,11 @@ class Renderer:
 
     def _page(self, context: Context, page: Page, cycle_ends: str = "") -> MadePage:
         template = self._environment.get_template(f"pages/{page.kind}.html.j2")
-        root = addresses.root_of(page.path)
+        root = top = addresses.root_of(page.path)
+        middle = template.render(view=page.view, say=context.say, root=root, top=top)
         return MadePage(
             page=replace(page, view=None),
-            middle=template.render(view=page.view, say=context.say, root=root).replace(ROOT, root),
+            middle=led(middle, root, top),
             rows=tuple(_search_row(page, entry, cycle_ends) for entry in page.search),
         )
 

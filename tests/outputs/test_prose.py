@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handbook.outputs.html.prose import ROOT, line, prose, unlinked
+from handbook.outputs.html.prose import line, prose, unlinked, way_to
 
 
 @pytest.mark.parametrize(
@@ -13,12 +13,12 @@ from handbook.outputs.html.prose import ROOT, line, prose, unlinked
         ("**Eight** beats", "<p><strong>Eight</strong> beats</p>\n"),
         ("- one\n- two", "<ul>\n<li>one</li>\n<li>two</li>\n</ul>\n"),
         ("[x](https://x.example/)", '<p><a href="https://x.example/">x</a></p>\n'),
-        ("[rules](calendar/)", f'<p><a href="{ROOT}calendar/">rules</a></p>\n'),
+        ("[rules](calendar/)", f'<p><a href="{way_to("calendar/")}">rules</a></p>\n'),
         (
             "[rules](pages/rules.md#noise)",
-            f'<p><a href="{ROOT}families/rules/#noise">rules</a></p>\n',
+            f'<p><a href="{way_to("families/rules/#noise")}">rules</a></p>\n',
         ),
-        ("![map](<media/a b.pdf>)", f'<p><a href="{ROOT}media/a%20b.pdf">map</a></p>\n'),
+        ("![map](<media/a b.pdf>)", f'<p><a href="{way_to("media/a%20b.pdf")}">map</a></p>\n'),
         ('Say "too"', "<p>Say “too”</p>\n"),
         ("Sticking (r) (l), choice (c)", "<p>Sticking (r) (l), choice (c)</p>\n"),
     ],

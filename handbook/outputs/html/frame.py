@@ -25,7 +25,8 @@ from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle
 from handbook.schema.program import Ensemble
 
-_ROOT, _MIDDLE, _CRUMBS = "\x02root\x03", "\x02middle\x03", "\x02crumbs\x03"
+_ROOT, _TOP = "\x02root\x03", "\x02top\x03"
+_MIDDLE, _CRUMBS = "\x02middle\x03", "\x02crumbs\x03"
 _HERE, _OF_CYCLE = "\x02here\x03", "of "  # no kind of page has a space in its name
 
 CYCLES_IN_MENU = 8
@@ -81,6 +82,7 @@ class FrameView:
     search_index: str
     feed: str
     root: Markup
+    top: Markup
     here: Markup
     middle: Markup
     crumbs: Markup
@@ -101,9 +103,9 @@ class Frame:
 
     def body(self, page: Page, middle: str) -> str:
         """Set a page's middle into the frame."""
-        root = addresses.root_of(page.path)
+        root = top = addresses.root_of(page.path)
         before, after = (
-            part.replace(_ROOT, root).replace(_HERE, page.path)
+            part.replace(_ROOT, root).replace(_TOP, top).replace(_HERE, page.path)
             for part in (self._before(page).replace(_CRUMBS, _crumbs(page.crumbs)), self.after)
         )
         note = self.draft_note if page.path.partition("/")[0] in self.drafts else ""
@@ -119,16 +121,17 @@ class Frame:
             before = before.replace(f' data-section="{section}"', marked)
         return before
 
-    def lost(self, middle: str, root: str) -> tuple[str, str]:
+    def lost(self, middle: str, root: str, top: str) -> tuple[str, str]:
         """Give head and body of the page that has no place of its own, of which `root` leads everywhere."""
         before = self.before.replace(_CRUMBS, "").replace(_HERE, "")
-        return self.head.replace(_ROOT, root), "".join(
-            (before.replace(_ROOT, root), middle, self.after.replace(_ROOT, root))
+        head, before, after = (
+            part.replace(_ROOT, root).replace(_TOP, top) for part in (self.head, before, self.after)
         )
+        return head, f"{before}{middle}{after}"
 
     def head_of(self, page: Page) -> str:
         """Give what goes into a page's head."""
-        return self.head.replace(_ROOT, addresses.root_of(page.path))
+        return self.head.replace(_TOP, addresses.root_of(page.path))
 
 
 def make_frame(
@@ -160,6 +163,7 @@ def make_frame(
         search_index=addresses.SEARCH_INDEX,
         feed=addresses.CHANGES_FEED if context.published else "",
         root=Markup(_ROOT),  # noqa: S704 - marks of our own, replaced below
+        top=Markup(_TOP),  # noqa: S704
         here=Markup(_HERE),  # noqa: S704
         middle=Markup(_MIDDLE),  # noqa: S704
         crumbs=Markup(_CRUMBS),  # noqa: S704

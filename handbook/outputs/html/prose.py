@@ -15,8 +15,10 @@ from handbook.outputs import addresses
 from handbook.source.links import target_of
 from handbook.source.short_texts import PARSER
 
-ROOT = "\x02root/"
-"""Stands in links for the way to the site's root, which each page has its own of; in no content."""
+_ROOT, _TOP = (
+    "\x02root/",
+    "\x02top/",
+)  # stand in links for what each page has its own of; in no content
 
 _LINK = re.compile(r"</?a\b[^>]*>")
 
@@ -52,7 +54,17 @@ def _picture_as_link(
 
 def _address(link: str) -> str:
     address = addresses.of_target(target_of(link))
-    return link if address is None else f"{ROOT}{address}"
+    return link if address is None else way_to(address)
+
+
+def way_to(address: str) -> str:
+    """Give a link to an address of the site, from whichever page; `led` makes it whole."""
+    return f"{_TOP if addresses.is_for_all(address) else _ROOT}{address}"
+
+
+def led(html: str, root: str, top: str) -> str:
+    """Lead the links of a page: by the way to the root of its language, or to the top of the site."""
+    return html.replace(_ROOT, root).replace(_TOP, top)
 
 
 PARSER.add_render_rule("link_open", _link_open)

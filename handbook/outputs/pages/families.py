@@ -10,6 +10,7 @@ from babel import Locale, UnknownLocaleError
 from markupsafe import Markup
 
 from handbook.outputs import addresses
+from handbook.outputs.html.prose import way_to
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan
@@ -139,8 +140,7 @@ def _between_pages(html: str, slug: str) -> str:
 
     def address(link: re.Match[str]) -> str:
         made = addresses.of_target(target_of(unescape(link[0]), slug))
-        root = addresses.root_of(addresses.free_page(slug))
-        return link[0] if made is None else escape(f"{root}{made}")
+        return link[0] if made is None else escape(way_to(made))
 
     return _LINK.sub(address, html)
 
