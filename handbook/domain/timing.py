@@ -79,22 +79,23 @@ def shown(seconds: float) -> int:
 
 
 def format_duration(seconds: float, *, about: bool = False) -> str:
-    """Write a duration in words, `3 min 25 s` or `about 3 min 25 s`, rounded as `shown`.
+    """Write a duration in words, `3 min 25 s` or `about 3 min 25 s`, rounded as `shown`."""
+    amounts = hours_minutes_seconds(seconds)
+    parts = [
+        f"{amount} {unit}"
+        for amount, unit in zip(amounts, ("h", "min", "s"), strict=True)
+        if amount
+    ]
+    return f"{'about ' if about else ''}{' '.join(parts) or '0 s'}"
+
+
+def hours_minutes_seconds(seconds: float) -> tuple[int, int, int]:
+    """Give a duration in whole hours, minutes and seconds, rounded as `shown`.
 
     A few seconds, such as those of a first ending, are given to the nearest one, never as none.
     """
     if 0 < seconds < 2 * _SHOWN_STEP:
-        return f"{'about ' if about else ''}{max(1, floor(seconds + 1 / 2))} s"
-    hours, minutes, rest = _hours_minutes_seconds(seconds)
-    parts = (
-        [f"{hours} h"] * bool(hours)
-        + [f"{minutes} min"] * bool(minutes)
-        + [f"{rest} s"] * bool(rest)
-    )
-    return f"{'about ' if about else ''}{' '.join(parts) or '0 s'}"
-
-
-def _hours_minutes_seconds(seconds: float) -> tuple[int, int, int]:
+        return 0, 0, max(1, floor(seconds + 1 / 2))
     whole = shown(seconds)
     return whole // _HOUR, whole % _HOUR // _MINUTE, whole % _MINUTE
 

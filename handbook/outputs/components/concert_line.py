@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from handbook.domain.values.clock import format_clock
 from handbook.outputs import addresses
 from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n.formats import clock_time
 from handbook.outputs.page import Context
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.records import dataclass
@@ -57,7 +57,7 @@ def played_at(context: Context, cycle: CyclePlan, band: str, piece: str) -> tupl
 def concert_hours(concert: ConcertPlan, ensemble: str = "") -> str:
     """Write the hours of an ensemble's own turns, where it has such, else the downbeat."""
     hours = (
-        format_clock(turn.first_note)
+        clock_time(turn.first_note)
         for turn in concert.item.program
         if turn.first_note and ensemble in turn.names
     )

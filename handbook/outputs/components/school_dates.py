@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 
-from handbook.domain.values.clock import format_clock
 from handbook.domain.values.dates import WEEKDAYS
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n.formats import clock_time
 from handbook.outputs.page import Context
 from handbook.plan.bells import whole_bells
 from handbook.plan.model import CyclePlan
@@ -104,7 +104,7 @@ def _of_bells(context: Context, year: Year, entry: AlteredSchoolDay | MakeUp) ->
         said = named.casefold() in context.say(entry.name).casefold()
         parts += [named] if named and not said else []
         out, usual = whole[entry.bells].school_ends, whole[year.bells[0].id].school_ends
-        parts += [f"School is out at {format_clock(out)}"] if out and out != usual else []
+        parts += [f"School is out at {clock_time(out)}"] if out and out != usual else []
     return " · ".join(parts)
 
 

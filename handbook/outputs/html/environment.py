@@ -24,11 +24,11 @@ from jinja2.nodes import Getattr
 from jinja2.runtime import Context, Macro
 from markupsafe import Markup, escape
 
-from handbook.domain.values.clock import format_clock
 from handbook.outputs.html import formatting
 from handbook.outputs.html.prose import line, prose, unlinked
 from handbook.outputs.html.ways_out import on_map, telephone
 from handbook.outputs.i18n import gettext, ngettext, npgettext, pgettext
+from handbook.outputs.i18n.formats import clock_time
 from handbook.store import key_of, own_folder
 
 
@@ -131,7 +131,7 @@ def page_environment(templates: Path) -> Environment:
     environment.context_class = _Calls
     environment.code_generator_class = _Attributes
     environment.filters.update(
-        clock=format_clock,
+        clock=clock_time,
         duration=formatting.duration,
         long_day=formatting.long_day,
         mark=formatting.mark,

@@ -2,67 +2,69 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from fractions import Fraction
 from functools import lru_cache
 
-from babel.dates import format_date
 from markupsafe import Markup, escape
 
-from handbook.domain.timing import format_duration
-from handbook.domain.values.clock import format_clock
+from handbook.domain.timing import hours_minutes_seconds
 from handbook.domain.values.tempo import LooseTempo, Tempo
 from handbook.domain.values.text import Text
+from handbook.outputs.i18n import gettext, pgettext, speech
+from handbook.outputs.i18n.formats import (
+    clock_span,
+    clock_time,
+    formats,
+    full_minutes,
+    full_units,
+    in_a_row,
+    short_units,
+    written,
+)
 
-_SHORT_DAY = "EEE, MMM d"
-_MONTH_DAY, _SHORT_MONTH = "MMM d", "MMM"
-_MONTH_DAY_YEAR = "MMM d, y"
 _MINUTE = 60
-_LONG_DAY = "EEEE, MMMM d, y"
-_MONTH = "MMMM y"
 
 
-@lru_cache(maxsize=4096)
 def short_day(day: date) -> str:
     """Write `Thu, Dec 17`."""
-    return format_date(day, _SHORT_DAY, locale="en")
+    code = speech().code
+    return written(day, formats(code).short_day, code)
 
 
-@lru_cache(maxsize=4096)
 def month_day(day: date) -> str:
     """Write `Dec 17`."""
-    return format_date(day, _MONTH_DAY, locale="en")
+    code = speech().code
+    return written(day, formats(code).month_day, code)
 
 
-@lru_cache(maxsize=1024)
 def month_day_year(day: date) -> str:
     """Write `Dec 17, 2026`."""
-    return format_date(day, _MONTH_DAY_YEAR, locale="en")
+    code = speech().code
+    return written(day, formats(code).month_day_year, code)
 
 
-@lru_cache(maxsize=256)
 def short_month(day: date) -> str:
     """Write `Dec`."""
-    return format_date(day, _SHORT_MONTH, locale="en")
+    return written(day, "MMM", speech().code)
 
 
-@lru_cache(maxsize=1024)
 def long_day(day: date) -> str:
     """Write `Thursday, December 17, 2026`."""
-    return format_date(day, _LONG_DAY, locale="en")
+    code = speech().code
+    return written(day, formats(code).long_day, code)
 
 
-@lru_cache(maxsize=256)
 def month(day: date) -> str:
     """Write `December 2026`."""
-    return format_date(day, _MONTH, locale="en")
+    code = speech().code
+    return written(day, formats(code).month, code)
 
 
 def clock(moment: datetime) -> str:
     """Write the local clock time, `7:00 pm`."""
-    return format_clock(moment.time())
+    return clock_time(moment.time())
 
 
 def dotted(words: Iterable[str]) -> str:
@@ -77,64 +79,59 @@ def moment(at: datetime) -> str:
 
 def span(start: datetime, end: datetime) -> str:
     """Write two clock times with the half of the day said once if both share it."""
-    first, last = clock(start), clock(end)
-    if first[-2:] == last[-2:] and " " in first and " " in last:
-        first = first[:-3]
-    return f"{first}–{last}"
+    return clock_span(start.time(), end.time())
 
 
 def duration(seconds: float, about: bool = False) -> str:
     """Write a duration to the nearest 5 s, `3 min 25 s` or `about 3 min 25 s`."""
-    return format_duration(seconds, about=about)
+    told = short_units(hours_minutes_seconds(seconds))
+    return gettext("about %(duration)s", duration=told) if about else told
 
 
 def full_duration(seconds: float) -> str:
     """Write a duration as it is said, `3 minutes 25 seconds`, rounded as `duration`."""
-    words = duration(seconds)
-    for short, full in (("h", "hour"), ("min", "minute"), ("s", "second")):
-        words = re.sub(rf"\b1 {short}\b", f"1 {full}", words)
-        words = re.sub(rf" {short}\b", f" {full}s", words)
-    return words
+    return full_units(hours_minutes_seconds(seconds))
 
 
 def whole_minutes(seconds: float) -> str:
     """Write a duration as families use it, to the nearest minute, half up, and never none."""
     minutes = max(1, int(seconds / _MINUTE + 0.5))
-    return f"{minutes} minute{'' if minutes == 1 else 's'}"
+    return full_minutes(minutes)
 
 
 @lru_cache(maxsize=8192)
-def _mark(symbol: str, name: str, number: str) -> Markup:
+def _mark(symbol: str, note: str, number: str) -> Markup:
     return Markup(
         '<span class="mark" translate="no"><span class="note" aria-hidden="true">{}</span>'
-        '<span class="vh">{} note</span> = <b>{}</b></span>'
-    ).format(symbol, name, number)
+        '<span class="vh">{}</span> = <b>{}</b></span>'
+    ).format(symbol, note, number)
 
 
 def mark(tempo: Tempo) -> Markup:
     """Write a metronome mark: the note as a sign for the eye and a word for the ear."""
     if tempo.free:
         return _free(tempo)
-    return _mark(tempo.beat.symbol, tempo.beat.name, tempo.bpm_text)
+    return _mark(tempo.beat.symbol, pgettext("beat", f"{tempo.beat.name} note"), tempo.bpm_text)
 
 
 def _free(tempo: Tempo) -> Markup:
     """Say that a tempo is free, and about how fast it goes if that is stated."""
-    free = Markup('<span class="mark">free</span>')
+    free = Markup('<span class="mark">{}</span>').format(pgettext("tempo", "free"))
     if not isinstance(tempo, LooseTempo) or not tempo.stated:
         return free
     about = Tempo(tempo.beat, tempo.bpm)
-    return Markup("{}, about {}").format(free, mark(about))
+    told = gettext("%(free)s, about %(tempo)s", free=free, tempo=mark(about))
+    return Markup(told)  # noqa: S704 - its values are HTML
 
 
 def percent(value: Fraction) -> str:
     """Write whole percents, rounded half up: `75 %`."""
-    return f"{int(value + Fraction(1, 2))} %"
+    return formats(speech().code).percent % int(value + Fraction(1, 2))
 
 
 def listed(names: Sequence[str]) -> str:
     """Write names as a person would: `a, b and c`."""
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+    return in_a_row(names)
 
 
 def text(value: Text | str | None, language: str = "") -> str:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from handbook.domain.values.tempo import BEAT_UNITS
+
 
 def table_messages() -> Iterator[tuple[str, str]]:
     """Give each with its context, as `pgettext` is asked for it; an empty context for `gettext`."""
-    yield from ()
+    yield from (("beat", f"{unit.name} note") for unit in BEAT_UNITS.values())

@@ -10,7 +10,6 @@ from datetime import datetime, time
 from markupsafe import Markup
 
 from handbook.domain.call_times import mark_after
-from handbook.domain.values.clock import format_clock
 from handbook.domain.values.text import Text
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_steps import DayCard, day_card
@@ -31,6 +30,7 @@ from handbook.outputs.components.texts_for import said_for
 from handbook.outputs.components.to_calendar import EntryFile, ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
+from handbook.outputs.i18n.formats import clock_time
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.concert_model import GroupDay
@@ -195,7 +195,7 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
         *(("back at school, then class", meet) for meet in view.to_class),
         *(("pick-up", meet) for meet in view.pick_ups),
     ]
-    when = f"{formatting.long_day(item.date)}, {format_clock(item.downbeat)}"
+    when = f"{formatting.long_day(item.date)}, {clock_time(item.downbeat)}"
     yield SearchEntry(
         name,
         apart(
@@ -273,7 +273,7 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
 
 def _meeting(meet: MeetView) -> str:
     who = "" if meet.everybody else f" ({', '.join(one.name for one in meet.who)})"
-    return f"{format_clock(meet.at)}{f', {meet.place}' if meet.place else ''}{who}"
+    return f"{clock_time(meet.at)}{f', {meet.place}' if meet.place else ''}{who}"
 
 
 def _whose_thing(thing: ThingView) -> str:
@@ -291,7 +291,7 @@ def _program_entry(context: Context, view: ConcertView) -> SearchEntry:
         day=view.concert.item.date,
         answer=""
         if view.concert.cancelled
-        else f"About {formatting.whole_minutes(view.concert.seconds)} of music. It ends at about {format_clock(view.ends.time())}.",
+        else f"About {formatting.whole_minutes(view.concert.seconds)} of music. It ends at about {clock_time(view.ends.time())}.",
     )
 
 
@@ -523,7 +523,7 @@ def _turns(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator
                 Link(context.say(one.item.name), addresses.ensemble(cycle.id, one.item.id))
                 for one in plans
             ),
-            hour=format_clock(turn.item.first_note) if turn.item.first_note else "",
+            hour=clock_time(turn.item.first_note) if turn.item.first_note else "",
             pause=formatting.duration(pauses[-1].minutes * 60) if pauses else "",
             pieces=tuple(_program_lines(cycle, turn)),
         )

@@ -9,7 +9,6 @@ from itertools import chain
 
 from handbook.domain.run_of_show import ItemKind, shown
 from handbook.domain.tables.cautions import CREW_FIRST, CREW_PAGE
-from handbook.domain.values.clock import format_clock
 from handbook.outputs import addresses
 from handbook.outputs.components.cautions import CautionGroup, caution_groups, scopes_at_once
 from handbook.outputs.components.concert_words import (
@@ -29,6 +28,7 @@ from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.room_chart import RoomChart, room_charts
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n.formats import clock_time
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.concert_leaders import led_at_warm_up
@@ -334,7 +334,7 @@ def _roles(context: Context, concert: ConcertPlan, load: LoadView | None) -> Ite
 
 def _task(context: Context, task: CrewTask) -> str:
     words = context.say(task.what)
-    return f"{words}, by {format_clock(task.by)}" if task.by else words
+    return f"{words}, by {clock_time(task.by)}" if task.by else words
 
 
 def _clock(moment: datetime | None) -> str:
