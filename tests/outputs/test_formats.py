@@ -14,7 +14,14 @@ import pytest
 
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import speaking
-from handbook.outputs.i18n.formats import REVIEWED, formats, names
+from handbook.outputs.i18n.formats import (
+    REVIEWED,
+    day_and_clock,
+    days,
+    formats,
+    names,
+    with_commas,
+)
 
 CONCERT = date(2026, 12, 17)  # a Thursday
 SUNDAY = date(2027, 1, 3)
@@ -103,6 +110,25 @@ TABLE: dict[str, tuple[Callable[[], str], tuple[str, ...]]] = {
     "three names": (
         lambda: formatting.listed(("A", "B", "C")),
         ("A, B and C", "A, B y C", "A, B và C", "A وB وC", "A、B和C", "A, B ak C"),
+    ),
+    "numbers": (
+        lambda: with_commas(("96", "100")),
+        ("96, 100", "96, 100", "96, 100", "96، 100", "96、100", "96, 100"),
+    ),
+    "days": (
+        lambda: days(CONCERT, date(2026, 12, 18)),
+        (
+            "Thu, Dec 17 – Fri, Dec 18",
+            "jue, 17 dic – vie, 18 dic",
+            "Th 5, 17 thg 12 – Th 6, 18 thg 12",
+            "الخميس، 17 ديسمبر إلى الجمعة، 18 ديسمبر",
+            "12月17日周四 – 12月18日周五",
+            "jed. 17 des. – van. 18 des.",
+        ),
+    ),
+    "day and clock": (
+        lambda: day_and_clock(at(16, 0)),
+        ("Thu 4:00 pm", "jue 4:00 p.\u00a0m.", "Th 5 16:00", "الخميس 4:00 م", "周四 16:00", "jed. 4:00 pm"),
     ),
     "two names": (
         lambda: formatting.listed(("A", "B")),

@@ -9,9 +9,9 @@ days and months, since CLDR has French ones there. Numbers are written with Lati
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import field
-from datetime import date, time
+from datetime import date, datetime, time
 from functools import lru_cache
 
 from babel import Locale, UnknownLocaleError
@@ -57,6 +57,8 @@ class Formats:
     two_digits: bool = False
     noon: str = "noon"
     span: str = "%s–%s"
+    days: str = "%s – %s"
+    comma: str = ", "
     units: tuple[str, str, str] = ("%s h", "%s min", "%s s")
     full_units: tuple[str, str, str] | None = None
     unit_space: str = " "
@@ -110,6 +112,8 @@ REVIEWED = {
         month="MMMM y",
         halves=("ص", "م"),
         noon="12:00 ظهرًا",
+        days="%s إلى %s",
+        comma="، ",
         span="%s إلى %s",  # a dash between numbers is read in either direction
         units=("%s س", "%s د", "%s ث"),
         percent="%s%%",
@@ -123,6 +127,7 @@ REVIEWED = {
         month="y年M月",
         halves=None,
         two_digits=True,
+        comma="、",
         noon="",
         units=("%s小时", "%s分钟", "%s秒"),
         full_units=("%s小时", "%s分钟", "%s秒"),
@@ -253,6 +258,23 @@ def in_a_row(words: Sequence[str]) -> str:
     return format_list(list(words), locale=formats(code).locale).translate(_PLAIN_SPACES)
 
 
+def with_commas(words: Iterable[str]) -> str:
+    """Write what follows one another without an `and`: `96, 100, 104`."""
+    return formats(speech().code).comma.join(words)
+
+
+def days(first: date, last: date) -> str:
+    """Write the first and the last day, `Mon, Oct 26 – Thu, Dec 17`; one day once."""
+    own, code = formats(speech().code), speech().code
+    told = (written(first, own.short_day, code), written(last, own.short_day, code))
+    return told[0] if first == last else own.days % told
+
+
+def day_and_clock(moment: datetime) -> str:
+    """Write a day of the same week with the time, `Thu 4:00 pm`."""
+    return f"{written(moment.date(), 'EEE', speech().code)} {clock_time(moment.time())}"
+
+
 def short_units(amounts: tuple[int, int, int]) -> str:
     """Write hours, minutes and seconds in short, `3 min 25 s`, without those that are none."""
     own = formats(speech().code)
@@ -307,4 +329,5 @@ def script_formats(code: str) -> dict[str, object]:
         "twoDigits": own.two_digits,
         "noon": own.noon,
         "span": own.span,
+        "comma": own.comma,
     }
