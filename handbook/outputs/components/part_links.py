@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from handbook.outputs import addresses
+from handbook.outputs.i18n import pgettext
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartPlan
 from handbook.records import dataclass
@@ -21,7 +22,9 @@ def part_name(part: PartPlan) -> str:
     """Name a part: as the table does, else by its id with spaces."""
     plain = part.id.replace("-", " ").capitalize()
     known = part.instrument
-    return known.name if known is not None and known.id == part.id else plain
+    return (
+        pgettext("instrument", known.name) if known is not None and known.id == part.id else plain
+    )
 
 
 def part_links(cycle: CyclePlan, ensemble: EnsemblePlan) -> tuple[PartLink, ...]:

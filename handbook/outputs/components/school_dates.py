@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 
-from handbook.domain.values.dates import WEEKDAYS
+from handbook.domain.values.text import Text
 from handbook.outputs.html import formatting
-from handbook.outputs.i18n.formats import clock_time
+from handbook.outputs.i18n import gettext, speech
+from handbook.outputs.i18n.formats import clock_time, days, formats, in_a_row, names, with_commas
+from handbook.outputs.i18n.speaking import SOURCE
 from handbook.outputs.page import Context
 from handbook.plan.bells import whole_bells
 from handbook.plan.model import CyclePlan
@@ -81,10 +83,10 @@ def _view(context: Context, year: Year, dates: SchoolDates) -> SchoolDateView:
     entry, name = dates.entry, context.say(dates.entry.name)
     title, detail, kind = name, "", "altered"
     if isinstance(entry, SchoolClosure):
-        title, kind = f"No school: {name}", "closed"
+        title, kind = gettext("No school: %(name)s", name=name), "closed"
     elif isinstance(entry, MakeUp):
-        title, kind = f"School: {name}", "made-up"
-        like = "" if entry.like is None else f"Meetings as on a {WEEKDAYS[entry.like]}"
+        title, kind = gettext("School: %(name)s", name=name), "made-up"
+        like = "" if entry.like is None else _meetings_as_on(entry.like)
         detail = " · ".join(filter(None, (like, _of_bells(context, year, entry))))
     else:
         detail = _of_bells(context, year, entry)
@@ -95,27 +97,41 @@ def _view(context: Context, year: Year, dates: SchoolDates) -> SchoolDateView:
 def _of_bells(context: Context, year: Year, entry: AlteredSchoolDay | MakeUp) -> str:
     """Say which label and bells such days have, and when school is out if not as usual."""
     labels = entry.labels if isinstance(entry, AlteredSchoolDay) else ()
-    parts = [f"{entry.label} day"] if entry.label else []
-    parts += [f"Day labels in turn: {', '.join(labels)}"] if labels else []
+    parts = [gettext("%(label)s day", label=entry.label)] if entry.label else []
+    parts += (
+        [gettext("Day labels in turn: %(labels)s", labels=with_commas(labels))] if labels else []
+    )
     whole = whole_bells(year)
     if entry.bells and year.bells and entry.bells in whole:
         schedule = next(one for one in year.bells if one.id == entry.bells)
-        named = context.say(schedule.name) if schedule.name else ""
-        said = named.casefold() in context.say(entry.name).casefold()
-        parts += [named] if named and not said else []
+        if schedule.name and not _is_said(schedule.name, entry.name, context.language):
+            parts.append(context.say(schedule.name))
         out, usual = whole[entry.bells].school_ends, whole[year.bells[0].id].school_ends
-        parts += [f"School is out at {clock_time(out)}"] if out and out != usual else []
+        parts += (
+            [gettext("School is out at %(time)s", time=clock_time(out))]
+            if out and out != usual
+            else []
+        )
     return " · ".join(parts)
 
 
-def _when(first: date, last: date, days: Sequence[date]) -> str:
+def _meetings_as_on(weekday: int) -> str:
+    known = names(speech().code).days
+    # Translators: classes meet as they do on that day of the week, `Meetings as on a Monday`.
+    return gettext("Meetings as on a %(weekday)s", weekday=known[weekday])
+
+
+def _is_said(name: Text, by: Text, language: str) -> bool:
+    return name.read(language).casefold() in by.read(language).casefold()
+
+
+def _when(first: date, last: date, single: Sequence[date]) -> str:
     """Write `Wed, Nov 11`, `Wed, Nov 25 – Fri, Nov 27` or `Wed, Nov 4, 11, 18`."""
-    if first == last:
-        return formatting.short_day(first)
-    if not days:
-        return f"{formatting.short_day(first)} – {formatting.short_day(last)}"
-    named = [WEEKDAYS[one][:3] for one in sorted({day.weekday() for day in days})]
-    weekdays = " and ".join(filter(None, (", ".join(named[:-1]), named[-1])))
-    return (
-        f"{weekdays}, {formatting.month_day(days[0])}{''.join(f', {day.day}' for day in days[1:])}"
-    )
+    if first == last or not single:
+        return days(first, last)
+    if formats(speech().code).locale != SOURCE:  # elsewhere the month stands behind the day
+        return in_a_row([formatting.short_day(day) for day in single])
+    known = names(SOURCE).short_days
+    weekdays = in_a_row([known[one] for one in sorted({day.weekday() for day in single})])
+    others = [str(day.day) for day in single[1:]]
+    return f"{weekdays}, {', '.join([formatting.month_day(single[0]), *others])}"

@@ -27,6 +27,7 @@ from handbook.outputs.components.rehearsal_names import anchors, missed_words, w
 from handbook.outputs.components.stages import stage_mark
 from handbook.outputs.components.texts_for import said_for
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.evenings import has_evenings
@@ -151,7 +152,7 @@ def _meet(context: Context, concert: ConcertPlan, group: GroupDay) -> Sequence[s
     """Say when and where a group meets and is collected; nothing for what is not said."""
     return (
         group_name(context, group),
-        AT_THE_BUS if group.ride is not None else IN_THE_ROOM,
+        gettext(AT_THE_BUS if group.ride is not None else IN_THE_ROOM),
         formatting.clock(group.report) if group.report else "",
         meeting_place(context, concert, group) if group.report else "",
         formatting.clock(group.collect) if group.collect and not group.to_class else "",

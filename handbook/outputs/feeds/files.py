@@ -17,6 +17,7 @@ from handbook.domain.calendar_records import (
 from handbook.domain.history import History
 from handbook.outputs import addresses
 from handbook.outputs.feeds.ics import FeedHead, calendar_text, entry_text
+from handbook.outputs.i18n import gettext
 from handbook.outputs.model import OutputFile
 from handbook.outputs.page import Context
 from handbook.outputs.web_address import LEFT_IN_ADDRESSES, web_address
@@ -47,8 +48,8 @@ def feeds_of(context: Context) -> tuple[Feed, ...]:
     """
     return (
         *_feeds_of_bands(context),
-        Feed("Everything", addresses.FEED_OF_ALL),
-        Feed("Concerts only", addresses.FEED_OF_CONCERTS, concerts_only=True),
+        Feed(gettext("Everything"), addresses.FEED_OF_ALL),
+        Feed(gettext("Concerts only"), addresses.FEED_OF_CONCERTS, concerts_only=True),
     )
 
 

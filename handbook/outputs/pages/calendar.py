@@ -13,6 +13,7 @@ from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.rehearsal_names import anchors, missed_words, what_it_is
 from handbook.outputs.components.school_dates import school_date_views
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import ConcertPlan, ConcertRain, CyclePlan, EnsemblePlan
@@ -75,14 +76,14 @@ class CalendarMonth:
 
 @dataclass(frozen=True, slots=True)
 class CalendarView:
-    """A page of dates; `what` they are of, in words.
+    """A page of dates; `lead` says of what they are.
 
     `earlier` are the months that have their own pages, by year; on such a page `around`
     leads to the months before and after it.
     """
 
     title: str
-    what: str
+    lead: str
     ensembles: tuple[tuple[str, str], ...]
     months: tuple[CalendarMonth, ...]
     earlier: tuple[tuple[int, tuple[Link, ...]], ...] = ()
@@ -132,10 +133,15 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
     )
     links = [Link(month.name, month.path) for month in months[:first]]
     years = [month.events[0].day.year for month in months[:first]]
-    what = "rehearsal, concert and event" if plan.events else "rehearsal and concert"
+    of_events = bool(plan.events)
+    lead = (
+        gettext("Every rehearsal, concert and event.")
+        if of_events
+        else gettext("Every rehearsal and concert.")
+    )
     view = CalendarView(
-        "Calendar",
-        what,
+        gettext("Calendar"),
+        lead,
         ensembles,
         tuple(months[first:]),
         earlier=tuple(
@@ -146,35 +152,55 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
     yield Page(
         path=addresses.CALENDAR,
         kind="calendar",
-        title="Calendar",
-        description=f"Every {what}, by ensemble, and the days without school.",
+        title=gettext("Calendar"),
+        description=gettext(
+            "Every rehearsal, concert and event, by ensemble, and the days without school."
+        )
+        if of_events
+        else gettext("Every rehearsal and concert, by ensemble, and the days without school."),
         section="calendar",
         view=view,
         search=(
             SearchEntry(
-                "Calendar",
-                f"Every {what}, by ensemble.",
+                gettext("Calendar"),
+                gettext("Every rehearsal, concert and event, by ensemble.")
+                if of_events
+                else gettext("Every rehearsal and concert, by ensemble."),
                 keywords="dates schedule when",
             ),
             *(entry for month in months[first:] for entry in _school_entries(month)),
         ),
     )
-    all_dates = Link("Calendar", addresses.CALENDAR)
+    all_dates = Link(gettext("Calendar"), addresses.CALENDAR)
     for place, month in enumerate(months[:first]):
+        summary, by_ensemble = _of_month(month.name, of_events)
         around = (*links[max(0, place - 1) : place], *links[place + 1 : place + 2])
         yield Page(
             path=month.path,
             kind="calendar",
             title=month.name,
-            description=f"Every {what} in {month.name}, by ensemble.",
+            description=by_ensemble,
             section="calendar",
-            view=CalendarView(month.name, what, ensembles, (month,), around=(*around, all_dates)),
+            view=CalendarView(month.name, lead, ensembles, (month,), around=(*around, all_dates)),
             crumbs=(all_dates,),
             search=(
-                SearchEntry(month.name, f"Every {what} in {month.name}."),
+                SearchEntry(month.name, summary),
                 *_school_entries(month),
             ),
         )
+
+
+def _of_month(month: str, of_events: bool) -> tuple[str, str]:
+    """Say what the page of a month holds, without and with how it can be chosen."""
+    if of_events:
+        return (
+            gettext("Every rehearsal, concert and event in %(month)s.", month=month),
+            gettext("Every rehearsal, concert and event in %(month)s, by ensemble.", month=month),
+        )
+    return (
+        gettext("Every rehearsal and concert in %(month)s.", month=month),
+        gettext("Every rehearsal and concert in %(month)s, by ensemble.", month=month),
+    )
 
 
 def _apart(line: EventLine) -> Iterator[EventView]:
@@ -256,7 +282,7 @@ def _concert(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterat
         yield replace(
             now,
             time="",
-            title=f"Cancelled: {name}",
+            title=gettext("Cancelled: %(what)s", what=name),
             detail=context.say(item.cancelled),
             kind="concert cancelled",
         )
@@ -281,8 +307,8 @@ def _moved_away(now: EventView, day: date, name: str, to: date) -> EventView:
         last=day,
         date=formatting.short_day(day),
         time="",
-        title=f"Moved: {name}",
-        detail=f"now {formatting.short_day(to)}",
+        title=gettext("Moved: %(what)s", what=name),
+        detail=gettext("now %(day)s", day=formatting.short_day(to)),
         kind="cancelled",
         sort=_midnight(day),
     )
@@ -302,8 +328,10 @@ def _rain_date(
         last=day,
         date=formatting.short_day(day),
         time=formatting.clock(rain.downbeat),
-        title=f"Rain date: {context.say(concert.item.name)}",
-        detail=f"only if it cannot be on {formatting.short_day(concert.item.date)}",
+        title=gettext("Rain date: %(what)s", what=context.say(concert.item.name)),
+        detail=gettext(
+            "only if it cannot be on %(day)s", day=formatting.short_day(concert.item.date)
+        ),
         path=addresses.concert(cycle.id, concert.id),
         who=tuple(one.item.id for band in concert.item.players for one in cycle.of_band(band)),
         kind="concert",
@@ -325,7 +353,7 @@ def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> I
                 (
                     what_it_is(row),
                     context.say(row.room.name) if row.room else "",
-                    f"rehearsal {rehearsal.n} of {rehearsal.of}",
+                    gettext("rehearsal %(n)s of %(of)s", n=rehearsal.n, of=rehearsal.of),
                 )
             ),
             path=f"{path}#{anchor}",

@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from handbook.outputs import addresses
 from handbook.outputs.html.prose import way_to
+from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan
@@ -89,20 +90,20 @@ def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
                 Markup(_between_pages(read.html, page.slug)),  # noqa: S704 - read to be published
                 _language(context, page.slug),
             ),
-            crumbs=(Link("For families", addresses.FAMILIES),),
+            crumbs=(Link(gettext("For families"), addresses.FAMILIES),),
             search=(SearchEntry(page.title, read.words),),
         )
     who = apart(context.say(contact.role), contact.phone or "", contact.email or "")
     yield Page(
         path=addresses.FAMILIES,
         kind="families",
-        title="For families",
-        description="How the program works, and whom to ask.",
+        title=gettext("For families"),
+        description=gettext("How the program works, and whom to ask."),
         section="families",
         view=FamiliesView(tuple(_by_language(rows)), contact),
         search=(
             SearchEntry(
-                "For families",
+                gettext("For families"),
                 apart(who, context.say(contact.hours)),
                 keywords="contact email phone ask help parents",
                 answer=who,

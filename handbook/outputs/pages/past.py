@@ -7,7 +7,8 @@ from datetime import date
 
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import ConcertLine, concert_lines
-from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n.formats import days
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
@@ -39,7 +40,10 @@ def share(context: Context, cycle: CyclePlan) -> PastCycle:
     return PastCycle(
         name=context.say(cycle.item.name),
         path=addresses.cycle(cycle.id),
-        dates=f"{formatting.short_day(cycle.first)} – {formatting.short_day(cycle.last)}, {cycle.last.year}",
+        # Translators: some weeks and the year of the last one, `Mon, Aug 24 – Tue, Oct 13, 2026`.
+        dates=gettext(
+            "%(days)s, %(year)s", days=days(cycle.first, cycle.last), year=cycle.last.year
+        ),
         first=cycle.first,
         last=cycle.last,
         concerts=concert_lines(context, cycle, cycle.concerts),
@@ -68,13 +72,15 @@ def pages(_context: Context, in_order: Sequence[PastCycle]) -> Iterator[Page]:
     yield Page(
         path=addresses.PAST,
         kind="past",
-        title="All cycles",
-        description="The cycles of the program, coming and past, with their music and concerts.",
+        title=gettext("All cycles"),
+        description=gettext(
+            "The cycles of the program, coming and past, with their music and concerts."
+        ),
         section="past",
         view=PastView(cycles),
         search=(
             SearchEntry(
-                "All cycles",
+                gettext("All cycles"),
                 " ".join(cycle.name for cycle in cycles),
                 keywords="past cycles archive earlier finished last year coming next",
             ),

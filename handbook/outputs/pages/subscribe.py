@@ -10,6 +10,8 @@ from handbook.domain.calendar_records import Why
 from handbook.outputs import addresses
 from handbook.outputs.feeds.entries import cycle_entries, lost_of
 from handbook.outputs.feeds.files import Feed, feeds_of
+from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.outputs.web_address import LEFT_IN_ADDRESSES, web_address
@@ -23,9 +25,10 @@ _GOOGLE = "https://calendar.google.com/calendar/r?cid="
 class FeedView:
     """A calendar: its file and, where the site's address is known, the ways to subscribe to it.
 
-    `band` is the id of the band it is of, if it is of one, or of the group.
+    `id` is its place on the page, `band` the id of the band it is of, if it is of one, or of the group.
     """
 
+    id: str
     name: str
     what: str
     band: str
@@ -61,26 +64,33 @@ def share(context: Context, cycle: CyclePlan) -> CycleEntries:
 def pages(context: Context, _cycles: Sequence[CycleEntries]) -> Iterator[Page]:
     """Make the page."""
     feeds = tuple(_feed(context, feed) for feed in feeds_of(context))
-    title = "Dates in your own calendar"
+    title = gettext("Dates in your own calendar")
     yield Page(
         path=addresses.SUBSCRIBE,
         kind="subscribe",
         title=title,
-        description="Subscribe to the dates of a band, or of all, on a phone or a computer.",
+        description=gettext(
+            "Subscribe to the dates of a band, or of all, on a phone or a computer."
+        ),
         section="calendar",
         view=SubscribeView(
             feeds,
-            "A band’s calendar has its rehearsals, concerts and events, at this band’s own times."
+            gettext(
+                "A band’s calendar has its rehearsals, concerts and events, at this band’s own times."
+            )
             if any(feed.band for feed in feeds)
             else "",
             bool(_root(context)),
             addresses.TODAY,
         ),
-        crumbs=(Link("Calendar", addresses.CALENDAR),),
+        crumbs=(Link(gettext("Calendar"), addresses.CALENDAR),),
         search=(
             SearchEntry(
                 title,
-                f"Subscribe on a phone or a computer. {', '.join(feed.name for feed in feeds)}.",
+                gettext(
+                    "Subscribe on a phone or a computer. %(calendars)s.",
+                    calendars=with_commas(feed.name for feed in feeds),
+                ),
                 keywords="subscribe app phone iphone android google apple outlook ics sync download",
             ),
         ),
@@ -98,10 +108,12 @@ def _feed(context: Context, feed: Feed) -> FeedView:
     webcal = f"webcal:{address.partition(':')[2]}" if root else ""
     what = ""
     if not feed.readers:
-        what = "Rehearsals, concerts and events of all bands, and the days without school."
+        what = gettext("Rehearsals, concerts and events of all bands, and the days without school.")
     if feed.concerts_only:
-        what = "All concerts, from the first call to the last pick-up."
+        what = gettext("All concerts, from the first call to the last pick-up.")
+    of_all = "concerts-only" if feed.concerts_only else "everything"
     return FeedView(
+        id=f"band-{feed.band}" if feed.band else of_all,
         name=feed.name,
         what=what,
         band=feed.band,

@@ -19,6 +19,8 @@ from handbook.outputs.components.part_links import part_links
 from handbook.outputs.components.school_dates import SchoolDateView, year_date_views
 from handbook.outputs.components.today_data import today_script
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, speech
+from handbook.outputs.i18n.formats import formats
 from handbook.outputs.model import OutputFile
 from handbook.outputs.page import Context, Page
 from handbook.outputs.search.entry import SearchEntry, apart
@@ -154,13 +156,14 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
     yield Page(
         path=addresses.TODAY,
         kind="today",
-        title="Today",
-        description=say(program.about) or f"{name}: what to practice tonight, and what comes next.",
+        title=gettext("Today"),
+        description=say(program.about)
+        or gettext("%(name)s: what to practice tonight, and what comes next.", name=name),
         section="today",
         view=view,
         search=(
             SearchEntry(
-                "Today",
+                gettext("Today"),
                 apart(*map(say, (program.name, program.school, program.about, *names))),
                 keywords="tonight this week snow day delay weather last minute changes",
             ),
@@ -174,14 +177,19 @@ def _there(context: Context) -> Iterator[tuple[str, str]]:
         for day in event.days:
             call, over = day.moments.call or day.moments.leaves, day.moments.pick_up
             place = place_name(context, day.meet or day.place)
-            words = [
-                f"Be there {formatting.clock(call)}{f', {place}' if place else ''}."
-                if call
-                else "",
-                f"Pick-up {formatting.clock(over)}." if over else "",
-            ]
-            if any(words) and not day.cancelled:
-                yield f"{addresses.event(event.item.id)}@{day.last}", " ".join(filter(None, words))
+            words = []
+            if call:
+                words.append(_be_there(formatting.clock(call), place))
+            if over:
+                words.append(gettext("Pick-up %(time)s.", time=formatting.clock(over)))
+            if words and not day.cancelled:
+                yield f"{addresses.event(event.item.id)}@{day.last}", " ".join(words)
+
+
+def _be_there(time: str, place: str) -> str:
+    if place:
+        return gettext("Be there %(time)s, %(place)s.", time=time, place=place)
+    return gettext("Be there %(time)s.", time=time)
 
 
 def _cycle_data(cycle: CycleToday) -> dict[str, str]:
@@ -213,6 +221,7 @@ def _band(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> BandCyc
         cycle=cycle.id,
         name=context.say(cycle.item.name),
         path=addresses.ensemble(cycle.id, ensemble.item.id),
-        days=f"{formatting.month_day(cycle.first)} – {formatting.month_day(cycle.last)}",
+        days=formats(speech().code).days
+        % (formatting.month_day(cycle.first), formatting.month_day(cycle.last)),
         parts=tuple((part.instrument, part.name) for part in part_links(cycle, ensemble)),
     )

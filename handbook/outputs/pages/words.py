@@ -5,54 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import chain, count
+from unicodedata import combining, normalize
 
 from handbook.domain.anchors import anchor_of
 from handbook.outputs import addresses
+from handbook.outputs.i18n import gettext, pgettext, speech
+from handbook.outputs.i18n.formats import formats
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
 from handbook.records import dataclass
-
-# The handbook's own words, which its pages use whatever the director writes.
-HOUSE_WORDS: tuple[tuple[str, str], ...] = (
-    (
-        "Be at the bus",
-        "When players must be where the buses load, on concert day. Families bring them there.",
-    ),
-    ("Cycle", "The weeks from handing out music to the concert."),
-    ("Downbeat", "The moment the music starts."),
-    (
-        "Fundamentals",
-        "Skills that serve every piece: breathing, tone, tuning, articulation, rhythm, reading, technique.",
-    ),
-    ("Goal tempo", "How fast a passage goes at the concert."),
-    (
-        "Habits",
-        "What everyone does without being told: setting up, sitting well, caring for the instrument.",
-    ),
-    (
-        "Ladder",
-        "All the tempos of a passage, one for each rehearsal, from first reading to goal tempo.",
-    ),
-    (
-        "Measure",
-        "The stretch between two bar lines, also called a bar; m. 9 is measure 9, mm. 9–16 are measures 9 to 16.",
-    ),
-    ("Metronome", "A steady click that gives the tempo."),
-    (
-        "Opening thanks",
-        "One sentence at the start of rehearsal that thanks someone for something they did.",
-    ),
-    ("Practice target", "The tempo to reach at home by the end of the week, clean and relaxed."),
-    (
-        "Ready in the room",
-        "When players must be in their room at the concert, ready to unpack, with instrument and music. Also said: call time.",
-    ),
-    ("Rung", "The tempo set for one rehearsal: one step of the ladder."),
-    ("Stage", "A part of the cycle with its own purpose and goals."),
-    ("Strand", "One line of fundamentals, worked on level by level."),
-    ("Watch list", "What to look out for in a piece."),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +37,10 @@ class LetterView:
 
 @dataclass(frozen=True, slots=True)
 class WordsView:
-    """The page of words."""
+    """The page of words; pieces stand in a row with a `comma` of the page's language."""
 
     letters: tuple[LetterView, ...]
+    comma: str
 
 
 Terms = tuple[tuple[str, Link], ...]
@@ -102,23 +65,24 @@ def share(context: Context, cycle: CyclePlan) -> Terms:
 
 def pages(context: Context, cycles: Sequence[Terms]) -> Iterator[Page]:
     """Make the page of words."""
-    words = _apart(sorted(_words(context, cycles), key=lambda word: word.word.casefold()))
+    words = _apart(sorted(_words(context, cycles), key=lambda word: _in_order(word.word)))
     letters: dict[str, list[WordView]] = {}
     for word in words:
-        letters.setdefault(word.word[0].upper(), []).append(word)
+        letters.setdefault(_in_order(word.word)[:1].upper(), []).append(word)
     yield Page(
         path=addresses.WORDS,
         kind="words",
-        title="Words",
-        description="Every term used in this handbook, in plain words.",
+        title=gettext("Words"),
+        description=gettext("Every term used in this handbook, in plain words."),
         section="words",
         view=WordsView(
-            tuple(LetterView(letter, tuple(found)) for letter, found in letters.items())
+            tuple(LetterView(letter, tuple(found)) for letter, found in letters.items()),
+            formats(speech().code).comma,
         ),
         search=(
             SearchEntry(
-                "Words",
-                "Every term used in this handbook, in plain words.",
+                gettext("Words"),
+                gettext("Every term used in this handbook, in plain words."),
                 keywords="glossary terms vocabulary meaning",
             ),
             *(
@@ -145,6 +109,12 @@ def _apart(words: Iterable[WordView]) -> list[WordView]:
     return list(found.values())
 
 
+def _in_order(word: str) -> str:
+    """Give what a word is sorted by: without signs on its letters, so that `é` stands with `e`."""
+    plain = "".join(sign for sign in normalize("NFKD", word) if not combining(sign))
+    return plain.casefold()
+
+
 def _words(context: Context, cycles: Sequence[Terms]) -> Iterator[WordView]:
     pieces: dict[str, list[Link]] = {}
     for terms in cycles:
@@ -153,6 +123,101 @@ def _words(context: Context, cycles: Sequence[Terms]) -> Iterator[WordView]:
     own = {term.casefold() for term in context.plan.words}
     for term, meaning in context.plan.words.items():
         yield WordView(term, context.say(meaning), anchor_of(term), tuple(pieces.get(term, ())))
-    for word, sentence in HOUSE_WORDS:
-        if word.casefold() not in own:
-            yield WordView(word, sentence, anchor_of(word), ())
+    for english, word, sentence in house_words():
+        if own.isdisjoint({english.casefold(), word.casefold()}):
+            yield WordView(word, sentence, anchor_of(english), ())
+
+
+def house_words() -> tuple[tuple[str, str, str], ...]:
+    """Give the handbook's own words, which its pages use whatever the director writes.
+
+    Each in English, of which its anchor is made in all languages, as it is said, and what it means.
+    """
+    return (
+        (
+            "Be at the bus",
+            pgettext("term", "Be at the bus"),
+            gettext(
+                "When players must be where the buses load, on concert day. Families bring them there."
+            ),
+        ),
+        (
+            "Cycle",
+            pgettext("term", "Cycle"),
+            gettext("The weeks from handing out music to the concert."),
+        ),
+        ("Downbeat", pgettext("term", "Downbeat"), gettext("The moment the music starts.")),
+        (
+            "Fundamentals",
+            pgettext("term", "Fundamentals"),
+            gettext(
+                "Skills that serve every piece: breathing, tone, tuning, articulation, rhythm, reading, technique."
+            ),
+        ),
+        (
+            "Goal tempo",
+            pgettext("term", "Goal tempo"),
+            gettext("How fast a passage goes at the concert."),
+        ),
+        (
+            "Habits",
+            pgettext("term", "Habits"),
+            gettext(
+                "What everyone does without being told: setting up, sitting well, caring for the instrument."
+            ),
+        ),
+        (
+            "Ladder",
+            pgettext("term", "Ladder"),
+            gettext(
+                "All the tempos of a passage, one for each rehearsal, from first reading to goal tempo."
+            ),
+        ),
+        (
+            "Measure",
+            pgettext("term", "Measure"),
+            gettext(
+                "The stretch between two bar lines, also called a bar; m. 9 is measure 9, mm. 9–16 are measures 9 to 16."
+            ),
+        ),
+        (
+            "Metronome",
+            pgettext("term", "Metronome"),
+            gettext("A steady click that gives the tempo."),
+        ),
+        (
+            "Opening thanks",
+            pgettext("term", "Opening thanks"),
+            gettext(
+                "One sentence at the start of rehearsal that thanks someone for something they did."
+            ),
+        ),
+        (
+            "Practice target",
+            pgettext("term", "Practice target"),
+            gettext("The tempo to reach at home by the end of the week, clean and relaxed."),
+        ),
+        (
+            "Ready in the room",
+            pgettext("term", "Ready in the room"),
+            gettext(
+                "When players must be in their room at the concert, ready to unpack, with instrument and music. Also said: call time."
+            ),
+        ),
+        (
+            "Rung",
+            pgettext("term", "Rung"),
+            gettext("The tempo set for one rehearsal: one step of the ladder."),
+        ),
+        (
+            "Stage",
+            pgettext("term", "Stage"),
+            gettext("A part of the cycle with its own purpose and goals."),
+        ),
+        (
+            "Strand",
+            pgettext("term", "Strand"),
+            gettext("One line of fundamentals, worked on level by level."),
+        ),
+        ("Watch list", pgettext("term", "Watch list"), gettext("What to look out for in a piece.")),
+    )
