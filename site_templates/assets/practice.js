@@ -101,8 +101,8 @@
     const show = () => {
       const now = schoolStamp();
       const next = day.steps.findIndex(([moment]) => moment > now);
-      const words = next < 0 ? [overWord] : [day.steps[next].slice(1).join(" ")];
-      if (next === 0) for (const [who, what, time] of day.meet.slice(1)) if (time) words.push(`${who}: ${time} ${what}`);
+      const words = next < 0 ? [overWord] : [day.steps[next].slice(1, 3).join(" ")];
+      if (next === 0) for (const [who, what, time] of day.meet.slice(1)) if (time) words.push(`${who}: ${time} ${{ bus: "Be at the bus", room: "Ready in the room" }[what]}`);
       line.querySelector("[data-next-step]").textContent = words.join("; ");
     };
     show();

@@ -296,23 +296,20 @@
     return days.length > 0 && days.every((one) => stepsAt(one.steps.map(([moment]) => moment), time).state === "over");
   }
 
-  const minutesOf = (clock) => {
-    const [, hour, minute, half] = clock.match(/(\d+):(\d+) (\wm)/) || [0, 99, 0, "am"];
-    return (Number(hour) % 12 + (half === "pm" ? 12 : 0)) * 60 + Number(minute);
-  };
+  const BE_THERE = { bus: "Be at the bus", room: "Ready in the room" };
   const same = (rows, ...places) => new Set(rows.map((row) => places.map((at) => row[at]).join())).size === 1;
 
   // All who play, in a table: when to be there, the first note, the pick-up; what is the same for
   // all once. When all are there, what is left for families stands large: the pick-up.
   function everyonesDay(days) {
     const rows = days.flatMap((one) => one.meet.map((row, place) => [...row, place ? "" : one.first]));
-    const called = rows.filter((row) => row[2]).sort((one, other) => minutesOf(one[2]) - minutesOf(other[2]));
+    const called = rows.filter((row) => row[2]).sort((one, other) => one[6] - other[6]);
     const now = schoolTime().minutes;
-    const [first] = called.filter((row) => minutesOf(row[2]) >= now);
+    const [first] = called.filter((row) => row[6] >= now);
     const together = rows[0][4] && same(rows, 4, 5);
     const columns = [
-      [first, same(rows, 1) ? rows[0][1] : "Be there", (row) => [row[2], !same(rows, 3) && row[3]]],
-      [rows.some((row) => row[6]), "First note", (row) => [row[6]]],
+      [first, same(rows, 1) ? BE_THERE[rows[0][1]] : "Be there", (row) => [row[2], !same(rows, 3) && row[3]]],
+      [rows.some((row) => row[7]), "First note", (row) => [row[7]]],
       [rows.some((row) => row[4]) && !same(rows, 4, 5), "Pick-up", (row) => [row[4], !same(rows, 5) && row[5]]],
     ].filter(([has]) => has);
     const cell = ([at, place]) => element("td", "", element("b", "num", at || ""), place && element("span", "small", place));
@@ -321,7 +318,7 @@
       element("thead", "", element("tr", "", head("Band", "col"), ...columns.map(([, name]) => head(name, "col")))),
       element("tbody", "", ...rows.map((row) => element("tr", "", head(row[0], "row"), ...columns.map(([, , of]) => cell(of(row)))))));
     return [
-      first && rows.length > 1 && element("p", "figure-line", element("span", "", `${first === called[0] ? "First" : "Next"}: ${first[0]}, ${first[1].toLowerCase()}`), element("b", "big-figure", first[2]), same(rows, 3) && first[3] ? element("span", "", first[3]) : null),
+      first && rows.length > 1 && element("p", "figure-line", element("span", "", `${first === called[0] ? "First" : "Next"}: ${first[0]}, ${BE_THERE[first[1]].toLowerCase()}`), element("b", "big-figure", first[2]), same(rows, 3) && first[3] ? element("span", "", first[3]) : null),
       !first && together && element("p", "figure-line", element("span", "", "Pick-up"), element("b", "big-figure", rows[0][4]), element("span", "", rows[0][5])),
       table,
       first && together && element("p", "collected", "Pick-up ", element("b", "num", rows[0][4]), rows[0][5] ? `, ${rows[0][5]}` : ""),
@@ -344,8 +341,8 @@
       headline.hidden = true;
       const collected = rows.filter((row) => row[4]).map(([name, , , , at, place]) => (
         element("p", "collected", `Pick-up${rows.length > 1 ? `, ${name}` : ""} `, element("b", "num", at), place ? `, ${place}` : "")));
-      const list = element("ol", "plain day-steps", ...steps.map(([moment, at, what]) => {
-        const item = element("li", "", element("b", "num", at), " ", element("span", "", what));
+      const list = element("ol", "plain day-steps", ...steps.map(([moment, at, what, kind]) => {
+        const item = element("li", "", element("b", "num", at), " ", element("span", kind, what));
         item.dataset.at = moment;
         return item;
       }));
@@ -356,14 +353,11 @@
       return [headline, ...collected, ...carried, list];
     }
     if (rows.length === 1 && first[2]) {
-      const figure = element("p", "figure-line", element("span", "", first[1]), element("b", "big-figure", first[2]), element("span", "", first[3]));
+      const figure = element("p", "figure-line", element("span", "", BE_THERE[first[1]]), element("b", "big-figure", first[2]), element("span", "", first[3]));
       return [figure, first[4] && element("p", "collected", "Pick-up ", element("b", "num", first[4]), first[5] ? `, ${first[5]}` : ""), ...carried];
     }
     return [...everyonesDay(days), ...carried];
   }
-
-  // What concerns families on a concert's day; all other steps are the players' own.
-  const FAMILY_STEPS = /^(Be at the bus|Ready in the room|First note|The concert ends|Back at school|Then class|Pick-up)/;
 
   function concertCard(concert, line, time) {
     const isToday = concert.dataset.day === time.day;
@@ -386,15 +380,15 @@
     card.append(heading, head, element("p", "concert-where", text(concert, "place")));
     for (const name of ["note", "rain"]) if (text(concert, name)) card.append(element("p", "concert-rain", text(concert, name)));
     const whole = isToday && line && own.length === 1 ? own[0].steps : [];
-    const theirs = whole.filter(([, , what]) => FAMILY_STEPS.test(what));
+    const theirs = whole.filter(([, , , kind]) => kind); // of all steps those that concern families
     const steps = partOf(line) || theirs.length < 2 ? whole : theirs;
     if (isToday) card.append(...onTheDay(own, steps).filter(Boolean));
     card.append(element("p", "after", link(concert.dataset.concert, "Where to be and when, what to wear, program")));
     if (steps.length) {
       card.dataset.liveSteps = "";
       liveSteps(card, time);
-      const next = card.querySelector("[data-live-next]");
-      for (const one of all(".collected", card)) one.hidden = next.textContent.includes("Pick-up"); // said once
+      const isNext = card.querySelector("[data-live-next] .pick-up");
+      for (const one of all(".collected", card)) one.hidden = Boolean(isNext); // said once
     }
     return card;
   }

@@ -23,15 +23,20 @@ from handbook.plan.concert_model import AgainDay, GroupDay
 from handbook.plan.model import ConcertPlan
 from handbook.records import dataclass
 
+_FAMILIES, _PICK_UP = "families", "pick-up"
 _HEAR = "; hear the other bands"
 
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """A step: its time as families read it, by the school's clock, and what happens."""
+    """A step: its time as families read it, by the school's clock, and what happens.
+
+    `kind` is `pick-up`, or `families` for what else concerns them; nothing for the players' own.
+    """
 
     at: datetime
     what: str
+    kind: str = ""
 
     @property
     def time(self) -> str:
@@ -80,13 +85,13 @@ def _there(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[
         there = concert.day.rides[ride].there
         if there:
             meet = _small(context.say(travel.meet))
-            yield StepView(there.report, f"{AT_THE_BUS}{_at(meet)}")
+            yield StepView(there.report, f"{AT_THE_BUS}{_at(meet)}", _FAMILIES)
             yield StepView(mark_before(there.depart), "Buses leave")
             yield StepView(
                 mark_before(there.arrive), f"Arrive at {context.say(concert.venue.name)}"
             )
     if group.call:
-        yield StepView(group.call, f"{IN_THE_ROOM}{_at(place_of(context, group))}")
+        yield StepView(group.call, f"{IN_THE_ROOM}{_at(place_of(context, group))}", _FAMILIES)
 
 
 def _before(context: Context, group: GroupDay) -> Iterator[StepView]:
@@ -102,7 +107,7 @@ def _returning(context: Context, group: GroupDay, again: AgainDay) -> Iterator[S
     yield StepView(mark_after(again.times.off_stage), "Off the stage, free until called again")
     if again.call:
         where = _at(place_of(context, group))
-        yield StepView(again.call, f"{IN_THE_ROOM} again{where}")
+        yield StepView(again.call, f"{IN_THE_ROOM} again{where}", _FAMILIES)
     yield from _to_the_stage(context, group, again.times)
 
 
@@ -139,7 +144,9 @@ def _on_stage(context: Context, group: GroupDay) -> Iterator[StepView]:
         words = "First note again" if again else "On stage again" if place else "First note"
         if stint.goes_on:
             words = "Play on" if partners else "Play on alone"
-        yield StepView(mark_before(stint.start), f"{words}{_with(partners)}")
+        begins = not stint.goes_on and (again is not None or not place)
+        kind = _FAMILIES if begins else ""
+        yield StepView(mark_before(stint.start), f"{words}{_with(partners)}", kind)
     yield StepView(mark_after(group.times.last_note), "Last note")
 
 
@@ -148,7 +155,7 @@ def _afterward(context: Context, concert: ConcertPlan, group: GroupDay) -> Itera
     times, ends = group.times, concert.day.ends
     seated = times.off_stage > ends  # the last band to play sits on stage until the end
     if seated and times.last_note < ends:
-        yield StepView(mark_after(ends), "The concert ends")
+        yield StepView(mark_after(ends), "The concert ends", _FAMILIES)
     listens = times.group.stays and not seated
     pack_at_once = times.packing == times.off_stage and times.packed > times.packing
     next_at_once = ", pack up" if pack_at_once else _HEAR if listens and not group.afterward else ""
@@ -161,7 +168,7 @@ def _afterward(context: Context, concert: ConcertPlan, group: GroupDay) -> Itera
         if group.afterward:
             yield StepView(mark_after(_free(group)), "Sit and hear the other bands")
         packs = "; then pack up" if times.packed > times.packing else ""
-        yield StepView(mark_after(ends), f"The concert ends{packs}")
+        yield StepView(mark_after(ends), f"The concert ends{packs}", _FAMILIES)
     elif not pack_at_once and times.packed > times.packing:
         yield StepView(mark_after(times.packing), "Pack up")
     yield StepView(mark_after(times.packed), "Packed")
@@ -180,10 +187,10 @@ def _back(concert: ConcertPlan, group: GroupDay) -> Iterator[StepView]:
             leave if ride.item.leaves else mark_after(leave),
             "Buses leave for school",
         )
-        yield StepView(mark_after(ride.back.arrive), "Back at school")
+        yield StepView(mark_after(ride.back.arrive), "Back at school", _FAMILIES)
     if group.collect:
-        last = "Then class" if group.to_class else "Pick-up"
-        yield StepView(group.collect, last)
+        last = ("Then class", _FAMILIES) if group.to_class else ("Pick-up", _PICK_UP)
+        yield StepView(group.collect, *last)
 
 
 def _at(place: str) -> str:

@@ -17,8 +17,6 @@ from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import concert_hours
 from handbook.outputs.components.concert_steps import day_card
 from handbook.outputs.components.concert_words import (
-    AT_THE_BUS,
-    IN_THE_ROOM,
     group_name,
     meeting_place,
     pick_up_place,
@@ -27,7 +25,6 @@ from handbook.outputs.components.rehearsal_names import anchors, missed_words, w
 from handbook.outputs.components.stages import stage_mark
 from handbook.outputs.components.texts_for import said_for
 from handbook.outputs.html import formatting
-from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.evenings import has_evenings
@@ -47,8 +44,8 @@ def today_script(context: Context, cycle: CyclePlan) -> str:
     since midnight at which it ends, its hours, its number, the places of its stage, its purpose
     and its room, what it is beside a rehearsal, and its anchor. Purposes and rooms are places in
     `texts`. `concerts` has, by the address of the page and the id of the band, its `hours`, the
-    `first` note, what to `wear` and to `bring`, all who `meet` (name, what for, time, place, time and place of the pick-up) and the `steps` of its
-    day (moment, time, words).
+    `first` note, what to `wear` and to `bring`, all who `meet` (name, at the `bus` or in the `room`, time, place, time and place of the pick-up, minutes since midnight
+    at the first time) and the `steps` of its day (moment, time, words, and `pick-up`, or `families` for what else concerns them).
     """
     texts: dict[str, int] = {}
     data = {
@@ -143,18 +140,21 @@ def _concert(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, _Jso
                 "wear": _said(context, item.attire, item.attire_for.get(group.id, ())),
                 "bring": _said(context, item.bring, item.bring_for.get(group.id, ())),
                 "meet": [_meet(context, concert, one) for one in (group, *apart)],
-                "steps": [(one.moment, one.time, one.what) for one in card.steps] if card else [],
+                "steps": [(one.moment, one.time, one.what, one.kind) for one in card.steps]
+                if card
+                else [],
             },
         )
 
 
-def _meet(context: Context, concert: ConcertPlan, group: GroupDay) -> Sequence[str]:
+def _meet(context: Context, concert: ConcertPlan, group: GroupDay) -> Sequence[object]:
     """Say when and where a group meets and is collected; nothing for what is not said."""
     return (
         group_name(context, group),
-        gettext(AT_THE_BUS if group.ride is not None else IN_THE_ROOM),
+        "bus" if group.ride is not None else "room",
         formatting.clock(group.report) if group.report else "",
         meeting_place(context, concert, group) if group.report else "",
         formatting.clock(group.collect) if group.collect and not group.to_class else "",
         pick_up_place(context, concert, group) if group.collect else "",
+        minutes_of(concert.item.date, group.report) if group.report else 0,
     )
