@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from datetime import date
 from itertools import groupby
 
-from handbook.domain.season import LEAST_AT_GOAL, Law, MusicKind
+from handbook.domain.season import LEAST_AT_GOAL, Law
 from handbook.domain.values.measures import MeasureSpan
 from handbook.plan.model import EnsemblePlan, LawRow, PassageRow, StageSpan
 from handbook.records import dataclass
@@ -79,15 +79,6 @@ def kept_passages(ensemble: EnsemblePlan) -> tuple[PassageRow, ...]:
         if piece.item.dropped is None
         for passage in piece.passages
     )
-
-
-def stretch_words(kind: MusicKind, passages: Sequence[str]) -> str:
-    """Say what a join or run plays, by the names of its passages in order."""
-    if kind is MusicKind.RUN:
-        return "Whole piece, start to end"
-    if len(passages) > 1:
-        return f"Join: {passages[0]} to {passages[-1]}"
-    return f"Join: {passages[0]} and what surrounds it" if passages else "Join"
 
 
 def _subject(row: LawRow) -> tuple[Law, str, str, int]:

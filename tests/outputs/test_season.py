@@ -84,7 +84,7 @@ def test_the_goal_is_counted_from_its_first_day(result: PlanResult) -> None:
         for line in piece.passages:
             goal = line.visits[-1].tempo
             days = [visit.day for visit in line.visits if visit.tempo == goal]
-            assert line.goal == f"{len(days)} times, from {days[0]}"
+            assert line.goal == f"at the goal {len(days)} times, from {days[0]}"
 
 
 def test_sentences_say_what_is_kept(result: PlanResult) -> None:

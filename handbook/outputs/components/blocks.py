@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from handbook.domain.minutes import BlockKind
@@ -10,29 +10,10 @@ from handbook.domain.season import MusicKind
 from handbook.domain.values.tempo import Tempo
 from handbook.outputs.components.weeks import measures
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, pgettext
 from handbook.outputs.page import Context
 from handbook.plan.model import BlockRow, EnsemblePlan, PassageRow, RehearsalRow
-from handbook.plan.season_words import stretch_words
 from handbook.records import dataclass
-
-BLOCK_NAMES = {
-    BlockKind.SET_UP: "Set up",
-    BlockKind.WARM_UP: "Warm up",
-    BlockKind.NOTICES: "Thanks and notices",
-    BlockKind.FUNDAMENTALS: "Fundamentals",
-    BlockKind.MUSIC: "Music",
-    BlockKind.SECTIONAL: "Sectionals",
-    BlockKind.SIGHT_READING: "Sight-reading",
-    BlockKind.ASSEMBLY: "Assembly",
-    BlockKind.EVENT: "Event",
-    BlockKind.CLOSE: "Close",
-}
-_DETAILS = {
-    BlockKind.SECTIONAL: "Each section by itself",
-    BlockKind.SIGHT_READING: "Something new, at first sight",
-    BlockKind.ASSEMBLY: "The band is in the assembly; nothing is rehearsed",
-    BlockKind.EVENT: "The time is the event’s; nothing is rehearsed",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +35,30 @@ class BlockView:
     at_goal: bool = False
 
 
+def _titles() -> Mapping[BlockKind, str]:
+    return {
+        BlockKind.SET_UP: pgettext("block of a rehearsal", "Set up"),
+        BlockKind.WARM_UP: pgettext("block of a rehearsal", "Warm up"),
+        BlockKind.NOTICES: pgettext("block of a rehearsal", "Thanks and notices"),
+        BlockKind.FUNDAMENTALS: pgettext("block of a rehearsal", "Fundamentals"),
+        BlockKind.MUSIC: pgettext("block of a rehearsal", "Music"),
+        BlockKind.SECTIONAL: pgettext("block of a rehearsal", "Sectionals"),
+        BlockKind.SIGHT_READING: pgettext("block of a rehearsal", "Sight-reading"),
+        BlockKind.ASSEMBLY: pgettext("block of a rehearsal", "Assembly"),
+        BlockKind.EVENT: pgettext("block of a rehearsal", "Event"),
+        BlockKind.CLOSE: pgettext("block of a rehearsal", "Close"),
+    }
+
+
+def _details() -> Mapping[BlockKind, str]:
+    return {
+        BlockKind.SECTIONAL: gettext("Each section by itself"),
+        BlockKind.SIGHT_READING: gettext("Something new, at first sight"),
+        BlockKind.ASSEMBLY: gettext("The band is in the assembly; nothing is rehearsed"),
+        BlockKind.EVENT: gettext("The time is the event’s; nothing is rehearsed"),
+    }
+
+
 def block_views(
     context: Context, ensemble: EnsemblePlan, row: RehearsalRow
 ) -> tuple[BlockView, ...]:
@@ -69,8 +74,8 @@ def _block(
         formatting.clock(block.start),
         block.minutes,
         kind.value,
-        BLOCK_NAMES[kind],
-        _DETAILS.get(kind, ""),
+        context.once("titles of blocks", context.plan, _titles)[kind],
+        context.once("details of blocks", context.plan, _details).get(kind, ""),
     )
     if block.strand:
         return replace(
@@ -86,7 +91,11 @@ def _block(
         return replace(
             view,
             title=context.say(block.piece.title),
-            detail=f"{context.say(block.passage.name)}, {measures(span.first, span.last)}",
+            detail=gettext(
+                "%(passage)s, %(measures)s",
+                passage=context.say(block.passage.name),
+                measures=measures(span.first, span.last),
+            ),
             tempo=block.rung.tempo if block.rung else None,
             how=MusicKind.PASSAGE.value,
         )
@@ -107,15 +116,37 @@ def _stretch(
         for visit in rows[piece.id, item.id].visits
         if visit.place == row.place
     ]
-    words = stretch_words(stretch.kind, names)
     return replace(
         view,
         title=context.say(piece.title),
-        detail=f"{words}, {measures(stretch.measures.first, stretch.measures.last)}",
+        detail=_stretch_words(
+            stretch.kind, names, measures(stretch.measures.first, stretch.measures.last)
+        ),
         how=stretch.kind.value,
         tempos=tuple((name, tempo) for name, tempo, _ in played),
         at_goal=bool(played) and all(tempo == goal for _, tempo, goal in played),
     )
+
+
+def _stretch_words(kind: MusicKind, passages: Sequence[str], where: str) -> str:
+    """Say what a join or run plays, by the names of its passages in order and its measures."""
+    if kind is MusicKind.RUN:
+        return gettext("Whole piece, start to end, %(measures)s", measures=where)
+    # Translators: a join practices how passages that follow one another hang together.
+    if len(passages) > 1:
+        return gettext(
+            "Join: %(first)s to %(last)s, %(measures)s",
+            first=passages[0],
+            last=passages[-1],
+            measures=where,
+        )
+    if passages:
+        return gettext(
+            "Join: %(passage)s and what surrounds it, %(measures)s",
+            passage=passages[0],
+            measures=where,
+        )
+    return gettext("Join, %(measures)s", measures=where)
 
 
 def _rows(ensemble: EnsemblePlan) -> Mapping[tuple[str, str], PassageRow]:

@@ -9,16 +9,8 @@ from handbook.domain.day_kinds import DayKind
 from handbook.domain.meetings import RehearsalKind
 from handbook.domain.rehearsals import MissedDay
 from handbook.outputs.html.formatting import short_day
+from handbook.outputs.i18n import gettext, pgettext
 from handbook.plan.model import EnsemblePlan, RehearsalRow
-
-KIND_NAMES = {
-    DayKind.ORDINARY: "",
-    DayKind.DRESS: "Dress rehearsal",
-    DayKind.SECTIONAL: "Sectionals",
-    DayKind.SIGHT_READING: "Sight-reading",
-    DayKind.ASSEMBLY: "Assembly",
-    DayKind.EVENT: "Event",
-}
 
 
 def anchors(ensemble: EnsemblePlan) -> tuple[str, ...]:
@@ -69,32 +61,75 @@ def what_it_is(row: RehearsalRow) -> str:
 
     That is its name, its kind if the name leaves it out, and what it was moved from or makes up for.
     """
-    name, stands = name_and_kind(row), makes_up(row)
-    if row.rehearsal.instead_of:
-        stands = f"moved from {short_day(row.rehearsal.instead_of)}"
-    return f"{name}, {stands}" if name and stands else name or stands[:1].upper() + stands[1:]
+    name, moved, lost = name_and_kind(row), row.rehearsal.instead_of, row.rehearsal.make_up_for
+    if moved and name:
+        return gettext("%(rehearsal)s, moved from %(day)s", rehearsal=name, day=short_day(moved))
+    if moved:
+        return gettext("Moved from %(day)s", day=short_day(moved))
+    if lost and name:
+        return gettext("%(rehearsal)s, makes up for %(day)s", rehearsal=name, day=short_day(lost))
+    if lost:
+        return gettext("Makes up for %(day)s", day=short_day(lost))
+    return name
 
 
 def name_and_kind(row: RehearsalRow) -> str:
     """Give its name, and its kind if the name leaves it out."""
-    name, kind = row.rehearsal.name, KIND_NAMES[row.day_plan.kind]
-    if not kind or _says(name, row.day_plan.kind):
+    name, kind = row.rehearsal.name, row.day_plan.kind
+    said = kind_name(kind)
+    if not said or _says(name, kind, said):
         return name
-    return f"{name}: {kind.lower()}" if name else kind
+    return _name_with_kind(name, kind) if name else said
+
+
+def kind_name(kind: DayKind) -> str:
+    """Name a kind of rehearsal; empty for one like any other."""
+    match kind:
+        case DayKind.ORDINARY:
+            return ""
+        case DayKind.DRESS:
+            return pgettext("kind of rehearsal", "Dress rehearsal")
+        case DayKind.SECTIONAL:
+            return pgettext("kind of rehearsal", "Sectionals")
+        case DayKind.SIGHT_READING:
+            return pgettext("kind of rehearsal", "Sight-reading")
+        case DayKind.ASSEMBLY:
+            return pgettext("kind of rehearsal", "Assembly")
+        case DayKind.EVENT:
+            return pgettext("kind of rehearsal", "Event")
+
+
+def _name_with_kind(name: str, kind: DayKind) -> str:
+    # Translators: a rehearsal's own name, and behind it what kind of rehearsal it is.
+    match kind:
+        case DayKind.ORDINARY:
+            return name
+        case DayKind.DRESS:
+            return gettext("%(name)s: dress rehearsal", name=name)
+        case DayKind.SECTIONAL:
+            return gettext("%(name)s: sectionals", name=name)
+        case DayKind.SIGHT_READING:
+            return gettext("%(name)s: sight-reading", name=name)
+        case DayKind.ASSEMBLY:
+            return gettext("%(name)s: assembly", name=name)
+        case DayKind.EVENT:
+            return gettext("%(name)s: event", name=name)
 
 
 def makes_up(row: RehearsalRow) -> str:
     """Say what it makes up for, if it does."""
     lost = row.rehearsal.make_up_for
-    return f"makes up for {short_day(lost)}" if lost else ""
+    return gettext("makes up for %(day)s", day=short_day(lost)) if lost else ""
 
 
 def why_lost(missed: MissedDay) -> str:
     """Say why a rehearsal is not held, and when it is held instead or made up."""
     if missed.moved_to:
-        return f"moved to {short_day(missed.moved_to)}"
-    made_up = f", made up on {short_day(missed.made_up)}" if missed.made_up else ""
-    return f"{missed.why}{made_up}"
+        return gettext("moved to %(day)s", day=short_day(missed.moved_to))
+    if missed.made_up:
+        day = short_day(missed.made_up)
+        return gettext("%(reason)s, made up on %(day)s", reason=missed.why, day=day)
+    return missed.why
 
 
 def missed_words(name: str, missed: MissedDay) -> tuple[str, str] | None:
@@ -102,17 +137,21 @@ def missed_words(name: str, missed: MissedDay) -> tuple[str, str] | None:
 
     None on days without school, where it goes without saying.
     """
-    told = {
-        "cancelled": f"Cancelled: {name} rehearsal",
-        "event": f"{name}: no rehearsal",
-        "moved": f"Moved: {name} rehearsal",
-    }
-    if missed.cause not in told:
-        return None
-    instead = f"now {short_day(missed.moved_to)}" if missed.moved_to else ""
-    return told[missed.cause], instead or why_lost(missed)
+    match missed.cause:
+        case "cancelled":
+            told = gettext("Cancelled: %(band)s rehearsal", band=name)
+        case "event":
+            told = gettext("%(band)s: no rehearsal", band=name)
+        case "moved":
+            told = gettext("Moved: %(band)s rehearsal", band=name)
+        case _:
+            return None
+    if missed.moved_to:
+        return told, gettext("now %(day)s", day=short_day(missed.moved_to))
+    return told, why_lost(missed)
 
 
-def _says(name: str, kind: DayKind) -> bool:
+def _says(name: str, kind: DayKind, said: str) -> bool:
     """Whether a name already tells the kind, such as `Evening sectionals`."""
-    return kind.value.replace("-", " ") in name.lower().replace("-", " ")
+    own = name.lower().replace("-", " ")
+    return any(words.lower().replace("-", " ") in own for words in (kind.value, said))

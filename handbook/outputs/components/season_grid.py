@@ -12,6 +12,7 @@ from handbook.outputs.components.stages import StageView
 from handbook.outputs.components.visit_marks import visit_mark
 from handbook.outputs.components.weeks import measures
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, pgettext
 from handbook.outputs.page import Context
 from handbook.plan.model import EnsemblePlan, PassageRow, PieceRow
 from handbook.records import dataclass
@@ -136,7 +137,11 @@ def _rows(
         ]
         span = passage.item.measures
         yield GridRow(
-            name=f"{context.say(passage.item.name)}, {measures(span.first, span.last)}",
+            name=gettext(
+                "%(passage)s, %(measures)s",
+                passage=context.say(passage.item.name),
+                measures=measures(span.first, span.last),
+            ),
             tempos=tempos_from_to(passage),
             text_y=middle + 4 if layout.beside else y + 11,
             line_y=y + layout.row - 1,
@@ -152,7 +157,9 @@ def tempos_from_to(passage: PassageRow) -> str:
     tempos = [visit.rung.tempo.bpm_text for visit in passage.visits]
     if not tempos:
         return ""
-    return tempos[0] if tempos[0] == tempos[-1] else f"{tempos[0]} to {tempos[-1]}"
+    if tempos[0] == tempos[-1]:
+        return tempos[0]
+    return pgettext("tempos", "%(first)s to %(last)s", first=tempos[0], last=tempos[-1])
 
 
 def _goal_line(passage: PassageRow, layout: _Layout, step: float, y: float) -> str:

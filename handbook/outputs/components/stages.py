@@ -8,6 +8,7 @@ from itertools import groupby
 
 from handbook.outputs.components.texts_for import TextView, text_views
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, pgettext
 from handbook.outputs.page import Context
 from handbook.plan.model import RehearsalRow, StageSpan
 from handbook.records import dataclass
@@ -95,17 +96,23 @@ def stage_turns(rows: Sequence[RehearsalRow], stages: Sequence[StageView]) -> tu
 
 def stages_in_words(turns: Sequence[StageTurn]) -> str:
     """Write `Build on Mon, Dec 7; Polish from Wed, Dec 9`."""
-    return "; ".join(f"{turn.stage.name} {turn.when}".rstrip() for turn in turns)
+    return "; ".join(
+        gettext("%(stage)s %(when)s", stage=turn.stage.name, when=turn.when)
+        if turn.when
+        else turn.stage.name
+        for turn in turns
+    )
 
 
 def _when(days: Sequence[date], before: Sequence[date], *, last: bool) -> str:
     """Say on which days a stage is; `before` are those of the stage before it in the week."""
     if last and not before:
         return ""
+    # Translators: these stand behind the name of a stage of the season, such as "Polish".
     if last and before[-1] == days[0]:
-        return "from later that day"
+        return pgettext("stage in a week", "from later that day")
     if last:
-        return f"from {formatting.short_day(days[0])}"
+        return pgettext("stage in a week", "from %(day)s", day=formatting.short_day(days[0]))
     if days[0] == days[-1]:
-        return f"on {formatting.short_day(days[0])}"
-    return f"until {formatting.short_day(days[-1])}"
+        return pgettext("stage in a week", "on %(day)s", day=formatting.short_day(days[0]))
+    return pgettext("stage in a week", "until %(day)s", day=formatting.short_day(days[-1]))

@@ -7,14 +7,11 @@ join with its neighbor. They lie over each other where a rehearsal has several o
 from __future__ import annotations
 
 from handbook.domain.season import MusicKind
+from handbook.outputs.html import formatting
+from handbook.outputs.i18n import pgettext
 from handbook.plan.model import Visit
 from handbook.records import dataclass
 
-WORDS = {
-    MusicKind.PASSAGE: "by itself",
-    MusicKind.JOIN: "joined",
-    MusicKind.RUN: "in a run",
-}
 _LARGEST = 4.4  # half the width of a ring
 _SQUARE, _DOT = 0.5, 0.26  # of that: half the side of a square, and of the dot under a slur
 _RISE = 0.85  # of that: how high a slur is bent
@@ -44,8 +41,13 @@ def visit_mark(kinds: tuple[MusicKind, ...], x: float, y: float, width: float) -
 
 def how(visit: Visit) -> str:
     """Say how a passage is played: `by itself`, `joined and in a run`."""
-    words = [WORDS[kind] for kind in MusicKind if kind in visit.kinds]
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+    # Translators: a passage is played by itself, joined to its neighbor, or in a run of the piece.
+    words = {
+        MusicKind.PASSAGE: pgettext("how a passage is played", "by itself"),
+        MusicKind.JOIN: pgettext("how a passage is played", "joined"),
+        MusicKind.RUN: pgettext("how a passage is played", "in a run"),
+    }
+    return formatting.listed([words[kind] for kind in MusicKind if kind in visit.kinds])
 
 
 def _square(x: float, y: float, half: float) -> str:

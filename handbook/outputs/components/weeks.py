@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from itertools import groupby
 
@@ -15,6 +15,7 @@ from handbook.outputs.components.rehearsal_names import anchors, what_it_is
 from handbook.outputs.components.school_dates import SchoolDateView, school_weeks
 from handbook.outputs.components.stages import StageTurn, stage_turns, stage_view, stages_in_words
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, ngettext
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
 from handbook.records import dataclass
@@ -44,11 +45,7 @@ class TargetView:
     def told(self) -> str:
         """The tempos on the way: `steps 96, 100, 104`, `8 steps from 60 to 84`, `104, the goal`."""
         marks = [step.bpm_text for step in self.steps] or [self.target.bpm_text]
-        if len(marks) > _STEPS_LISTED:
-            way = f"{len(marks)} steps from {marks[0]} to {marks[-1]}"
-        else:
-            way = f"steps {', '.join(marks)}" if len(marks) > 1 else marks[0]
-        return f"{way}, the goal" if self.at_goal else way
+        return _way_to_goal(marks) if self.at_goal else _way(marks)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +73,7 @@ class WeekView:
     sunday: date
     title: str
     numbers: str
-    left: int
+    numbers_left: str
     stages: tuple[StageTurn, ...]
     targets: tuple[TargetView, ...]
     days: tuple[DayView, ...]
@@ -94,6 +91,38 @@ class WeekView:
         return stages_in_words(self.stages)
 
 
+def _way(marks: Sequence[str]) -> str:
+    if len(marks) > _STEPS_LISTED:
+        # Translators: tempos to practice at on the way, each a number of the metronome.
+        return ngettext(
+            "%(num)s step from %(first)s to %(last)s",
+            "%(num)s steps from %(first)s to %(last)s",
+            len(marks),
+            first=marks[0],
+            last=marks[-1],
+        )
+    if len(marks) > 1:
+        # Translators: tempos to practice at on the way, such as "96, 100, 104".
+        return gettext("steps %(tempos)s", tempos=", ".join(marks))
+    return marks[0]
+
+
+def _way_to_goal(marks: Sequence[str]) -> str:
+    if len(marks) > _STEPS_LISTED:
+        # Translators: the last of the tempos to practice at is the passage's goal.
+        return ngettext(
+            "%(num)s step from %(first)s to %(last)s, the goal",
+            "%(num)s steps from %(first)s to %(last)s, the goal",
+            len(marks),
+            first=marks[0],
+            last=marks[-1],
+        )
+    if len(marks) > 1:
+        # Translators: the last of the tempos to practice at is the passage's goal.
+        return gettext("steps %(tempos)s, the goal", tempos=", ".join(marks))
+    return gettext("%(tempo)s, the goal", tempo=marks[0])
+
+
 def week_views(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> tuple[WeekView, ...]:
     """Show every week of an ensemble's cycle that has a rehearsal, in order."""
     return context.once("weeks", ensemble, lambda: tuple(_weeks(context, cycle, ensemble)))
@@ -106,20 +135,51 @@ def _weeks(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterat
     school = school_weeks(context, cycle)
     for monday, rows in rows_by_week(context, ensemble).items():
         first, last = rows[0].rehearsal.n, rows[-1].rehearsal.n
-        of = rows[0].rehearsal.of
         yield WeekView(
             monday=monday,
             sunday=monday + _WEEK,
-            title=f"Week of {formatting.short_day(monday)}",
-            numbers=f"Rehearsal {first} of {of}"
-            if first == last
-            else f"Rehearsals {first}–{last} of {of}",
-            left=of - last,
+            title=gettext("Week of %(day)s", day=formatting.short_day(monday)),
+            numbers=_numbers(first, last, rows[0].rehearsal.of),
+            numbers_left=_numbers_left(first, last, rows[0].rehearsal.of),
             stages=stage_turns(rows, stages),
             targets=tuple(targets.get(monday, ())),
             days=tuple(days[row.place] for row in rows),
             school=tuple(school.get(monday, ())),
         )
+
+
+def _numbers(first: int, last: int, of: int) -> str:
+    if first == last:
+        return gettext("Rehearsal %(number)s of %(count)s", number=first, count=of)
+    return gettext("Rehearsals %(first)s–%(last)s of %(count)s", first=first, last=last, count=of)
+
+
+def _numbers_left(first: int, last: int, of: int) -> str:
+    """Say which rehearsals a week has, and how many are left after it."""
+    if first == last == of:
+        return gettext("Rehearsal %(number)s of %(count)s, the last", number=of, count=of)
+    if last == of:
+        return gettext(
+            "Rehearsals %(first)s–%(last)s of %(count)s, the last", first=first, last=last, count=of
+        )
+    if first == last:
+        # Translators: num is how many are left.
+        return ngettext(
+            "Rehearsal %(number)s of %(count)s, %(num)s left after this week",
+            "Rehearsal %(number)s of %(count)s, %(num)s left after this week",
+            of - last,
+            number=first,
+            count=of,
+        )
+    # Translators: num is how many are left.
+    return ngettext(
+        "Rehearsals %(first)s–%(last)s of %(count)s, %(num)s left after this week",
+        "Rehearsals %(first)s–%(last)s of %(count)s, %(num)s left after this week",
+        of - last,
+        first=first,
+        last=last,
+        count=of,
+    )
 
 
 def rows_by_week(context: Context, ensemble: EnsemblePlan) -> Mapping[date, list[RehearsalRow]]:
@@ -239,9 +299,9 @@ def goals_by_date(
     stages = {span.item.id: say(span.item.name) for span in ensemble.stages}
     return tuple(
         (
-            f"by the end of {stages.get(goal.by, goal.by)}"
+            gettext("by the end of %(stage)s", stage=stages.get(goal.by, goal.by))
             if isinstance(goal.by, str)
-            else f"by {formatting.short_day(goal.by)}",
+            else gettext("by %(day)s", day=formatting.short_day(goal.by)),
             goal.tempo,
         )
         for goal in passage.goals
@@ -250,4 +310,8 @@ def goals_by_date(
 
 def measures(first: int, last: int) -> str:
     """Write `mm. 9–16`, or `m. 9` for a single measure."""
-    return f"m. {first}" if first == last else f"mm. {first}–{last}"
+    if first == last:
+        # Translators: short for "measure" (bar) in music.
+        return gettext("m. %(number)s", number=first)
+    # Translators: short for "measures" (bars) in music.
+    return gettext("mm. %(first)s–%(last)s", first=first, last=last)

@@ -17,6 +17,7 @@ from handbook.outputs.components.split_chart import (
 from handbook.outputs.components.stages import StageView, stage_view
 from handbook.outputs.components.texts_for import all_words
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan, StageSpan
@@ -95,7 +96,11 @@ def _page(context: Context, cycle: CyclePlan) -> Page:
         path=addresses.cycle(cycle.id),
         kind="cycle",
         title=name,
-        description=f"{name}, {dates}: stages, rehearsals and the concert on one strip.",
+        description=gettext(
+            "%(cycle)s, %(dates)s: stages, rehearsals and the concert on one strip.",
+            cycle=name,
+            dates=dates,
+        ),
         section="cycle",
         view=view,
         search=(
@@ -106,7 +111,11 @@ def _page(context: Context, cycle: CyclePlan) -> Page:
             ),
             *(
                 SearchEntry(
-                    f"{stage.name}: {context.say(span.item.purpose)}",
+                    gettext(
+                        "%(stage)s: %(purpose)s",
+                        stage=stage.name,
+                        purpose=context.say(span.item.purpose),
+                    ),
                     " ".join((*map(context.say, span.item.goals), all_words(stage.home))),
                     anchor=f"stage-{stage.id}",
                     keywords="stage goals",

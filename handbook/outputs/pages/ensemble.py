@@ -20,6 +20,7 @@ from handbook.outputs.components.sections import SectionView, section_views
 from handbook.outputs.components.stages import StageView, stage_view
 from handbook.outputs.components.weeks import DayView, WeekView, day_views, week_views
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, ngettext
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan, EnsemblePlan, PieceRow, RehearsalRow, StrandRow
@@ -41,6 +42,7 @@ class RehearsalView:
     blocks: tuple[BlockView, ...]
     sections: tuple[SectionView, ...]
     altered: str
+    sums: str
     missing: tuple[str, ...]
     old_anchors: tuple[str, ...]
     led_by: str
@@ -123,13 +125,19 @@ def _page(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Page:
         path=addresses.ensemble(cycle.id, ensemble.item.id),
         kind="ensemble",
         title=view.name,
-        description=f"{view.name}, {view.cycle}: {len(ensemble.rehearsals)} rehearsals, what each is for, and this week's tempos.",
+        description=ngettext(
+            "%(band)s, %(cycle)s: %(num)s rehearsal, what each is for, and this week's tempos.",
+            "%(band)s, %(cycle)s: %(num)s rehearsals, what each is for, and this week's tempos.",
+            len(ensemble.rehearsals),
+            band=view.name,
+            cycle=view.cycle,
+        ),
         section=f"ensemble-{ensemble.item.id}",
         view=view,
         crumbs=(Link(view.cycle, addresses.cycle(cycle.id)),),
         search=(
             SearchEntry(
-                f"{view.name}, {view.cycle}",
+                gettext("%(band)s, %(cycle)s", band=view.name, cycle=view.cycle),
                 apart(
                     *map(context.say, (item.about, item.level, room.name if room else None)),
                     view.led_by,
@@ -144,7 +152,7 @@ def _page(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Page:
 
 def _season_entry(view: EnsembleView) -> SearchEntry:
     return SearchEntry(
-        f"{view.name}: the season, passage by passage",
+        gettext("%(band)s: the season, passage by passage", band=view.name),
         apart(*(view.season.facts if view.season else ())),
         anchor="season",
         keywords="season plan visits coverage run-through runs joins climb",
@@ -156,13 +164,18 @@ def _rehearsal_entries(context: Context, view: EnsembleView) -> Iterator[SearchE
         line, row, held = shown.line, shown.row, shown.row.rehearsal
         notices = map(context.say, row.notices)
         yield SearchEntry(
-            f"{view.name} rehearsal, {line.date}",
+            gettext("%(band)s rehearsal, %(day)s", band=view.name, day=line.date),
             apart(line.time, line.what, line.purpose, shown.altered, *shown.missing, *notices),
             anchor=line.anchor,
             keywords=f"rehearsal {line.n}",
             day=line.day,
             times=(held.start.time(), held.end.time()),
-            answer=f"{view.name}, {line.date}: {', '.join(filter(None, (line.what, line.time, line.room)))}",
+            answer=gettext(
+                "%(band)s, %(day)s: %(facts)s",
+                band=view.name,
+                day=line.date,
+                facts=", ".join(filter(None, (line.what, line.time, line.room))),
+            ),
         )
 
 
@@ -224,7 +237,9 @@ def _pieces(
 
 def _at(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, piece: PieceRow) -> str:
     found = played_at(context, cycle, ensemble.band, piece.item.id)
-    return formatting.listed([f"{one.name}, {one.date}" for one in found])
+    return formatting.listed(
+        [gettext("%(concert)s, %(day)s", concert=one.name, day=one.date) for one in found]
+    )
 
 
 def _path(cycle: CyclePlan, ensemble: Ensemble, piece: PieceRow) -> str:
@@ -266,18 +281,34 @@ def _rehearsal(
         blocks=block_views(context, ensemble, row),
         sections=section_views(context, cycle, ensemble, row),
         altered=row.rehearsal.name if row.rehearsal.kind == "altered" else "",
+        sums=_sums(row),
         missing=missing_words(context, row.missing),
         old_anchors=(f"r{row.rehearsal.n}", *old),
         led_by=capital(led_by(context, row.led_by)) if row.led_by != usual else "",
     )
 
 
+def _sums(row: RehearsalRow) -> str:
+    minutes, agenda = row.rehearsal.minutes, row.agenda
+    # Translators: a rehearsal in numbers, such as 47 minutes, 10 changes, longest block 8 minutes.
+    return gettext(
+        "%(minutes)s, %(changes)s, %(longest)s.",
+        minutes=ngettext("%(num)s minute", "%(num)s minutes", minutes),
+        # Translators: how often a rehearsal turns from one thing to the next.
+        changes=ngettext("%(num)s change", "%(num)s changes", agenda.changes),
+        longest=ngettext(
+            "longest block %(num)s minute", "longest block %(num)s minutes", agenda.longest
+        ),
+    )
+
+
 def _strand(context: Context, strand: StrandRow) -> StrandLine:
     names = [context.say(exercise.name) for _, exercise in strand.appearances]
+    first, last = strand.first_level, strand.last_level
     levels = (
-        f"level {strand.first_level}"
-        if strand.first_level == strand.last_level
-        else f"levels {strand.first_level}–{strand.last_level}"
+        gettext("level %(number)s", number=first)
+        if first == last
+        else gettext("levels %(first)s–%(last)s", first=first, last=last)
     )
     return StrandLine(
         name=context.say(strand.item.name),
