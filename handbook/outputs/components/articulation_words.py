@@ -6,13 +6,15 @@ from collections.abc import Iterator
 
 from handbook.domain.rhythm import Articulation, Rhythm
 from handbook.domain.slurs import Place, slurs
+from handbook.outputs.i18n import gettext, ngettext
+from handbook.outputs.i18n.formats import in_a_row, with_commas
 
-_NAMES = {
-    Articulation.STACCATO: "staccato",
-    Articulation.TENUTO: "tenuto",
-    Articulation.ACCENT: "accent",
-    Articulation.STRONG_ACCENT: "strong accent",
-}
+_TOLD = (
+    Articulation.STACCATO,
+    Articulation.TENUTO,
+    Articulation.ACCENT,
+    Articulation.STRONG_ACCENT,
+)
 
 
 def articulation_words(rhythm: Rhythm) -> tuple[str, ...]:
@@ -25,13 +27,14 @@ def articulation_words(rhythm: Rhythm) -> tuple[str, ...]:
     for index in range(len(rhythm.measures)):
         parts = [*_slurs(rhythm, index), *_signs(rhythm, index)]
         if parts:
-            said.append(f"{_measure(rhythm, index)}: {', '.join(parts)}.")
+            said.append(_in_measure(rhythm.number(index), with_commas(parts)))
     return tuple(said)
 
 
-def _measure(rhythm: Rhythm, index: int) -> str:
-    number = rhythm.number(index)
-    return f"Measure {number}" if number else "Pickup"
+def _in_measure(number: int, played: str) -> str:
+    if not number:
+        return gettext("Pickup: %(played)s.", played=played)
+    return gettext("Measure %(number)s: %(played)s.", number=number, played=played)
 
 
 def _slurs(rhythm: Rhythm, index: int) -> Iterator[str]:
@@ -41,29 +44,54 @@ def _slurs(rhythm: Rhythm, index: int) -> Iterator[str]:
             continue
         first, last = _number(rhythm, slur.first), _number(rhythm, slur.last)
         if slur.last[0] == index:
-            inside.append(f"{first} to {last}")
+            # Translators: numbers of notes that are slurred
+            inside.append(gettext("%(first)s to %(last)s", first=first, last=last))
         else:
-            yield f"slur note {first} to note {last} of {_measure(rhythm, slur.last[0]).lower()}"
+            yield gettext(
+                "slur note %(first)s to note %(last)s of measure %(number)s",
+                first=first,
+                last=last,
+                number=rhythm.number(slur.last[0]),
+            )
     if inside:
-        yield f"slur notes {_listed(inside)}"
+        yield gettext("slur notes %(ranges)s", ranges=in_a_row(inside))
 
 
 def _signs(rhythm: Rhythm, index: int) -> Iterator[str]:
-    for sign, name in _NAMES.items():
+    for sign in _TOLD:
         numbers = [
             str(_number(rhythm, (index, place)))
             for place, note in enumerate(rhythm.measures[index])
             if sign in note.articulations
         ]
         if numbers:
-            yield f"{name} on {'note' if len(numbers) == 1 else 'notes'} {_listed(numbers)}"
+            yield _on_notes(sign, len(numbers), in_a_row(numbers))
+
+
+def _on_notes(sign: Articulation, count: int, notes: str) -> str:
+    match sign:
+        case Articulation.STACCATO:
+            return ngettext(
+                "staccato on note %(notes)s", "staccato on notes %(notes)s", count, notes=notes
+            )
+        case Articulation.TENUTO:
+            return ngettext(
+                "tenuto on note %(notes)s", "tenuto on notes %(notes)s", count, notes=notes
+            )
+        case Articulation.ACCENT:
+            return ngettext(
+                "accent on note %(notes)s", "accent on notes %(notes)s", count, notes=notes
+            )
+        case Articulation.STRONG_ACCENT:
+            return ngettext(
+                "strong accent on note %(notes)s",
+                "strong accent on notes %(notes)s",
+                count,
+                notes=notes,
+            )
 
 
 def _number(rhythm: Rhythm, place: Place) -> int:
     """Give the number of a note in its measure, from 1, rests left out."""
     index, at = place
     return sum(not note.rest for note in rhythm.measures[index][: at + 1])
-
-
-def _listed(words: list[str]) -> str:
-    return " and ".join(words) if len(words) < 3 else f"{', '.join(words[:-1])} and {words[-1]}"  # noqa: PLR2004

@@ -11,7 +11,7 @@ from datetime import date
 from functools import partial
 
 from handbook.domain.anchors import anchor_of
-from handbook.domain.circle_of_fifths import signature, signature_text
+from handbook.domain.circle_of_fifths import signature
 from handbook.domain.tables.brass import Action
 from handbook.domain.tables.instruments import Family
 from handbook.domain.tables.rudiments import Rudiment
@@ -19,11 +19,14 @@ from handbook.domain.values.keys import WrittenKey
 from handbook.domain.values.measures import MeasureSpan
 from handbook.domain.values.pitch import NoteName, WrittenPitch
 from handbook.domain.values.tempo import Tempo
+from handbook.outputs.components.fingering_words import fingering_words
 from handbook.outputs.components.notation import Notation, Reader, rhythm_question
 from handbook.outputs.components.part_links import part_name
 from handbook.outputs.components.part_music import Shared
 from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.weeks import measures
+from handbook.outputs.instrument_names import rudiment_name
+from handbook.outputs.note_names import signature_words
 from handbook.plan.parts_model import PartNote, PartPiece, PartPlan, PieceRhythm
 from handbook.records import dataclass
 from handbook.schema.music import Passage, Piece
@@ -111,6 +114,7 @@ class KnowRudiment:
     """A rudiment with its sticking."""
 
     id: str
+    name: str
     rudiment: Rudiment
 
 
@@ -146,6 +150,11 @@ class PencilMark:
     trill: KnowTrill | None = None
     rhythm: KnowRhythm | None = None
     tempo: Tempo | None = None
+
+    @property
+    def known(self) -> tuple[KnowWay, ...]:
+        """The notes that the page can say how to play."""
+        return tuple(way for way in self.notes if way.own or way.way)
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,7 +258,7 @@ def _keys(shared: Shared, pieces: Iterable[PartPiece]) -> Iterator[KnowKey]:
     for piece in pieces:
         if piece.key:
             title = shared.context.say(piece.item.title)
-            yield KnowKey(f"key/{piece.item.id}", title, piece.key, signature_text(piece.key))
+            yield KnowKey(f"key/{piece.item.id}", title, piece.key, signature_words(piece.key))
 
 
 def _notes(shared: Shared, pieces: Sequence[PartPiece]) -> Iterator[KnowNote]:
@@ -284,7 +293,7 @@ def _way(shared: Shared, note: PartNote) -> KnowWay:
     return KnowWay(
         note.written,
         note.usual.label if note.usual else "",
-        note.usual.spoken if note.usual else "",
+        fingering_words(note.usual) if note.usual else "",
         shared.context.say(note.own),
     )
 
@@ -347,7 +356,8 @@ def _rudiments(part: PartPlan, pieces: Iterable[PartPiece]) -> Iterator[KnowRudi
         *(exercise.item.rudiment for exercise in part.exercises),
     )
     for rudiment in dict.fromkeys(one for one in found if one):
-        yield KnowRudiment(f"rudiment/{anchor_of(rudiment.name)}", rudiment)
+        own = f"rudiment/{anchor_of(rudiment.name)}"
+        yield KnowRudiment(own, rudiment_name(rudiment), rudiment)
 
 
 def _words(shared: Shared, pieces: Iterable[PartPiece]) -> Iterator[KnowWord]:

@@ -90,7 +90,7 @@ def scale_figure(
     up = tuple(StaffNote(note, below) for note, below in zip(of.up, shown, strict=True))
     down = () if of.down == of.up[::-1] else (tuple(map(StaffNote, of.down)),)
     drawing = engraved(StaffExample(clef, of.key.fifths, (up, *down)))
-    sounding = f", which sounds {concert}" if concert else ""
+    sounding = f", which sounds concert {concert}" if concert else ""
     return Notation(
         drawing,
         f"{_capital(scale_name(of))}{sounding}, {clef} clef, {signature_text_spoken(of.key)}, "

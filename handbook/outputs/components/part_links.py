@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from handbook.outputs import addresses
-from handbook.outputs.i18n import pgettext
+from handbook.outputs.instrument_names import instrument_name
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartPlan
 from handbook.records import dataclass
@@ -22,9 +22,7 @@ def part_name(part: PartPlan) -> str:
     """Name a part: as the table does, else by its id with spaces."""
     plain = part.id.replace("-", " ").capitalize()
     known = part.instrument
-    return (
-        pgettext("instrument", known.name) if known is not None and known.id == part.id else plain
-    )
+    return instrument_name(known) if known is not None and known.id == part.id else plain
 
 
 def part_links(cycle: CyclePlan, ensemble: EnsemblePlan) -> tuple[PartLink, ...]:

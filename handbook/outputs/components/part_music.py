@@ -8,17 +8,16 @@ from datetime import date
 from functools import partial
 
 from handbook.domain.anchors import anchor_of
-from handbook.domain.circle_of_fifths import signature_text
 from handbook.domain.fingerings import Fingering
 from handbook.domain.metronome_marks import marks_named
 from handbook.domain.scales import Scale, ScaleForm
 from handbook.domain.tables.instruments import Clef, Family
 from handbook.domain.tables.rudiments import Rudiment
-from handbook.domain.tuning import shown_cents
 from handbook.domain.values.keys import ConcertKey, SpelledKey
 from handbook.domain.values.pitch import NoteName, SpelledPitch
 from handbook.domain.values.text import Text
 from handbook.outputs import addresses
+from handbook.outputs.components.fingering_words import fingering_words, tendency, with_side
 from handbook.outputs.components.notation import (
     Notation,
     Reader,
@@ -43,6 +42,8 @@ from handbook.outputs.components.rotation import RotationLine, rotation_lines
 from handbook.outputs.components.sound import ClickView, click_view
 from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.weeks import WeekView, measures, week_views
+from handbook.outputs.i18n import gettext, pgettext
+from handbook.outputs.note_names import form_words, signature_words, spoken
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import (
@@ -58,7 +59,6 @@ from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise
 from handbook.schema.music import Passage, Piece
 
-_IN_TUNE = 2  # cents that nobody hears
 _OTHERS_SHOWN = 2
 
 
@@ -147,15 +147,15 @@ class PartPieceView:
     def inside(self) -> str:
         """What the page has of the piece beside its passages, in words."""
         has = {
-            "key": self.key,
-            "drums": self.drums,
-            "scale": self.scale,
-            "notes": self.notes,
-            "players": self.percussion,
-            "rhythms": self.rhythms,
-            "road map": self.road,
-            "recording": self.recording,
-            "words": self.terms,
+            pgettext("what a piece has", "key"): self.key,
+            pgettext("what a piece has", "drums"): self.drums,
+            pgettext("what a piece has", "scale"): self.scale,
+            pgettext("what a piece has", "notes"): self.notes,
+            pgettext("what a piece has", "players"): self.percussion,
+            pgettext("what a piece has", "rhythms"): self.rhythms,
+            pgettext("what a piece has", "road map"): self.road,
+            pgettext("what a piece has", "recording"): self.recording,
+            pgettext("what a piece has", "words"): self.terms,
         }
         return ", ".join(word for word, there in has.items() if there)
 
@@ -258,7 +258,7 @@ def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PartPieceVie
         key=_key(piece.key, item.key, piece.alike),
         everywhere=watched_in(piece, None),
         scale=_scale(piece.scale, piece.scale_ways, clef, item.key),
-        scale_caption=", ".join(("Your scale", *_scale_words(piece.scale))),
+        scale_caption=", ".join((gettext("Your scale"), *_scale_words(piece.scale))),
         drums=tuple(note.written for note in piece.drums),
         notes=notes_figure(notes, clef, piece.key) if notes else None,
         note_rows=tuple(_note_row(shared, note) for note in notes),
@@ -344,29 +344,14 @@ def _note_row(shared: Shared, note: PartNote) -> NoteRow:
         written=note.written,
         concert=note.concert,
         way=note.usual.label if note.usual else "",
-        way_spoken=note.usual.spoken if note.usual else "",
-        tendency=_tendency(note.usual),
+        way_spoken=fingering_words(note.usual) if note.usual else "",
+        tendency=tendency(note.usual),
         others=tuple(
-            way.label if single else _with_side(way) for way in note.others[:_OTHERS_SHOWN]
+            way.label if single else with_side(way) for way in note.others[:_OTHERS_SHOWN]
         ),
         own=shared.context.say(note.own),
         in_range=note.in_range,
     )
-
-
-def _with_side(way: Fingering) -> str:
-    """Name an alternate, on a double horn with its side."""
-    return f"{way.label} on the {way.tube.name}" if way.sided else way.label
-
-
-def _tendency(way: Fingering | None) -> str:
-    """Say where a note wants to go: `in tune`, `14 cents flat`."""
-    if way is None:
-        return ""
-    shown = shown_cents(way.cents)
-    if abs(way.cents) < _IN_TUNE:
-        return "in tune"
-    return f"{shown[1:]} cents {'sharp' if shown[0] == '+' else 'flat'}"
 
 
 def exercise_views(shared: Shared, part: PartPlan) -> Iterator[PartExerciseView]:
@@ -390,7 +375,7 @@ def _exercise_view(
         how=tuple(map(_told_to(shared, part, item.scale), exercise.how)),
         key=_key(key, item.scale, None),
         scale=_scale(exercise.scale, exercise.scale_ways, clef, item.scale),
-        scale_caption=", ".join(_scale_words(exercise.scale)).capitalize(),
+        scale_caption=_capital(", ".join(_scale_words(exercise.scale))),
         notes=notes_figure(exercise.notes, clef, key) if exercise.notes else None,
         rhythm=shared.figures.of(exercise.row, _reader(part)) if exercise.row else None,
         rudiment=item.rudiment if _strikes(part) else None,
@@ -403,7 +388,7 @@ def _key(
 ) -> KeyView | None:
     if key is None or concert is None:
         return None
-    return KeyView(key, signature_text(key), concert, alike)
+    return KeyView(key, signature_words(key), concert, alike)
 
 
 def _scale(
@@ -412,7 +397,7 @@ def _scale(
     if of is None:
         return None
     labels = [way.label if way else "" for way in ways]
-    sounding = f"concert {concert.spoken}" if concert and concert.tonic != of.key.tonic else ""
+    sounding = spoken(concert) if concert and concert.tonic != of.key.tonic else ""
     return scale_figure(of, clef, labels, concert=sounding)
 
 
@@ -421,9 +406,13 @@ def _scale_words(of: Scale | None) -> Iterator[str]:
     if of is None:
         return
     if of.form is not ScaleForm.OF_THE_KEY:
-        yield str(of.form)
+        yield form_words(of.form)
     if not of.whole:
         yield first_notes(of)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _clef(part: PartPlan) -> Clef:

@@ -8,6 +8,7 @@ from handbook.domain.values.text import Text
 from handbook.outputs.components.notation import Reader, RhythmFigure, RhythmFigures
 from handbook.outputs.components.texts_for import named_who
 from handbook.outputs.components.weeks import measures
+from handbook.outputs.instrument_names import rudiment_name
 from handbook.plan.parts_model import PieceRhythm
 from handbook.records import dataclass
 
@@ -41,6 +42,6 @@ def _view(say: Callable[[Text | None], str], one: PieceRhythm, figure: RhythmFig
         where=measures(item.measures.first, item.measures.last) if item.measures else "",
         who=named_who(item.who),
         figure=figure,
-        rudiment=item.rudiment.name if item.rudiment else "",
+        rudiment=rudiment_name(item.rudiment) if item.rudiment else "",
         text=say(item.text),
     )

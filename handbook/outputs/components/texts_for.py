@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from handbook.outputs.instrument_names import called
 from handbook.outputs.page import Context
 from handbook.records import dataclass
 from handbook.schema.texts_for import TextFor, Texts, texts_for
@@ -35,4 +36,4 @@ def said_for(context: Context, line: TextFor) -> str:
 
 def named_who(ids: Iterable[str]) -> str:
     """Name instruments and families as they are said: `low brass, horn`."""
-    return ", ".join(name.replace("-", " ") for name in ids)
+    return ", ".join(map(called, ids))

@@ -24,11 +24,12 @@ from jinja2.nodes import Getattr
 from jinja2.runtime import Context, Macro
 from markupsafe import Markup, escape
 
-from handbook.outputs.html import formatting
+from handbook.outputs.html import formatting, note_marks
 from handbook.outputs.html.prose import line, prose, unlinked
 from handbook.outputs.html.ways_out import on_map, telephone
 from handbook.outputs.i18n import gettext, ngettext, npgettext, pgettext
 from handbook.outputs.i18n.formats import clock_time
+from handbook.outputs.instrument_names import rudiment_name
 from handbook.store import key_of, own_folder
 
 
@@ -127,6 +128,7 @@ def page_environment(templates: Path) -> Environment:
         "pgettext": _html(pgettext),
         "npgettext": _html(npgettext),
     }
+    environment.globals["comma"] = note_marks.comma
     environment.template_class = _Page
     environment.context_class = _Calls
     environment.code_generator_class = _Attributes
@@ -136,6 +138,11 @@ def page_environment(templates: Path) -> Environment:
         long_day=formatting.long_day,
         mark=formatting.mark,
         short_day=formatting.short_day,
+        named=note_marks.named,
+        watched=note_marks.watched,
+        listed=note_marks.listed,
+        row=note_marks.row,
+        rudiment=rudiment_name,
         dots=formatting.joined,
         prose=prose,
         line=line,

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handbook.domain.values.tempo import BEAT_UNITS
+from handbook.outputs.instrument_names import name_messages
+from handbook.outputs.note_names import accidental_messages
 
 
 def table_messages() -> Iterator[tuple[str, str]]:
     """Give each with its context, as `pgettext` is asked for it; an empty context for `gettext`."""
     yield from (("beat", f"{unit.name} note") for unit in BEAT_UNITS.values())
+    yield from accidental_messages()
+    yield from name_messages()

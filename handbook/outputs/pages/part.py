@@ -8,7 +8,7 @@ from datetime import date
 from handbook.domain.tables.brass import Action
 from handbook.domain.tuning import frequency
 from handbook.domain.values.keys import Mode
-from handbook.domain.values.pitch import SpelledPitch
+from handbook.domain.values.pitch import NoteName, SpelledPitch
 from handbook.outputs import addresses
 from handbook.outputs.components.drones import DroneView, drone_view
 from handbook.outputs.components.evening_spans import EveningSpan, evening_spans
@@ -16,6 +16,7 @@ from handbook.outputs.components.know_first import KnowFirstView, know_first_vie
 from handbook.outputs.components.notation import Notation, RhythmFigures, page_sprite
 from handbook.outputs.components.part_links import part_name
 from handbook.outputs.components.part_music import (
+    KeyView,
     PartExerciseView,
     PartPieceView,
     Shared,
@@ -27,6 +28,8 @@ from handbook.outputs.components.rotation import RotationView, rotation_view
 from handbook.outputs.components.sections import SectionView, part_sections
 from handbook.outputs.components.weeks import WeekView
 from handbook.outputs.engraving.flat_svg import Glyph
+from handbook.outputs.i18n import gettext, ngettext
+from handbook.outputs.note_names import sign, signs
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan, EnsemblePlan
@@ -35,6 +38,7 @@ from handbook.plan.percussion import is_percussion
 from handbook.records import dataclass
 
 _OCTAVE = 12
+_A, _C, _F, _B_FLAT = NoteName("A"), NoteName("C"), NoteName("F"), NoteName("B", -1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +54,14 @@ class TuningView:
     def named(self) -> str:
         """Write `C (concert B♭)`, or the note alone where both are one."""
         read, heard = self.written.name, self.concert.name
-        return str(read) if read == heard else f"{read} (concert {heard})"
+        if read == heard:
+            return sign(read)
+        return gettext("%(note)s (concert %(concert)s)", note=sign(read), concert=sign(heard))
+
+    @property
+    def reference(self) -> str:
+        """Write the note whose pitch is the program's."""
+        return sign(_A)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +74,7 @@ class PlayersConcert:
 
 @dataclass(frozen=True, slots=True)
 class PartView:
-    """The page of a part."""
+    """The page of a part; `sides` are the notes of a double horn's tubes, the longer first."""
 
     name: str
     ensemble: str
@@ -78,6 +89,7 @@ class PartView:
     slide: bool
     valved: bool
     thumb: bool
+    sides: tuple[str, str]
     weeks: tuple[WeekView, ...]
     ends: date
     concerts: tuple[PlayersConcert, ...]
@@ -108,7 +120,11 @@ def _page(shared: Shared, part: PartPlan) -> Page:
         path=addresses.part(cycle.id, ensemble.item.id, part.id),
         kind="part",
         title=view.name,
-        description=f"{view.name}, {view.ensemble}: this week's passages and tempos, with key, notes and rhythms as your part has them.",
+        description=gettext(
+            "%(part)s, %(band)s: this week's passages and tempos, with key, notes and rhythms as your part has them.",
+            part=view.name,
+            band=view.ensemble,
+        ),
         section=f"ensemble-{ensemble.item.id}",
         view=view,
         crumbs=(
@@ -123,8 +139,8 @@ def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
     called = part.instrument.aliases if part.instrument else ()
     names = [name for name in called if "flat" not in name]  # who types B flat means the note
     keys = {piece.title: piece.key.key for piece in view.pieces if piece.key}
-    told = "; ".join(f"{title}: {key}" for title, key in keys.items())
-    tuning = f"Tuning note {view.tuning.named}." if view.tuning else ""
+    told = "; ".join(f"{title}: {sign(key)}" for title, key in keys.items())
+    tuning = gettext("Tuning note %(note)s.", note=view.tuning.named) if view.tuning else ""
     yield SearchEntry(
         f"{view.name}, {view.ensemble}",
         apart(told, tuning, view.sounds),
@@ -132,22 +148,24 @@ def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
     )
     if view.tuning:
         yield SearchEntry(
-            f"Tuning note: {view.name}, {view.ensemble}",
-            f"With a drone to tune to. {tuning}",
+            gettext("Tuning note: %(part)s, %(band)s", part=view.name, band=view.ensemble),
+            f"{gettext('With a drone to tune to.')} {tuning}",
             anchor="tuning",
             keywords=f"tuner tune drone in tune {view.tuning.hertz} Hz hertz",
-            answer=f"Your tuning note is {view.tuning.named}.",
+            answer=gettext("Your tuning note is %(note)s.", note=view.tuning.named),
         )
     if not view.know.empty:
         yield SearchEntry(
-            f"Know it first: {view.name}, {view.ensemble}",
-            "Keys, fingerings, trills, rhythms, words and goal tempos to learn before playing; what to mark in pencil.",
+            gettext("Know it first: %(part)s, %(band)s", part=view.name, band=view.ensemble),
+            gettext(
+                "Keys, fingerings, trills, rhythms, words and goal tempos to learn before playing; what to mark in pencil."
+            ),
             anchor="know-first",
             keywords="learn first cards test yourself trill fingering pencil marks",
         )
     if view.rotation:
         yield SearchEntry(
-            f"Percussion, {view.ensemble}: who plays what",
+            gettext("Percussion, %(band)s: who plays what", band=view.ensemble),
             "; ".join(
                 f"{row.title}: {', '.join(filter(None, row.cells))}" for row in view.rotation.rows
             ),
@@ -155,16 +173,21 @@ def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
             keywords="rotation assignments players",
         )
     for piece in view.pieces:
-        notes = ", ".join(str(row.written.name) for row in piece.note_rows)
+        notes = signs(row.written.name for row in piece.note_rows)
+        watch = gettext("Watch %(notes)s.", notes=notes) if notes else ""
         if piece.key is None:
             continue
         yield SearchEntry(
             f"{piece.title}: {view.name}",
-            f"{piece.key.key}, {piece.key.signature}. {f'Watch {notes}.' if notes else ''}",
+            f"{_key_and_signature(piece.key)} {watch}",
             anchor=piece.item.id,
             keywords=f"{view.name} scale key signature notes",
             keys=(piece.key.key,),
         )
+
+
+def _key_and_signature(key: KeyView) -> str:
+    return gettext("%(key)s, %(signature)s.", key=sign(key.key), signature=key.signature)
 
 
 def _view(shared: Shared, part: PartPlan) -> PartView:
@@ -187,6 +210,7 @@ def _view(shared: Shared, part: PartPlan) -> PartView:
         slide=any(tube.action is Action.SLIDE for tube in tubes),
         valved=any(tube.action is Action.VALVES for tube in tubes),
         thumb=any(tube.thumb for tube in tubes) and not ensemble.item.single_horns,
+        sides=(sign(_F), sign(_B_FLAT)),
         weeks=shared.weeks,
         ends=ensemble.stages[-1].ends,
         concerts=tuple(
@@ -228,12 +252,25 @@ def _sounds(part: PartPlan) -> str:
     if row is None or not row.pitched:
         return ""
     if row.sounding_c.fifths != 0:
-        return f"A written C sounds a concert {row.sounding_c}."
+        return gettext(
+            "A written %(note)s sounds a concert %(concert)s.",
+            note=sign(_C),
+            concert=sign(row.sounding_c),
+        )
     octaves = abs(row.sounds.semitones) // _OCTAVE
     if not octaves:
-        return "Sounds as written."
-    which = "higher" if row.sounds.semitones > 0 else "lower"
-    return f"Sounds {'an octave' if octaves == 1 else f'{octaves} octaves'} {which} than written."
+        return gettext("Sounds as written.")
+    if row.sounds.semitones > 0:
+        return ngettext(
+            "Sounds an octave higher than written.",
+            "Sounds %(num)s octaves higher than written.",
+            octaves,
+        )
+    return ngettext(
+        "Sounds an octave lower than written.",
+        "Sounds %(num)s octaves lower than written.",
+        octaves,
+    )
 
 
 def _tuning(context: Context, part: PartPlan) -> TuningView | None:
@@ -250,5 +287,5 @@ def _drone(context: Context, part: PartPlan) -> DroneView | None:
         return None
     tuning = part.tuning
     return drone_view(
-        context, [("tuning note", tuning.concert.name, Mode.MAJOR)], tuning.written.name
+        context, [(gettext("tuning note"), tuning.concert.name, Mode.MAJOR)], tuning.written.name
     )
