@@ -47,7 +47,7 @@
     return cycles.filter((cycle) => cycle.last >= day && (cycle.first <= day || cycle === next));
   }
 
-  const AT = { day: 0, ends: 1, hours: 2, n: 3, stage: 4, purpose: 5, room: 6, what: 7, anchor: 8 };
+  const AT = { day: 0, ends: 1, hours: 2, n: 3, stage: 4, purpose: 5, room: 6, what: 7, anchor: 8, rooms: 9 };
 
   // The rehearsals of a band that are not over, in all cycles that are on or come next.
   function ahead(id, { day, minutes }) {
@@ -58,9 +58,13 @@
       if (!band) continue;
       for (const row of band.days) {
         if (row[AT.day] < day || (row[AT.day] === day && row[AT.ends] <= minutes)) continue;
+        // Where sections are apart, the reader's own room, or all of them.
+        const rooms = row[AT.rooms] || [];
+        const own = rooms.find(([, , parts]) => parts.includes(choice.part(id)));
         found.push({
+          rooms: own ? [] : rooms.map(([words]) => words), worksOn: own ? own[1] : "",
           cycle, band, day: row[AT.day], hours: row[AT.hours], n: row[AT.n], stage: band.stages[row[AT.stage]],
-          purpose: data.texts[row[AT.purpose]], room: data.texts[row[AT.room]], what: row[AT.what],
+          purpose: data.texts[row[AT.purpose]], room: own ? own[0] : data.texts[row[AT.room]], what: row[AT.what],
           path: `${cycle.id}/${id}/#${row[AT.anchor]}`,
         });
       }
@@ -173,6 +177,8 @@
     const soon = next.day === time.day ? "" : inDays(next.day, time.day);
     // What is not like any other rehearsal is told with its place, also days ahead.
     const where = element("p", "next-where", next.what && element("b", "", next.what), next.what && next.room && ", ", next.room);
+    const rooms = next.rooms.length > 0 && element("ul", "plain section-rooms", ...next.rooms.map((words) => element("li", "", words)));
+    const worksOn = next.worksOn && element("p", "", next.worksOn);
     const what = element("p", "purpose", next.purpose);
     const facts = element("p", "small next-facts", mark(next.stage), " ", dot(), ` rehearsal ${next.n} of ${next.band.of}`);
     const links = element("p", "after", link(next.path, "What we rehearse"));
@@ -181,7 +187,7 @@
       element("li", "", "Then ", one.what ? element("b", "", when(one, time.day)) : when(one, time.day), one.what ? `: ${[one.what, one.room].filter(Boolean).join(", ")}` : ""))));
     const head = element("p", "next-when", element("b", "", next.day === time.day ? next.hours : when(next, time.day)));
     if (soon) head.append(" ", element("span", "small soon", soon));
-    section.querySelector("[data-rehearsal-words]").replaceChildren(...[head, where, what, facts, then, links].filter(Boolean));
+    section.querySelector("[data-rehearsal-words]").replaceChildren(...[head, where, rooms, what, worksOn, facts, then, links].filter(Boolean));
   }
 
   // One line a band: where it stands and when it rehearses next.

@@ -177,6 +177,24 @@ def test_a_dress_rehearsal_is_told_with_its_hour_and_place(family: OpenTab) -> N
     assert shown(page, ".next-where") == place
 
 
+def test_a_section_reads_its_own_room(family: OpenTab) -> None:
+    """The evening of December 8 in the demo's cycle.yaml; a reader without an instrument reads all."""
+    family.page.evaluate("localStorage.setItem('handbook-ensemble', 'beacon')")
+    page = open_at(family, at(12, 8, 17, 45))
+    assert page.locator(".section-rooms li").all_inner_texts() == [
+        "Woodwinds: Band Room 112",
+        "Trumpets and horns: Choir Room 114",
+        "Low brass and string bass: School hall, stage",
+        "Percussion: Practice Wing 116",
+    ]
+    family.page.evaluate("localStorage.setItem('handbook-instrument-beacon', 'trumpet')")
+    page = open_at(family, at(12, 8, 17, 45))
+    assert shown(page, ".next-where").endswith(", Trumpets and horns: Choir Room 114")
+    rehearsal = shown(page, ".next-rehearsal")
+    assert "Your section works on Every hill and High water." in rehearsal
+    assert "112" not in rehearsal
+
+
 def test_an_event_of_the_day_stands_first(family: OpenTab) -> None:
     """A game on December 8: call 5:45 pm, pick-up 8:15 pm, by the demo's events.yaml."""
     family.page.evaluate("localStorage.setItem('handbook-ensemble', 'harbor')")

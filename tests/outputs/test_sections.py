@@ -5,11 +5,14 @@ Expected words were written by hand from the entry below.
 
 from __future__ import annotations
 
+import json
 import re
 from html import unescape
+from pathlib import Path
 
 import pytest
 
+from handbook.outputs.model import Site
 from tests.content_folders import base_files, changed
 from tests.outputs.rendering import site_of
 from tests.plan.planning import CYCLE, MUSIC, planned
@@ -33,17 +36,25 @@ stages:
 """
 
 
-@pytest.fixture(scope="module")
-def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+def site_with(folder: Path, entry: str) -> Site:
     files = changed(
         base_files(),
         "program.yaml",
         "    name: Band room\n",
         "    name: Band room\n  - {id: choir-room, name: Choir room, directions: Past the gym}\n",
     )
-    files = changed(files, CYCLE, "stages:\n", ENTRY)
+    files = changed(files, CYCLE, "stages:\n", entry)
     files = changed(files, MUSIC, "name: Opening\n", "name: Opening\n        who: [clarinet]\n")
-    site = site_of(planned(tmp_path_factory.mktemp("content"), files).plan)
+    return site_of(planned(folder, files).plan)
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Site:
+    return site_with(tmp_path_factory.mktemp("content"), ENTRY)
+
+
+@pytest.fixture(scope="module")
+def pages(site: Site) -> dict[str, str]:
     return {page.path: page.body for page in site.pages}
 
 
@@ -92,3 +103,44 @@ def test_other_bands_hear_nothing_of_it(pages: dict[str, str]) -> None:
         for path, text in pages.items()
         if "harbor/" in path
     )
+
+
+def rooms_on_today(site: Site) -> list[object]:
+    """Give what the first page is told of the evening of November 3: its room, and those apart."""
+    script = next(
+        file.content.decode() for file in site.files if file.content.startswith(b"handbookToday(")
+    )
+    told = json.loads(script[script.index(",") + 1 : script.rindex(")")])
+    evening = next(day for day in told["bands"]["lantern"]["days"] if "6:30" in day[2])
+    return [told["texts"][evening[6]], *evening[9:]]
+
+
+def test_the_first_page_knows_the_room_of_each_section_and_its_parts(site: Site) -> None:
+    assert rooms_on_today(site) == [
+        "",
+        [
+            [
+                "High winds: Choir room",
+                "Your section works on The chase and Opening.",
+                ["flute", "clarinet"],
+            ],
+            ["Trumpets: Band room", "", ["trumpet"]],
+        ],
+    ]
+
+
+def test_the_calendar_names_the_room_of_each_section(pages: dict[str, str]) -> None:
+    line = words(pages["calendar/"])
+    assert "6:30–7:30 pm Lantern Band Sectionals · High winds: Choir room · Trumpets: Band" in line
+
+
+def test_who_is_in_no_section_stays_in_the_room_of_the_rehearsal(tmp_path: Path) -> None:
+    site = site_with(tmp_path, ENTRY.replace("[flute, clarinet]", "[flute]"))
+    _, apart = rooms_on_today(site)
+    assert isinstance(apart, list)
+    assert apart[-1] == ["All other players: Band room", "", ["clarinet"]]
+
+
+def test_sections_in_the_room_of_the_rehearsal_are_not_told_apart(tmp_path: Path) -> None:
+    site = site_with(tmp_path, ENTRY.replace("        room: choir-room\n", ""))
+    assert rooms_on_today(site) == ["Band room"]

@@ -8,6 +8,7 @@ from datetime import date
 from handbook.outputs import addresses
 from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.part_links import part_name
+from handbook.outputs.components.section_rooms import section_name
 from handbook.outputs.components.weeks import measures
 from handbook.outputs.html import formatting
 from handbook.outputs.page import Context
@@ -99,7 +100,7 @@ def _view(
         day=row.rehearsal.day,
         date=formatting.short_day(row.rehearsal.day),
         time=formatting.span(row.rehearsal.start, row.rehearsal.end),
-        name=context.say(section.name) or section.id.replace("-", " ").capitalize(),
+        name=section_name(context, section),
         players=", ".join(part_name(part) for part in ensemble.parts if _is_in(part, section)),
         room=context.say(room.name) if room else "",
         directions=context.say(room.directions) if room else "",

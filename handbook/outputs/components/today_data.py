@@ -22,9 +22,12 @@ from handbook.outputs.components.concert_words import (
     pick_up_place,
 )
 from handbook.outputs.components.rehearsal_names import anchors, missed_words, what_it_is
+from handbook.outputs.components.section_rooms import SectionRoom, section_rooms
 from handbook.outputs.components.stages import stage_mark
 from handbook.outputs.components.texts_for import said_for
 from handbook.outputs.html import formatting
+from handbook.outputs.html.formatting import listed
+from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.evenings import has_evenings
@@ -42,8 +45,9 @@ def today_script(context: Context, cycle: CyclePlan) -> str:
     `stages` (name, and width and paths of the mark), the rehearsals that are `missed` (day, title,
     why), and the `days`, each a list: day, minutes
     since midnight at which it ends, its hours, its number, the places of its stage, its purpose
-    and its room, what it is beside a rehearsal, and its anchor. Purposes and rooms are places in
-    `texts`. `concerts` has, by the address of the page and the id of the band, its `hours`, the
+    and its room, what it is beside a rehearsal, and its anchor; where sections are in rooms of
+    their own also a list of them: the room in words, what the section works on, and its parts.
+    Purposes and rooms are places in `texts`. `concerts` has, by the address of the page and the id of the band, its `hours`, the
     `first` note, what to `wear` and to `bring`, all who `meet` (name, at the `bus` or in the `room`, time, place, time and place of the pick-up, minutes since midnight
     at the first time) and the `steps` of its day (moment, time, words, and `pick-up`, or `families` for what else concerns them).
     """
@@ -80,7 +84,7 @@ def _band(context: Context, ensemble: EnsemblePlan, texts: dict[str, int]) -> _J
             if (told := missed_words(context.say(ensemble.item.name), missed))
         ],
         "days": [
-            _day(context, row, anchor, texts)
+            _day(context, ensemble, row, anchor, texts)
             for row, anchor in zip(rows, anchors(ensemble), strict=True)
         ],
     }
@@ -93,9 +97,13 @@ def _stages(context: Context, ensemble: EnsemblePlan) -> Iterator[tuple[object, 
 
 
 def _day(
-    context: Context, row: RehearsalRow, anchor: str, texts: dict[str, int]
+    context: Context,
+    ensemble: EnsemblePlan,
+    row: RehearsalRow,
+    anchor: str,
+    texts: dict[str, int],
 ) -> Sequence[object]:
-    rehearsal = row.rehearsal
+    rehearsal, apart = row.rehearsal, section_rooms(context, ensemble, row)
 
     def place(words: str) -> int:
         return texts.setdefault(words, len(texts))
@@ -107,10 +115,22 @@ def _day(
         rehearsal.n,
         row.stage.index,
         place(context.say(row.purpose)),
-        place(context.say(row.room.name) if row.room else ""),
+        place(context.say(row.room.name) if row.room and not apart else ""),
         what_it_is(row),
         anchor,
+        *([[_apart(context, ensemble, one) for one in apart]] if apart else []),
     )
+
+
+def _apart(context: Context, ensemble: EnsemblePlan, one: SectionRoom) -> Sequence[object]:
+    known = {
+        (piece.item.id, passage.id): passage.name
+        for piece in ensemble.pieces
+        for passage in piece.item.passages
+    }
+    names = [context.say(known[wish.key]) for wish in (one.section.passages if one.section else ())]
+    works_on = gettext("Your section works on %(passages)s.", passages=listed(names))
+    return one.words, works_on if names else "", one.parts
 
 
 def _said(context: Context, *things: Iterable[Text | TextFor]) -> list[str]:

@@ -12,6 +12,7 @@ from handbook.outputs.components.event_words import EventLine, event_lines
 from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.rehearsal_names import anchors, missed_words, what_it_is
 from handbook.outputs.components.school_dates import school_date_views
+from handbook.outputs.components.section_rooms import room_words
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context, Link, Page
@@ -352,7 +353,7 @@ def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> I
             detail=formatting.dotted(
                 (
                     what_it_is(row),
-                    context.say(row.room.name) if row.room else "",
+                    *room_words(context, ensemble, row),
                     gettext("rehearsal %(n)s of %(of)s", n=rehearsal.n, of=rehearsal.of),
                 )
             ),
