@@ -32,9 +32,9 @@
 
     get kind() { return "drone"; }
     get choices() { return choices; }
-    get title() { return `${this.words.held}: ${this.data.whose.toLowerCase()} ${this.data.name} (${this.data.role})`; }
-    get note() { return `${this.data.whose.toLowerCase()} ${this.data.spoken}`; }
-    get spoken() { return `${this.note}, ${this.data.roleSpoken}`; }
+    get title() { return this.data.title; }
+    get note() { return this.data.note; }
+    get spoken() { return this.data.spoken; }
 
     begin(opened) {
       this.opened = opened;
@@ -54,7 +54,7 @@
       if (!this.opened) return;
       const { context, output } = this.opened;
       const { hertz, tones } = this.data;
-      const wanted = tones.filter((_, tone) => choices.tones.has(tone)).map(([, , , semitones, cents]) => (
+      const wanted = tones.filter((_, tone) => choices.tones.has(tone)).map(([, , semitones, cents]) => (
         hertzOf(hertz, choices.octave, semitones, choices.pure ? cents : 0)));
       const now = context.currentTime + 0.02;
       for (const [pitch, release] of this.voices) if (!wanted.includes(pitch)) { release(now); this.voices.delete(pitch); }

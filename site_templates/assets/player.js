@@ -216,11 +216,11 @@
         this.beats(track.layout.spans[0][1]);
         return;
       }
-      this.tones = track.data.tones.map(([kind, name, spoken], tone) => {
+      this.tones = track.data.tones.map(([shown, spoken], tone) => {
         const button = this.tonePart.content.firstElementChild.cloneNode(true);
         const { label, toneName } = partsOf(button);
-        label.textContent = `${kind} ${name}`;
-        toneName.textContent = `${kind}, ${spoken}`;
+        label.textContent = shown;
+        toneName.textContent = spoken;
         button.addEventListener("click", () => track.choose(tone));
         return button;
       });
@@ -304,9 +304,11 @@
     const made = document.getElementById(`${kind}-button`).content.firstElementChild.cloneNode(true);
     Object.assign(made, { track, parts: partsOf(made) });
     if (made.parts.sign) made.parts.sign.textContent = track.data.sign;
-    if (made.parts.label) made.parts.label.textContent = track.data.name;
     if (made.parts.role) {
-      made.parts.whose.textContent = track.data.whose;
+      const [before, name, behind] = track.data.label;
+      made.parts.before.textContent = before;
+      made.parts.label.textContent = name;
+      made.parts.behind.textContent = behind;
       made.parts.role.textContent = `(${track.data.role})`;
     }
     made.addEventListener("click", () => bar.toggle(track, made));

@@ -86,8 +86,8 @@ def test_frequency_follows_the_programs_pitch(pitch: int, hertz: float) -> None:
 )
 def test_chord_tones_are_spelled(note: str, mode: Mode, tones: list[tuple[str, str, int]]) -> None:
     view = drone_view(context(), [("key note", parse_note_name(note), mode)])
-    found = [(kind, name, semitones) for kind, name, _, semitones, _ in data(view)[0]["tones"]]
-    assert found == tones
+    found = [(shown, semitones) for shown, _, semitones, _ in data(view)[0]["tones"]]
+    assert found == [(f"{kind} {name}", semitones) for kind, name, semitones in tones]
 
 
 @pytest.mark.parametrize(
@@ -113,12 +113,14 @@ def test_a_player_reads_the_own_note_and_chord(
     """A trumpet's written C sounds B♭ (the table of instruments), its chord is C, E, G."""
     source = ("tuning note", parse_note_name("Bb"), Mode.MAJOR)
     (note,) = data(drone_view(context(), [source], parse_note_name(own) if own else None))
-    assert (note["whose"], note["name"], note["role"]) == named
-    assert [name for _, name, *_ in note["tones"]] == tones
+    whose, name, role = named
+    assert note["label"] == [f"{whose} ", name, ""]
+    assert note["title"] == f"Drone: {whose.lower()} {name} ({role})"
+    assert [shown.split()[-1] for shown, *_ in note["tones"]] == tones
     assert note["hertz"] == pytest.approx(233.082, abs=1e-3)  # B♭3 of the table, whoever reads it
 
 
 def test_notes_are_named_for_the_ear() -> None:
     note = data(of())[0]
-    assert note["spoken"] == "B flat"
-    assert [spoken for _, _, spoken, _, _ in note["tones"]] == ["B flat", "D", "F"]
+    assert note["spoken"] == "concert B flat, tuning note"
+    assert [heard for _, heard, *_ in note["tones"]] == ["Root, B flat", "Third, D", "Fifth, F"]

@@ -15,6 +15,7 @@ from handbook.domain.measure_beats import measure_beats
 from handbook.domain.values.meter import Meter
 from handbook.domain.values.tempo import BEAT_UNITS, BeatUnit
 from handbook.outputs.html.page_data import Json
+from handbook.outputs.i18n import pgettext
 
 TICKS = 48  # to a quarter: whole for sixteenths and for triplets of them
 BEAT, GROUP, MEASURE = 1, 2, 3  # stresses; 0 is a division
@@ -22,8 +23,15 @@ BEAT, GROUP, MEASURE = 1, 2, 3  # stresses; 0 is a division
 _TWO, _THREE, _FOUR = 2, 3, 4
 _LEFT_OPEN = (5, 7)  # irregular meters whose usual groupings are few enough to offer
 _PLAIN = frozenset(4 * TICKS // part for part in (1, 2, 4, 8, 16))
+_DIVISION = "divisions"  # the context of their names
 _NAMES = {int(unit.quarters * TICKS): f"{unit.name}s" for unit in BEAT_UNITS.values()}
 _NAMES |= {TICKS // 8: "thirty-seconds", TICKS // 16: "sixty-fourths"}
+_IN_THREE = "triplets"
+
+
+def messages() -> Iterator[tuple[str, str]]:
+    """Give the names of divisions with their context."""
+    yield from ((_DIVISION, name) for name in (*_NAMES.values(), _IN_THREE))
 
 
 def ticks(quarters: Fraction) -> int:
@@ -62,7 +70,9 @@ def divisions(meters: Sequence[Meter], beat: BeatUnit) -> Json:
     mark = ticks(beat.quarters)
     counted = mark in fitting and mark < max(map(max, lengths))
     return {
-        "divisions": [[_NAMES.get(length, "triplets"), length] for length in fitting],
+        "divisions": [
+            [pgettext(_DIVISION, _NAMES.get(length, _IN_THREE)), length] for length in fitting
+        ],
         "first": mark if counted else 0,
     }
 

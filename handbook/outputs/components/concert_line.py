@@ -61,7 +61,7 @@ def concert_hours(concert: ConcertPlan, ensemble: str = "") -> str:
         for turn in concert.item.program
         if turn.first_note and ensemble in turn.names
     )
-    return " and ".join(hours) or formatting.clock(concert.downbeat)
+    return formatting.listed(list(hours)) or formatting.clock(concert.downbeat)
 
 
 def _line(context: Context, cycle: CyclePlan, concert: ConcertPlan, ensemble: str) -> ConcertLine:

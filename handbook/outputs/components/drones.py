@@ -12,17 +12,26 @@ from handbook.domain.values.keys import ConcertKey, Mode
 from handbook.domain.values.pitch import NoteName
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.outputs.html.page_data import attribute_json
+from handbook.outputs.i18n import gettext, gettext_noop
+from handbook.outputs.note_names import sign, spoken
 from handbook.outputs.page import Context
 from handbook.plan.model import EnsemblePlan
 from handbook.records import dataclass
 
 _MINOR_THIRD = frozenset({Mode.MINOR, Mode.DORIAN, Mode.PHRYGIAN, Mode.AEOLIAN, Mode.LOCRIAN})
-_TONES = {"unison": "Root", "minor-third": "Third", "major-third": "Third", "fifth": "Fifth"}
+# Each tone of a chord as it is shown and as it is read aloud.
+_TONES = {
+    "unison": (gettext_noop("Root %(note)s"), gettext_noop("Root, %(note)s")),
+    "minor-third": (gettext_noop("Third %(note)s"), gettext_noop("Third, %(note)s")),
+    "major-third": (gettext_noop("Third %(note)s"), gettext_noop("Third, %(note)s")),
+    "fifth": (gettext_noop("Fifth %(note)s"), gettext_noop("Fifth, %(note)s")),
+}
 _FIFTHS_UP = {"unison": 0, "minor-third": -3, "major-third": 4, "fifth": 1}  # to spell a tone
 _CENT_PLACES = 6
+_GAP = "\0"  # where a button shows the name by itself
 
 DroneSource = tuple[str, NoteName, Mode]
-"""What a note is for, the concert note, and the mode whose chord is built on it."""
+"""What a note is for, in the page's language, the concert note, and the mode whose chord is built on it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +56,15 @@ def piece_drones(context: Context, ensemble: EnsemblePlan, key: ConcertKey | Non
     """Show the drones of a piece: the note the ensemble tunes to, and the key's own note."""
     tuning = _tuning_name(context, ensemble)
     if key is None:
-        return drone_view(context, [("tuning note", tuning, Mode.MAJOR)])
+        return drone_view(context, [(gettext("tuning note"), tuning, Mode.MAJOR)])
     if key.tonic == tuning:
-        return drone_view(context, [("tuning note and key note", tuning, key.mode)])
+        return drone_view(context, [(gettext("tuning note and key note"), tuning, key.mode)])
     return drone_view(
-        context, [("tuning note", tuning, Mode.MAJOR), ("key note", key.tonic, key.mode)]
+        context,
+        [
+            (gettext("tuning note"), tuning, Mode.MAJOR),
+            (gettext("key note"), key.tonic, key.mode),
+        ],
     )
 
 
@@ -79,27 +92,51 @@ def drone_view(
 
 
 def _called(role: str, name: NoteName, own: NoteName | None) -> dict[str, object]:
-    """Name a drone as its reader does: `Your C (concert B♭)`, `Concert B♭ (tuning note)`."""
-    transposes = own is not None and own != name
+    """Name a drone as its reader does: `Your C (concert B♭)`, `Concert B♭ (tuning note)`.
+
+    `label` holds what stands before, in and behind the bold name on a button.
+    """
     read = own or name
+    heard = spoken(read)
+    if own is not None and own != name:
+        role, role_heard = (
+            gettext("concert %(note)s", note=one) for one in (sign(name), spoken(name))
+        )
+    else:
+        role_heard = role
+    if own is None:
+        label = gettext("Concert %(note)s", note=_GAP)
+        title = gettext("Drone: concert %(note)s (%(role)s)", note=sign(read), role=role)
+        note = gettext("concert %(note)s", note=heard)
+    else:
+        label = gettext("Your %(note)s", note=_GAP)
+        title = gettext("Drone: your %(note)s (%(role)s)", note=sign(read), role=role)
+        note = gettext("your %(note)s", note=heard)
+    before, _, behind = label.partition(_GAP)
     return {
-        "whose": "Concert" if own is None else "Your",
-        "name": str(read),
-        "spoken": read.spoken,
-        "role": f"concert {name}" if transposes else role,
-        "roleSpoken": f"concert {name.spoken}" if transposes else role,
+        "label": [before, sign(read), behind],
+        "role": role,
+        "title": title,
+        "note": note,
+        "spoken": gettext("%(note)s, %(role)s", note=note, role=role_heard),
     }
 
 
 def _tones(root: NoteName, mode: Mode) -> Iterator[list[object]]:
-    """Give each chord tone: what it is, note, note read aloud, semitones, cents to sound pure."""
+    """Give each chord tone: what it is with its note, the same read aloud, semitones, cents to sound pure."""
     for tone in chord_tuning("minor" if mode in _MINOR_THIRD else "major"):
         kind = tone.interval.id
         if kind == "fifth" and mode is Mode.LOCRIAN:
             continue  # its fifth is diminished and has no one pure size
         note = NoteName.from_fifths(root.fifths + _FIFTHS_UP[kind])
         cents = round(tone.offset, _CENT_PLACES)
-        yield [_TONES[kind], str(note), note.spoken, tone.interval.semitones, cents]
+        shown, heard = _TONES[kind]
+        yield [
+            gettext(shown, note=sign(note)),
+            gettext(heard, note=spoken(note)),
+            tone.interval.semitones,
+            cents,
+        ]
 
 
 def _tuning_name(context: Context, ensemble: EnsemblePlan) -> NoteName:

@@ -10,9 +10,8 @@ from fractions import Fraction
 
 from markupsafe import Markup
 
-from handbook.domain.circle_of_fifths import signature_text
 from handbook.domain.counting import count_line
-from handbook.domain.rhythm import Rhythm, RhythmNote, length_text, strokes
+from handbook.domain.rhythm import Rhythm, RhythmNote, strokes
 from handbook.domain.scales import Scale, ScaleForm
 from handbook.domain.tables.instruments import Clef
 from handbook.domain.values.keys import SpelledKey
@@ -22,12 +21,26 @@ from handbook.outputs.engraving.engraver import engraved, sprite
 from handbook.outputs.engraving.flat_svg import FlatSvg, Glyph
 from handbook.outputs.engraving.rhythm_layout import RhythmExample
 from handbook.outputs.engraving.staff_mei import StaffExample, StaffNote
+from handbook.outputs.i18n import gettext, gettext_noop, ngettext
+from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.note_names import clef_words, sign, signature_spoken, spoken
+from handbook.outputs.note_values import length_words, note_words
 from handbook.plan.parts_model import PartNote, RhythmRow
 from handbook.records import dataclass
 
 _BELOW = re.compile("<text[^>]*>[^<]*</text>")  # the only words of a drawing
 _PIXELS = 0.046  # to a drawing unit: a staff is then 33 pixels high
-_NUMBERS = {5: "five", 8: "eight"}  # as far as the fifth goes in sevens and in twelves
+_FORMS = {
+    ScaleForm.OF_THE_KEY: gettext_noop("%(key)s scale"),
+    ScaleForm.HARMONIC: gettext_noop("%(key)s, harmonic scale"),
+    ScaleForm.MELODIC: gettext_noop("%(key)s, melodic scale"),
+    ScaleForm.CHROMATIC: gettext_noop("%(key)s, chromatic scale"),
+}
+# As far as the fifth goes in sevens and in twelves, by itself and of a scale.
+_FIRST_NOTES = {
+    5: (gettext_noop("first five notes"), gettext_noop("first five notes of the %(scale)s")),
+    8: (gettext_noop("first eight notes"), gettext_noop("first eight notes of the %(scale)s")),
+}
 _MARGIN = 60  # units round the drawing
 
 
@@ -90,25 +103,51 @@ def scale_figure(
     up = tuple(StaffNote(note, below) for note, below in zip(of.up, shown, strict=True))
     down = () if of.down == of.up[::-1] else (tuple(map(StaffNote, of.down)),)
     drawing = engraved(StaffExample(clef, of.key.fifths, (up, *down)))
-    sounding = f", which sounds concert {concert}" if concert else ""
-    return Notation(
-        drawing,
-        f"{_capital(scale_name(of))}{sounding}, {clef} clef, {signature_text_spoken(of.key)}, "
-        f"from {of.up[0].spoken} to {of.up[-1].spoken}",
-        _names(of.up) + (f", down {_names(of.down)}" if down else ""),
-    )
+    facts = {
+        "scale": _capital(scale_name(of)),
+        "clef": clef_words(clef),
+        "signature": signature_spoken(of.key),
+        "first": spoken(of.up[0]),
+        "last": spoken(of.up[-1]),
+    }
+    if concert:
+        label = gettext(
+            "%(scale)s, which sounds concert %(concert)s, %(clef)s, %(signature)s, from %(first)s to %(last)s",
+            concert=concert,
+            **facts,
+        )
+    else:
+        label = gettext("%(scale)s, %(clef)s, %(signature)s, from %(first)s to %(last)s", **facts)
+    text = _names(of.up)
+    if down:
+        text = gettext("%(up)s, down %(down)s", up=text, down=_names(of.down))
+    return Notation(drawing, label, text)
 
 
 def scale_name(of: Scale) -> str:
     """Name a scale as it is read aloud: `G minor, harmonic scale`, `first five notes of the G major scale`."""
-    form = "" if of.form is ScaleForm.OF_THE_KEY else f", {of.form}"
-    name = f"{of.key.spoken}{form} scale"
-    return name if of.whole else f"{first_notes(of)} of the {name}"
+    name = gettext(_FORMS[of.form], key=spoken(of.key))
+    if of.whole:
+        return name
+    count = len(of.up)
+    if count in _FIRST_NOTES:
+        return gettext(_FIRST_NOTES[count][1], scale=name)
+    return ngettext(
+        "first %(num)s note of the %(scale)s",
+        "first %(num)s notes of the %(scale)s",
+        count,
+        scale=name,
+    )
 
 
 def first_notes(of: Scale) -> str:
     """Say how much there is of a scale that is not whole: `first five notes`; nothing of others."""
-    return "" if of.whole else f"first {_NUMBERS.get(len(of.up), str(len(of.up)))} notes"
+    if of.whole:
+        return ""
+    count = len(of.up)
+    if count in _FIRST_NOTES:
+        return gettext(_FIRST_NOTES[count][0])
+    return ngettext("first %(num)s note", "first %(num)s notes", count)
 
 
 def notes_figure(notes: Sequence[PartNote], clef: Clef, key: SpelledKey | None) -> Notation:
@@ -118,12 +157,17 @@ def notes_figure(notes: Sequence[PartNote], clef: Clef, key: SpelledKey | None) 
         for note in notes
     )
     drawing = engraved(StaffExample(clef, key.fifths if key else 0, (marks,)))
-    in_key = f" in {key.spoken}, {signature_text_spoken(key)}" if key else ""
-    return Notation(
-        drawing,
-        f"{', '.join(note.written.spoken for note in notes)}{in_key}, {clef} clef",
-        _names([note.written for note in notes]),
-    )
+    facts = {"notes": _spoken(note.written for note in notes), "clef": clef_words(clef)}
+    if key:
+        label = gettext(
+            "%(notes)s in %(key)s, %(signature)s, %(clef)s",
+            key=spoken(key),
+            signature=signature_spoken(key),
+            **facts,
+        )
+    else:
+        label = gettext("%(notes)s, %(clef)s", **facts)
+    return Notation(drawing, label, _names([note.written for note in notes]))
 
 
 def concert_figure(notes: Sequence[SpelledPitch], clef: Clef) -> Notation:
@@ -131,7 +175,7 @@ def concert_figure(notes: Sequence[SpelledPitch], clef: Clef) -> Notation:
     marks = tuple(StaffNote(WrittenPitch(note.name, note.octave), reminded=True) for note in notes)
     return Notation(
         engraved(StaffExample(clef, 0, (marks,))),
-        f"{', '.join(note.spoken for note in notes)}, concert pitch, {clef} clef",
+        gettext("%(notes)s, concert pitch, %(clef)s", notes=_spoken(notes), clef=clef_words(clef)),
         _names(notes),
     )
 
@@ -164,15 +208,35 @@ def rhythm_figure(row: RhythmRow, reader: Reader = Reader.ANYONE) -> RhythmFigur
     counts = tuple(count_line(measure) for measure in row.counts)
     hit = " ".join(map(str, strokes(rhythm)))
     played = articulation_words(rhythm)
-    measures = len(rhythm.measures) - rhythm.pickup
-    long = f"{measures} {'measure' if measures == 1 else 'measures'}"
-    before = length_text(sum((note.quarters for note in rhythm.measures[0]), Fraction(0)))
-    pickup = f" after a pickup of {before}" if rhythm.pickup else ""
-    sticking = f", sticking {hit}" if hit else ""
-    signs = f". {' '.join(played)}" if played else ""
     drawing = engraved(RhythmExample(rhythm, row.meter, row.counts))
-    label = f"Rhythm in {row.meter}, {long}{pickup}, counted {' | '.join(counts)}{sticking}{signs}"
-    return RhythmFigure(Notation(drawing, label, " | ".join(counts)), counts, hit, played)
+    return RhythmFigure(
+        Notation(drawing, _rhythm_label(row, rhythm, counts, hit, played), " | ".join(counts)),
+        counts,
+        hit,
+        played,
+    )
+
+
+def _rhythm_label(
+    row: RhythmRow, rhythm: Rhythm, counts: Sequence[str], hit: str, played: Sequence[str]
+) -> str:
+    measures = len(rhythm.measures) - rhythm.pickup
+    long = ngettext("%(num)s measure", "%(num)s measures", measures)
+    if rhythm.pickup:
+        before = length_words(sum((note.quarters for note in rhythm.measures[0]), Fraction(0)))
+        long = gettext("%(measures)s after a pickup of %(length)s", measures=long, length=before)
+    facts = {"meter": row.meter, "measures": long, "counts": " | ".join(counts)}
+    if hit:
+        label = gettext(
+            "Rhythm in %(meter)s, %(measures)s, counted %(counts)s, sticking %(sticking)s",
+            sticking=hit,
+            **facts,
+        )
+    else:
+        label = gettext("Rhythm in %(meter)s, %(measures)s, counted %(counts)s", **facts)
+    if not played:
+        return label
+    return gettext("%(rhythm)s. %(played)s", rhythm=label, played=" ".join(played))
 
 
 def rhythm_question(row: RhythmRow, figure: RhythmFigure) -> Notation:
@@ -182,13 +246,9 @@ def rhythm_question(row: RhythmRow, figure: RhythmFigure) -> Notation:
     """
     drawing = figure.notation.drawing
     shapes = Markup(_BELOW.sub("", drawing.shapes))  # noqa: S704 - less of what was safe
-    notes = " | ".join(", ".join(note.name for note in measure) for measure in row.rhythm.measures)
-    return Notation(replace(drawing, shapes=shapes), f"Rhythm in {row.meter}: {notes}", notes)
-
-
-def signature_text_spoken(key: SpelledKey) -> str:
-    """Say the signature as it is read aloud: `2 flats: B flat, E flat`."""
-    return signature_text(key).replace("♭", " flat").replace("♯", " sharp")
+    notes = " | ".join(with_commas(map(note_words, measure)) for measure in row.rhythm.measures)
+    label = gettext("Rhythm in %(meter)s: %(notes)s", meter=row.meter, notes=notes)
+    return Notation(replace(drawing, shapes=shapes), label, notes)
 
 
 def _capital(text: str) -> str:
@@ -208,5 +268,9 @@ def _for(reader: Reader, rhythm: Rhythm) -> Rhythm:
     return replace(rhythm, measures=tuple(tuple(map(own, one)) for one in rhythm.measures))
 
 
+def _spoken(notes: Iterable[SpelledPitch]) -> str:
+    return with_commas(map(spoken, notes))
+
+
 def _names(notes: Iterable[SpelledPitch]) -> str:
-    return " ".join(str(note.name) for note in notes)
+    return " ".join(sign(note.name) for note in notes)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from handbook.outputs import addresses
+from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context
 from handbook.records import dataclass
 
@@ -26,12 +27,12 @@ def recording_view(context: Context, name: str | None) -> RecordingView | None:
         return None
     bare = name.removeprefix("media/")
     file = context.plan.media_files.get(bare)
-    length = [_length(file.seconds)] if file and file.seconds else []
-    size = [_size(file.size)] if file else []
+    length = _length(file.seconds) if file and file.seconds else ""
+    size = _size(file.size) if file else ""
     return RecordingView(
         addresses.media(name),
         bare.rpartition(".")[2].lower() in _SOUND_ENDINGS,
-        ", ".join(length + size),
+        gettext("%(length)s, %(size)s", length=length, size=size) if length else size,
     )
 
 
@@ -44,5 +45,5 @@ def _length(seconds: float) -> str:
 def _size(size: int) -> str:
     """Write `88 KB` or `1.2 MB`, in thousands of bytes, rounded up."""
     if size < _MEGABYTE:
-        return f"{-(-size // _KILOBYTE)} KB"
-    return f"{-(-size * 10 // _MEGABYTE) / 10:.1f} MB"
+        return gettext("%(size)s KB", size=-(-size // _KILOBYTE))
+    return gettext("%(size)s MB", size=f"{-(-size * 10 // _MEGABYTE) / 10:.1f}")

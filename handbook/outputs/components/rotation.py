@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from handbook.outputs import addresses
+from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.instrument_names import called
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.percussion import percussion_players, turns_of
@@ -44,7 +47,7 @@ def rotation_lines(
         return ()
     turns = turns_of(program, _band(program, ensemble), ensemble.item, piece)
     return tuple(
-        RotationLine(number, ", ".join(_named(program, name) for name in names) or "rests")
+        RotationLine(number, with_commas(map(called, names)) or gettext("rests"))
         for number, names in turns.items()
     )
 
@@ -74,18 +77,8 @@ def rotation_view(
             RotationRow(
                 context.say(piece.title),
                 addresses.piece(cycle.id, ensemble.item.id, piece.id),
-                tuple(
-                    ", ".join(_named(program, name) for name in turns.get(number, ()))
-                    for number in numbers
-                ),
+                tuple(with_commas(map(called, turns.get(number, ()))) for number in numbers),
             )
             for piece, turns in said
         ),
     )
-
-
-def _named(program: Program, instrument: str) -> str:
-    """Name an instrument as the table does, else by its id with spaces."""
-    known = program.instrument(instrument)
-    own = known.name if known is not None and known.id == instrument else instrument
-    return own.replace("-", " ").lower()

@@ -11,6 +11,7 @@ from handbook.outputs.components.part_links import part_name
 from handbook.outputs.components.section_rooms import section_name
 from handbook.outputs.components.weeks import measures
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan, RehearsalRow
 from handbook.plan.parts import takes_part
@@ -101,7 +102,7 @@ def _view(
         date=formatting.short_day(row.rehearsal.day),
         time=formatting.span(row.rehearsal.start, row.rehearsal.end),
         name=section_name(context, section),
-        players=", ".join(part_name(part) for part in ensemble.parts if _is_in(part, section)),
+        players=with_commas(part_name(part) for part in ensemble.parts if _is_in(part, section)),
         room=context.say(room.name) if room else "",
         directions=context.say(room.directions) if room else "",
         passages=tuple(

@@ -22,6 +22,8 @@ from handbook.domain.values.tempo import SLOWEST_BPM, BeatUnit, Tempo
 from handbook.domain.week_targets import WeekTarget
 from handbook.outputs.components.click_beats import divisions, groupings, layout, ticks
 from handbook.outputs.html.page_data import Json, attribute_json
+from handbook.outputs.i18n import speech
+from handbook.outputs.note_values import note_value
 from handbook.outputs.page import Context
 from handbook.plan.model import PassageRow, PieceRow
 from handbook.records import dataclass
@@ -64,7 +66,7 @@ def _click(context: Context, marks: Marks, piece: PieceRow, passage: PassageRow)
     spans = _spans(piece, passage)
     data: Json = {
         "name": context.say(passage.item.name),
-        "beat": goal.beat.name,
+        "beat": note_value(goal.beat.name),
         "sign": goal.beat.symbol,
         "unit": ticks(goal.beat.quarters),
         "goal": _number(goal.bpm),
@@ -144,11 +146,11 @@ def _meters(spans: Sequence[_Span], beat: BeatUnit) -> Iterator[Json]:
             **divisions(written, beat),
         }
     for meter in (choice for one in written for choice in (one, *groupings(one))):
-        yield _alone(meter, beat)
+        yield _alone(meter, beat, speech().code)
 
 
 @lru_cache(maxsize=256)
-def _alone(meter: Meter, beat: BeatUnit) -> Json:
+def _alone(meter: Meter, beat: BeatUnit, language: str) -> Json:  # noqa: ARG001 - of the words
     return {
         "name": str(meter),
         "spans": [[1, layout(meter, beat)]],

@@ -30,6 +30,7 @@ from handbook.outputs.html.ways_out import on_map, telephone
 from handbook.outputs.i18n import gettext, ngettext, npgettext, pgettext
 from handbook.outputs.i18n.formats import clock_time
 from handbook.outputs.instrument_names import rudiment_name
+from handbook.outputs.note_names import sign, spoken
 from handbook.store import key_of, own_folder
 
 
@@ -139,6 +140,8 @@ def page_environment(templates: Path) -> Environment:
         mark=formatting.mark,
         short_day=formatting.short_day,
         named=note_marks.named,
+        sign=sign,
+        spoken=spoken,
         watched=note_marks.watched,
         listed=note_marks.listed,
         row=note_marks.row,

@@ -40,8 +40,8 @@ def listed(parts: Iterable[object]) -> Markup:
 
 
 def row(parts: Iterable[object]) -> Markup:
-    """Join texts or HTML that follow one another without an `and`."""
-    return Markup(with_commas(str(escape(part)) for part in parts))  # noqa: S704 - all escaped
+    """Join texts or HTML that follow one another without an `and`; what is empty is left out."""
+    return Markup(with_commas(str(escape(part)) for part in parts if part))  # noqa: S704 - all escaped
 
 
 def comma() -> str:

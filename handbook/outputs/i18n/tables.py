@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handbook.domain.values.tempo import BEAT_UNITS
+from handbook.outputs import note_values
+from handbook.outputs.components import click_beats, crew_stage
 from handbook.outputs.instrument_names import name_messages
 from handbook.outputs.note_names import accidental_messages
 
@@ -14,3 +16,6 @@ def table_messages() -> Iterator[tuple[str, str]]:
     yield from (("beat", f"{unit.name} note") for unit in BEAT_UNITS.values())
     yield from accidental_messages()
     yield from name_messages()
+    yield from note_values.messages()
+    yield from click_beats.messages()
+    yield from crew_stage.messages()

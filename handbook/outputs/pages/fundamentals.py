@@ -10,6 +10,7 @@ from handbook.outputs.components.notation import Notation, RhythmFigure, page_sp
 from handbook.outputs.components.recordings import RecordingView, recording_view
 from handbook.outputs.components.texts_for import TextView, all_words, named_who, text_views
 from handbook.outputs.engraving.flat_svg import Glyph
+from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan
@@ -62,7 +63,14 @@ Working = tuple[tuple[str, str], ...]
 def share(context: Context, cycle: CyclePlan) -> Working:
     """Give what the pages of fundamentals show of a cycle."""
     return tuple(
-        (exercise_id, f"{context.say(ensemble.item.name)}, {context.say(cycle.item.name)}")
+        (
+            exercise_id,
+            gettext(
+                "%(band)s, %(cycle)s",
+                band=context.say(ensemble.item.name),
+                cycle=context.say(cycle.item.name),
+            ),
+        )
         for ensemble in cycle.ensembles
         for exercise_id in dict.fromkeys(
             exercise.id for strand in ensemble.strands for _, exercise in strand.appearances
@@ -90,13 +98,13 @@ def pages(context: Context, cycles: Sequence[Working]) -> Iterator[Page]:
     yield Page(
         path=addresses.FUNDAMENTALS,
         kind="fundamentals",
-        title="Fundamentals",
-        description="What every rehearsal works on, in what order, and why.",
+        title=gettext("Fundamentals"),
+        description=gettext("What every rehearsal works on, in what order, and why."),
         section="fundamentals",
         view=view,
         search=(
             SearchEntry(
-                "Fundamentals",
+                gettext("Fundamentals"),
                 apart(*(context.say(strand.item.name) for strand in strands)),
                 keywords="exercises basics",
             ),
@@ -108,7 +116,11 @@ def pages(context: Context, cycles: Sequence[Working]) -> Iterator[Page]:
             ),
             *(
                 SearchEntry(
-                    f"Warm-up, level {warm_up.level}: {context.say(warm_up.name)}",
+                    gettext(
+                        "Warm-up, level %(level)s: %(name)s",
+                        level=warm_up.level,
+                        name=context.say(warm_up.name),
+                    ),
                     apart(*map(context.say, warm_up.steps)),
                     f"warm-up-{warm_up.level}",
                     f"warmup warm up {_RECORDED if recording else ''}".rstrip(),
@@ -128,10 +140,10 @@ def _strand_page(context: Context, strand: StrandView) -> Page:
         path=strand.path,
         kind="strand",
         title=name,
-        description=f"{name}: {why}",
+        description=gettext("%(strand)s: %(why)s", strand=name, why=why),
         section="fundamentals",
         view=strand,
-        crumbs=(Link("Fundamentals", addresses.FUNDAMENTALS),),
+        crumbs=(Link(gettext("Fundamentals"), addresses.FUNDAMENTALS),),
         search=(
             SearchEntry(
                 name,
@@ -140,7 +152,11 @@ def _strand_page(context: Context, strand: StrandView) -> Page:
             ),
             *(
                 SearchEntry(
-                    f"{name}: {say(exercise.item.name)}",
+                    gettext(
+                        "%(strand)s: %(exercise)s",
+                        strand=name,
+                        exercise=say(exercise.item.name),
+                    ),
                     apart(all_words(exercise.how), *map(say, exercise.item.listen)),
                     exercise.item.id,
                     f"exercise {_RECORDED if exercise.recording else ''}".rstrip(),

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 
+from markupsafe import Markup, escape
+
 from handbook.domain.anchors import anchor_of
+from handbook.domain.ladders import SubdividedClick, subdivided
 from handbook.domain.metronome_marks import Marks, marks_named
+from handbook.domain.timing import TempoModel
 from handbook.domain.values.pitch import NoteName
 from handbook.domain.values.tempo import Tempo
 from handbook.domain.week_targets import WeekTarget
@@ -37,13 +41,34 @@ from handbook.outputs.components.weeks import (
 )
 from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.html import formatting
+from handbook.outputs.html.note_marks import row
+from handbook.outputs.i18n import gettext, gettext_noop
+from handbook.outputs.note_values import note_value, tempo_words
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan, EnsemblePlan, PartRow, PassageRow, PieceRow
 from handbook.records import dataclass
 from handbook.schema.music import Passage, WatchPoint
 
-PRIORITIES = {3: "Needs the most work", 2: "Needs steady work", 1: "Comes quickly"}
+PRIORITIES = {
+    3: gettext_noop("needs the most work"),
+    2: gettext_noop("needs steady work"),
+    1: gettext_noop("comes quickly"),
+}
+MODELS = {
+    TempoModel.LINEAR_IN_BEATS: gettext_noop(
+        "A tempo that changes goes from one mark to the other linear in beats."
+    ),
+    TempoModel.LINEAR_IN_TIME: gettext_noop(
+        "A tempo that changes goes from one mark to the other linear in time."
+    ),
+    TempoModel.EXPONENTIAL_IN_BEATS: gettext_noop(
+        "A tempo that changes goes from one mark to the other exponential in beats."
+    ),
+    TempoModel.STEPPED: gettext_noop(
+        "A tempo that changes goes from one mark to the other stepped."
+    ),
+}
 _LAST_OF_WEEK = 6  # days after Monday
 
 
@@ -59,9 +84,10 @@ class WatchView:
 
 @dataclass(frozen=True, slots=True)
 class WeekRow:
-    """A week of a passage's ladder; `advice` stands where there are no steps to list.
+    """A week of a passage's ladder; `advice` stands where there are no `steps` to list.
 
-    `in_class` tells the week's visits, or else when class next plays the passage.
+    `click` says how a slow target may be clicked instead; `in_class` tells the week's visits,
+    or else when class next plays the passage.
     """
 
     monday: date
@@ -71,26 +97,28 @@ class WeekRow:
     stages: tuple[StageTurn, ...]
     target: TargetView
     advice: str
-    in_class: tuple[VisitLine, ...]
-    next_in_class: VisitLine | None
+    steps: Markup
+    click: str
+    in_class: str
 
 
 @dataclass(frozen=True, slots=True)
 class PassageView:
-    """A passage with its ladder."""
+    """A passage with its ladder; `way` tells the tempos on the way to its goal, `way_words` for search."""
 
     item: Passage
     name: str
     measures: str
-    first: Tempo
     priority: str
     who: str
     home: tuple[TextView, ...]
     watch: tuple[WatchView, ...]
     chart: LadderChart | None
+    chart_told: str
     click: ClickView | None
     weeks: tuple[WeekRow, ...]
-    on_the_way: tuple[tuple[str, Tempo], ...]
+    way: Markup
+    way_words: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +180,11 @@ def _page(
         path=addresses.piece(cycle.id, ensemble.item.id, piece.item.id),
         kind="piece",
         title=view.title,
-        description=f"{view.title}, {band}: goal tempos, this week's tempos, and what to watch.",
+        description=gettext(
+            "%(piece)s, %(band)s: goal tempos, this week's tempos, and what to watch.",
+            piece=view.title,
+            band=band,
+        ),
         section=f"ensemble-{ensemble.item.id}",
         view=view,
         crumbs=(
@@ -182,47 +214,48 @@ def _entries(context: Context, view: PieceView, band: str) -> Iterator[SearchEnt
     )
     if any(passage.click for passage in view.passages):
         yield SearchEntry(
-            f"Click: {view.title}",
-            "A click for every passage, at this week’s tempo or any other.",
+            gettext("Click: %(piece)s", piece=view.title),
+            gettext("A click for every passage, at this week’s tempo or any other."),
             keywords=f"metronome beat tempo {band}",
         )
     if view.drone:
         yield SearchEntry(
-            f"Drone: {view.title}",
-            "Long notes of the key to tune to.",
+            gettext("Drone: %(piece)s", piece=view.title),
+            gettext("Long notes of the key to tune to."),
             anchor="drone",
             keywords=f"tuner tune tuning in tune {band}",
         )
     if view.recording:
         yield SearchEntry(
-            f"{'Recording' if view.recording.sound else 'File'}: {view.title}",
+            gettext("Recording: %(piece)s", piece=view.title)
+            if view.recording.sound
+            else gettext("File: %(piece)s", piece=view.title),
             view.recording.facts,
             keywords=f"listen hear audio play recording {band}",
         )
     if view.road:
         yield SearchEntry(
-            f"{view.title}: road map",
+            gettext("%(piece)s: road map", piece=view.title),
             apart(*view.road),
             keywords=f"{band} order repeats form",
         )
     if view.percussion:
         yield SearchEntry(
-            f"{view.title}: percussion, who plays what",
+            gettext("%(piece)s: percussion, who plays what", piece=view.title),
             "; ".join(f"{line.number} {line.instruments}" for line in view.percussion),
             anchor="percussion-players",
             keywords=f"{band} rotation assignments players",
         )
     for passage in view.passages:
         watch = [f"{point.where} {point.text} {point.who}" for point in passage.watch]
-        on_the_way = [f"{tempo} {by}" for by, tempo in passage.on_the_way]
         yield SearchEntry(
-            f"{view.title}: {passage.name}",
+            gettext("%(piece)s: %(passage)s", piece=view.title, passage=passage.name),
             apart(
                 passage.measures,
-                f"goal {passage.item.goal}",
+                gettext("goal %(tempo)s", tempo=tempo_words(passage.item.goal)),
                 all_words(passage.home),
                 *watch,
-                *on_the_way,
+                *passage.way_words,
             ),
             anchor=passage.item.id,
             keywords=band,
@@ -279,8 +312,9 @@ def _view(
         ),
         road=road_lines(context.say, item),
         models=tuple(
-            dict.fromkeys(
-                str(part.item.tempo_model) for part in piece.parts if part.item.tempo_to is not None
+            gettext(MODELS[model])
+            for model in dict.fromkeys(
+                part.item.tempo_model for part in piece.parts if part.item.tempo_to is not None
             )
         ),
         terms=tuple(
@@ -313,19 +347,34 @@ def _passage(
     marks: Marks,
 ) -> PassageView:
     item = passage.item
+    way = goals_by_date(context.say, ensemble, passage)
     return PassageView(
         item=item,
         name=context.say(item.name),
         measures=measures(item.measures.first, item.measures.last),
-        first=passage.first_tempo,
-        priority=PRIORITIES[item.priority],
+        priority=gettext(PRIORITIES[item.priority]),
         who=named_who(item.who),
         home=text_views(context, item.home),
         watch=tuple(_watch(context, point) for point in item.watch),
         chart=None if item.goal.free else ladder_chart(ensemble, passage, stages),
+        chart_told=_ladder_told(context.say(item.name), passage),
         click=click_view(context, marks, piece, passage),
         weeks=tuple(_week_rows(context, ensemble, piece, passage, stages, path)),
-        on_the_way=goals_by_date(context.say, ensemble, passage),
+        way=row(
+            gettext("%(tempo)s %(by)s", tempo=formatting.mark(tempo), by=by) for by, tempo in way
+        ),
+        way_words=tuple(
+            gettext("%(tempo)s %(by)s", tempo=tempo_words(tempo), by=by) for by, tempo in way
+        ),
+    )
+
+
+def _ladder_told(name: str, passage: PassageRow) -> str:
+    return gettext(
+        "Ladder of %(passage)s: from %(first)s to the goal, %(goal)s",
+        passage=name,
+        first=tempo_words(passage.first_tempo),
+        goal=tempo_words(passage.item.goal),
     )
 
 
@@ -349,24 +398,56 @@ def _week_rows(
             monday=week.monday,
             sunday=date.fromordinal(week.monday.toordinal() + _LAST_OF_WEEK),
             title=formatting.short_day(week.monday),
-            rehearsals=str(first) if first == last else f"{first}–{last}",
+            rehearsals=gettext("rehearsal %(number)s", number=first)
+            if first == last
+            else gettext("rehearsals %(first)s–%(last)s", first=first, last=last),
             stages=stage_turns(rows, stages),
             target=target_view(context, ensemble, piece, passage, week, path),
             advice=_advice(week, before),
-            in_class=now,
-            next_in_class=None if now else ahead,
+            steps=_steps(week.steps),
+            click=_click_instead(subdivided(week.target)),
+            in_class=_in_class(now, ahead),
         )
         before = week
+
+
+def _steps(steps: Sequence[Tempo]) -> Markup:
+    """List steps in the order in which they are taken, `48, then 50, then 52`."""
+    told = Markup()
+    for step in steps:
+        number = Markup('<span class="num">{}</span>').format(step.bpm_text)
+        told = (
+            escape(gettext("%(steps)s, then %(next)s", steps=told, next=number)) if told else number
+        )
+    return told
+
+
+def _click_instead(click: SubdividedClick | None) -> str:
+    if click is None:
+        return ""
+    return gettext("or click %(note)s = %(bpm)s", note=note_value(click.name), bpm=click.bpm)
+
+
+def _in_class(now: Sequence[VisitLine], ahead: VisitLine | None) -> str:
+    if now:
+        visits = [
+            gettext("%(day)s %(how)s at %(bpm)s", day=visit.day, how=visit.how, bpm=visit.tempo)
+            for visit in now
+        ]
+        return gettext("In class: %(visits)s", visits="; ".join(visits))
+    if ahead is None:
+        return ""
+    return gettext("Next in class: %(day)s, at %(bpm)s", day=ahead.day, bpm=ahead.tempo)
 
 
 def _advice(week: WeekTarget, before: WeekTarget | None) -> str:
     if before is None or len(week.steps) > 1:
         return ""
     if before.target == week.target:
-        return "Keep it there, clean and relaxed."
+        return gettext("Keep it there, clean and relaxed.")
     if before.target.bpm > week.target.bpm:  # class reached less than was planned
-        return f"Back to {week.target.bpm_text}, until it is secure."
-    return f"One step up from {before.target.bpm_text}."
+        return gettext("Back to %(bpm)s, until it is secure.", bpm=week.target.bpm_text)
+    return gettext("One step up from %(bpm)s.", bpm=before.target.bpm_text)
 
 
 def _watch(context: Context, point: WatchPoint) -> WatchView:
