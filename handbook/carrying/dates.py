@@ -58,4 +58,4 @@ def as_long(starts: date, old_start: date, old_end: date, year: Year) -> date:
 
 
 def _days(year: Year) -> Iterator[YearDay]:
-    return year_days(school_year(year, ""))
+    return year_days(school_year(year))

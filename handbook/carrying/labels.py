@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from handbook.domain.school_year import AlteredDays, Resume, SchoolYear, day_labels, one_day
+from handbook.domain.values.text import Text
 
 _MOST = 40
 
@@ -33,6 +34,6 @@ def _anchors(year: SchoolYear, wanted: Mapping[date, str]) -> tuple[date, ...] |
         if wrong is None:
             return tuple(days)
         days.append(wrong)
-        anchor = AlteredDays(one_day(wrong), "", label=wanted[wrong])
+        anchor = AlteredDays(one_day(wrong), Text.plain(""), label=wanted[wrong])
         year = replace(year, altered=(*year.altered, anchor))
     return None

@@ -359,8 +359,10 @@ class _SortedOut:
             self._last,
             tuple(self._old.day_labels),
             self._old.resume,
-            closures=tuple(Closure(Days(one.first, one.last), one.name) for one in closures),
-            make_up=tuple(MakeUpDay(one.first, one.name) for one in make_up),
+            closures=tuple(
+                Closure(Days(one.first, one.last), Text.plain(one.name)) for one in closures
+            ),
+            make_up=tuple(MakeUpDay(one.first, Text.plain(one.name)) for one in make_up),
             school_days=frozenset(self._old.school_days),
         )
         found = labels_in_turn(year, wanted)

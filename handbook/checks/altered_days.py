@@ -203,7 +203,7 @@ def _with_school(year: Year) -> Callable[[YearDay], bool]:
 def _by_date(year: Year) -> Mapping[date, YearDay]:
     if not year.altered and not year.make_up:
         return {}
-    return {one.day: one for one in year_days(school_year(year, ""))}
+    return {one.day: one for one in year_days(school_year(year))}
 
 
 def _days(altered: AlteredSchoolDay, year: Year) -> list[date]:

@@ -140,7 +140,7 @@ def period_missing_from_bells(handbook: Handbook) -> Iterator[Problem]:
         whole = whole_bells(year)
         usual = whole[year.bells[0].id].periods if year.bells else {}
         altered = year.altered or year.make_up
-        days = [one for one in year_days(school_year(year, "")) if one.bells] if altered else []
+        days = [one for one in year_days(school_year(year)) if one.bells] if altered else []
         for place, bells in enumerate(year.bells[1:], 1):
             there = {*whole[bells.id].periods, *bells.without}
             for name in (one for one in usual if one not in there):

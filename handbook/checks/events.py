@@ -375,7 +375,7 @@ def event_without_school(handbook: Handbook) -> Iterator[Problem]:
         one.day: one
         for sourced in handbook.years.values()
         if sourced.item.first_day <= sourced.item.last_day
-        for one in year_days(school_year(sourced.item, ""))
+        for one in year_days(school_year(sourced.item))
     }
     told = set()
     for one in dated_events(handbook):
@@ -414,7 +414,7 @@ def _hours(handbook: Handbook) -> dict[date, SchoolHours]:
         one.day: hours
         for sourced in handbook.years.values()
         if sourced.item.first_day <= sourced.item.last_day
-        for one in year_days(school_year(sourced.item, ""))
+        for one in year_days(school_year(sourced.item))
         if (hours := hours_on(sourced, one))
     }
 

@@ -309,7 +309,7 @@ def _ensemble(plan: Plan, cycle: CyclePlan, ensemble: EnsemblePlan) -> Json:
         "missed": [
             {
                 "date": missed.day.isoformat(),
-                "why": missed.why,
+                "why": missed.reason(plan.languages[0]),
                 "cause": missed.cause,
                 "moved_to": _date(missed.moved_to),
                 "made_up": _date(missed.made_up),
@@ -389,7 +389,7 @@ def _rehearsal(plan: Plan, row: RehearsalRow) -> Json:
         "kind": rehearsal.kind.value,
         "day_kind": row.day_plan.kind.value,
         "label": rehearsal.label,
-        "name": rehearsal.name or None,
+        "name": rehearsal.name.read(plan.languages[0]) if rehearsal.name else None,
         "instead_of": _date(rehearsal.instead_of),
         "make_up_for": _date(rehearsal.make_up_for),
         "room": row.room.id if row.room else None,

@@ -33,7 +33,7 @@ def cycle_tables(plan: Plan, cycle: CyclePlan) -> Group:
         parts += home_lines(ensemble, language)
         parts += gave_way_lines(ensemble)
         parts += [_table(ensemble, language)]
-        parts += _missed_lines(ensemble)
+        parts += _missed_lines(ensemble, language)
         parts += _logged_lines(ensemble)
         parts += _joined_lines(ensemble, language)
         parts += season_parts(ensemble, language)
@@ -144,12 +144,12 @@ def _joined_lines(ensemble: EnsemblePlan, language: str) -> list[RenderableType]
     return [Line(f"Plays along: {names}", style="dim")]
 
 
-def _missed_lines(ensemble: EnsemblePlan) -> list[RenderableType]:
+def _missed_lines(ensemble: EnsemblePlan, language: str) -> list[RenderableType]:
     if not ensemble.missed:
         return []
     by_reason: dict[str, list[str]] = {}
     for missed in ensemble.missed:
-        by_reason.setdefault(_why_lost(missed), []).append(_day(missed.day))
+        by_reason.setdefault(_why_lost(missed, language), []).append(_day(missed.day))
     days = "; ".join(f"{', '.join(days)} ({why})" for why, days in by_reason.items())
     return [Line(f"No rehearsal: {days}", style="dim")]
 
@@ -164,10 +164,11 @@ def _logged_lines(ensemble: EnsemblePlan) -> list[RenderableType]:
     return [Line(f"Logged: {len(logged)} of {len(ensemble.rehearsals)} rehearsals{ran}", "dim")]
 
 
-def _why_lost(missed: MissedDay) -> str:
+def _why_lost(missed: MissedDay, language: str) -> str:
     if missed.moved_to:
         return f"moved to {_day(missed.moved_to)}"
-    return f"{missed.why}, made up on {_day(missed.made_up)}" if missed.made_up else missed.why
+    why = missed.reason(language)
+    return f"{why}, made up on {_day(missed.made_up)}" if missed.made_up else why
 
 
 def _day(day: date) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, time
 from enum import StrEnum
 
+from handbook.domain.values.text import Text
 from handbook.records import dataclass
 
 
@@ -39,7 +40,7 @@ class ExtraRehearsal:
     day: date
     start: time
     end: time
-    name: str = ""
+    name: Text | None = None
     room: str | None = None
     led_by: tuple[str, ...] = ()
     instead_of: date | None = None
@@ -52,7 +53,7 @@ class Absence:
 
     start: datetime
     end: datetime
-    why: str
+    why: Text
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +61,7 @@ class CancelledRehearsal:
     """A day whose rehearsals by a pattern are not held; with a `start` the one that begins then, also an extra."""
 
     day: date
-    why: str
+    why: Text
     start: time | None = None
 
 
@@ -87,7 +88,7 @@ class Rehearsal:
     kind: RehearsalKind
     label: str | None = None
     bells: str | None = None
-    name: str = ""
+    name: Text | None = None
     room: str | None = None
     index: int | None = None
     led_by: tuple[str, ...] = ()

@@ -28,6 +28,7 @@ from handbook.domain.school_year import (
     year_days,
 )
 from handbook.domain.values.clock import format_clock
+from handbook.domain.values.text import Text
 from handbook.records import dataclass
 
 __all__ = [
@@ -95,14 +96,27 @@ _OF_ANOTHER_DAY = frozenset(
 class MissedDay:
     """A day the pattern would have met on, and why it does not (closure, cancelled, no period, event, moved).
 
-    `moved_to` is when a rehearsal is held in place of it, `made_up` when one makes up for it.
+    `moved_to` is when a rehearsal is held in place of it, `made_up` when one makes up for it;
+    one that is moved has no other reason. Where others are held that day, `which` is the
+    name of this one, or its start.
     """
 
     day: date
-    why: str
+    why: Text | None
     cause: str  # "closure", "cancelled", "bells", "event" or "moved"
     moved_to: date | None = None
     made_up: date | None = None
+    which: Text | time | None = None
+
+    def reason(self, language: str) -> str:
+        """Say why in a language, `Dress rehearsal: ice`; the cause where there is no other reason."""
+        if self.why is None:
+            return self.cause
+        if self.which is None:
+            return self.why.read(language)
+        which = self.which
+        said = format_clock(which) if isinstance(which, time) else which.read(language)
+        return f"{said}: {self.why.read(language)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +138,7 @@ class _Slot:
     kind: RehearsalKind
     index: int
     bells: str | None = None
-    name: str = ""
+    name: Text | None = None
     room: str | None = None
     led_by: tuple[str, ...] = ()
     instead_of: date | None = None
@@ -257,7 +271,7 @@ def _slot(year: SchoolYear, pattern: MeetingPattern, index: int, day: YearDay) -
         RehearsalKind.ALTERED if reason else RehearsalKind.REGULAR,
         index,
         bells,
-        reason.name if reason else "",
+        reason.name if reason else None,
         pattern.room,
         pattern.led_by,
     )
@@ -316,8 +330,8 @@ def _without_single(
             continue
         left = [slot for slot in left if slot not in meant]
         others = any(slot.day == one.day for slot in left)
-        which = meant[0].name or format_clock(one.start)
-        missed.append(MissedDay(one.day, f"{which}: {one.why}" if others else one.why, "cancelled"))
+        which = (meant[0].name or one.start) if others else None
+        missed.append(MissedDay(one.day, one.why, "cancelled", which=which))
     return left
 
 
@@ -336,7 +350,7 @@ def _without_moved(
         there = [slot for slot in left if slot.day == day]
         if there:
             left.remove(min(there, key=lambda slot: slot.start))
-            missed.append(MissedDay(day, "moved", "moved", moved_to=extra.day))
+            missed.append(MissedDay(day, None, "moved", moved_to=extra.day))
         else:
             findings.append(CalendarFinding(CalendarFault.INSTEAD_OF_NOTHING, day, extra.index))
     return left

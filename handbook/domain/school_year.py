@@ -8,6 +8,7 @@ from dataclasses import field
 from datetime import date, time
 from enum import IntEnum, StrEnum
 
+from handbook.domain.values.text import Text
 from handbook.records import dataclass
 
 MONDAY_TO_FRIDAY = frozenset(range(5))
@@ -64,7 +65,7 @@ class Closure:
     """
 
     days: Days
-    name: str
+    name: Text
     resume: Resume | None = None
     late: bool = False
 
@@ -78,7 +79,7 @@ class AlteredDays:
     """
 
     days: Days
-    name: str
+    name: Text
     bells: str | None = None
     label: str | None = None
     labels: tuple[str, ...] = ()
@@ -91,7 +92,7 @@ class MakeUpDay:
     """A day that would have none and has school; meetings are those of the weekday that it is `like`."""
 
     day: date
-    name: str
+    name: Text
     bells: str | None = None
     label: str | None = None
     like: int | None = None

@@ -121,17 +121,17 @@ def ensemble_calendar(
     extras = _places(cycle.extra, players)
     cancelled = _places(cycle.cancelled, players)
     calendar = rehearsal_calendar(
-        school_year(dated.year.item, dated.language),
+        school_year(dated.year.item),
         [_pattern(dated.year.item, place) for place in meetings],
         dated.first,
         dated.last,
         zone=dated.zone,
         extras=[_extra(dated, place) for place in extras],
         cancelled=[
-            CancelledRehearsal(one.date, one.why.read(dated.language), one.start)
+            CancelledRehearsal(one.date, one.why, one.start)
             for one in (cycle.cancelled[place] for place in cancelled)
         ],
-        away=[one.absence(dated.language) for one in dated.away if one.whole],
+        away=[one.absence for one in dated.away if one.whole],
     )
     places = {"meetings": meetings, "extra": extras, "cancelled": cancelled}
     problems = tuple(
@@ -185,12 +185,11 @@ def _pattern(year: Year, place: int) -> MeetingPattern:
 
 def _extra(dated: DatedCycle, place: int) -> ExtraRehearsal:
     extra = dated.cycle.item.extra[place]
-    name = extra.name.read(dated.language) if extra.name else ""
     return ExtraRehearsal(
         extra.date,
         extra.start,
         extra.end,
-        name,
+        extra.name,
         extra.room,
         extra.led_by,
         extra.instead_of,
@@ -303,23 +302,25 @@ def _problem(
             last=dated.last.isoformat(),
         ),
         address=_address(dated, players, finding, where, places),
-        hint=hint or _of_held_and_lost(finding, calendar),
+        hint=hint or _of_held_and_lost(dated, finding, calendar),
         severity=Severity.WARNING if finding.late else Severity.ERROR,
     )
 
 
-def _of_held_and_lost(finding: CalendarFinding, calendar: RehearsalCalendar) -> str:
+def _of_held_and_lost(
+    dated: DatedCycle, finding: CalendarFinding, calendar: RehearsalCalendar
+) -> str:
     """Name the dates that may have been meant by `instead_of` or `make_up_for`."""
     day, lost = finding.day, [one for one in calendar.missed if one.cause != "moved"]
     held = [one.day for one in calendar.rehearsals if one.index is None]
     if finding.fault is CalendarFault.INSTEAD_OF_NOTHING:
-        if why := next((one.why for one in lost if one.day == day), ""):
+        if why := next((one.reason(dated.language) for one in lost if one.day == day), ""):
             return f"it is lost already ({why}): write `make_up_for` in place of `instead_of`"
         near = sorted(held, key=lambda one: abs((one - (day or one)).days))[:_MOST_NAMED]
         return f"class rehearsals near it are on {_dates(near)}" if near else ""
     if day in held:
         return "class is held that day: to move it here, write `instead_of`"
-    named = [f"{_dates([one.day])} ({one.why})" for one in lost[:_MOST_NAMED]]
+    named = [f"{_dates([one.day])} ({one.reason(dated.language)})" for one in lost[:_MOST_NAMED]]
     more = f" and {len(lost) - _MOST_NAMED} more" if len(lost) > _MOST_NAMED else ""
     lost_days = ", ".join(named) + more
     return f"lost are {lost_days}" if named else "none of this cycle is lost: leave it out"

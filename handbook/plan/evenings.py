@@ -83,7 +83,7 @@ def home_days(cycle: CyclePlan, ensemble: EnsemblePlan) -> HomeDays:
     first, last = (meets[0].day, meets[-1].day) if meets else (date.max, date.min)
     without_school = [
         day.day
-        for day in year_days(school_year(cycle.year, ""))
+        for day in year_days(school_year(cycle.year))
         if first <= day.day <= last and not day.is_school
     ]
     own = {one.item.id for one in ensemble.pieces}

@@ -134,10 +134,11 @@ class AwayRow:
         by = self.day.first - self.day.moved_from[-1]
         return replace(self, start=self.start - by, end=self.end - by)
 
-    def absence(self, language: str) -> Absence:
-        """Give the calendar's own record of it."""
-        name = self.event.item.name
-        return Absence(self.start, self.end, name.read(language) if name else self.event.item.id)
+    @property
+    def absence(self) -> Absence:
+        """The calendar's own record of it."""
+        name = self.event.item.name or Text.plain(self.event.item.id)
+        return Absence(self.start, self.end, name)
 
     def overlaps(self, start: datetime, end: datetime) -> bool:
         """Whether they are away in some part of a time; ends are open."""

@@ -23,8 +23,8 @@ from handbook.schema.year import AlteredSchoolDay, MakeUp, SchoolClosure, Year
 YearEntry = SchoolClosure | AlteredSchoolDay | MakeUp
 
 
-def school_year(year: Year, language: str) -> SchoolYear:
-    """Give the calendar's own record of a year; names are read in `language`."""
+def school_year(year: Year) -> SchoolYear:
+    """Give the calendar's own record of a year."""
     return SchoolYear(
         first=year.first_day,
         last=year.last_day,
@@ -35,16 +35,15 @@ def school_year(year: Year, language: str) -> SchoolYear:
         closures=tuple(
             Closure(
                 days_of(closure, year),
-                closure.name.read(language),
+                closure.name,
                 closure.resume,
                 late=closure.told is not None,
             )
             for closure in year.closures
         ),
-        altered=tuple(altered_days(altered, year, language) for altered in year.altered),
+        altered=tuple(altered_days(altered, year) for altered in year.altered),
         make_up=tuple(
-            MakeUpDay(one.date, one.name.read(language), one.bells, one.label, one.like)
-            for one in year.make_up
+            MakeUpDay(one.date, one.name, one.bells, one.label, one.like) for one in year.make_up
         ),
         school_days=frozenset(year.school_days),
     )
@@ -57,11 +56,11 @@ def _bells(year: Year) -> Mapping[str, Mapping[str, tuple[time, time]]]:
     }
 
 
-def altered_days(altered: AlteredSchoolDay, year: Year, language: str) -> AlteredDays:
+def altered_days(altered: AlteredSchoolDay, year: Year) -> AlteredDays:
     """Give the calendar's own record of an altered day, or of several."""
     return AlteredDays(
         days_of(altered, year),
-        altered.name.read(language),
+        altered.name,
         altered.bells,
         altered.label,
         altered.labels,
@@ -115,16 +114,16 @@ def school_dates(year: Year) -> Iterator[SchoolDates]:
     """
     if not (year.closures or year.altered or year.make_up):
         return
-    days = tuple(year_days(school_year(year, "")))
+    days = tuple(year_days(school_year(year)))
     made_up = {one.date for one in year.make_up}
-    for closure, of in zip(year.closures, school_year(year, "").closures, strict=True):
+    for closure, of in zip(year.closures, school_year(year).closures, strict=True):
         if not _is_chosen(closure):
             if closure.date not in made_up:
                 yield SchoolDates(closure, of.days.first, of.days.last)
             continue
         yield from _by_month(closure, [day.day for day in days if day.closure == of])
     for altered in year.altered:
-        of_altered = altered_days(altered, year, "")
+        of_altered = altered_days(altered, year)
         holds = [day.day for day in days if _holds(of_altered, day)]
         if holds and not _is_chosen(altered):
             yield SchoolDates(altered, of_altered.days.first, of_altered.days.last)

@@ -302,7 +302,12 @@ class _Asking:
         near = [*[day for day in days if day < lost.day][-_NEAREST:]]
         near += [day for day in days if day > lost.day][:_NEAREST]
         who = f"of `{lost.band}` " if lost.band else ""
-        closed = [missed.why for one in plans for missed in one.missed if missed.day == lost.day]
+        closed = [
+            missed.reason(self.language)
+            for one in plans
+            for missed in one.missed
+            if missed.day == lost.day
+        ]
         why = f" ({closed[0]})" if closed else ""
         told = f"there is no rehearsal {who}on {dated(lost.day)}{why}"
         return f"{told}: near it are {', '.join(map(dated, near))}" if near else told

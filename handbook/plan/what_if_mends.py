@@ -217,7 +217,7 @@ class _Candidates:
         last = self.season.stages[-1].ends
         days = [
             day.day
-            for day in year_days(school_year(self.cycle.year, ""))
+            for day in year_days(school_year(self.cycle.year))
             if day.is_school and self.told < day.day < min(latest, last)
         ]
         return sorted(days, key=lambda day: (day in own, -day.toordinal()))
@@ -252,9 +252,7 @@ class _Candidates:
         bells = whole_bells(year)
         if not bells:
             return None
-        other = next(
-            (one.bells for one in year_days(school_year(year, "")) if one.day == day), None
-        )
+        other = next((one.bells for one in year_days(school_year(year)) if one.day == day), None)
         schedule = bells.get((other.bells if other else None) or "", next(iter(bells.values())))
         return schedule.school_ends
 

@@ -305,7 +305,7 @@ def test_a_spreadsheets_calendar_becomes_a_school_year(type_in: TypeIn, content:
     loaded = load(content).handbook
     assert loaded is not None
     new = loaded.years["2027-28"].item
-    labels = day_labels(school_year(new, ""))
+    labels = day_labels(school_year(new))
     printed = {f"{on:%Y%m%d}": label for on, label in labels.items()}
     assert {on: printed[on] for on in sorted([*LABELS["A"], *LABELS["B"]])} == {
         on: label for label, days in LABELS.items() for on in days

@@ -23,6 +23,7 @@ from handbook.domain.rehearsals import (
     rehearsal_calendar,
 )
 from handbook.domain.school_year import Days, MakeUpDay, one_day
+from handbook.domain.values.text import Text
 
 CHICAGO, NEW_YORK = ZoneInfo("America/Chicago"), ZoneInfo("America/New_York")
 FIRST, LAST = date(2026, 10, 5), date(2026, 12, 9)
@@ -32,7 +33,7 @@ BELLS = {
     "early": {"p3": (time(9, 30), time(10, 5))},
     "exams": {"p1": (time(8, 5), time(10, 5))},
 }
-CLOSED = Closure(Days(date(2026, 11, 23), date(2026, 11, 27)), "Thanksgiving week")
+CLOSED = Closure(Days(date(2026, 11, 23), date(2026, 11, 27)), Text.plain("Thanksgiving week"))
 YEAR = SchoolYear(
     date(2026, 8, 17),
     date(2027, 5, 28),
@@ -41,8 +42,8 @@ YEAR = SchoolYear(
     usual_bells="regular",
     closures=(CLOSED,),
     altered=(
-        AlteredDays(one_day(date(2026, 10, 14)), "early release", bells="early"),
-        AlteredDays(one_day(date(2026, 10, 21)), "exam morning", bells="exams"),
+        AlteredDays(one_day(date(2026, 10, 14)), Text.plain("early release"), bells="early"),
+        AlteredDays(one_day(date(2026, 10, 21)), Text.plain("exam morning"), bells="exams"),
     ),
 )
 PERIOD_3 = MeetingPattern(weekdays=frozenset({MON, WED}), period="p3")
@@ -91,8 +92,8 @@ def test_times_follow_the_bells_of_the_day() -> None:
         (14, "09:30", 35, RehearsalKind.ALTERED, "early"),
         (19, "10:00", 50, RehearsalKind.REGULAR, "regular"),
     ]
-    assert calendar.rehearsals[1].name == "early release"
-    assert calendar.missed == (MissedDay(date(2026, 10, 21), "exam morning", "bells"),)
+    assert calendar.rehearsals[1].name == Text.plain("early release")
+    assert calendar.missed == (MissedDay(date(2026, 10, 21), Text.plain("exam morning"), "bells"),)
 
 
 def test_clock_times_ignore_other_bells() -> None:
@@ -112,12 +113,12 @@ def test_missed_days_say_why() -> None:
         date(2026, 11, 18),
         LAST,
         zone=CHICAGO,
-        cancelled=[CancelledRehearsal(date(2026, 12, 2), "assembly")],
+        cancelled=[CancelledRehearsal(date(2026, 12, 2), Text.plain("assembly"))],
     )
     assert calendar.missed == (
-        MissedDay(date(2026, 11, 23), "Thanksgiving week", "closure"),
-        MissedDay(date(2026, 11, 25), "Thanksgiving week", "closure"),
-        MissedDay(date(2026, 12, 2), "assembly", "cancelled"),
+        MissedDay(date(2026, 11, 23), Text.plain("Thanksgiving week"), "closure"),
+        MissedDay(date(2026, 11, 25), Text.plain("Thanksgiving week"), "closure"),
+        MissedDay(date(2026, 12, 2), Text.plain("assembly"), "cancelled"),
     )
     assert [one.day.isoformat() for one in calendar.rehearsals] == [
         "2026-11-18",
@@ -129,21 +130,23 @@ def test_missed_days_say_why() -> None:
 
 def test_extras_stand_in_order_of_time_and_are_numbered_with_the_rest() -> None:
     extras = [
-        ExtraRehearsal(date(2026, 12, 10), time(16), time(17), "dress rehearsal", "hall"),
-        ExtraRehearsal(date(2026, 10, 5), time(7), time(7, 45), "sectional"),
+        ExtraRehearsal(
+            date(2026, 12, 10), time(16), time(17), Text.plain("dress rehearsal"), "hall"
+        ),
+        ExtraRehearsal(date(2026, 10, 5), time(7), time(7, 45), Text.plain("sectional")),
     ]
     calendar = rehearsal_calendar(
         YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, extras=extras, extras_until=date(2026, 12, 10)
     )
     first, last = calendar.rehearsals[0], calendar.rehearsals[-1]
     assert (first.name, first.n, first.index, first.kind) == (
-        "sectional",
+        Text.plain("sectional"),
         1,
         1,
         RehearsalKind.EXTRA,
     )
     assert (last.name, last.room, last.n, last.of) == (
-        "dress rehearsal",
+        Text.plain("dress rehearsal"),
         "hall",
         last.of,
         len(calendar.rehearsals),
@@ -160,7 +163,7 @@ def test_a_cancelled_pattern_may_be_replaced_by_an_extra() -> None:
         LAST,
         zone=CHICAGO,
         extras=[ExtraRehearsal(day, time(10, 15), time(11))],
-        cancelled=[CancelledRehearsal(day, "assembly")],
+        cancelled=[CancelledRehearsal(day, Text.plain("assembly"))],
     )
     assert (calendar.rehearsals[0].day, calendar.rehearsals[0].kind) == (day, RehearsalKind.EXTRA)
 
@@ -200,7 +203,7 @@ def test_one_rehearsal_may_begin_as_another_ends(start: time, end: time) -> None
 def test_one_rehearsal_is_cancelled_by_its_start() -> None:
     """Of a class and an extra rehearsal on one day either alone, and the reason says which."""
     day = date(2026, 12, 2)
-    extra = ExtraRehearsal(day, time(15, 30), time(16, 30), "Dress rehearsal")
+    extra = ExtraRehearsal(day, time(15, 30), time(16, 30), Text.plain("Dress rehearsal"))
     for start, left, why in (
         (time(15, 30), time(10), "Dress rehearsal: ice"),
         (time(10), time(15, 30), "10:00 am: ice"),
@@ -212,22 +215,24 @@ def test_one_rehearsal_is_cancelled_by_its_start() -> None:
             day,
             zone=CHICAGO,
             extras=[extra],
-            cancelled=[CancelledRehearsal(day, "ice", start)],
+            cancelled=[CancelledRehearsal(day, Text.plain("ice"), start)],
         )
         assert [one.start.time() for one in calendar.rehearsals] == [left]
-        assert calendar.missed == (MissedDay(day, why, "cancelled"),)
+        assert [(one.day, one.reason("en"), one.cause) for one in calendar.missed] == [
+            (day, why, "cancelled")
+        ]
         assert calendar.findings == ()
 
 
 def test_the_last_rehearsal_of_a_day_needs_no_name_when_it_is_cancelled() -> None:
     day = date(2026, 12, 2)
-    one = CancelledRehearsal(day, "ice", time(10))
+    one = CancelledRehearsal(day, Text.plain("ice"), time(10))
     calendar = rehearsal_calendar(YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, cancelled=[one])
-    assert MissedDay(day, "ice", "cancelled") in calendar.missed
+    assert MissedDay(day, Text.plain("ice"), "cancelled") in calendar.missed
 
 
 def test_a_start_at_which_nothing_begins_is_named() -> None:
-    one = CancelledRehearsal(date(2026, 12, 2), "ice", time(10, 50))
+    one = CancelledRehearsal(date(2026, 12, 2), Text.plain("ice"), time(10, 50))
     calendar = rehearsal_calendar(YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, cancelled=[one])
     fault = CalendarFault.CANCELLED_NOTHING
     assert calendar.findings == (CalendarFinding(fault, one.day, 0, " at 10:50 am"),)
@@ -238,19 +243,24 @@ def test_a_late_closure_takes_extras_along() -> None:
     monday, tuesday = date(2026, 12, 7), date(2026, 12, 8)
     extras = [ExtraRehearsal(day, time(15, 30), time(16, 30)) for day in (monday, tuesday)]
     for late, faults in ((True, []), (False, [CalendarFault.EXTRA_ON_CLOSURE] * 2)):
-        snow = Closure(Days(monday, tuesday), "Snow", late=late)
+        snow = Closure(Days(monday, tuesday), Text.plain("Snow"), late=late)
         year = replace(YEAR, closures=(*YEAR.closures, snow))
         calendar = rehearsal_calendar(year, [PERIOD_3], FIRST, LAST, zone=CHICAGO, extras=extras)
         assert not any(one.day in {monday, tuesday} for one in calendar.rehearsals)
         assert [finding.fault for finding in calendar.findings] == faults
-        lost = [one.day for one in calendar.missed if one.why == "Snow"]
+        lost = [one.day for one in calendar.missed if one.why == snow.name]
         assert lost == ([monday, tuesday] if late else [monday])
 
 
 @pytest.mark.parametrize("day", [date(2026, 10, 6), date(2026, 12, 14)])
 def test_cancelling_nothing_is_named(day: date) -> None:
     calendar = rehearsal_calendar(
-        YEAR, [PERIOD_3], FIRST, LAST, zone=CHICAGO, cancelled=[CancelledRehearsal(day, "snow")]
+        YEAR,
+        [PERIOD_3],
+        FIRST,
+        LAST,
+        zone=CHICAGO,
+        cancelled=[CancelledRehearsal(day, Text.plain("snow"))],
     )
     assert calendar.findings == (CalendarFinding(CalendarFault.CANCELLED_NOTHING, day, 0),)
 
@@ -260,10 +270,15 @@ def test_cancelling_nothing_is_named(day: date) -> None:
 def test_a_day_that_is_lost_anyway_may_be_cancelled_too(late: bool, start: time | None) -> None:
     """Wed, Dec 2 is closed; on Wed, Oct 21 the bells have no period 3."""
     year = replace(
-        YEAR, closures=(*YEAR.closures, Closure(one_day(date(2026, 12, 2)), "Snow", late=late))
+        YEAR,
+        closures=(
+            *YEAR.closures,
+            Closure(one_day(date(2026, 12, 2)), Text.plain("Snow"), late=late),
+        ),
     )
     cancelled = [
-        CancelledRehearsal(day, "Trip", start) for day in (date(2026, 12, 2), date(2026, 10, 21))
+        CancelledRehearsal(day, Text.plain("Trip"), start)
+        for day in (date(2026, 12, 2), date(2026, 10, 21))
     ]
     calendar = rehearsal_calendar(year, [PERIOD_3], FIRST, LAST, zone=CHICAGO, cancelled=cancelled)
     assert calendar.findings == ()
@@ -275,7 +290,7 @@ def test_a_class_that_was_moved_from_a_day_that_is_closed_later_stays_moved() ->
     wednesday, saturday = date(2026, 12, 2), date(2026, 12, 5)
     extras = [ExtraRehearsal(saturday, time(9), time(10), instead_of=wednesday)]
     for late in (True, False):
-        snow = Closure(one_day(wednesday), "Snow", late=late)
+        snow = Closure(one_day(wednesday), Text.plain("Snow"), late=late)
         year = replace(YEAR, closures=(*YEAR.closures, snow))
         calendar = rehearsal_calendar(year, [PERIOD_3], FIRST, LAST, zone=CHICAGO, extras=extras)
         assert saturday in [one.day for one in calendar.rehearsals]
@@ -293,7 +308,7 @@ def test_what_is_said_of_a_day_whose_label_moved_on_is_late() -> None:
     on_a = MeetingPattern(labels=frozenset({"A"}), period="p1")
     monday, wednesday, saturday = date(2026, 8, 17), date(2026, 8, 19), date(2026, 8, 22)
     extra = ExtraRehearsal(saturday, time(9), time(10))
-    snow = Closure(one_day(date(2026, 8, 18)), "Snow", late=True)
+    snow = Closure(one_day(date(2026, 8, 18)), Text.plain("Snow"), late=True)
     for late in (True, False):
         year = replace(YEAR, closures=(replace(snow, late=late),))
         calendar = rehearsal_calendar(
@@ -302,7 +317,7 @@ def test_what_is_said_of_a_day_whose_label_moved_on_is_late() -> None:
             monday,
             saturday,
             zone=CHICAGO,
-            cancelled=[CancelledRehearsal(wednesday, "Trip")],
+            cancelled=[CancelledRehearsal(wednesday, Text.plain("Trip"))],
             extras=[replace(extra, instead_of=date(2026, 8, 21))],
         )
         assert [one.day.day for one in calendar.rehearsals] == [17, 20, 22]
@@ -423,7 +438,7 @@ def test_meetings_are_held_within_their_span_and_in_their_room() -> None:
 
 
 def test_a_make_up_saturday_has_the_meetings_of_the_weekday_it_is_like() -> None:
-    made_up = MakeUpDay(date(2026, 11, 21), "fog day made up", bells="early", like=MON)
+    made_up = MakeUpDay(date(2026, 11, 21), Text.plain("fog day made up"), bells="early", like=MON)
     year = replace(YEAR, make_up=(made_up,))
     calendar = rehearsal_calendar(
         year, [PERIOD_3, EVENING], date(2026, 11, 17), date(2026, 11, 22), zone=CHICAGO
@@ -431,9 +446,9 @@ def test_a_make_up_saturday_has_the_meetings_of_the_weekday_it_is_like() -> None
     assert [
         (f"{one.day:%a}", f"{one.start:%H:%M}", one.kind, one.name) for one in calendar.rehearsals
     ] == [
-        ("Wed", "10:00", RehearsalKind.REGULAR, ""),
-        ("Sat", "09:30", RehearsalKind.ALTERED, "fog day made up"),
-        ("Sat", "19:00", RehearsalKind.ALTERED, "fog day made up"),
+        ("Wed", "10:00", RehearsalKind.REGULAR, None),
+        ("Sat", "09:30", RehearsalKind.ALTERED, made_up.name),
+        ("Sat", "19:00", RehearsalKind.ALTERED, made_up.name),
     ]
     unlike = replace(YEAR, make_up=(replace(made_up, like=None),))
     assert not rehearsal_calendar(
@@ -463,7 +478,7 @@ def test_an_extra_takes_the_place_of_a_class_rehearsal() -> None:
     assert [one.day.day for one in calendar.rehearsals] == [5, 10, 12, 14]
     assert calendar.rehearsals[1].instead_of == date(2026, 10, 7)
     assert calendar.missed == (
-        MissedDay(date(2026, 10, 7), "moved", "moved", moved_to=date(2026, 10, 10)),
+        MissedDay(date(2026, 10, 7), None, "moved", moved_to=date(2026, 10, 10)),
     )
 
 
@@ -482,7 +497,7 @@ def test_extras_take_the_rehearsals_of_a_day_one_by_one() -> None:
             date(2026, 10, 7),
             zone=CHICAGO,
             extras=extras,
-            cancelled=[CancelledRehearsal(date(2026, 10, 7), "Trip")],
+            cancelled=[CancelledRehearsal(date(2026, 10, 7), Text.plain("Trip"))],
         )
         assert calendar.findings == ()
         assert [rehearsal.start.time() for rehearsal in calendar.rehearsals] == left

@@ -19,6 +19,7 @@ from handbook.domain.school_year import (
     one_day,
     year_days,
 )
+from handbook.domain.values.text import Text
 
 MONDAY, FRIDAY = date(2026, 11, 16), date(2026, 12, 4)
 
@@ -34,7 +35,7 @@ def labels(year: SchoolYear) -> str:
 
 # Thanksgiving 2026 is Thursday, November 26 (5 U.S.C. 6103(a)); school is closed Wednesday to Friday.
 def thanksgiving(resume: Resume | None = None) -> Closure:
-    return Closure(Days(november(25), november(27)), "Thanksgiving", resume)
+    return Closure(Days(november(25), november(27)), Text.plain("Thanksgiving"), resume)
 
 
 @pytest.mark.parametrize(
@@ -60,23 +61,23 @@ def test_labels_go_on_after_a_closure(
     ("altered", "expected"),
     [
         (
-            AlteredDays(one_day(november(18)), "assembly", label="B"),
+            AlteredDays(one_day(november(18)), Text.plain("assembly"), label="B"),
             "A B B A B  A B A B A  B A B A B",
         ),  # re-anchors
         (
-            AlteredDays(one_day(november(18)), "assembly", label="A"),
+            AlteredDays(one_day(november(18)), Text.plain("assembly"), label="A"),
             "A B A B A  B A B A B  A B A B A",
         ),
         (
-            AlteredDays(one_day(november(18)), "exams", label="X"),
+            AlteredDays(one_day(november(18)), Text.plain("exams"), label="X"),
             "A B X A B  A B A B A  B A B A B",
         ),  # the rotation waits
         (
-            AlteredDays(one_day(november(18)), "early release", bells="early"),
+            AlteredDays(one_day(november(18)), Text.plain("early release"), bells="early"),
             "A B A B A  B A B A B  A B A B A",
         ),
         (
-            AlteredDays(one_day(november(21)), "make-up", bells="early"),
+            AlteredDays(one_day(november(21)), Text.plain("make-up"), bells="early"),
             "A B A B A B  A B A B A  B A B A B",
         ),  # a Saturday
     ],
@@ -88,7 +89,9 @@ def test_an_altered_day_re_anchors_the_rotation(altered: AlteredDays, expected: 
 
 def test_a_label_without_a_rotation_stands_alone() -> None:
     year = SchoolYear(
-        MONDAY, FRIDAY, altered=(AlteredDays(one_day(november(18)), "gold day", label="gold"),)
+        MONDAY,
+        FRIDAY,
+        altered=(AlteredDays(one_day(november(18)), Text.plain("gold day"), label="gold"),),
     )
     assert day_labels(year) == {november(18): "gold"}
 
@@ -118,7 +121,7 @@ def test_an_alteration_on_a_closure_changes_nothing() -> None:
         FRIDAY,
         ("A", "B"),
         closures=(thanksgiving(),),
-        altered=(AlteredDays(one_day(november(25)), "exams", label="B"),),
+        altered=(AlteredDays(one_day(november(25)), Text.plain("exams"), label="B"),),
     )
     assert day_labels(plain) == day_labels(altered)
 
@@ -157,18 +160,21 @@ def altered_names(year: SchoolYear, first: int, last: int) -> list[str]:
 def test_a_date_goes_before_a_span_and_a_span_before_every_such_weekday() -> None:
     """A hand-made calendar: late start on Wednesdays, testing Tue to Fri, an assembly on one Wednesday."""
     late = AlteredDays(
-        Days(MONDAY, FRIDAY, frozenset({WED})), "late", "late", exactness=Exactness.EVERY
+        Days(MONDAY, FRIDAY, frozenset({WED})),
+        Text.plain("late"),
+        "late",
+        exactness=Exactness.EVERY,
     )
     testing = AlteredDays(
-        Days(november(24), november(27)), "testing", "tests", exactness=Exactness.SPAN
+        Days(november(24), november(27)), Text.plain("testing"), "tests", exactness=Exactness.SPAN
     )
-    assembly = AlteredDays(one_day(november(25)), "assembly", "hall")
+    assembly = AlteredDays(one_day(november(25)), Text.plain("assembly"), "hall")
     year = SchoolYear(MONDAY, FRIDAY, altered=(late, testing, assembly))
     week = ["-", "-", "late", "-", "-", ".", "."]
     assert altered_names(year, 16, 22) == week
     assert altered_names(year, 23, 29) == ["-", "tests", "hall", "tests", "tests", ".", "."]
     # An exact entry that says nothing of the bells leaves them to the next one.
-    label_alone = AlteredDays(one_day(november(18)), "A again", label="A")
+    label_alone = AlteredDays(one_day(november(18)), Text.plain("A again"), label="A")
     both = SchoolYear(MONDAY, FRIDAY, ("A", "B"), altered=(late, label_alone))
     assert altered_names(both, 16, 22) == week
     assert day_labels(both)[november(18)] == "A"
@@ -184,7 +190,7 @@ def test_a_date_goes_before_a_span_and_a_span_before_every_such_weekday() -> Non
 def test_labels_in_turn_leave_the_rotation_or_let_it_run_on(resume: Resume, expected: str) -> None:
     testing = AlteredDays(
         Days(november(23), november(26)),
-        "testing",
+        Text.plain("testing"),
         labels=("1", "1", "2", "2"),
         resume=resume,
         exactness=Exactness.SPAN,
@@ -207,7 +213,7 @@ def test_after_an_odd_number_of_labels_in_turn_the_rules_differ(
     """Mon to Wed bear B B A; next: Thu has what Mon would have had, B; skip: what Thu has anyway, A."""
     testing = AlteredDays(
         Days(november(23), november(25)),
-        "testing",
+        Text.plain("testing"),
         labels=("B", "B", "A"),
         resume=own,
         exactness=Exactness.SPAN,
@@ -217,9 +223,12 @@ def test_after_an_odd_number_of_labels_in_turn_the_rules_differ(
 
 
 def test_labels_in_turn_begin_again_in_a_longer_span_and_count_no_closed_day() -> None:
-    closed = Closure(one_day(november(24)), "fog")
+    closed = Closure(one_day(november(24)), Text.plain("fog"))
     testing = AlteredDays(
-        Days(november(23), november(30)), "testing", labels=("X", "Y"), exactness=Exactness.SPAN
+        Days(november(23), november(30)),
+        Text.plain("testing"),
+        labels=("X", "Y"),
+        exactness=Exactness.SPAN,
     )
     year = SchoolYear(MONDAY, FRIDAY, ("A", "B"), closures=(closed,), altered=(testing,))
     assert labels(year) == "A B A B A X Y X Y X B A B A"
@@ -232,8 +241,8 @@ def test_a_four_day_week_has_labels_on_its_own_days_alone() -> None:
 
 
 def test_a_make_up_day_goes_on_with_the_labels_even_within_a_closure() -> None:
-    saturday = MakeUpDay(november(21), "snow day", like=0)
-    in_break = MakeUpDay(november(27), "snow day", bells="early", label="B")
+    saturday = MakeUpDay(november(21), Text.plain("snow day"), like=0)
+    in_break = MakeUpDay(november(27), Text.plain("snow day"), bells="early", label="B")
     year = SchoolYear(
         MONDAY, FRIDAY, ("A", "B"), closures=(thanksgiving(),), make_up=(saturday, in_break)
     )

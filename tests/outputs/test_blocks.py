@@ -12,7 +12,7 @@ import pytest
 
 from handbook.domain.season import MusicKind
 from handbook.outputs.components.blocks import BlockView, block_views
-from handbook.outputs.components.rehearsal_names import anchors, what_it_is
+from handbook.outputs.components.rehearsal_names import anchors, what_it_is, why_lost
 from handbook.outputs.components.weeks import day_views
 from handbook.outputs.model import RenderedPage
 from handbook.outputs.page import Context
@@ -31,6 +31,11 @@ def steered(folder: Path, wishes: str) -> PlanResult:
 
 def day(result: PlanResult, date: str) -> RehearsalRow:
     return next(row for row in lantern(result).rehearsals if row.rehearsal.day.isoformat() == date)
+
+
+def called(result: PlanResult, date: str, language: str = "en") -> str:
+    """Give what a rehearsal is beside a rehearsal."""
+    return what_it_is(Context(result.plan, language), day(result, date))
 
 
 def shown(result: PlanResult, date: str) -> tuple[BlockView, ...]:
@@ -83,7 +88,7 @@ def test_a_join_names_its_two_ends_and_the_measures_between(tmp_path: Path) -> N
 
 
 @pytest.mark.parametrize(
-    ("kind", "block", "title", "called"),
+    ("kind", "block", "title", "name"),
     [
         ("sectional", "sectional", "Sectionals", "Sectionals"),
         ("sight-reading", "sight_reading", "Sight-reading", "Sight-reading"),
@@ -93,13 +98,13 @@ def test_a_join_names_its_two_ends_and_the_measures_between(tmp_path: Path) -> N
     ],
 )
 def test_each_kind_of_day_has_its_block_and_its_name(
-    tmp_path: Path, kind: str, block: str, title: str, called: str
+    tmp_path: Path, kind: str, block: str, title: str, name: str
 ) -> None:
     wish = f"days: [{{date: Mon 2026-10-26, ensemble: lantern, kind: {kind}}}]\n"
     result = steered(tmp_path, wish)
     assert (block, title) in {(one.kind, one.title) for one in shown(result, "2026-10-26")}
-    assert what_it_is(day(result, "2026-10-26")) == called
-    assert f"<b>{called}.</b>" in page(result).body
+    assert called(result, "2026-10-26") == name
+    assert f"<b>{name}.</b>" in page(result).body
 
 
 def test_a_name_that_says_the_kind_is_not_told_twice(tmp_path: Path) -> None:
@@ -108,9 +113,24 @@ def test_a_name_that_says_the_kind_is_not_told_twice(tmp_path: Path) -> None:
   - {ensemble: lantern, date: Tue 2026-11-03, start: 6:00 pm, end: 7:00 pm, name: Under the lights, kind: dress}
 """
     result = steered(tmp_path, extra)
-    assert what_it_is(day(result, "2026-10-27")) == "Evening sectional"
-    assert what_it_is(day(result, "2026-11-03")) == "Under the lights: dress rehearsal"
-    assert what_it_is(day(result, "2026-10-26")) == ""
+    assert called(result, "2026-10-27") == "Evening sectional"
+    assert called(result, "2026-11-03") == "Under the lights: dress rehearsal"
+    assert called(result, "2026-10-26") == ""
+
+
+def test_names_and_reasons_are_told_in_the_language_of_the_page(tmp_path: Path) -> None:
+    """A rehearsal's own name, and why one of two on a day is not held."""
+    extra = """extra:
+  - {ensemble: lantern, date: Tue 2026-10-27, start: 6:00 pm, end: 7:00 pm, name: {en: Under the lights, es: Con luces}, kind: dress}
+  - {ensemble: lantern, date: Wed 2026-10-28, start: 6:00 pm, end: 7:00 pm, name: {en: Long evening, es: Tarde larga}}
+cancelled:
+  - {ensemble: lantern, date: Wed 2026-10-28, start: 6:00 pm, why: {en: Ice, es: Hielo}}
+"""
+    result = steered(tmp_path, extra)
+    assert called(result, "2026-10-27", "es") == "Con luces: dress rehearsal"
+    (lost,) = [one for one in lantern(result).missed if one.cause == "cancelled"]
+    told = {code: why_lost(Context(result.plan, code), lost) for code in ("en", "es")}
+    assert told == {"en": "Long evening: Ice", "es": "Tarde larga: Hielo"}
 
 
 def test_anchors_are_dates_and_an_extra_rehearsal_keeps_its_own(tmp_path: Path) -> None:

@@ -15,6 +15,7 @@ from rich.console import Console
 
 from handbook.cli.plan_json import plan_text
 from handbook.cli.plan_tables import cycle_tables
+from handbook.domain.values.text import Text
 from handbook.pipeline import load_problems
 from handbook.plan.build import PlanResult
 from tests.content_folders import base_files, changed, write_folder
@@ -125,10 +126,10 @@ def test_each_line_of_the_calendar_has_a_place_of_its_own(tmp_path: Path) -> Non
 
 def test_the_make_up_day_is_rehearsed_and_the_rule_is_heard(result: PlanResult) -> None:
     rows = {f"{row.rehearsal.start:%m-%d %H:%M}": row for row in lantern(result).rehearsals}
-    assert rows["11-14 10:05"].rehearsal.name == "Fog made up"
-    assert rows["11-11 10:30"].rehearsal.name == "Late start"
-    assert rows["11-04 10:05"].rehearsal.name == ""
-    assert rows["11-18 10:05"].rehearsal.name == ""
+    assert rows["11-14 10:05"].rehearsal.name == Text.plain("Fog made up")
+    assert rows["11-11 10:30"].rehearsal.name == Text.plain("Late start")
+    assert rows["11-04 10:05"].rehearsal.name is None
+    assert rows["11-18 10:05"].rehearsal.name is None
 
 
 def test_the_plan_as_json_lists_them(result: PlanResult) -> None:

@@ -28,9 +28,9 @@ def days(plan: EnsemblePlan) -> list[date]:
 def test_a_rehearsal_whose_band_is_away_is_not_held(tmp_path: Path) -> None:
     plan, usual = band(tmp_path / "a", TRIP), lantern(planned(tmp_path / "b"))
     assert days(plan) == [day for day in days(usual) if day != WEDNESDAY]
-    assert [(one.day, one.why, one.cause) for one in plan.missed if one.cause == "event"] == [
-        (WEDNESDAY, "Trip", "event")
-    ]
+    assert [
+        (one.day, one.reason("en"), one.cause) for one in plan.missed if one.cause == "event"
+    ] == [(WEDNESDAY, "Trip", "event")]
     assert [row.rehearsal.n for row in plan.rehearsals] == [*range(1, len(days(usual)))]
     assert sum(stage.count for stage in plan.stages) == len(days(usual)) - 1
 

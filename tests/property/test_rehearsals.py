@@ -20,6 +20,7 @@ from handbook.domain.rehearsals import (
     rehearsal_calendar,
 )
 from handbook.domain.school_year import Days
+from handbook.domain.values.text import Text
 
 START = date(2026, 8, 17)
 CHICAGO = ZoneInfo("America/Chicago")
@@ -32,7 +33,7 @@ def closures(draw: st.DrawFn) -> Closure:
     first = START + timedelta(days=draw(OFFSETS))
     return Closure(
         Days(first, first + timedelta(days=draw(st.integers(0, 9)))),
-        "closed",
+        Text.plain("closed"),
         draw(st.none() | st.sampled_from(Resume)),
     )
 
@@ -91,7 +92,8 @@ def test_no_rehearsal_is_on_a_closure_or_outside_the_cycle(
         for day, hour in extra_offsets
     ]
     cancelled = [
-        CancelledRehearsal(START + timedelta(days=day), "snow") for day in cancelled_offsets
+        CancelledRehearsal(START + timedelta(days=day), Text.plain("snow"))
+        for day in cancelled_offsets
     ]
     calendar = rehearsal_calendar(
         year, [pattern], first, last, zone=CHICAGO, extras=extras, cancelled=cancelled

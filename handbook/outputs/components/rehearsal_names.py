@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from datetime import time
 
 from handbook.domain.day_kinds import DayKind
 from handbook.domain.meetings import RehearsalKind
 from handbook.domain.rehearsals import MissedDay
 from handbook.outputs.html.formatting import short_day
 from handbook.outputs.i18n import gettext, pgettext
+from handbook.outputs.i18n.formats import clock_time
+from handbook.outputs.page import Context
 from handbook.plan.model import EnsemblePlan, RehearsalRow
 
 
@@ -56,12 +59,16 @@ def counted(names: Sequence[str]) -> list[str]:
     return found
 
 
-def what_it_is(row: RehearsalRow) -> str:
+def what_it_is(context: Context, row: RehearsalRow) -> str:
     """Say what a rehearsal is beside a rehearsal.
 
     That is its name, its kind if the name leaves it out, and what it was moved from or makes up for.
     """
-    name, moved, lost = name_and_kind(row), row.rehearsal.instead_of, row.rehearsal.make_up_for
+    name, moved, lost = (
+        name_and_kind(context, row),
+        row.rehearsal.instead_of,
+        row.rehearsal.make_up_for,
+    )
     if moved and name:
         return gettext("%(rehearsal)s, moved from %(day)s", rehearsal=name, day=short_day(moved))
     if moved:
@@ -73,9 +80,9 @@ def what_it_is(row: RehearsalRow) -> str:
     return name
 
 
-def name_and_kind(row: RehearsalRow) -> str:
+def name_and_kind(context: Context, row: RehearsalRow) -> str:
     """Give its name, and its kind if the name leaves it out."""
-    name, kind = row.rehearsal.name, row.day_plan.kind
+    name, kind = context.say(row.rehearsal.name), row.day_plan.kind
     said = kind_name(kind)
     if not said or _says(name, kind, said):
         return name
@@ -122,17 +129,26 @@ def makes_up(row: RehearsalRow) -> str:
     return gettext("makes up for %(day)s", day=short_day(lost)) if lost else ""
 
 
-def why_lost(missed: MissedDay) -> str:
+def why_lost(context: Context, missed: MissedDay) -> str:
     """Say why a rehearsal is not held, and when it is held instead or made up."""
     if missed.moved_to:
         return gettext("moved to %(day)s", day=short_day(missed.moved_to))
+    why = _reason(context, missed)
     if missed.made_up:
         day = short_day(missed.made_up)
-        return gettext("%(reason)s, made up on %(day)s", reason=missed.why, day=day)
-    return missed.why
+        return gettext("%(reason)s, made up on %(day)s", reason=why, day=day)
+    return why
 
 
-def missed_words(name: str, missed: MissedDay) -> tuple[str, str] | None:
+def _reason(context: Context, missed: MissedDay) -> str:
+    why, which = context.say(missed.why), missed.which
+    if which is None:
+        return why
+    said = clock_time(which) if isinstance(which, time) else context.say(which)
+    return gettext("%(rehearsal)s: %(reason)s", rehearsal=said, reason=why)
+
+
+def missed_words(context: Context, name: str, missed: MissedDay) -> tuple[str, str] | None:
     """Say of a rehearsal of a band by its name that it is not held, and why or when instead.
 
     None on days without school, where it goes without saying.
@@ -148,7 +164,7 @@ def missed_words(name: str, missed: MissedDay) -> tuple[str, str] | None:
             return None
     if missed.moved_to:
         return told, gettext("now %(day)s", day=short_day(missed.moved_to))
-    return told, why_lost(missed)
+    return told, why_lost(context, missed)
 
 
 def _says(name: str, kind: DayKind, said: str) -> bool:

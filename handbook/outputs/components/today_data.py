@@ -81,7 +81,7 @@ def _band(context: Context, ensemble: EnsemblePlan, texts: dict[str, int]) -> _J
         "missed": [
             (missed.day.isoformat(), *told)
             for missed in ensemble.missed
-            if (told := missed_words(context.say(ensemble.item.name), missed))
+            if (told := missed_words(context, context.say(ensemble.item.name), missed))
         ],
         "days": [
             _day(context, ensemble, row, anchor, texts)
@@ -116,7 +116,7 @@ def _day(
         row.stage.index,
         place(context.say(row.purpose)),
         place(context.say(row.room.name) if row.room and not apart else ""),
-        what_it_is(row),
+        what_it_is(context, row),
         anchor,
         *([[_apart(context, ensemble, one) for one in apart]] if apart else []),
     )

@@ -215,7 +215,7 @@ def _day_view(context: Context, row: RehearsalRow, path: str, anchor: str) -> Da
         of=rehearsal.of,
         room=context.say(row.room.name) if row.room else "",
         purpose=context.say(row.purpose),
-        what=what_it_is(row),
+        what=what_it_is(context, row),
         path=f"{path}#{anchor}",
         anchor=anchor,
     )

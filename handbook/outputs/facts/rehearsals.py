@@ -48,7 +48,7 @@ def _rehearsal(
         yield Fact(
             f"{key}/away/{one.event.item.id}", readers, Topic.CALL, f"{about}, away", words, day
         )
-    if what := name_and_kind(row):
+    if what := name_and_kind(context, row):
         yield Fact(f"{key}/kind", readers, Topic.MUSIC, f"{about}, what it is", what, day)
     for words in dict.fromkeys(map(context.say, row.notices)):
         notice = f"{key}/notice/{digest_of(words)}"

@@ -87,7 +87,7 @@ def lost_of(context: Context, cycle: CyclePlan) -> Mapping[str, Why]:
     for ensemble in cycle.ensembles:
         for missed in ensemble.missed:
             key = key_in(uid(f"{cycle.id}/{ensemble.item.id}/rehearsal/{missed.day}"))
-            why = capital(why_lost(missed))
+            why = capital(why_lost(context, missed))
             # Of a class and an extra rehearsal on one day, the class is told of first.
             found.setdefault(key, why)
             found[f"{key}-extra"] = why
@@ -107,7 +107,7 @@ def _days_of_others(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) 
         for label in meeting.labels
     }
     if own:
-        labels = context.once("day labels", year, lambda: day_labels(school_year(year, "")))
+        labels = context.once("day labels", year, lambda: day_labels(school_year(year)))
         for day, label in labels.items():
             if cycle.first <= day <= cycle.last and label not in own:
                 yield day
@@ -151,7 +151,7 @@ def _rehearsals(
     for (row, facts), anchor in zip(found, anchors(ensemble), strict=True):
         yield CalendarEvent(
             uid=uid(facts[0].key),
-            title=_title(name, row),
+            title=_title(context, name, row),
             starts=row.rehearsal.start,
             ends=row.rehearsal.end,
             place=_room(context, row.room),
@@ -161,9 +161,9 @@ def _rehearsals(
         )
 
 
-def _title(band: str, row: RehearsalRow) -> str:
+def _title(context: Context, band: str, row: RehearsalRow) -> str:
     """Name a band's rehearsal; what the school calls the day is not what the band does."""
-    named = name_and_kind(row)
+    named = name_and_kind(context, row)
     if row.rehearsal.kind is RehearsalKind.ALTERED:
         return f"{band} rehearsal ({named})" if named else f"{band} rehearsal"
     return f"{band}: {named}" if named else f"{band} rehearsal"

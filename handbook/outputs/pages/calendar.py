@@ -352,7 +352,7 @@ def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> I
             title=context.say(ensemble.item.name),
             detail=formatting.dotted(
                 (
-                    what_it_is(row),
+                    what_it_is(context, row),
                     *room_words(context, ensemble, row),
                     gettext("rehearsal %(n)s of %(of)s", n=rehearsal.n, of=rehearsal.of),
                 )
@@ -367,7 +367,7 @@ def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> I
 def _cancelled(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[EventView]:
     """Show the rehearsals that are lost or moved; those on days without school go without saying."""
     for missed in ensemble.missed:
-        told = missed_words(context.say(ensemble.item.name), missed)
+        told = missed_words(context, context.say(ensemble.item.name), missed)
         if told:
             yield EventView(
                 day=missed.day,

@@ -199,7 +199,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         pieces=tuple(_pieces(context, cycle, ensemble)),
         season=season_view(context, cycle, ensemble, stages),
         months=tuple(_months(context, cycle, ensemble, stages)),
-        missed=tuple(_missed(ensemble)),
+        missed=tuple(_missed(context, ensemble)),
         led_by=capital(led_by(context, context.plan.program.leaders(ensemble.item.led_by))),
         strands=tuple(
             _strand(context, strand) for strand in ensemble.strands if strand.appearances
@@ -212,11 +212,11 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
     )
 
 
-def _missed(ensemble: EnsemblePlan) -> Iterator[tuple[str, str]]:
+def _missed(context: Context, ensemble: EnsemblePlan) -> Iterator[tuple[str, str]]:
     """Give the days without a rehearsal that have one reason in a line, in order of the first."""
     by_reason: dict[str, list[str]] = {}
     for missed in ensemble.missed:
-        by_reason.setdefault(why_lost(missed), []).append(formatting.short_day(missed.day))
+        by_reason.setdefault(why_lost(context, missed), []).append(formatting.short_day(missed.day))
     for why, days in by_reason.items():
         yield "; ".join(days), why
 
@@ -280,7 +280,7 @@ def _rehearsal(
         else None,
         blocks=block_views(context, ensemble, row),
         sections=section_views(context, cycle, ensemble, row),
-        altered=row.rehearsal.name if row.rehearsal.kind == "altered" else "",
+        altered=context.say(row.rehearsal.name) if row.rehearsal.kind == "altered" else "",
         sums=_sums(row),
         missing=missing_words(context, row.missing),
         old_anchors=(f"r{row.rehearsal.n}", *old),

@@ -146,9 +146,9 @@ def _missed(
                 when = formatting.span(row.rehearsal.start, row.rehearsal.end)
                 who = f"Players who are in {name} too" if one.because else "They"
                 yield f"{who} miss the rehearsal of {name} on {formatting.short_day(row.rehearsal.day)}, {when}."
-    names = {context.say(event.item.name), event.item.id}
+    named = event.item.name or Text.plain(event.item.id)
     for missed in ensemble.missed if event.is_for(ensemble.band) else ():
-        if missed.cause == "event" and day.first <= missed.day <= day.last and missed.why in names:
+        if missed.cause == "event" and day.first <= missed.day <= day.last and missed.why == named:
             yield f"{name} has no rehearsal on {formatting.short_day(missed.day)}."
 
 

@@ -39,7 +39,7 @@ class SchoolHours:
 
 def school_hours(sourced: Sourced[Year], day: date) -> SchoolHours | None:
     """Find the hours of school on a day, by its bells; None without school or bells that are known."""
-    found = next((one for one in year_days(school_year(sourced.item, "")) if one.day == day), None)
+    found = next((one for one in year_days(school_year(sourced.item)) if one.day == day), None)
     return hours_on(sourced, found) if found else None
 
 
