@@ -209,10 +209,9 @@ def test_what_a_carrier_does_not_take_is_told(tmp_path: Path) -> None:
 def test_cautions_keep_their_scope_when_grouped() -> None:
     for page_of in (CREW_PAGE, REHEARSAL_PAGE):
         groups = caution_groups(page_of)
-        assert sorted(one.id for group in groups for one in group.cautions) == sorted(
-            one.id for one in page_of
-        )
-        assert all(one.scope == group.scope for group in groups for one in group.cautions)
+        scopes = {one.text: one.scope_sentences for one in page_of}
+        assert sorted(one.text for group in groups for one in group.cautions) == sorted(scopes)
+        assert all(scopes[one.text] == group.scope for group in groups for one in group.cautions)
         assert len({group.scope for group in groups}) == len(groups)
 
 

@@ -11,27 +11,30 @@ from handbook.records import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """One caution: `text` for readers, the public `source` of its fact, and the `scope` of that source."""
+    """One caution: `text` for readers, the public `source` of its fact, whom that is for in sentences."""
 
     id: str
     text: str
     source: str
-    scope: str
+    scope_sentences: tuple[str, ...]
+
+    @property
+    def scope(self) -> str:
+        """The scope of the source."""
+        return " ".join(self.scope_sentences)
 
 
-_LIFTING_SCOPE = (
-    "Made for adults at work, not for students. Follow your district's rules; ask the facilities "
-    "or safety office."
-)
+_LOCAL_RULES = "Follow your district's rules; ask the facilities or safety office."
+_LIFTING_SCOPE = ("Made for adults at work, not for students.", _LOCAL_RULES)
 _HEARING_SCOPE = (
-    "Limits for adults at work, not for students. Follow your district's rules; ask the facilities "
-    "or safety office, and a licensed audiologist about your own ears."
+    "Limits for adults at work, not for students.",
+    (
+        "Follow your district's rules; ask the facilities or safety office, and a licensed "
+        "audiologist about your own ears."
+    ),
 )
-_LISTENING_SCOPE = (
-    "General public guidance, no rule for a classroom. Follow your district's rules; ask the "
-    "facilities or safety office."
-)
-_CRAFT_SCOPE = "Follow your district's rules; ask the facilities or safety office."
+_LISTENING_SCOPE = ("General public guidance, no rule for a classroom.", _LOCAL_RULES)
+_CRAFT_SCOPE = (_LOCAL_RULES,)
 
 _EQUATION = "NIOSH Publication No. 94-110, Applications Manual for the Revised NIOSH Lifting Equation (1994, revised 9/2021)"
 _HSE_FILTERS = (

@@ -11,20 +11,20 @@ from datetime import datetime
 
 from handbook.domain.call_times import CallTimes, ReturnTimes, mark_after, mark_before
 from handbook.outputs.components.concert_words import (
-    AT_THE_BUS,
-    IN_THE_ROOM,
+    at_the_bus,
+    in_the_room,
     names,
     place_of,
     room_of_step,
 )
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, pgettext, speech
 from handbook.outputs.page import Context
-from handbook.plan.concert_model import AgainDay, GroupDay
+from handbook.plan.concert_model import AgainDay, GroupDay, StepRow
 from handbook.plan.model import ConcertPlan
 from handbook.records import dataclass
 
 _FAMILIES, _PICK_UP = "families", "pick-up"
-_HEAR = "; hear the other bands"
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,29 +85,38 @@ def _there(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[
         there = concert.day.rides[ride].there
         if there:
             meet = _small(context.say(travel.meet))
-            yield StepView(there.report, f"{AT_THE_BUS}{_at(meet)}", _FAMILIES)
-            yield StepView(mark_before(there.depart), "Buses leave")
-            yield StepView(
-                mark_before(there.arrive), f"Arrive at {context.say(concert.venue.name)}"
-            )
+            bus = gettext("Be at the bus, %(place)s", place=meet) if meet else at_the_bus()
+            yield StepView(there.report, bus, _FAMILIES)
+            yield StepView(mark_before(there.depart), gettext("Buses leave"))
+            venue = context.say(concert.venue.name)
+            yield StepView(mark_before(there.arrive), gettext("Arrive at %(venue)s", venue=venue))
     if group.call:
-        yield StepView(group.call, f"{IN_THE_ROOM}{_at(place_of(context, group))}", _FAMILIES)
+        place = place_of(context, group)
+        ready = gettext("Ready in the room, %(place)s", place=place) if place else in_the_room()
+        yield StepView(group.call, ready, _FAMILIES)
 
 
 def _before(context: Context, group: GroupDay) -> Iterator[StepView]:
     """Give the steps that take any time."""
     times = group.times
     if times.duties < times.unpack:
-        yield StepView(mark_before(times.duties), "Set up")
+        yield StepView(mark_before(times.duties), pgettext("step of a concert day", "Set up"))
     yield from _to_the_stage(context, group, times)
 
 
 def _returning(context: Context, group: GroupDay, again: AgainDay) -> Iterator[StepView]:
     """Give the steps between two turns of which each has its hour."""
-    yield StepView(mark_after(again.times.off_stage), "Off the stage, free until called again")
+    yield StepView(
+        mark_after(again.times.off_stage), gettext("Off the stage, free until called again")
+    )
     if again.call:
-        where = _at(place_of(context, group))
-        yield StepView(again.call, f"{IN_THE_ROOM} again{where}", _FAMILIES)
+        place = place_of(context, group)
+        ready = (
+            gettext("Ready in the room again, %(place)s", place=place)
+            if place
+            else gettext("Ready in the room again")
+        )
+        yield StepView(again.call, ready, _FAMILIES)
     yield from _to_the_stage(context, group, again.times)
 
 
@@ -118,15 +127,24 @@ def _to_the_stage(
     first = isinstance(times, CallTimes)
     unpacked = (times.unpacked if isinstance(times, CallTimes) else None) or times.warm_up
     if times.unpack < unpacked:
-        yield StepView(mark_before(times.unpack), f"Unpack{_in(room)}")
+        unpack = (
+            gettext("Unpack in %(room)s", room=room)
+            if room
+            else pgettext("step of a concert day", "Unpack")
+        )
+        yield StepView(mark_before(times.unpack), unpack)
     for step in group.beforehand if first else ():
-        what = f"{context.say(step.item.name)}{_at(room_of_step(context, step))}"
         start = step.start if step.item.starts else mark_before(step.start)
-        yield StepView(start, f"{what}, {step.item.minutes} min")
+        yield StepView(start, _own_step(context, step))
+    warm_up = (
+        gettext("Warm-up in %(room)s", room=room)
+        if room
+        else pgettext("step of a concert day", "Warm-up")
+    )
     steps = (
-        (times.warm_up, times.walk, f"Warm-up{_in(room)}"),
-        (times.walk, times.in_place, "Walk to the stage"),
-        (times.in_place, times.first_note, "In place"),
+        (times.warm_up, times.walk, warm_up),
+        (times.walk, times.in_place, gettext("Walk to the stage")),
+        (times.in_place, times.first_note, pgettext("step of a concert day", "In place")),
     )
     for start, end, what in steps:
         if start < end:
@@ -141,13 +159,40 @@ def _on_stage(context: Context, group: GroupDay) -> Iterator[StepView]:
         if again:
             yield from _returning(context, group, again)
         partners = names(context, stint.partners)
-        words = "First note again" if again else "On stage again" if place else "First note"
         if stint.goes_on:
-            words = "Play on" if partners else "Play on alone"
+            words = _plays_on(partners)
+        elif again:
+            words = _first_note_again(partners)
+        else:
+            words = _on_stage_again(partners) if place else _first_note(partners)
         begins = not stint.goes_on and (again is not None or not place)
-        kind = _FAMILIES if begins else ""
-        yield StepView(mark_before(stint.start), f"{words}{_with(partners)}", kind)
-    yield StepView(mark_after(group.times.last_note), "Last note")
+        yield StepView(mark_before(stint.start), words, _FAMILIES if begins else "")
+    last = pgettext("step of a concert day", "Last note")
+    yield StepView(mark_after(group.times.last_note), last)
+
+
+def _first_note(partners: str) -> str:
+    if partners:
+        return gettext("First note with %(bands)s", bands=partners)
+    return pgettext("step of a concert day", "First note")
+
+
+def _first_note_again(partners: str) -> str:
+    if partners:
+        return gettext("First note again with %(bands)s", bands=partners)
+    return gettext("First note again")
+
+
+def _on_stage_again(partners: str) -> str:
+    if partners:
+        return gettext("On stage again with %(bands)s", bands=partners)
+    return gettext("On stage again")
+
+
+def _plays_on(partners: str) -> str:
+    if partners:
+        return gettext("Play on with %(bands)s", bands=partners)
+    return gettext("Play on alone")
 
 
 def _afterward(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[StepView]:
@@ -155,23 +200,31 @@ def _afterward(context: Context, concert: ConcertPlan, group: GroupDay) -> Itera
     times, ends = group.times, concert.day.ends
     seated = times.off_stage > ends  # the last band to play sits on stage until the end
     if seated and times.last_note < ends:
-        yield StepView(mark_after(ends), "The concert ends", _FAMILIES)
+        yield StepView(mark_after(ends), gettext("The concert ends"), _FAMILIES)
     listens = times.group.stays and not seated
     pack_at_once = times.packing == times.off_stage and times.packed > times.packing
-    next_at_once = ", pack up" if pack_at_once else _HEAR if listens and not group.afterward else ""
-    yield StepView(mark_after(times.off_stage), f"Off the stage{next_at_once}")
+    if pack_at_once:
+        off = gettext("Off the stage, pack up")
+    elif listens and not group.afterward:
+        off = gettext("Off the stage; hear the other bands")
+    else:
+        off = gettext("Off the stage")
+    yield StepView(mark_after(times.off_stage), off)
     for step in group.afterward:
-        what = f"{context.say(step.item.name)}{_at(room_of_step(context, step))}"
         start = step.start if step.item.starts else mark_after(step.start)
-        yield StepView(start, f"{what}, {step.item.minutes} min")
+        yield StepView(start, _own_step(context, step))
     if listens:
         if group.afterward:
-            yield StepView(mark_after(_free(group)), "Sit and hear the other bands")
-        packs = "; then pack up" if times.packed > times.packing else ""
-        yield StepView(mark_after(ends), f"The concert ends{packs}", _FAMILIES)
+            yield StepView(mark_after(_free(group)), gettext("Sit and hear the other bands"))
+        end = (
+            gettext("The concert ends; then pack up")
+            if times.packed > times.packing
+            else gettext("The concert ends")
+        )
+        yield StepView(mark_after(ends), end, _FAMILIES)
     elif not pack_at_once and times.packed > times.packing:
-        yield StepView(mark_after(times.packing), "Pack up")
-    yield StepView(mark_after(times.packed), "Packed")
+        yield StepView(mark_after(times.packing), gettext("Pack up"))
+    yield StepView(mark_after(times.packed), pgettext("step of a concert day", "Packed"))
 
 
 def _free(group: GroupDay) -> datetime:
@@ -185,25 +238,24 @@ def _back(concert: ConcertPlan, group: GroupDay) -> Iterator[StepView]:
         leave = ride.back.depart
         yield StepView(
             leave if ride.item.leaves else mark_after(leave),
-            "Buses leave for school",
+            gettext("Buses leave for school"),
         )
-        yield StepView(mark_after(ride.back.arrive), "Back at school", _FAMILIES)
+        yield StepView(mark_after(ride.back.arrive), gettext("Back at school"), _FAMILIES)
     if group.collect:
-        last = ("Then class", _FAMILIES) if group.to_class else ("Pick-up", _PICK_UP)
-        yield StepView(group.collect, *last)
+        if group.to_class:
+            yield StepView(group.collect, gettext("Then class"), _FAMILIES)
+        else:
+            yield StepView(group.collect, gettext("Pick-up"), _PICK_UP)
 
 
-def _at(place: str) -> str:
-    return f", {place}" if place else ""
-
-
-def _with(partners: str) -> str:
-    return f" with {partners}" if partners else ""
-
-
-def _in(room: str) -> str:
-    return f" in {room}" if room else ""
+def _own_step(context: Context, step: StepRow) -> str:
+    what, place = context.say(step.item.name), room_of_step(context, step)
+    minutes = step.item.minutes
+    if not place:
+        return gettext("%(what)s, %(minutes)s min", what=what, minutes=minutes)
+    return gettext("%(what)s, %(place)s, %(minutes)s min", what=what, place=place, minutes=minutes)
 
 
 def _small(words: str) -> str:
-    return words[:1].lower() + words[1:]
+    """Begin words with a small letter, where a language writes no common noun with a capital."""
+    return words[:1].lower() + words[1:] if speech().code == "en" else words

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 from fractions import Fraction
@@ -10,19 +11,34 @@ from handbook.domain.call_times import mark_after
 from handbook.domain.lifting import as_printed
 from handbook.domain.loads import KG_A_POUND, MassUnit, Weight
 from handbook.domain.run_of_show import shown
-from handbook.domain.seating import Setup
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.instrument_names import called
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay, StepRow
 from handbook.plan.model import ConcertPlan
 from handbook.schema.concert import Guest
 from handbook.schema.program import Ensemble
 
-# The two moments at which players must be somewhere: one name each, on every page.
-AT_THE_BUS, IN_THE_ROOM = "Be at the bus", "Ready in the room"
-
 _GOING_HOME = timedelta(minutes=29)
-_PLURALS = {"bench": "benches"}
+
+_END = re.compile("[.;]+([\ue000-\uf8ff]*)$")  # before what marks the end of another language
+
+
+def unended(words: str) -> str:
+    """Take the full stop or semicolon from the end of words, so that they may stand in a sentence."""
+    return _END.sub(r"\1", words)
+
+
+def at_the_bus() -> str:
+    """Name the moment at which players who ride must be there, the same on every page."""
+    return gettext("Be at the bus")
+
+
+def in_the_room() -> str:
+    """Name the moment at which players must be ready, the same on every page."""
+    return gettext("Ready in the room")
 
 
 def clock(moment: datetime) -> str:
@@ -37,14 +53,14 @@ def span(start: datetime, end: datetime) -> str:
 
 def names(context: Context, ensembles: Iterable[Ensemble | Guest]) -> str:
     """Join the names of those who play together."""
-    return " and ".join(context.say(ensemble.name) for ensemble in ensembles)
+    return formatting.listed([context.say(ensemble.name) for ensemble in ensembles])
 
 
 def part_name(context: Context, group: GroupDay) -> str:
     """Name a section within its band; nothing for a whole band or a role."""
     if not group.section:
         return ""
-    return context.say(group.name) or group.section.replace("-", " ")
+    return context.say(group.name) or called(group.section)
 
 
 def group_name(context: Context, group: GroupDay) -> str:
@@ -53,7 +69,7 @@ def group_name(context: Context, group: GroupDay) -> str:
         return context.say(group.role.name)
     band = context.say(group.ensemble.name) if group.ensemble else group.id
     part = part_name(context, group)
-    return f"{band}, {part}" if part else band
+    return gettext("%(band)s, %(part)s", band=band, part=part) if part else band
 
 
 def room_of_step(context: Context, step: StepRow) -> str:
@@ -80,6 +96,12 @@ def pick_up_place(context: Context, concert: ConcertPlan, group: GroupDay) -> st
     return context.say(item.pick_up_place or bus)
 
 
+def part_of(part: str, concert: str) -> str:
+    """Name a part of a concert's page among what search finds."""
+    # Translators: a part of a page and the concert it is about, such as "Parking, Winter Concert".
+    return gettext("%(part)s, %(concert)s", part=part, concert=concert)
+
+
 def over_at(ends: datetime, collected: Iterable[datetime | None]) -> str:
     """Give the last minute before a page says that it is over, as its scripts read it.
 
@@ -89,20 +111,16 @@ def over_at(ends: datetime, collected: Iterable[datetime | None]) -> str:
     return (last + _GOING_HOME).strftime("%Y-%m-%dT%H:%M")
 
 
-def counted(thing: str, count: int) -> str:
-    """Write `6 chairs`."""
-    words = thing.replace("-", " ")
-    return f"{count} {words if count == 1 else _PLURALS.get(words, f'{words}s')}"
-
-
-def things(setup: Setup) -> str:
-    """Write a set-up as a line, `38 chairs, 43 stands`."""
-    return ", ".join(counted(thing, count) for thing, count in setup.counts)
-
-
 def weight(value: Weight | None) -> str:
     """Write a weight as it was stated; nothing for one that nobody stated."""
-    return f"{float(value.number):g} {value.unit.value}" if value else ""
+    return _in_unit(f"{float(value.number):g}", value.unit) if value else ""
+
+
+def _in_unit(number: object, unit: MassUnit) -> str:
+    if unit is MassUnit.KG:
+        return gettext("%(number)s kg", number=number)
+    # Translators: pounds, the weight.
+    return gettext("%(number)s lb", number=number)
 
 
 def units_of(weights: Iterable[Weight | None]) -> tuple[MassUnit, ...]:
@@ -113,5 +131,8 @@ def units_of(weights: Iterable[Weight | None]) -> tuple[MassUnit, ...]:
 def total(kg: Fraction, units: Sequence[MassUnit]) -> str:
     """Write a sum of weights to the nearest whole unit, half up; a second unit in parentheses."""
     numbers = {MassUnit.KG: kg, MassUnit.LB: kg / KG_A_POUND}
-    first, *others = (f"{as_printed(numbers[unit], 0)} {unit.value}" for unit in units)
-    return f"{first} ({', '.join(others)})" if others else first
+    first, *others = (_in_unit(as_printed(numbers[unit], 0), unit) for unit in units)
+    if not others:
+        return first
+    # Translators: a weight, and the same in another unit.
+    return gettext("%(weight)s (%(same)s)", weight=first, same=with_commas(others))

@@ -5,22 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handbook.domain.loads import Totals
-from handbook.outputs.components.concert_words import counted, total, units_of, weight
+from handbook.outputs.components.concert_words import total, unended, units_of, weight
+from handbook.outputs.i18n import gettext, ngettext
+from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import LoadDay, RouteLoad
 from handbook.plan.model import ConcertPlan
 from handbook.records import dataclass
 from handbook.schema.loads import Gear
-
-NOT_WEIGHED = "not weighed"
+from handbook.schema.program import Room
 
 
 @dataclass(frozen=True, slots=True)
 class GearLine:
-    """An item; `needs` is what the program's own limits ask for it, `handling` how it is handled."""
+    """An item; `each` is the weight of one of them, `needs` is what the program's own limits ask for it, `handling` how it is handled."""
 
     item: Gear
     weight: str
+    each: str
     needs: tuple[str, ...]
     way: str
     who: str
@@ -71,23 +73,34 @@ def _items(context: Context, concert: ConcertPlan, load: LoadDay) -> Iterator[Ge
     rooms |= {route.end.id: route.end for route in load.routes}
     for gear in load.gear:
         start, end = rooms[gear.from_], rooms[gear.to]
+        weighs = weight(gear.weight) or gettext("not weighed")
         yield GearLine(
             item=gear,
-            weight=weight(gear.weight) or NOT_WEIGHED,
+            weight=weighs,
+            # Translators: the weight of one of several pieces.
+            each=gettext("%(weight)s each", weight=weighs)
+            if gear.weight and gear.count > 1
+            else weighs,
             needs=tuple(_needs(gear, load)),
-            way=f"{context.say(start.name)} to {context.say(end.name)}",
+            way=_way(context, start, end),
             who=roles.get(gear.who or "", ""),
-            handling="; ".join(context.say(words).rstrip(".;") for words in gear.handling),
+            handling="; ".join(unended(context.say(words)) for words in gear.handling),
         )
+
+
+def _way(context: Context, start: Room, end: Room) -> str:
+    # Translators: from one room to another.
+    return gettext("%(start)s to %(end)s", start=context.say(start.name), end=context.say(end.name))
 
 
 def _needs(gear: Gear, load: LoadDay) -> Iterator[str]:
     if gear.id in load.findings.two_adults:
-        yield "two adults"
+        yield gettext("two adults")
     if gear.id in load.findings.wheels:
-        yield "wheels"
+        # Translators: a cart, a dolly or wheels of its own.
+        yield gettext("wheels")
     if gear.weight is None:
-        yield "ask first"
+        yield gettext("ask first")
 
 
 def _route(context: Context, load: LoadDay, route: RouteLoad) -> RouteLine:
@@ -96,17 +109,20 @@ def _route(context: Context, load: LoadDay, route: RouteLoad) -> RouteLine:
 
     def named(one: str, count: int) -> str:
         name = context.say(items[one].name)
-        return f"{name} ({count})" if count > 1 else name
+        if count == 1:
+            return name
+        # Translators: a thing, and how many of it.
+        return gettext("%(thing)s (%(count)s)", thing=name, count=count)
 
     def whole(ids: tuple[str, ...]) -> tuple[str, ...]:
         return tuple(named(one, items[one].count) for one in ids)
 
     return RouteLine(
-        way=f"{context.say(route.start.name)} to {context.say(route.end.name)}",
+        way=_way(context, route.start, route.end),
         carrier=context.say(route.carrier.name) if route.carrier else "",
         total=_weighed(load, route.totals),
         trips=tuple(
-            ", ".join(named(one, count) for one, count in trip.pieces)
+            with_commas(named(one, count) for one, count in trip.pieces)
             for trip in (plan.trips if plan else ())
         ),
         too_heavy=whole(plan.too_heavy) if plan else (),
@@ -116,19 +132,27 @@ def _route(context: Context, load: LoadDay, route: RouteLoad) -> RouteLine:
 
 def _weighed(load: LoadDay, totals: Totals) -> str:
     """Write how many pieces there are, and what those weigh that were weighed."""
-    pieces = counted("piece", totals.pieces)
+    # Translators: a piece of equipment, to be carried.
+    pieces = ngettext("%(num)s piece", "%(num)s pieces", totals.pieces)
     if not totals.weighed:
         return pieces
     weight_of_all = total(totals.kg, units_of(gear.weight for gear in load.gear))
     if totals.weighed == totals.pieces:
-        return f"{pieces}, {weight_of_all} in all"
-    rest = totals.pieces - totals.weighed
-    return f"{pieces}: {rest} {NOT_WEIGHED}, the others {weight_of_all}"
+        return gettext("%(pieces)s, %(weight)s in all", pieces=pieces, weight=weight_of_all)
+    return ngettext(
+        "%(pieces)s: %(num)s not weighed, the others %(weight)s",
+        "%(pieces)s: %(num)s not weighed, the others %(weight)s",
+        totals.pieces - totals.weighed,
+        pieces=pieces,
+        weight=weight_of_all,
+    )
 
 
 def _limits(concert: ConcertPlan) -> Iterator[str]:
     rules = concert.item.lifting
     if rules and rules.two_adults_over:
-        yield f"two adults for a piece over {weight(rules.two_adults_over)}"
+        over = weight(rules.two_adults_over)
+        yield gettext("two adults for a piece over %(weight)s", weight=over)
     if rules and rules.wheels_over:
-        yield f"wheels for a piece over {weight(rules.wheels_over)}"
+        over = weight(rules.wheels_over)
+        yield gettext("wheels for a piece over %(weight)s", weight=over)

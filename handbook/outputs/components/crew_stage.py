@@ -2,33 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from handbook.outputs.components.concert_words import clock, counted, names, span, things
-from handbook.outputs.i18n import pgettext
+from handbook.outputs.components.concert_words import clock, names, span
+from handbook.outputs.components.stage_things import counted, thing_name, things
 from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import SeatingDay, SetupRow
 from handbook.records import dataclass
-
-_THING = "thing on a stage"
-_THINGS = (
-    "amplifier",
-    "bench",
-    "chair",
-    "microphone",
-    "microphone-stand",
-    "music-stand",
-    "percussion-station",
-    "piano",
-    "podium",
-    "power-outlet",
-    "riser",
-    "stand",
-    "stool",
-    "table",
-)
-"""The things that most often stand on a stage; a director may name others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +54,7 @@ def stage_view(context: Context, seating: SeatingDay | None, venue: str) -> Setu
         turns=tuple(_line(context, turn) for turn in seating.turns),
         stock=tuple(
             StockLine(
-                thing=_named(thing),
+                thing=thing_name(thing),
                 needed=count,
                 has=str(seating.has.get(thing, "")),
                 short=counted(thing, short[thing].short) if thing in short else "",
@@ -83,18 +62,8 @@ def stage_view(context: Context, seating: SeatingDay | None, venue: str) -> Setu
             for thing, count in seating.largest.counts
         ),
         venue=venue,
-        unstated=with_commas(map(_named, unstated)),
+        unstated=with_commas(map(thing_name, unstated)),
     )
-
-
-def messages() -> Iterator[tuple[str, str]]:
-    """Give the names of things with their context."""
-    yield from ((_THING, thing.replace("-", " ")) for thing in _THINGS)
-
-
-def _named(thing: str) -> str:
-    """Name a thing; one that only this school has is named by its id with spaces."""
-    return pgettext(_THING, thing.replace("-", " "))
 
 
 def _line(context: Context, turn: SetupRow) -> SetupLine:

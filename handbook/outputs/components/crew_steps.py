@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from datetime import datetime, time, timedelta
 
 from handbook.domain.run_of_show import shown
-from handbook.outputs.components.concert_words import names, place_of, span, things
+from handbook.outputs.components.concert_words import names, place_of, span
+from handbook.outputs.components.stage_things import things
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay, SetupRow
 from handbook.plan.model import ConcertPlan
@@ -56,18 +58,19 @@ def crew_steps(context: Context, concert: ConcertPlan, role: CrewRole) -> tuple[
     steps: list[CrewStep] = []
     if group and group.call:
         place = meets_at(context, concert, role)
-        steps.append(CrewStep(group.call, ", ".join(filter(None, ("Be ready", place)))))
+        be_ready = gettext("Be ready, %(place)s", place=place) if place else gettext("Be ready")
+        steps.append(CrewStep(group.call, be_ready))
     if group and _sets_the_stage(concert, role):
         steps += _resets(context, concert, group)
     steps += _tasks(context, concert, role)
     if not steps:
         return ()
     steps += [
-        CrewStep(concert.downbeat, "The concert begins"),
-        CrewStep(shown(concert.day.ends), "The concert ends"),
+        CrewStep(concert.downbeat, gettext("The concert begins")),
+        CrewStep(shown(concert.day.ends), gettext("The concert ends")),
     ]
     if group and group.pick_up:
-        steps.append(CrewStep(group.pick_up, "Done"))
+        steps.append(CrewStep(group.pick_up, gettext("Done")))
     return tuple(sorted(steps, key=lambda step: step.at))  # as above where times are the same
 
 
@@ -104,14 +107,27 @@ def _resets(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator
     for n, turn in enumerate(seating.turns if seating else ()):
         change = _change(turn)
         if turn.reset and turn.free and change:
-            what = f"Reset for {names(context, turn.ensembles)}, {span(turn.reset, turn.free)}"
-            yield CrewStep(shown(turn.reset), f"{what}: {change}")
+            what = gettext(
+                "Reset for %(band)s, %(time)s: %(change)s",
+                band=names(context, turn.ensembles),
+                time=span(turn.reset, turn.free),
+                change=change,
+            )
+            yield CrewStep(shown(turn.reset), what)
         elif change and group.times.duties < group.times.in_place and n == 0:
-            what = f"Set the stage for {names(context, turn.ensembles)}"
-            yield CrewStep(shown(group.times.duties), f"{what}: {change}")
+            what = gettext(
+                "Set the stage for %(band)s: %(change)s",
+                band=names(context, turn.ensembles),
+                change=change,
+            )
+            yield CrewStep(shown(group.times.duties), what)
 
 
 def _change(turn: SetupRow) -> str:
     """Write what is added and what is taken off."""
     add, strike = things(turn.change.add), things(turn.change.strike)
-    return "; ".join(filter(None, (add and f"add {add}", strike and f"take off {strike}")))
+    if add and strike:
+        return gettext("add %(things)s; take off %(others)s", things=add, others=strike)
+    if strike:
+        return gettext("take off %(things)s", things=strike)
+    return gettext("add %(things)s", things=add) if add else ""

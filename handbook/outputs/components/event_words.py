@@ -9,13 +9,14 @@ from handbook.domain.event_times import EventMoments
 from handbook.outputs import addresses
 from handbook.outputs.components.texts_for import named_who
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, ngettext, pgettext
+from handbook.outputs.i18n.formats import day_and_clock, days
 from handbook.outputs.page import Context
 from handbook.plan.events_model import AwayRow, EventDay, EventRow, PlaceRow
 from handbook.plan.players import everyone
 from handbook.records import dataclass
 
 _ONE_DAY = timedelta(days=1)
-_DUE = "Due"
 _Days = tuple[date, ...]
 
 
@@ -24,7 +25,7 @@ class EventLine:
     """One day of an event, or a deadline, in a line.
 
     `last` is the day on which it is over; `readers` says whom it is for, `who` are the ids of its ensembles, or of their groups.
-    On the days it `left` it is not held, since it was `moved`.
+    On the days it `left` it is not held, since it was `moved`; `due` is a deadline that holds.
     """
 
     day: date
@@ -40,11 +41,7 @@ class EventLine:
     sort: datetime
     left: _Days = ()
     moved: str = ""
-
-    @property
-    def due(self) -> bool:
-        """Whether it is a deadline that holds."""
-        return self.time == _DUE
+    due: bool = False
 
 
 def event_lines(
@@ -79,8 +76,8 @@ def _lines(context: Context, event: EventRow, *, own: bool) -> Iterator[EventLin
                 event,
                 (day.rain.day, day.rain.day),
                 formatting.clock(day.rain.starts) if day.rain.starts else "",
-                f"Rain date: {day_name(context, event, day)}",
-                f"only if it cannot be on {dates(day.first, day.last)}",
+                gettext("Rain date: %(event)s", event=day_name(context, event, day)),
+                gettext("only if it cannot be on %(day)s", day=dates(day.first, day.last)),
                 day.rain.starts.time() if day.rain.starts else time(),
                 own=own,
             )
@@ -89,13 +86,14 @@ def _lines(context: Context, event: EventRow, *, own: bool) -> Iterator[EventLin
             context,
             event,
             (event.due, event.due),
-            "" if event.item.cancelled else _DUE,
+            "" if event.item.cancelled else pgettext("deadline", "Due"),
             context.say(event.item.name),
             place_name(context, place_of_deadline(event)),
             time(),
             cancelled=event.item.cancelled is not None,
             moved_from=event.item.moved_from,
             own=own,
+            due=event.item.cancelled is None,
         )
 
 
@@ -111,20 +109,21 @@ def _line(
     own: bool,
     cancelled: bool = False,
     moved_from: Sequence[date] = (),
+    due: bool = False,
 ) -> EventLine:
     (first, last), readers = days, who(context, event)
     moved = ""
     if moved_from and not cancelled:
-        moved = f"moved from {formatting.short_day(moved_from[-1])}"
+        moved = gettext("moved from %(day)s", day=formatting.short_day(moved_from[-1]))
     # That something is due says already what kind it is.
-    kind = "" if hours == _DUE else context.say(event.item.kind)
+    kind = "" if due else context.say(event.item.kind)
     told = (moved, kind, place, "" if own and not event.players else readers)
     return EventLine(
         day=first,
         last=last,
         date=dates(first, last),
         time=hours,
-        title=f"Cancelled: {title}" if cancelled else title,
+        title=gettext("Cancelled: %(event)s", event=title) if cancelled else title,
         detail=capital(formatting.dotted(told)),
         readers=readers,
         path=addresses.event(event.item.id),
@@ -132,6 +131,7 @@ def _line(
         cancelled=cancelled,
         left=() if cancelled else tuple(dict.fromkeys(moved_from)),
         moved=moved,
+        due=due,
         sort=datetime.combine(first, at),
     )
 
@@ -143,8 +143,7 @@ def place_of_deadline(event: EventRow) -> PlaceRow | None:
 
 def dates(first: date, last: date) -> str:
     """Write one day, or the first and the last."""
-    one = formatting.short_day(first)
-    return one if first == last else f"{one} – {formatting.short_day(last)}"
+    return days(first, last)
 
 
 def hours(moments: EventMoments) -> str:
@@ -153,18 +152,15 @@ def hours(moments: EventMoments) -> str:
     if start and end and end - start < _ONE_DAY:
         return formatting.span(start, end)
     if start and end:
-        return f"{_on_its_day(start)} – {_on_its_day(end)}"
+        # Translators: from one day and time to another.
+        return gettext("%(start)s – %(end)s", start=day_and_clock(start), end=day_and_clock(end))
     return formatting.clock(start) if start else ""
-
-
-def _on_its_day(moment: datetime) -> str:
-    return f"{moment:%a} {formatting.clock(moment)}"
 
 
 def day_name(context: Context, event: EventRow, day: EventDay) -> str:
     """Name an event as it is called on one of its days."""
     name, that_day = context.say(event.item.name), context.say(day.name)
-    return f"{name}: {that_day}" if that_day else name
+    return gettext("%(event)s: %(part)s", event=name, part=that_day) if that_day else name
 
 
 def place_name(context: Context, place: PlaceRow | None) -> str:
@@ -178,26 +174,38 @@ def place_name(context: Context, place: PlaceRow | None) -> str:
 def missing_words(context: Context, rows: Iterable[AwayRow]) -> tuple[str, ...]:
     """Say who is at an event while a rehearsal is held, once for each event."""
     return tuple(
-        f"{_missing(context, row)}: {context.say(row.event.item.name)}, {hours_away(row)}"
+        gettext(
+            "%(players)s: %(event)s, %(hours)s",
+            players=_missing(context, row),
+            event=context.say(row.event.item.name),
+            hours=hours_away(row),
+        )
         for row in rows
     )
 
 
 def _missing(context: Context, row: AwayRow) -> str:
-    players = capital(named_who(row.players)) or "Players"
+    players = capital(named_who(row.players))
     if row.because is None:
-        return players
+        return players or gettext("Players")
+    band = context.say(row.because.name)
     if row.shared is not None:
-        players = f"{row.shared} players" if row.shared > 1 else "A player"
-    are = "is" if row.shared == 1 else "are"
-    return f"{players} who {are} in {context.say(row.because.name)} too"
+        return ngettext(
+            "A player who is in %(band)s too",
+            "%(num)s players who are in %(band)s too",
+            row.shared,
+            band=band,
+        )
+    if players:
+        return gettext("%(players)s who are in %(band)s too", players=players, band=band)
+    return gettext("Players who are in %(band)s too", band=band)
 
 
 def hours_away(row: AwayRow) -> str:
     """Write how long players are away."""
     if row.start.date() == row.end.date():
         return formatting.span(row.start, row.end)
-    return "all day"
+    return gettext("all day")
 
 
 def capital(words: str) -> str:
@@ -209,6 +217,9 @@ def who(context: Context, event: EventRow) -> str:
     """Name those an event is for."""
     bands = formatting.listed([context.say(one.name) for one in event.ensembles])
     if event.everyone:
-        bands = "everyone" if not event.players else "every band"
+        bands = gettext("every band") if event.players else gettext("everyone")
     players = formatting.listed([named_who([one]) for one in event.players])
-    return f"{players} of {bands}" if players else bands
+    if not players:
+        return bands
+    # Translators: instruments of bands, such as "flute and oboe of every band".
+    return gettext("%(players)s of %(bands)s", players=players, bands=bands)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, ngettext
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import MissedClass
 
@@ -11,12 +12,20 @@ def missed_words(context: Context, missed: MissedClass) -> str:
     """Say whose rehearsal is missed by whom."""
     name, when = context.say(missed.ensemble.name), formatting.span(missed.start, missed.end)
     if missed.ensemble == missed.because:
-        return f"{name} misses its rehearsal, {when}."
+        return gettext("%(band)s misses its rehearsal, %(when)s.", band=name, when=when)
     also = context.say(missed.because.name)
-    who = f"Players of {name}" if missed.shared is None else _players(missed.shared, name)
-    one = missed.shared == 1
-    return f"{who} who {'is' if one else 'are'} in {also} too {'misses' if one else 'miss'} its rehearsal, {when}."
-
-
-def _players(number: int, band: str) -> str:
-    return f"The player of {band}" if number == 1 else f"The {number} players of {band}"
+    if missed.shared is None:
+        return gettext(
+            "Players of %(band)s who are in %(other)s too miss its rehearsal, %(when)s.",
+            band=name,
+            other=also,
+            when=when,
+        )
+    return ngettext(
+        "The player of %(band)s who is in %(other)s too misses its rehearsal, %(when)s.",
+        "The %(num)s players of %(band)s who are in %(other)s too miss its rehearsal, %(when)s.",
+        missed.shared,
+        band=name,
+        other=also,
+        when=when,
+    )

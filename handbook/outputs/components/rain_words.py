@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handbook.outputs.components.concert_words import group_name, place_of
+from handbook.outputs.components.concert_words import group_name, place_of, unended
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import ConcertPlan, ConcertRain
@@ -25,18 +27,21 @@ def rain_calls(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, st
     for group in rain.day.groups if rain and rain.day else ():
         usual = next((one for one in concert.day.groups if one.id == group.id), None)
         differs = usual and _meeting(context, group) != _meeting(context, usual)
-        if differs and group.ensemble and (words := ", ".join(_words(context, group))):
+        if differs and group.ensemble and (words := with_commas(_words(context, group))):
             yield group_name(context, group), words
 
 
 def _words(context: Context, group: GroupDay) -> Iterator[str]:
     if group.report:
-        where = "at the bus" if group.ride is not None else "ready in the room"
-        yield f"{where} at {formatting.clock(group.report)}"
+        at = formatting.clock(group.report)
+        if group.ride is not None:
+            yield gettext("at the bus at %(time)s", time=at)
+        else:
+            yield gettext("ready in the room at %(time)s", time=at)
     if group.ride is None and (place := place_of(context, group)):
         yield place
     if group.collect:
-        yield f"pick-up {formatting.clock(group.collect)}"
+        yield gettext("pick-up %(time)s", time=formatting.clock(group.collect))
 
 
 def rain_place(context: Context, concert: ConcertPlan) -> str:
@@ -45,12 +50,15 @@ def rain_place(context: Context, concert: ConcertPlan) -> str:
     if rain is None or not rain.item.venue:
         return ""
     doors = rain.day.doors if rain.day else None
-    facts = (
-        context.say(rain.venue.address),
-        f"Doors {formatting.clock(doors)}" if doors else "",
-        f"Parking: {context.say(rain.venue.parking)}" if rain.venue.parking else "",
+    address, parking = (
+        unended(context.say(words)) for words in (rain.venue.address, rain.venue.parking)
     )
-    return " ".join(f"{fact.rstrip('.')}." for fact in facts if fact)
+    facts = (
+        gettext("%(address)s.", address=address) if address else "",
+        gettext("Doors %(time)s.", time=formatting.clock(doors)) if doors else "",
+        gettext("Parking: %(words)s.", words=parking) if parking else "",
+    )
+    return " ".join(filter(None, facts))
 
 
 def _meeting(context: Context, group: GroupDay) -> tuple[object, ...]:
@@ -60,18 +68,20 @@ def _meeting(context: Context, group: GroupDay) -> tuple[object, ...]:
 
 def _then(context: Context, rain: ConcertRain) -> str:
     if not rain.item.is_given:
-        return "" if rain.item.about else "In bad weather there is no concert."
+        return "" if rain.item.about else gettext("In bad weather there is no concert.")
     parts = [
         context.say(rain.venue.name) if rain.item.venue or not rain.item.date else "",
         formatting.short_day(rain.item.date) if rain.item.date else "",
         formatting.clock(rain.downbeat) if rain.item.downbeat or rain.item.date else "",
     ]
-    return f"In bad weather: {', '.join(filter(None, parts))}."
+    # Translators: the other place, day and time, as far as they are others.
+    return gettext("In bad weather: %(plan)s.", plan=with_commas(filter(None, parts)))
 
 
 def _decided(concert: ConcertPlan, rain: ConcertRain) -> str:
     if rain.decided is None:
         return ""
-    day = rain.decided.date()
-    on = "that day" if day == concert.item.date else f"on {formatting.short_day(day)}"
-    return f"Decided {on} by {formatting.clock(rain.decided)}."
+    day, at = rain.decided.date(), formatting.clock(rain.decided)
+    if day == concert.item.date:
+        return gettext("Decided that day by %(time)s.", time=at)
+    return gettext("Decided on %(day)s by %(time)s.", day=formatting.short_day(day), time=at)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.instrument_names import called
 from handbook.outputs.page import Context
 from handbook.records import dataclass
@@ -31,9 +33,12 @@ def all_words(lines: Iterable[TextView]) -> str:
 def said_for(context: Context, line: TextFor) -> str:
     """Say a text after those it is for, `Percussion: your own sticks`; for all by itself."""
     who, text = named_who(line.who), context.say(line.text)
-    return f"{who[:1].upper()}{who[1:]}: {text}" if who else text
+    if not who:
+        return text
+    # Translators: instruments, and what is for those who play them.
+    return gettext("%(players)s: %(words)s", players=f"{who[:1].upper()}{who[1:]}", words=text)
 
 
 def named_who(ids: Iterable[str]) -> str:
     """Name instruments and families as they are said: `low brass, horn`."""
-    return ", ".join(map(called, ids))
+    return with_commas(map(called, ids))

@@ -8,9 +8,9 @@ from handbook.domain.facts import Fact, Topic
 from handbook.domain.values.text import Text
 from handbook.outputs.components.concert_steps import day_card
 from handbook.outputs.components.concert_words import (
-    AT_THE_BUS,
-    IN_THE_ROOM,
+    at_the_bus,
     group_name,
+    in_the_room,
     place_of,
 )
 from handbook.outputs.components.missed_class import missed_words
@@ -131,7 +131,7 @@ def _group(
     about, day = f"{name}, {group_name(context, group)}", concert.item.date
     base = f"{key}/group/{group.id.replace('/', '-')}"
     riding = group.ride is not None and concert.item.travel is not None
-    meets = AT_THE_BUS if group.ride is not None else IN_THE_ROOM
+    meets = at_the_bus() if group.ride is not None else in_the_room()
     travel = concert.item.travel
     place = context.say(travel.meet) if riding and travel else place_of(context, group)
     if group.report:
@@ -143,7 +143,9 @@ def _group(
         if again.call:
             key = f"{base}/call-again-{again.times.first_note:%H%M}"
             at = formatting.clock(again.call)
-            yield Fact(key, readers, Topic.CALL, f"{about}, again, {IN_THE_ROOM.lower()}", at, day)
+            yield Fact(
+                key, readers, Topic.CALL, f"{about}, again, {in_the_room().lower()}", at, day
+            )
     if place:
         yield Fact(f"{base}/place", readers, Topic.PLACE, f"{about}, meets at", place, day)
     if group.collect:

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from handbook.domain.values.tempo import BEAT_UNITS
 from handbook.outputs import note_values
-from handbook.outputs.components import click_beats, crew_stage
+from handbook.outputs.components import click_beats
+from handbook.outputs.components.cautions import caution_messages
 from handbook.outputs.instrument_names import name_messages
 from handbook.outputs.note_names import accidental_messages
 
@@ -18,4 +19,4 @@ def table_messages() -> Iterator[tuple[str, str]]:
     yield from name_messages()
     yield from note_values.messages()
     yield from click_beats.messages()
-    yield from crew_stage.messages()
+    yield from caution_messages()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime, time
 
@@ -14,12 +14,13 @@ from handbook.domain.values.text import Text
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_steps import DayCard, day_card
 from handbook.outputs.components.concert_words import (
-    AT_THE_BUS,
-    IN_THE_ROOM,
+    at_the_bus,
     group_name,
+    in_the_room,
     meeting_place,
     names,
     over_at,
+    part_of,
     pick_up_place,
     place_of,
 )
@@ -30,7 +31,8 @@ from handbook.outputs.components.texts_for import said_for
 from handbook.outputs.components.to_calendar import EntryFile, ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
-from handbook.outputs.i18n.formats import clock_time
+from handbook.outputs.i18n import gettext, speaking
+from handbook.outputs.i18n.formats import clock_time, with_commas
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.concert_model import GroupDay
@@ -162,9 +164,18 @@ def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
 def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
     view, name = concert_view(context, cycle, concert), context.say(concert.item.name)
     when = f"{formatting.long_day(concert.item.date)}, {formatting.clock(concert.downbeat)}"
-    about = f"{name}: {when}, {context.say(concert.venue.name)}. When and where to be, attire, program, pick-up."
+    about = gettext(
+        "%(concert)s: %(when)s, %(venue)s. When and where to be, attire, program, pick-up.",
+        concert=name,
+        when=when,
+        venue=context.say(concert.venue.name),
+    )
     if concert.item.cancelled:
-        about = f"{name} is cancelled: {context.say(concert.item.cancelled)}"
+        about = gettext(
+            "%(concert)s is cancelled: %(why)s",
+            concert=name,
+            why=context.say(concert.item.cancelled),
+        )
     return Page(
         path=addresses.concert(cycle.id, concert.id),
         kind="concert",
@@ -182,18 +193,22 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
     name = say(item.name)
     if item.cancelled:
         yield SearchEntry(
-            f"{name}: cancelled",
-            f"Cancelled: {say(item.cancelled)}. It was to be on {formatting.long_day(item.date)}.",
+            gettext("%(concert)s: cancelled", concert=name),
+            gettext(
+                "Cancelled: %(why)s. It was to be on %(day)s.",
+                why=say(item.cancelled),
+                day=formatting.long_day(item.date),
+            ),
             keywords="concert off call time where",
             day=item.date,
         )
         yield _program_entry(context, view)
         return
     meets = [
-        *((AT_THE_BUS, meet) for meet in view.at_bus),
-        *((IN_THE_ROOM, meet) for meet in view.in_room),
-        *(("back at school, then class", meet) for meet in view.to_class),
-        *(("pick-up", meet) for meet in view.pick_ups),
+        *((at_the_bus(), meet) for meet in view.at_bus),
+        *((in_the_room(), meet) for meet in view.in_room),
+        *((gettext("back at school, then class"), meet) for meet in view.to_class),
+        *((gettext("pick-up"), meet) for meet in view.pick_ups),
     ]
     when = f"{formatting.long_day(item.date)}, {clock_time(item.downbeat)}"
     yield SearchEntry(
@@ -201,40 +216,50 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
         apart(
             when,
             f"{say(venue.name)}, {say(venue.address)}",
-            *(f"{what}: {_meeting(meet)}" for what, meet in meets),
-            f"moved: {view.moved}" if view.moved else "",
+            *(
+                gettext("%(what)s: %(words)s", what=what, words=_meeting(meet))
+                for what, meet in meets
+            ),
+            gettext("moved: %(what)s", what=view.moved) if view.moved else "",
             say(item.about),
         ),
         keywords="concert start begins time downbeat where",
         day=item.date,
         times=(item.downbeat,),
-        answer=f"{name}: {when}, {say(venue.name)}",
+        answer=gettext(
+            "%(concert)s: %(when)s, %(venue)s", concert=name, when=when, venue=say(venue.name)
+        ),
     )
     for what, rows, anchor, keywords in (
-        (AT_THE_BUS, view.at_bus, "call", "call time be there arrive"),
-        (IN_THE_ROOM, view.in_room, "call", "call time be there arrive"),
-        ("Pick-up", view.pick_ups, "pick-up", "collect ride home"),
+        (at_the_bus(), view.at_bus, "call", "call time be there arrive"),
+        (in_the_room(), view.in_room, "call", "call time be there arrive"),
+        (gettext("Pick-up"), view.pick_ups, "pick-up", "collect ride home"),
     ):
         if rows:
             told = apart(*map(_meeting, rows))
             yield SearchEntry(
-                f"{what}, {name}",
+                part_of(what, name),
                 apart(told, *map(say, item.pick_up_rules)) if anchor == "pick-up" else told,
                 anchor,
                 f"{keywords} concert time",
                 day=item.date,
                 times=tuple(meet.at for meet in rows),
-                answer=f"{what}: {told}",
+                answer=gettext("%(what)s: %(words)s", what=what, words=told),
             )
     where = f"{say(venue.name)}, {say(venue.address)}"
     for what, anchor, told, keywords in (
-        ("Where", "place", where, "address map directions hall"),
-        ("Parking", "parking", say(venue.parking), "park where"),
-        ("Getting in", "access", say(venue.access), f"wheelchair entrance {say(venue.access)}"),
+        (gettext("Where"), "place", where, "address map directions hall"),
+        (gettext("Parking"), "parking", say(venue.parking), "park where"),
+        (
+            gettext("Getting in"),
+            "access",
+            say(venue.access),
+            f"wheelchair entrance {say(venue.access)}",
+        ),
     ):
         if told:
             yield SearchEntry(
-                f"{what}, {name}",
+                part_of(what, name),
                 told,
                 anchor,
                 f"{keywords} concert",
@@ -245,25 +270,27 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
     if rain is not None:
         calls = (" ".join(line) for line in view.rain_calls)
         words = apart(view.rain, view.rain_place, say(rain.item.about), *calls)
-        yield SearchEntry(f"Bad weather, {name}", words, "rain", "rain weather moved date concert")
+        yield SearchEntry(
+            part_of(gettext("Bad weather"), name), words, "rain", "rain weather moved date concert"
+        )
     for title, anchor, things, keywords in (
-        ("Attire", "attire", view.attire, "clothes wear uniform dress shoes concert"),
-        ("What to bring", "bring", view.bring, "take need concert"),
+        (gettext("Attire"), "attire", view.attire, "clothes wear uniform dress shoes concert"),
+        (gettext("What to bring"), "bring", view.bring, "take need concert"),
     ):
         if things:
             listed = apart(*map(_whose_thing, things))
             note = say(item.attire_note) if anchor == "attire" else ""
             yield SearchEntry(
-                f"{title}, {name}",
+                part_of(title, name),
                 apart(listed, note),
                 anchor,
                 keywords,
                 day=item.date,
-                answer=f"{title}: {listed}",
+                answer=gettext("%(what)s: %(words)s", what=title, words=listed),
             )
     for card in view.days:
         yield SearchEntry(
-            f"{card.band}, {name}, step by step",
+            gettext("%(band)s, %(concert)s, step by step", band=card.band, concert=name),
             apart(*(f"{step.time} {step.what}" for step in card.steps)),
             card.anchor,
             "call time warm-up bus leave back day concert timeline",
@@ -272,26 +299,40 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
 
 
 def _meeting(meet: MeetView) -> str:
-    who = "" if meet.everybody else f" ({', '.join(one.name for one in meet.who)})"
-    return f"{clock_time(meet.at)}{f', {meet.place}' if meet.place else ''}{who}"
+    when = with_commas(filter(None, (clock_time(meet.at), meet.place)))
+    if meet.everybody:
+        return when
+    # Translators: when and where, and who meets then.
+    who = with_commas(one.name for one in meet.who)
+    return gettext("%(when)s (%(who)s)", when=when, who=who)
 
 
 def _whose_thing(thing: ThingView) -> str:
-    return f"{thing.text} ({thing.band} only)" if thing.band else thing.text
+    if not thing.band:
+        return thing.text
+    # Translators: something to wear or bring, and the band it is for.
+    return gettext("%(thing)s (%(band)s only)", thing=thing.text, band=thing.band)
 
 
 def _program_entry(context: Context, view: ConcertView) -> SearchEntry:
     say = context.say
     pieces = [piece.item for turn in view.turns for piece in turn.pieces]
     return SearchEntry(
-        f"{'What was to be played' if view.concert.cancelled else 'Program'}, {say(view.concert.item.name)}",
-        apart(*(", ".join(filter(None, (say(one.title), say(one.by)))) for one in pieces)),
+        part_of(
+            gettext("What was to be played") if view.concert.cancelled else gettext("Program"),
+            say(view.concert.item.name),
+        ),
+        apart(*(with_commas(filter(None, (say(one.title), say(one.by)))) for one in pieces)),
         "program",
         "pieces music order plays concert how long does it last ends over length",
         day=view.concert.item.date,
         answer=""
         if view.concert.cancelled
-        else f"About {formatting.whole_minutes(view.concert.seconds)} of music. It ends at about {clock_time(view.ends.time())}.",
+        else gettext(
+            "About %(minutes)s of music. It ends at about %(time)s.",
+            minutes=formatting.whole_minutes(view.concert.seconds),
+            time=clock_time(view.ends.time()),
+        ),
     )
 
 
@@ -306,6 +347,7 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
     )
     at_bus = _meets(context, concert, riding)
     in_room = _meets(context, concert, others, _called_again(context, groups))
+    attire, bring = (_ticked(context, concert, of) for of in (_to_wear, _to_bring))
     all_at_once = len(at_bus) + len(in_room) == 1
     view = ConcertView(
         concert=concert,
@@ -317,8 +359,8 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         missed=tuple(_missed(context, concert, bands)),
         to_class=_pick_ups(context, concert, groups, to_class=True),
         pick_ups=_pick_ups(context, concert, groups, to_class=False),
-        attire=_things(context, bands, item.attire, item.attire_for),
-        bring=tuple(_to_bring(context, concert, bands)),
+        attire=attire,
+        bring=bring,
         days=tuple(
             card
             for band in bands
@@ -427,7 +469,7 @@ def _called_again(
     for n, group in groups:
         for again in group.again if not group.section else ():
             if again.call:
-                who = WhoView(n, f"{group_name(context, group)}, again")
+                who = WhoView(n, gettext("%(band)s, again", band=group_name(context, group)))
                 yield again.call, place_of(context, group), who
 
 
@@ -466,22 +508,29 @@ def _in_order(meets: dict[tuple[datetime, str], list[WhoView]]) -> tuple[MeetVie
     )
 
 
-def _things(
-    context: Context,
-    bands: tuple[BandView, ...],
-    for_all: tuple[Text, ...],
-    for_some: dict[str, tuple[Text, ...]],
-) -> tuple[ThingView, ...]:
-    found = [_thing(context, text, 0, "") for text in for_all]
-    for band in bands:
-        found += [_thing(context, text, band.n, band.name) for text in for_some.get(band.id, ())]
-    return tuple(found)
+_Things = Callable[[Context, ConcertPlan], Iterator[ThingView]]
 
 
-def _to_bring(
-    context: Context, concert: ConcertPlan, bands: tuple[BandView, ...]
-) -> Iterator[ThingView]:
+def _ticked(context: Context, concert: ConcertPlan, of: _Things) -> tuple[ThingView, ...]:
+    """Give things under keys that are the same in every language, so that ticks are too."""
+    shown, first = tuple(of(context, concert)), context.plan.languages[0]
+    if context.language == first:
+        return shown
+    with speaking(first):
+        known = of(Context(context.plan, first), concert)
+        return tuple(replace(thing, key=same.key) for thing, same in zip(shown, known, strict=True))
+
+
+def _to_wear(context: Context, concert: ConcertPlan) -> Iterator[ThingView]:
     item = concert.item
+    yield from (_thing(context, text, 0, "") for text in item.attire)
+    for band in _bands(context, concert):
+        for text in item.attire_for.get(band.id, ()):
+            yield _thing(context, text, band.n, band.name)
+
+
+def _to_bring(context: Context, concert: ConcertPlan) -> Iterator[ThingView]:
+    item, bands = concert.item, _bands(context, concert)
     for n, band, lines in (
         (0, "", item.bring),
         *((band.n, band.name, item.bring_for.get(band.id, ())) for band in bands),

@@ -12,10 +12,12 @@ from handbook.domain.tables.cautions import CREW_FIRST, CREW_PAGE
 from handbook.outputs import addresses
 from handbook.outputs.components.cautions import CautionGroup, caution_groups, scopes_at_once
 from handbook.outputs.components.concert_words import (
+    at_the_bus,
     clock,
     group_name,
     names,
     over_at,
+    part_of,
     place_of,
     room_of_step,
     span,
@@ -28,7 +30,8 @@ from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.room_chart import RoomChart, room_charts
 from handbook.outputs.html import formatting
-from handbook.outputs.i18n.formats import clock_time
+from handbook.outputs.i18n import gettext, gettext_noop, ngettext, pgettext
+from handbook.outputs.i18n.formats import clock_time, with_commas
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.concert_leaders import led_at_warm_up
@@ -38,16 +41,35 @@ from handbook.records import dataclass
 from handbook.schema.loads import CrewRole, CrewTask
 
 _KINDS = {
-    ItemKind.GAP: "Applause",
-    ItemKind.CHANGEOVER: "Changeover",
-    ItemKind.REMARKS: "Remarks",
-    ItemKind.INTERMISSION: "Intermission",
-    ItemKind.WAIT: "Pause until the next hour",
+    ItemKind.GAP: gettext_noop("Applause"),
+    ItemKind.CHANGEOVER: gettext_noop("Changeover"),
+    ItemKind.REMARKS: gettext_noop("Remarks"),
+    ItemKind.INTERMISSION: gettext_noop("Intermission"),
+    ItemKind.WAIT: gettext_noop("Pause until the next hour"),
 }
 
 
-_RIDE_COLUMNS = ("Be at the bus", "Leave", "Arrive", "Leave hall", "At school")
-_STEPS = ("Set up", "Unpack", "Warm-up", "Walk", "In place", "First note", "Off stage", "Packed")
+def _ride_columns() -> tuple[str, ...]:
+    return (
+        at_the_bus(),
+        pgettext("column of a table of buses", "Leave"),
+        pgettext("column of a table of buses", "Arrive"),
+        pgettext("column of a table of buses", "Leave hall"),
+        pgettext("column of a table of buses", "At school"),
+    )
+
+
+def _step_columns() -> tuple[str, ...]:
+    return (
+        pgettext("step of a concert day", "Set up"),
+        pgettext("step of a concert day", "Unpack"),
+        pgettext("step of a concert day", "Warm-up"),
+        pgettext("step of a concert day", "Walk"),
+        pgettext("step of a concert day", "In place"),
+        pgettext("step of a concert day", "First note"),
+        pgettext("step of a concert day", "Off stage"),
+        pgettext("step of a concert day", "Packed"),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +120,11 @@ class StepLine:
     what: str
     place: str
     time: str
+
+    @property
+    def told(self) -> str:
+        """What it is and where."""
+        return with_commas(filter(None, (self.what, self.place)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,14 +186,18 @@ def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
 
 def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
     view, name = crew_view(context, cycle, concert), context.say(concert.item.name)
-    title, day = f"Crew, {name}", formatting.long_day(concert.item.date)
+    day = formatting.long_day(concert.item.date)
     return Page(
         path=addresses.crew(cycle.id, concert.id),
         kind="crew",
-        title=title,
-        description=f"{name}, {day}: cancelled."
+        title=gettext("Crew, %(concert)s", concert=name),
+        description=gettext("%(concert)s, %(day)s: cancelled.", concert=name, day=day)
         if concert.cancelled
-        else f"{name}, {day}: run of show, rooms, resets, loads and cautions for the crew.",
+        else gettext(
+            "%(concert)s, %(day)s: run of show, rooms, resets, loads and cautions for the crew.",
+            concert=name,
+            day=day,
+        ),
         section=section_of(concert.id),
         view=view,
         crumbs=(
@@ -181,8 +212,9 @@ def _entries(context: Context, view: CrewView) -> Iterator[SearchEntry]:
     item, say = view.concert.item, context.say
     name = say(item.name)
     if item.cancelled:
-        words = f"Cancelled: {say(item.cancelled)}"
-        yield SearchEntry(f"Crew, {name}: cancelled", words, keywords="crew stage", day=item.date)
+        words = gettext("Cancelled: %(why)s", why=say(item.cancelled))
+        title = gettext("Crew, %(concert)s: cancelled", concert=name)
+        yield SearchEntry(title, words, keywords="crew stage", day=item.date)
         return
     roles = (
         (
@@ -194,37 +226,61 @@ def _entries(context: Context, view: CrewView) -> Iterator[SearchEntry]:
     )
     what = (formatting.long_day(item.date), say(view.concert.venue.name), *chain(*roles))
     yield SearchEntry(
-        f"Crew, {name}",
+        gettext("Crew, %(concert)s", concert=name),
         apart(*what),
         keywords="crew stage truck volunteers chaperones",
         day=item.date,
     )
     parts = (
-        ("Run of show", "show", [f"{line.start} {line.what}" for line in view.show], "order times"),
         (
-            "Band by band",
+            gettext("Run of show"),
+            "show",
+            [f"{line.start} {line.what}" for line in view.show],
+            "order times",
+        ),
+        (
+            gettext("Band by band"),
             "calls",
             [f"{line.who} {line.call}" for line in view.calls],
             "warm-up stage",
         ),
         (
-            "After playing",
+            gettext("After playing"),
             "after",
             [f"{line.what} {line.who} {line.time} {line.place}" for line in view.later],
             "after",
         ),
-        ("Buses", "buses", [f"{line.who} {line.buses}" for line in view.rides], "bus ride seats"),
-        ("Rooms", "rooms", [f"{line.room} {line.time} {line.what}" for line in view.uses], "room"),
+        (
+            gettext("Buses"),
+            "buses",
+            [f"{line.who} {line.buses}" for line in view.rides],
+            "bus ride seats",
+        ),
+        (
+            gettext("Rooms"),
+            "rooms",
+            [f"{line.room} {line.time} {line.what}" for line in view.uses],
+            "room",
+        ),
     )
     for title, anchor, lines, keywords in parts:
         if lines:
-            yield SearchEntry(f"{title}, {name}", apart(*lines), anchor, keywords)
+            yield SearchEntry(part_of(title, name), apart(*lines), anchor, keywords)
     if view.stage:
-        turns = apart(*(f"{turn.who}: {turn.setup}" for turn in view.stage.turns))
-        yield SearchEntry(f"Stage, {name}", turns, "stage", "chairs stands reset setup seating")
+        turns = apart(
+            *(
+                gettext("%(who)s: %(words)s", who=turn.who, words=turn.setup)
+                for turn in view.stage.turns
+            )
+        )
+        yield SearchEntry(
+            part_of(gettext("Stage"), name), turns, "stage", "chairs stands reset setup seating"
+        )
     if view.load:
         moved = apart(*(say(line.item.name) for line in view.load.items))
-        yield SearchEntry(f"Loads, {name}", moved, "loads", "equipment truck cart weight lift")
+        yield SearchEntry(
+            part_of(gettext("Loads"), name), moved, "loads", "equipment truck cart weight lift"
+        )
 
 
 def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewView:
@@ -238,14 +294,14 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         facts=tuple(_facts(concert)),
         roles=tuple(_roles(context, concert, load)),
         show=tuple(_show_line(context, row) for row in _as_one(day.rows)),
-        call_columns=tuple(name for n, name in enumerate(_STEPS) if n in used),
+        call_columns=tuple(name for n, name in enumerate(_step_columns()) if n in used),
         calls=tuple(
             replace(call, cells=tuple(cell for n, cell in enumerate(call.cells) if n in used))
             for call in calls
         ),
         earlier=tuple(_steps(context, day.groups, lambda group: group.beforehand)),
         later=tuple(_steps(context, day.groups, lambda group: group.afterward)),
-        ride_columns=_RIDE_COLUMNS,
+        ride_columns=_ride_columns(),
         rides=tuple(_rides(context, concert)),
         charts=room_charts(context, day.uses, concert.downbeat),
         uses=tuple(
@@ -261,7 +317,7 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         rain_calls=tuple(_rain_calls(context, concert)),
         family=addresses.concert(cycle.id, concert.id),
         over=over_at(concert.day.ends, (group.pick_up for group in day.groups)),
-        ends=CrewStep(shown(day.ends), "End"),
+        ends=CrewStep(shown(day.ends), pgettext("last line of a table of times", "End")),
         moved=moved_words(concert.item.date, concert.item.moved_from),
     )
 
@@ -290,13 +346,13 @@ def _calls(context: Context, concert: ConcertPlan) -> tuple[CallLine, ...]:
 def _facts(concert: ConcertPlan) -> Iterator[tuple[str, str]]:
     day = concert.day
     if day.opens:
-        yield "Venue opens", formatting.clock(day.opens)
+        yield gettext("Venue opens"), formatting.clock(day.opens)
     if day.doors:
-        yield "Doors", formatting.clock(day.doors)
-    yield "Downbeat", formatting.clock(concert.downbeat)
-    yield "Ends", clock(day.ends)
+        yield gettext("Doors"), formatting.clock(day.doors)
+    yield gettext("Downbeat"), formatting.clock(concert.downbeat)
+    yield pgettext("a concert, at a time", "Ends"), clock(day.ends)
     if day.closes:
-        yield "Out by", formatting.clock(day.closes)
+        yield gettext("Out by"), formatting.clock(day.closes)
 
 
 def _rain_facts(concert: ConcertPlan) -> Iterator[tuple[str, str]]:
@@ -304,11 +360,11 @@ def _rain_facts(concert: ConcertPlan) -> Iterator[tuple[str, str]]:
     day = concert.rain.day if concert.rain else None
     if concert.rain and day:
         if day.opens:
-            yield "Venue opens", formatting.clock(day.opens)
-        yield "Downbeat", formatting.clock(concert.rain.downbeat)
-        yield "Ends", clock(day.ends)
+            yield gettext("Venue opens"), formatting.clock(day.opens)
+        yield gettext("Downbeat"), formatting.clock(concert.rain.downbeat)
+        yield pgettext("a concert, at a time", "Ends"), clock(day.ends)
         if day.closes:
-            yield "Out by", formatting.clock(day.closes)
+            yield gettext("Out by"), formatting.clock(day.closes)
 
 
 def _rain_calls(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, str, str]]:
@@ -334,7 +390,9 @@ def _roles(context: Context, concert: ConcertPlan, load: LoadView | None) -> Ite
 
 def _task(context: Context, task: CrewTask) -> str:
     words = context.say(task.what)
-    return f"{words}, by {clock_time(task.by)}" if task.by else words
+    return (
+        gettext("%(task)s, by %(time)s", task=words, time=clock_time(task.by)) if task.by else words
+    )
 
 
 def _clock(moment: datetime | None) -> str:
@@ -342,15 +400,16 @@ def _clock(moment: datetime | None) -> str:
 
 
 def _show_line(context: Context, row: ShowRow) -> ShowLine:
-    named = _KINDS.get(row.kind, "")
+    named = gettext(_KINDS[row.kind]) if row.kind in _KINDS else ""
     about = context.say(row.title)
+    both = gettext("%(kind)s: %(words)s", kind=named, words=about) if named and about else ""
     return ShowLine(
         kind=row.kind.value,
         start=clock(row.start),
         end=clock(row.end),
         moment=shown(row.start).strftime("%Y-%m-%dT%H:%M"),
         length=formatting.duration(float(row.seconds), row.about),
-        what=": ".join(filter(None, (named, about))) or names(context, row.ensembles),
+        what=both or named or about or names(context, row.ensembles),
         who=names(context, row.ensembles) if named or about else "",
     )
 
@@ -380,7 +439,7 @@ def _call_line(context: Context, concert: ConcertPlan, group: GroupDay) -> CallL
     ]
     return CallLine(
         who=group_name(context, group),
-        place=", ".join(filter(None, (place_of(context, group), leaders))),
+        place=with_commas(filter(None, (place_of(context, group), leaders))),
         call=formatting.clock(group.call) if group.call else "",
         cells=(*before, *after),
     )
@@ -397,7 +456,7 @@ def _return_line(context: Context, group: GroupDay, again: AgainDay) -> CallLine
     )
     before = [clock(start) if start < end and group.reckoned else "" for start, end in steps]
     return CallLine(
-        who=f"{group_name(context, group)}, again",
+        who=gettext("%(band)s, again", band=group_name(context, group)),
         place=place_of(context, group),
         call=formatting.clock(again.call) if again.call else "",
         cells=("", *before, clock(times.first_note), "", ""),
@@ -424,11 +483,20 @@ def _rides(context: Context, concert: ConcertPlan) -> Iterator[RideLine]:
     ensembles = {one.id: one for one in context.plan.program.ensembles}
     for ride in concert.day.rides:
         there, back = ride.there, ride.back
-        count = len(ride.item.buses)
         yield RideLine(
             who=names(context, [ensembles[one] for one in ride.item.ensembles if one in ensembles]),
-            buses=f"{count} {'bus' if count == 1 else 'buses'}, {ride.seats} seats",
-            riders=f"{ride.riders} riders, {ride.item.adults} of them adults",
+            buses=ngettext(
+                "%(num)s bus, %(seats)s seats",
+                "%(num)s buses, %(seats)s seats",
+                len(ride.item.buses),
+                seats=ride.seats,
+            ),
+            riders=ngettext(
+                "%(num)s riders, %(adults)s of them adults",
+                "%(num)s riders, %(adults)s of them adults",
+                ride.riders,
+                adults=ride.item.adults,
+            ),
             times=(
                 formatting.clock(there.report) if there else "",
                 clock(there.depart) if there else "",
@@ -442,14 +510,24 @@ def _rides(context: Context, concert: ConcertPlan) -> Iterator[RideLine]:
 def _use_line(context: Context, groups: tuple[GroupDay, ...], use: UseRow, number: int) -> UseLine:
     group = next((one for one in groups if one.id == use.group), None)
     if group:
-        own = "warm-up" if group.again else "warm-up to packed"
         joining = [one for one in use.ensembles if group.ensemble and one.id != group.ensemble.id]
-        who = " and ".join((group_name(context, group), *filter(None, [names(context, joining)])))
-        what = f"{who}: {own if group.ensemble else 'crew'}"
+        who = formatting.listed(
+            [group_name(context, group), *(context.say(one.name) for one in joining)]
+        )
+        what = _use_of(group, who)
     else:
-        what = context.say(use.what) or f"{names(context, use.ensembles)} on stage"
+        bands = names(context, use.ensembles)
+        what = context.say(use.what) or gettext("%(bands)s on stage", bands=bands)
         if use.step:
-            what = f"{names(context, use.ensembles)}: {what}"
+            what = gettext("%(who)s: %(words)s", who=bands, words=what)
     return UseLine(
         number, context.say(use.room.name), span(use.start, use.end), what, use.purpose.value
     )
+
+
+def _use_of(group: GroupDay, who: str) -> str:
+    if not group.ensemble:
+        return gettext("%(who)s: crew", who=who)
+    if group.again:
+        return gettext("%(who)s: warm-up", who=who)
+    return gettext("%(who)s: warm-up to packed", who=who)

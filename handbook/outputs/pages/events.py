@@ -23,6 +23,8 @@ from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.to_calendar import ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import happening_data
+from handbook.outputs.i18n import gettext, ngettext, pgettext
+from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.events import first_day_of
@@ -144,12 +146,26 @@ def _missed(
         for one in row.missing:
             if (one.event.item.id, one.day.first) == (event.item.id, day.first):
                 when = formatting.span(row.rehearsal.start, row.rehearsal.end)
-                who = f"Players who are in {name} too" if one.because else "They"
-                yield f"{who} miss the rehearsal of {name} on {formatting.short_day(row.rehearsal.day)}, {when}."
+                held = formatting.short_day(row.rehearsal.day)
+                if one.because:
+                    yield gettext(
+                        "Players who are in %(band)s too miss the rehearsal of %(band)s on %(day)s, %(hours)s.",
+                        band=name,
+                        day=held,
+                        hours=when,
+                    )
+                else:
+                    yield gettext(
+                        "They miss the rehearsal of %(band)s on %(day)s, %(hours)s.",
+                        band=name,
+                        day=held,
+                        hours=when,
+                    )
     named = event.item.name or Text.plain(event.item.id)
     for missed in ensemble.missed if event.is_for(ensemble.band) else ():
         if missed.cause == "event" and day.first <= missed.day <= day.last and missed.why == named:
-            yield f"{name} has no rehearsal on {formatting.short_day(missed.day)}."
+            day_said = formatting.short_day(missed.day)
+            yield gettext("%(band)s has no rehearsal on %(day)s.", band=name, day=day_said)
 
 
 def pages(context: Context, cycles: Sequence[tuple[ClassMissed, ...]]) -> Iterator[Page]:
@@ -189,14 +205,16 @@ def _list(context: Context, events: Sequence[EventRow]) -> Page:
     return Page(
         path=addresses.EVENTS,
         kind="events",
-        title="Events",
-        description="Everything besides rehearsals and concerts: when and where to be, and what to bring.",
+        title=gettext("Events"),
+        description=gettext(
+            "Everything besides rehearsals and concerts: when and where to be, and what to bring."
+        ),
         section="events",
         view=view,
         search=(
             SearchEntry(
-                "Events",
-                ", ".join(dict.fromkeys(names)),
+                gettext("Events"),
+                with_commas(dict.fromkeys(names)),
                 keywords=" ".join(dict.fromkeys(("dates", *filter(None, kinds)))),
             ),
         ),
@@ -205,17 +223,24 @@ def _list(context: Context, events: Sequence[EventRow]) -> Page:
 
 def _event_page(context: Context, event: EventRow, missed: Missed) -> Page:
     view = _sheet(context, event, missed)
-    when = f"due {view.date}" if view.due else view.date
+    when = gettext("due %(day)s", day=view.date) if view.due else view.date
     if view.days:
-        when = f"{len(view.days)} dates, the first on {formatting.long_day(view.day)}"
+        when = ngettext(
+            "%(num)s date, on %(day)s",
+            "%(num)s dates, the first on %(day)s",
+            len(view.days),
+            day=formatting.long_day(view.day),
+        )
     return Page(
         path=addresses.event(event.item.id),
         kind="event",
         title=view.name,
-        description=f"{view.name}, {view.who}: {when}.",
+        description=gettext(
+            "%(event)s, %(who)s: %(when)s.", event=view.name, who=view.who, when=when
+        ),
         section="events",
         view=view,
-        crumbs=(Link("Events", addresses.EVENTS),),
+        crumbs=(Link(gettext("Events"), addresses.EVENTS),),
         search=tuple(_entries(event, view)),
     )
 
@@ -225,9 +250,11 @@ def _sheet(context: Context, event: EventRow, missed: Missed) -> EventSheet:
         _facts(context, day, missed.get((event.item.id, day.first), ())) for day in event.days
     ]
     if event.due and (place := place_of_deadline(event)):
-        by_day = [(EventFact("place", "Where", tuple(_place(context, place))),)]
+        by_day = [(EventFact("place", gettext("Where"), tuple(_place(context, place))),)]
     if event.due and event.item.cancelled:
-        by_day = [(EventFact("cancelled", "Cancelled", _plain(context, event.item.cancelled)),)]
+        by_day = [
+            (EventFact("cancelled", gettext("Cancelled"), _plain(context, event.item.cancelled)),)
+        ]
     elif event.due and event.item.moved_from:
         moved = tuple(_moved(event.due, event.item.moved_from))
         by_day = [(*moved, *(fact for facts in by_day for fact in facts))]
@@ -239,7 +266,7 @@ def _sheet(context: Context, event: EventRow, missed: Missed) -> EventSheet:
     first = event.days[0] if event.days else None
     many = len(event.days) > 1
     if first is None and event.item.bring and not event.item.cancelled:
-        shared += (_things(context, "bring", "Bring", event.item.bring),)
+        shared += (_things(context, "bring", gettext("Bring"), event.item.bring),)
     same_about = {context.say(day.facts.about) for day in event.days} or {
         context.say(event.item.about)
     }
@@ -288,7 +315,10 @@ def _hours(day: EventDay) -> str:
 
 def _long_dates(day: EventDay) -> str:
     first = formatting.long_day(day.first)
-    return first if day.first == day.last else f"{first} – {formatting.long_day(day.last)}"
+    if day.first == day.last:
+        return first
+    # Translators: from the first day to the last.
+    return gettext("%(first)s – %(last)s", first=first, last=formatting.long_day(day.last))
 
 
 def _day(
@@ -316,29 +346,35 @@ def _day(
 def _facts(context: Context, day: EventDay, missed: Sequence[str]) -> tuple[EventFact, ...]:
     """Gather what a family must know of one day, in the order of the day."""
     if day.cancelled:
-        return (EventFact("cancelled", "Cancelled", _plain(context, day.facts.cancelled)),)
+        return (EventFact("cancelled", gettext("Cancelled"), _plain(context, day.facts.cancelled)),)
     moments, facts, venue = day.moments, day.facts, day.place.venue if day.place else None
     to_ride = moments.call and moments.leaves and moments.call <= moments.leaves
     meet = place_name(context, day.meet) if to_ride else ""
     found = [
         *_moved(day.first, day.moved_from),
-        EventFact("call", "Be there", _time(day, moments.call, f"at {meet}" if meet else "")),
-        EventFact("ride", "Ride", tuple(_ride(context, day))),
-        EventFact("place", "Where", tuple(_place(context, day.place))),
-        EventFact("pick-up", "Pick-up", _time(day, moments.pick_up, _collected(context, day))),
-        _things(context, "attire", "Wear", facts.attire),
-        _things(context, "bring", "Bring", facts.bring),
-        EventFact("rain", "Rain plan", tuple(_rain(context, day.rain, day.first))),
-        EventFact("class", "Class", tuple(map(FactLine, dict.fromkeys(missed)))),
-        EventFact("parking", "Parking", _text(context, venue.parking if venue else None)),
-        EventFact("access", "Access", _text(context, venue.access if venue else None)),
+        EventFact(
+            "call",
+            gettext("Be there"),
+            _time(day, moments.call, gettext("at %(place)s", place=meet) if meet else ""),
+        ),
+        EventFact("ride", pgettext("bus or cars", "Ride"), tuple(_ride(context, day))),
+        EventFact("place", gettext("Where"), tuple(_place(context, day.place))),
+        EventFact(
+            "pick-up", gettext("Pick-up"), _time(day, moments.pick_up, _collected(context, day))
+        ),
+        _things(context, "attire", gettext("Wear"), facts.attire),
+        _things(context, "bring", gettext("Bring"), facts.bring),
+        EventFact("rain", gettext("Rain plan"), tuple(_rain(context, day.rain, day.first))),
+        EventFact("class", gettext("Class"), tuple(map(FactLine, dict.fromkeys(missed)))),
+        EventFact("parking", gettext("Parking"), _text(context, venue.parking if venue else None)),
+        EventFact("access", gettext("Access"), _text(context, venue.access if venue else None)),
     ]
     return tuple(fact for fact in found if fact.lines)
 
 
 def _moved(now: date, before: Sequence[date]) -> Iterator[EventFact]:
     if words := moved_words(now, before):
-        yield EventFact("moved", "Moved", (FactLine(words, strong=True),))
+        yield EventFact("moved", gettext("Moved"), (FactLine(words, strong=True),))
 
 
 def _time(day: EventDay, moment: datetime | None, words: str = "") -> tuple[FactLine, ...]:
@@ -347,8 +383,14 @@ def _time(day: EventDay, moment: datetime | None, words: str = "") -> tuple[Fact
 
 def _at(day: EventDay, moment: datetime, words: str) -> FactLine:
     """Say what is when; of an event of several days, on which of them."""
-    on = f"on {formatting.short_day(moment.date())}" if day.first < day.last else ""
-    return FactLine(" ".join(filter(None, (words, on))), formatting.clock(moment))
+    at = formatting.clock(moment)
+    if day.first == day.last:
+        return FactLine(words, at)
+    on = formatting.short_day(moment.date())
+    if not words:
+        return FactLine(gettext("on %(day)s", day=on), at)
+    # Translators: what is at a time that stands before it, and on which day.
+    return FactLine(gettext("%(what)s on %(day)s", what=words, day=on), at)
 
 
 def _plain(context: Context, text: Text | None) -> tuple[FactLine, ...]:
@@ -377,19 +419,22 @@ def _place(context: Context, place: PlaceRow | None) -> Iterator[FactLine]:
 def _ride(context: Context, day: EventDay) -> Iterator[FactLine]:
     moments, meet = day.moments, place_name(context, day.meet)
     if moments.leaves:
-        where = f"leaves from {meet}" if meet else "leaves"
+        # Translators: a bus, after the time.
+        where = gettext("leaves from %(place)s", place=meet) if meet else gettext("leaves")
         yield _at(day, moments.leaves, where)
     elif meet:
-        yield FactLine(f"from {meet}")
+        yield FactLine(gettext("from %(place)s", place=meet))
     if moments.back:
-        yield _at(day, moments.back, "back, about")
+        # Translators: after the time at which a bus is back at school.
+        yield _at(day, moments.back, gettext("back, about"))
 
 
 def _collected(context: Context, day: EventDay) -> str:
     """Say where families collect players: where the ride began, or else where the event is."""
     if day.moments.leaves:
-        return f"at {meet}" if (meet := place_name(context, day.meet)) else ""
-    return "same place" if day.place else ""
+        meet = place_name(context, day.meet)
+        return gettext("at %(place)s", place=meet) if meet else ""
+    return gettext("same place") if day.place else ""
 
 
 def _things(context: Context, key: str, name: str, texts: Sequence[Text]) -> EventFact:
@@ -401,21 +446,22 @@ def _rain(context: Context, rain: RainRow | None, first: date) -> Iterator[FactL
     if rain is None:
         return
     if rain.decided:
-        on = (
-            "that day"
-            if rain.decided.date() == first
-            else f"on {formatting.short_day(rain.decided.date())}"
+        on, at = rain.decided.date(), formatting.clock(rain.decided)
+        yield FactLine(
+            gettext("Decided that day at %(time)s.", time=at)
+            if on == first
+            else gettext("Decided on %(day)s at %(time)s.", day=formatting.short_day(on), time=at)
         )
-        yield FactLine(f"Decided {on} at {formatting.clock(rain.decided)}.")
     venue = rain.place.venue if rain.place else None
     then = [
         place_name(context, rain.place),
         context.say(venue.address) if venue else "",
-        f"on {formatting.short_day(rain.day)}" if rain.day else "",
-        f"at {formatting.clock(rain.starts)}" if rain.starts else "",
+        gettext("on %(day)s", day=formatting.short_day(rain.day)) if rain.day else "",
+        gettext("at %(time)s", time=formatting.clock(rain.starts)) if rain.starts else "",
     ]
     if any(then):
-        yield FactLine(f"In bad weather: {', '.join(filter(None, then))}.")
+        plan = with_commas(filter(None, then))
+        yield FactLine(gettext("In bad weather: %(plan)s.", plan=plan))
     if rain.about:
         yield FactLine(context.say(rain.about), marked=True)
 
@@ -428,7 +474,9 @@ def _entries(event: EventRow, view: EventSheet) -> Iterator[SearchEntry]:
     facts = [*view.facts, *(fact for day in view.days for fact in day.facts)]
     keys = dict.fromkeys(fact.key for fact in facts)
     one = event.days[0] if len(event.days) == 1 else None
-    when = f"due {view.date}" if view.due else "" if view.days else f"{view.date} {view.hours}"
+    when = "" if view.days else f"{view.date} {view.hours}"
+    if view.due:
+        when = gettext("due %(day)s", day=view.date)
     yield SearchEntry(
         view.name,
         apart(view.who, when, view.about, *map(_words, view.facts)),
@@ -438,7 +486,7 @@ def _entries(event: EventRow, view: EventSheet) -> Iterator[SearchEntry]:
     )
     for shown, day in zip(view.days, event.days, strict=False):
         yield SearchEntry(
-            f"{view.name}, {shown.date}",
+            gettext("%(event)s, %(day)s", event=view.name, day=shown.date),
             apart(shown.name, shown.hours, view.who, *map(_words, shown.facts)),
             anchor=shown.anchor,
             keywords=view.kind,
@@ -449,7 +497,8 @@ def _entries(event: EventRow, view: EventSheet) -> Iterator[SearchEntry]:
 
 def _words(fact: EventFact) -> str:
     lines = (f"{line.at} {line.words}".strip() for line in fact.lines)
-    return f"{fact.name}: {', '.join(lines)}" if fact.name else ", ".join(lines)
+    words = with_commas(lines)
+    return gettext("%(what)s: %(words)s", what=fact.name, words=words) if fact.name else words
 
 
 def _clock_times(day: EventDay) -> tuple[time, ...]:
