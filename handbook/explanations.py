@@ -11,7 +11,7 @@ from handbook.loader import discover, folder_walk, free_pages, validation_errors
 from handbook.plan import agendas, dates, music, stages
 from handbook.problems import Code
 from handbook.schema.scalars import codes
-from handbook.source import commas, decoding, lint, nodes, yaml_reader
+from handbook.source import commas, decoding, lint, nodes, po_files, yaml_reader
 from handbook.source.diagnose import layout, punctuation, syntax
 
 READING: tuple[ModuleType, ...] = (
@@ -31,6 +31,7 @@ _RAISING = (
     commas,
     discover,
     folder_walk,
+    po_files,
     reading,
     validation_errors,
     free_pages,

@@ -39,6 +39,7 @@ class Outcome:
     plan: Plan | None = None
     handbook: Handbook | None = None
     drafts: tuple[CycleContent, ...] = ()
+    read: Handbook | None = None
 
 
 def load_plan(content: Path) -> Outcome:
@@ -82,14 +83,16 @@ def _load(content: Path, *, told: bool) -> Outcome:
     if loaded.drafts:
         problems += of_drafts(loaded.handbook, loaded.drafts, problems, told=told)
     if has_errors(problems):
-        return Outcome(problems + _of_sound_parts(loaded.handbook, problems), sources)
+        told_of = problems + _of_sound_parts(loaded.handbook, problems)
+        return Outcome(told_of, sources, read=loaded.handbook)
     plan, found = _planned(loaded.handbook, told=told)
     if has_errors(found) and not told:
         plan, found = _planned(loaded.handbook, told=True)
     sound = not told and not has_errors(found)
     if not sound:
-        return Outcome(problems + found, sources)
-    return Outcome(problems + found, sources, plan, loaded.handbook, loaded.drafts)
+        return Outcome(problems + found, sources, read=loaded.handbook)
+    whole = loaded.handbook
+    return Outcome(problems + found, sources, plan, whole, loaded.drafts, read=whole)
 
 
 def _of_parts(readable: Handbook, loaded: LoadResult) -> tuple[Problem, ...]:

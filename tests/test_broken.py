@@ -28,6 +28,8 @@ ELSEWHERE = {
     "linked-ledger": "a link is not the same in every checkout; tests/ledger/test_reading.py",
     "file-names-alike": "some computers cannot hold both; tests/test_folder_walk.py",
     "too-many-files": "no repository wants so many; tests/test_folder_walk.py",
+    "po-not-read": "no file of the content; tests/translating/test_words.py",
+    "po-unlike": "no file of the content; tests/translating/test_words.py",
     "unreadable-value": "no model refuses anything without its own sentence; tests/test_loader.py",
 }
 

@@ -39,7 +39,7 @@ def missing_translation(handbook: Handbook) -> Iterator[Problem]:
     for file, item in traversal.items(handbook):
         texts = list(traversal.texts(item, (file,)))
         for place, language in enumerate(languages):
-            lacking = [address for address, text in texts if _lacks(text, address, language, place)]
+            lacking = [address for address, text in texts if lacks(text, address, language, place)]
             if lacking:
                 count = "1 text" if len(lacking) == 1 else f"{len(lacking)} texts"
                 yield finding(
@@ -50,7 +50,8 @@ def missing_translation(handbook: Handbook) -> Iterator[Problem]:
                 )
 
 
-def _lacks(text: Text, address: Address, language: str, place: int) -> bool:
+def lacks(text: Text, address: Address, language: str, place: int) -> bool:
+    """Whether a text that should be in a language, listed at a `place` from 0, is not."""
     if text.languages == ("",):
         return place > 0 and not _is_name(address)
     return language not in text.languages

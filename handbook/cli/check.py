@@ -7,12 +7,17 @@ from pathlib import Path
 
 import click
 
+from handbook.checks.check import code_of
+from handbook.checks.texts import missing_translation
 from handbook.cli.editor_help import is_of_another_version
 from handbook.cli.exit_codes import Exit
 from handbook.cli.folder import content_folder, folder_argument
+from handbook.cli.lacking_lines import lacking_lines
 from handbook.cli.messages import as_typed, wants_colour
 from handbook.pipeline import has_errors, load_problems
 from handbook.report import report_github, report_json, report_text
+
+_LACKING = code_of(missing_translation)
 
 
 @click.command("check")
@@ -25,7 +30,12 @@ from handbook.report import report_github, report_json, report_text
     show_default=True,
     help="For people, for programs, or for the lines of a change on GitHub.",
 )
-def command(folder: Path | None, form: str) -> int:
+@click.option(
+    "--translations",
+    is_flag=True,
+    help="List by file what the languages lack, in place of one line a language.",
+)
+def command(folder: Path | None, form: str, translations: bool) -> int:
     """Read and reckon everything, and say what is wrong; writes nothing.
 
     DIR is the content folder, the nearest one if left out.
@@ -33,6 +43,8 @@ def command(folder: Path | None, form: str) -> int:
     content = content_folder(folder)
     outcome = load_problems(content)
     found, sources, name = outcome.problems, outcome.sources, content.as_posix()
+    if form != "json" and not translations:
+        found = tuple(one for one in found if one.code != _LACKING)
     if form == "json":
         click.echo(
             report_json(found, sources, folder=name).encode(errors="backslashreplace"), nl=False
@@ -42,6 +54,9 @@ def command(folder: Path | None, form: str) -> int:
     else:
         colour = wants_colour(sys.stdout.isatty())
         click.echo(report_text(found, sources, folder=name, colour=colour), nl=False)
+        if outcome.read:
+            for line in lacking_lines(outcome.read, sources.homes, content):
+                click.echo(line)
         if mendable := sum(problem.fix is not None for problem in found):
             what = "one of these" if mendable == 1 else f"{mendable} of these"
             click.echo(f"`{as_typed('fix', content)}` can mend {what} for you.")

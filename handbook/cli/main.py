@@ -26,6 +26,7 @@ VERBS = {
     "check": "Say what is to be mended, all at once.",
     "fix": "Mend what can be mended in one way alone.",
     "next": "Begin the next cycle or school year from the last one.",
+    "words": "Write what a language lacks into one file, and take it back translated.",
     "plan": "Show rehearsals with stages, minutes and tempos.",
     "compare": "Say what readers would learn anew since another folder.",
     "build": "Check the content and make the site.",

@@ -34,6 +34,10 @@ class Cutting:
         self._change(0, self._starts[first], str)
         return self._rendered(0, len(self._text)).strip("\n") + "\n"
 
+    def whole(self) -> str:
+        """Give the whole changed text."""
+        return self._rendered(0, len(self._text))
+
     def take_out(self, fields: yaml.MappingNode, names: Collection[str]) -> None:
         """Leave out fields, each with the remarks right above it; names that are not there are none.
 

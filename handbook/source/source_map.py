@@ -94,8 +94,13 @@ def _step(node: yaml.Node, step: str | int) -> tuple[yaml.Node | None, yaml.Node
         inside = isinstance(step, int) and 0 <= step < len(node.value)
         return (None, node.value[step]) if inside else None
     if isinstance(node, yaml.MappingNode):
-        return next((pair for pair in node.value if pair[0].value == str(step)), None)
+        return next((pair for pair in node.value if is_called(pair[0], step)), None)
     return None
+
+
+def is_called(key: yaml.Node, step: str | int) -> bool:
+    """Whether a field has a name; a note has signs in an address, `A♭4`, and letters in a file."""
+    return key.value in {str(step), str(step).replace("♭", "b").replace("♯", "#")}
 
 
 def _mark(

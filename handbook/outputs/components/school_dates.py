@@ -8,8 +8,8 @@ from datetime import date, timedelta
 from handbook.domain.values.text import Text
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, speech
+from handbook.outputs.i18n.catalogues import SOURCE
 from handbook.outputs.i18n.formats import clock_time, days, formats, in_a_row, names, with_commas
-from handbook.outputs.i18n.speaking import SOURCE
 from handbook.outputs.page import Context
 from handbook.plan.bells import whole_bells
 from handbook.plan.model import CyclePlan

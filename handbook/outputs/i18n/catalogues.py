@@ -12,6 +12,8 @@ from io import BytesIO
 from handbook.store import own_folder
 
 DOMAIN = "handbook"
+SOURCE = "en"
+"""The language of the messages in the code, which needs no catalogue."""
 
 
 @cache
@@ -25,6 +27,11 @@ def catalogue_text(code: str) -> bytes:
     """Give the PO file of a language as it lies in the package; nothing if there is none."""
     file = files("handbook") / "locale" / code.replace("-", "_") / "LC_MESSAGES" / f"{DOMAIN}.po"
     return file.read_bytes() if file.is_file() else b""
+
+
+def has_catalogue(code: str) -> bool:
+    """Whether our words are there in a language: it has a catalogue, or is the one they are written in."""
+    return code.partition("-")[0].lower() == SOURCE or bool(catalogue_text(code))
 
 
 def _compiled(text: bytes) -> bytes:

@@ -18,7 +18,8 @@ from babel import Locale, UnknownLocaleError
 from babel.lists import format_list
 from babel.units import format_unit
 
-from handbook.outputs.i18n.speaking import SOURCE, speech
+from handbook.outputs.i18n.catalogues import SOURCE
+from handbook.outputs.i18n.speaking import speech
 from handbook.records import dataclass
 
 _LETTERS = re.compile(r"'([^']*)'|(E+|M+|d+|y+)")

@@ -8,11 +8,8 @@ from contextvars import ContextVar
 from dataclasses import field
 from gettext import NullTranslations
 
-from handbook.outputs.i18n.catalogues import catalogue
+from handbook.outputs.i18n.catalogues import SOURCE, catalogue
 from handbook.records import dataclass
-
-SOURCE = "en"
-"""The language of the messages in the code, which needs no catalogue."""
 
 
 @dataclass(frozen=True, slots=True)
