@@ -66,7 +66,7 @@ def words(html: str) -> str:
 
 def part(pages: dict[str, str], instrument: str) -> str:
     html = next(text for path, text in pages.items() if f"lantern/part/{instrument}/" in path)
-    found = re.search(r'<details class="fold" id="sectionals">.*?</details>', html, re.DOTALL)
+    found = re.search(r'<details class="fold" id="sectionals"[^>]*>.*?</details>', html, re.DOTALL)
     return found[0] if found else ""
 
 
@@ -132,6 +132,22 @@ def test_the_first_page_knows_the_room_of_each_section_and_its_parts(site: Site)
 def test_the_calendar_names_the_room_of_each_section(pages: dict[str, str]) -> None:
     line = words(pages["calendar/"])
     assert "6:30–7:30 pm Lantern Band Sectionals · High winds: Choir room · Trumpets: Band" in line
+
+
+def test_the_bands_page_names_the_room_of_each_section(pages: dict[str, str]) -> None:
+    page = pages["winter/lantern/"]
+    found = re.search(r'<p data-from="2026-11-03".*?</p>', page, re.DOTALL)
+    assert found
+    told = words(found[0])
+    assert "6:30–7:30 pm Sectionals." in told
+    assert told.endswith("High winds: Choir room Trumpets: Band room")
+
+
+def test_a_players_fold_goes_after_the_last_section(pages: dict[str, str]) -> None:
+    """Shown before the day and on it by `data-show`, as `phaseOf` in 30-day.js reads it."""
+    assert 'data-show="before on" data-start="2026-11-03" data-end="2026-11-03">' in part(
+        pages, "clarinet"
+    )
 
 
 def test_who_is_in_no_section_stays_in_the_room_of_the_rehearsal(tmp_path: Path) -> None:

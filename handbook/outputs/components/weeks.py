@@ -13,6 +13,7 @@ from handbook.domain.week_targets import WeekTarget
 from handbook.outputs import addresses
 from handbook.outputs.components.rehearsal_names import anchors, what_it_is
 from handbook.outputs.components.school_dates import SchoolDateView, school_weeks
+from handbook.outputs.components.section_rooms import section_rooms
 from handbook.outputs.components.stages import StageTurn, stage_turns, stage_view, stages_in_words
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, ngettext
@@ -50,7 +51,7 @@ class TargetView:
 
 @dataclass(frozen=True, slots=True)
 class DayView:
-    """One rehearsal in a line."""
+    """One rehearsal in a line; `rooms` has each section with its own, and `room` is empty then."""
 
     day: date
     ends: str
@@ -59,6 +60,7 @@ class DayView:
     n: int
     of: int
     room: str
+    rooms: tuple[str, ...]
     purpose: str
     what: str
     path: str
@@ -199,13 +201,15 @@ def day_views(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> tup
     """Show each rehearsal in a line that leads to its agenda."""
     path = addresses.ensemble(cycle.id, ensemble.item.id)
     return tuple(
-        _day_view(context, row, path, anchor)
+        _day_view(context, ensemble, row, path, anchor)
         for row, anchor in zip(ensemble.rehearsals, anchors(ensemble), strict=True)
     )
 
 
-def _day_view(context: Context, row: RehearsalRow, path: str, anchor: str) -> DayView:
-    rehearsal = row.rehearsal
+def _day_view(
+    context: Context, ensemble: EnsemblePlan, row: RehearsalRow, path: str, anchor: str
+) -> DayView:
+    rehearsal, apart = row.rehearsal, section_rooms(context, ensemble, row)
     return DayView(
         day=rehearsal.day,
         ends=formatting.moment(rehearsal.end),
@@ -213,7 +217,8 @@ def _day_view(context: Context, row: RehearsalRow, path: str, anchor: str) -> Da
         time=formatting.span(rehearsal.start, rehearsal.end),
         n=rehearsal.n,
         of=rehearsal.of,
-        room=context.say(row.room.name) if row.room else "",
+        room=context.say(row.room.name) if row.room and not apart else "",
+        rooms=tuple(one.words for one in apart),
         purpose=context.say(row.purpose),
         what=what_it_is(context, row),
         path=f"{path}#{anchor}",

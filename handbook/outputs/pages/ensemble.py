@@ -165,7 +165,15 @@ def _rehearsal_entries(context: Context, view: EnsembleView) -> Iterator[SearchE
         notices = map(context.say, row.notices)
         yield SearchEntry(
             gettext("%(band)s rehearsal, %(day)s", band=view.name, day=line.date),
-            apart(line.time, line.what, line.purpose, shown.altered, *shown.missing, *notices),
+            apart(
+                line.time,
+                line.what,
+                line.purpose,
+                *line.rooms,
+                shown.altered,
+                *shown.missing,
+                *notices,
+            ),
             anchor=line.anchor,
             keywords=f"rehearsal {line.n}",
             day=line.day,
@@ -174,7 +182,7 @@ def _rehearsal_entries(context: Context, view: EnsembleView) -> Iterator[SearchE
                 "%(band)s, %(day)s: %(facts)s",
                 band=view.name,
                 day=line.date,
-                facts=", ".join(filter(None, (line.what, line.time, line.room))),
+                facts=", ".join(filter(None, (line.what, line.time, line.room, *line.rooms))),
             ),
         )
 
