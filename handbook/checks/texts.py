@@ -64,7 +64,7 @@ def _is_name(address: Address) -> bool:
 
 @check
 def unlisted_language(handbook: Handbook) -> Iterator[Problem]:
-    """A text is given in a language that the program does not list.
+    """A text is given in a language that the program does not list, or names of notes are said for one.
 
     It would never be shown.
 
@@ -85,6 +85,10 @@ def unlisted_language(handbook: Handbook) -> Iterator[Problem]:
             for language in text.languages:
                 if language and language not in languages:
                     first.setdefault(language, (*address, language))
+        if item is handbook.program.item:
+            for language in handbook.program.item.note_names:
+                if language not in languages:
+                    first.setdefault(language, (file, "note_names", language))
         for language, address in first.items():
             yield finding(
                 f"`{language}` is not one of the program's languages, {listed(languages)}",

@@ -2,7 +2,7 @@
 
 A player reads the note of the part; a page for all names the note that sounds and says
 that it is concert pitch. `concert {Bb}` (in Spanish `{Bb} real`) is the sounding note for
-everyone. Note names in Spanish are do re mi fa sol la si: common practice, no source.
+everyone. How a note is called is for the caller to say.
 """
 
 from __future__ import annotations
@@ -20,18 +20,25 @@ from handbook.domain.values.pitch import (
     parse_concert_note,
 )
 from handbook.domain.values.unreadable import UnreadableError
+from handbook.records import dataclass
 
 Named = ConcertPitch | NoteName
+Call = Callable[[SpelledPitch | NoteName], str]
+
+
+@dataclass(frozen=True, slots=True)
+class Naming:
+    """What writes a note in a sentence: by itself, and with the word that it is concert pitch."""
+
+    note: Call
+    concert: Call
+
 
 _BRACES = re.compile(
     r"(?P<concert>\bconcert\s+)?\{(?P<note>[^{}]*)(?P<end>\}?)(?P<real>\s+real\b)?", re.IGNORECASE
 )
 _BETWEEN = re.compile(r"\s*[,;/&]\s*|\s+(?:and|or|y|o)\s+")
 _STARTS_SENTENCE = re.compile(r"(?:^|[.!?:]\s+|[¡¿“\"])$")
-_SPANISH = "es"
-_DO_RE_MI = {
-    "C": "do", "D": "re", "E": "mi", "F": "fa", "G": "sol", "A": "la", "B": "si",
-}  # fmt: skip
 
 
 def unreadable_notes(words: str) -> Iterator[tuple[str, tuple[str, ...]]]:
@@ -63,32 +70,32 @@ def _notes_in(inside: str) -> tuple[str, ...]:
     return ()
 
 
-def in_concert_pitch(words: str, language: str) -> str:
+def in_concert_pitch(words: str, naming: Naming) -> str:
     """Name the notes of a sentence as they sound, and say so."""
-    return _replaced(words, language, lambda note: note, concert=True)
+    return _replaced(words, naming, lambda note: note, concert=True)
 
 
 def as_read(
-    words: str, language: str, instrument: Instrument | None, key: ConcertKey | None
+    words: str, naming: Naming, instrument: Instrument | None, key: ConcertKey | None
 ) -> str:
     """Name the notes of a sentence as an instrument's part in a concert key has them.
 
     Without an instrument of definite pitch they are named as they sound.
     """
     if instrument is None or not instrument.pitched:
-        return in_concert_pitch(words, language)
+        return in_concert_pitch(words, naming)
 
     def read(note: Named) -> SpelledPitch | NoteName:
         if isinstance(note, NoteName):
             return written_name(note, instrument, key)
         return written_pitch(note, instrument, key)
 
-    return _replaced(words, language, read, concert=False)
+    return _replaced(words, naming, read, concert=False)
 
 
 def _replaced(
     words: str,
-    language: str,
+    naming: Naming,
     read: Callable[[Named], SpelledPitch | NoteName],
     *,
     concert: bool,
@@ -100,19 +107,14 @@ def _replaced(
             note = parse_concert_note(found["note"])
         except UnreadableError:
             return found[0]
-        sounding = concert or bool(found["concert"] or found["real"])
-        named = _named(note if sounding else read(note), language, sounding=sounding)
+        if found["concert"]:
+            return f"{found['concert']}{naming.note(note)}"
+        if found["real"]:
+            named = f"{naming.note(note)}{found['real']}"
+        else:
+            named = naming.concert(note) if concert else naming.note(read(note))
         if _STARTS_SENTENCE.search(words[: found.start()]):
-            return named[:1].upper() + named[1:]
+            named = named[:1].upper() + named[1:]
         return named
 
     return _BRACES.sub(name, words)
-
-
-def _named(note: SpelledPitch | NoteName, language: str, *, sounding: bool) -> str:
-    name, octave = (note, "") if isinstance(note, NoteName) else (note.name, str(note.octave))
-    shown = f"{name}{octave}"
-    if language.split("-", maxsplit=1)[0] == _SPANISH:
-        shown = _DO_RE_MI[name.letter] + shown[1:]
-        return f"{shown} real" if sounding else shown
-    return f"concert {shown}" if sounding else shown

@@ -11,6 +11,7 @@ from functools import lru_cache
 from handbook.domain.circle_of_fifths import signature
 from handbook.domain.scales import ScaleForm
 from handbook.domain.tables.instruments import Clef
+from handbook.domain.tables.note_names import SYLLABLES, NoteNames, with_h
 from handbook.domain.values.keys import Mode, SpelledKey
 from handbook.domain.values.pitch import NoteName, SpelledPitch
 from handbook.outputs.i18n import Speech, gettext, gettext_noop, ngettext, pgettext, speech
@@ -56,13 +57,20 @@ def spoken(named: Named) -> str:
     return _spoken(named, speech())
 
 
+def concert_sign(named: NoteName | SpelledPitch) -> str:
+    """Write a note in a sentence, and that it is concert pitch."""
+    return pgettext("a note among words", "concert %(note)s", note=sign(named))
+
+
 def natural_sign(note: NoteName) -> str:
     """Write a note beside another of its letter: `C♮`."""
-    return f"{sign(note)}♮"
+    return sign(note) if speech().notes is NoteNames.LETTERS_WITH_H else f"{sign(note)}♮"
 
 
 def natural_spoken(note: NoteName) -> str:
     """Say a note beside another of its letter: `C natural`."""
+    if speech().notes is NoteNames.LETTERS_WITH_H:
+        return spoken(note)
     return pgettext("note", "%(letter)s natural", letter=spoken(note))
 
 
@@ -111,25 +119,37 @@ def _signature(key: SpelledKey, notes: str) -> str:
 
 
 @lru_cache(maxsize=4096)
-def _sign(named: Named, _: Speech) -> str:
+def _sign(named: Named, own: Speech) -> str:
+    names = own.notes
     if isinstance(named, SpelledKey):
         return gettext(_KEYS[named.mode], tonic=sign(named.tonic))
-    return str(named)
+    if isinstance(named, SpelledPitch):
+        return f"{sign(named.name)}{named.octave}"
+    if names is NoteNames.LETTERS_WITH_H:
+        return with_h(named)
+    return _letter(named, names) + str(named)[1:]
 
 
 @lru_cache(maxsize=4096)
-def _spoken(named: Named, _: Speech) -> str:
+def _spoken(named: Named, own: Speech) -> str:
     if isinstance(named, SpelledKey):
         return gettext(_KEYS[named.mode], tonic=spoken(named.tonic))
     if isinstance(named, SpelledPitch):
         return f"{spoken(named.name)} {named.octave}"
-    return _with_accidental(named.letter, named.alter)
+    if own.notes is NoteNames.LETTERS_WITH_H:
+        return with_h(named)
+    letter = _letter(named, own.notes)
+    return pgettext("note", _ACCIDENTALS[named.alter], letter=letter) if named.alter else letter
 
 
-def _with_accidental(letter: str, alter: int) -> str:
-    return pgettext("note", _ACCIDENTALS[alter], letter=letter) if alter else letter
+def _letter(note: NoteName, names: NoteNames) -> str:
+    """Give what stands for the letter of a note."""
+    if names is NoteNames.DO_RE_MI:
+        return pgettext("solfège", SYLLABLES[note.letter])
+    return note.letter
 
 
-def accidental_messages() -> Iterator[tuple[str, str]]:
-    """Give what is said of a letter with its context, for the catalogues."""
+def note_messages() -> Iterator[tuple[str, str]]:
+    """Give syllables, and what is said of a letter, with their contexts, for the catalogues."""
     yield from (("note", said) for said in _ACCIDENTALS.values())
+    yield from (("solfège", syllable) for syllable in SYLLABLES.values())

@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import field
+from functools import partial
 from typing import TypeVar, cast
 
-from handbook.domain.note_words import as_read, in_concert_pitch
+from handbook.domain.note_words import Naming, as_read, in_concert_pitch
 from handbook.domain.tables.instruments import Instrument
 from handbook.domain.values.keys import ConcertKey
 from handbook.domain.values.text import Text
+from handbook.outputs.i18n import speaking
+from handbook.outputs.note_names import concert_sign, sign
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import Plan
 from handbook.records import dataclass
 from handbook.schema.handbook import MAIN_CONCERT
 
 MadeT = TypeVar("MadeT")
+_NAMING = Naming(sign, concert_sign)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +66,7 @@ class Context:
         Notes that it names in braces are told as they sound.
         """
         words, language = self._words(text)
-        return in_concert_pitch(words, language) if language else words
+        return self._naming(language, partial(in_concert_pitch, words)) if language else words
 
     def say_to(self, player: Instrument | None, key: ConcertKey | None, text: Text | None) -> str:
         """Give the words of a text with the notes in it as a player's part has them.
@@ -70,7 +74,14 @@ class Context:
         `key` is the concert key of what it is about, which spells them.
         """
         words, language = self._words(text)
-        return as_read(words, language, player, key) if language else words
+        if not language:
+            return words
+        return self._naming(language, lambda naming: as_read(words, naming, player, key))
+
+    def _naming(self, language: str, tell: Callable[[Naming], str]) -> str:
+        """Tell a text with its notes named as in its own language, which may not be the page's."""
+        with speaking(language, notes=self.plan.program.names_notes(language)):
+            return tell(_NAMING)
 
     def _words(self, text: Text | None) -> tuple[str, str]:
         """Give the words of a text, and their language if they hold braces."""

@@ -13,6 +13,7 @@ from handbook.domain.tables.counting_systems import DEFAULT_COUNTING
 from handbook.domain.tables.experience import Experience
 from handbook.domain.tables.families import FAMILIES
 from handbook.domain.tables.instruments import Instrument, instrument
+from handbook.domain.tables.note_names import NoteNames, usual_note_names
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
 from handbook.schema.cycle import Usual
@@ -200,6 +201,10 @@ class Program(Item):
     languages: tuple[Language, ...] = Field(
         ("en",), min_length=1, description="Languages of the texts, the first one first"
     )
+    note_names: dict[Language, NoteNames] = Field(
+        default_factory=dict,
+        description="How the pages of a language name notes, as players hear it in class: letters (C, D, B♭), do-re-mi (do, re, si♭) or letters-with-h (C, D, B, H), such as {en: letters, es: do-re-mi}; if left out, all languages name them as is usual in the first one",
+    )
     address: Word | None = Field(None, description="Web address at which the site will stand")
     contact: Contact = Field(description="Who answers questions")
     look: Look | None = Field(None, description="The school's color and emblem on each page")
@@ -243,6 +248,12 @@ class Program(Item):
         max_length=100,
         description="What a publication need not stop at, each by its own words and with the reason: phone numbers, mail addresses or names that are meant to be public",
     )
+
+    def names_notes(self, language: str) -> NoteNames:
+        """Say how the pages of a language name notes: what is heard in class, if nothing else is said."""
+        first = self.languages[0]
+        in_class = self.note_names.get(first) or usual_note_names(first)
+        return self.note_names.get(language, in_class)
 
     def leaders(self, roles: Iterable[str]) -> tuple[StaffRole, ...]:
         """Find those of the staff who are named, in that order."""

@@ -9,13 +9,13 @@ from handbook.outputs import note_values
 from handbook.outputs.components import click_beats
 from handbook.outputs.components.cautions import caution_messages
 from handbook.outputs.instrument_names import name_messages
-from handbook.outputs.note_names import accidental_messages
+from handbook.outputs.note_names import note_messages
 
 
 def table_messages() -> Iterator[tuple[str, str]]:
     """Give each with its context, as `pgettext` is asked for it; an empty context for `gettext`."""
     yield from (("beat", f"{unit.name} note") for unit in BEAT_UNITS.values())
-    yield from accidental_messages()
+    yield from note_messages()
     yield from name_messages()
     yield from note_values.messages()
     yield from click_beats.messages()
