@@ -35,15 +35,7 @@ class Wanted:
 
 def po_text(wanted: Iterable[Wanted], code: str, *, program: str, language: str) -> bytes:
     """Write texts to be translated; equal ones once, at the place of the first."""
-    catalog = Catalog(
-        locale=locale_of(code),
-        project=program,
-        header_comment=_comment(
-            _HEADER.format(program=program, language=language or code, code=code)
-        ),
-        charset="utf-8",
-        fuzzy=False,
-    )
+    catalog = Catalog(locale=locale_of(code), project=program, charset="utf-8", fuzzy=False)
     for one in wanted:
         text = (one.words, one.plural) if one.plural else one.words
         catalog.add(
@@ -53,14 +45,18 @@ def po_text(wanted: Iterable[Wanted], code: str, *, program: str, language: str)
             auto_comments=[one.told] * bool(one.told),
             context=one.context or None,
         )
-    return _without_clock(catalog, code)
+    head = _HEADER.format(program=program, language=language or code, code=code)
+    return po_bytes(catalog, code, head)
 
 
-def _without_clock(catalog: Catalog, code: str) -> bytes:
-    """Write a catalogue that is the same on any day, so that two of them can be compared."""
+def po_bytes(catalog: Catalog, code: str, comment: str, *, lines: bool = True) -> bytes:
+    """Write a catalogue with a remark at its head, the same on any day, so that two can be compared.
+
+    Without `lines` only the files are named in which its messages stand.
+    """
     made = BytesIO()
-    write_po(made, catalog, width=0, omit_header=True)
-    head = [*catalog.header_comment.splitlines(), 'msgid ""', 'msgstr ""']
+    write_po(made, catalog, width=0, omit_header=True, include_lineno=lines, ignore_obsolete=True)
+    head = [*(f"# {line}".rstrip() for line in comment.splitlines()), 'msgid ""', 'msgstr ""']
     fields = {
         "Project-Id-Version": catalog.project,
         "Language": code,
@@ -76,7 +72,3 @@ def _without_clock(catalog: Catalog, code: str) -> bytes:
 
 def _escaped(value: str) -> str:
     return value.replace("\\", "\\\\").replace('"', '\\"')
-
-
-def _comment(text: str) -> str:
-    return "\n".join(f"# {line}".rstrip() for line in text.splitlines())

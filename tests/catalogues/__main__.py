@@ -4,14 +4,17 @@ With `--missing LANGUAGE` it prints what a catalogue lacks instead.
 """
 
 import sys
+from pathlib import Path
 
-from babel.messages.pofile import read_po, write_po
+from babel.messages.catalog import Catalog
+from babel.messages.pofile import read_po
 
+from handbook.translating.po_text import po_bytes
 from tests.catalogues.extraction import LOCALES, extracted
 
 
 def main(arguments: "list[str]") -> None:
-    """Write handbook.pot, and each catalogue with the messages of today."""
+    """Write each catalogue with the messages of today."""
     template = extracted()
     if arguments[:1] == ["--missing"]:
         with (LOCALES / arguments[1] / "LC_MESSAGES" / "handbook.po").open("rb") as file:
@@ -21,22 +24,23 @@ def main(arguments: "list[str]") -> None:
             if message.id and not (own and own.string and all(own.string)):
                 print(message.id)  # noqa: T201
         return
-    with (LOCALES / "handbook.pot").open("wb") as file:
-        write_po(file, template, width=0, include_lineno=False, sort_by_file=True)
     for path in sorted(LOCALES.glob("*/LC_MESSAGES/handbook.po")):
-        with path.open("rb") as file:
-            catalog = read_po(file, locale=path.parent.parent.name)
-        catalog.update(template, no_fuzzy_matching=True)
-        with path.open("wb") as file:
-            write_po(
-                file,
-                catalog,
-                width=0,
-                include_lineno=False,
-                ignore_obsolete=True,
-                sort_by_file=True,
-            )
+        write(path, template)
     print(sum(1 for message in template if message.id), "messages")  # noqa: T201
+
+
+def write(path: Path, template: Catalog) -> None:
+    """Bring a catalogue up to date; remarks at its head and translations stay."""
+    code = path.parent.parent.name
+    with path.open("rb") as file:
+        catalog = read_po(file, locale=code)
+    catalog.update(template, no_fuzzy_matching=True)
+    for message in catalog:
+        message.locations = [
+            (place, 0) for place in sorted({place for place, _ in message.locations})
+        ]
+    comment = "\n".join(line.lstrip("# ") for line in catalog.header_comment.splitlines())
+    path.write_bytes(po_bytes(catalog, code, comment, lines=False))
 
 
 if __name__ == "__main__":

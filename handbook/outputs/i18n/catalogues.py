@@ -14,6 +14,8 @@ from handbook.store import own_folder
 DOMAIN = "handbook"
 SOURCE = "en"
 """The language of the messages in the code, which needs no catalogue."""
+SAME = {"zh": "zh-hans", "zh-cn": "zh-hans", "zh-sg": "zh-hans"}
+"""Other codes of a language that has a catalogue and formats."""
 
 
 @cache
@@ -24,9 +26,13 @@ def catalogue(code: str) -> NullTranslations:
 
 
 def catalogue_text(code: str) -> bytes:
-    """Give the PO file of a language as it lies in the package; nothing if there is none."""
-    file = files("handbook") / "locale" / code.replace("-", "_") / "LC_MESSAGES" / f"{DOMAIN}.po"
-    return file.read_bytes() if file.is_file() else b""
+    """Give the PO file of a language, or of the one that it is a kind of; nothing if there is none."""
+    known = {folder.name.lower(): folder for folder in (files("handbook") / "locale").iterdir()}
+    for name in (code, SAME.get(code.lower(), code), code.partition("-")[0]):
+        folder = known.get(name.replace("-", "_").lower())
+        if folder:
+            return (folder / "LC_MESSAGES" / f"{DOMAIN}.po").read_bytes()
+    return b""
 
 
 def has_catalogue(code: str) -> bool:

@@ -18,7 +18,7 @@ from babel import Locale, UnknownLocaleError
 from babel.lists import format_list
 from babel.units import format_unit
 
-from handbook.outputs.i18n.catalogues import SOURCE
+from handbook.outputs.i18n.catalogues import SAME, SOURCE
 from handbook.outputs.i18n.speaking import speech
 from handbook.records import dataclass
 
@@ -149,14 +149,12 @@ REVIEWED = {
 }
 """The languages whose formats were looked at one by one; tests hold them to a golden table."""
 
-_SAME = {"zh": "zh-hans", "zh-cn": "zh-hans"}
-
 
 @lru_cache(maxsize=64)
 def formats(code: str) -> Formats:
     """Give the formats of a language; of one that nobody knows, those of English."""
     plain = code.lower()
-    for known in (plain, _SAME.get(plain, ""), plain.partition("-")[0]):
+    for known in (plain, SAME.get(plain, ""), plain.partition("-")[0]):
         if known in REVIEWED:
             return REVIEWED[known]
     try:
