@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from handbook.outputs import addresses
-from handbook.outputs.instrument_names import instrument_name
+from handbook.outputs.instrument_names import called_alone, instrument_name
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartPlan
 from handbook.records import dataclass
@@ -20,9 +20,10 @@ class PartLink:
 
 def part_name(part: PartPlan) -> str:
     """Name a part: as the table does, else by its id with spaces."""
-    plain = part.id.replace("-", " ").capitalize()
     known = part.instrument
-    return instrument_name(known) if known is not None and known.id == part.id else plain
+    if known is not None and known.id == part.id:
+        return instrument_name(known)
+    return called_alone(part.id)
 
 
 def part_links(cycle: CyclePlan, ensemble: EnsemblePlan) -> tuple[PartLink, ...]:

@@ -29,6 +29,7 @@ from handbook.outputs.components.sections import SectionView, part_sections
 from handbook.outputs.components.weeks import WeekView
 from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.i18n import gettext, ngettext
+from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.note_names import sign, signs
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
@@ -142,7 +143,7 @@ def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
     told = "; ".join(f"{title}: {sign(key)}" for title, key in keys.items())
     tuning = gettext("Tuning note %(note)s.", note=view.tuning.named) if view.tuning else ""
     yield SearchEntry(
-        f"{view.name}, {view.ensemble}",
+        with_commas((view.name, view.ensemble)),
         apart(told, tuning, view.sounds),
         keywords=f"part practice this week {view.instrument} {' '.join(names)}",
     )
@@ -167,7 +168,7 @@ def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
         yield SearchEntry(
             gettext("Percussion, %(band)s: who plays what", band=view.ensemble),
             "; ".join(
-                f"{row.title}: {', '.join(filter(None, row.cells))}" for row in view.rotation.rows
+                f"{row.title}: {with_commas(filter(None, row.cells))}" for row in view.rotation.rows
             ),
             anchor="percussion-players",
             keywords="rotation assignments players",
