@@ -21,6 +21,7 @@ from handbook.outputs.i18n.formats import (
     formats,
     names,
     with_commas,
+    with_semicolons,
 )
 
 CONCERT = date(2026, 12, 17)  # a Thursday
@@ -114,6 +115,10 @@ TABLE: dict[str, tuple[Callable[[], str], tuple[str, ...]]] = {
     "numbers": (
         lambda: with_commas(("96", "100")),
         ("96, 100", "96, 100", "96, 100", "96، 100", "96、100", "96, 100"),
+    ),
+    "clauses": (
+        lambda: with_semicolons(("A, B", "C")),
+        ("A, B; C", "A, B; C", "A, B; C", "A, B؛ C", "A, B；C", "A, B; C"),
     ),
     "days": (
         lambda: days(CONCERT, date(2026, 12, 18)),

@@ -15,6 +15,7 @@ from handbook.outputs.components.visit_marks import how
 from handbook.outputs.components.weeks import measures
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, ngettext, npgettext
+from handbook.outputs.i18n.formats import with_commas, with_semicolons
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, SeasonRow
 from handbook.plan.season_words import kept_passages, unplayed
@@ -100,7 +101,7 @@ def _facts(context: Context, ensemble: EnsemblePlan, season: SeasonRow) -> Itera
         # Translators: each is "Title, mm. 1–8 in Build"; Build is a stage of the season.
         yield gettext(
             "All measures are played in each stage but these: %(missing)s.",
-            missing="; ".join(missing),
+            missing=with_semicolons(missing),
         )
     else:
         yield gettext("Every measure of every piece is played in each stage.")
@@ -210,7 +211,7 @@ def _passage(
         measures=measures(span.first, span.last),
         path=f"{path}#{passage.item.id}",
         times=len(passage.visits),
-        kinds=", ".join(_kinds(passage)),
+        kinds=with_commas(_kinds(passage)),
         first=passage.first_tempo,
         last=passage.visits[-1].rung.tempo if passage.visits else passage.item.goal,
         goal=_at_goal(ensemble, passage),

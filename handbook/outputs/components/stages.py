@@ -9,6 +9,7 @@ from itertools import groupby
 from handbook.outputs.components.texts_for import TextView, text_views
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, pgettext
+from handbook.outputs.i18n.formats import days, with_semicolons
 from handbook.outputs.page import Context
 from handbook.plan.model import RehearsalRow, StageSpan
 from handbook.records import dataclass
@@ -56,7 +57,7 @@ def stage_view(context: Context, span: StageSpan, count: int) -> StageView:
         home=text_views(context, span.item.home),
         begins=span.begins,
         ends=span.ends,
-        dates=f"{formatting.short_day(span.begins)} – {formatting.short_day(span.ends)}",
+        dates=days(span.begins, span.ends),
         rehearsals=span.count,
     )
 
@@ -96,7 +97,7 @@ def stage_turns(rows: Sequence[RehearsalRow], stages: Sequence[StageView]) -> tu
 
 def stages_in_words(turns: Sequence[StageTurn]) -> str:
     """Write `Build on Mon, Dec 7; Polish from Wed, Dec 9`."""
-    return "; ".join(
+    return with_semicolons(
         gettext("%(stage)s %(when)s", stage=turn.stage.name, when=turn.when)
         if turn.when
         else turn.stage.name

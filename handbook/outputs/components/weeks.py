@@ -17,6 +17,7 @@ from handbook.outputs.components.section_rooms import section_rooms
 from handbook.outputs.components.stages import StageTurn, stage_turns, stage_view, stages_in_words
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, ngettext
+from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
 from handbook.records import dataclass
@@ -105,7 +106,7 @@ def _way(marks: Sequence[str]) -> str:
         )
     if len(marks) > 1:
         # Translators: tempos to practice at on the way, such as "96, 100, 104".
-        return gettext("steps %(tempos)s", tempos=", ".join(marks))
+        return gettext("steps %(tempos)s", tempos=with_commas(marks))
     return marks[0]
 
 
@@ -121,7 +122,7 @@ def _way_to_goal(marks: Sequence[str]) -> str:
         )
     if len(marks) > 1:
         # Translators: the last of the tempos to practice at is the passage's goal.
-        return gettext("steps %(tempos)s, the goal", tempos=", ".join(marks))
+        return gettext("steps %(tempos)s, the goal", tempos=with_commas(marks))
     return gettext("%(tempo)s, the goal", tempo=marks[0])
 
 

@@ -129,7 +129,7 @@ def page_environment(templates: Path) -> Environment:
         "pgettext": _html(pgettext),
         "npgettext": _html(npgettext),
     }
-    environment.globals["comma"] = note_marks.comma
+    environment.globals |= {"comma": note_marks.comma, "semicolon": note_marks.semicolon}
     environment.template_class = _Page
     environment.context_class = _Calls
     environment.code_generator_class = _Attributes

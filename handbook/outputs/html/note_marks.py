@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 
 from handbook.domain.values.pitch import NoteName
 from handbook.outputs.i18n import Speech, speech
-from handbook.outputs.i18n.formats import in_a_row, with_commas
+from handbook.outputs.i18n.formats import in_a_row, with_commas, with_semicolons
 from handbook.outputs.note_names import Named, natural_sign, natural_spoken, sign, spoken
 
 
@@ -47,6 +47,11 @@ def row(parts: Iterable[object]) -> Markup:
 def comma() -> str:
     """Give what stands between parts of a row."""
     return with_commas(("", ""))
+
+
+def semicolon() -> str:
+    """Give what stands between parts of a row that have commas of their own."""
+    return with_semicolons(("", ""))
 
 
 def _shown(for_eye: str, for_ear: str) -> Markup:

@@ -60,6 +60,7 @@ class Formats:
     span: str = "%s–%s"
     days: str = "%s – %s"
     comma: str = ", "
+    semicolon: str = "; "
     units: tuple[str, str, str] = ("%s h", "%s min", "%s s")
     full_units: tuple[str, str, str] | None = None
     unit_space: str = " "
@@ -115,6 +116,7 @@ REVIEWED = {
         noon="12:00 ظهرًا",
         days="%s إلى %s",
         comma="، ",
+        semicolon="؛ ",
         span="%s إلى %s",  # a dash between numbers is read in either direction
         units=("%s س", "%s د", "%s ث"),
         percent="%s%%",
@@ -129,6 +131,7 @@ REVIEWED = {
         halves=None,
         two_digits=True,
         comma="、",
+        semicolon="；",
         noon="",
         units=("%s小时", "%s分钟", "%s秒"),
         full_units=("%s小时", "%s分钟", "%s秒"),
@@ -260,6 +263,11 @@ def in_a_row(words: Sequence[str]) -> str:
 def with_commas(words: Iterable[str]) -> str:
     """Write what follows one another without an `and`: `96, 100, 104`."""
     return formats(speech().code).comma.join(words)
+
+
+def with_semicolons(words: Iterable[str]) -> str:
+    """Write what follows one another and has commas of its own: `Mon, Oct 5; Wed, Oct 7`."""
+    return formats(speech().code).semicolon.join(words)
 
 
 def days(first: date, last: date) -> str:

@@ -18,6 +18,7 @@ from handbook.outputs.components.stages import StageView, stage_view
 from handbook.outputs.components.texts_for import all_words
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n.formats import days
 from handbook.outputs.page import Context, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan, EnsemblePlan, StageSpan
@@ -33,8 +34,7 @@ class EnsembleLine:
     path: str
     count: int
     minutes: int
-    first: str
-    last: str
+    dates: str
     days: str
     to: str
     stages: tuple[StageView, ...]
@@ -66,7 +66,7 @@ def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
 def _page(context: Context, cycle: CyclePlan) -> Page:
     name = context.say(cycle.item.name)
     ensembles = tuple(_line(context, cycle, ensemble) for ensemble in cycle.ensembles)
-    dates = f"{formatting.short_day(cycle.first)} – {formatting.short_day(cycle.last)}"
+    dates = days(cycle.first, cycle.last)
     split = [
         (line.name, plan, line.stages)
         for line, plan in zip(ensembles, cycle.ensembles, strict=True)
@@ -133,8 +133,7 @@ def _line(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         path=addresses.ensemble(cycle.id, ensemble.item.id),
         count=len(rows),
         minutes=sum(row.rehearsal.minutes for row in rows),
-        first=formatting.short_day(rows[0].rehearsal.day),
-        last=formatting.short_day(rows[-1].rehearsal.day),
+        dates=days(rows[0].rehearsal.day, rows[-1].rehearsal.day),
         days=" ".join(formatting.moment(row.rehearsal.end) for row in rows),
         to="to the concert" if len(cycle.concerts) == 1 else "left",
         stages=tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages),
