@@ -52,6 +52,16 @@ def tempo_words(tempo: Tempo) -> str:
     return pgettext("tempo", "free, about %(tempo)s", tempo=tempo_words(about))
 
 
+def bpm_words(tempo: Tempo) -> str:
+    """Say the number of a tempo as it is read after `at`: `96`, `72–80`, `about 60`, `a free tempo`."""
+    if not (isinstance(tempo, LooseTempo) and tempo.free):
+        return tempo.bpm_text
+    if not tempo.stated:
+        # Translators: a passage is played at it, in place of a number of the metronome.
+        return pgettext("tempo", "a free tempo")
+    return pgettext("tempo", "about %(bpm)s", bpm=Tempo(tempo.beat, tempo.bpm).bpm_text)
+
+
 def note_words(note: RhythmNote) -> str:
     """Say a note or rest of a rhythm: `dotted quarter note`, `eighth rest`, `triplet eighth note`."""
     alone = pgettext(_RHYTHM, RhythmNote(note.value, note.dots, rest=note.rest).name)

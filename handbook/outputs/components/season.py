@@ -16,6 +16,7 @@ from handbook.outputs.components.weeks import measures
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, ngettext, npgettext
 from handbook.outputs.i18n.formats import with_commas, with_semicolons
+from handbook.outputs.note_values import bpm_words
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, SeasonRow
 from handbook.plan.season_words import kept_passages, unplayed
@@ -257,7 +258,7 @@ def _visit_lines(ensemble: EnsemblePlan, passage: PassageRow) -> Iterator[VisitL
             day,
             rehearsal.n,
             how(visit),
-            visit.rung.tempo.bpm_text,
+            bpm_words(visit.rung.tempo),
         )
 
 

@@ -13,6 +13,7 @@ from handbook.outputs.components.visit_marks import visit_mark
 from handbook.outputs.components.weeks import measures
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, pgettext
+from handbook.outputs.note_values import bpm_words
 from handbook.outputs.page import Context
 from handbook.plan.model import EnsemblePlan, PassageRow, PieceRow
 from handbook.records import dataclass
@@ -154,7 +155,7 @@ def _rows(
 
 def tempos_from_to(passage: PassageRow) -> str:
     """Write the first and the last tempo in class, `50 to 92`."""
-    tempos = [visit.rung.tempo.bpm_text for visit in passage.visits]
+    tempos = [bpm_words(visit.rung.tempo) for visit in passage.visits]
     if not tempos:
         return ""
     if tempos[0] == tempos[-1]:

@@ -18,6 +18,7 @@ from handbook.outputs.components.stages import StageTurn, stage_turns, stage_vie
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, ngettext
 from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.note_values import bpm_words
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
 from handbook.records import dataclass
@@ -46,7 +47,7 @@ class TargetView:
     @property
     def told(self) -> str:
         """The tempos on the way: `steps 96, 100, 104`, `8 steps from 60 to 84`, `104, the goal`."""
-        marks = [step.bpm_text for step in self.steps] or [self.target.bpm_text]
+        marks = [bpm_words(step) for step in self.steps or (self.target,)]
         return _way_to_goal(marks) if self.at_goal else _way(marks)
 
 
