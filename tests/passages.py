@@ -24,7 +24,9 @@ TRADITIONAL = marks_named("traditional")
 
 def context(pitch: int = 440, tuning_note: NoteName | None = None) -> Context:
     """Give a context that knows the language, the program's pitch and its tuning note."""
-    plan = SimpleNamespace(program=SimpleNamespace(pitch=pitch, tuning_note=tuning_note))
+    plan = SimpleNamespace(
+        languages=("en",), program=SimpleNamespace(pitch=pitch, tuning_note=tuning_note)
+    )
     return Context(cast("Plan", plan), "en")
 
 

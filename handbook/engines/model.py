@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import cache
 from pathlib import Path
 from typing import Protocol
 from urllib.parse import quote, urljoin
 
-from babel import Locale, UnknownLocaleError
-
+from handbook.outputs.i18n.languages import direction
 from handbook.outputs.model import RenderedPage
 from handbook.outputs.web_address import web_address
 from handbook.plan.model import Plan
@@ -67,15 +65,6 @@ def file_of(page: RenderedPage) -> str:
 def frame_folder() -> Path:
     """Give the folder of the outermost template."""
     return templates_folder() / "theme"
-
-
-@cache
-def direction(language: str) -> str:
-    """Give `rtl` or `ltr`; a language that Babel does not know runs left to right."""
-    try:
-        return Locale.parse(language, sep="-").text_direction
-    except (UnknownLocaleError, ValueError):
-        return "ltr"
 
 
 def facts_of(plan: Plan) -> SiteFacts:

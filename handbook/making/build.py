@@ -13,13 +13,13 @@ from handbook.making.cycles import groups_by_days
 from handbook.making.feeds import feed_batch
 from handbook.making.framing import Framing
 from handbook.making.groups import PlannedGroup, plan_groups
-from handbook.making.handbook_pages import handbook_files, handbook_pages
-from handbook.making.history import change_feed, told_changes, with_history
-from handbook.making.kept import KeptBatch, finish, finishing
+from handbook.making.history import change_feed, with_history
+from handbook.making.kept import KeptBatch, finishing
 from handbook.making.kept_drawings import kept_drawings
 from handbook.making.media import media_files
 from handbook.making.model import FinishedSite, SeenContent
-from handbook.making.other_files import other_files, search_files
+from handbook.making.other_files import other_files
+from handbook.making.trees import Tree
 from handbook.making.verified_links import linked_media
 from handbook.source.links import MEDIA
 from handbook.store import Store
@@ -55,34 +55,41 @@ def build_site(
     # check each plan, and render the pages of its cycles.
     groups = groups_by_days(heads)
     in_order = [*chain.from_iterable(groups)]
-    framing = Framing(content, in_order, published=bool(history.standing))
+    framings = [
+        Framing(content, in_order, language, published=bool(history.standing))
+        for language in shared.languages
+    ]
     by = finishing(engine, shared.facts)
-    plans, own = list[PlannedGroup](), dict[str, list[KeptBatch]]()
+    plans = list[PlannedGroup]()
+    own: dict[str, dict[str, list[KeptBatch]]] = {one.language: {} for one in framings}
     with kept_drawings(content):
-        for plan in plan_groups(content, groups, framing):
+        for plan in plan_groups(content, groups, framings):
             warnings += plan.known.warnings
             plans.append(plan)
-            own |= plan.pages(by)
+            for language, made in plan.pages(by).items():
+                own[language] |= made
 
-        # Render the pages about the whole handbook, then all else.
-        wholes = handbook_pages(content, groups, plans, framing)
-        finish(wholes, by)
-        pages = [*wholes, *chain.from_iterable(own.values())]
-    told = told_changes(content, in_order, pages, history)
+        # Render the pages about the whole handbook in each language, then all else.
+        trees = [Tree(content, groups, plans, one, own[one.language], by) for one in framings]
+    told = [tree.told(in_order, history) for tree in trees]
+    pages = [page for tree in trees for page in tree.pages]
     others = [
-        *search_files(content, groups, wholes, own),
-        *handbook_files(content, plans),
-        *other_files(content, pages, framing),
+        *chain.from_iterable(tree.files() for tree in trees),
+        *other_files(content, pages, framings),
         feed_batch(content, plans, history),
-        *change_feed(content, told),
+        *change_feed(content, told[0]),
         *chain.from_iterable(plan.scripts for plan in plans),
     ]
 
     # Verify, set in what is known of earlier publications, and publish.
     named = linked_media(content, [*pages, *others], seen.media)
     media = media_files(named, seen.media, seen.contents.folder / MEDIA)
-    files = [*media, *with_history(pages, told, framing, store)]
+    files = [*media]
+    for tree, changes in zip(trees, told, strict=True):
+        files += with_history(tree.pages, changes, tree.framing, store)
     files += [file for batch in others for file in batch.site_files()]
     files.sort(key=lambda file: file.path)
-    words = told.words if told else {}
+    words: dict[str, str] = {}
+    for tree in trees if told[0] else ():
+        words |= tree.words()
     return publish(FinishedSite(tuple(files), warnings, shared.facts.address, words, shared.hosts))

@@ -31,9 +31,13 @@ _ON_PAGES = ("date", "group", "start", "reached", "not_done")  # of a log
 
 @dataclass(frozen=True, slots=True)
 class SharedContent:
-    """What is known of all that is of no cycle: names for pages, those of the host's own files, and warnings."""
+    """What is known of all that is of no cycle: names for pages, those of the host's own files, and warnings.
+
+    `languages` are those of the site, its first one first.
+    """
 
     facts: SiteFacts
+    languages: tuple[str, ...]
     warnings: int
     hosts: frozenset[str]
 
@@ -107,9 +111,13 @@ class ReadContent:
 
     @cached_property
     def context(self) -> Context:
-        """The context of pages that are of no cycle."""
+        """The context of pages that are of no cycle, in the site's first language."""
         plan = build_plan(self.handbook, mended=False).plan
         return Context(plan, plan.languages[0])
+
+    def context_in(self, language: str) -> Context:
+        """Give the same context in one of the site's languages."""
+        return replace(self.context, language=language, _made={})
 
     @cached_property
     def _shared(self) -> tuple[Handbook, tuple[Problem, ...]]:
@@ -125,7 +133,8 @@ class ReadContent:
             handbook, problems = self._shared
             warnings = stop_at_errors((*problems, *checked(REFERENCE_CHECKS, handbook)))
             hosts = frozenset(handbook.program.item.host_files)
-            return SharedContent(facts_of(self.context.plan), warnings, hosts)
+            plan = self.context.plan
+            return SharedContent(facts_of(plan), plan.languages, warnings, hosts)
 
         return self.store.kept(key_of("shared", self.shared_key), SharedContent, found)
 

@@ -21,7 +21,7 @@ class CycleHead:
 
     A `draft` is left out; one that is `shown`, as in the preview, is none, and bears a mark.
     `ensembles` are the ids of bands, and of groups in place of those that have them; `words`
-    are the meanings it gives, `terms` the ones its pieces use.
+    are the meanings it gives, `terms` the ones its pieces use; `menus` are by language.
     """
 
     id: str
@@ -33,7 +33,7 @@ class CycleHead:
     ensembles: tuple[str, ...] = ()
     words: Mapping[str, Text] = field(default_factory=dict)
     terms: frozenset[str] = frozenset()
-    menu: CycleMenu | None = None
+    menus: Mapping[str, CycleMenu] = field(default_factory=dict)
 
 
 def cycle_head(content: CycleContent, context: Context) -> CycleHead:
@@ -51,14 +51,17 @@ def cycle_head(content: CycleContent, context: Context) -> CycleHead:
         ensembles=tuple(one.id for one in players),
         words={word: text for music in content.music for word, text in music.item.words.items()},
         terms=frozenset(term for piece in pieces for term in piece.terms),
-        menu=cycle_menu(
-            context,
-            content.id,
-            cycle,
-            cycle_last_day(content),
-            [one.item for one in players],
-            [(concert_id(one.file), one.item) for one in content.concerts],
-        ),
+        menus={
+            language: cycle_menu(
+                replace(context, language=language),
+                content.id,
+                cycle,
+                cycle_last_day(content),
+                [one.item for one in players],
+                [(concert_id(one.file), one.item) for one in content.concerts],
+            )
+            for language in context.plan.languages
+        },
     )
 
 

@@ -1,4 +1,4 @@
-"""The calendars to which readers subscribe, made of what each cycle adds to them."""
+"""The calendars to which readers subscribe, in the site's first language, made of what each cycle adds to them."""
 
 from __future__ import annotations
 
@@ -23,17 +23,19 @@ _SHARE = "subscribe"
 
 def feed_batch(content: ReadContent, plans: Sequence[PlannedGroup], history: History) -> KeptBatch:
     """Make all calendars, if an entry, an event or what was published of them has changed."""
-    shares = [share[_SHARE] for plan in plans for share in plan.known.shares]
+    first = content.shared().languages[0]
+    shares = [share[_SHARE] for plan in plans for share in plan.known.shares[first]]
 
     def made() -> Iterable[OutputFile]:
         # Our own bytes, as in `handbook_pages`.
         cycles: list[CycleEntries] = [pickle.loads(share) for share in shares]  # noqa: S301
-        entries = [
-            *(one for cycle in cycles for one in cycle.entries),
-            *entries_beside(content.context),
-        ]
-        lost = {key: why for cycle in cycles for key, why in cycle.lost.items()}
-        return feed_files(content.context, each_once(entries), history, lost)
+        with content.context.speaking():
+            entries = [
+                *(one for cycle in cycles for one in cycle.entries),
+                *entries_beside(content.context),
+            ]
+            lost = {key: why for cycle in cycles for key, why in cycle.lost.items()}
+            return [*feed_files(content.context, each_once(entries), history, lost)]
 
     published = [
         (uid, record.sequence, record.changed, record.event.digest)

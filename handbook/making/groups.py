@@ -25,7 +25,7 @@ from handbook.store import key_of
 
 
 def plan_groups(
-    content: ReadContent, groups: Sequence[Sequence[CycleHead]], framing: Framing
+    content: ReadContent, groups: Sequence[Sequence[CycleHead]], framings: Sequence[Framing]
 ) -> Iterator[PlannedGroup]:
     """Plan and check cycles one by one, each group with what its ensembles bring from those before."""
     words, reached = words_of(chain.from_iterable(groups)), dict[str, Start]()
@@ -34,7 +34,7 @@ def plan_groups(
         brought = {one: reached[one] for one in ensembles if one in reached}
         terms = sorted({term for head in heads for term in head.terms} & words.keys())
         said = {term: words[term] for term in terms}
-        planned = PlannedGroup(content, heads, brought, said, framing)
+        planned = PlannedGroup(content, heads, brought, said, framings)
         reached |= planned.known.reached
         yield planned
 
@@ -43,19 +43,19 @@ def plan_groups(
 class Group:
     """What is known of cycles that were planned together.
 
-    `ensembles` are the keys of the ensembles' own pages, by cycle and ensemble. `shares` has,
-    for each cycle, what it adds to the pages about the whole handbook, by the names of their
-    kinds, in bytes that can be compared unread.
+    `ensembles` are the keys of the ensembles' own pages, by cycle and ensemble. `shares` has, by
+    language and for each cycle, what it adds to the pages about the whole handbook, by the names
+    of their kinds, in bytes that can be compared unread.
     """
 
     warnings: int
     reached: Mapping[str, Start]
     ensembles: Mapping[tuple[str, str], str]
-    shares: tuple[Mapping[str, bytes], ...]
+    shares: Mapping[str, tuple[Mapping[str, bytes], ...]]
 
 
 class PlannedGroup:
-    """Plans cycles once, when the first of their batches is to be made.
+    """Plans cycles once for all languages, when the first of their batches is to be made.
 
     `brought` is what their ensembles bring from earlier cycles, `words` the meanings of
     terms that are given in any cycle.
@@ -67,9 +67,9 @@ class PlannedGroup:
         heads: Sequence[CycleHead],
         brought: Mapping[str, Start],
         words: Mapping[str, Text],
-        framing: Framing,
+        framings: Sequence[Framing],
     ) -> None:
-        self._content, self._heads, self._framing = content, heads, framing
+        self._content, self._heads, self._framings = content, heads, framings
         self._brought, self._words = brought, words
         self.scripts: list[KeptBatch] = []
 
@@ -77,7 +77,7 @@ class PlannedGroup:
     def key(self) -> str:
         """The key of all that the plan is made of."""
         return key_of(
-            *("group", self._framing.key),
+            *("group", *(framing.key for framing in self._framings)),
             *(
                 (one.id, self._content.cycle_key(one.id), self._content.year_key(one.year))
                 for one in self._heads
@@ -94,26 +94,38 @@ class PlannedGroup:
         """What is known of the group; raises NotSoundError for an error in it."""
         return self._content.store.kept(key_of("known", self.key), Group, self._found_out)
 
-    def pages(self, by: Finishing) -> Mapping[str, list[KeptBatch]]:
-        """Give the pages of each cycle, finished: those about it, then those of its ensembles.
+    def pages(self, by: Finishing) -> Mapping[str, Mapping[str, list[KeptBatch]]]:
+        """Give the pages of each cycle by language, finished: those about it, then those of its ensembles.
 
         The `scripts` that they read are made with them.
         The plan is forgotten then: those of many years weigh more than their pages.
         """
-        pages = {
-            head.id: [self._batch(key_of("cycle", self.key, head.id), self._cycle, head.id)]
-            for head in self._heads
-        }
         self.scripts = []
-        for of, key in self.known.ensembles.items():
-            pages[of[0]].append(self._batch(key, self._ensemble, *of))
-            self.scripts.append(self._batch(key_of("evenings", key), self._evenings, *of))
-        finish([*chain.from_iterable(pages.values()), *self.scripts], by)
-        for made in ("_planned", "_outputs", "_context"):
+        pages = {framing.language: self._pages(framing) for framing in self._framings}
+        for of_cycles in pages.values():
+            finish([*chain.from_iterable(of_cycles.values())], by)
+        finish(self.scripts, by)
+        for made in ("_planned", "_outputs", "_contexts"):
             vars(self).pop(made, None)
         return pages
 
-    def _batch(self, key: str, make: Callable[..., Fresh], *of: str) -> KeptBatch:
+    def _pages(self, framing: Framing) -> Mapping[str, list[KeptBatch]]:
+        pages = {
+            head.id: [
+                self._batch(
+                    *(key_of("cycle", self.key, framing.language, head.id), self._cycle),
+                    *(framing, head.id),
+                )
+            ]
+            for head in self._heads
+        }
+        for of, plan_key in self.known.ensembles.items():
+            key = key_of(plan_key, framing.key)
+            pages[of[0]].append(self._batch(key, self._ensemble, framing, *of))
+            self.scripts.append(self._batch(key_of("evenings", key), self._evenings, framing, *of))
+        return pages
+
+    def _batch(self, key: str, make: Callable[..., Fresh], *of: object) -> KeptBatch:
         return KeptBatch(self._content.store, key, partial(make, *of))
 
     def _found_out(self) -> Group:
@@ -126,24 +138,30 @@ class PlannedGroup:
                 for cycle in plan.cycles
                 for ensemble in cycle.ensembles
             },
-            tuple(
-                {name: pickle.dumps(share) for name, share in output.shares.items()}
-                for output in self._outputs.values()
-            ),
+            {
+                framing.language: tuple(
+                    {name: pickle.dumps(share) for name, share in output.shares.items()}
+                    for output in self._outputs[framing.language].values()
+                )
+                for framing in self._framings
+            },
         )
 
-    def _cycle(self, cycle_id: str) -> Fresh:
+    def _cycle(self, framing: Framing, cycle_id: str) -> Fresh:
         """Make the pages about a cycle as a whole."""
-        return self._framing.fresh(self._outputs[cycle_id].pages)
+        return framing.fresh(self._outputs[framing.language][cycle_id].pages)
 
-    def _ensemble(self, cycle_id: str, ensemble_id: str) -> Fresh:
+    def _ensemble(self, framing: Framing, cycle_id: str, ensemble_id: str) -> Fresh:
         """Make an ensemble's own pages."""
-        made = self._framing.renderer.ensemble(self._context, *self._alone(cycle_id, ensemble_id))
-        return self._framing.fresh(made)
+        context = self._contexts[framing.language]
+        with framing.speaking():
+            made = framing.renderer.ensemble(context, *self._alone(cycle_id, ensemble_id))
+        return framing.fresh(made)
 
-    def _evenings(self, cycle_id: str, ensemble_id: str) -> Fresh:
+    def _evenings(self, framing: Framing, cycle_id: str, ensemble_id: str) -> Fresh:
         """Make the script of what an ensemble practices at home."""
-        files = evening_files(self._context, *self._alone(cycle_id, ensemble_id))
+        context = self._contexts[framing.language]
+        files = framing.files(evening_files(context, *self._alone(cycle_id, ensemble_id)))
         return Fresh(contents={file.path: file.content for file in files})
 
     def _alone(self, cycle_id: str, ensemble_id: str) -> tuple[CyclePlan, EnsemblePlan]:
@@ -164,23 +182,32 @@ class PlannedGroup:
         return planned.plan, warnings, planned.reached
 
     @cached_property
-    def _outputs(self) -> Mapping[str, CycleOutput]:
+    def _outputs(self) -> Mapping[str, Mapping[str, CycleOutput]]:
+        """What is made of each cycle as a whole, by language."""
+        return {framing.language: self._outputs_in(framing) for framing in self._framings}
+
+    def _outputs_in(self, framing: Framing) -> Mapping[str, CycleOutput]:
         plan, *_ = self._planned
-        renderer = self._framing.renderer
-        return {cycle.id: renderer.cycle(self._context, cycle) for cycle in plan.cycles}
+        context = self._contexts[framing.language]
+        with framing.speaking():
+            return {cycle.id: framing.renderer.cycle(context, cycle) for cycle in plan.cycles}
 
     @cached_property
-    def _context(self) -> Context:
+    def _contexts(self) -> Mapping[str, Context]:
         plan, *_ = self._planned
         words = {**plan.program.words, **self._words}
-        return without_cycles(Context(replace(plan, words=words, events=()), plan.languages[0]))
+        shown = replace(plan, words=words, events=())
+        return {
+            framing.language: without_cycles(Context(shown, framing.language))
+            for framing in self._framings
+        }
 
     @property
     def _ensembles(self) -> frozenset[str]:
         return frozenset(one for head in self._heads for one in head.ensembles)
 
     def _ensemble_key(self, cycle: CyclePlan, ensemble: EnsemblePlan) -> str:
-        """Give the key of all that an ensemble's own pages are made of.
+        """Give the key of all that an ensemble's own pages are made of, but their frame and language.
 
         Of music that is its own, and that of ensembles whose pieces it joins.
         """
@@ -191,7 +218,7 @@ class PlannedGroup:
             if one is ensemble or one.item.id in hosts
         )
         return key_of(
-            *("ensemble", self._framing.key, cycle.id, ensemble.item.id),
+            *("ensemble", content.core_key, cycle.id, ensemble.item.id),
             content.without_music_key(cycle.id),
             content.year_key(cycle.item.year),
             content.events_between_key(cycle.first, cycle.last),

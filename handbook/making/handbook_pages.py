@@ -29,29 +29,36 @@ def handbook_pages(
     plans: Sequence[PlannedGroup],
     framing: Framing,
 ) -> list[KeptBatch]:
-    """Make the pages of each kind, in the order of the menu."""
-    shares = [share for plan in plans for share in plan.known.shares]
+    """Make the pages of each kind in a language, in the order of the menu."""
+    shares = [share for plan in plans for share in plan.known.shares[framing.language]]
     words = words_of(chain.from_iterable(groups))
     return [_pages(content, kind, shares, words, framing) for kind in WHOLE]
 
 
-def handbook_files(content: ReadContent, plans: Sequence[PlannedGroup]) -> list[KeptBatch]:
+def handbook_files(
+    content: ReadContent, plans: Sequence[PlannedGroup], framing: Framing
+) -> list[KeptBatch]:
     """Make the files that go with those pages, each of what one cycle adds to a kind."""
     return [
         kept_files(
             content,
-            key_of("files", kind.name, content.program, sha256(share[kind.name]).hexdigest()),
-            partial(_files, kind.files, share[kind.name]),
+            key_of(
+                *("files", kind.name, content.program, framing.tree),
+                sha256(share[kind.name]).hexdigest(),
+            ),
+            partial(_files, kind.files, share[kind.name], framing),
         )
         for kind in WHOLE
         if kind.files
         for plan in plans
-        for share in plan.known.shares
+        for share in plan.known.shares[framing.language]
     ]
 
 
-def _files(made: Callable[[Any], Iterator[OutputFile]], share: bytes) -> Iterator[OutputFile]:
-    return made(_read(share))
+def _files(
+    made: Callable[[Any], Iterator[OutputFile]], share: bytes, framing: Framing
+) -> list[OutputFile]:
+    return framing.files(made(_read(share)))
 
 
 def _read(share: bytes) -> Any:
@@ -89,5 +96,7 @@ def _fresh(
         pages=plan.pages if kind.name == "families" else (),
         events=plan.events if kind.events else (),
     )
-    context = Context(shown, plan.languages[0], framing.published)
-    return framing.fresh(framing.renderer.whole(context, kind, [_read(one) for one in shares]))
+    context = Context(shown, framing.language, framing.published)
+    with framing.speaking():
+        made = framing.renderer.whole(context, kind, [_read(one) for one in shares])
+    return framing.fresh(made)

@@ -14,7 +14,7 @@ from handbook.making.kept import KeptBatch
 from handbook.making.other_files import kept_files
 from handbook.outputs.history.feed import changes_feed
 from handbook.outputs.history.insets import Inset, inset_of, set_in
-from handbook.outputs.history.told_changes import ToldChanges
+from handbook.outputs.history.told_changes import ToldChanges, told_in_tree
 from handbook.outputs.history.told_site import ToldCycle, told_site
 from handbook.outputs.model import SiteFile
 from handbook.store import Store, key_of
@@ -27,24 +27,29 @@ def told_changes(
     heads: Iterable[CycleHead],
     batches: Sequence[KeptBatch],
     history: History,
+    framing: Framing,
 ) -> ToldChanges | None:
-    """Give what the pages of these batches tell of their history; nothing if there is none.
+    """Give what the pages of these batches, all in one language, tell of their history.
 
-    The cycles are those in `heads`.
+    Nothing if there is none. The cycles are those in `heads`.
     """
     if not history.standing:
         return None
     words = {path: digest for batch in batches for path, digest in batch.words().items()}
-    cycles = [ToldCycle(head.menu.name, head.first, head.last) for head in heads if head.menu]
-    site = told_site(content.context, cycles, content.shared().facts.address)
-    return ToldChanges(history, site, words)
+    menus = [head.menus[framing.language] for head in heads if framing.language in head.menus]
+    cycles = [ToldCycle(menu.name, menu.first, menu.last) for menu in menus]
+    context = framing.context
+    with framing.speaking():
+        site = told_site(context, cycles, content.shared().facts.address)
+    return told_in_tree(history, site, words, context.tree)
 
 
 def change_feed(content: ReadContent, told: ToldChanges | None) -> list[KeptBatch]:
     """Make the feed of changes."""
     if told is None:
         return []
-    feed = changes_feed(told)
+    with content.context.speaking():
+        feed = changes_feed(told)
     return [kept_files(content, key_of("feed", feed.content), lambda: [feed])]
 
 
@@ -63,8 +68,12 @@ def with_history(
 def _files(
     batch: KeptBatch, told: ToldChanges, framing: Framing, store: Store
 ) -> Iterable[SiteFile]:
-    files = {file.path: file for file in batch.site_files()}
-    found = {f"{path}{_PAGE}": inset_of(path, told, framing.part) for path in batch.words()}
+    files, tree = {file.path: file for file in batch.site_files()}, framing.tree
+    with framing.speaking():
+        found = {
+            f"{path}{_PAGE}": inset_of(path.removeprefix(tree), told, framing.part)
+            for path in batch.words()
+        }
     after = {path: partial(_read, files[path], inset) for path, inset in found.items() if inset}
     digests = store.kept(
         key_of("history", batch.batch.files, found),

@@ -21,44 +21,55 @@ def search_files(
     groups: Sequence[Sequence[CycleHead]],
     wholes: Sequence[KeptBatch],
     own: Mapping[str, Sequence[KeptBatch]],
+    framing: Framing,
 ) -> list[KeptBatch]:
-    """Make the search index: one file of what is of no cycle, and one of each cycle."""
+    """Make the search index of a language: one file of what is of no cycle, and one of each cycle."""
     lasts = [(head.id, head.last) for group in groups for head in group]
 
     def rows_of(
         what: object, batches: Sequence[KeptBatch], put: Callable[[Iterable[str]], OutputFile]
     ) -> KeptBatch:
-        key = key_of("search", content.program, what, [batch.batch.rows for batch in batches])
-        return kept_files(content, key, lambda: [put(batch.rows() for batch in batches)])
+        rows = [batch.batch.rows for batch in batches]
+        key = key_of("search", content.program, framing.tree, what, rows)
+        return kept_files(
+            content, key, lambda: framing.files([put(batch.rows() for batch in batches)])
+        )
 
     parts = [rows_of(cycle, batches, partial(search_part, cycle)) for cycle, batches in own.items()]
     return [rows_of(lasts, wholes, partial(search_index, cycles=lasts)), *parts]
 
 
 def other_files(
-    content: ReadContent, pages: Sequence[KeptBatch], framing: Framing
+    content: ReadContent, pages: Sequence[KeptBatch], framings: Sequence[Framing]
 ) -> list[KeptBatch]:
     """Make the assets, the page for lost readers and, if the site's address is known, the sitemap."""
     program, address = content.program, content.shared().facts.address
-    files = [
-        kept_files(content, key_of("assets", program), lambda: framing.renderer.assets),
-        kept_files(
-            content,
-            key_of("school", content.core_key),
-            lambda: [school_style(content.context)],
-        ),
-        kept_files(
-            content,
-            key_of("not found", framing.key),
-            lambda: [framing.not_found()],
-        ),
-    ]
+    renderer = framings[0].renderer
+    files = [kept_files(content, key_of("assets", program), lambda: renderer.assets)]
+    for framing in framings:
+        files += [
+            kept_files(
+                content,
+                key_of("school", content.core_key, framing.language),
+                partial(_school_style, framing),
+            ),
+            kept_files(content, key_of("not found", framing.key), partial(_not_found, framing)),
+        ]
     if address is not None:
         made = (path for batch in pages for path, _ in batch.batch.files)
         paths = sorted(path.removesuffix("index.html") for path in made)
         key = key_of("sitemap", program, paths, address)
         files.append(kept_files(content, key, lambda: [sitemap(paths, address)]))
     return files
+
+
+def _school_style(framing: Framing) -> list[OutputFile]:
+    with framing.speaking():
+        return [school_style(framing.context)]
+
+
+def _not_found(framing: Framing) -> list[OutputFile]:
+    return [framing.not_found()]
 
 
 def kept_files(

@@ -18,12 +18,13 @@ _ZONE_LISTS = ("tzdata.zi", "+VERSION", "version")
 def program_digest() -> str:
     """Give a digest that changes when the program does.
 
-    Its own files and templates count by size and time of change, installed packages by
+    Its own files, messages and templates count by size and time of change, installed packages by
     version, time zones by the time of change of their lists.
     """
     return key_of(
         sys.version,
         *_files(_PACKAGE, ".py"),
+        *_files(_PACKAGE, ".po"),
         *_files(templates_folder(), ""),
         *sorted(_packages()),
         *_zones(),

@@ -104,7 +104,9 @@ def prepare(
     usable_target(target, content, hosts)
 
     context = Context(plan, plan.languages[0])
-    facts = facts_of(context)
+    with context.speaking():
+        facts = facts_of(context)
+        entries, lost = calendar_events(context), lost_rehearsals(context)
     changes = compare(before.facts, facts) if before.standing else ()
     name = str(plan.program.name.read(context.language))
     coming = Publication(before.next_number, _instant(now, before), "", changes)
@@ -118,7 +120,7 @@ def prepare(
         publications=(*before.publications, replace(coming, site=_digest(site))),
         facts=facts,
         pages=_page_records(site.page_digests, known),
-        events=records_of(calendar_events(context), known, lost_rehearsals(context)),
+        events=records_of(entries, known, lost),
         program=name,
         zone=plan.program.time_zone,
     )

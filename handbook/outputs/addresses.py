@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from urllib.parse import quote, unquote
 
 from handbook.plan.players import players_in
@@ -27,6 +27,11 @@ FEED_OF_ALL, FEED_OF_CONCERTS = f"{CALENDAR}all.ics", f"{CALENDAR}concerts.ics"
 SEARCH_INDEX = "search/index.js"
 ASSETS = "assets/"
 _CALENDAR_FILE = ".ics"
+
+
+def tree(language: str, languages: Sequence[str]) -> str:
+    """Give the folder of all pages in a language; the site's first one has none."""
+    return "" if language == languages[0] else f"{language.lower()}/"
 
 
 def search_part(cycle_id: str) -> str:

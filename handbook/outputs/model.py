@@ -24,7 +24,8 @@ class RenderedPage:
     """A page, ready but for the outermost frame.
 
     `path` is its address relative to the root: `""` for the first page, else with a
-    slash at its end. `head` goes inside the head element after title and description,
+    slash at its end. `spoken` is the language of our own words if the page is of a language
+    beside the site's first. `head` goes inside the head element after title and description,
     `body` inside the body element.
     """
 
@@ -35,6 +36,7 @@ class RenderedPage:
     head: str
     body: str
     search: tuple[SearchEntry, ...] = ()
+    spoken: str = ""
 
 
 @dataclass(frozen=True, slots=True)

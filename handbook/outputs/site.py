@@ -21,6 +21,9 @@ from handbook.outputs.html.environment import Once, page_environment
 from handbook.outputs.html.frame import CycleMenu, Frame, cycle_menu, make_frame
 from handbook.outputs.html.prose import led
 from handbook.outputs.html.school_style import school_style
+from handbook.outputs.i18n.catalogues import SOURCE
+from handbook.outputs.i18n.languages import direction, name_in, spoken
+from handbook.outputs.i18n.other_language import bare, told
 from handbook.outputs.model import OutputFile, RenderedPage, Site
 from handbook.outputs.page import Context, Page
 from handbook.outputs.pages import OF_CYCLES, OF_ENSEMBLES, WHOLE, WholeKind
@@ -119,26 +122,40 @@ class Renderer:
 
     def not_found(self, context: Context, frame: Frame) -> OutputFile:
         """Make the page for lost readers, whose links hold wherever it is shown."""
-        name, root = context.say(context.plan.program.name), _root_address(context.plan)
+        name, top = bare(context.say(context.plan.program.name)), _root_address(context.plan)
+        root = f"{top}{context.tree}"
         middle = self._environment.get_template("pages/404.html.j2").render(name=name, root=root)
-        head, body = frame.lost(middle, root, root)
+        head, body = frame.lost(middle, root, top)
         page = self._environment.get_template("pages/_lost.html.j2").render(
             name=name,
             language=context.language,
+            direction=direction(context.language),
+            spoken=spoken(context.language) if context.tree else context.language,
             head=Markup(head),  # noqa: S704 - made by templates, as is the body
             body=Markup(body),  # noqa: S704
         )
-        return OutputFile("404.html", page.encode())
+        return OutputFile(f"{context.tree}404.html", page.encode())
 
     def _page(self, context: Context, page: Page, cycle_ends: str = "") -> MadePage:
         template = self._environment.get_template(f"pages/{page.kind}.html.j2")
-        root = top = addresses.root_of(page.path)
+        root = addresses.root_of(page.path)
+        top = addresses.root_of(f"{context.tree}{page.path}")
         middle = template.render(view=page.view, say=context.say, root=root, top=top)
+        shown = told(led(middle, root, top), context.language)
+        note = self._partly(context, shown.languages) if shown.languages else ""
         return MadePage(
             page=replace(page, view=None),
-            middle=led(middle, root, top),
+            middle=f"{note}{shown.html}",
             rows=tuple(_search_row(page, entry, cycle_ends) for entry in page.search),
         )
+
+    def _partly(self, context: Context, languages: Iterable[str]) -> str:
+        """Say that a page is not wholly in its language."""
+        own = context.plan.languages
+        others = [one for one in own if one in languages]
+        names = [name_in(one, context.language) for one in others]
+        template = self._environment.get_template("pages/_partly.html.j2")
+        return template.render(english=others == [SOURCE], names=names)
 
 
 def render_site(plan: Plan, templates: Path | None = None, history: History = NO_HISTORY) -> Site:
@@ -146,44 +163,67 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
 
     Of the `history` only the menu and the calendars tell here; pages are told of it later.
     """
-    renderer, published = Renderer(templates), bool(history.standing)
-    context = Context(plan, plan.languages[0], published)
-    made, own_files = _made(renderer, plan, published=published)
-    frame = renderer.frame(context, menus_of(context, plan.cycles))
+    renderer = Renderer(templates)
+    trees = [
+        _tree(renderer, Context(plan, language, bool(history.standing)))
+        for language in plan.languages
+    ]
+    first = Context(plan, plan.languages[0], bool(history.standing))
+    with first.speaking():
+        calendars = tuple(
+            feed_files(first, calendar_events(first), history, lost_rehearsals(first))
+        )
     look = plan.program.look
     emblem = [look.emblem] if look and look.emblem else []
     return Site(
-        pages=tuple(framed(page, frame, context) for page in made),
-        files=(
-            *renderer.assets,
-            school_style(context),
-            *own_files,
-            *_search_files(made, plan),
-            renderer.not_found(context, frame),
-            *feed_files(context, calendar_events(context), history, lost_rehearsals(context)),
-            *(
-                file
-                for cycle in plan.cycles
-                for ensemble in cycle.ensembles
-                for file in evening_files(context, cycle, ensemble)
-            ),
-        ),
-        media=tuple(
-            sorted({*emblem, *addresses.media_in(_addresses(page.middle for page in made))})
-        ),
+        pages=tuple(page for tree in trees for page in tree.pages),
+        files=(*renderer.assets, *calendars, *(file for tree in trees for file in tree.files)),
+        media=tuple(sorted({*emblem, *(name for tree in trees for name in tree.media)})),
     )
+
+
+def _tree(renderer: Renderer, context: Context) -> Site:
+    """Render all that there is in one language."""
+    with context.speaking():
+        plan = context.plan
+        made, own_files = _made(renderer, context)
+        frame = renderer.frame(context, menus_of(context, plan.cycles))
+        return Site(
+            pages=tuple(framed(page, frame, context) for page in made),
+            files=(
+                school_style(context),
+                *in_tree(context, own_files),
+                *in_tree(context, _search_files(made, plan)),
+                renderer.not_found(context, frame),
+                *in_tree(
+                    context,
+                    (
+                        file
+                        for cycle in plan.cycles
+                        for ensemble in cycle.ensembles
+                        for file in evening_files(context, cycle, ensemble)
+                    ),
+                ),
+            ),
+            media=tuple(addresses.media_in(_addresses(page.middle for page in made))),
+        )
+
+
+def in_tree(context: Context, files: Iterable[OutputFile]) -> Iterator[OutputFile]:
+    """Put files that are named from the root of their language into its folder."""
+    return (replace(file, path=f"{context.tree}{file.path}") for file in files)
 
 
 def made_pages(renderer: Renderer, plan: Plan, *, published: bool = False) -> tuple[MadePage, ...]:
     """Make all pages of a plan, without their frames: the first page, the cycles', the others."""
-    return _made(renderer, plan, published=published)[0]
+    return _made(renderer, Context(plan, plan.languages[0], published))[0]
 
 
 def _made(
-    renderer: Renderer, plan: Plan, *, published: bool
+    renderer: Renderer, whole: Context
 ) -> tuple[tuple[MadePage, ...], tuple[OutputFile, ...]]:
     """Make all pages, and the files that go with them."""
-    context = without_cycles(Context(plan, plan.languages[0], published))
+    plan, context = whole.plan, without_cycles(whole)
     outputs = [renderer.cycle(context, cycle) for cycle in plan.cycles]
     first, *others = (
         page
@@ -253,14 +293,16 @@ def framed(made: MadePage, frame: Frame, context: Context) -> RenderedPage:
     """Set a page into the frame."""
     page = made.page
     trail = [link.title for link in reversed(page.crumbs)]
+    title = " · ".join((page.title, *trail, context.say(context.plan.program.name)))
     return RenderedPage(
-        path=page.path,
-        title=" · ".join((page.title, *trail, context.say(context.plan.program.name))),
-        description=page.description,
+        path=f"{context.tree}{page.path}",
+        title=bare(title),
+        description=bare(page.description),
         language=context.language,
         head=frame.head_of(page),
         body=frame.body(page, made.middle),
         search=page.search,
+        spoken=spoken(context.language) if context.tree else "",
     )
 
 
@@ -276,14 +318,15 @@ def _search_files(pages: Iterable[MadePage], plan: Plan) -> Iterable[OutputFile]
 
 def _search_row(page: Page, entry: SearchEntry, cycle_ends: str) -> Row:
     more = synonyms(entry.text) if page.kind == "concert" else ""
+    entry = replace(entry, title=bare(entry.title), keywords=bare(entry.keywords))
     known = (entry.keywords, spellings(entry), synonyms(f"{entry.title} {entry.keywords}"))
     row: Row = {
         "u": page.path + (f"#{entry.anchor}" if entry.anchor else ""),
-        "t": entry.title,
-        "x": " ".join(entry.text.split()),
+        "t": bare(entry.title),
+        "x": bare(" ".join(entry.text.split())),
         "k": " ".join(filter(None, (*known, more and f"| {more}"))),
-        "p": " · ".join(link.title for link in page.crumbs),
-        "a": entry.answer,
+        "p": bare(" · ".join(link.title for link in page.crumbs)),
+        "a": bare(entry.answer),
         "d": entry.day.isoformat() if entry.day else "",
         "e": cycle_ends,
         "w": _weight(page, entry),

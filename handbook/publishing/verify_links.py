@@ -98,7 +98,7 @@ def _fault(known: _Known, name: str, link: str) -> str | None:
     path = unquote(path.partition("?")[0])
     if not path.startswith("/"):
         target = _joined(name, path) if path else name
-    elif name == ERROR_PAGE:
+    elif name.rpartition("/")[2] == ERROR_PAGE:
         target = path.removeprefix(known.base).removeprefix("/")
     else:
         return "counts from the root of the host, so it breaks where the site stands in a folder"

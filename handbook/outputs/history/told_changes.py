@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from functools import cached_property
 from itertools import groupby
@@ -223,6 +224,24 @@ class ToldChanges:
 
     def _day(self, instant: datetime) -> date:
         return instant.astimezone(self.site.zone).date()
+
+
+def told_in_tree(
+    history: History, site: ToldSite, words: Mapping[str, str], tree: str
+) -> ToldChanges:
+    """Tell what is known of one language's pages: those in the folder `tree`, or outside of any.
+
+    `words` are the digests of those pages by their addresses on the site, as publications keep them.
+    """
+    if not tree:
+        return ToldChanges(history, site, words)
+    pages = {
+        path.removeprefix(tree): record
+        for path, record in history.pages.items()
+        if path.startswith(tree)
+    }
+    own = {path.removeprefix(tree): digest for path, digest in words.items()}
+    return ToldChanges(replace(history, pages=pages), site, own)
 
 
 def _new_words_line(title: str, path: str) -> ChangeLine:

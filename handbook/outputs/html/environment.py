@@ -27,7 +27,7 @@ from markupsafe import Markup, escape
 from handbook.outputs.html import formatting, note_marks
 from handbook.outputs.html.prose import line, prose, unlinked
 from handbook.outputs.html.ways_out import on_map, telephone
-from handbook.outputs.i18n import gettext, ngettext, npgettext, pgettext
+from handbook.outputs.i18n import gettext, ngettext, npgettext, pgettext, speech
 from handbook.outputs.i18n.formats import clock_time
 from handbook.outputs.instrument_names import rudiment_name
 from handbook.outputs.note_names import sign, spoken
@@ -45,8 +45,8 @@ class Once:
         self._made.clear()
 
     def __call__(self, macro: Macro, thing: object) -> Markup:
-        """Give what `macro` makes of a thing; it must depend on nothing else."""
-        key = macro.name, id(thing)
+        """Give what `macro` makes of a thing; it must depend on nothing else but the language."""
+        key = f"{macro.name} {speech().code}", id(thing)
         if key not in self._made:  # the thing is kept beside, so that its id stays its own
             self._made[key] = thing, Markup(macro(thing))  # noqa: S704 - macros escape
         return self._made[key][1]

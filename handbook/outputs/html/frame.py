@@ -11,6 +11,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Sequence
 from datetime import date
+from urllib.parse import quote
 
 from jinja2 import Environment
 from markupsafe import Markup, escape
@@ -18,7 +19,12 @@ from markupsafe import Markup, escape
 from handbook.outputs import addresses
 from handbook.outputs.html.school_style import NAME as SCHOOL_STYLE
 from handbook.outputs.html.theme import frame_words, icon
+from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n.catalogues import SOURCE
+from handbook.outputs.i18n.languages import direction, own_name
+from handbook.outputs.i18n.other_language import bare, told
 from handbook.outputs.page import Context, Link, Page
+from handbook.outputs.web_address import LEFT_IN_ADDRESSES, web_address
 from handbook.page_kinds import KINDS, PageKind
 from handbook.records import dataclass
 from handbook.schema.concert import Concert
@@ -27,7 +33,8 @@ from handbook.schema.program import Ensemble
 
 _ROOT, _TOP = "\x02root\x03", "\x02top\x03"
 _MIDDLE, _CRUMBS = "\x02middle\x03", "\x02crumbs\x03"
-_HERE, _OF_CYCLE = "\x02here\x03", "of "  # no kind of page has a space in its name
+_HERE, _THERE = "\x02here\x03", "\x02there\x03"
+_OF_CYCLE = "of "  # no kind of page has a space in its name
 
 CYCLES_IN_MENU = 8
 """Of so many of the newest cycles a menu can show what is in them: those of one or two years."""
@@ -64,9 +71,26 @@ class CycleMenu:
 
 
 @dataclass(frozen=True, slots=True)
-class FrameView:
-    """What the frame shows."""
+class LanguageChoice:
+    """A language in which the site can be read, by its own name; `folder` is where.
 
+    `turned` is its direction, if it is not that of the page.
+    """
+
+    code: str
+    name: str
+    folder: str
+    turned: str
+    is_own: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FrameView:
+    """What the frame shows; `languages` are there if the site has several."""
+
+    language: str
+    languages: tuple[LanguageChoice, ...]
+    tree: str
     name: str
     school: str
     nav: tuple[NavItem, ...]
@@ -84,6 +108,7 @@ class FrameView:
     root: Markup
     top: Markup
     here: Markup
+    there: Markup
     middle: Markup
     crumbs: Markup
 
@@ -93,23 +118,40 @@ class Frame:
     """The frame `before` and `after` the middle, with marks in place of what differs.
 
     On the pages of `drafts`, which are ids of cycles, `draft_note` stands before the middle.
+    `tree` is the folder of the pages' `language`, one of the site's `languages`; `address` is
+    where the site will stand, with a slash at its end, if that is known.
     """
 
     before: str
     after: str
     head: str
+    tree: str = ""
+    language: str = SOURCE
+    languages: tuple[str, ...] = ()
+    address: str = ""
     draft_note: str = ""
     drafts: frozenset[str] = frozenset()
 
     def body(self, page: Page, middle: str) -> str:
         """Set a page's middle into the frame."""
-        root = top = addresses.root_of(page.path)
         before, after = (
-            part.replace(_ROOT, root).replace(_TOP, top).replace(_HERE, page.path)
-            for part in (self._before(page).replace(_CRUMBS, _crumbs(page.crumbs)), self.after)
+            self._led(part, page).replace(_HERE, page.path)
+            for part in (
+                self._before(page).replace(_CRUMBS, _crumbs(page.crumbs, self.language)),
+                self.after,
+            )
         )
         note = self.draft_note if page.path.partition("/")[0] in self.drafts else ""
         return f"{before}{note}{middle}{after}"
+
+    def _led(self, part: str, page: Page) -> str:
+        """Lead links of the frame from where a page stands."""
+        there = addresses.FAMILIES if page.languages else page.path
+        return (
+            part.replace(_ROOT, addresses.root_of(page.path))
+            .replace(_TOP, addresses.root_of(f"{self.tree}{page.path}"))
+            .replace(_THERE, there)
+        )
 
     def _before(self, page: Page) -> str:
         """Mark the entry that leads to a page, or to what the page is below."""
@@ -125,13 +167,30 @@ class Frame:
         """Give head and body of the page that has no place of its own, of which `root` leads everywhere."""
         before = self.before.replace(_CRUMBS, "").replace(_HERE, "")
         head, before, after = (
-            part.replace(_ROOT, root).replace(_TOP, top) for part in (self.head, before, self.after)
+            part.replace(_ROOT, root).replace(_TOP, top).replace(_THERE, "")
+            for part in (self.head, before, self.after)
         )
         return head, f"{before}{middle}{after}"
 
     def head_of(self, page: Page) -> str:
         """Give what goes into a page's head."""
-        return self.head.replace(_TOP, addresses.root_of(page.path))
+        return f"{self._led(self.head, page)}{self._alternates(page)}"
+
+    def _alternates(self, page: Page) -> str:
+        """Name the same page in each language, and in which it is for readers of any other.
+
+        With their whole addresses, as those who look for them ask; nothing if these are not known.
+        """
+        if not self.address or page.languages or len(self.languages) == 1:
+            return ""
+        places = [
+            (code, f"{self.address}{addresses.tree(code, self.languages)}{quote(page.path)}")
+            for code in self.languages
+        ]
+        return "".join(
+            f'\n<link rel="alternate" hreflang="{code}" href="{escape(place)}">'
+            for code, place in (*places, ("x-default", places[0][1]))
+        )
 
 
 def make_frame(
@@ -146,7 +205,21 @@ def make_frame(
     `drafts` are the ids of those that are shown though they are not to be published.
     """
     program = context.plan.program
+    languages = context.plan.languages
+    own = direction(context.language)
     view = FrameView(
+        language=context.language,
+        languages=tuple(
+            LanguageChoice(
+                code,
+                own_name(code),
+                addresses.tree(code, languages),
+                "" if direction(code) == own else direction(code),
+                code == context.language,
+            )
+            for code in (languages if len(languages) > 1 else ())
+        ),
+        tree=context.tree,
         name=context.say(program.name),
         school=context.say(program.school),
         nav=navigation(context, cycles),
@@ -165,17 +238,22 @@ def make_frame(
         root=Markup(_ROOT),  # noqa: S704 - marks of our own, replaced below
         top=Markup(_TOP),  # noqa: S704
         here=Markup(_HERE),  # noqa: S704
+        there=Markup(_THERE),  # noqa: S704
         middle=Markup(_MIDDLE),  # noqa: S704
         crumbs=Markup(_CRUMBS),  # noqa: S704
     )
     html = environment.get_template("pages/_frame.html.j2").render(
         view=view, versions=versions, icon=icon, words=frame_words(context.language)
     )
-    before, _, after = html.partition(_MIDDLE)
+    before, _, after = told(html, context.language).html.partition(_MIDDLE)
     return Frame(
         before=before,
         after=after,
         head=environment.get_template("pages/_head.html.j2").render(view=view, versions=versions),
+        tree=context.tree,
+        language=context.language,
+        languages=languages,
+        address=quote(web_address(program.address) or "", safe=LEFT_IN_ADDRESSES),
         draft_note=environment.get_template("pages/_draft.html.j2").render(),
         drafts=frozenset(drafts),
     )
@@ -241,11 +319,11 @@ def _as_attribute(cycles: Sequence[CycleMenu]) -> Markup:
     data = [
         {
             "id": cycle.id,
-            "name": cycle.name,
+            "name": bare(cycle.name),
             "first": cycle.first.isoformat(),
             "last": cycle.last.isoformat(),
-            "ensembles": cycle.ensembles,
-            "concerts": cycle.concerts,
+            "ensembles": [(bare(name), path) for name, path in cycle.ensembles],
+            "concerts": [(bare(name), *paths) for name, *paths in cycle.concerts],
         }
         for cycle in cycles
     ]
@@ -265,10 +343,11 @@ def _is_empty(context: Context, kind: PageKind) -> bool:
     return kind.name == "fundamentals" and not (found.strands or found.habits or found.warm_ups)
 
 
-def _crumbs(crumbs: tuple[Link, ...]) -> str:
+def _crumbs(crumbs: tuple[Link, ...], language: str) -> str:
     if not crumbs:
         return ""
     links = "".join(
         f'<li><a href="{_ROOT}{escape(link.path)}">{escape(link.title)}</a></li>' for link in crumbs
     )
-    return f'<nav class="crumbs" aria-label="Where you are"><ol>{links}</ol></nav>'
+    where = escape(gettext("Where you are"))
+    return f'<nav class="crumbs" aria-label="{where}"><ol>{told(links, language).html}</ol></nav>'

@@ -12,6 +12,7 @@ from markdown_it.utils import EnvType, OptionsDict
 from markupsafe import Markup, escape
 
 from handbook.outputs import addresses
+from handbook.outputs.i18n.other_language import within
 from handbook.source.links import target_of
 from handbook.source.short_texts import PARSER
 
@@ -74,13 +75,13 @@ PARSER.add_render_rule("image", _picture_as_link)
 @lru_cache(maxsize=4096)
 def prose(text: str) -> Markup:
     """Render Markdown as blocks."""
-    return Markup(PARSER.render(text))  # noqa: S704 - the parser escapes all raw HTML
+    return Markup(within(text, PARSER.render))  # noqa: S704 - the parser escapes all raw HTML
 
 
 @lru_cache(maxsize=4096)
 def line(text: str) -> Markup:
     """Render Markdown within one line: emphasis and links, no blocks."""
-    return Markup(PARSER.renderInline(text))  # noqa: S704 - the parser escapes all raw HTML
+    return Markup(within(text, PARSER.renderInline))  # noqa: S704 - the parser escapes all raw HTML
 
 
 def unlinked(text: str) -> Markup:

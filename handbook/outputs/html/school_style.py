@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from handbook.domain.school_colors import Shades, dark_shades, light_shades
 from handbook.outputs import addresses
+from handbook.outputs.i18n.other_language import bare
 from handbook.outputs.model import OutputFile
 from handbook.outputs.page import Context
 from handbook.outputs.web_address import web_address
@@ -18,7 +19,7 @@ _SPECIAL = re.compile(r'["\\<>&\x00-\x1f\x7f]')
 def school_style(context: Context) -> OutputFile:
     """Make the style sheet, of the program alone."""
     style = "".join((*_colors(context), *_paper(context)))
-    return OutputFile(f"{addresses.ASSETS}{NAME}", style.encode())
+    return OutputFile(f"{addresses.ASSETS}{context.tree}{NAME}", style.encode())
 
 
 def _colors(context: Context) -> Iterator[str]:
@@ -48,12 +49,12 @@ def _paper(context: Context) -> Iterator[str]:
     contact = program.contact
     site = (web_address(program.address) or "").partition("//")[2].rstrip("/")
     whom = (context.say(contact.role), contact.phone, contact.email, site)
-    name = _text(context.say(program.name))
+    name = _text(bare(context.say(program.name)))
     yield (
         "@page{margin:13mm 13mm 15mm;color:#000;font:9pt/1.3 var(--text);"
         f"@top-left{{content:{name}}}"
         "@top-right{content:var(--printed,none)}"
-        f"@bottom-left{{content:{_text(' · '.join(filter(None, whom)))}}}"
+        f"@bottom-left{{content:{_text(bare(' · '.join(filter(None, whom))))}}}"
         '@bottom-right{content:counter(page) " of " counter(pages)}}\n'
         "@page :first{@top-left{content:none}}\n"
     )

@@ -31,7 +31,7 @@ from handbook.outputs.components.texts_for import said_for
 from handbook.outputs.components.to_calendar import EntryFile, ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
-from handbook.outputs.i18n import gettext, speaking
+from handbook.outputs.i18n import gettext
 from handbook.outputs.i18n.formats import clock_time, with_commas
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry, apart
@@ -516,8 +516,9 @@ def _ticked(context: Context, concert: ConcertPlan, of: _Things) -> tuple[ThingV
     shown, first = tuple(of(context, concert)), context.plan.languages[0]
     if context.language == first:
         return shown
-    with speaking(first):
-        known = of(Context(context.plan, first), concert)
+    in_first = Context(context.plan, first)
+    with in_first.speaking():
+        known = of(in_first, concert)
         return tuple(replace(thing, key=same.key) for thing, same in zip(shown, known, strict=True))
 
 

@@ -1,0 +1,44 @@
+"""What is known of a language by its code (BCP 47)."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from babel import Locale, UnknownLocaleError
+
+from handbook.outputs.i18n.catalogues import SOURCE, has_catalogue
+
+
+@cache
+def direction(language: str) -> str:
+    """Give `rtl` or `ltr`; a language that Babel does not know runs left to right."""
+    locale = _locale(language)
+    return locale.text_direction if locale else "ltr"
+
+
+@cache
+def own_name(language: str) -> str:
+    """Name a language in itself, `Español`; by its code if nobody knows it."""
+    locale = _locale(language)
+    name = (locale.get_display_name() if locale else None) or language
+    return name[:1].upper() + name[1:]
+
+
+@cache
+def name_in(language: str, other: str) -> str:
+    """Name a language in another one, as within a sentence; by its code if nobody knows it."""
+    locale, own = _locale(language), _locale(other)
+    return (locale.get_display_name(own) if locale and own else None) or language
+
+
+@cache
+def spoken(language: str) -> str:
+    """Give the language of our own words on a page: its own, or English if they are not translated."""
+    return language if has_catalogue(language) else SOURCE
+
+
+def _locale(language: str) -> Locale | None:
+    try:
+        return Locale.parse(language, sep="-")
+    except (UnknownLocaleError, ValueError):
+        return None
