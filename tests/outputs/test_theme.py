@@ -5,13 +5,15 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
+from gettext import NullTranslations
 from importlib.resources import files
 from pathlib import Path
 
 import pytest
 
 from handbook.outputs.html import theme
-from handbook.outputs.html.theme import FrameWords, frame_words, icon
+from handbook.outputs.html.theme import FrameWords, frame_words, icon, theme_words
+from handbook.outputs.i18n import speaking
 from handbook.pipeline import load_plan, render
 from tests.content_folders import base_files, changed, write_folder
 
@@ -23,7 +25,7 @@ TEMPLATES = files("material") / "templates"
 def forgetful() -> Iterator[None]:
     yield
     icon.cache_clear()
-    frame_words.cache_clear()
+    theme_words.cache_clear()
 
 
 @pytest.mark.parametrize("name", ["magnify", "menu"])
@@ -53,6 +55,19 @@ def test_a_region_falls_back_to_its_language_and_an_unknown_one_to_english() -> 
     assert frame_words("es-MX") == frame_words("es")
     assert frame_words("hmn") == frame_words("../es") == frame_words("") == FrameWords()
     assert frame_words("en") == frame_words("en-GB") == FrameWords()
+
+
+def test_words_of_our_own_come_first_and_the_themes_name_their_language() -> None:
+    class Shouting(NullTranslations):
+        def gettext(self, message: str) -> str:
+            return message.upper()
+
+    with speaking("es", Shouting()):
+        assert frame_words("es") == FrameWords("SKIP TO THE PAGE", "SEARCH", "MENU")
+    with speaking("es", NullTranslations()):
+        assert frame_words("es").language == ""
+    with speaking("en"):
+        assert frame_words("es-MX").language == "es"
 
 
 @pytest.mark.parametrize("language", ["en", "es", "ar", "hmn"])

@@ -17,9 +17,10 @@ from jinja2 import Environment
 from markupsafe import Markup, escape
 
 from handbook.outputs import addresses
+from handbook.outputs.html import formatting
 from handbook.outputs.html.school_style import NAME as SCHOOL_STYLE
 from handbook.outputs.html.theme import frame_words, icon
-from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n import gettext, pgettext
 from handbook.outputs.i18n.catalogues import SOURCE
 from handbook.outputs.i18n.languages import direction, own_name
 from handbook.outputs.i18n.other_language import bare, told
@@ -35,6 +36,8 @@ _ROOT, _TOP = "\x02root\x03", "\x02top\x03"
 _MIDDLE, _CRUMBS = "\x02middle\x03", "\x02crumbs\x03"
 _HERE, _THERE = "\x02here\x03", "\x02there\x03"
 _OF_CYCLE = "of "  # no kind of page has a space in its name
+
+_EXAMPLE_DAY = date(2026, 12, 17)  # of what search may be asked for
 
 CYCLES_IN_MENU = 8
 """Of so many of the newest cycles a menu can show what is in them: those of one or two years."""
@@ -105,6 +108,7 @@ class FrameView:
     emblem: str
     search_index: str
     feed: str
+    example_day: str
     root: Markup
     top: Markup
     here: Markup
@@ -235,6 +239,7 @@ def make_frame(
         # Without a version: a changed row is not to change every page of the site.
         search_index=addresses.SEARCH_INDEX,
         feed=addresses.CHANGES_FEED if context.published else "",
+        example_day=formatting.month_day(_EXAMPLE_DAY),
         root=Markup(_ROOT),  # noqa: S704 - marks of our own, replaced below
         top=Markup(_TOP),  # noqa: S704
         here=Markup(_HERE),  # noqa: S704
@@ -297,7 +302,11 @@ def cycle_menu(
 def navigation(context: Context, cycles: Sequence[CycleMenu]) -> tuple[NavItem, ...]:
     """List what the menu leads to: the first page, the newest cycles, then what stands by itself."""
     first, *others = (
-        NavItem(kind.menu, f"{kind.folder}/" if kind.folder else addresses.TODAY, kind.name)
+        NavItem(
+            pgettext("menu", kind.menu),
+            f"{kind.folder}/" if kind.folder else addresses.TODAY,
+            kind.name,
+        )
         for kind in KINDS
         if kind.menu and not _is_empty(context, kind)
     )

@@ -14,6 +14,8 @@ from pathlib import Path
 
 from markupsafe import Markup
 
+from handbook.outputs.i18n import gettext, speech
+from handbook.outputs.i18n.catalogues import SOURCE
 from handbook.records import dataclass
 
 _PACKAGE = "material"
@@ -25,11 +27,15 @@ _WORD = re.compile(r'^\s*("[a-z.]+"): ("(?:[^"\\]|\\.)*")', re.MULTILINE)
 
 @dataclass(frozen=True, slots=True)
 class FrameWords:
-    """The words of the frame that the theme has in other languages."""
+    """The words of the frame that the theme has in other languages.
+
+    `language` is theirs, if it is not that of the words around them.
+    """
 
     skip: str = "Skip to the page"
     search: str = "Search"
     menu: str = "Menu"
+    language: str = ""
 
 
 @cache
@@ -43,21 +49,27 @@ def icon(name: str) -> Markup:
     )
 
 
-@cache
 def frame_words(language: str) -> FrameWords:
-    """Give the frame's words in a language: ours in English, else the theme's, else English."""
-    if language.partition("-")[0] == "en":
-        return FrameWords()
-    told = _words(language) or _words(language.partition("-")[0])
-    ours = FrameWords()
+    """Give the frame's words: ours in English or by our catalogue, else the theme's, else English."""
+    ours = FrameWords(gettext("Skip to the page"), gettext("Search"), gettext("Menu"))
+    plain = language.partition("-")[0]
+    if plain == SOURCE or ours != FrameWords():
+        return ours
+    found = next((code for code in (language, plain) if theme_words(code)), "")
+    if not found:
+        return ours
+    told = theme_words(found)
     return FrameWords(
         skip=told.get("action.skip") or ours.skip,
         search=told.get("search") or ours.search,
         menu=told.get("nav") or ours.menu,
+        language="" if speech().code in {language, found} else found,
     )
 
 
-def _words(language: str) -> dict[str, str]:
+@cache
+def theme_words(language: str) -> dict[str, str]:
+    """Give all words of the theme in a language, by its keys; nothing if it has none."""
     if not re.fullmatch(r"[A-Za-z-]+", language):
         return {}
     text = _text(f"partials/languages/{language}.html")
