@@ -13,12 +13,13 @@ from handbook.plan.steering import PassageKey, passage_keys
 from handbook.problems import Address
 from handbook.schema.base import Item
 from handbook.schema.calls import Booking, ExtraEntry, GroupCall
-from handbook.schema.concert import Appearance, Concert
+from handbook.schema.concert import Appearance, Concert, NotPlaying
 from handbook.schema.cycle import AnyStage
 from handbook.schema.days import DayWishes, Section
 from handbook.schema.events import Event, EventFacts
 from handbook.schema.fundamentals import Exercise, Strand
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
+from handbook.schema.loads import CrewRole
 from handbook.schema.log import Log
 from handbook.schema.music import Passage, Piece, RhythmLine, Trill, WatchPoint
 from handbook.schema.program import Ensemble
@@ -248,16 +249,20 @@ def ensembles_named_in(content: CycleContent) -> Iterator[tuple[Address, str]]:
 def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
     item, file = concert.item, concert.file
     yield from _in_turns(concert)
-    for place, absent in enumerate(item.not_playing):
-        yield (file, "not_playing", place, "ensemble"), absent.ensemble
     for field in ("attire_for", "bring_for"):
         for name in getattr(item, field):
             yield (file, field, name), name
     for name in item.rain.rooms if item.rain else ():
         yield (file, "rain", "rooms", name), name
-    for place, call in enumerate(item.calls):
-        if call.ensemble is not None:
-            yield (file, "calls", place, "ensemble"), call.ensemble
+    alone: tuple[tuple[str, Sequence[NotPlaying | GroupCall | CrewRole]], ...] = (
+        ("not_playing", item.not_playing),
+        ("calls", item.calls),
+        ("crew", item.crew),
+    )
+    for field, named in alone:
+        for place, one in enumerate(named):
+            if one.ensemble is not None:
+                yield (file, field, place, "ensemble"), one.ensemble
     rides = item.travel.rides if item.travel else ()
     together: tuple[tuple[Address, Sequence[ExtraEntry | Booking | Ride]], ...] = (
         ((file, "before"), item.before),

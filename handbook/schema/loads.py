@@ -61,6 +61,9 @@ class CrewRole(Item):
     id: Id = Field(description="Short name that other entries use")
     name: Name = Field(description="What the role is called, such as Stage crew")
     people: Pieces | None = Field(None, description="How many people")
+    ensemble: Id | None = Field(
+        None, description="The ensemble whose players these are, such as one that does not play"
+    )
     tasks: tuple[TaskEntry, ...] = Field(
         (), description="What it does, in order; {what: ..., by: 5:00 pm} for a task with a time"
     )

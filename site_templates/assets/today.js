@@ -302,13 +302,13 @@
     return days.length > 0 && days.every((one) => stepsAt(one.steps.map(([moment]) => moment), time).state === "over");
   }
 
-  const BE_THERE = { bus: "Be at the bus", room: "Ready in the room" };
+  const BE_THERE = { bus: "Be at the bus", room: "Ready in the room", crew: "Be ready" };
   const same = (rows, ...places) => new Set(rows.map((row) => places.map((at) => row[at]).join())).size === 1;
 
   // All who play, in a table: when to be there, the first note, the pick-up; what is the same for
   // all once. When all are there, what is left for families stands large: the pick-up.
   function everyonesDay(days) {
-    const rows = days.flatMap((one) => one.meet.map((row, place) => [...row, place ? "" : one.first]));
+    const rows = days.flatMap((one) => one.meet);
     const called = rows.filter((row) => row[2]).sort((one, other) => one[6] - other[6]);
     const now = schoolTime().minutes;
     const [first] = called.filter((row) => row[6] >= now);
@@ -345,8 +345,9 @@
       const headline = element("p", "live-next");
       headline.dataset.liveNext = "";
       headline.hidden = true;
-      const collected = rows.filter((row) => row[4]).map(([name, , , , at, place]) => (
-        element("p", "collected", `Pick-up${rows.length > 1 ? `, ${name}` : ""} `, element("b", "num", at), place ? `, ${place}` : "")));
+      const once = same(rows, 4, 5);
+      const collected = rows.filter((row, place) => row[4] && !(once && place)).map(([name, , , , at, place]) => (
+        element("p", "collected", `Pick-up${once ? "" : `, ${name}`} `, element("b", "num", at), place ? `, ${place}` : "")));
       const list = element("ol", "plain day-steps", ...steps.map(([moment, at, what, kind]) => {
         const item = element("li", "", element("b", "num", at), " ", element("span", kind, what));
         item.dataset.at = moment;
@@ -388,8 +389,11 @@
     const whole = isToday && line && own.length === 1 ? own[0].steps : [];
     const theirs = whole.filter(([, , , kind]) => kind); // of all steps those that concern families
     const steps = partOf(line) || theirs.length < 2 ? whole : theirs;
+    // A band that does not play, and is the crew: when to be ready, and the way to its page.
+    const { crew, ready = [] } = (line && own.length === 1 && own[0]) || {};
     if (isToday) card.append(...onTheDay(own, steps).filter(Boolean));
-    card.append(element("p", "after", link(concert.dataset.concert, "Where to be and when, what to wear, program")));
+    else card.append(...ready.map((words) => element("p", "", words)));
+    card.append(element("p", "after", crew ? link(crew, "What the crew does") : link(concert.dataset.concert, "Where to be and when, what to wear, program")));
     if (steps.length) {
       card.dataset.liveSteps = "";
       liveSteps(card, time);
@@ -527,6 +531,8 @@
     const rehearses = (one) => ahead(one.dataset.band, time).some(({ day }) => day === time.day);
     for (const one of bands) one.hidden = Boolean(plays) && !rehearses(one);
     if (plays && !bands.some(rehearses)) find("bands").hidden = true;
+    // Between school years a band has nothing to lead to.
+    if (bands.every((one) => !one.querySelector(".band-now, [data-of-cycle]:not([hidden])"))) find("bands").hidden = true;
     page.prepend(concertLeads ? concert : music);
     // Who still has a rehearsal today sees it first, homework after it.
     const [first, second] = find("rehearsal").classList.contains("is-now") ? ["rehearsal", "tonight"] : ["tonight", "rehearsal"];

@@ -148,8 +148,8 @@ def test_on_its_day_each_step_is_told_in_its_turn(family: OpenTab) -> None:
     assert [" ".join(row) for row in rows] == [
         "Band Be at the bus First note",
         "Lantern Band 5:20 pm 7:00 pm",
-        "Harbor Band 5:20 pm 7:10 pm",
-        "Beacon Band 5:40 pm 7:30 pm",
+        "Harbor Band 5:20 pm 7:13 pm",
+        "Beacon Band 5:40 pm 7:31 pm",
     ]
     expect(page.locator(".collected")).to_have_text("Pick-up 9:00 pm, Bus loop at school")
     expect(page.locator("[data-band]:visible")).to_have_count(0)  # Harbor's class is over at noon
@@ -193,6 +193,44 @@ def test_a_section_reads_its_own_room(family: OpenTab) -> None:
     rehearsal = shown(page, ".next-rehearsal")
     assert "Your section works on Every hill and High water." in rehearsal
     assert "112" not in rehearsal
+
+
+def test_a_band_that_is_the_crew_is_told_when_to_be_ready(family: OpenTab) -> None:
+    """Beacon Band does not play in the fall concert, and is its stage crew from 5:45 pm."""
+    family.page.evaluate("localStorage.setItem('handbook-ensemble', 'beacon')")
+    card = open_at(family, at(10, 15, 16)).locator(".concert-card")
+    expect(card.locator("h2")).to_have_text("Fall Concert")
+    expect(card).to_contain_text("Stage crew (Beacon Band), be ready at 5:45 pm")
+    expect(card.get_by_role("link", name="What the crew does")).to_have_count(1)
+    card = open_at(family, at(10, 22, 16)).locator(".concert-card")
+    assert shown(family.page, ".live-next").split()[:2] == ["5:45", "pm"]
+    expect(card).to_contain_text("Be ready, School hall, stage")
+
+
+def test_heads_of_the_concert_day_stay_in_their_columns(browser: Browser, site: str) -> None:
+    for width in (320, 360, 414):
+        with visiting(browser, site, width=width) as visit:
+            open_at(visit, at(10, 22, 17, 45)).get_by_role("button", name="All bands").click()
+            visit.page.locator(".meet-table").wait_for()
+            wide = visit.page.evaluate(
+                """() => [...document.querySelectorAll(".meet-table thead th")].slice(1).map((cell) => {
+                  cell.textContent = "Ready in the room";
+                  return cell.scrollWidth - cell.clientWidth;
+                })"""
+            )
+            assert wide == [0, 0, 0]
+
+
+def test_no_line_begins_with_a_dot_and_no_band_stands_alone_in_summer(family: OpenTab) -> None:
+    page = open_at(family, at(7, 5, 12, year=2027))
+    expect(page.locator("[data-band]:visible")).to_have_count(0)
+    starts = page.evaluate(
+        """() => [...document.querySelectorAll(".over .dot, .after .dot")]
+          .filter((dot) => dot.offsetParent)
+          .map((dot) => dot.getBoundingClientRect().left - dot.closest("p").getBoundingClientRect().left)"""
+    )
+    assert len(starts) == 5
+    assert min(starts) > 5
 
 
 def test_an_event_of_the_day_stands_first(family: OpenTab) -> None:

@@ -154,6 +154,7 @@ MISNAMED = {
           rides: [{ensembles: [no-ensemble-17], buses: [{id: bus-1, seats: 50}]}]
         seating:
           extra: [{ensemble: no-ensemble-18, thing: riser, count: 2}]
+        crew: [{id: stage-crew, name: Stage crew, ensemble: no-ensemble-20}]
         equipment:
           - {id: timpani, name: Timpani, from: no-room-9, to: no-room-10, who: no-role-2, carrier: no-carrier-1}
         care:

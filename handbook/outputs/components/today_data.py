@@ -11,16 +11,18 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime, timedelta
 from itertools import chain
 
-from handbook.domain.call_times import mark_before
 from handbook.domain.values.text import Text
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import concert_hours
 from handbook.outputs.components.concert_steps import day_card
 from handbook.outputs.components.concert_words import (
+    clock,
     group_name,
     meeting_place,
     pick_up_place,
 )
+from handbook.outputs.components.crew_bands import crew_bands, crew_days, ready_words
+from handbook.outputs.components.crew_steps import crew_steps, meets_at
 from handbook.outputs.components.rehearsal_names import anchors, missed_words, what_it_is
 from handbook.outputs.components.section_rooms import SectionRoom, section_rooms
 from handbook.outputs.components.stages import stage_mark
@@ -32,6 +34,7 @@ from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.evenings import has_evenings
 from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, RehearsalRow
+from handbook.schema.loads import CrewRole
 from handbook.schema.texts_for import TextFor
 
 _MINUTE = timedelta(minutes=1)
@@ -47,14 +50,19 @@ def today_script(context: Context, cycle: CyclePlan) -> str:
     since midnight at which it ends, its hours, its number, the places of its stage, its purpose
     and its room, what it is beside a rehearsal, and its anchor; where sections are in rooms of
     their own also a list of them: the room in words, what the section works on, and its parts.
-    Purposes and rooms are places in `texts`. `concerts` has, by the address of the page and the id of the band, its `hours`, the
-    `first` note, what to `wear` and to `bring`, all who `meet` (name, at the `bus` or in the `room`, time, place, time and place of the pick-up, minutes since midnight
-    at the first time) and the `steps` of its day (moment, time, words, and `pick-up`, or `families` for what else concerns them).
+    Purposes and rooms are places in `texts`. `concerts` has, by the address of the page and the id of the
+    band, its `hours`, what to `wear` and to `bring`, all who `meet` (name, at the `bus`, in the
+    `room` or as `crew`, time, place, time and place of the pick-up, minutes since midnight at the
+    first time, first note) and the `steps` of its day (moment, time, words, and `pick-up`, or
+    `families` for what else concerns them). A band that does not play and is the crew has the
+    way to its page (`crew`) and when it must be there, in words (`ready`).
     """
     texts: dict[str, int] = {}
     data = {
         "concerts": {
-            addresses.concert(cycle.id, concert.id): dict(_concert(context, concert))
+            addresses.concert(cycle.id, concert.id): dict(
+                _concert(context, concert, addresses.crew(cycle.id, concert.id))
+            )
             for concert in cycle.held_concerts
         },
         "bands": {
@@ -140,7 +148,7 @@ def _said(context: Context, *things: Iterable[Text | TextFor]) -> list[str]:
     ]
 
 
-def _concert(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, _Json]]:
+def _concert(context: Context, concert: ConcertPlan, crew: str) -> Iterator[tuple[str, _Json]]:
     item = concert.item
     for n, group in enumerate(concert.day.groups, start=1):
         if group.ensemble is None or group.section:
@@ -154,9 +162,6 @@ def _concert(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, _Jso
             group.id,
             {
                 "hours": concert_hours(concert, group.id),
-                "first": formatting.clock(mark_before(group.stints[0].start))
-                if group.reckoned and group.stints
-                else "",
                 "wear": _said(context, item.attire, item.attire_for.get(group.id, ())),
                 "bring": _said(context, item.bring, item.bring_for.get(group.id, ())),
                 "meet": [_meet(context, concert, one) for one in (group, *apart)],
@@ -165,6 +170,40 @@ def _concert(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, _Jso
                 else [],
             },
         )
+    for band in crew_bands(concert):
+        yield band, _crew(context, concert, band, crew)
+
+
+def _crew(context: Context, concert: ConcertPlan, band: str, page: str) -> _Json:
+    """Tell a band that does not play of its roles in the crew."""
+    days = list(crew_days(concert, band))
+    steps = sorted(
+        {
+            (step.moment, step.clock, step.what)
+            for role, _ in days
+            for step in crew_steps(context, concert, role)
+        }
+    )
+    return {
+        "hours": "",
+        "wear": [],
+        "bring": [],
+        "meet": [_meet_crew(context, concert, role, group) for role, group in days],
+        "steps": [(*step, "") for step in steps],
+        "crew": f"{page}#role-{days[0][0].id}",
+        "ready": [ready_words(context, concert, role, group) for role, group in days],
+    }
+
+
+def _meet_crew(
+    context: Context, concert: ConcertPlan, role: CrewRole, group: GroupDay | None
+) -> Sequence[object]:
+    if group is None:
+        return (context.say(role.name), "crew", "", "", "", "", 0, "")
+    name, kind, at, place, *others = _meet(context, concert, group)
+    if kind == "bus":
+        return (name, kind, at, place, *others)
+    return (name, "crew", at, meets_at(context, concert, role) if at else "", *others)
 
 
 def _meet(context: Context, concert: ConcertPlan, group: GroupDay) -> Sequence[object]:
@@ -177,4 +216,5 @@ def _meet(context: Context, concert: ConcertPlan, group: GroupDay) -> Sequence[o
         formatting.clock(group.collect) if group.collect and not group.to_class else "",
         pick_up_place(context, concert, group) if group.collect else "",
         minutes_of(concert.item.date, group.report) if group.report else 0,
+        clock(group.stints[0].start) if group.reckoned and group.stints else "",
     )

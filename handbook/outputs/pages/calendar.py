@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from handbook.outputs import addresses
+from handbook.outputs.components.crew_bands import crew_bands, crew_lines
 from handbook.outputs.components.event_words import EventLine, event_lines
 from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.rehearsal_names import anchors, missed_words, what_it_is
@@ -267,15 +268,22 @@ def _events(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
 def _concert(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator[EventView]:
     """Show a concert on its day, and on those it was moved from where it is now."""
     item, name = concert.item, context.say(concert.item.name)
+    bands = (*item.players, *crew_bands(concert))
     now = EventView(
         day=item.date,
         last=item.date,
         date=formatting.short_day(item.date),
         time=formatting.clock(concert.downbeat),
         title=name,
-        detail=formatting.dotted((context.say(concert.venue.name), rain_line(context, concert))),
+        detail=formatting.dotted(
+            (
+                context.say(concert.venue.name),
+                rain_line(context, concert),
+                *crew_lines(context, concert),
+            )
+        ),
         path=addresses.concert(cycle.id, concert.id),
-        who=tuple(one.item.id for band in item.players for one in cycle.of_band(band)),
+        who=tuple(one.item.id for band in bands for one in cycle.of_band(band)),
         kind="concert",
         sort=concert.downbeat.replace(tzinfo=None),
     )
@@ -334,7 +342,11 @@ def _rain_date(
             "only if it cannot be on %(day)s", day=formatting.short_day(concert.item.date)
         ),
         path=addresses.concert(cycle.id, concert.id),
-        who=tuple(one.item.id for band in concert.item.players for one in cycle.of_band(band)),
+        who=tuple(
+            one.item.id
+            for band in (*concert.item.players, *crew_bands(concert))
+            for one in cycle.of_band(band)
+        ),
         kind="concert",
         sort=rain.downbeat.replace(tzinfo=None),
     )

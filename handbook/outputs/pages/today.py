@@ -14,6 +14,7 @@ from datetime import date
 
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import ConcertLine, concert_lines
+from handbook.outputs.components.crew_bands import crew_bands
 from handbook.outputs.components.event_words import EventLine, event_lines, place_name
 from handbook.outputs.components.part_links import part_links
 from handbook.outputs.components.school_dates import SchoolDateView, year_date_views
@@ -50,7 +51,7 @@ class BandCycle:
 
 @dataclass(frozen=True, slots=True)
 class ConcertToday:
-    """A concert in a line, and the ids of the ensembles that play in it."""
+    """A concert in a line, and the ids of the ensembles that play in it or are its crew."""
 
     line: ConcertLine
     cycle: str
@@ -115,7 +116,11 @@ def share(context: Context, cycle: CyclePlan) -> CycleToday:
             ConcertToday(
                 line,
                 cycle.id,
-                tuple(one.item.id for band in plan.item.players for one in cycle.of_band(band)),
+                tuple(
+                    one.item.id
+                    for band in (*plan.item.players, *crew_bands(plan))
+                    for one in cycle.of_band(band)
+                ),
             )
             for plan, line in concerts
         ),

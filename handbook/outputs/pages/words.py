@@ -9,8 +9,7 @@ from unicodedata import combining, normalize
 
 from handbook.domain.anchors import anchor_of
 from handbook.outputs import addresses
-from handbook.outputs.i18n import gettext, pgettext, speech
-from handbook.outputs.i18n.formats import formats
+from handbook.outputs.i18n import gettext, pgettext
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
@@ -37,10 +36,9 @@ class LetterView:
 
 @dataclass(frozen=True, slots=True)
 class WordsView:
-    """The page of words; pieces stand in a row with a `comma` of the page's language."""
+    """The page of words."""
 
     letters: tuple[LetterView, ...]
-    comma: str
 
 
 Terms = tuple[tuple[str, Link], ...]
@@ -76,8 +74,7 @@ def pages(context: Context, cycles: Sequence[Terms]) -> Iterator[Page]:
         description=gettext("Every term used in this handbook, in plain words."),
         section="words",
         view=WordsView(
-            tuple(LetterView(letter, tuple(found)) for letter, found in letters.items()),
-            formats(speech().code).comma,
+            tuple(LetterView(letter, tuple(found)) for letter, found in letters.items())
         ),
         search=(
             SearchEntry(
