@@ -16,6 +16,7 @@ from handbook.domain.values.keys import Mode, SpelledKey
 from handbook.domain.values.pitch import NoteName, SpelledPitch
 from handbook.outputs.i18n import Speech, gettext, gettext_noop, ngettext, pgettext, speech
 from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.i18n.languages import direction
 
 Named = NoteName | SpelledPitch | SpelledKey
 
@@ -31,6 +32,7 @@ _KEYS = {
     Mode.AEOLIAN: gettext_noop("%(tonic)s aeolian"),
     Mode.LOCRIAN: gettext_noop("%(tonic)s locrian"),
 }
+_LEFT_TO_RIGHT = "\u200e"
 _ACCIDENTALS = {  # said with the context "note"; tables.py lists them
     1: "%(letter)s sharp",
     -1: "%(letter)s flat",
@@ -127,7 +129,10 @@ def _sign(named: Named, own: Speech) -> str:
         return f"{sign(named.name)}{named.octave}"
     if names is NoteNames.LETTERS_WITH_H:
         return with_h(named)
-    return _letter(named, names) + str(named)[1:]
+    shown = _letter(named, names) + str(named)[1:]
+    # A sign at the end of Latin letters would go to their other side among letters from right to left.
+    turns = named.alter and shown[0].isascii() and direction(own.code) == "rtl"
+    return f"{shown}{_LEFT_TO_RIGHT}" if turns else shown
 
 
 @lru_cache(maxsize=4096)

@@ -109,3 +109,12 @@ def _plan(folder: Path, lines: str) -> Plan:
     plan = planned(folder, changes).plan
     assert plan is not None
     return plan
+
+
+def test_a_sign_stays_behind_its_letter_among_letters_from_right_to_left() -> None:
+    """A neutral sign at the end of a run takes the side of the paragraph (Unicode UAX 9, rule N2)."""
+    with speaking("ar"):
+        assert sign(NoteName("B", -1)) == "B♭\N{LEFT-TO-RIGHT MARK}"
+        assert sign(NoteName("B")) == "B"
+    with speaking("vi"):
+        assert sign(NoteName("B", -1)) == "B♭"

@@ -33,6 +33,7 @@ def articulation_words(rhythm: Rhythm) -> tuple[str, ...]:
 
 def _in_measure(number: int, played: str) -> str:
     if not number:
+        # Translators: the notes before the first whole measure
         return gettext("Pickup: %(played)s.", played=played)
     return gettext("Measure %(number)s: %(played)s.", number=number, played=played)
 

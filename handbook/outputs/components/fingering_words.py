@@ -52,6 +52,7 @@ def with_side(way: Fingering) -> str:
     """Write an alternate, on a double horn with its side: `T1-2 on the B♭ side`."""
     if not way.sided:
         return way.label
+    # Translators: valves of a double horn, on its F side or its B flat side
     return gettext(
         "%(fingering)s on the %(note)s side",
         fingering=way.label,
@@ -65,6 +66,7 @@ def tendency(way: Fingering | None) -> str:
         return ""
     shown = shown_cents(way.cents)
     if abs(way.cents) < _IN_TUNE:
+        # Translators: these say how a note sounds by itself
         return gettext("in tune")
     cents = int(shown[1:])
     if shown[0] == "+":

@@ -337,12 +337,12 @@ def _rhythms(shared: Shared, part: PartPlan, pieces: Iterable[PartPiece]) -> Ite
 
 def _rhythm(shared: Shared, piece: Piece, one: PieceRhythm, reader: Reader) -> KnowRhythm:
     figure = shared.figures.of(one.row, reader)
-    name = shared.context.say(one.item.name)
-    called = anchor_of(name) if name else piece.rhythms.index(one.item) + 1
+    name, first = one.item.name, shared.context.plan.languages[0]
+    called = anchor_of(name.read(first)) if name else piece.rhythms.index(one.item) + 1
     return KnowRhythm(
         f"rhythm/{piece.id}/{called}",
         piece.id,
-        name,
+        shared.context.say(name),
         _place(shared, piece, one.item.measures),
         rhythm_question(one.row, figure),
         figure.counts,

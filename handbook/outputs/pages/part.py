@@ -175,6 +175,7 @@ def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
         )
     for piece in view.pieces:
         notes = signs(row.written.name for row in piece.note_rows)
+        # Translators: notes to look out for
         watch = gettext("Watch %(notes)s.", notes=notes) if notes else ""
         if piece.key is None:
             continue
