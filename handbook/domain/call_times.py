@@ -129,7 +129,7 @@ class CallTimes:
     Each of `duties` to `walk` is when that step starts, `unpacked` when what it has to do
     `beforehand` may start, `in_place` when all must sit, which is
     never before the stage is reset and free. `off_stage` is the group's own, whoever plays
-    after it; `packing` is when it begins to pack, after what it has to do `afterward` and
+    after it, and after remarks that it sits through; `packing` is when it begins to pack, after what it has to do `afterward` and
     (for a group that stays) after the end; `packed` is when it is free to leave. `stage_free`
     is None where nobody plays before it. `returns` are the times it gathers again. Only `call` (down) and `pick_up` (up) are rounded,
     to 5 minutes; `ready` is the pick-up before rounding.
@@ -226,7 +226,7 @@ def _returns(show: RunOfShow, group: CallGroup) -> Iterator[ReturnTimes]:
     give = group.allowances
     for before, stretch in pairwise(stretches):
         first = stretch[0].start
-        off_stage = _minutes_later(before[-1].end, give.walk_back)
+        off_stage = _minutes_later(show.rises(before[-1].end), give.walk_back)
         in_place = _latest(_minutes_later(first, -give.in_place), stretch[0].free)
         walk = _minutes_later(in_place, -give.walk)
         warm_up = _minutes_later(walk, -give.warm_up)
@@ -253,10 +253,10 @@ def _stage_free(show: RunOfShow, ensemble: str | None) -> datetime | None:
 
 
 def _leaves(show: RunOfShow, group: CallGroup, last: datetime) -> datetime:
-    """Give the moment a group gets up: the last band that stays sits until the end."""
+    """Give the moment a group gets up: after its remarks, the last band that stays at the end."""
     final: Turn | None = next(reversed(show.turns()), None)
     stays_seated = group.stays and final is not None and group.ensemble in final.ensembles
-    return show.end if stays_seated else last
+    return show.end if stays_seated else show.rises(last) if group.ensemble else last
 
 
 def _beforehand(steps: Sequence[ExtraStep], warm_up: datetime) -> tuple[EarlierTime, ...]:

@@ -116,6 +116,22 @@ class RunOfShow:
         played = [timed for timed in self.items if ensemble in timed.item.ensembles]
         return (played[0].start, played[-1].end) if played else None
 
+    def rises(self, last_note: datetime) -> datetime:
+        """Give when those who play up to a last note get up.
+
+        They sit through remarks before the stage is reset; where nothing but remarks parts them
+        from the next piece, the reset begins at once (common practice, no source).
+        """
+        up = last_note
+        after = [timed for timed in self.items if _instant(timed.start) >= _instant(last_note)]
+        for timed in after:
+            if timed.item.kind in _BREAKS:
+                return up
+            if timed.item.kind is not ItemKind.REMARKS:
+                break
+            up = timed.end
+        return last_note
+
     def turns(self) -> tuple[Turn, ...]:
         """Give the turns on stage in order; a combined piece is a turn of its own.
 
@@ -256,6 +272,10 @@ def shown(moment: datetime, step_seconds: int = _SHOWN_SECONDS) -> datetime:
     since = Fraction(moment.microsecond, _MICROSECONDS) + moment.second + 60 * moment.minute
     steps = (since / step_seconds + Fraction(1, 2)) // 1
     return later(moment, steps * step_seconds - since)
+
+
+def _instant(moment: datetime) -> datetime:
+    return moment.astimezone(UTC)
 
 
 def _require_zone(moment: datetime) -> None:

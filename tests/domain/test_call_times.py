@@ -109,6 +109,29 @@ def test_a_group_may_stay_to_the_end() -> None:
     assert load_plan(stays, show).last_note == at("19:10")
 
 
+REMARKS = ShowItem(ItemKind.REMARKS, Fraction(360))
+CHANGE = ShowItem(ItemKind.CHANGEOVER, Fraction(240))
+
+
+@pytest.mark.parametrize(
+    ("between", "off_stage"),
+    [
+        ((REMARKS, CHANGE), "19:20"),  # it shows its first notes until 19:16, then walks
+        ((REMARKS, REMARKS, CHANGE), "19:26"),
+        ((CHANGE, REMARKS), "19:14"),  # the next band sits through the welcome
+        ((REMARKS,), "19:14"),  # the stage is reset meanwhile
+        ((CHANGE,), "19:14"),
+    ],
+    ids=["remarks", "two remarks", "changeover first", "no changeover", "no remarks"],
+)
+def test_a_band_sits_through_remarks_before_the_changeover(
+    between: tuple[ShowItem, ...], off_stage: str
+) -> None:
+    show = run_of_show(at("19:00"), [piece("10", "beginners"), *between, piece("30", "concert")])
+    assert load_plan(CallGroup(USUAL, "beginners"), show).off_stage == at(off_stage)
+    assert load_plan(CallGroup(USUAL, "beginners"), show).last_note == at("19:10")
+
+
 def test_the_last_band_that_stays_sits_through_the_closing_words() -> None:
     show = run_of_show(
         at("19:00"), [piece("10", "concert"), ShowItem(ItemKind.REMARKS, Fraction(300))]

@@ -121,9 +121,9 @@ def test_the_day_step_by_step(view: ConcertView) -> None:
         "6:50 pm Walk to the stage",
         "6:55 pm In place",
         "7:00 pm First note",
-        "7:05 pm Last note",
-        "7:10 pm Off the stage, pack up",
-        "7:20 pm Packed",
+        "7:01 pm Last note",
+        "7:06 pm Off the stage, pack up",
+        "7:16 pm Packed",
         "7:25 pm Pick-up",
     ]
     lantern = next(card for card in view.days if card.band == "Lantern Band")

@@ -53,8 +53,8 @@ def test_rides_tell_seats_and_riders_but_no_names(view: CrewView) -> None:
     assert (ride.who, ride.riders) == ("Lantern Band", "23 riders, 2 of them adults")
     assert ride.buses == "1 bus, 52 seats"
     # 10 minutes to load, 20 to drive, at the hall by the call of the percussion at 6:15 pm;
-    # at the bus 20 minutes after the end at 7:12:09 pm.
-    assert ride.times == ("5:45 pm", "5:55 pm", "6:15 pm", "7:42 pm", "8:02 pm")
+    # at the bus 20 minutes after the end at 7:12:09 pm; buses by marks of 5 minutes.
+    assert ride.times == ("5:45 pm", "5:55 pm", "6:15 pm", "7:45 pm", "8:05 pm")
 
 
 def test_rooms_have_the_same_facts_in_picture_and_table(view: CrewView, html: str) -> None:

@@ -1,7 +1,8 @@
 """A band's concert day, step by step, until the pick-up, in the times that families read.
 
-Reckoned times are rounded outward to 5 minutes: down for what begins, up for what is over. A
-time that the director states is shown as it is stated.
+They are reckoned to the nearest minute, as the crew reads them, so that no two bands seem to be
+on stage at once. Only calls, buses and pick-ups are rounded outward to 5 minutes. A time that the
+director states is shown as it is stated.
 """
 
 from __future__ import annotations
@@ -9,9 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from handbook.domain.call_times import CallTimes, ReturnTimes, mark_after, mark_before
+from handbook.domain.call_times import CallTimes, ReturnTimes
+from handbook.domain.run_of_show import shown
 from handbook.outputs.components.concert_words import (
     at_the_bus,
+    bus_times,
     in_the_room,
     names,
     place_of,
@@ -82,14 +85,14 @@ def _steps(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[
 def _there(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[StepView]:
     travel, ride = concert.item.travel, group.ride
     if travel is not None and ride is not None:
-        there = concert.day.rides[ride].there
-        if there:
+        bus = bus_times(concert.day.rides[ride])
+        if bus.there:
             meet = _small(context.say(travel.meet))
-            bus = gettext("Be at the bus, %(place)s", place=meet) if meet else at_the_bus()
-            yield StepView(there.report, bus, _FAMILIES)
-            yield StepView(mark_before(there.depart), gettext("Buses leave"))
+            be_there = gettext("Be at the bus, %(place)s", place=meet) if meet else at_the_bus()
+            yield StepView(bus.there.report, be_there, _FAMILIES)
+            yield StepView(bus.there.leaves, gettext("Buses leave"))
             venue = context.say(concert.venue.name)
-            yield StepView(mark_before(there.arrive), gettext("Arrive at %(venue)s", venue=venue))
+            yield StepView(bus.there.arrives, gettext("Arrive at %(venue)s", venue=venue))
     if group.call:
         place = place_of(context, group)
         ready = gettext("Ready in the room, %(place)s", place=place) if place else in_the_room()
@@ -100,15 +103,13 @@ def _before(context: Context, group: GroupDay) -> Iterator[StepView]:
     """Give the steps that take any time."""
     times = group.times
     if times.duties < times.unpack:
-        yield StepView(mark_before(times.duties), pgettext("step of a concert day", "Set up"))
+        yield StepView(shown(times.duties), pgettext("step of a concert day", "Set up"))
     yield from _to_the_stage(context, group, times)
 
 
 def _returning(context: Context, group: GroupDay, again: AgainDay) -> Iterator[StepView]:
     """Give the steps between two turns of which each has its hour."""
-    yield StepView(
-        mark_after(again.times.off_stage), gettext("Off the stage, free until called again")
-    )
+    yield StepView(shown(again.times.off_stage), gettext("Off the stage, free until called again"))
     if again.call:
         place = place_of(context, group)
         ready = (
@@ -132,10 +133,9 @@ def _to_the_stage(
             if room
             else pgettext("step of a concert day", "Unpack")
         )
-        yield StepView(mark_before(times.unpack), unpack)
+        yield StepView(shown(times.unpack), unpack)
     for step in group.beforehand if first else ():
-        start = step.start if step.item.starts else mark_before(step.start)
-        yield StepView(start, _own_step(context, step))
+        yield StepView(shown(step.start), _own_step(context, step))
     warm_up = (
         gettext("Warm-up in %(room)s", room=room)
         if room
@@ -148,7 +148,7 @@ def _to_the_stage(
     )
     for start, end, what in steps:
         if start < end:
-            yield StepView(mark_before(start), what)
+            yield StepView(shown(start), what)
 
 
 def _on_stage(context: Context, group: GroupDay) -> Iterator[StepView]:
@@ -166,9 +166,9 @@ def _on_stage(context: Context, group: GroupDay) -> Iterator[StepView]:
         else:
             words = _on_stage_again(partners) if place else _first_note(partners)
         begins = not stint.goes_on and (again is not None or not place)
-        yield StepView(mark_before(stint.start), words, _FAMILIES if begins else "")
+        yield StepView(shown(stint.start), words, _FAMILIES if begins else "")
     last = pgettext("step of a concert day", "Last note")
-    yield StepView(mark_after(group.times.last_note), last)
+    yield StepView(shown(group.times.last_note), last)
 
 
 def _first_note(partners: str) -> str:
@@ -200,7 +200,7 @@ def _afterward(context: Context, concert: ConcertPlan, group: GroupDay) -> Itera
     times, ends = group.times, concert.day.ends
     seated = times.off_stage > ends  # the last band to play sits on stage until the end
     if seated and times.last_note < ends:
-        yield StepView(mark_after(ends), gettext("The concert ends"), _FAMILIES)
+        yield StepView(shown(ends), gettext("The concert ends"), _FAMILIES)
     listens = times.group.stays and not seated
     pack_at_once = times.packing == times.off_stage and times.packed > times.packing
     if pack_at_once:
@@ -209,22 +209,21 @@ def _afterward(context: Context, concert: ConcertPlan, group: GroupDay) -> Itera
         off = gettext("Off the stage; hear the other bands")
     else:
         off = gettext("Off the stage")
-    yield StepView(mark_after(times.off_stage), off)
+    yield StepView(shown(times.off_stage), off)
     for step in group.afterward:
-        start = step.start if step.item.starts else mark_after(step.start)
-        yield StepView(start, _own_step(context, step))
+        yield StepView(shown(step.start), _own_step(context, step))
     if listens:
         if group.afterward:
-            yield StepView(mark_after(_free(group)), gettext("Sit and hear the other bands"))
+            yield StepView(shown(_free(group)), gettext("Sit and hear the other bands"))
         end = (
             gettext("The concert ends; then pack up")
             if times.packed > times.packing
             else gettext("The concert ends")
         )
-        yield StepView(mark_after(ends), end, _FAMILIES)
+        yield StepView(shown(ends), end, _FAMILIES)
     elif not pack_at_once and times.packed > times.packing:
-        yield StepView(mark_after(times.packing), gettext("Pack up"))
-    yield StepView(mark_after(times.packed), pgettext("step of a concert day", "Packed"))
+        yield StepView(shown(times.packing), gettext("Pack up"))
+    yield StepView(shown(times.packed), pgettext("step of a concert day", "Packed"))
 
 
 def _free(group: GroupDay) -> datetime:
@@ -234,13 +233,9 @@ def _free(group: GroupDay) -> datetime:
 
 def _back(concert: ConcertPlan, group: GroupDay) -> Iterator[StepView]:
     if group.ride is not None:
-        ride = concert.day.rides[group.ride]
-        leave = ride.back.depart
-        yield StepView(
-            leave if ride.item.leaves else mark_after(leave),
-            gettext("Buses leave for school"),
-        )
-        yield StepView(mark_after(ride.back.arrive), gettext("Back at school"), _FAMILIES)
+        bus = bus_times(concert.day.rides[group.ride])
+        yield StepView(bus.leaves_hall, gettext("Buses leave for school"))
+        yield StepView(bus.at_school, gettext("Back at school"), _FAMILIES)
     if group.collect:
         if group.to_class:
             yield StepView(group.collect, gettext("Then class"), _FAMILIES)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 from fractions import Fraction
 
-from handbook.domain.call_times import mark_after
+from handbook.domain.call_times import mark_after, mark_before
 from handbook.domain.lifting import as_printed
 from handbook.domain.loads import KG_A_POUND, MassUnit, Weight
 from handbook.domain.run_of_show import shown
@@ -16,8 +16,9 @@ from handbook.outputs.i18n import gettext
 from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.instrument_names import called
 from handbook.outputs.page import Context
-from handbook.plan.concert_model import GroupDay, StepRow
+from handbook.plan.concert_model import GroupDay, RideDay, StepRow
 from handbook.plan.model import ConcertPlan
+from handbook.records import dataclass
 from handbook.schema.concert import Guest
 from handbook.schema.program import Ensemble
 
@@ -29,6 +30,36 @@ _END = re.compile("[.;]+([\ue000-\uf8ff]*)$")  # before what marks the end of an
 def unended(words: str) -> str:
     """Take the full stop or semicolon from the end of words, so that they may stand in a sentence."""
     return _END.sub(r"\1", words)
+
+
+@dataclass(frozen=True, slots=True)
+class WayThere:
+    """When players report to a bus, it leaves and arrives."""
+
+    report: datetime
+    leaves: datetime
+    arrives: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class BusTimes:
+    """A ride as all pages tell it; `there` is None where no way there is reckoned."""
+
+    there: WayThere | None
+    leaves_hall: datetime
+    at_school: datetime
+
+
+def bus_times(ride: RideDay) -> BusTimes:
+    """Round a ride outward to 5 minutes, since nobody knows a road to the minute."""
+    there, back = ride.there, ride.back
+    return BusTimes(
+        WayThere(there.report, mark_before(there.depart), mark_before(there.arrive))
+        if there
+        else None,
+        back.depart if ride.item.leaves else mark_after(back.depart),
+        mark_after(back.arrive),
+    )
 
 
 def at_the_bus() -> str:

@@ -13,6 +13,7 @@ from handbook.outputs import addresses
 from handbook.outputs.components.cautions import CautionGroup, caution_groups, scopes_at_once
 from handbook.outputs.components.concert_words import (
     at_the_bus,
+    bus_times,
     clock,
     group_name,
     names,
@@ -482,7 +483,7 @@ def _steps(
 def _rides(context: Context, concert: ConcertPlan) -> Iterator[RideLine]:
     ensembles = {one.id: one for one in context.plan.program.ensembles}
     for ride in concert.day.rides:
-        there, back = ride.there, ride.back
+        bus = bus_times(ride)
         yield RideLine(
             who=names(context, [ensembles[one] for one in ride.item.ensembles if one in ensembles]),
             buses=ngettext(
@@ -498,11 +499,11 @@ def _rides(context: Context, concert: ConcertPlan) -> Iterator[RideLine]:
                 adults=ride.item.adults,
             ),
             times=(
-                formatting.clock(there.report) if there else "",
-                clock(there.depart) if there else "",
-                clock(there.arrive) if there else "",
-                clock(back.depart),
-                clock(back.arrive),
+                _clock(bus.there.report if bus.there else None),
+                _clock(bus.there.leaves if bus.there else None),
+                _clock(bus.there.arrives if bus.there else None),
+                formatting.clock(bus.leaves_hall),
+                formatting.clock(bus.at_school),
             ),
         )
 
