@@ -46,6 +46,7 @@ KINDS: tuple[PageKind, ...] = (
     PageKind("words", Of.HANDBOOK, "words", "Words"),
     PageKind("families", Of.HANDBOOK, "families", "Families"),
     PageKind("past", Of.HANDBOOK, "past", "All cycles"),
+    PageKind("languages", Of.HANDBOOK, "languages"),
 )
 """In the order of the menu."""
 

@@ -24,6 +24,7 @@ _OF_THE_SITE = (
         "events",
         "families",
         "fundamentals",
+        "languages",
         "past",
         "words",
         ".handbook-site",

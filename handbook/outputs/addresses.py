@@ -22,6 +22,7 @@ MEDIA = "media/"
 _TO_MEDIA = re.compile(r"(?:\.\.?/)*media/([^?#]+)")
 FAMILIES = "families/"
 PAST = "past/"
+LANGUAGES = "languages/"
 SUBSCRIBE = f"{CALENDAR}subscribe/"
 FEED_OF_ALL, FEED_OF_CONCERTS = f"{CALENDAR}all.ics", f"{CALENDAR}concerts.ics"
 SEARCH_INDEX = "search/index.js"
@@ -149,6 +150,8 @@ def made_for(handbook: Handbook) -> Iterator[str]:
     Parts of the calendar are left out: which there are changes with the dates.
     """
     yield from (TODAY, CALENDAR, SUBSCRIBE, CHANGES, WORDS, FAMILIES, PAST)
+    if len(set(handbook.program.item.languages)) > 1:
+        yield LANGUAGES
     topics = [sourced.item for sourced in handbook.fundamentals]
     if any(topic.strands or topic.habits or topic.warm_ups for topic in topics):
         yield FUNDAMENTALS

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
+from datetime import date
 from functools import cache
 from gettext import GNUTranslations, NullTranslations
 from importlib.resources import files
@@ -14,6 +16,7 @@ from handbook.store import own_folder
 DOMAIN = "handbook"
 SOURCE = "en"
 """The language of the messages in the code, which needs no catalogue."""
+_REVIEWED = re.compile(rb"^# Reviewed by a speaker: (\d{4}-\d\d-\d\d)$", re.MULTILINE)
 SAME = {"zh": "zh-hans", "zh-cn": "zh-hans", "zh-sg": "zh-hans"}
 """Other codes of a language that has a catalogue and formats."""
 
@@ -33,6 +36,12 @@ def catalogue_text(code: str) -> bytes:
         if folder:
             return (folder / "LC_MESSAGES" / f"{DOMAIN}.po").read_bytes()
     return b""
+
+
+def day_of_review(code: str) -> date | None:
+    """Give the day on which a speaker had read over a catalogue, as its head says; None if nobody has."""
+    found = _REVIEWED.search(catalogue_text(code))
+    return date.fromisoformat(found[1].decode()) if found else None
 
 
 def has_catalogue(code: str) -> bool:
