@@ -139,6 +139,7 @@ def page_environment(templates: Path) -> Environment:
         long_day=formatting.long_day,
         mark=formatting.mark,
         short_day=formatting.short_day,
+        as_note=note_marks.as_note,
         named=note_marks.named,
         sign=sign,
         spoken=spoken,

@@ -23,6 +23,11 @@ def _named(thing: Named, _: Speech) -> Markup:
     return _shown(sign(thing), spoken(thing))
 
 
+def as_note(letter: str) -> str:
+    """Name the note of a letter, as in `middle C`."""
+    return sign(NoteName(letter))
+
+
 def watched(notes: Sequence[NoteName]) -> Markup:
     """Show notes to watch; beside C sharp a C is told as natural."""
     letters = [note.letter for note in notes]

@@ -39,7 +39,7 @@ from handbook.plan.percussion import is_percussion
 from handbook.records import dataclass
 
 _OCTAVE = 12
-_A, _C, _F, _B_FLAT = NoteName("A"), NoteName("C"), NoteName("F"), NoteName("B", -1)
+_C, _F, _B_FLAT = NoteName("C"), NoteName("F"), NoteName("B", -1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,11 +58,6 @@ class TuningView:
         if read == heard:
             return sign(read)
         return gettext("%(note)s (concert %(concert)s)", note=sign(read), concert=sign(heard))
-
-    @property
-    def reference(self) -> str:
-        """Write the note whose pitch is the program's."""
-        return sign(_A)
 
 
 @dataclass(frozen=True, slots=True)
