@@ -164,7 +164,7 @@ def test_a_roles_list_holds_its_whole_evening_in_order_of_time(tmp_path: Path) -
     timed = EVENING.replace("tasks: [Set chairs]", "tasks: [{what: Strike, by: 7:14 pm}]")
     (role,) = crew_view(*evening(tmp_path, timed)).roles
     assert role.place == "Main stage"
-    assert [(step.clock, step.what) for step in role.steps] == [
+    assert [(step.time, step.what) for step in role.steps] == [
         ("6:15 pm", "Be ready, Main stage"),
         ("6:15 pm", "Set the stage for Harbor Band: add 9 chairs, 1 podium, 10 stands"),
         ("7:00 pm", "The concert begins"),

@@ -58,3 +58,25 @@ def test_the_calendar_shows_the_concert_to_that_band() -> None:
 
 def test_the_first_page_lists_the_concert_for_that_band() -> None:
     assert 'data-who="lantern harbor beacon"' in line_of_the_concert("", " data-concert")
+
+
+def test_the_family_sheet_has_the_evening_of_that_band() -> None:
+    sheet = next(one.body for one in demo_site().pages if one.path == "fall-2026/concert/")
+    assert 'data-filter="3" data-band="beacon"> Beacon Band</label>' in sheet
+    row = re.search(r'<div id="crew"[^>]*>.*?</div></div>', sheet)
+    assert row is not None
+    assert 'class="sheet-row call on-crew mine who-3"' in row[0]
+    assert re.sub(r"\s+", " ", re.sub("<[^>]*>", " ", row[0])).split() == (
+        "Crew 5:45 pm School hall, stage Stage crew (Beacon Band) done by about 7:45 pm".split()
+    )
+    assert "concert/crew/#role-stage-crew" in row[0]
+    assert '<section class="day-card mine who-3" id="day-beacon">' in sheet
+    # What players wear and bring, and where they are collected, is for those who play.
+    for part in ("attire", "bring", "pick-up"):
+        assert f'id="{part}" class="sheet-row mine who-1 who-2"' in sheet
+
+
+def test_nothing_is_marked_where_all_bands_play() -> None:
+    sheet = next(one.body for one in demo_site().pages if one.path == "winter-2026/concert/")
+    assert 'id="attire" class="sheet-row"' in sheet
+    assert "on-crew" not in sheet

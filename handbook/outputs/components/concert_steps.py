@@ -35,11 +35,13 @@ class StepView:
     """A step: its time as families read it, by the school's clock, and what happens.
 
     `kind` is `pick-up`, or `families` for what else concerns them; nothing for the players' own.
+    What is `due`, a task in its own words, is to be done by then.
     """
 
     at: datetime
     what: str
     kind: str = ""
+    due: bool = False
 
     @property
     def time(self) -> str:

@@ -6,36 +6,16 @@ from collections.abc import Iterator
 from datetime import datetime, time, timedelta
 
 from handbook.domain.run_of_show import shown
+from handbook.outputs.components.concert_steps import StepView
 from handbook.outputs.components.concert_words import names, place_of, span
 from handbook.outputs.components.stage_things import things
-from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay, SetupRow
 from handbook.plan.model import ConcertPlan
-from handbook.records import dataclass
 from handbook.schema.loads import CrewRole, Gear
 
 _NIGHT_ENDS = time(4)  # what is due before this hour is due on the night after a concert
-
-
-@dataclass(frozen=True, slots=True)
-class CrewStep:
-    """A step at a time, to the nearest minute; what is `due`, a task in its own words, is to be done by then."""
-
-    at: datetime
-    what: str
-    due: bool = False
-
-    @property
-    def clock(self) -> str:
-        """The time as it is read."""
-        return formatting.clock(self.at)
-
-    @property
-    def moment(self) -> str:
-        """The day and the time as the script reads them, `2026-12-17T17:20`."""
-        return self.at.strftime("%Y-%m-%dT%H:%M")
 
 
 def meets_at(context: Context, concert: ConcertPlan, role: CrewRole) -> str:
@@ -52,25 +32,25 @@ def meets_at(context: Context, concert: ConcertPlan, role: CrewRole) -> str:
     return context.say(starts[moved[0].from_].name) if moved else ""
 
 
-def crew_steps(context: Context, concert: ConcertPlan, role: CrewRole) -> tuple[CrewStep, ...]:
+def crew_steps(context: Context, concert: ConcertPlan, role: CrewRole) -> tuple[StepView, ...]:
     """Gather all that a role has to do at a time; nothing for one with no times of its own."""
     group = _group_of(concert, role)
-    steps: list[CrewStep] = []
+    steps: list[StepView] = []
     if group and group.call:
         place = meets_at(context, concert, role)
         be_ready = gettext("Be ready, %(place)s", place=place) if place else gettext("Be ready")
-        steps.append(CrewStep(group.call, be_ready))
+        steps.append(StepView(group.call, be_ready))
     if group and _sets_the_stage(concert, role):
         steps += _resets(context, concert, group)
     steps += _tasks(context, concert, role)
     if not steps:
         return ()
     steps += [
-        CrewStep(concert.downbeat, gettext("The concert begins")),
-        CrewStep(shown(concert.day.ends), gettext("The concert ends")),
+        StepView(concert.downbeat, gettext("The concert begins")),
+        StepView(shown(concert.day.ends), gettext("The concert ends")),
     ]
     if group and group.pick_up:
-        steps.append(CrewStep(group.pick_up, gettext("Done")))
+        steps.append(StepView(group.pick_up, gettext("Done")))
     return tuple(sorted(steps, key=lambda step: step.at))  # as above where times are the same
 
 
@@ -92,16 +72,16 @@ def _sets_the_stage(concert: ConcertPlan, role: CrewRole) -> bool:
     return here or any(gear.to == stage for gear in _moved_by(concert, role))
 
 
-def _tasks(context: Context, concert: ConcertPlan, role: CrewRole) -> Iterator[CrewStep]:
+def _tasks(context: Context, concert: ConcertPlan, role: CrewRole) -> Iterator[StepView]:
     for task in role.tasks:
         if task.by:
             night = task.by < _NIGHT_ENDS <= concert.downbeat.time()
             due = datetime.combine(concert.item.date, task.by, concert.downbeat.tzinfo)
             what = context.say(task.what)
-            yield CrewStep(due + timedelta(days=1) if night else due, what, due=True)
+            yield StepView(due + timedelta(days=1) if night else due, what, due=True)
 
 
-def _resets(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[CrewStep]:
+def _resets(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[StepView]:
     """Give the setting of the stage before each turn: the first when the role begins."""
     seating = concert.day.seating
     for n, turn in enumerate(seating.turns if seating else ()):
@@ -113,14 +93,14 @@ def _resets(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator
                 time=span(turn.reset, turn.free),
                 change=change,
             )
-            yield CrewStep(shown(turn.reset), what)
+            yield StepView(shown(turn.reset), what)
         elif change and group.times.duties < group.times.in_place and n == 0:
             what = gettext(
                 "Set the stage for %(band)s: %(change)s",
                 band=names(context, turn.ensembles),
                 change=change,
             )
-            yield CrewStep(shown(group.times.duties), what)
+            yield StepView(shown(group.times.duties), what)
 
 
 def _change(turn: SetupRow) -> str:

@@ -179,7 +179,7 @@ def _crew(context: Context, concert: ConcertPlan, band: str, page: str) -> _Json
     days = list(crew_days(concert, band))
     steps = sorted(
         {
-            (step.moment, step.clock, step.what)
+            (step.moment, step.time, step.what)
             for role, _ in days
             for step in crew_steps(context, concert, role)
         }

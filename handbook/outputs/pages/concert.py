@@ -24,6 +24,8 @@ from handbook.outputs.components.concert_words import (
     pick_up_place,
     place_of,
 )
+from handbook.outputs.components.crew_bands import crew_bands, crew_days
+from handbook.outputs.components.crew_steps import crew_steps, meets_at
 from handbook.outputs.components.missed_class import missed_words
 from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
@@ -78,6 +80,18 @@ class MeetView:
 
 
 @dataclass(frozen=True, slots=True)
+class CrewRow:
+    """A role of the crew that players of a band have who do not play; `n` is the band's number."""
+
+    n: int
+    role: str
+    path: str
+    at: str
+    place: str
+    until: str
+
+
+@dataclass(frozen=True, slots=True)
 class MissedLine:
     """A class that players miss; `n` is the number of the band that is away."""
 
@@ -123,7 +137,9 @@ class TurnView:
 
 @dataclass(frozen=True, slots=True)
 class ConcertView:
-    """The family sheet; `ends` is rounded up, under `ticks` the device keeps what is ticked.
+    """The family sheet; `bands` are those that play, `crew_bands` those whose players are its crew.
+
+    `ends` is rounded up, under `ticks` the device keeps what is ticked.
 
     `over` is when the last of the families has gone home, as the page's scripts read it.
 
@@ -134,8 +150,10 @@ class ConcertView:
     ticks: str
     ends: datetime
     bands: tuple[BandView, ...]
+    crew_bands: tuple[BandView, ...]
     at_bus: tuple[MeetView, ...]
     in_room: tuple[MeetView, ...]
+    on_crew: tuple[CrewRow, ...]
     missed: tuple[MissedLine, ...]
     to_class: tuple[MeetView, ...]
     pick_ups: tuple[MeetView, ...]
@@ -340,6 +358,7 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
     """Gather the family sheet of one concert."""
     item, day = concert.item, concert.day
     bands = _bands(context, concert)
+    helping = tuple(_crew_bands(context, concert, len(bands)))
     groups = tuple(_families_groups(concert, bands))
     riding, others = (
         tuple(pair for pair in groups if (pair[1].ride is not None) is by_bus)
@@ -354,18 +373,23 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         ticks=cycle.id if concert.id == MAIN_CONCERT else f"{cycle.id}/{concert.id}",
         ends=mark_after(day.ends),
         bands=bands,
+        crew_bands=helping,
         at_bus=_marked(at_bus, everybody=all_at_once),
         in_room=_marked(in_room, everybody=all_at_once),
+        on_crew=tuple(_on_crew(context, cycle, concert, helping)),
         missed=tuple(_missed(context, concert, bands)),
         to_class=_pick_ups(context, concert, groups, to_class=True),
         pick_ups=_pick_ups(context, concert, groups, to_class=False),
         attire=attire,
         bring=bring,
-        days=tuple(
-            card
-            for band in bands
-            if (group := day.group_of(band.id))
-            and (card := day_card(context, concert, group, band.n))
+        days=(
+            *(
+                card
+                for band in bands
+                if (group := day.group_of(band.id))
+                and (card := day_card(context, concert, group, band.n))
+            ),
+            *_crew_cards(context, concert, helping),
         ),
         turns=tuple(_turns(context, cycle, concert)),
         crew=addresses.crew(cycle.id, concert.id),
@@ -387,6 +411,8 @@ def _called_off(view: ConcertView) -> ConcertView:
     return replace(
         view,
         bands=(),
+        crew_bands=(),
+        on_crew=(),
         at_bus=(),
         in_room=(),
         missed=(),
@@ -415,6 +441,45 @@ def _bands(context: Context, concert: ConcertPlan) -> tuple[BandView, ...]:
         )
         for n, group in enumerate(groups, start=1)
     )
+
+
+def _crew_bands(context: Context, concert: ConcertPlan, before: int) -> Iterator[BandView]:
+    """Give the bands that do not play and yet are there, numbered after those that do."""
+    known = {one.id: one for one in context.plan.program.ensembles}
+    for n, band in enumerate(crew_bands(concert), start=before + 1):
+        groups = tuple(one.id for one in players_of(known[band]) if one.group)
+        yield BandView(n, band, names(context, [known[band]]), groups)
+
+
+def _on_crew(
+    context: Context, cycle: CyclePlan, concert: ConcertPlan, bands: Iterable[BandView]
+) -> Iterator[CrewRow]:
+    page = addresses.crew(cycle.id, concert.id)
+    for band in bands:
+        for role, day in crew_days(concert, band.id):
+            yield CrewRow(
+                band.n,
+                context.say(role.name),
+                f"{page}#role-{role.id}",
+                formatting.clock(day.call) if day and day.call else "",
+                meets_at(context, concert, role),
+                formatting.clock(day.pick_up) if day and day.pick_up else "",
+            )
+
+
+def _crew_cards(
+    context: Context, concert: ConcertPlan, bands: Iterable[BandView]
+) -> Iterator[DayCard]:
+    """Give the evening of each such band, all its roles together in order of time."""
+    for band in bands:
+        found = [
+            step
+            for role, _ in crew_days(concert, band.id)
+            for step in crew_steps(context, concert, role)
+        ]
+        steps = tuple(dict.fromkeys(sorted(found, key=lambda step: step.at)))
+        if steps:
+            yield DayCard(band.n, band.name, f"day-{band.id}", steps)
 
 
 def _to_calendar(

@@ -11,6 +11,7 @@ from handbook.domain.run_of_show import ItemKind, shown
 from handbook.domain.tables.cautions import CREW_FIRST, CREW_PAGE
 from handbook.outputs import addresses
 from handbook.outputs.components.cautions import CautionGroup, caution_groups, scopes_at_once
+from handbook.outputs.components.concert_steps import StepView
 from handbook.outputs.components.concert_words import (
     at_the_bus,
     bus_times,
@@ -25,7 +26,7 @@ from handbook.outputs.components.concert_words import (
 )
 from handbook.outputs.components.crew_loads import GearLine, LoadView, load_view
 from handbook.outputs.components.crew_stage import SetupView, stage_view
-from handbook.outputs.components.crew_steps import CrewStep, crew_steps, meets_at
+from handbook.outputs.components.crew_steps import crew_steps, meets_at
 from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_line
@@ -95,7 +96,7 @@ class RoleView:
     released: datetime | None
     place: str = ""
     carries: tuple[GearLine, ...] = ()
-    steps: tuple[CrewStep, ...] = ()
+    steps: tuple[StepView, ...] = ()
 
     @property
     def untimed(self) -> tuple[CrewTask, ...]:
@@ -172,7 +173,7 @@ class CrewView:
     first_scope: str
     family: str
     over: str
-    ends: CrewStep
+    ends: StepView
     rain: str
     rain_facts: tuple[tuple[str, str], ...]
     rain_calls: tuple[tuple[str, str, str], ...]
@@ -318,7 +319,7 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         rain_calls=tuple(_rain_calls(context, concert)),
         family=addresses.concert(cycle.id, concert.id),
         over=over_at(concert.day.ends, (group.pick_up for group in day.groups)),
-        ends=CrewStep(shown(day.ends), pgettext("last line of a table of times", "End")),
+        ends=StepView(shown(day.ends), pgettext("last line of a table of times", "End")),
         moved=moved_words(concert.item.date, concert.item.moved_from),
     )
 
