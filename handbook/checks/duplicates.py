@@ -23,7 +23,7 @@ def name_of_the_site(handbook: Handbook) -> Iterator[Problem]:
     """A cycle, an ensemble, a piece, a passage or an exercise is called as a page or a place of the site itself.
 
     Ids become addresses, and two pages cannot stand at one: `calendar` is the calendar's
-    and `concert` the concert's. On a page an address may go on with a place, such as
+    and `concert` the concert's, and `es` is where all pages stand in a language of the program. On a page an address may go on with a place, such as
     `#form` for the form of a piece, which no passage can have too.
 
     Bad:
@@ -36,8 +36,9 @@ def name_of_the_site(handbook: Handbook) -> Iterator[Problem]:
         ensembles:
           - {id: concert-band, name: Concert Band}
     """
+    languages = {language.lower() for language in handbook.program.item.languages}
     for content in handbook.cycles:
-        if content.id in site_names.CYCLES:
+        if content.id in site_names.CYCLES | languages:
             yield _name_of_the_site(
                 content.id,
                 (content.cycle.file, "name"),

@@ -46,6 +46,9 @@ def other_files(
     program, address = content.program, content.shared().facts.address
     renderer = framings[0].renderer
     files = [kept_files(content, key_of("assets", program), lambda: renderer.assets)]
+    if len(framings) > 1:
+        key = key_of("moved", content.shared_key)
+        files.append(kept_files(content, key, partial(_moved, framings[0])))
     for framing in framings:
         files += [
             kept_files(
@@ -66,6 +69,10 @@ def other_files(
 def _school_style(framing: Framing) -> list[OutputFile]:
     with framing.speaking():
         return [school_style(framing.context)]
+
+
+def _moved(framing: Framing) -> list[OutputFile]:
+    return [*framing.renderer.moved(framing.context)]
 
 
 def _not_found(framing: Framing) -> list[OutputFile]:

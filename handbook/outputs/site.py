@@ -15,6 +15,7 @@ from markupsafe import Markup
 
 from handbook.domain.history import NO_HISTORY, History
 from handbook.outputs import addresses
+from handbook.outputs.components.free_pages import language_of
 from handbook.outputs.evenings import evening_files
 from handbook.outputs.feeds import calendar_events, feed_files, lost_rehearsals
 from handbook.outputs.html.environment import Once, page_environment
@@ -31,6 +32,7 @@ from handbook.outputs.search.entry import SearchEntry
 from handbook.outputs.search.index import Row, rows_text, search_index, search_part
 from handbook.outputs.search.spellings import spellings
 from handbook.outputs.search.synonyms import synonyms
+from handbook.outputs.web_address import web_address
 from handbook.plan.concert_model import ConcertDay
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
 from handbook.records import dataclass
@@ -59,6 +61,18 @@ class CycleOutput:
 
     pages: tuple[MadePage, ...]
     shares: Mapping[str, object]
+
+
+@dataclass(frozen=True, slots=True)
+class MovedView:
+    """A page that only leads on."""
+
+    title: str
+    language: str
+    turned: str
+    to: str
+    canonical: str
+    style: str
 
 
 class Renderer:
@@ -136,17 +150,40 @@ class Renderer:
         )
         return OutputFile(f"{context.tree}404.html", page.encode())
 
+    def moved(self, context: Context) -> Iterator[OutputFile]:
+        """Make a page at each address that a free page had before its language had pages of its own."""
+        languages = context.plan.languages
+        site = web_address(context.plan.program.address)
+        template = self._environment.get_template("pages/_moved.html.j2")
+        for page in context.plan.pages:
+            language, name = language_of(page.slug, languages)
+            if not language:
+                continue
+            old = addresses.free_page(page.slug)
+            new = f"{addresses.tree(language, languages)}{addresses.free_page(name)}"
+            top, turned = addresses.root_of(old), direction(language)
+            view = MovedView(
+                title=page.title,
+                language=language,
+                turned="" if turned == "ltr" else turned,
+                to=f"{top}{new}",
+                canonical=f"{site}{new}" if site else "",
+                style=f"{top}{self._versions['handbook.css']}",
+            )
+            yield OutputFile(f"{old}index.html", template.render(page=view).encode())
+
     def _page(self, context: Context, page: Page, cycle_ends: str = "") -> MadePage:
         template = self._environment.get_template(f"pages/{page.kind}.html.j2")
         root = addresses.root_of(page.path)
         top = addresses.root_of(f"{context.tree}{page.path}")
         middle = template.render(view=page.view, say=context.say, root=root, top=top)
-        shown = told(led(middle, root, top), context.language)
-        note = self._partly(context, shown.languages) if shown.languages else ""
+        shown = told(led(middle, root, top, context.plan.languages), context.language)
+        note = f"{self._partly(context, shown.languages)}\n" if shown.languages else ""
+        entries = tuple(map(_bare, page.search)) if context.tree else page.search
         return MadePage(
-            page=replace(page, view=None),
+            page=replace(page, view=None, search=entries),
             middle=f"{note}{shown.html}",
-            rows=tuple(_search_row(page, entry, cycle_ends) for entry in page.search),
+            rows=tuple(_search_row(page, entry, cycle_ends) for entry in entries),
         )
 
     def _partly(self, context: Context, languages: Iterable[str]) -> str:
@@ -192,6 +229,7 @@ def _tree(renderer: Renderer, context: Context) -> Site:
             pages=tuple(framed(page, frame, context) for page in made),
             files=(
                 school_style(context),
+                *(() if context.tree else renderer.moved(context)),
                 *in_tree(context, own_files),
                 *in_tree(context, _search_files(made, plan)),
                 renderer.not_found(context, frame),
@@ -316,17 +354,27 @@ def _search_files(pages: Iterable[MadePage], plan: Plan) -> Iterable[OutputFile]
     yield from (search_part(cycle_id, [rows_text(rows)]) for cycle_id, rows in by_cycle.items())
 
 
+def _bare(entry: SearchEntry) -> SearchEntry:
+    """Take the marks out of what is found, which a list of results shows as text."""
+    return replace(
+        entry,
+        title=bare(entry.title),
+        text=bare(entry.text),
+        keywords=bare(entry.keywords),
+        answer=bare(entry.answer),
+    )
+
+
 def _search_row(page: Page, entry: SearchEntry, cycle_ends: str) -> Row:
     more = synonyms(entry.text) if page.kind == "concert" else ""
-    entry = replace(entry, title=bare(entry.title), keywords=bare(entry.keywords))
     known = (entry.keywords, spellings(entry), synonyms(f"{entry.title} {entry.keywords}"))
     row: Row = {
         "u": page.path + (f"#{entry.anchor}" if entry.anchor else ""),
-        "t": bare(entry.title),
-        "x": bare(" ".join(entry.text.split())),
+        "t": entry.title,
+        "x": " ".join(entry.text.split()),
         "k": " ".join(filter(None, (*known, more and f"| {more}"))),
         "p": bare(" · ".join(link.title for link in page.crumbs)),
-        "a": bare(entry.answer),
+        "a": entry.answer,
         "d": entry.day.isoformat() if entry.day else "",
         "e": cycle_ends,
         "w": _weight(page, entry),

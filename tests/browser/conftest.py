@@ -94,4 +94,4 @@ def kinds(demo_plan: Plan, demo: Path) -> dict[str, str]:
     fullest = {
         name: max((page.path for page in pages if page.kind == name), key=weight) for name in names
     }
-    return fullest | {"free_page_es": "families/es/asistencia/", "404": "404.html"}
+    return fullest | {"free_page_es": "es/families/attendance/", "404": "404.html"}

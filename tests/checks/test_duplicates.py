@@ -78,12 +78,24 @@ def test_a_name_of_the_site_is_no_name_for_a_cycle(tmp_path: Path) -> None:
     assert "cycles/calendar-cycle" in (result.problems[0].hint or "")
 
 
+@pytest.mark.parametrize(("languages", "told"), [("[en, es]", True), ("[en]", False)])
+def test_a_cycle_is_not_called_as_a_language_of_the_program(
+    languages: str, told: bool, tmp_path: Path
+) -> None:
+    files = {
+        name.replace("cycles/winter/", "cycles/es/"): text for name, text in base_files().items()
+    }
+    files["program.yaml"] += f"languages: {languages}\n"
+    found = load_plan(write_folder(tmp_path, files)).problems
+    assert ("name-of-the-site" in {problem.code for problem in found}) == told
+
+
 def test_every_folder_at_the_root_of_the_site_is_kept_from_cycles() -> None:
     site = demo_site()
     at_root = {path.partition("/")[0] for page in site.pages if (path := page.path)}
     at_root |= {file.path.partition("/")[0] for file in site.files if "/" in file.path}
     cycles = {cycle.id for cycle in demo_plan().cycles}
-    assert at_root - cycles <= site_names.CYCLES
+    assert at_root - cycles - {*demo_plan().languages} <= site_names.CYCLES
     assert MEDIA in site_names.CYCLES
 
 

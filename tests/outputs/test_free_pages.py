@@ -37,22 +37,78 @@ def test_a_link_to_a_page_s_file_leads_to_the_page(tmp_path: Path) -> None:
     assert link_findings({name: link_facts(name, content) for name, content in files.items()}) == ()
 
 
-def test_the_list_of_pages_shows_how_each_begins_by_language(tmp_path: Path) -> None:
-    both = f"{base_files()['program.yaml']}languages: [en, es]\n"
+BOTH = f"{base_files()['program.yaml']}languages: [en, es]\n"
+
+
+def body_of(site: Site, path: str) -> str:
+    (body,) = (page.body for page in site.pages if page.path == path)
+    return body
+
+
+def beginnings(site: Site, tree: str) -> list[str]:
+    """What the list of pages in a language shows of each."""
+    body = body_of(site, f"{tree}families/")
+    (listed,) = re.findall(r'<ul class="piece-list">.*?</ul>', body, re.DOTALL)
+    found = re.findall(r'<span class="small">(.*?)</span></a>', listed)
+    return [re.sub("<[^>]*>", "", one) for one in found]
+
+
+def test_the_list_of_pages_shows_how_each_begins_in_its_language(tmp_path: Path) -> None:
+    """Rules have a Spanish version, the trip has none, and what stands in Spanish alone comes last."""
     site = site_of(
         tmp_path / "content",
-        both,
+        BOTH,
         trip="# Trip\n\nWe go by **bus**.\n\n## Before\n\nPack a lunch.\n",
         rules="# Rules\n\n## Noise\n\nNone.\n",
-        es_reglas="# Reglas\n\nTodas.\n",
+        es_rules="# Reglas\n\nTodas.\n",
+        es_clases="# Clases\n\nDe noche.\n",
     )
-    (body,) = (page.body for page in site.pages if page.path == "families/")
-    assert re.findall(r'<span class="small">([^<]*)</span></a>', body)[1:] == [
-        "None.",
-        "We go by bus.",
-        "Todas.",
-    ]
-    assert body.index("We go by") < body.index('<h2 lang="es">Español</h2>') < body.index("Todas")
+    school = beginnings(site, "")[0]
+    assert beginnings(site, "") == [school, "None.", "We go by bus."]
+    assert beginnings(site, "es/") == [school, "Todas.", "We go by bus.", "De noche."]
+    # A page that English has not leads from the choice of languages to the list that it has.
+    assert 'href="../../../families/" lang="en"' in body_of(site, "es/families/clases/")
+    assert 'href="../../../families/trip/" lang="en"' in body_of(site, "es/families/trip/")
+    assert "families/clases/" not in {page.path for page in site.pages}
+
+
+def test_what_is_not_in_a_language_says_which_one_it_is_in(tmp_path: Path) -> None:
+    """WCAG 2.2, 3.1.2: the language of each passage can be told."""
+    site = site_of(tmp_path / "content", BOTH, trip="# Trip\n\nWe go by **bus** to the hall.\n")
+    body = body_of(site, "es/families/trip/")
+    assert '<h1><span lang="en">Trip</span></h1>' in body
+    assert '<div lang="en"><p>We go by <strong>bus</strong> to the hall.</p>' in body
+    assert 'class="partly' in body
+    assert 'class="partly' not in body_of(site, "families/trip/")
+
+
+def test_a_place_on_a_page_is_there_in_each_version_of_it(tmp_path: Path) -> None:
+    """The ids of headings are made of their words, so each version has those of the original too."""
+    site = site_of(
+        tmp_path / "content",
+        BOTH,
+        trip="# Trip\n\nSee [noise](rules.md#noise).\n",
+        rules="# Rules\n\n## Noise\n\nNone.\n\n## Food\n\nMuch.\n",
+        es_rules="# Reglas\n\nVea [el ruido](#ruido).\n\n## Ruido\n\nNada.\n",
+    )
+    body = body_of(site, "es/families/rules/")
+    assert '<span id="noise"></span><h2 id="ruido">' in body
+    assert '<span id="food"></span>' in body
+    files = {f"{page.path}index.html": page.body.encode() for page in site.pages}
+    files |= {file.path: file.content for file in site.files}
+    assert link_findings({name: link_facts(name, content) for name, content in files.items()}) == ()
+
+
+def test_the_address_that_a_translated_page_had_leads_on(tmp_path: Path) -> None:
+    """Addresses never change: `families/es/...` was where such pages stood beside the others."""
+    trip = "# Trip\n\n[ours](es/reglas.md)\n"
+    site = site_of(tmp_path / "content", BOTH, trip=trip, es_reglas="# Reglas\n\nTodas.\n")
+    files = {file.path: file.content for file in site.files}
+    moved = files["families/es/reglas/index.html"].decode()
+    assert 'content="0; url=../../../es/families/reglas/"' in moved
+    assert '<a href="../../../es/families/reglas/">Reglas</a>' in moved
+    assert '<html lang="es">' in moved
+    assert 'href="../../es/families/reglas/"' in body_of(site, "families/trip/")
 
 
 def test_the_page_for_lost_readers_has_the_policy_of_all_pages(tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ from datetime import date
 from zoneinfo import ZoneInfo
 
 from handbook.outputs import addresses
+from handbook.outputs.components.free_pages import shown_pages
 from handbook.outputs.page import Context
 from handbook.plan.players import everyone
 from handbook.records import dataclass
@@ -46,7 +47,10 @@ def told_site(context: Context, cycles: Iterable[ToldCycle], address: str | None
         language=context.language,
         zone=plan.zone,
         ensembles={one.id: context.say(one.name) for one in everyone(plan.program.ensembles)},
-        free_pages={addresses.free_page(page.slug): page.title for page in plan.pages},
+        free_pages={
+            addresses.free_page(shown.slug): context.marked(shown.page.title, shown.language)
+            for shown in shown_pages(context)
+        },
         cycles=tuple(cycles),
         address=address,
     )

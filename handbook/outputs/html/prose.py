@@ -63,8 +63,14 @@ def way_to(address: str) -> str:
     return f"{_TOP if addresses.is_for_all(address) else _ROOT}{address}"
 
 
-def led(html: str, root: str, top: str) -> str:
-    """Lead the links of a page: by the way to the root of its language, or to the top of the site."""
+def led(html: str, root: str, top: str, languages: Sequence[str]) -> str:
+    """Lead the links of a page: by the way to the root of its language, or to the top of the site.
+
+    A link to a free page in a folder named by one of the `languages` leads to where these are.
+    """
+    for language in languages[1:]:
+        tree, folder = addresses.tree(language, languages), f"{_ROOT}{addresses.FAMILIES}"
+        html = html.replace(f"{folder}{language.lower()}/", f"{_TOP}{tree}{addresses.FAMILIES}")
     return html.replace(_ROOT, root).replace(_TOP, top)
 
 

@@ -6,10 +6,10 @@ import re
 from collections.abc import Iterator, Sequence
 from html import escape, unescape
 
-from babel import Locale, UnknownLocaleError
 from markupsafe import Markup
 
 from handbook.outputs import addresses
+from handbook.outputs.components.free_pages import shown_pages
 from handbook.outputs.html.prose import way_to
 from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context, Link, Page
@@ -29,11 +29,10 @@ CYCLES_SHOWN = 0
 
 @dataclass(frozen=True, slots=True)
 class FreePageView:
-    """A free page as HTML; `language` is set if it is not the site's own."""
+    """A free page as HTML."""
 
     title: str
     body: Markup
-    language: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,23 +42,13 @@ class FreePageLine:
     title: str
     path: str
     summary: str
-    language: str
-
-
-@dataclass(frozen=True, slots=True)
-class LanguageView:
-    """The pages of a language, which is named in itself; the site's own has no heading."""
-
-    language: str
-    name: str
-    pages: tuple[FreePageLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class FamiliesView:
     """The list of free pages, and how to ask."""
 
-    languages: tuple[LanguageView, ...]
+    pages: tuple[FreePageLine, ...]
     contact: Contact
 
 
@@ -69,29 +58,24 @@ def share(_context: Context, _cycle: CyclePlan) -> None:
 
 def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
     """Make the list of free pages and each of them."""
-    plan, contact = context.plan, context.plan.program.contact
+    contact = context.plan.program.contact
     rows = []
-    for page in plan.pages:
-        read = read_markdown(page.body)
-        summary = _summary(read.opening)
-        rows.append(
-            FreePageLine(
-                page.title, addresses.free_page(page.slug), summary, _language(context, page.slug)
-            )
-        )
+    for shown in shown_pages(context):
+        read, path = read_markdown(shown.page.body), addresses.free_page(shown.slug)
+        title = context.marked(shown.page.title, shown.language)
+        summary = context.marked(_summary(read.opening), shown.language)
+        body = context.marked(_between_pages(shown.html, shown.page.slug), shown.language)
+        rows.append(FreePageLine(title, path, summary))
         yield Page(
-            path=addresses.free_page(page.slug),
+            path=path,
             kind="free_page",
-            title=page.title,
+            title=title,
             description=summary,
             section="families",
-            view=FreePageView(
-                page.title,
-                Markup(_between_pages(read.html, page.slug)),  # noqa: S704 - read to be published
-                _language(context, page.slug),
-            ),
+            view=FreePageView(title, Markup(body)),  # noqa: S704 - read to be published
             crumbs=(Link(gettext("For families"), addresses.FAMILIES),),
-            search=(SearchEntry(page.title, read.words),),
+            search=(SearchEntry(title, read.words),),
+            languages=(context.language,) if shown.alone else (),
         )
     who = apart(context.say(contact.role), contact.phone or "", contact.email or "")
     yield Page(
@@ -100,7 +84,7 @@ def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
         title=gettext("For families"),
         description=gettext("How the program works, and whom to ask."),
         section="families",
-        view=FamiliesView(tuple(_by_language(rows)), contact),
+        view=FamiliesView(tuple(rows), contact),
         search=(
             SearchEntry(
                 gettext("For families"),
@@ -110,30 +94,6 @@ def pages(context: Context, _cycles: Sequence[None]) -> Iterator[Page]:
             ),
         ),
     )
-
-
-def _by_language(rows: Sequence[FreePageLine]) -> Iterator[LanguageView]:
-    """Put pages of one language together, the site's own first; in the order of their files."""
-    for language in sorted({row.language for row in rows}):
-        own = tuple(row for row in rows if row.language == language)
-        yield LanguageView(language, _name_of(language), own)
-
-
-def _name_of(language: str) -> str:
-    """Name a language in itself, `Español`; by its code if nobody knows it."""
-    if not language:
-        return ""
-    try:
-        name = Locale.parse(language, sep="-").get_display_name()
-    except (UnknownLocaleError, ValueError):
-        name = None
-    return (name or language)[:1].upper() + (name or language)[1:]
-
-
-def _language(context: Context, slug: str) -> str:
-    """Give the language of a page in a folder named by its code, `es/`; else nothing."""
-    folder = slug.partition("/")[0] if "/" in slug else ""
-    return folder if folder in context.plan.languages and folder != context.language else ""
 
 
 def _between_pages(html: str, slug: str) -> str:
