@@ -74,7 +74,9 @@ _OF_DAYS = _codes(cycle_checks, stages) | {
     *("lock-outside-cycle", "day-outside-year", "concert-on-closure", "told-after-day"),
     *("altered-day-without-school", "longer-than-a-year", "event-far-from-years"),
 }
-_OF_ANY_FILE = frozenset({"unknown-term", "unknown-strand", "unknown-habit", "unknown-year"})
+_OF_ANY_FILE = frozenset(
+    {"unknown-term", "unknown-strand", "unknown-habit", "unknown-year", "unknown-page"}
+)
 
 _OF_CALENDAR = frozenset(
     {
@@ -104,7 +106,7 @@ _WITHOUT_A_BAND = frozenset(
     {"no-rehearsals", "nothing-to-rehearse", "fewer-rehearsals-than-stages", "rehearsals-overlap"}
 )
 _OF_NO_PLAN = frozenset(
-    (name,) for name in ("contact", "address", "place", "about", "words", "name", "school")
+    (name,) for name in ("contact", "address", "place", "about", "words", "name", "school", "pages")
 )
 
 

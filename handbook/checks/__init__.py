@@ -56,6 +56,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     program.unreadable_email,
     program.color_hard_to_read,
     program.shared_players_miscounted,
+    program.unknown_page,
     names.unknown_ensemble,
     groups.unknown_group,
     groups.players_unlike_groups,

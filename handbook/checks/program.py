@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from handbook.checks import traversal
 from handbook.checks.check import check, finding
+from handbook.checks.wording import unknown
 from handbook.domain.school_colors import readable_ground
 from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
@@ -243,3 +244,22 @@ def shared_players_miscounted(handbook: Handbook) -> Iterator[Problem]:
                     "give the number once, or the same at both bands",
                     notes=(Note("the other number is here", before[1]),),
                 )
+
+
+@check
+def unknown_page(handbook: Handbook) -> Iterator[Problem]:
+    """A page is named that is not in the folder pages/.
+
+    Bad:
+
+        pages: [atendance]
+
+    Good:
+
+        pages: [attendance]
+    """
+    known = [page.slug for page in handbook.pages]
+    for place, name in enumerate(handbook.program.item.pages):
+        if name not in known:
+            at = (handbook.program.file, "pages", place)
+            yield unknown("file in pages/", name, at, known, "to pages/")

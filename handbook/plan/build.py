@@ -56,8 +56,8 @@ from handbook.problems import Address, Problem
 from handbook.records import dataclass
 from handbook.schema.concert import Concert
 from handbook.schema.cycle import Cycle
-from handbook.schema.handbook import CycleContent, Handbook, Sourced, concert_id
-from handbook.schema.program import Room
+from handbook.schema.handbook import CycleContent, FreePage, Handbook, Sourced, concert_id
+from handbook.schema.program import Program, Room
 from handbook.schema.year import Year
 
 
@@ -166,7 +166,7 @@ class _Builder:
             cycles=tuple(self._cycle(content) for content in in_order(self.handbook.cycles)),
             fundamentals=self.fundamentals,
             words=self._words(),
-            pages=self.handbook.pages,
+            pages=_in_order(self.handbook.pages, self.program),
             media=self.handbook.media,
             exercise_rhythms=self.rhythms,
             media_files=self.handbook.media_files,
@@ -527,3 +527,18 @@ def _fundamentals(handbook: Handbook) -> FundamentalsPlan:
         habits=tuple(habit for file in files for habit in file.habits),
         warm_ups=tuple(warm_up for file in files for warm_up in file.warm_ups),
     )
+
+
+def _in_order(pages: Sequence[FreePage], program: Program) -> tuple[FreePage, ...]:
+    """Put free pages in the order of the program, the others after them in that of their files.
+
+    A page in the folder of a language stands where the page of its name does.
+    """
+    places = {name: place for place, name in enumerate(program.pages)}
+
+    def place(page: FreePage) -> int:
+        folder, _, name = page.slug.partition("/")
+        meant = name if name and folder in program.languages else page.slug
+        return places.get(page.slug, places.get(meant, len(places)))
+
+    return tuple(sorted(pages, key=place))

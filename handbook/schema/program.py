@@ -238,6 +238,11 @@ class Program(Item):
     words: dict[Word, HumanText] = Field(
         default_factory=dict, description="Terms and what they mean, in plain words"
     )
+    pages: tuple[Word, ...] = Field(
+        (),
+        max_length=200,
+        description="Files of the folder pages/, without .md, in the order in which families find them, such as [attendance, practice-at-home]; those that are not named follow",
+    )
     host_files: tuple[Word, ...] = Field(
         (),
         max_length=20,

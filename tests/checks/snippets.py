@@ -46,6 +46,7 @@ HOMES: Mapping[str, Home] = {
             "address",
             "words",
             "host_files",
+            "pages",
             "look",
         ),
         (PROGRAM,),

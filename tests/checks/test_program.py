@@ -32,6 +32,8 @@ from tests.checks.checking import PROGRAM, Change, checked
         ([(PROGRAM, "  role: the band office", "  role: x\n  email: band at x")], ["program.yaml:6:10 unreadable-email: `band at x` is no e-mail address | write it with one @ and no spaces, such as band-office@school.example"]),
         ([(PROGRAM, "  role: the band office", "  role: x\n  email: band@x.example")], []),
         ([(PROGRAM, "  role: the band office", "  role: x\n  email: band@x")], ["program.yaml:6:10 unreadable-email: `band@x` is no e-mail address | write it with one @ and no spaces, such as band-office@school.example"]),
+        ([(PROGRAM, "rooms:", "pages: [atendance]\nrooms:")], ["program.yaml:15:9 unknown-page: no file in pages/ is called `atendance` | did you mean `attendance`?"]),
+        ([(PROGRAM, "rooms:", "pages: [attendance]\nrooms:")], []),
         ([(PROGRAM, "America/Chicago", "America")], ["program.yaml:3:12 unknown-time-zone: no time zone is called `America` | did you mean `America/New_York`, `America/Chicago` or `America/Los_Angeles`?"]),
     ],
 )  # fmt: skip

@@ -111,6 +111,15 @@ def test_the_address_that_a_translated_page_had_leads_on(tmp_path: Path) -> None
     assert 'href="../../es/families/reglas/"' in body_of(site, "families/trip/")
 
 
+def test_pages_stand_in_the_order_of_the_program_and_others_follow(tmp_path: Path) -> None:
+    ordered = f"{base_files()['program.yaml']}languages: [en, es]\npages: [trip, about-us]\n"
+    pages = {name: f"# {name}\n\nWords.\n" for name in ("about-us", "bells", "trip")}
+    site = site_of(tmp_path / "content", ordered, **pages, es_trip="# Viaje\n\nTexto.\n")
+    (body,) = (page.body for page in site.pages if page.path == "families/")
+    names = re.findall(r'<span class="piece-title">([^<]*)</span>', body)
+    assert [one for one in names if one != "Viaje"] == ["trip", "about-us", "Attendance", "bells"]
+
+
 def test_the_page_for_lost_readers_has_the_policy_of_all_pages(tmp_path: Path) -> None:
     site = site_of(tmp_path)
     (lost,) = [file.content.decode() for file in site.files if file.path == "404.html"]

@@ -23,7 +23,7 @@ class InsetPlace(Enum):
     TOP = '<main id="main" tabindex="-1">\n'
     FOOT = '<p class="small">All times are'
     CHOOSER = '<div class="chooser"'
-    PAST = '<p class="after"><a href="./past/">'
+    PAST = '<p class="after" data-past>'
     NO_CHANGES = '<p class="over">No changes are listed here yet.</p>\n'
 
 
