@@ -18,11 +18,11 @@ from tests.domain.test_fingerings import CHARTS
 
 
 @cache
-def lists(band: str) -> dict[str, KnowFirstView]:
+def lists(band: str, language: str = "en") -> dict[str, KnowFirstView]:
     """What each player of a band of the demo's last cycle learns first."""
     cycle = demo_plan().cycles[-1]
     ensemble = next(one for one in cycle.ensembles if one.item.id == band)
-    shared = shared_by_parts(Context(demo_plan(), "en"), cycle, ensemble, RhythmFigures())
+    shared = shared_by_parts(Context(demo_plan(), language), cycle, ensemble, RhythmFigures())
     return {part.id: know_first_view(shared, part) for part in ensemble.parts}
 
 
@@ -141,6 +141,19 @@ def test_ids_are_each_once_so_that_a_tick_means_one_thing() -> None:
         for view in lists(band).values():
             ids = [card.id for group in view.groups for card in group]
             assert len(ids) == len(set(ids))
+
+
+def test_ids_are_the_same_in_every_language_so_that_a_tick_stays() -> None:
+    compared = 0
+    for band in ("lantern", "harbor", "beacon"):
+        for name, view in lists(band).items():
+            other = lists(band, "es")[name]
+            ids = [card.id for group in view.groups for card in group]
+            assert ids == [card.id for group in other.groups for card in group]
+            compared += sum(
+                one.name != twin.name for one, twin in zip(view.rhythms, other.rhythms, strict=True)
+            )
+    assert compared, "no rhythm has a name of its own in Spanish"
 
 
 def test_pencil_marks_stand_in_order_of_measures_and_a_tempo_where_it_changes() -> None:
