@@ -57,6 +57,11 @@ def other_files(
                 partial(_school_style, framing),
             ),
             kept_files(content, key_of("not found", framing.key), partial(_not_found, framing)),
+            kept_files(
+                content,
+                key_of("scripts", program, framing.language),
+                partial(_own_scripts, framing),
+            ),
         ]
     if address is not None:
         made = (path for batch in pages for path, _ in batch.batch.files)
@@ -73,6 +78,11 @@ def _school_style(framing: Framing) -> list[OutputFile]:
 
 def _moved(framing: Framing) -> list[OutputFile]:
     return [*framing.renderer.moved(framing.context)]
+
+
+def _own_scripts(framing: Framing) -> tuple[OutputFile, ...]:
+    with framing.speaking():
+        return framing.renderer.own_scripts()
 
 
 def _not_found(framing: Framing) -> list[OutputFile]:

@@ -24,6 +24,7 @@ from handbook.domain.values.tempo import Tempo
 from handbook.domain.week_targets import WeekTarget
 from handbook.outputs import addresses
 from handbook.outputs.components.weeks import measures
+from handbook.outputs.i18n import pgettext
 from handbook.outputs.model import OutputFile
 from handbook.outputs.page import Context
 from handbook.plan.evenings import HomeSet, has_evenings, home_days, home_passages, home_sets
@@ -121,9 +122,13 @@ def _shown(context: Context, piece: PieceRow, passage: PassageRow, titles: Seque
         "name": context.say(item.name),
         "piece": titles.index(context.say(piece.item.title)),
         "measures": measures(item.measures.first, item.measures.last),
-        "goal": ("", "free", "")
+        "goal": ("", pgettext("tempo", "free"), "")
         if item.goal.free
-        else (item.goal.beat.symbol, item.goal.beat.name, item.goal.bpm_text),
+        else (
+            item.goal.beat.symbol,
+            pgettext("beat", f"{item.goal.beat.name} note"),
+            item.goal.bpm_text,
+        ),
     }
 
 

@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from html import unescape
+from itertools import starmap
 from pathlib import Path
 from typing import cast
 from urllib.parse import urlsplit
@@ -25,6 +26,8 @@ from handbook.outputs.html.school_style import school_style
 from handbook.outputs.i18n.catalogues import SOURCE
 from handbook.outputs.i18n.languages import direction, name_in, spoken
 from handbook.outputs.i18n.other_language import bare, told
+from handbook.outputs.i18n.scripts import script_words
+from handbook.outputs.i18n.speaking import speaking, speech
 from handbook.outputs.model import OutputFile, RenderedPage, Site
 from handbook.outputs.page import Context, Page
 from handbook.outputs.pages import OF_CYCLES, OF_ENSEMBLES, WHOLE, WholeKind
@@ -40,6 +43,7 @@ from handbook.resources import templates_folder
 
 _ASSET_SUFFIXES = frozenset({".css", ".js", ".woff2", ".svg", ".png", ".txt"})
 _DIGEST_LETTERS = 10
+_FIRST_SCRIPT = f"{addresses.ASSETS}first.js"
 _LINK = re.compile(r' (?:href|src)="([^"]*)')
 # Who asks for a day with a concert on it mostly means the concert.
 _CONCERT_WEIGHTS = {"": 2, "call": 1.5, "pick-up": 1.5}
@@ -84,7 +88,12 @@ class Renderer:
 
     def __init__(self, templates: Path | None = None) -> None:
         folder = templates or templates_folder()
-        self.assets = (*_assets(folder / "assets"), *_joined(folder / "joined"))
+        joined = {file.path: file.content for file in _joined(folder / "joined")}
+        self._first = joined.pop(_FIRST_SCRIPT)
+        with speaking(SOURCE):
+            first = self._first_script()
+        others = starmap(OutputFile, joined.items())
+        self.assets = (*_assets(folder / "assets"), first, *others)
         self._versions = {Path(file.path).name: _versioned(file) for file in self.assets}
         self._environment, self._once = page_environment(folder), Once()
         self._environment.globals["once"] = self._once
@@ -126,8 +135,21 @@ class Renderer:
     ) -> Frame:
         """Make the frame of all pages; `cycles` are the menus of cycles in order, `drafts` ids of some."""
         school = school_style(context)
-        versions = self._versions | {Path(school.path).name: _versioned(school)}
+        versions = self._versions | {
+            Path(file.path).name: _versioned(file) for file in (school, self._first_script())
+        }
         return make_frame(context, self._environment, versions, cycles, drafts)
+
+    def own_scripts(self) -> tuple[OutputFile, ...]:
+        """Make what the language of our own words has for scripts; the assets have that of English."""
+        return () if speech().code == SOURCE else (self._first_script(),)
+
+    def _first_script(self) -> OutputFile:
+        """Make the script that runs first, with the words of all scripts before it."""
+        code = speech().code
+        folder = "" if code == SOURCE else f"{code.lower()}/"
+        path = f"{addresses.ASSETS}{folder}{Path(_FIRST_SCRIPT).name}"
+        return OutputFile(path, script_words(code).encode() + self._first)
 
     def part(self, name: str, view: object, root: str) -> str:
         """Make a part of a page, that is set in when the page is finished."""
@@ -230,6 +252,7 @@ def _tree(renderer: Renderer, context: Context) -> Site:
             files=(
                 school_style(context),
                 *(() if context.tree else renderer.moved(context)),
+                *renderer.own_scripts(),
                 *in_tree(context, own_files),
                 *in_tree(context, _search_files(made, plan)),
                 renderer.not_found(context, frame),

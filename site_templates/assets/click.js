@@ -147,8 +147,8 @@
 
   // `bar` is told what changes: show(), say(text), beats(of), beat(due).
   class Passage {
-    constructor(data, words, bar) {
-      Object.assign(this, { data, words, bar, times: 0, meter: 0, change: false, chosen: null, run: null });
+    constructor(data, bar) {
+      Object.assign(this, { data, bar, times: 0, meter: 0, change: false, chosen: null, run: null });
       this.tick = this.tick.bind(this);
       const week = data.weeks.find(([, sunday]) => sunday >= today());
       this.week = week ? week[2] : null;
@@ -196,19 +196,21 @@
       const { spans } = this.score(false);
       const last = spans[spans.length - 1];
       const shown = (bpm, { unit }) => String(Math.round((bpm * unit) / this.data.unit));
-      return `${shown(spans[0].from, spans[0])} ${this.words.to} ${shown(last.to, last)}`;
+      return gettext("%(start)s to %(end)s", { start: shown(spans[0].from, spans[0]), end: shown(last.to, last) });
     }
 
-    get spoken() { return `${this.text}, ${this.data.beat} ${this.words.note}`; }
+    get spoken() { return besides(this.text, this.data.beat); }
+
+    // How often it was played clean, for who cannot see the dots.
+    get cleanly() { return gettext("Played it clean: %(times)s of %(enough)s", { times: this.times, enough: ENOUGH }); }
 
     get aim() {
-      const { words } = this;
-      if (this.week && this.bpm !== this.week) return `${words.week} ${number(this.week)}`;
-      if (this.bpm === this.data.goal) return words.atGoal;
-      return this.week ? words.reached : `${words.goal} ${number(this.data.goal)}`;
+      if (this.week && this.bpm !== this.week) return gettext("this week %(bpm)s", { bpm: number(this.week) });
+      if (this.bpm === this.data.goal) return gettext("the goal");
+      return this.week ? gettext("this week’s tempo") : gettext("goal %(bpm)s", { bpm: number(this.data.goal) });
     }
 
-    sayPlaying() { this.bar.say(`${this.words.playing} ${this.text}`); }
+    sayPlaying() { this.bar.say(gettext("Playing %(what)s", { what: this.text })); }
 
     setBpm(bpm, silent) {
       if (!bpm) return;
@@ -228,14 +230,15 @@
 
     // Three clean times lead one step up, as far as this week's tempo.
     clean() {
-      const { words, above } = this;
-      this.times = (this.times % ENOUGH) + 1;
-      const told = words.times.replace("%", this.times);
-      if (this.times < ENOUGH) this.bar.say(`${told} ${words.well}`);
+      const { above } = this;
+      const times = (this.times % ENOUGH) + 1;
+      this.times = times;
+      const count = { times, enough: ENOUGH };
+      if (times < ENOUGH) this.bar.say(gettext("%(times)s of %(enough)s clean", count));
       else if (above) {
         this.setBpm(above, true);
-        this.bar.say(`${told} ${words.up} ${this.text}`);
-      } else this.bar.say(`${told} ${words.done}`);
+        this.bar.say(gettext("%(times)s of %(enough)s clean: up to %(tempo)s", { ...count, tempo: this.text }));
+      } else this.bar.say(gettext("%(times)s of %(enough)s clean. Well done!", count));
       this.bar.show();
     }
 
@@ -243,7 +246,7 @@
       const { countIn } = choices;
       this.run = new Run(context, output, this.score(countIn), context.currentTime + LEAD);
       this.counting = countIn;
-      if (countIn) this.bar.say(this.words.countIn); else this.sayPlaying();
+      if (countIn) this.bar.say(gettext("Count-in")); else this.sayPlaying();
       this.timer = setInterval(this.tick, EVERY);
       document.addEventListener("visibilitychange", this.tick);
       this.tick();

@@ -28,7 +28,7 @@
 
   // One note to hold; `bar` is told what changes: show(), say(text).
   class HeldNote {
-    constructor(data, words, bar) { Object.assign(this, { data, words, bar, voices: new Map(), opened: null }); }
+    constructor(data, bar) { Object.assign(this, { data, bar, voices: new Map(), opened: null }); }
 
     get kind() { return "drone"; }
     get choices() { return choices; }
@@ -39,7 +39,7 @@
     begin(opened) {
       this.opened = opened;
       this.sound();
-      this.bar.say(`${this.words.playing} ${this.note}`);
+      this.bar.say(gettext("Playing %(what)s", { what: this.note }));
     }
 
     choose(tone) {

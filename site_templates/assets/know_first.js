@@ -28,7 +28,7 @@
   }
 
   const left = (within) => all("[data-know]", within).filter((card) => !known.has(card.dataset.know)).length;
-  const inWords = (rest) => (rest ? `${rest} ${list.dataset.leftWord}` : list.dataset.knownAll);
+  const inWords = (rest, num = rest) => (rest ? ngettext("%(num)s left", "%(num)s left", rest, { num }) : gettext("all known"));
   const offered = () => (list.dataset.stage === "last" && list.querySelector("[data-know-group=tempos]")) || list;
 
   // After the first stage only what is not known yet is listed, until all is asked for.
@@ -36,10 +36,11 @@
     for (const group of groups) {
       const rest = left(group);
       const count = group.querySelector("[data-know-count]");
-      const words = document.createElement("span");
-      words.className = "vh";
-      words.textContent = rest ? ` ${list.dataset.leftWord}` : list.dataset.knownAll;
-      count.replaceChildren(rest ? `${rest}` : "", words);
+      const number = document.createElement("span");
+      number.textContent = rest;
+      const words = document.createDocumentFragment();
+      words.append(inWords(rest, number));
+      count.replaceChildren(dressWords(words, "vh")); // the number is seen, the words are heard
       group.classList.toggle("is-known", !rest);
     }
     for (const card of cards) card.classList.toggle("is-known", known.has(card.dataset.know));
@@ -65,7 +66,7 @@
       box.checked = known.has(card.dataset.know);
       const name = document.createElement("span");
       name.className = "vh";
-      name.textContent = `${list.dataset.knownWord} ${askedIn(card)}`;
+      name.textContent = gettext("I know: %(what)s", { what: askedIn(card) });
       label.append(box, name);
       card.prepend(label);
       boxes.set(card.dataset.know, box);
@@ -109,7 +110,7 @@
     part("done").hidden = !over;
     for (const name of ["ask", "question", "show"]) part(name).hidden = over;
     for (const name of ["answer", "judge"]) part(name).hidden = true;
-    part("left").textContent = over ? "" : `${waiting.length} to go`;
+    part("left").textContent = over ? "" : ngettext("%(num)s to go", "%(num)s to go", waiting.length);
     if (over) { part("stop").focus(); return; }
     part("ask").textContent = card.closest("[data-know-group]").dataset.asks;
     const [question, ...answer] = card.querySelector("details").cloneNode(true).children;

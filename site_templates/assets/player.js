@@ -24,6 +24,8 @@
     return parts;
   }
 
+  const labelOf = (on, what) => (on ? pgettext("sound", "Stop %(what)s", { what }) : pgettext("sound", "Play %(what)s", { what }));
+
   // ---- The screen stays on while something sounds, where the device lets a page ask for it ----
 
   const light = {
@@ -52,9 +54,8 @@
     button: null, // where it was started
 
     build() {
-      const { content, dataset } = template;
-      const copy = content.cloneNode(true);
-      Object.assign(this, partsOf(copy), { words: dataset });
+      const copy = template.content.cloneNode(true);
+      Object.assign(this, partsOf(copy));
       this.stop = this.stop.bind(this);
       document.body.append(copy);
       this.toPlayer.remove();
@@ -121,7 +122,7 @@
       if (!opened) {
         this.on = false;
         this.show();
-        this.say(this.words.refused);
+        this.say(gettext("No sound yet. Tap again."));
         return;
       }
       sound.add(this.stop);
@@ -136,7 +137,7 @@
       sound.remove(this.stop);
       light.keep(false);
       this.show();
-      this.say(this.words.stopped);
+      this.say(gettext("Stopped"));
       if (this.track.kind === "click") this.beats(this.track.layout.spans[0][1]);
     },
 
@@ -198,7 +199,7 @@
 
     // Once for each thing that is started: its title, its choices, the places of its beats.
     fill() {
-      const { track, words } = this;
+      const { track } = this;
       const click = track.kind === "click";
       this.drawn = track;
       this.title.textContent = track.title;
@@ -211,7 +212,7 @@
         this.sign.textContent = sign;
         this.week.hidden = !track.week;
         this.change.parentNode.hidden = !change;
-        this.meter.replaceChildren(...meters.map(({ name }, value) => new Option(name || words.written, value)));
+        this.meter.replaceChildren(...meters.map(({ name }, value) => new Option(name || gettext("as written"), value)));
         this.meter.parentNode.hidden = meters.length < 2;
         this.beats(track.layout.spans[0][1]);
         return;
@@ -228,12 +229,12 @@
     },
 
     show() {
-      const { track, on, words } = this;
+      const { track, on } = this;
       if (!track) return;
       this.showButtons(track);
       if (this.drawn !== track) return;
       this.play.classList.toggle("is-on", on);
-      this.playName.textContent = `${on ? words.stop : words.play} ${track.spoken}`;
+      this.playName.textContent = labelOf(on, track.spoken);
       if (track.kind === "drone") {
         this.tones.forEach((button, tone) => button.setAttribute("aria-pressed", String(track.choices.tones.has(tone))));
         return;
@@ -245,13 +246,13 @@
       this.week.setAttribute("aria-pressed", String(track.bpm === track.week));
       this.goal.setAttribute("aria-pressed", String(track.bpm === track.data.goal));
       [...this.cleanDots.children].forEach((dot, n) => dot.classList.toggle("is-on", n < track.times));
-      this.cleanName.textContent = `${words.clean} ${words.times.replace("%", track.times)}`;
+      this.cleanName.textContent = track.cleanly;
       const next = this.following();
       if (!next && document.activeElement === this.next) this.play.focus();
       this.next.classList.toggle("is-none", !next); // its place is kept
       if (next) this.nextName.textContent = next.track.title;
       const { divisions } = track.layout;
-      this.divide.replaceChildren(...[[words.off, 0], ...divisions].map(([name, ticks]) => new Option(name, ticks)));
+      this.divide.replaceChildren(...[[gettext("beats only"), 0], ...divisions].map(([name, ticks]) => new Option(name, ticks)));
       this.divide.value = track.division;
       this.meter.value = track.meter;
       this.meter.disabled = this.change.checked = track.change;
@@ -261,7 +262,7 @@
       const on = this.on && this.track === track;
       for (const button of track.buttons) {
         button.classList.toggle("is-on", on);
-        button.parts.playName.textContent = `${on ? this.words.stop : this.words.play} ${track.spoken}${track.kind === "click" ? `, ${track.title}` : ""}`;
+        button.parts.playName.textContent = labelOf(on, besides(track.spoken, track.kind === "click" && track.title));
         if (button.parts.mark) button.parts.mark.textContent = track.text;
       }
       if (!on || !this.button) return;
@@ -318,7 +319,7 @@
   }
 
   function track(Kind, data, facts) {
-    return Object.assign(new Kind(data, bar.words, bar), { buttons: [], facts });
+    return Object.assign(new Kind(data, bar), { buttons: [], facts });
   }
 
   bar.build();

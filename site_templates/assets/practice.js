@@ -10,14 +10,15 @@
 
   // A box before a row: it is ticked if it was done within the days; ticked now, it is done today.
   function tickBox(list, row, first, last) {
-    const { practice: part, tickWord } = list.dataset;
+    const { practice: part } = list.dataset;
+    const { tickName } = row.dataset;
     const label = document.createElement("label");
     label.className = "tick";
     const box = document.createElement("input");
     box.type = "checkbox";
     const name = document.createElement("span");
     name.className = "vh";
-    name.textContent = `${tickWord} ${row.dataset.tickName}`;
+    name.textContent = "tonight" in list.dataset ? gettext("Practiced tonight: %(name)s", { name: tickName }) : gettext("Practiced: %(name)s", { name: tickName });
     label.append(box, name);
     row.prepend(label);
     const look = () => { box.checked = practiced.within(part, row.dataset.tick, first, last); };
@@ -42,26 +43,17 @@
 
   // The elements of a copied template by their names in `data-`.
   function fill(copy, texts) {
-    for (const [name, text] of Object.entries(texts)) copy.querySelector(`[data-${name}]`).textContent = text;
+    for (const [name, text] of Object.entries(texts)) copy.querySelector(`[data-${name}]`).replaceChildren(...[text].flat().flatMap(nodesOf));
   }
 
   function tonightRow(section, row, day) {
     const copy = section.querySelector("template").content.firstElementChild.cloneNode(true);
     const find = (name) => copy.querySelector(`[data-${name}]`);
-    const { target, goal } = row, place = row.id.replace("/", "-");
-    Object.assign(copy.dataset, { tick: row.id, tickName: row.name });
-    fill(copy, { name: row.name, number: row.minutes });
+    const place = row.id.replace("/", "-");
+    Object.assign(copy.dataset, { tick: row.id, tickName: unmarked(row.name) });
+    fill(copy, { name: row.name, facts: tonightFacts(row) });
     find("name").href = `#${place}`;
-    find("left").hidden = !row.left;
-    if (row.piece) fill(copy, { piece: row.piece, measures: row.measures }); else find("where").remove();
-    if (target && target.sign) {
-      fill(copy, { sign: target.sign, words: target.words, bpm: target.bpm });
-      const [start] = row.steps;
-      find("start").hidden = !start || start === target.bpm;
-      if (start) fill(copy, { "start-bpm": start });
-      if (target.bpm === goal.bpm) find("goal").textContent = section.dataset.atGoal;
-      else fill(copy, { "goal-bpm": goal.bpm });
-    } else find("tempo").remove();
+    if (row.target && row.target.sign) fill(copy, { tempo: tonightTempo(row) }); else find("tempo").remove();
     const play = window.handbookPlayer && window.handbookPlayer.button(place);
     if (play) find("play-place").append(play);
     if (canKeep) tickBox(section, copy, day, day);
@@ -76,14 +68,13 @@
     section.querySelector(".tonight-room").hidden = true;
     find("nothing").hidden = Boolean(evening);
     if (!evening) return;
-    fill(section, { number: evening.minutes });
-    find("minutes").hidden = false;
+    fill(section, { minutes: tonightMinutes(evening) });
     find("resting").hidden = !evening.rest;
     find("rows").append(...evening.rows.map((row) => tonightRow(section, row, day)));
     section.classList.toggle("has-ticks", canKeep);
     const boxes = all(".tick input", section);
     document.addEventListener("practiced", () => {
-      find("all-done").textContent = boxes.every((box) => box.checked) ? section.dataset.allDoneWord : "";
+      find("all-done").textContent = boxes.every((box) => box.checked) ? gettext("All done for tonight.") : "";
     });
   }
 
@@ -91,7 +82,7 @@
 
   // What this band does next, by the steps of its day; others of it who are called by themselves.
   async function nextStep(line) {
-    const { concertToday: path, cycle, band, overWord } = line.dataset;
+    const { concertToday: path, cycle, band } = line.dataset;
     if (line.hidden) return;
     let told;
     globalThis.handbookToday = (_, data) => { told = data; };
@@ -101,9 +92,15 @@
     const show = () => {
       const now = schoolStamp();
       const next = day.steps.findIndex(([moment]) => moment > now);
-      const words = next < 0 ? [overWord] : [day.steps[next].slice(1, 3).join(" ")];
-      if (next === 0) for (const [who, what, time] of day.meet.slice(1)) if (time) words.push(`${who}: ${time} ${{ bus: "Be at the bus", room: "Ready in the room" }[what]}`);
-      line.querySelector("[data-next-step]").textContent = words.join("; ");
+      const words = next < 0 ? [gettext("It is over. Thank you!")] : [day.steps[next].slice(1, 3).join(" ")];
+      const others = next === 0 ? day.meet.slice(1).filter(([, , time]) => time) : [];
+      const called = {
+        bus: (told) => gettext("%(who)s: %(time)s Be at the bus", told),
+        room: (told) => gettext("%(who)s: %(time)s Ready in the room", told),
+        crew: (told) => gettext("%(who)s: %(time)s Be ready", told),
+      };
+      words.push(...others.map(([who, at, time]) => called[at]({ who, time })));
+      line.querySelector("[data-next-step]").replaceChildren(...nodesOf(inARow(words)));
     };
     show();
     setInterval(show, 30000);
@@ -116,7 +113,6 @@
     const { tonight: cycle, band, part } = table.dataset;
     const line = all("p[data-week]").find((one) => !one.hidden);
     const evenings = line ? await weekFor(cycle, band, part, line.dataset.week) : [];
-    const date = ({ day }, words) => new Date(`${day}T00:00Z`).toLocaleDateString("en-US", { ...words, timeZone: "UTC" });
     const cell = (tag, evening, ...inside) => {
       const made = document.createElement(tag);
       if (evening) made.classList.toggle("is-past", evening.day < today());
@@ -127,11 +123,11 @@
     const header = (scope, evening, ...inside) => Object.assign(cell("th", evening, ...inside), { scope });
     const find = (name) => table.querySelector(`[data-${name}]`);
     find("days").append(...evenings.map((one) => (
-      header("col", one, date(one, { weekday: "short" }), document.createElement("br"), date(one, { day: "numeric" })))));
+      header("col", one, writtenDay(one.day, "EEE"), document.createElement("br"), writtenDay(one.day, "d")))));
     const names = new Map(evenings.flatMap(({ rows }) => rows.map((row) => [row.id, row.name])));
     for (const [id, name] of names) {
       const made = document.createElement("tr");
-      made.append(header("row", null, name), ...evenings.map((one) => {
+      made.append(header("row", null, ...nodesOf(name)), ...evenings.map((one) => {
         const row = one.rows.find((other) => other.id === id);
         if (!row) return cell("td", one);
         const box = cell("span", null, String(row.minutes));
@@ -159,7 +155,7 @@
     const others = all("[data-weeks]", list).filter((row) => !line || !row.dataset.weeks.split(" ").includes(line.dataset.week));
     const button = document.querySelector("[data-all-exercises]");
     const count = list.children.length - others.length;
-    if (count) document.querySelector("[data-exercise-count]").textContent = `${count} this week`;
+    if (count) document.querySelector("[data-exercise-count]").textContent = ngettext("%(num)s this week", "%(num)s this week", count);
     if (!others.length || !button) return;
     const show = (shown) => { for (const row of others) row.hidden = !shown; button.hidden = shown; };
     show(false);

@@ -12,7 +12,7 @@
     button.hidden = false;
     button.addEventListener("click", async () => {
       try { await navigator.clipboard.writeText(button.dataset.copy); } catch { return; }
-      button.textContent = "Copied";
+      button.textContent = gettext("Copied");
     });
   }
 })();

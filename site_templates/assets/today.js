@@ -8,25 +8,13 @@
   const cycles = JSON.parse(page.dataset.cycles);
   const bands = all("[data-band]", page);
   const find = (name) => document.querySelector(`[data-${name}]`);
-  const element = (tag, className, ...content) => {
-    const made = document.createElement(tag);
-    if (className) made.className = className;
-    made.append(...content.filter(Boolean));
-    return made;
-  };
   const link = (path, ...content) => {
     const made = element("a", "", ...content);
     made.href = address(root + path);
     return made;
   };
-  const dot = () => { const made = element("span", "dot", "·"); made.setAttribute("aria-hidden", "true"); return made; };
-  const dayName = (iso, options = { weekday: "short", month: "short", day: "numeric" }) =>
-    new Intl.DateTimeFormat("en-US", { ...options, timeZone: "UTC" }).format(new Date(`${iso}T12:00:00Z`));
+  const dayName = (iso) => writtenDay(iso, "shortDay");
   const later = (iso, days) => new Date(Date.parse(`${iso}T12:00:00Z`) + days * 86400000).toISOString().slice(0, 10);
-  const inDays = (iso, day) => {
-    const days = dayNumber(iso) - dayNumber(day);
-    return days === 0 ? "today" : days === 1 ? "tomorrow" : `in ${days} days`;
-  };
   const nameOf = (line) => line.querySelector("[data-band-name]").textContent;
   const lineOf = (id) => bands.find((line) => line.dataset.band === id);
   const partsOf = (line) => Object.entries(JSON.parse(line.dataset.partsOf));
@@ -102,16 +90,16 @@
     find("choose-part").hidden = !askPart;
     find("chosen").hidden = Boolean(askBand || askPart);
     const own = part && parts.find(([id]) => id === part)[1];
-    find("chosen-name").textContent = [line ? nameOf(line) : "All bands", own].filter(Boolean).join(", ");
+    find("chosen-name").textContent = besides(line ? nameOf(line) : gettext("All bands"), own);
     for (const button of all("[data-choose]", group)) {
       button.setAttribute("aria-pressed", String(wasAsked && button.dataset.choose === (line ? line.dataset.band : "")));
     }
     page.classList.toggle("is-asking", Boolean(askBand));
     find("paper-name").textContent = find("chosen-name").textContent;
     if (askPart) {
-      document.getElementById("which-part").textContent = bands.length > 1 ? `${nameOf(line)}: which instrument?` : "Which instrument?";
+      document.getElementById("which-part").textContent = bands.length > 1 ? gettext("%(band)s: which instrument?", { band: nameOf(line) }) : gettext("Which instrument?");
       find("other-band").hidden = bands.length === 1;
-      find("parts").replaceChildren(...[["", `No instrument, just ${nameOf(line)}`], ...parts].map(([id, name]) => {
+      find("parts").replaceChildren(...[["", gettext("No instrument, just %(band)s", { band: nameOf(line) })], ...parts].map(([id, name]) => {
         const button = element("button", "", name);
         button.type = "button";
         button.setAttribute("aria-pressed", String(choice.part(line.dataset.band) === id));
@@ -164,8 +152,11 @@
     return element("span", "stage", svg, element("span", "", name));
   }
 
-  const when = (next, day) => `${next.day === day ? "Today" : dayName(next.day)}, ${next.hours}`;
-  const special = ({ what, room }) => (what ? `, ${[what, room].filter(Boolean).join(", ")}` : "");
+  // The day and the hours, as a line begins with them and as they stand within one.
+  const when = ({ day, hours }, now) => (day === now ? gettext("Today, %(hours)s", { hours }) : besides(dayName(day), hours));
+  const whenWithin = ({ day, hours }, now) => (day === now ? gettext("today, %(hours)s", { hours }) : besides(dayName(day), hours));
+
+  const rehearsalNumber = ({ n, band }) => gettext("rehearsal %(number)s of %(total)s", { number: n, total: band.of });
 
   function drawRehearsal(line, time) {
     const section = find("rehearsal");
@@ -173,18 +164,23 @@
     section.hidden = !next;
     section.classList.toggle("is-now", Boolean(next) && next.day === time.day);
     if (!next) return;
-    section.querySelector("h2").textContent = next.day === time.day ? "Rehearsal today" : "Next rehearsal";
-    const soon = next.day === time.day ? "" : inDays(next.day, time.day);
+    section.querySelector("h2").textContent = next.day === time.day ? gettext("Rehearsal today") : gettext("Next rehearsal");
+    const soon = next.day === time.day ? "" : inDays(dayNumber(next.day) - dayNumber(time.day));
     // What is not like any other rehearsal is told with its place, also days ahead.
-    const where = element("p", "next-where", next.what && element("b", "", next.what), next.what && next.room && ", ", next.room);
+    const where = element("p", "next-where", besides(next.what && element("b", "", next.what), next.room));
     const rooms = next.rooms.length > 0 && element("ul", "plain section-rooms", ...next.rooms.map((words) => element("li", "", words)));
     const worksOn = next.worksOn && element("p", "", next.worksOn);
     const what = element("p", "purpose", next.purpose);
-    const facts = element("p", "small next-facts", mark(next.stage), " ", dot(), ` rehearsal ${next.n} of ${next.band.of}`);
-    const links = element("p", "after", link(next.path, "What we rehearse"));
+    const facts = element("p", "small next-facts", mark(next.stage), " ", dot(), " ", rehearsalNumber(next));
+    const links = element("p", "after", link(next.path, gettext("What we rehearse")));
     const soonest = others.filter((one, place) => place < 2 || (one.what && one.day <= later(time.day, 7)));
-    const then = soonest.length > 0 && element("ul", "plain then small", ...soonest.map((one) => (
-      element("li", "", "Then ", one.what ? element("b", "", when(one, time.day)) : when(one, time.day), one.what ? `: ${[one.what, one.room].filter(Boolean).join(", ")}` : ""))));
+    const then = soonest.length > 0 && element("ul", "plain then small", ...soonest.map((one) => {
+      const at = whenWithin(one, time.day);
+      const words = one.what
+        ? gettext("Then %(when)s: %(what)s", { when: element("b", "", at), what: besides(one.what, one.room) })
+        : gettext("Then %(when)s", { when: at });
+      return element("li", "", words);
+    }));
     const head = element("p", "next-when", element("b", "", next.day === time.day ? next.hours : when(next, time.day)));
     if (soon) head.append(" ", element("span", "small soon", soon));
     section.querySelector("[data-rehearsal-words]").replaceChildren(...[head, where, rooms, what, worksOn, facts, then, links].filter(Boolean));
@@ -205,10 +201,10 @@
         for (const cycle of own) cycle.hidden = (cycles.find((known) => known.id === cycle.dataset.ofCycle) || { last: "" }).last < time.day;
         continue;
       }
-      const words = link(`${next.cycle.id}/${one.dataset.band}/`, mark(next.stage), " ", element("span", "small", `rehearsal ${next.n} of ${next.band.of}`));
+      const words = link(`${next.cycle.id}/${one.dataset.band}/`, mark(next.stage), " ", element("span", "small", rehearsalNumber(next)));
       words.className = "band-next";
-      const soon = when(next, time.day);
-      words.append(element("span", "", "next: ", element("b", "", soon.replace(/^Today/, "today"), special(next))));
+      const soon = besides(whenWithin(next, time.day), ...(next.what ? [next.what, next.room] : []));
+      words.append(element("span", "", gettext("next: %(when)s", { when: element("b", "", soon) })));
       one.append(element("div", "band-now now-only", words));
     }
   }
@@ -223,15 +219,6 @@
     try { return await tonightFor(next.cycle.id, line.dataset.band, part, time.day); } catch { return null; }
   }
 
-  function tempo({ sign, words, bpm }) {
-    if (!bpm) return element("span", "mark", words);
-    const note = element("span", "note", sign);
-    note.setAttribute("aria-hidden", "true");
-    const made = element("span", "mark", note, element("span", "vh", `${words} note`), " = ", element("b", "", bpm));
-    made.translate = false;
-    return made;
-  }
-
   function tonightRow(row, player, day) {
     const box = element("input", "");
     box.type = "checkbox";
@@ -239,21 +226,12 @@
     box.addEventListener("change", () => {
       practiced.tick(player, row.id, box.checked, day);
       const boxes = all("[data-tonight] input");
-      find("all-done").textContent = boxes.every((one) => one.checked) ? "All done for tonight." : "";
+      find("all-done").textContent = boxes.every((one) => one.checked) ? gettext("All done for tonight.") : "";
     });
     const name = element("a", "", row.name);
     name.href = row.href;
-    const piece = row.piece && element("span", "", row.piece);
-    if (piece) piece.translate = false;
-    const facts = element("span", "small", element("b", "", `${row.minutes} min`), row.left ? ", left from last night" : "", ...(piece ? [" ", dot(), " ", piece, `, ${row.measures}`] : []));
-    const item = element("li", "", element("label", "tick", box, element("span", "vh", `Practiced tonight: ${row.name}`)), element("span", "target-name", name, " ", facts));
-    if (row.target) {
-      // Where the click begins, what to reach this week, and the goal.
-      const atGoal = row.goal.bpm === row.target.bpm;
-      const start = row.steps.length && row.steps[0] !== row.target.bpm ? `start ${row.steps[0]}, ` : "";
-      const words = row.target.bpm ? element("span", "small", `${start}${atGoal ? "the goal" : `goal ${row.goal.bpm}`}`) : null;
-      item.append(element("span", "target-tempo", tempo(row.target), words));
-    }
+    const item = element("li", "", element("label", "tick", box, element("span", "vh", gettext("Practiced tonight: %(name)s", { name: row.name }))), element("span", "target-name", name, " ", element("span", "small", ...tonightFacts(row))));
+    if (row.target) item.append(element("span", "target-tempo", ...tonightTempo(row)));
     return item;
   }
 
@@ -264,24 +242,23 @@
     const cycle = next ? next.cycle.id : line && line.dataset.in.split(" ").pop();
     section.hidden = !part;
     if (!part) return;
-    const minutes = evening && element("span", "small", element("b", "", String(evening.minutes)), " minutes");
-    section.querySelector("h2").replaceChildren(...(evening ? ["Tonight ", minutes] : ["Your part"]));
+    section.querySelector("h2").replaceChildren(...(evening ? [gettext("Tonight"), " ", element("span", "small", tonightMinutes(evening))] : [gettext("Your part")]));
     section.classList.toggle("is-now-line", Boolean(evening));
     const own = partsOf(line).find(([id]) => id === part)[1];
     const shown = [];
     if (evening) {
       const player = `${cycle}-${line.dataset.band}-${part}`;
-      if (evening.rest) shown.push(element("p", "", "A break from school: a little keeps hands and lips awake."));
+      if (evening.rest) shown.push(element("p", "", gettext("A break from school: a little keeps hands and lips awake.")));
       shown.push(element("ol", "targets rows tonight-rows has-ticks", ...evening.rows.map((row) => tonightRow(row, player, time.day))));
     }
-    const whole = link(`${cycle}/${line.dataset.band}/part/${part}/`, element("span", "", "Your part: ", element("b", "", own)), element("span", "", "→"));
+    const whole = link(`${cycle}/${line.dataset.band}/part/${part}/`, element("span", "", gettext("Your part: %(instrument)s", { instrument: element("b", "", own) })), element("span", "", "→"));
     shown.push(element("p", "own-part", whole));
     section.querySelector("[data-tonight-list]").replaceChildren(...shown);
   }
 
   // ---- Concerts -----------------------------------------------------------------------
 
-  const text = (line, name) => { const found = line.querySelector(`[data-concert-${name}]`); return found ? found.textContent : ""; };
+  const text = (line, name) => { const found = line.querySelector(`[data-concert-${name}]`); return found && copyOf(found); };
 
   function concertsOf(line) {
     return all("[data-concert]").filter((one) => !line || one.dataset.who.split(" ").includes(line.dataset.band));
@@ -302,7 +279,28 @@
     return days.length > 0 && days.every((one) => stepsAt(one.steps.map(([moment]) => moment), time).state === "over");
   }
 
-  const BE_THERE = { bus: "Be at the bus", room: "Ready in the room", crew: "Be ready" };
+  // Where those meet who are called: at the bus, in the room, or as the crew.
+  const beThere = (at) => ({ bus: gettext("Be at the bus"), room: gettext("Ready in the room"), crew: gettext("Be ready") })[at];
+  const firstThere = (band, at) => ({
+    bus: gettext("First: %(band)s, be at the bus", { band }),
+    room: gettext("First: %(band)s, ready in the room", { band }),
+    crew: gettext("First: %(band)s, be ready", { band }),
+  })[at];
+  const nextThere = (band, at) => ({
+    bus: gettext("Next: %(band)s, be at the bus", { band }),
+    room: gettext("Next: %(band)s, ready in the room", { band }),
+    crew: gettext("Next: %(band)s, be ready", { band }),
+  })[at];
+
+  function pickUp(time, place) {
+    const at = element("b", "num", time);
+    return place ? gettext("Pick-up %(time)s, %(place)s", { time: at, place }) : gettext("Pick-up %(time)s", { time: at });
+  }
+
+  function pickUpOf(who, time, place) {
+    const at = element("b", "num", time);
+    return place ? gettext("Pick-up, %(who)s %(time)s, %(place)s", { who, time: at, place }) : gettext("Pick-up, %(who)s %(time)s", { who, time: at });
+  }
   const same = (rows, ...places) => new Set(rows.map((row) => places.map((at) => row[at]).join())).size === 1;
 
   // All who play, in a table: when to be there, the first note, the pick-up; what is the same for
@@ -314,24 +312,24 @@
     const [first] = called.filter((row) => row[6] >= now);
     const together = rows[0][4] && same(rows, 4, 5);
     const columns = [
-      [first, same(rows, 1) ? BE_THERE[rows[0][1]] : "Be there", (row) => [row[2], !same(rows, 3) && row[3]]],
-      [rows.some((row) => row[7]), "First note", (row) => [row[7]]],
-      [rows.some((row) => row[4]) && !same(rows, 4, 5), "Pick-up", (row) => [row[4], !same(rows, 5) && row[5]]],
+      [first, same(rows, 1) ? beThere(rows[0][1]) : gettext("Be there"), (row) => [row[2], !same(rows, 3) && row[3]]],
+      [rows.some((row) => row[7]), gettext("First note"), (row) => [row[7]]],
+      [rows.some((row) => row[4]) && !same(rows, 4, 5), gettext("Pick-up"), (row) => [row[4], !same(rows, 5) && row[5]]],
     ].filter(([has]) => has);
     const cell = ([at, place]) => element("td", "", element("b", "num", at || ""), place && element("span", "small", place));
     const head = (words, scope) => { const made = element("th", "", words); made.scope = scope; return made; };
     const table = element("table", "meet-table",
-      element("thead", "", element("tr", "", head("Band", "col"), ...columns.map(([, name]) => head(name, "col")))),
+      element("thead", "", element("tr", "", head(gettext("Band"), "col"), ...columns.map(([, name]) => head(name, "col")))),
       element("tbody", "", ...rows.map((row) => element("tr", "", head(row[0], "row"), ...columns.map(([, , of]) => cell(of(row)))))));
     return [
-      first && rows.length > 1 && element("p", "figure-line", element("span", "", `${first === called[0] ? "First" : "Next"}: ${first[0]}, ${BE_THERE[first[1]].toLowerCase()}`), element("b", "big-figure", first[2]), same(rows, 3) && first[3] ? element("span", "", first[3]) : null),
-      !first && together && element("p", "figure-line", element("span", "", "Pick-up"), element("b", "big-figure", rows[0][4]), element("span", "", rows[0][5])),
+      first && rows.length > 1 && element("p", "figure-line", element("span", "", (first === called[0] ? firstThere : nextThere)(first[0], first[1])), element("b", "big-figure", first[2]), same(rows, 3) && first[3] ? element("span", "", first[3]) : null),
+      !first && together && element("p", "figure-line", element("span", "", gettext("Pick-up")), element("b", "big-figure", rows[0][4]), element("span", "", rows[0][5])),
       table,
-      first && together && element("p", "collected", "Pick-up ", element("b", "num", rows[0][4]), rows[0][5] ? `, ${rows[0][5]}` : ""),
+      first && together && element("p", "collected", pickUp(rows[0][4], rows[0][5])),
     ];
   }
 
-  const things = (name, list) => list.length > 0 && element("p", "small things", element("b", "", `${name}: `), list.map((one) => one.replace(/\.$/, "")).join("; "));
+  const things = (label, list) => list.length > 0 && element("p", "small things", element("b", "", label), " ", inARow(list.map((one) => one.replace(/\.(?=\ue002?$)/, ""))));
 
   // Where and when a band meets and is collected; of one band whose steps are known, only the
   // latter, since the next step stands large and all of them in the list.
@@ -340,28 +338,28 @@
     const [first] = rows;
     if (days.length > 1) return everyonesDay(days);
     if (!days.length) return [];
-    const carried = [element("details", "fold carried", element("summary", "", "What to wear and bring"), things("Wear", days[0].wear), things("Bring", days[0].bring))].filter(() => days[0].wear.length + days[0].bring.length);
+    const carried = [element("details", "fold carried", element("summary", "", gettext("What to wear and bring")), things(gettext("Wear:"), days[0].wear), things(gettext("Bring:"), days[0].bring))].filter(() => days[0].wear.length + days[0].bring.length);
     if (steps.length) {
       const headline = element("p", "live-next");
       headline.dataset.liveNext = "";
       headline.hidden = true;
       const once = same(rows, 4, 5);
       const collected = rows.filter((row, place) => row[4] && !(once && place)).map(([name, , , , at, place]) => (
-        element("p", "collected", `Pick-up${once ? "" : `, ${name}`} `, element("b", "num", at), place ? `, ${place}` : "")));
+        element("p", "collected", once ? pickUp(at, place) : pickUpOf(name, at, place))));
       const list = element("ol", "plain day-steps", ...steps.map(([moment, at, what, kind]) => {
         const item = element("li", "", element("b", "num", at), " ", element("span", kind, what));
         item.dataset.at = moment;
         return item;
       }));
-      const earlier = element("button", "quiet", "Earlier today");
+      const earlier = element("button", "quiet", gettext("Earlier today"));
       earlier.type = "button";
       earlier.addEventListener("click", () => { list.classList.add("shows-past"); });
       list.prepend(element("li", "earlier", earlier));
       return [headline, ...collected, ...carried, list];
     }
     if (rows.length === 1 && first[2]) {
-      const figure = element("p", "figure-line", element("span", "", BE_THERE[first[1]]), element("b", "big-figure", first[2]), element("span", "", first[3]));
-      return [figure, first[4] && element("p", "collected", "Pick-up ", element("b", "num", first[4]), first[5] ? `, ${first[5]}` : ""), ...carried];
+      const figure = element("p", "figure-line", element("span", "", beThere(first[1])), element("b", "big-figure", first[2]), element("span", "", first[3]));
+      return [figure, first[4] && element("p", "collected", pickUp(first[4], first[5])), ...carried];
     }
     return [...everyonesDay(days), ...carried];
   }
@@ -374,16 +372,16 @@
     const hours = line && own.length === 1 && own[0].hours;
     const heading = element("h2", "concert-name", link(concert.dataset.concert, text(concert, "name")));
     if (cancelled) {
-      card.append(heading, element("p", "concert-when", element("b", "", "Cancelled")), element("p", "", text(concert, "note")), element("p", "small", `It was to be on ${text(concert, "date")}.`));
+      card.append(heading, element("p", "concert-when", element("b", "", gettext("Cancelled"))), element("p", "", text(concert, "note")), element("p", "small", gettext("It was to be on %(day)s.", { day: text(concert, "date") })));
       return card;
     }
     const days = dayNumber(concert.dataset.day) - dayNumber(time.day);
     if (!isToday) {
-      const left = element("p", "big-figure concert-left", String(days), " ", element("span", "small", days === 1 ? "day" : "days"));
-      card.append(left);
+      const left = ngettext("%(num)s day", "%(num)s days", days, { num: element("span", "", String(days)) });
+      card.append(dressWords(element("p", "big-figure concert-left", left), "small"));
     }
     const hour = hours || text(concert, "time");
-    const head = element("p", "concert-when", element("b", "", isToday ? "Today" : text(concert, "date")), " ", element("b", "", hour));
+    const head = element("p", "concert-when", element("b", "", isToday ? gettext("Today") : text(concert, "date")), " ", element("b", "", hour));
     card.append(heading, head, element("p", "concert-where", text(concert, "place")));
     for (const name of ["note", "rain"]) if (text(concert, name)) card.append(element("p", "concert-rain", text(concert, name)));
     const whole = isToday && line && own.length === 1 ? own[0].steps : [];
@@ -393,7 +391,7 @@
     const { crew, ready = [] } = (line && own.length === 1 && own[0]) || {};
     if (isToday) card.append(...onTheDay(own, steps).filter(Boolean));
     else card.append(...ready.map((words) => element("p", "", words)));
-    card.append(element("p", "after", crew ? link(crew, "What the crew does") : link(concert.dataset.concert, "Where to be and when, what to wear, program")));
+    card.append(element("p", "after", crew ? link(crew, gettext("What the crew does")) : link(concert.dataset.concert, gettext("Where to be and when, what to wear, program"))));
     if (steps.length) {
       card.dataset.liveSteps = "";
       liveSteps(card, time);
@@ -466,40 +464,44 @@
       const path = Object.keys(there).find((key) => key.endsWith(`@${time.day}`) && own.getAttribute("href").includes(key.split("@")[0]));
       const copy = element("a", "", ...[...one.querySelector(".event-what").childNodes].map((node) => node.cloneNode(true)));
       copy.href = own.getAttribute("href");
-      return element("section", "event-today is-now-line", element("p", "", element("span", "now-word", "Today: "), copy), path && !one.classList.contains("cancelled") ? element("p", "there", there[path]) : null);
+      return element("section", "event-today is-now-line", element("p", "", element("span", "now-word", gettext("Today:")), " ", copy), path && !one.classList.contains("cancelled") ? element("p", "there", there[path]) : null);
     }));
   }
 
   // ---- A word about the day -----------------------------------------------------------
 
-  const OUT = "School is out. Next year’s dates will be posted here.";
-  const NOTHING = "Nothing is planned right now. We’ll post the next dates here.";
-
   // What is over and what begins, a school break, and that nothing is planned; each in a sentence.
+  const nothing = (words) => element("span", "no-plans", words);
+
   function* words(line, time) {
     const [next] = (line ? [line] : bands).flatMap((one) => ahead(one.dataset.band, time)).sort((a, b) => (a.day < b.day ? -1 : 1));
     const mine = concertsOf(line).filter((one) => !("cancelled" in one.dataset));
     const over = mine.filter((one) => isOver(one, line, time) && one.dataset.day >= later(time.day, -7)).pop();
-    if (over && !(next && next.cycle.first <= time.day)) yield `${text(over, "name")} is over. Thank you!`;
+    if (over && !(next && next.cycle.first <= time.day)) yield gettext("%(concert)s is over. Thank you!", { concert: text(over, "name") });
     const closed = all("[data-school] li.closed").find((item) => holds(item, time.day, time.day));
     if (closed) {
-      const name = closed.querySelector("span").textContent;
-      yield closed.dataset.last > time.day && !closed.dataset.days ? `${name}, through ${dayName(closed.dataset.last)}.` : `${name}.`;
+      const title = copyOf(closed.querySelector("span"));
+      yield closed.dataset.last > time.day && !closed.dataset.days
+        ? gettext("%(title)s, through %(day)s.", { title, day: dayName(closed.dataset.last) })
+        : gettext("%(title)s.", { title });
     }
-    if (next && next.cycle.first > time.day) yield `${next.cycle.name} begins ${dayName(next.cycle.first)}.`;
+    if (next && next.cycle.first > time.day) yield gettext("%(cycle)s begins %(day)s.", { cycle: next.cycle.name, day: dayName(next.cycle.first) });
     if (next || mine.some((one) => !isOver(one, line, time))) return;
     const year = cycles.map((cycle) => cycle.year).find((day) => day > time.day);
     const more = all("[data-school], [data-next]").some((section) => !section.hidden);
     const out = cycles.every((cycle) => cycle.out < time.day);
-    yield year ? `School begins ${dayName(year)}.` : out ? OUT : more ? "We’ll post the next music here." : NOTHING;
+    if (year) yield gettext("School begins %(day)s.", { day: dayName(year) });
+    else if (out) yield nothing(gettext("School is out. Next year’s dates will be posted here."));
+    else yield more ? gettext("We’ll post the next music here.") : nothing(gettext("Nothing is planned right now. We’ll post the next dates here."));
   }
 
   function drawWords(line, time) {
     const said = find("today-word");
-    const sentences = [...words(line, time)];
-    if (said.textContent !== sentences.join("")) said.replaceChildren(...sentences.map((one) => element("span", "", one)));
+    const sentences = [...words(line, time)].map((one) => element("span", "", one));
+    // What is said already is not said anew.
+    if (said.textContent !== sentences.map((one) => one.textContent).join("")) said.replaceChildren(...sentences);
     said.hidden = !sentences.length;
-    find("nothing").hidden = !sentences.some((one) => one === OUT || one === NOTHING);
+    find("nothing").hidden = !sentences.some((one) => one.querySelector(".no-plans"));
   }
 
   // ---- All of it ----------------------------------------------------------------------
@@ -543,7 +545,7 @@
     page.dataset.ready = "";
   }
 
-  find("today-name").textContent = dayName(today(), { weekday: "long", month: "long", day: "numeric" });
+  find("today-name").textContent = writtenDay(today(), "fullDay");
   draw();
   document.addEventListener("handbook:choice", draw);
   document.addEventListener("visibilitychange", () => { if (!document.hidden) draw(); });

@@ -161,6 +161,40 @@ async function tonightFor(cycle, band, part, day, done) {
   return (await tonight.evenings(cycle, band, part, done)).find((one) => one.day === day) || null;
 }
 
+// ---- How an evening is told, on Today and on the part's page ---------------------------
+
+function tonightMinutes({ minutes }) {
+  const num = element("b", "", String(minutes));
+  num.dataset.number = "";
+  return ngettext("%(num)s minute", "%(num)s minutes", minutes, { num });
+}
+
+// For how long, whether it is left from the evening before, and of what it is.
+function tonightFacts(row) {
+  const num = element("span", "", String(row.minutes));
+  num.dataset.number = "";
+  const minutes = element("b", "", filled(handbookWords.formats.minutes.replace("%s", "%(num)s"), { num }));
+  const told = row.left ? gettext("%(minutes)s, left from last night", { minutes }) : minutes;
+  if (!row.piece) return [told];
+  const piece = element("span", "", row.piece);
+  piece.translate = false;
+  piece.dataset.piece = "";
+  return [told, " ", dot(), " ", besides(piece, element("span", "where", row.measures))];
+}
+
+// What to reach this week, where the click begins, and the goal.
+function tonightTempo({ target, goal, steps: [start] }) {
+  if (!target.bpm) return [element("span", "mark", target.words)];
+  const note = element("span", "note", target.sign);
+  note.setAttribute("aria-hidden", "true");
+  const mark = element("span", "mark", note, element("span", "vh", target.words), " = ", element("b", "", target.bpm));
+  mark.translate = false;
+  const words = start && start !== target.bpm
+    ? gettext("start %(start)s, goal %(goal)s", { start, goal: goal.bpm })
+    : goal.bpm === target.bpm ? gettext("the goal") : gettext("goal %(bpm)s", { bpm: goal.bpm });
+  return [mark, element("span", "small", words)];
+}
+
 // The evenings of the week of a day, Monday to Sunday.
 async function weekFor(cycle, band, part, day, done) {
   const monday = tonight.number(day) - ((tonight.number(day) + 3) % 7);

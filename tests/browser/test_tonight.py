@@ -104,6 +104,6 @@ def test_pages_opened_from_a_folder_are_told_what_to_practice(
                 )
                 assert (row["target"]["bpm"], row["target"]["words"]) == (
                     target.bpm_text,
-                    target.beat.name,
+                    f"{target.beat.name} note",
                 )
                 assert row["goal"]["bpm"] == passage.item.goal.bpm_text

@@ -22,8 +22,7 @@ from handbook.domain.values.tempo import SLOWEST_BPM, BeatUnit, Tempo
 from handbook.domain.week_targets import WeekTarget
 from handbook.outputs.components.click_beats import divisions, groupings, layout, ticks
 from handbook.outputs.html.page_data import Json, attribute_json
-from handbook.outputs.i18n import speech
-from handbook.outputs.note_values import note_value
+from handbook.outputs.i18n import pgettext, speech
 from handbook.outputs.page import Context
 from handbook.plan.model import PassageRow, PieceRow
 from handbook.records import dataclass
@@ -66,7 +65,7 @@ def _click(context: Context, marks: Marks, piece: PieceRow, passage: PassageRow)
     spans = _spans(piece, passage)
     data: Json = {
         "name": context.say(passage.item.name),
-        "beat": note_value(goal.beat.name),
+        "beat": pgettext("beat", f"{goal.beat.name} note"),
         "sign": goal.beat.symbol,
         "unit": ticks(goal.beat.quarters),
         "goal": _number(goal.bpm),

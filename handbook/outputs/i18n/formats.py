@@ -53,6 +53,7 @@ class Formats:
     month_day: str = "MMM d"
     month_day_year: str = "MMM d, y"
     long_day: str = "EEEE, MMMM d, y"
+    full_day: str = "EEEE, MMMM d"
     month: str = "MMMM y"
     halves: tuple[str, str] | None = ("am", "pm")
     two_digits: bool = False
@@ -87,6 +88,7 @@ REVIEWED = {
         month_day="d MMM",
         month_day_year="d MMM y",
         long_day="EEEE, d 'de' MMMM 'de' y",
+        full_day="EEEE, d 'de' MMMM",
         month="MMMM 'de' y",
         halves=("a.\u00a0m.", "p.\u00a0m."),
         noon="12:00 del mediodía",
@@ -97,6 +99,7 @@ REVIEWED = {
         month_day="d MMM",
         month_day_year="d MMM, y",
         long_day="EEEE, d MMMM, y",
+        full_day="EEEE, d MMMM",
         month="MMMM 'năm' y",
         halves=None,
         two_digits=True,
@@ -111,6 +114,7 @@ REVIEWED = {
         month_day="d MMM",
         month_day_year="d MMM y",
         long_day="EEEE، d MMMM y",
+        full_day="EEEE، d MMMM",
         month="MMMM y",
         halves=("ص", "م"),
         noon="12:00 ظهرًا",
@@ -127,6 +131,7 @@ REVIEWED = {
         month_day="M月d日",
         month_day_year="y年M月d日",
         long_day="y年M月d日EEEE",
+        full_day="M月d日EEEE",
         month="y年M月",
         halves=None,
         two_digits=True,
@@ -144,6 +149,7 @@ REVIEWED = {
         month_day="d MMM",
         month_day_year="d MMM y",
         long_day="EEEE d MMMM y",
+        full_day="EEEE d MMMM",
         month="MMMM y",
         noon="midi",
         full_units=("%s èdtan", "%s minit", "%s segond"),  # one form for any number
@@ -184,6 +190,7 @@ def _of_locale(locale: Locale) -> Formats:
         month_day=pattern("MMMd", english.month_day),
         month_day_year=pattern("yMMMd", english.month_day_year),
         long_day=locale.date_formats["full"].pattern.translate(_PLAIN_SPACES),
+        full_day=pattern("MMMMEEEEd", pattern("MMMEd", english.full_day)),
         month=pattern("yMMMM", english.month),
         halves=(halves["am"], halves["pm"]) if halves else None,
         two_digits="HH" in clock,
@@ -330,11 +337,14 @@ def script_formats(code: str) -> dict[str, object]:
         "shortDays": known.short_days,
         "shortDay": own.short_day,
         "monthDay": own.month_day,
+        "monthDayYear": own.month_day_year,
         "longDay": own.long_day,
+        "fullDay": own.full_day,
         "month": own.month,
         "halves": own.halves,
         "twoDigits": own.two_digits,
         "noon": own.noon,
         "span": own.span,
         "comma": own.comma,
+        "minutes": own.units[1],
     }

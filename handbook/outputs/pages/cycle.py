@@ -135,7 +135,7 @@ def _line(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         minutes=sum(row.rehearsal.minutes for row in rows),
         dates=days(rows[0].rehearsal.day, rows[-1].rehearsal.day),
         days=" ".join(formatting.moment(row.rehearsal.end) for row in rows),
-        to="to the concert" if len(cycle.concerts) == 1 else "left",
+        to="concert" if len(cycle.concerts) == 1 else "end",
         stages=tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages),
         pieces=tuple(
             (

@@ -1,4 +1,3 @@
-"use strict";
 // This script runs before the first paint and does what would move the page afterwards: a chosen
 // theme, the menu of the cycle that is on, what is over and what comes next by the school's day.
 // It only adds classes, text and `hidden`, so that every fact stands on the page without it.

@@ -20,9 +20,13 @@ function showPhase(item) {
   item.hidden = !item.dataset.show.split(" ").includes(phaseOf(item.dataset));
 }
 
+function inDays(days) {
+  return days === 0 ? gettext("today") : days === 1 ? gettext("tomorrow") : ngettext("in %(num)s day", "in %(num)s days", days);
+}
+
 function tellDays(item, now) {
   const days = dayNumber(item.dataset.daysTo) - dayNumber(now);
-  item.textContent = days < 0 ? "" : days === 0 ? "today" : days === 1 ? "tomorrow" : `in ${days} days`;
+  item.textContent = days < 0 ? "" : inDays(days);
 }
 
 // Whether an end has passed: a day lasts until midnight, a moment such as 2026-12-17T14:45 does not.
@@ -49,7 +53,9 @@ function tellAhead(item, now) {
   const days = item.dataset.rehearsals.split(" ");
   const ahead = days.filter((day) => !hasPassed(day, now)).length;
   const told = ahead && ahead < days.length;
-  item.textContent = told ? `${ahead} ${ahead === 1 ? "rehearsal" : "rehearsals"} ${item.dataset.aheadOf}` : "";
+  item.textContent = !told ? "" : item.dataset.aheadOf === "concert"
+    ? ngettext("%(num)s rehearsal to the concert", "%(num)s rehearsals to the concert", ahead)
+    : ngettext("%(num)s rehearsal left", "%(num)s rehearsals left", ahead);
 }
 
 // In the list of all cycles a heading stands before those that are coming, on, and over.
@@ -62,7 +68,7 @@ function headCycles(item) {
   if (before && before.dataset.phase === phase) return;
   const head = document.createElement("h2");
   head.className = "now-only";
-  head.textContent = { before: "Coming", on: "Now", after: "Past" }[phase];
+  head.textContent = phase === "before" ? pgettext("cycles", "Coming") : phase === "on" ? pgettext("cycles", "Now") : pgettext("cycles", "Past");
   item.before(head);
 }
 
@@ -84,7 +90,7 @@ const DAY_RULES = [
   ["[data-pick] > [data-over]", (item) => { item.hidden = [...item.parentElement.children].some((one) => "isPicked" in one.dataset); }],
   ["[data-week-name]", (item, now) => {
     const week = item.closest("[data-from][data-to]");
-    if (week && week.dataset.from <= now && now <= week.dataset.to) item.textContent = "this week";
+    if (week && week.dataset.from <= now && now <= week.dataset.to) item.textContent = gettext("this week");
   }],
   ["[data-days-to]", tellDays],
   ["[data-show][data-start]", showPhase],

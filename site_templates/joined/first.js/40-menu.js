@@ -8,8 +8,6 @@ function cyclesOf(cycles, now) {
   return next ? [next] : cycles.slice(-1);
 }
 
-const shortDay = (iso) => new Intl.DateTimeFormat("en-US", { timeZone: "UTC", month: "short", day: "numeric" }).format(new Date(`${iso}T00:00:00Z`));
-
 function menuEntry(masthead, title, path, state) {
   const item = document.createElement("li");
   const link = document.createElement("a");
@@ -44,13 +42,14 @@ function cycleEntry(entry) {
   entry.hidden = true;
   if (!cycle || "isMade" in entry.dataset) return;
   const several = shown.flatMap((one) => one.concerts).length > 1;
-  const state = cycle.first > now ? `from ${shortDay(cycle.first)}` : cycle.last < now ? "over" : "";
+  const from = cycle.first > now && gettext("from %(day)s", { day: writtenDay(cycle.first, "monthDay") });
+  const state = from || (cycle.last < now ? pgettext("cycle", "over") : "");
   const items = [
     menuEntry(masthead, cycle.name, `${cycle.id}/`, state),
     ...cycle.ensembles.map(([name, path]) => menuEntry(masthead, name, path)),
     ...cycle.concerts.flatMap(([name, path, crew]) => [
-      menuEntry(masthead, several ? name : "Concert", path),
-      menuEntry(masthead, several ? `Crew, ${name}` : "Crew", crew),
+      menuEntry(masthead, several ? name : gettext("Concert"), path),
+      menuEntry(masthead, several ? gettext("Crew, %(concert)s", { concert: name }) : gettext("Crew"), crew),
     ]),
   ];
   markOwn(items.map((item) => item.firstChild), masthead.dataset.here);

@@ -38,7 +38,7 @@ function sinceLastLook(now, id) {
   for (const line of lines) line.hidden = !shown.includes(line);
   fold.hidden = !shown.length;
   fold.open = true;
-  fold.querySelector("[data-since-name]").textContent = "New since you last looked";
+  fold.querySelector("[data-since-name]").textContent = gettext("New since you last looked");
   const button = fold.querySelector("[data-got-it]");
   button.hidden = false;
   button.onclick = () => {

@@ -23,9 +23,12 @@ function stepsAt(moments, time) {
 function inMinutes(minutes) {
   const hours = Math.floor(minutes / 60);
   const rest = minutes % 60;
-  const counted = (number, word) => `${number} ${word}${number === 1 ? "" : "s"}`;
-  if (minutes < 1) return "now";
-  return `in ${[hours && counted(hours, "hour"), rest && counted(rest, "minute")].filter(Boolean).join(" ")}`;
+  if (minutes < 1) return gettext("now");
+  if (!hours) return ngettext("in %(num)s minute", "in %(num)s minutes", rest);
+  if (!rest) return ngettext("in %(num)s hour", "in %(num)s hours", hours);
+  // Translators: hours and minutes come from "in %(hours)s %(minutes)s".
+  const told = { hours: npgettext("in", "%(num)s hour", "%(num)s hours", hours), minutes: npgettext("in", "%(num)s minute", "%(num)s minutes", rest) };
+  return gettext("in %(hours)s %(minutes)s", told);
 }
 
 function liveSteps(element, time = schoolTime()) {
@@ -56,7 +59,7 @@ function liveSteps(element, time = schoolTime()) {
   what.append(...words);
   headline.replaceChildren(what, " ", when);
   // Said aloud when a step begins, not with each minute that goes by.
-  const began = first < 0 ? "" : `Now: ${items.slice(first, last + 1).map((item) => item.textContent.trim()).join("; ")}`;
+  const began = first < 0 ? "" : gettext("Now: %(steps)s", { steps: inARow(items.slice(first, last + 1).map((item) => item.textContent.trim())) });
   if (element.dataset.began !== undefined && element.dataset.began !== began) {
     let status = element.querySelector("[role=status]");
     if (!status) {

@@ -194,7 +194,7 @@ function resultLine(row, typed, isAnswer) {
   if (isAnswer) {
     item.className = "answer";
     add("b", ownWords(row.a), false);
-    add("span", row.d ? `${row.t} · ${shortDay(row.d)}` : row.t, true);
+    add("span", row.d ? `${row.t} · ${writtenDay(row.d, "monthDay")}` : row.t, true);
   } else {
     add("b", excerpt(row.t, typed), true);
     if (row.p) add("span", row.p, true);
@@ -215,10 +215,10 @@ function show(found, query, list, state, help) {
   // How many there are is seen; who cannot see it is told.
   state.classList.toggle("vh", found.length > 0);
   state.textContent = !query.trim()
-    ? "Type a piece, a measure, a tempo, a date, a word."
+    ? gettext("Type a piece, a measure, a tempo, a date, a word.")
     : found.length
-      ? `${found.length} found`
-      : "Nothing found.";
+      ? ngettext("%(num)s found", "%(num)s found", found.length)
+      : gettext("Nothing found.");
   help.hidden = !query.trim() || found.length > 0;
 }
 
@@ -233,7 +233,7 @@ function slashOpens(dialog, open) {
   choice.addEventListener("change", () => kept.set("slash", choice.checked ? "on" : "off"));
   const key = document.createElement("kbd");
   key.append("/");
-  label.append(choice, " The ", key, " key opens search");
+  label.append(choice, " ", gettext("The %(key)s key opens search", { key }));
   dialog.append(label);
   document.addEventListener("keydown", (event) => {
     if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || !choice.checked) return;
@@ -263,7 +263,7 @@ function search() {
       if (query.trim()) { await loadWhole(loaded, tell); if (query === input.value) tell(); }
       if (query === input.value) dialog.dataset.answered = query;
     } catch {
-      state.textContent = "Search could not be loaded. The menu leads everywhere.";
+      state.textContent = gettext("Search could not be loaded. The menu leads everywhere.");
       help.hidden = false;
     }
   };
