@@ -33,7 +33,7 @@ class MemoryLedger:
     def publish(self, instant: datetime) -> Bytes:
         plan = load_plan(self.content).plan
         assert plan is not None
-        facts, before = facts_of(Context(plan, plan.languages[0])), self.history
+        facts, before = facts_of(plan), self.history
         changes = compare(before.facts, facts) if before.standing else ()
         coming = Publication(before.next_number, instant, "", changes)
         site = self.site(replace(before, coming=coming))

@@ -8,7 +8,7 @@ from itertools import groupby
 from typing import Any
 
 from handbook.domain.facts import FactChange, Topic, without_parts
-from handbook.domain.gathered_changes import gathered
+from handbook.outputs.facts.telling import change_words, told_together
 from handbook.outputs.html.formatting import listed
 from handbook.plan.model import Plan
 from handbook.plan.players import everyone
@@ -57,7 +57,7 @@ def change_values(changes: Sequence[FactChange]) -> list[dict[str, Any]]:
             "readers": list(change.readers),
             "before": change.old.value if change.old else None,
             "after": change.new.value if change.new else None,
-            "sentence": change.sentence,
+            "sentence": change_words(change),
         }
         for change in changes
     ]
@@ -80,7 +80,7 @@ def _group(
     left_out = set() if every else set(map(id, tempos[_MOST_TEMPOS:]))
     in_order = sorted(changes, key=lambda change: change.fact.topic is Topic.TEMPO)
     shown = [change for change in in_order if id(change) not in left_out]
-    for one in gathered(shown, names, headed=True):
+    for one in told_together(shown, names, headed=True):
         yield textwrap.fill(one.sentence, _WIDTH, initial_indent="  ", subsequent_indent="      ")
     if left_out:
         more = "tempo" if len(left_out) == 1 else "tempos"

@@ -18,7 +18,6 @@ from handbook.domain.facts import Fact, compare
 from handbook.domain.history import History, Publication
 from handbook.ledger import read_ledger
 from handbook.outputs.facts import facts_of
-from handbook.outputs.page import Context
 from handbook.pipeline import load_plan
 from handbook.plan.model import Plan
 
@@ -85,7 +84,7 @@ def _history(content: Path) -> History | None:
 
 
 def _facts(plan: Plan) -> tuple[Fact, ...]:
-    return facts_of(Context(plan, plan.languages[0]))
+    return facts_of(plan)
 
 
 def _tell(

@@ -20,7 +20,6 @@ from handbook.domain.facts import FactChange, compare
 from handbook.domain.values.dates import parse_date
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.outputs.facts import facts_of
-from handbook.outputs.page import Context
 from handbook.pipeline import Outcome, plan_anew
 from handbook.plan.climbs import SeasonChange, season_changes
 from handbook.plan.content_lines import Altered
@@ -215,7 +214,7 @@ def _answer(
 ) -> WhatIfAnswer:
     before = outcome.plan
     assert before is not None
-    facts = (facts_of(Context(plan, plan.languages[0])) for plan in (before, after))
+    facts = (facts_of(plan) for plan in (before, after))
     every = tuple(
         one
         for one in season_changes(before, after)

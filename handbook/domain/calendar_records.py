@@ -34,15 +34,19 @@ _EVERYWHERE = timedelta(hours=12)  # by then a date has ended everywhere on Eart
 
 
 def records_of(
-    events: Iterable[CalendarEvent], history: History, lost: Mapping[str, Why] = NOTHING_LOST
+    events: Iterable[CalendarEvent],
+    history: History,
+    lost: Mapping[str, Why] = NOTHING_LOST,
+    gone: str = NOT_ANY_MORE,
 ) -> Mapping[str, EventRecord]:
     """Give what is to be known of each entry once these `events` are published, by its UID.
 
     An entry that is unlike the one last published has changed once more, at the instant of
     the history's newest publication (RFC 5545 3.8.7.4, 3.8.7.2). One that was published, is not
     over and is gone is kept as cancelled, and tells in place of all else why it is `lost`, by
-    its key, as far as that is known; closures are a reason as long as they are new. It leads to
-    the top of its page, which tells what has changed. UIDs stay those of the first publication,
+    its key, as far as that is known; closures are a reason as long as they are new. A rehearsal
+    of which nothing is known is `gone`. It leads to the top of its page, which tells what has
+    changed. UIDs stay those of the first publication,
     by whatever name the program went then; counts never go back.
     """
     now, found = history.instant, dict[str, EventRecord]()
@@ -58,7 +62,8 @@ def records_of(
         if record.sequence or not _over(record.event, now, _LONG):
             found[uid] = record
     for before in known.values():
-        record = _gone(before, now, _why_gone(before, lost.get(before.event.key, ""), new))
+        why = _why_gone(before, lost.get(before.event.key, ""), new, gone)
+        record = _gone(before, now, why)
         if record.sequence or not _over(record.event, now):
             found[record.event.uid] = record
     return found
@@ -101,7 +106,7 @@ def _gone(before: EventRecord, now: datetime | None, why: str) -> EventRecord:
     return _record(cancelled, before, now)
 
 
-def _why_gone(before: EventRecord, why: Why, new: Collection[str]) -> str:
+def _why_gone(before: EventRecord, why: Why, new: Collection[str], gone: str) -> str:
     """Say why an entry is gone; what was said of it stays said."""
     event = before.event
     if isinstance(why, tuple):
@@ -110,7 +115,7 @@ def _why_gone(before: EventRecord, why: Why, new: Collection[str]) -> str:
         why = "" if event.cancelled else next(moves, "")
     if why or event.cancelled:
         return why or event.about
-    return NOT_ANY_MORE if _REHEARSAL in event.key else ""
+    return gone if _REHEARSAL in event.key else ""
 
 
 def _over(event: CalendarEvent, now: datetime | None, since: timedelta = timedelta()) -> bool:

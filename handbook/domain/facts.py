@@ -6,7 +6,6 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from enum import IntEnum, StrEnum
 
-from handbook.domain.values.dates import short_day
 from handbook.records import dataclass
 
 
@@ -23,15 +22,25 @@ class Topic(IntEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class ToldFact:
+    """What a fact says in a language (BCP 47), if that is not the one it is kept in."""
+
+    language: str
+    about: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
 class Fact:
     """One thing that a reader can act on.
 
     The `key` is made of ids, never of positions, so that it stays where a thing stays; each
     but the topmost begins with the key of what it belongs to and a slash. `readers` are ids of
-    ensembles, none for everyone. `about` and `value` make its sentence. `day` is the first
-    day that it matters, None for all of a cycle; for a fact of the topic DAY the day itself, so
-    that another day of the same key is a move. What is `cancelled` stays in the list, says so,
-    and has no parts that readers would act on.
+    ensembles, none for everyone. `about` and `value` make its sentence; `told` has them in other
+    languages, which are never compared. `day` is the first day that it matters, None for all of
+    a cycle; for a fact of the topic DAY the day itself, so that another day of the same key is a
+    move. What is `cancelled` stays in the list, says so, and has no parts that readers would
+    act on.
     """
 
     key: str
@@ -41,11 +50,7 @@ class Fact:
     value: str
     day: date | None = None
     cancelled: bool = False
-
-    @property
-    def sentence(self) -> str:
-        """What a family reads."""
-        return f"{self.about}: {self.value}"
+    told: tuple[ToldFact, ...] = ()
 
 
 class ChangeKind(StrEnum):
@@ -96,27 +101,6 @@ class FactChange:
         if not all(sides):
             return ()
         return tuple(dict.fromkeys(one for readers in sides for one in readers))
-
-    @property
-    def sentence(self) -> str:
-        """What a family reads of it."""
-        if self.old is None:
-            return f"New: {self.fact.sentence}"
-        if self.new is None:
-            return f"No longer: {self.fact.sentence}"
-        return _told(self.old, self.new, self.kind)
-
-
-def _told(old: Fact, new: Fact, kind: ChangeKind) -> str:
-    if kind is ChangeKind.CANCELLED:
-        return f"{old.about}: {_open(new.value)}; it was {old.value}"
-    if old.cancelled and not new.cancelled:
-        return f"On again: {new.sentence}"
-    if kind is ChangeKind.MOVED and old.day:
-        return f"{new.about}: now {_open(new.value)}, moved from {short_day(old.day)}"
-    if new.value == old.value:
-        return f"For other readers than before: {new.sentence}"
-    return f"{new.about}: now {_open(new.value)}, before {_open(old.value)}"
 
 
 def compare(old: Iterable[Fact], new: Iterable[Fact]) -> tuple[FactChange, ...]:
@@ -189,11 +173,6 @@ def _said(fact: Fact) -> tuple[object, ...]:
 
 def _own_day(fact: Fact) -> date | None:
     return fact.day if fact.topic is Topic.DAY else None
-
-
-def _open(value: str) -> str:
-    """Leave out the full stop at the end of words that a sentence goes on after."""
-    return value.removesuffix(".")
 
 
 def _urgency(change: FactChange) -> tuple[date, Topic, str]:

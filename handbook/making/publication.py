@@ -17,7 +17,7 @@ from handbook.engines.model import Engine
 from handbook.making.kept_site import build
 from handbook.making.model import FinishedSite
 from handbook.outputs.facts import facts_of
-from handbook.outputs.feeds import calendar_events, lost_rehearsals
+from handbook.outputs.feeds import calendar_events, lost_rehearsals, not_any_more
 from handbook.outputs.html.formatting import clock, short_day
 from handbook.outputs.model import SiteFile
 from handbook.outputs.page import Context
@@ -104,9 +104,9 @@ def prepare(
     usable_target(target, content, hosts)
 
     context = Context(plan, plan.languages[0])
+    facts = facts_of(plan)
     with context.speaking():
-        facts = facts_of(context)
-        entries, lost = calendar_events(context), lost_rehearsals(context)
+        entries, lost, gone = calendar_events(context), lost_rehearsals(context), not_any_more()
     changes = compare(before.facts, facts) if before.standing else ()
     name = str(plan.program.name.read(context.language))
     coming = Publication(before.next_number, _instant(now, before), "", changes)
@@ -120,7 +120,7 @@ def prepare(
         publications=(*before.publications, replace(coming, site=_digest(site))),
         facts=facts,
         pages=_page_records(site.page_digests, known),
-        events=records_of(entries, known, lost),
+        events=records_of(entries, known, lost, gone),
         program=name,
         zone=plan.program.time_zone,
     )

@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
 from handbook.domain.calendar_events import CalendarEvent, EventRecord
-from handbook.domain.facts import Fact, Topic, compare
+from handbook.domain.facts import Fact, ToldFact, Topic, compare
 from handbook.domain.history import History, PageRecord, Publication
 
 FIRST = datetime(2026, 11, 20, 18, 3, tzinfo=UTC)
@@ -16,7 +16,14 @@ SECOND = datetime(2026, 12, 1, 7, 30, 12, tzinfo=UTC)
 DAY = date(2026, 12, 17)
 
 CALL = Fact("winter/concert/call", ("lantern",), Topic.CALL, "Call", "5:45 pm “sharp”", DAY)
-ATTIRE = Fact("winter/concert/attire", (), Topic.THINGS, "Clothes", "all black")
+ATTIRE = Fact(
+    "winter/concert/attire",
+    (),
+    Topic.THINGS,
+    "Clothes",
+    "all black",
+    told=(ToldFact("es", "Ropa", "todo negro"),),
+)
 EARLIER = (replace(CALL, value="6:00 pm"), ATTIRE)
 LATER = (CALL, ATTIRE)
 

@@ -25,6 +25,7 @@ from handbook.domain.history import History, Publication
 from handbook.domain.values.dates import MONTHS, WEEKDAYS
 from handbook.ledger.codec import encode
 from handbook.outputs.facts import facts_of
+from handbook.outputs.facts.telling import change_words, fact_words
 from handbook.outputs.page import Context
 from handbook.outputs.pages import WHOLE
 from handbook.outputs.site import Renderer
@@ -58,7 +59,7 @@ def sheets(plan: Plan) -> Iterator[tuple[str, str]]:
 
 def facts(plan: Plan | None) -> tuple[Fact, ...]:
     assert plan is not None
-    return facts_of(Context(plan, plan.languages[0]))
+    return facts_of(plan)
 
 
 @pytest.fixture(scope="module")
@@ -164,7 +165,7 @@ def test_all_on_family_pages_that_is_acted_on_traces_to_a_fact(folder: Path, pag
             if top == "events"
             else f"{top}/concert/{path.split('/')[2] or MAIN_CONCERT}"
         )
-        own = (one.sentence for one in all_facts if f"{one.key}/".startswith(f"{key}/"))
+        own = (fact_words(one) for one in all_facts if f"{one.key}/".startswith(f"{key}/"))
         whole = bare(" ".join(own))
         for words in map(bare, lines_of(html)):
             if words not in whole:
@@ -202,7 +203,7 @@ def test_nothing_private_is_a_fact(tmp_path: Path) -> None:
     assert spread >= 100
     after = facts(load_plan(write_folder(tmp_path / "b", files)).plan)
     assert after == before
-    assert not any("nurse" in f"{one.key} {one.sentence}" for one in after)
+    assert not any("nurse" in f"{one.key} {fact_words(one)}" for one in after)
 
 
 def changed(folder: Path, file: str, old: str, new: str) -> list[str]:
@@ -211,7 +212,7 @@ def changed(folder: Path, file: str, old: str, new: str) -> list[str]:
     before = facts(load_plan(write_folder(folder / "old", files)).plan)
     files[file] = files[file].replace(old, new, 1)
     after = facts(load_plan(write_folder(folder / "new", files)).plan)
-    return [one.sentence for one in without_parts(compare(before, after))]
+    return [change_words(one) for one in without_parts(compare(before, after))]
 
 
 @pytest.mark.parametrize(
@@ -235,7 +236,9 @@ def test_an_extra_rehearsal_stays_itself_when_class_that_day_is_lost(tmp_path: P
     before = facts(load_plan(write_folder(tmp_path / "old", files)).plan)
     files[CYCLE] += "cancelled:\n  - {ensemble: lantern, date: 2026-12-07, why: Trip}\n"
     after = facts(load_plan(write_folder(tmp_path / "new", files)).plan)
-    days = [one.sentence for one in without_parts(compare(before, after)) if "rehearsal" in one.key]
+    days = [
+        change_words(one) for one in without_parts(compare(before, after)) if "rehearsal" in one.key
+    ]
     assert days == ["No longer: Lantern Band, rehearsal on Mon, Dec 7: 10:05–10:50 am"]
 
 
@@ -365,7 +368,9 @@ def test_who_is_away_and_who_plays_what_are_facts(tmp_path: Path) -> None:
         "    title: Button Comets\n",
         "    title: Button Comets\n    percussion: {1: [snare-drum]}\n",
     )
-    told = {one.key: one.sentence for one in facts(load_plan(write_folder(tmp_path, files)).plan)}
+    told = {
+        one.key: fact_words(one) for one in facts(load_plan(write_folder(tmp_path, files)).plan)
+    }
     assert told["winter/lantern/rehearsal/2026-11-04/away/fit"] == (
         "Lantern Band, rehearsal on Wed, Nov 4, away: Trumpet: Fitting, 10:00–11:00 am"
     )

@@ -11,9 +11,10 @@ import pytest
 
 from handbook.domain.facts import Fact, FactChange, Topic
 from handbook.domain.history import History, PageRecord, Publication
+from handbook.outputs.facts.telling import change_words
 from handbook.outputs.history.change_lines import change_lines, page_of_fact
 from handbook.outputs.history.feed import changes_feed
-from handbook.outputs.history.insets import InsetPlace, inset_of, set_in
+from handbook.outputs.history.insets import Inset, InsetPlace, SetIn, inset_of, set_in
 from handbook.outputs.history.page_words import words_digest
 from handbook.outputs.history.told_changes import ToldChanges
 from handbook.outputs.history.told_site import ToldCycle, ToldSite
@@ -59,6 +60,10 @@ def _published(
         for path in PATHS
     }
     return ToldChanges(History(made, (), pages), SITE, dict.fromkeys(PATHS, "same"))
+
+
+def _html(inset: Inset, place: InsetPlace) -> str:
+    return next(one.html for one in inset if one.place is place)
 
 
 @pytest.mark.parametrize(
@@ -132,7 +137,7 @@ def test_a_page_does_not_tell_of_what_changed_again() -> None:
     gone = [FactChange(_changed(key).new, None) for key in (concert, doors)]
     told = _published((0, ()), (1, (_changed(doors),)), (2, tuple(gone)))
     (note,) = told.notes("winter/concert/")
-    assert [line.sentence for line in note.lines] == [gone[0].sentence]
+    assert [line.sentence for line in note.lines] == [change_words(gone[0])]
 
 
 def test_a_note_leaves_out_what_was_over_when_it_was_published() -> None:
@@ -171,7 +176,7 @@ def test_what_became_as_it_was_is_told_only_to_who_saw_it_otherwise() -> None:
     later = _changed("winter/concert/concert/doors")
     back = FactChange(later.new, later.old)
     (only,) = _published((0, ()), (1, (later,)), (2, (back,))).since().lines
-    assert (only.line.sentence, only.first, only.last) == (back.sentence, 2, 2)
+    assert (only.line.sentence, only.first, only.last) == (change_words(back), 2, 2)
 
 
 def test_the_first_page_stays_light_however_often_something_changes() -> None:
@@ -204,11 +209,11 @@ def test_the_list_is_grouped_by_readers_and_says_so_if_nothing_has_changed() -> 
     closed = _changed("school/2026-27/closed/2026-12-03")
     draw = Renderer().part
     page = inset_of("changes/", _published((0, ()), (1, (rehearsal, closed))), draw)
-    found = page[InsetPlace.NO_CHANGES]
+    found = _html(page, InsetPlace.NO_CHANGES)
     assert found.index("For everyone") < found.index("For Harbor Band") < found.index("first publ")
     assert 'class="publication mine who-1 who-2" id="no-2"' in found
     assert 'class="mine who-1"' in found
-    alone = inset_of("changes/", _published((0, ())), draw)[InsetPlace.NO_CHANGES]
+    alone = _html(inset_of("changes/", _published((0, ())), draw), InsetPlace.NO_CHANGES)
     assert "Nothing has changed since this was first published on Monday, November 16" in alone
     assert _published((0, ())).publications[0].lines == ()
 
@@ -219,18 +224,18 @@ def test_the_list_ends_where_a_page_would_be_too_long() -> None:
     # Sixty lines of each and no more than eight hundred in all: thirteen publications.
     assert [one.number for one in told.publications] == [*range(21, 8, -1)]
     assert told.publications[0].more == 10
-    found = inset_of("changes/", told, Renderer().part)[InsetPlace.NO_CHANGES]
+    found = _html(inset_of("changes/", told, Renderer().part), InsetPlace.NO_CHANGES)
     assert "is not listed any more" in found
 
 
 def test_nothing_that_an_author_writes_is_taken_for_a_place() -> None:
-    top, foot = InsetPlace.TOP.value, InsetPlace.FOOT.value
+    top, foot = InsetPlace.TOP.text, InsetPlace.FOOT.text
     page = f"{top}a{top}{foot}</main>{foot}b"
-    assert set_in(page, {InsetPlace.TOP: "T", InsetPlace.FOOT: "F"}) == (
+    assert set_in(page, (SetIn(InsetPlace.TOP, top, "T"), SetIn(InsetPlace.FOOT, foot, "F"))) == (
         f"{top}Ta{top}{foot}</main>F{foot}b"
     )
     with pytest.raises(ValueError, match="PAST"):
-        set_in(page, {InsetPlace.PAST: ""})
+        set_in(page, (SetIn(InsetPlace.PAST, InsetPlace.PAST.text, ""),))
 
 
 def test_the_words_of_a_page_are_neither_its_frame_nor_its_versions() -> None:

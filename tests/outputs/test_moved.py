@@ -30,6 +30,7 @@ from handbook.domain.facts import (
 )
 from handbook.outputs.components.today_data import today_script
 from handbook.outputs.facts import facts_of
+from handbook.outputs.facts.telling import change_words, fact_words
 from handbook.outputs.page import Context
 from handbook.pipeline import load_plan
 from handbook.plan.model import Plan
@@ -60,7 +61,7 @@ def plan_of(folder: Path, files: dict[str, str]) -> Plan:
 
 
 def facts(plan: Plan) -> tuple[Fact, ...]:
-    return facts_of(Context(plan, "en"))
+    return facts_of(plan)
 
 
 def codes(folder: Path, files: dict[str, str]) -> list[str]:
@@ -68,7 +69,7 @@ def codes(folder: Path, files: dict[str, str]) -> list[str]:
 
 
 def sentences(before: Plan, after: Plan) -> list[str]:
-    return [one.sentence for one in without_parts(compare(facts(before), facts(after)))]
+    return [change_words(one) for one in without_parts(compare(facts(before), facts(after)))]
 
 
 @pytest.fixture(scope="module")
@@ -284,7 +285,7 @@ def told(changes: Iterable[FactChange]) -> set[tuple[str, ...]]:
 def words(fact: Fact | None) -> str:
     if fact is None:
         return ""
-    return fact.sentence if fact.topic is Topic.DAY else fact.value
+    return fact_words(fact) if fact.topic is Topic.DAY else fact.value
 
 
 def test_moves_one_after_another_make_one_move(held: Plan, tmp_path: Path) -> None:

@@ -89,7 +89,7 @@ def test_a_chart_holds_a_dip_below_where_the_climb_began(tmp_path: Path) -> None
 
 def test_readers_are_told_of_the_tempos_that_changed_and_of_nothing_else(tmp_path: Path) -> None:
     plans = [planned(tmp_path / "a").plan, planned(tmp_path / "b", log("2026-11-09", 50)).plan]
-    old, new = (facts_of(Context(plan, "en")) for plan in plans)
+    old, new = (facts_of(plan) for plan in plans)
     changes = compare(old, new)
     assert changes
     assert {change.key.split("/")[1] for change in changes} == {"lantern"}

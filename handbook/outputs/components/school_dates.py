@@ -22,7 +22,10 @@ _ONE_DAY, _WEEK = timedelta(days=1), timedelta(days=7)
 
 @dataclass(frozen=True, slots=True)
 class SchoolDateView:
-    """One line; `kind` is closed, altered or made-up. `days` are single ones, if not all."""
+    """One line; `kind` is closed, altered or made-up. `days` are single ones, if not all.
+
+    `name` is what the school calls it, which the title tells too.
+    """
 
     first: date
     last: date
@@ -31,6 +34,7 @@ class SchoolDateView:
     detail: str
     kind: str
     days: tuple[date, ...]
+    name: str = ""
 
 
 def school_date_views(context: Context, cycle: CyclePlan) -> Iterator[SchoolDateView]:
@@ -75,7 +79,7 @@ def _clipped(line: SchoolDateView, monday: date, sunday: date) -> SchoolDateView
     if days:
         first, last = days[0], days[-1]
     return SchoolDateView(
-        first, last, _when(first, last, days), line.title, line.detail, line.kind, days
+        first, last, _when(first, last, days), line.title, line.detail, line.kind, days, line.name
     )
 
 
@@ -91,7 +95,7 @@ def _view(context: Context, year: Year, dates: SchoolDates) -> SchoolDateView:
     else:
         detail = _of_bells(context, year, entry)
     when = _when(dates.first, dates.last, dates.single)
-    return SchoolDateView(dates.first, dates.last, when, title, detail, kind, dates.single)
+    return SchoolDateView(dates.first, dates.last, when, title, detail, kind, dates.single, name)
 
 
 def _of_bells(context: Context, year: Year, entry: AlteredSchoolDay | MakeUp) -> str:

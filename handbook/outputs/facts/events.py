@@ -15,6 +15,8 @@ from handbook.outputs.components.event_words import (
 )
 from handbook.outputs.facts.keys import event_day_keys, event_key
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, pgettext
+from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.page import Context
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
 from handbook.plan.players import everyone
@@ -42,58 +44,105 @@ def deadline_facts(context: Context, event: EventRow) -> Iterator[Fact]:
     """Give the facts of a deadline, of which the first is the deadline itself."""
     key, about, readers = event_key(event), context.say(event.item.name), _readers(event)
     if event.due:
-        due = f"due {formatting.short_day(event.due)}"
+        due = gettext("due %(day)s", day=formatting.short_day(event.due))
         if event.item.cancelled:
-            due = f"cancelled: {context.say(event.item.cancelled)}"
+            due = gettext("cancelled: %(why)s", why=context.say(event.item.cancelled))
         off = event.item.cancelled is not None
         yield Fact(key, readers, Topic.DAY, about, due, event.due, off)
         if off:
             return
         if about_it := context.say(event.item.about):
-            yield Fact(
-                f"{key}/about", readers, Topic.THINGS, f"{about}, about", about_it, event.due
-            )
+            what = with_commas((about, pgettext("fact", "about")))
+            yield Fact(f"{key}/about", readers, Topic.THINGS, what, about_it, event.due)
         if things := "; ".join(map(context.say, event.item.bring)):
-            yield Fact(f"{key}/bring", readers, Topic.THINGS, f"{about}, bring", things, event.due)
+            what = with_commas((about, pgettext("fact", "bring")))
+            yield Fact(f"{key}/bring", readers, Topic.THINGS, what, things, event.due)
         if where := place_name(context, place_of_deadline(event)):
-            yield Fact(f"{key}/place", readers, Topic.PLACE, f"{about}, where", where, event.due)
+            what = with_commas((about, pgettext("fact", "where")))
+            yield Fact(f"{key}/place", readers, Topic.PLACE, what, where, event.due)
 
 
 def _day(context: Context, event: EventRow, day: EventDay, key: str) -> Iterator[Fact]:
     readers, first = _readers(event), day.first
     when = dates(day.first, day.last)
-    about = f"{day_name(context, event, day)}, {when}"
-    state = f"cancelled: {context.say(day.facts.cancelled)}" if day.cancelled else ""
-    state = state or hours(day.moments) or "all day"
+    about = with_commas((day_name(context, event, day), when))
+    state = hours(day.moments) or gettext("all day")
+    if day.cancelled:
+        state = gettext("cancelled: %(why)s", why=context.say(day.facts.cancelled))
     yield Fact(key, readers, Topic.DAY, about, state, first, day.cancelled)
     if day.cancelled:
         return
     moments = day.moments
     venue, room = (day.place.venue, day.place.room) if day.place else (None, None)
     parts = [
-        ("call", Topic.CALL, "be there", moments.call and formatting.clock(moments.call)),
-        ("leaves", Topic.CALL, "ride leaves", moments.leaves and formatting.clock(moments.leaves)),
-        ("back", Topic.CALL, "ride is back", moments.back and formatting.clock(moments.back)),
-        ("pick-up", Topic.CALL, "pick-up", moments.pick_up and formatting.clock(moments.pick_up)),
-        ("place", Topic.PLACE, "where", _where(context, day.place)),
-        ("meet", Topic.PLACE, "meets at", place_name(context, day.meet)),
-        ("rain", Topic.PLACE, "rain plan", _rain(context, day.rain, first)),
-        ("parking", Topic.PLACE, "parking", context.say(venue.parking if venue else None)),
-        ("access", Topic.PLACE, "access", context.say(venue.access if venue else None)),
-        ("directions", Topic.PLACE, "directions", context.say(room.directions if room else None)),
-        ("about", Topic.THINGS, "about", context.say(day.facts.about)),
-        ("wear", Topic.THINGS, "wear", "; ".join(map(context.say, day.facts.attire))),
-        ("bring", Topic.THINGS, "bring", "; ".join(map(context.say, day.facts.bring))),
+        (
+            "call",
+            Topic.CALL,
+            pgettext("fact", "be there"),
+            moments.call and formatting.clock(moments.call),
+        ),
+        (
+            "leaves",
+            Topic.CALL,
+            pgettext("fact", "ride leaves"),
+            moments.leaves and formatting.clock(moments.leaves),
+        ),
+        (
+            "back",
+            Topic.CALL,
+            pgettext("fact", "ride is back"),
+            moments.back and formatting.clock(moments.back),
+        ),
+        (
+            "pick-up",
+            Topic.CALL,
+            pgettext("fact", "pick-up"),
+            moments.pick_up and formatting.clock(moments.pick_up),
+        ),
+        ("place", Topic.PLACE, pgettext("fact", "where"), _where(context, day.place)),
+        ("meet", Topic.PLACE, pgettext("fact", "meets at"), place_name(context, day.meet)),
+        ("rain", Topic.PLACE, pgettext("fact", "rain plan"), _rain(context, day.rain, first)),
+        (
+            "parking",
+            Topic.PLACE,
+            pgettext("fact", "parking"),
+            context.say(venue.parking if venue else None),
+        ),
+        (
+            "access",
+            Topic.PLACE,
+            pgettext("fact", "access"),
+            context.say(venue.access if venue else None),
+        ),
+        (
+            "directions",
+            Topic.PLACE,
+            pgettext("fact", "directions"),
+            context.say(room.directions if room else None),
+        ),
+        ("about", Topic.THINGS, pgettext("fact", "about"), context.say(day.facts.about)),
+        (
+            "wear",
+            Topic.THINGS,
+            pgettext("fact", "wear"),
+            "; ".join(map(context.say, day.facts.attire)),
+        ),
+        (
+            "bring",
+            Topic.THINGS,
+            pgettext("fact", "bring"),
+            "; ".join(map(context.say, day.facts.bring)),
+        ),
     ]
     for part, topic, what, value in parts:
         if value:
-            yield Fact(f"{key}/{part}", readers, topic, f"{about}, {what}", value, first)
+            yield Fact(f"{key}/{part}", readers, topic, with_commas((about, what)), value, first)
 
 
 def _where(context: Context, place: PlaceRow | None) -> str:
     """Name a place, with the address of a venue."""
     address = context.say(place.venue.address) if place and place.venue else ""
-    return ", ".join(filter(None, (place_name(context, place), address)))
+    return with_commas(filter(None, (place_name(context, place), address)))
 
 
 def _rain(context: Context, rain: RainRow | None, first: date) -> str:
@@ -101,9 +150,14 @@ def _rain(context: Context, rain: RainRow | None, first: date) -> str:
     if rain is None:
         return ""
     on = rain.decided.date() if rain.decided else first
-    when = "that day" if on == first else formatting.short_day(on)
+    decided = ""
+    if rain.decided and on == first:
+        decided = gettext("decided that day, %(time)s", time=formatting.clock(rain.decided))
+    elif rain.decided:
+        day, at = formatting.short_day(on), formatting.clock(rain.decided)
+        decided = gettext("decided %(day)s, %(time)s", day=day, time=at)
     parts = [
-        f"decided {when}, {formatting.clock(rain.decided)}" if rain.decided else "",
+        decided,
         _where(context, rain.place),
         formatting.short_day(rain.day) if rain.day else "",
         formatting.clock(rain.starts) if rain.starts else "",

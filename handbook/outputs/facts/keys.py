@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from handbook.outputs.components.rehearsal_names import anchors, counted
+from handbook.outputs.page import Context
 from handbook.plan.events_model import EventRow
 from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan
 
@@ -47,6 +48,15 @@ def _numbered(days: Sequence[date], moved: Sequence[bool]) -> list[str]:
     order = sorted(range(len(days)), key=lambda place: not moved[place])
     numbered = dict(zip(order, counted([f"{days[place]}" for place in order]), strict=True))
     return [numbered[place] for place in range(len(days))]
+
+
+def base_context(context: Context) -> Context:
+    """Give the context whose words facts are compared by, and keys are made of.
+
+    That is the content's first language; our own words are then to be those of the code.
+    """
+    plan = context.plan
+    return context.once("for keys", plan, lambda: Context(plan, plan.languages[0]))
 
 
 def digest_of(words: str) -> str:

@@ -8,8 +8,11 @@ from handbook.domain.facts import Fact, Topic
 from handbook.outputs.components.event_words import missing_words
 from handbook.outputs.components.rehearsal_names import makes_up, name_and_kind
 from handbook.outputs.components.rotation import rotation_lines
-from handbook.outputs.facts.keys import digest_of, rehearsal_keys
+from handbook.outputs.facts.keys import base_context, digest_of, rehearsal_keys
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, pgettext
+from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.note_values import tempo_words
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
 
@@ -36,37 +39,56 @@ def _rehearsal(
     context: Context, key: str, readers: tuple[str, ...], band: str, row: RehearsalRow
 ) -> Iterator[Fact]:
     rehearsal, day = row.rehearsal, row.rehearsal.day
-    about = f"{band}, rehearsal on {formatting.short_day(day)}"
+    of_day = gettext("rehearsal on %(day)s", day=formatting.short_day(day))
+    about = with_commas((band, of_day))
+
+    def part(name: str) -> str:
+        return with_commas((about, name))
+
     hours = formatting.span(rehearsal.start, rehearsal.end)
-    when = ", ".join(filter(None, (hours, makes_up(row))))
+    when = with_commas(filter(None, (hours, makes_up(row))))
     yield Fact(key, readers, Topic.DAY, about, when, day)
     if row.room:
         where = context.say(row.room.name)
-        yield Fact(f"{key}/room", readers, Topic.PLACE, f"{about}, room", where, day)
+        yield Fact(f"{key}/room", readers, Topic.PLACE, part(pgettext("fact", "room")), where, day)
     for one in row.missing:
         (words,) = missing_words(context, [one])
         yield Fact(
-            f"{key}/away/{one.event.item.id}", readers, Topic.CALL, f"{about}, away", words, day
+            f"{key}/away/{one.event.item.id}",
+            readers,
+            Topic.CALL,
+            part(pgettext("fact", "away")),
+            words,
+            day,
         )
     if what := name_and_kind(context, row):
-        yield Fact(f"{key}/kind", readers, Topic.MUSIC, f"{about}, what it is", what, day)
-    for words in dict.fromkeys(map(context.say, row.notices)):
+        yield Fact(
+            f"{key}/kind", readers, Topic.MUSIC, part(pgettext("fact", "what it is")), what, day
+        )
+    base = base_context(context)
+    for words, told in {base.say(one): context.say(one) for one in row.notices}.items():
         notice = f"{key}/notice/{digest_of(words)}"
-        yield Fact(notice, readers, Topic.THINGS, f"{about}, notice", words, day)
+        yield Fact(notice, readers, Topic.THINGS, part(pgettext("fact", "notice")), told, day)
 
 
 def _piece(
     context: Context, key: str, readers: tuple[str, ...], ensemble: EnsemblePlan, piece: PieceRow
 ) -> Iterator[Fact]:
     title = context.say(piece.item.title)
-    yield Fact(key, readers, Topic.MUSIC, f"{context.say(ensemble.item.name)}, music", title)
+    yield Fact(
+        key,
+        readers,
+        Topic.MUSIC,
+        with_commas((context.say(ensemble.item.name), pgettext("fact", "music"))),
+        title,
+    )
     if piece.item.dropped:
-        about = f"{title}, not rehearsed from"
+        about = with_commas((title, pgettext("fact", "not rehearsed from")))
         day = piece.item.dropped
         yield Fact(f"{key}/dropped", readers, Topic.MUSIC, about, formatting.short_day(day), day)
     if turns := rotation_lines(context.plan.program, ensemble, piece.item):
         told = "; ".join(f"{turn.number} {turn.instruments}" for turn in turns)
-        about = f"{title}, who plays what in percussion"
+        about = with_commas((title, pgettext("fact", "who plays what in percussion")))
         yield Fact(f"{key}/percussion-players", readers, Topic.MUSIC, about, told)
     for passage in piece.passages:
         yield from _passage(context, f"{key}/{passage.item.id}", readers, title, passage)
@@ -75,17 +97,26 @@ def _piece(
 def _passage(
     context: Context, key: str, readers: tuple[str, ...], title: str, passage: PassageRow
 ) -> Iterator[Fact]:
-    about = f"{title}, {context.say(passage.item.name)}"
-    goal = str(passage.item.goal)
-    yield Fact(key, readers, Topic.MUSIC, f"{about}, measures", str(passage.item.measures))
-    yield Fact(f"{key}/goal", readers, Topic.GOAL, f"{about}, goal", goal)
+    about = with_commas((title, context.say(passage.item.name)))
+    goal = tempo_words(passage.item.goal)
+    yield Fact(
+        key,
+        readers,
+        Topic.MUSIC,
+        with_commas((about, pgettext("fact", "measures"))),
+        str(passage.item.measures),
+    )
+    yield Fact(
+        f"{key}/goal", readers, Topic.GOAL, with_commas((about, pgettext("fact", "goal"))), goal
+    )
     for week in passage.weeks:
-        of_week = f"{about}, week of {formatting.short_day(week.monday)}"
+        named = gettext("week of %(day)s", day=formatting.short_day(week.monday))
+        of_week = with_commas((about, named))
         yield Fact(
             f"{key}/week/{week.monday}",
             readers,
             Topic.TEMPO,
             of_week,
-            str(week.target),
+            tempo_words(week.target),
             week.monday,
         )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from handbook.domain.facts import Fact, Topic
 from handbook.outputs.components.school_dates import SchoolDateView, year_date_views
+from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context
 from handbook.schema.year import Year
 
@@ -17,7 +18,11 @@ def school_facts(context: Context) -> Iterator[Fact]:
     for name, year in years.items():
         for key, line in school_lines(context, name, year):
             about, title = _told(line)
-            value = f"{title} ({line.detail})" if line.detail else title
+            value = (
+                gettext("%(name)s (%(detail)s)", name=title, detail=line.detail)
+                if line.detail
+                else title
+            )
             yield Fact(key, (), Topic.DAY, about, value, line.first)
 
 
@@ -25,8 +30,20 @@ def _told(line: SchoolDateView) -> tuple[str, str]:
     """Give the topic of a line's sentence, and the name that the school gives it."""
     if line.kind == "altered":
         return line.when, line.title
-    what, _, name = line.title.partition(": ")
-    return f"{what}{' on' if line.first == line.last else ','} {line.when}", name
+    one_day = line.first == line.last
+    if line.kind == "closed":
+        about = (
+            gettext("No school on %(day)s", day=line.when)
+            if one_day
+            else gettext("No school, %(days)s", days=line.when)
+        )
+    else:
+        about = (
+            gettext("School on %(day)s", day=line.when)
+            if one_day
+            else gettext("School, %(days)s", days=line.when)
+        )
+    return about, line.name
 
 
 def school_lines(context: Context, name: str, year: Year) -> Iterator[tuple[str, SchoolDateView]]:

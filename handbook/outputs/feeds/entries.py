@@ -28,8 +28,11 @@ from handbook.outputs.facts.concerts import concert_facts
 from handbook.outputs.facts.events import day_facts, deadline_facts
 from handbook.outputs.facts.rehearsals import rehearsal_facts
 from handbook.outputs.facts.school import school_lines
+from handbook.outputs.facts.telling import below
 from handbook.outputs.html import formatting
 from handbook.outputs.html.prose import plain
+from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import ConcertDay, GroupDay
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow
@@ -121,16 +124,24 @@ def _label_moves(
 
     def found() -> Iterator[LabelMove]:
         labels = year.day_labels
-        days = f"{formatting.listed(labels)} days" if len(labels) <= _FEW_LABELS else "Day labels"
+        few = formatting.listed(labels) if len(labels) <= _FEW_LABELS else ""
         lines = zip(school_lines(context, cycle.item.year, year), school_dates(year), strict=True)
         for (key, line), dates in lines:
             entry = dates.entry
             if isinstance(entry, SchoolClosure) and (entry.resume or year.resume) is Resume.NEXT:
-                words = f"{days} moved on after {context.say(entry.name)}, {line.when}"
+                words = _moved_on(few, context.say(entry.name), line.when)
                 yield LabelMove(key_in(uid(key)), line.first, words)
 
     return context.once(
         "label moves", year, lambda: tuple(sorted(found(), key=lambda one: one.day, reverse=True))
+    )
+
+
+def _moved_on(labels: str, name: str, when: str) -> str:
+    if not labels:
+        return gettext("Day labels moved on after %(name)s, %(when)s", name=name, when=when)
+    return gettext(
+        "%(labels)s days moved on after %(name)s, %(when)s", labels=labels, name=name, when=when
     )
 
 
@@ -164,9 +175,11 @@ def _rehearsals(
 def _title(context: Context, band: str, row: RehearsalRow) -> str:
     """Name a band's rehearsal; what the school calls the day is not what the band does."""
     named = name_and_kind(context, row)
+    if not named:
+        return gettext("%(band)s rehearsal", band=band)
     if row.rehearsal.kind is RehearsalKind.ALTERED:
-        return f"{band} rehearsal ({named})" if named else f"{band} rehearsal"
-    return f"{band}: {named}" if named else f"{band} rehearsal"
+        return gettext("%(band)s rehearsal (%(day)s)", band=band, day=named)
+    return gettext("%(band)s: %(rehearsal)s", band=band, rehearsal=named)
 
 
 def _stands_for(row: RehearsalRow) -> str:
@@ -179,7 +192,7 @@ def _stands_for(row: RehearsalRow) -> str:
 def _moved(now: date, before: Sequence[date]) -> str:
     """Say when something is now that was moved, and when it was; nothing of what was not."""
     words = moved_words(now, before)
-    return f"Moved: {words}" if words else ""
+    return gettext("Moved: %(what)s", what=words) if words else ""
 
 
 def _lines(*parts: str) -> str:
@@ -204,11 +217,11 @@ def _concert(
         hours = concert_hours(concert, band)
         has_own = hours != concert_hours(concert)
         starts, ends = _day(concert.downbeat, concert.day, groups, has_own=has_own)
-        when = f"{formatting.short_day(concert.item.date)}, {hours}"
+        when = with_commas((formatting.short_day(concert.item.date), hours))
         own = main if concert.cancelled else replace(main, value=when)
         return CalendarEvent(
             uid=uid(key),
-            title=f"{name} (music at {hours})",
+            title=gettext("%(concert)s (music at %(hours)s)", concert=name, hours=hours),
             starts=starts,
             ends=ends,
             place=_venue(context, concert.venue),
@@ -244,11 +257,13 @@ def _rain_date(
     starts, ends = _day(
         rain.downbeat, rain.day, (group for group in rain.day.groups if group.ensemble)
     )
-    calls = (": ".join(line) for line in rain_calls(context, concert))
+    calls = (
+        gettext("%(band)s: %(words)s", band=band, words=words)
+        for band, words in rain_calls(context, concert)
+    )
     return CalendarEvent(
         uid=uid,
-        title=f"Rain date: {context.say(concert.item.name)}"
-        f" (only if it cannot be on {formatting.short_day(concert.item.date)})",
+        title=_rain_title(context.say(concert.item.name), concert.item.date),
         starts=starts,
         ends=ends,
         place=_venue(context, rain.venue),
@@ -256,6 +271,14 @@ def _rain_date(
         path=path,
         readers=main.readers,
         is_concert=True,
+    )
+
+
+def _rain_title(name: str, day: date) -> str:
+    return gettext(
+        "Rain date: %(what)s (only if it cannot be on %(day)s)",
+        what=name,
+        day=formatting.short_day(day),
     )
 
 
@@ -302,8 +325,7 @@ def _event(context: Context, event: EventRow, uid: Callable[[str], str]) -> Iter
             at = day.rain.starts
             yield CalendarEvent(
                 uid=uid(f"{main.key}/rain-date"),
-                title=f"Rain date: {name} (only if it cannot be on"
-                f" {formatting.short_day(day.first)})",
+                title=_rain_title(name, day.first),
                 starts=at or day.rain.day,
                 ends=at or day.rain.day + _ONE_DAY,
                 place=_place(context, day.rain.place or day.place),
@@ -314,7 +336,7 @@ def _event(context: Context, event: EventRow, uid: Callable[[str], str]) -> Iter
         main, *facts = deadline_facts(context, event)
         yield CalendarEvent(
             uid=uid(main.key),
-            title=f"Due: {context.say(event.item.name)}",
+            title=gettext("Due: %(what)s", what=context.say(event.item.name)),
             starts=event.due,
             ends=event.due + _ONE_DAY,
             about=_told([main, *facts], main),
@@ -380,7 +402,11 @@ def _told(facts: Iterable[Fact], main: Fact, without: Sequence[str] = ()) -> str
     lines = (
         plain(fact.value)
         if fact is main
-        else f"{fact.about.removeprefix(f'{main.about}, ')}: {plain(fact.value)}"
+        else gettext(
+            "%(about)s: %(value)s",
+            about=below(fact.about, main.about),
+            value=plain(fact.value),
+        )
         for fact in sorted(facts, key=lambda fact: fact.topic)
         if fact.topic in _SHOWN and fact.key not in {f"{main.key}/{part}" for part in without}
     )
@@ -394,12 +420,12 @@ def _part(fact: Fact) -> str:
 def _place(context: Context, place: PlaceRow | None) -> str:
     """Name a place as a map would find it."""
     if place and place.venue:
-        return ", ".join((place_name(context, place), context.say(place.venue.address)))
+        return with_commas((place_name(context, place), context.say(place.venue.address)))
     return _room(context, place.room) if place and place.room else place_name(context, place)
 
 
 def _venue(context: Context, venue: Venue) -> str:
-    return ", ".join((context.say(venue.name), context.say(venue.address)))
+    return with_commas((context.say(venue.name), context.say(venue.address)))
 
 
 def _room(context: Context, room: Room | None) -> str:
@@ -408,4 +434,4 @@ def _room(context: Context, room: Room | None) -> str:
         return ""
     venues = context.plan.program.venues
     where = [one.address for one in venues if room.id in {own.id for own in one.rooms}]
-    return ", ".join(map(context.say, (room.name, *where[:1])))
+    return with_commas(map(context.say, (room.name, *where[:1])))

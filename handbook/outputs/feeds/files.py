@@ -41,6 +41,11 @@ class Feed:
     concerts_only: bool = False
 
 
+def not_any_more() -> str:
+    """Say of a rehearsal that was published and is not held, if nothing else is known of it."""
+    return gettext("No rehearsal that day any more")
+
+
 def feeds_of(context: Context) -> tuple[Feed, ...]:
     """List the calendars: of each band, with those of its groups, of everything, of concerts.
 
@@ -72,7 +77,7 @@ def feed_files(
 
     `lost` says why a rehearsal is, by its key. The same content and history give the same bytes on any day.
     """
-    records = records_of(entries, history, lost)
+    records = records_of(entries, history, lost, not_any_more())
     shown = shown_records(records.values(), history.instant)
     program = context.plan.program
     known = web_address(program.address) or ""
@@ -82,13 +87,19 @@ def feed_files(
         found = [record.event for record in shown]
         chosen = _concerts(found) if feed.concerts_only else selected(found, feed.readers)
         head = FeedHead(
-            ": ".join(dict.fromkeys((context.say(program.name), feed.name))),
+            _name(context.say(program.name), feed.name),
             f"{root}{feed.path}" if root else "",
             f"{root}{addresses.SUBSCRIBE}" if root else "",
         )
         texts = [written[event.uid] for event in chosen[-_MOST_ENTRIES:]]
         yield OutputFile(feed.path, calendar_text(texts, head))
     yield from _single_files(context, entries, records, root)
+
+
+def _name(program: str, feed: str) -> str:
+    if feed == program:
+        return program
+    return gettext("%(program)s: %(calendar)s", program=program, calendar=feed)
 
 
 def selected(

@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterable, Iterator
 from datetime import UTC, date, datetime
 
-from handbook.domain.calendar_events import EventRecord
+from handbook.domain.calendar_events import CalendarEvent, EventRecord
 from handbook.domain.calendar_records import BEFORE_ALL
+from handbook.outputs.i18n import gettext
 from handbook.records import dataclass
 
 _MOST_OCTETS = 75  # of a line, without its end (RFC 5545 3.1)
@@ -88,7 +89,7 @@ def _entry(record: EventRecord, root: str) -> Iterator[str]:
         yield _when("DTEND", event.ends)
     # A client that subscribes drops what has the status CANCELLED, so that nobody reads
     # that it was cancelled. The title says it, and the status stays.
-    yield f"SUMMARY:{_text(f'CANCELLED - {event.title}' if event.cancelled else event.title)}"
+    yield f"SUMMARY:{_text(_title(event))}"
     yield "STATUS:CONFIRMED"
     if event.cancelled or not isinstance(event.starts, datetime):
         yield "TRANSP:TRANSPARENT"  # the reader is not taken for busy
@@ -100,6 +101,10 @@ def _entry(record: EventRecord, root: str) -> Iterator[str]:
     if page:
         yield f"URL:{page}"
     yield "END:VEVENT"
+
+
+def _title(event: CalendarEvent) -> str:
+    return gettext("CANCELLED - %(event)s", event=event.title) if event.cancelled else event.title
 
 
 def _lines(lines: Iterable[str]) -> str:

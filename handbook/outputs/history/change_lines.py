@@ -7,9 +7,10 @@ from datetime import date, timedelta
 from itertools import groupby
 
 from handbook.domain.facts import FactChange, Topic, without_parts
-from handbook.domain.gathered_changes import gathered
 from handbook.outputs import addresses
+from handbook.outputs.facts.telling import told_together
 from handbook.outputs.html.formatting import listed
+from handbook.outputs.i18n import ngettext
 from handbook.records import dataclass
 
 _REST_OF_WEEK = timedelta(days=6)
@@ -93,8 +94,8 @@ def _is_tempo(change: FactChange) -> bool:
 def _lines(
     changes: Sequence[FactChange], names: Mapping[str, str], paths: Collection[str]
 ) -> list[ChangeLine]:
-    told = gathered(changes, names)
-    headed = gathered(changes, names, headed=True)
+    told = told_together(changes, names)
+    headed = told_together(changes, names, headed=True)
     return [
         ChangeLine(
             one.sentence,
@@ -127,10 +128,19 @@ def _tempos(
         yield from _lines(changes, names, paths)
         return
     cycle, ensemble, *_ = changes[0].key.split("/")
-    path, told = addresses.ensemble(cycle, ensemble), f"{len(changes)} tempos to reach at home"
+    path, number = addresses.ensemble(cycle, ensemble), len(changes)
     yield ChangeLine(
-        f"{name}: {told} changed",
-        f"{told} changed",
+        ngettext(
+            "%(band)s: %(num)s tempo to reach at home changed",
+            "%(band)s: %(num)s tempos to reach at home changed",
+            number,
+            band=name,
+        ),
+        ngettext(
+            "%(num)s tempo to reach at home changed",
+            "%(num)s tempos to reach at home changed",
+            number,
+        ),
         changes[0].readers,
         _until(changes),
         path if path in paths else "",

@@ -12,6 +12,7 @@ from handbook.outputs import addresses
 from handbook.outputs.history.insets import by_readers
 from handbook.outputs.history.told_changes import ToldChanges, ToldPublication
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, ngettext
 from handbook.outputs.model import OutputFile
 
 _MOST_ENTRIES = 30
@@ -32,7 +33,7 @@ def _lines(told: ToldChanges) -> Iterator[str]:
     begun = (*told.history.publications, *told.history.standing)[0]
     yield '<?xml version="1.0" encoding="utf-8"?>'
     yield f'<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="{escape(site.language)}">'
-    yield f"<title>{escape(f'{site.name}: changes')}</title>"
+    yield f"<title>{escape(gettext('%(program)s: changes', program=site.name))}</title>"
     yield f"<id>{_id('feed', begun.instant)}</id>"
     yield f"<updated>{_moment(publications[0].moment)}</updated>"
     yield f"<author><name>{escape(site.name)}</name></author>"
@@ -57,22 +58,29 @@ def _lines(told: ToldChanges) -> Iterator[str]:
 def _title(one: ToldPublication) -> str:
     day, number = formatting.month_day_year(one.moment.date()), len(one.lines) + one.more
     if one.first:
-        return f"First published, {day}"
+        return gettext("First published, %(day)s", day=day)
     if not number:
-        return f"Published anew, {day}"
-    return f"{number} {'change' if number == 1 else 'changes'}, {day}"
+        return gettext("Published anew, %(day)s", day=day)
+    return ngettext("%(num)s change, %(day)s", "%(num)s changes, %(day)s", number, day=day)
 
 
 def _content(told: ToldChanges, one: ToldPublication) -> Iterator[str]:
     if one.first:
-        yield "<p>The handbook was first published.</p>"
+        yield f"<p>{escape(gettext('The handbook was first published.'))}</p>"
     elif not one.lines:
-        yield "<p>No date, time, place, thing to bring, music or tempo changed.</p>"
+        nothing = gettext("No date, time, place, thing to bring, music or tempo changed.")
+        yield f"<p>{escape(nothing)}</p>"
     for readers in by_readers(one.lines, told.site.ensembles):
         lines = "".join(f"<li>{escape(line.headed)}</li>" for line in readers.lines)
-        yield f"<p>For {escape(readers.name)}</p><ul>{lines}</ul>"
+        whom = gettext("For %(readers)s", readers=readers.name)
+        yield f"<p>{escape(whom)}</p><ul>{lines}</ul>"
     if one.more:
-        yield f"<p>and {one.more} more, which the pages show</p>"
+        more = ngettext(
+            "and %(num)s more, which the pages show",
+            "and %(num)s more, which the pages show",
+            one.more,
+        )
+        yield f"<p>{escape(more)}</p>"
 
 
 def _id(name: str, instant: datetime) -> str:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from enum import Enum
 
+from markupsafe import escape
+
 from handbook.outputs import addresses
 from handbook.outputs.history.change_lines import ChangeLine
 from handbook.outputs.history.told_changes import (
@@ -14,20 +16,44 @@ from handbook.outputs.history.told_changes import (
     ToldPublication,
 )
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, gettext_noop
 from handbook.records import dataclass
 
 
 class InsetPlace(Enum):
-    """A place on pages, by the text that stands there in the templates."""
+    """A place on pages, by the text that stands there in the templates, in the page's language."""
 
     TOP = '<main id="main" tabindex="-1">\n'
-    FOOT = '<p class="small">All times are'
+    FOOT = '<p class="small">{words}'
     CHOOSER = '<div class="chooser"'
     PAST = '<p class="after" data-past>'
-    NO_CHANGES = '<p class="over">No changes are listed here yet.</p>\n'
+    NO_CHANGES = '<p class="over">{words}</p>\n'
+
+    @property
+    def text(self) -> str:
+        """The text of the place in the language of the moment."""
+        words = _PLACE_WORDS.get(self)
+        return self.value.format(words=gettext(words)) if words else self.value
 
 
-Inset = Mapping[InsetPlace, str]
+_PLACE_WORDS = {
+    InsetPlace.FOOT: gettext_noop(
+        "All times are the school’s local time. This site sets no cookies and loads nothing from elsewhere."
+    ),
+    InsetPlace.NO_CHANGES: gettext_noop("No changes are listed here yet."),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class SetIn:
+    """HTML for a place, and the text that stands there on the page."""
+
+    place: InsetPlace
+    text: str
+    html: str
+
+
+Inset = tuple[SetIn, ...]
 """HTML by its place: after the top, in place of the sentence on no changes, else before it."""
 
 
@@ -98,8 +124,8 @@ Drawing = Callable[[str, object, str], str]
 
 
 def inset_of(path: str, told: ToldChanges, draw: Drawing) -> Inset:
-    """Give what is set into the page at an address."""
-    return dict(_insets(path, told, draw))
+    """Give what is set into the page at an address, in the language of the moment, which is the page's."""
+    return tuple(SetIn(place, place.text, html) for place, html in _insets(path, told, draw))
 
 
 def set_in(page: str, inset: Inset) -> str:
@@ -107,13 +133,13 @@ def set_in(page: str, inset: Inset) -> str:
 
     What authors write stands after the top and before the foot, and is never taken for them.
     """
-    for place, html in inset.items():
-        top = place is InsetPlace.TOP
-        before, found, after = (page.partition if top else page.rpartition)(place.value)
+    for one in inset:
+        top = one.place is InsetPlace.TOP
+        before, found, after = (page.partition if top else page.rpartition)(one.text)
         if not found:
-            raise ValueError(f"no place {place.name} on the page")
-        keep = "" if place is InsetPlace.NO_CHANGES else found
-        page = f"{before}{keep}{html}{after}" if top else f"{before}{html}{keep}{after}"
+            raise ValueError(f"no place {one.place.name} on the page")
+        keep = "" if one.place is InsetPlace.NO_CHANGES else found
+        page = f"{before}{keep}{one.html}{after}" if top else f"{before}{one.html}{keep}{after}"
     return page
 
 
@@ -122,7 +148,8 @@ def _insets(path: str, told: ToldChanges, draw: Drawing) -> Iterator[tuple[Inset
     changed = told.changed(path)
     if changed and path != addresses.CHANGES:  # which has a date for everything on it
         day = formatting.month_day_year(changed)
-        yield InsetPlace.FOOT, f'<p class="small">Last changed {day}.</p>\n'
+        last = escape(gettext("Last changed %(day)s.", day=day))
+        yield InsetPlace.FOOT, f'<p class="small">{last}</p>\n'
     notes = tuple((formatting.month_day(note.day), note) for note in told.notes(path))
     if notes:
         yield InsetPlace.TOP, draw("notes", NotesView(notes, addresses.CHANGES), root)
@@ -132,7 +159,7 @@ def _insets(path: str, told: ToldChanges, draw: Drawing) -> Iterator[tuple[Inset
         day = formatting.month_day(since.day)
         view = SinceView(since, plainly, day, addresses.CHANGES)
         yield InsetPlace.CHOOSER, draw("since", view, root)
-        link = f'<a href="{root}{addresses.CHANGES}">All changes</a>'
+        link = f'<a href="{root}{addresses.CHANGES}">{escape(gettext("All changes"))}</a>'
         yield InsetPlace.PAST, f'<p class="after">{link}</p>\n'
     if path == addresses.CHANGES:
         yield InsetPlace.NO_CHANGES, draw("changes", _changes(told), root)
@@ -181,4 +208,4 @@ def by_readers(
         names = formatting.listed([ensembles.get(one, one) for one in readers])
         known = tuple(sorted(places[one] for one in readers if one in places))
         who = known if readers else tuple(places.values())
-        yield ReadersView(names or "everyone", who, tuple(by[readers]))
+        yield ReadersView(names or gettext("everyone"), who, tuple(by[readers]))

@@ -19,6 +19,7 @@ from handbook.outputs.history.change_lines import (
     page_of_fact,
 )
 from handbook.outputs.history.told_site import ToldSite
+from handbook.outputs.i18n import gettext
 from handbook.records import dataclass
 
 _FRESH = timedelta(days=14)
@@ -245,7 +246,8 @@ def told_in_tree(
 
 
 def _new_words_line(title: str, path: str) -> ChangeLine:
-    return ChangeLine(f"{title}: new words", f"{title}: new words", path=path)
+    told = gettext("%(page)s: new words", page=title)
+    return ChangeLine(told, told, path=path)
 
 
 def _first_of_each(lines: Iterable[ChangeLine]) -> list[ChangeLine]:

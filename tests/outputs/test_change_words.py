@@ -1,4 +1,4 @@
-"""Changes told together; the sentences were written by hand from a snow day with A and B days."""
+"""Changes in sentences; those of several rehearsals were written by hand from a snow day with A and B days."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from datetime import date
 
 import pytest
 
-from handbook.domain.facts import Fact, FactChange, Topic
-from handbook.domain.gathered_changes import dates_in_words, gathered
+from handbook.domain.facts import Fact, FactChange, Topic, compare
+from handbook.outputs.facts.telling import change_words, dates_in_words, told_together
 
 NAMES = {"beacon": "Beacon Band", "harbor": "Harbor Band"}
 HOURS = "1:58–2:45 pm"
@@ -29,7 +29,7 @@ def new(*facts: Fact) -> list[FactChange]:
 
 
 def sentences(changes: list[FactChange], *, headed: bool = False) -> list[str]:
-    return [one.sentence for one in gathered(changes, NAMES, headed=headed)]
+    return [one.sentence for one in told_together(changes, NAMES, headed=headed)]
 
 
 @pytest.mark.parametrize(
@@ -63,7 +63,7 @@ def test_rehearsals_of_a_band_are_told_in_a_sentence_each_way() -> None:
         "New: Beacon Band, rehearsal on Fri, Dec 11: 9:00–9:40 am",
         f"No longer: Harbor Band, rehearsal on Tue, Dec 8: {HOURS}",
     ]
-    assert [len(one.changes) for one in gathered(changes, NAMES)] == [3, 2, 1, 1]
+    assert [len(one.changes) for one in told_together(changes, NAMES)] == [3, 2, 1, 1]
     assert sentences(changes, headed=True) == [
         "No longer: rehearsals on Dec 4, 8 and 10",
         f"New: rehearsals on Dec 7 and 9: {HOURS}",
@@ -98,3 +98,43 @@ def test_what_is_for_everyone_keeps_its_words() -> None:
         "school/2026-27/closed/2026-12-07", (), Topic.DAY, "Mon, Dec 7", "No school: Snow"
     )
     assert sentences(new(closed), headed=True) == ["New: Mon, Dec 7: No school: Snow"]
+
+
+def test_sentences_say_what_was_and_what_is() -> None:
+    day = date(2026, 11, 30)
+    old = Fact("w/r", ("lantern",), Topic.DAY, "Lantern Band, Mon, Nov 30", "10:05–10:50 am", day)
+    new = Fact("w/r", ("lantern",), Topic.DAY, "Lantern Band, Mon, Nov 30", "9:20–9:50 am", day)
+    (changed,), (added,), (gone,) = compare([old], [new]), compare([], [new]), compare([old], [])
+    assert (
+        change_words(changed)
+        == "Lantern Band, Mon, Nov 30: now 9:20–9:50 am, before 10:05–10:50 am"
+    )
+    assert change_words(added) == "New: Lantern Band, Mon, Nov 30: 9:20–9:50 am"
+    assert change_words(gone) == "No longer: Lantern Band, Mon, Nov 30: 10:05–10:50 am"
+
+
+def test_sentences_of_what_is_moved_cancelled_and_on_again() -> None:
+    was, now = date(2026, 12, 3), date(2026, 12, 5)
+    old = Fact("w/r", ("lantern",), Topic.DAY, "Lantern Band on Thu, Dec 3", "10:05 am", was)
+    new = Fact("w/r", ("lantern",), Topic.DAY, "Lantern Band on Sat, Dec 5", "10:05 am", now)
+    off = Fact(
+        "w/r", ("lantern",), Topic.DAY, "Lantern Band", "cancelled: Ice", now, cancelled=True
+    )
+    (moved,), (called_off,), (on,) = (
+        compare([old], [new]),
+        compare([old], [off]),
+        compare([off], [new]),
+    )
+    assert change_words(moved) == "Lantern Band on Sat, Dec 5: now 10:05 am, moved from Thu, Dec 3"
+    assert change_words(called_off) == "Lantern Band on Thu, Dec 3: cancelled: Ice; it was 10:05 am"
+    assert change_words(on) == "On again: Lantern Band on Sat, Dec 5: 10:05 am"
+
+
+def test_sentences_run_on_without_a_full_stop_and_tell_of_other_readers() -> None:
+    old = Fact("c", ("lantern",), Topic.THINGS, "Concert, wear", "White shirt.")
+    new, off = replace(old, value="Black shirt."), replace(old, value="Ice.", cancelled=True)
+    (changed,), (called_off,) = compare([old], [new]), compare([old], [off])
+    assert change_words(changed) == "Concert, wear: now Black shirt, before White shirt"
+    assert change_words(called_off) == "Concert, wear: Ice; it was White shirt."
+    (other,) = compare([old], [replace(old, readers=("harbor",))])
+    assert change_words(other) == "For other readers than before: Concert, wear: White shirt."
