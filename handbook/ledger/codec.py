@@ -21,7 +21,7 @@ from handbook.ledger.records_json import (
 )
 from handbook.records import dataclass
 
-FORMAT = 1
+FORMAT = 2  # 1 had no words in other languages; it is read as well
 _ABOUT = "Written by `handbook publish`. Keep it with the content, and change nothing in it."
 _TOPICS = {"publications", "facts", "pages", "events"}
 _SHA256 = re.compile("[0-9a-f]{64}")

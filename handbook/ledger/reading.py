@@ -27,7 +27,7 @@ NEWER_LEDGER = Code(
     "newer-ledger",
     "The file that remembers what was published was written by a newer handbook than this one.",
     "Another computer publishes the same content with a newer handbook, which writes down more than this one knows.",
-    bad='(a .published/ledger.json with `"format": 2`)',
+    bad='(a .published/ledger.json with `"format": 3`)',
     good="(the handbook of the same version on both computers)",
 )
 LINKED_LEDGER = Code(

@@ -27,6 +27,12 @@ def test_what_is_written_is_read_back() -> None:
     assert decode(encode(NO_HISTORY)) == (NO_HISTORY, None)
 
 
+def test_the_form_before_is_read() -> None:
+    """Its facts were told in one language."""
+    old = encode(HISTORY).replace(b'"format": 2', b'"format": 1')
+    assert decode(old) == (HISTORY, None)
+
+
 def test_it_says_what_shows_that_its_publication_was_done() -> None:
     proof = Proof("../published/.handbook-site", digest("marker"))
     assert decode(encode(HISTORY, proof)) == (HISTORY, proof)
@@ -161,7 +167,7 @@ def test_what_handbook_does_not_write_is_refused(name: str) -> None:
 
 def test_a_newer_form_is_told_from_a_damaged_one() -> None:
     with pytest.raises(NewerError):
-        decode(changed(lambda data: (data.update(format=2), data.pop("events"))))
+        decode(changed(lambda data: (data.update(format=3), data.pop("events"))))
 
 
 @pytest.mark.parametrize(

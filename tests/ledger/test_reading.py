@@ -42,7 +42,7 @@ def test_a_ledger_is_read(tmp_path: Path) -> None:
 def test_a_damaged_a_newer_and_a_huge_one_are_told(tmp_path: Path) -> None:
     path = write_folder(tmp_path, {LEDGER: encode(HISTORY)[:100]}) / LEDGER
     assert code(tmp_path) == "damaged-ledger"
-    path.write_bytes(encode(HISTORY).replace(b'"format": 1', b'"format": 2'))
+    path.write_bytes(encode(HISTORY).replace(b'"format": 2', b'"format": 3'))
     assert code(tmp_path) == "newer-ledger"
     os.truncate(path, MOST_BYTES + 1)
     assert code(tmp_path) == "damaged-ledger"

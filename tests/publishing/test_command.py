@@ -258,5 +258,5 @@ def test_strangers_in_the_folder_are_told_before_anything_is_made(run: Run) -> N
 def test_the_ledger_is_text_that_git_can_compare(run: Run) -> None:
     assert run("publish", "content", "--yes")[0] == 0
     raw = Path("content/.published/ledger.json").read_text("utf-8")
-    assert json.loads(raw)["format"] == 1
+    assert json.loads(raw)["format"] == 2
     assert max(map(len, raw.splitlines())) < 2000

@@ -24,7 +24,8 @@ from handbook.schema.program import Ensemble
 
 _GOING_HOME = timedelta(minutes=29)
 
-_END = re.compile("[.;]+([\ue000-\uf8ff]*)$")  # before what marks the end of another language
+# Not the end of an abbreviation, `p. m.`; before what marks the end of another language.
+_END = re.compile("(?<!\\W[^\\W\\d])[.;]+([\ue000-\uf8ff]*)$")
 
 
 def unended(words: str) -> str:

@@ -13,6 +13,7 @@ from handbook.outputs.components.event_words import capital
 from handbook.outputs.html.formatting import listed, month_day, short_day
 from handbook.outputs.i18n import gettext, speech
 from handbook.outputs.i18n.formats import formats, with_commas
+from handbook.outputs.i18n.other_language import marked
 from handbook.records import dataclass
 
 _NO_NOTES: Mapping[date, str] = {}
@@ -35,6 +36,26 @@ class ToldChange:
 def fact_words(fact: Fact) -> str:
     """Tell a fact, `Winter Concert, doors: 6:30 pm`."""
     return gettext("%(about)s: %(value)s", about=fact.about, value=fact.value)
+
+
+def change_in(change: FactChange, language: str, first: str) -> FactChange:
+    """Give a change with its facts as they are told in a language of the site, whose `first` is another.
+
+    A fact that was kept before the site had that language stays as it is, with a mark.
+    """
+    if change.old is None or change.new is None:
+        side = _fact_in(change.fact, language, first)
+        return FactChange(None, side) if change.old is None else FactChange(side, None)
+    return FactChange(*(_fact_in(side, language, first) for side in (change.old, change.new)))
+
+
+def _fact_in(fact: Fact, language: str, first: str) -> Fact:
+    for told in fact.told:
+        if told.language == language:
+            return replace(fact, about=told.about, value=told.value)
+    if language == first:
+        return fact
+    return replace(fact, about=marked(fact.about, first), value=marked(fact.value, first))
 
 
 def change_words(change: FactChange) -> str:

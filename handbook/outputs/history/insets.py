@@ -17,6 +17,7 @@ from handbook.outputs.history.told_changes import (
 )
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, gettext_noop
+from handbook.outputs.i18n.other_language import told as told_in_html
 from handbook.records import dataclass
 
 
@@ -125,7 +126,11 @@ Drawing = Callable[[str, object, str], str]
 
 def inset_of(path: str, told: ToldChanges, draw: Drawing) -> Inset:
     """Give what is set into the page at an address, in the language of the moment, which is the page's."""
-    return tuple(SetIn(place, place.text, html) for place, html in _insets(path, told, draw))
+    language = told.site.language
+    return tuple(
+        SetIn(place, place.text, told_in_html(html, language).html)
+        for place, html in _insets(path, told, draw)
+    )
 
 
 def set_in(page: str, inset: Inset) -> str:

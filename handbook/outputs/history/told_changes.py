@@ -11,6 +11,7 @@ from itertools import groupby
 
 from handbook.domain.facts import FactChange, without_parts
 from handbook.domain.history import History, Publication
+from handbook.outputs.facts.telling import change_in
 from handbook.outputs.history.change_lines import (
     ChangeLine,
     change_lines,
@@ -109,7 +110,8 @@ class ToldChanges:
             found = list(group)
             publication = found[0][0]
             day = self._day(publication.instant)
-            lines = page_lines([change for _, change in found], self.site.ensembles, self.words)
+            changes = self._in_language(change for _, change in found)
+            lines = page_lines(changes, self.site.ensembles, self.words)
             matter = [line for line in lines if not is_over(line, day)]
             if not matter:
                 continue
@@ -175,7 +177,10 @@ class ToldChanges:
         return next(ahead, self.site.cycles[-1].name if self.site.cycles else "")
 
     def _lines(self, changes: tuple[FactChange, ...]) -> tuple[ChangeLine, ...]:
-        return change_lines(changes, self.site.ensembles, self.words)
+        return change_lines(self._in_language(changes), self.site.ensembles, self.words)
+
+    def _in_language(self, changes: Iterable[FactChange]) -> list[FactChange]:
+        return [change_in(change, self.site.language, self.site.first) for change in changes]
 
     def _new_words(self) -> Mapping[datetime, list[ChangeLine]]:
         """Tell of families' pages, which are no facts, that their words are new."""

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from handbook.outputs import addresses
 from handbook.outputs.components.free_pages import shown_pages
+from handbook.outputs.i18n.catalogues import SOURCE
 from handbook.outputs.page import Context
 from handbook.plan.players import everyone
 from handbook.records import dataclass
@@ -26,8 +27,9 @@ class ToldCycle:
 class ToldSite:
     """A site whose changes are told.
 
-    `ensembles` are names by ids, in order; `free_pages` titles by addresses; `address` is
-    where it will stand, with a slash at its end, if that is known.
+    It is told in a `language`, of which the `first` of the site may be another. `ensembles` are
+    names by ids, in order; `free_pages` titles by addresses; `address` is where it will stand,
+    with a slash at its end, if that is known.
     """
 
     name: str
@@ -37,6 +39,7 @@ class ToldSite:
     free_pages: Mapping[str, str]
     cycles: tuple[ToldCycle, ...]
     address: str | None
+    first: str = SOURCE
 
 
 def told_site(context: Context, cycles: Iterable[ToldCycle], address: str | None) -> ToldSite:
@@ -53,4 +56,5 @@ def told_site(context: Context, cycles: Iterable[ToldCycle], address: str | None
         },
         cycles=tuple(cycles),
         address=address,
+        first=plan.languages[0],
     )
