@@ -264,13 +264,20 @@
     return all("[data-concert]").filter((one) => !line || one.dataset.who.split(" ").includes(line.dataset.band));
   }
 
+  // What only some players bring is left out for the others, once the reader's part is known.
+  function carriedBy(things, line) {
+    const part = partOf(line);
+    const mine = part && `${line.dataset.band}/${part}`;
+    return things.filter(([, ...players]) => !players.length || !mine || players.includes(mine)).map(([words]) => words);
+  }
+
   // What is told of a concert day, for one band or for all that play.
   function dayOf(concert, line) {
     const data = told[concert.dataset.ofCycle];
     const of = data && data.concerts[concert.dataset.concert];
     if (!of) return [];
     const own = line && data.bands[line.dataset.band];
-    return own ? [of[own.band]].filter(Boolean) : Object.values(of);
+    return (own ? [of[own.band]].filter(Boolean) : Object.values(of)).map((one) => ({ ...one, bring: carriedBy(one.bring, line) }));
   }
 
   function isOver(concert, line, time) {

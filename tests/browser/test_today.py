@@ -195,6 +195,18 @@ def test_a_section_reads_its_own_room(family: OpenTab) -> None:
     assert "112" not in rehearsal
 
 
+@pytest.mark.parametrize(("part", "sticks"), [("flute", False), ("percussion", True), ("", True)])
+def test_only_what_the_part_brings_is_listed(family: OpenTab, part: str, sticks: bool) -> None:
+    """By the winter concert's `bring`: stick bags are for percussion, pencils for all."""
+    family.page.evaluate("localStorage.setItem('handbook-ensemble', 'lantern')")
+    family.page.evaluate(f"localStorage.setItem('handbook-instrument-lantern', '{part}')")
+    page = open_at(family, at(12, 17, 12))
+    page.get_by_text("What to wear and bring").click()
+    listed = shown(page, ".carried")
+    assert "A pencil" in listed
+    assert ("Your own stick bag" in listed) is sticks
+
+
 def test_a_band_that_is_the_crew_is_told_when_to_be_ready(family: OpenTab) -> None:
     """Beacon Band does not play in the fall concert, and is its stage crew from 5:45 pm."""
     family.page.evaluate("localStorage.setItem('handbook-ensemble', 'beacon')")

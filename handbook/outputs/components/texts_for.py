@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from handbook.outputs.i18n import gettext
 from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.instrument_names import called
 from handbook.outputs.page import Context
+from handbook.plan.model import ConcertPlan
+from handbook.plan.parts import takes_part
+from handbook.plan.players import everyone
 from handbook.records import dataclass
 from handbook.schema.texts_for import TextFor, Texts, texts_for
 
@@ -42,3 +45,15 @@ def said_for(context: Context, line: TextFor) -> str:
 def named_who(ids: Iterable[str]) -> str:
     """Name instruments and families as they are said: `low brass, horn`."""
     return with_commas(map(called, ids))
+
+
+def players_for(context: Context, concert: ConcertPlan, who: tuple[str, ...]) -> Iterator[str]:
+    """Name the parts of a concert that something is for, `band/instrument`; none if it is for all.
+
+    The reader's own part is kept on the device in these words.
+    """
+    bands = [group.ensemble for group in concert.day.groups if group.ensemble and not group.section]
+    for one in everyone(bands) if who else ():
+        for name in one.instruments:
+            if takes_part(name, context.plan.program.instrument(name), who):
+                yield f"{one.id}/{name}"

@@ -7,11 +7,10 @@ itself stays light however many cycles there are.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime, timedelta
 from itertools import chain
 
-from handbook.domain.values.text import Text
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import concert_hours
 from handbook.outputs.components.concert_steps import day_card
@@ -26,7 +25,7 @@ from handbook.outputs.components.crew_steps import crew_steps, meets_at
 from handbook.outputs.components.rehearsal_names import anchors, missed_words, what_it_is
 from handbook.outputs.components.section_rooms import SectionRoom, section_rooms
 from handbook.outputs.components.stages import stage_mark
-from handbook.outputs.components.texts_for import said_for
+from handbook.outputs.components.texts_for import players_for, said_for
 from handbook.outputs.html import formatting
 from handbook.outputs.html.formatting import listed
 from handbook.outputs.i18n import gettext
@@ -35,7 +34,6 @@ from handbook.plan.concert_model import GroupDay
 from handbook.plan.evenings import has_evenings
 from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, RehearsalRow
 from handbook.schema.loads import CrewRole
-from handbook.schema.texts_for import TextFor
 
 _MINUTE = timedelta(minutes=1)
 _Json = Mapping[str, object]
@@ -51,7 +49,7 @@ def today_script(context: Context, cycle: CyclePlan) -> str:
     and its room, what it is beside a rehearsal, and its anchor; where sections are in rooms of
     their own also a list of them: the room in words, what the section works on, and its parts.
     Purposes and rooms are places in `texts`. `concerts` has, by the address of the page and the id of the
-    band, its `hours`, what to `wear` and to `bring`, all who `meet` (name, at the `bus`, in the
+    band, its `hours`, what to `wear` and to `bring` (words, and whom it is for if not all), all who `meet` (name, at the `bus`, in the
     `room` or as `crew`, time, place, time and place of the pick-up, minutes since midnight at the
     first time, first note) and the `steps` of its day (moment, time, words, and `pick-up`, or
     `families` for what else concerns them). A band that does not play and is the crew has the
@@ -141,13 +139,6 @@ def _apart(context: Context, ensemble: EnsemblePlan, one: SectionRoom) -> Sequen
     return one.words, works_on if names else "", one.parts
 
 
-def _said(context: Context, *things: Iterable[Text | TextFor]) -> list[str]:
-    return [
-        said_for(context, one) if isinstance(one, TextFor) else context.say(one)
-        for one in chain(*things)
-    ]
-
-
 def _concert(context: Context, concert: ConcertPlan, crew: str) -> Iterator[tuple[str, _Json]]:
     item = concert.item
     for n, group in enumerate(concert.day.groups, start=1):
@@ -162,8 +153,14 @@ def _concert(context: Context, concert: ConcertPlan, crew: str) -> Iterator[tupl
             group.id,
             {
                 "hours": concert_hours(concert, group.id),
-                "wear": _said(context, item.attire, item.attire_for.get(group.id, ())),
-                "bring": _said(context, item.bring, item.bring_for.get(group.id, ())),
+                "wear": [
+                    context.say(one)
+                    for one in chain(item.attire, item.attire_for.get(group.id, ()))
+                ],
+                "bring": [
+                    (said_for(context, one), *players_for(context, concert, one.who))
+                    for one in chain(item.bring, item.bring_for.get(group.id, ()))
+                ],
                 "meet": [_meet(context, concert, one) for one in (group, *apart)],
                 "steps": [(one.moment, one.time, one.what, one.kind) for one in card.steps]
                 if card

@@ -29,7 +29,7 @@ from handbook.outputs.components.crew_steps import crew_steps, meets_at
 from handbook.outputs.components.missed_class import missed_words
 from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
-from handbook.outputs.components.texts_for import said_for
+from handbook.outputs.components.texts_for import players_for, said_for
 from handbook.outputs.components.to_calendar import EntryFile, ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
@@ -39,8 +39,7 @@ from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import AppearancePlan, ConcertPlan, CyclePlan, PieceRow
-from handbook.plan.parts import takes_part
-from handbook.plan.players import everyone, players_of
+from handbook.plan.players import players_of
 from handbook.records import dataclass
 from handbook.schema.concert import Guest, GuestPiece, PauseKind
 from handbook.schema.handbook import MAIN_CONCERT
@@ -603,16 +602,7 @@ def _to_bring(context: Context, concert: ConcertPlan) -> Iterator[ThingView]:
     ):
         for line in lines:
             thing = _thing_of(said_for(context, line), n, band)
-            yield replace(thing, players=" ".join(_players(context, concert, line.who)))
-
-
-def _players(context: Context, concert: ConcertPlan, who: tuple[str, ...]) -> Iterator[str]:
-    """Name the parts that something is for, as the reader's own is kept on the device."""
-    bands = [group.ensemble for group in concert.day.groups if group.ensemble and not group.section]
-    for one in everyone(bands) if who else ():
-        for name in one.instruments:
-            if takes_part(name, context.plan.program.instrument(name), who):
-                yield f"{one.id}/{name}"
+            yield replace(thing, players=" ".join(players_for(context, concert, line.who)))
 
 
 def _thing(context: Context, text: Text, n: int, band: str) -> ThingView:
