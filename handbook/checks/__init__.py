@@ -178,6 +178,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     turns.guest_not_on_program,
     concerts.venue_hours_backward,
     crews.unknown_role,
+    crews.role_without_time,
     crews.unknown_carrier,
     crews.unknown_equipment,
     crews.lift_without_weight,

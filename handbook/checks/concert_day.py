@@ -9,6 +9,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from itertools import combinations, product
 
+from handbook.checks import traversal
 from handbook.checks.check import check, finding
 from handbook.checks.concert_traversal import concerts, group_name
 from handbook.checks.wording import day, evening_meant
@@ -375,18 +376,18 @@ def too_heavy_for_carrier(plan: Plan) -> Iterator[Problem]:
     for _, concert in concerts(plan):
         load = concert.day.load
         heavy = {
-            one
+            (one, route.carrier.id)
             for route in (load.routes if load else ())
-            if route.trips
+            if route.trips and route.carrier
             for one in route.trips.too_heavy
         }
-        for place, gear in enumerate(concert.item.equipment):
-            if gear.id in heavy:
+        for place, gear in traversal.moves(concert.item.equipment):
+            if (gear.id, gear.carrier) in heavy:
                 carriers = [carrier.id for carrier in concert.item.carriers]
                 at = (*concert.address, "carriers", carriers.index(gear.carrier or ""), "weight")
                 yield finding(
                     f"one `{gear.id}` weighs more than `{gear.carrier}` takes",
-                    (*concert.address, "equipment", place, "carrier"),
+                    (*concert.address, "equipment", *place, "carrier"),
                     "let something else carry it",
                     notes=(Note("what it takes is here", at),),
                 )

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from handbook.checks import traversal
 from handbook.checks.check import check, finding, once_a_name
 from handbook.checks.wording import unknown
-from handbook.problems import Address, Note, Problem
+from handbook.problems import Address, Note, Problem, Severity
 from handbook.schema.handbook import Handbook
 
 
@@ -37,12 +37,50 @@ def unknown_role(handbook: Handbook) -> Iterator[Problem]:
             for place, call in enumerate(concert.item.calls)
         ]
         named += [
-            ((concert.file, "equipment", place, "who"), gear.who)
-            for place, gear in enumerate(concert.item.equipment)
+            ((concert.file, "bookings", place, "who"), booking.who)
+            for place, booking in enumerate(concert.item.bookings)
+        ]
+        named += [
+            ((concert.file, "equipment", *at, "who"), gear.who)
+            for at, gear in traversal.moves(concert.item.equipment)
         ]
         for address, name in named:
             if name is not None and name not in known:
                 yield unknown("role of the crew", name, address, known, "under crew")
+
+
+@check
+def role_without_time(handbook: Handbook) -> Iterator[Problem]:
+    """A role of the crew has something to do, and nothing says when.
+
+    Its people look for an hour and find none. It has one by a call, by a task that is due at a
+    time, or by a room that is booked for it.
+
+    Bad:
+
+        crew:
+          - {id: truck-crew, name: Truck crew, tasks: [Load the truck]}
+
+    Good:
+
+        crew:
+          - {id: truck-crew, name: Truck crew, tasks: [Load the truck]}
+        calls:
+          - {role: truck-crew, call: 4:30 pm}
+    """
+    for _, concert in traversal.concerts(handbook):
+        item = concert.item
+        timed = {call.role for call in item.calls} | {booking.who for booking in item.bookings}
+        moving = {gear.who for _, gear in traversal.moves(item.equipment)}
+        for place, role in enumerate(item.crew):
+            busy = role.tasks or role.id in moving
+            if busy and role.id not in timed and not any(task.by for task in role.tasks):
+                yield finding(
+                    f"nothing says when `{role.id}` is needed",
+                    (concert.file, "crew", place, "id"),
+                    f"add `- {{role: {role.id}, call: ...}}` under calls, or `by:` to a task",
+                    Severity.WARNING,
+                )
 
 
 @check
@@ -64,11 +102,11 @@ def unknown_carrier(handbook: Handbook) -> Iterator[Problem]:
     """
     for _, concert in traversal.concerts(handbook):
         known = {carrier.id for carrier in concert.item.carriers}
-        for place, gear in enumerate(concert.item.equipment):
+        for at, gear in traversal.moves(concert.item.equipment):
             if gear.carrier is not None and gear.carrier not in known:
-                at = (concert.file, "equipment", place, "carrier")
+                address = (concert.file, "equipment", *at, "carrier")
                 what = "cart or truck"
-                yield unknown(what, gear.carrier, at, known, "under carriers")
+                yield unknown(what, gear.carrier, address, known, "under carriers")
 
 
 @check

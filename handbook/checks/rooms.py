@@ -91,9 +91,10 @@ def _rooms_of_day(concert: Sourced[Concert]) -> Iterator[tuple[Address, str]]:
             yield (*address, "room"), entry.room
     for place, booking in enumerate(concert.item.bookings):
         yield (concert.file, "bookings", place, "room"), booking.room
-    for place, gear in enumerate(concert.item.equipment):
-        yield (concert.file, "equipment", place, "from"), gear.from_
-        yield (concert.file, "equipment", place, "to"), gear.to
+    for at, gear in traversal.moves(concert.item.equipment):
+        if len(at) == 1:
+            yield (concert.file, "equipment", *at, "from"), gear.from_
+        yield (concert.file, "equipment", *at, "to"), gear.to
 
 
 @check

@@ -19,7 +19,7 @@ from handbook.schema.days import DayWishes, Section
 from handbook.schema.events import Event, EventFacts
 from handbook.schema.fundamentals import Exercise, Strand
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
-from handbook.schema.loads import CrewRole
+from handbook.schema.loads import CrewRole, Gear
 from handbook.schema.log import Log
 from handbook.schema.music import Passage, Piece, RhythmLine, Trill, WatchPoint
 from handbook.schema.program import Ensemble
@@ -436,3 +436,10 @@ def texts(value: object, address: Address) -> Iterator[tuple[Address, Text]]:
 def _fields(of: type[Item]) -> tuple[tuple[str, str], ...]:
     """List the fields of a kind of item as they are called here and in files."""
     return tuple((name, field.alias or name) for name, field in of.model_fields.items())
+
+
+def moves(equipment: Sequence[Gear]) -> Iterator[tuple[Address, Gear]]:
+    """Give each way that things go, with its address within `equipment`."""
+    for place, gear in enumerate(equipment):
+        for n, move in enumerate(gear.moves):
+            yield (place, "then", n - 1) if n else (place,), move

@@ -119,7 +119,7 @@ def _loads(concert: ConcertPlan, care: CarePlan, language: str) -> Iterator[Rend
     if load is None:
         yield "No equipment is listed."
         return
-    names = {gear.id: gear.name.read(language) for gear in load.gear}
+    names = {gear.id: gear.name.read(language) for gear in load.moves}
     found = load.findings
     if not load.limits_stated:
         yield "The program states no limit of its own: ask the facilities or safety office."

@@ -174,7 +174,8 @@ class RideDay:
 class UseRow:
     """A room in use, in order of time; `what` are the director's words for a booking.
 
-    `step` marks a step before the warm-up or after the performance, whose name `what` is.
+    `step` marks a step before the warm-up or after the performance, whose name `what` is; `role`
+    is at work there in a booking.
     """
 
     room: Room
@@ -186,6 +187,7 @@ class UseRow:
     what: Text | None
     address: Address
     step: bool = False
+    role: CrewRole | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,10 +252,13 @@ class RouteLoad:
 
 @dataclass(frozen=True, slots=True)
 class LoadDay:
-    """All that is moved; `findings` compare with the program's own stated limits only."""
+    """All that is moved; `findings` compare with the program's own stated limits only.
+
+    `items` has each thing once, `moves` each of its ways.
+    """
 
     items: tuple[LoadItem, ...]
-    gear: tuple[Gear, ...]
+    moves: tuple[Gear, ...]
     routes: tuple[RouteLoad, ...]
     totals: Totals
     findings: HandlingFindings

@@ -94,3 +94,4 @@ class Booking(Item):
     end: Clock = Field(description="When it ends")
     what: PlainText = Field(description="What for")
     ensembles: tuple[Id, ...] = Field((), description="Ensembles that are there")
+    who: Id | None = Field(None, description="Which role of the crew is at work there")

@@ -15,6 +15,14 @@ from handbook.schema.texts_for import OrText
 Pieces = Annotated[int, WholeNumber(1, 2000, "a count")]
 
 
+class FurtherMove(Item):
+    """A way that things go on from where they were put down, such as from the dock to the stage."""
+
+    to: Id = Field(description="Where it goes on to: the id of a room")
+    who: Id | None = Field(None, description="Which role of the crew moves it then")
+    carrier: Id | None = Field(None, description="The cart or truck that takes it then")
+
+
 class Gear(Item):
     """Like things that are moved together."""
 
@@ -27,6 +35,27 @@ class Gear(Item):
     to: Id = Field(description="Where it goes: the id of a room")
     who: Id | None = Field(None, description="Which role of the crew moves it")
     carrier: Id | None = Field(None, description="The cart or truck that takes it")
+    then: tuple[FurtherMove, ...] = Field(
+        (), description="Where it goes on from there, in order, such as from the dock to the stage"
+    )
+
+    @property
+    def moves(self) -> tuple[Gear, ...]:
+        """Each way it goes, one after the other, as if it were listed for each."""
+        starts = (self.to, *(move.to for move in self.then))
+        further = (
+            self.model_copy(
+                update={
+                    "from_": start,
+                    "to": move.to,
+                    "who": move.who,
+                    "carrier": move.carrier,
+                    "then": (),
+                }
+            )
+            for start, move in zip(starts, self.then, strict=False)
+        )
+        return (self.model_copy(update={"then": ()}), *further)
 
 
 class CarrierEntry(Item):

@@ -146,7 +146,7 @@ MISNAMED = {
         after:
           - {name: Photo, minutes: 5, ensembles: [no-ensemble-15], room: no-room-7}
         bookings:
-          - {room: no-room-8, start: 4:00 pm, end: 5:00 pm, what: Supper, ensembles: [no-ensemble-16]}
+          - {room: no-room-8, start: 4:00 pm, end: 5:00 pm, what: Supper, ensembles: [no-ensemble-16], who: no-role-3}
         travel:
           meet: The bus loop
           load: 10
@@ -156,7 +156,7 @@ MISNAMED = {
           extra: [{ensemble: no-ensemble-18, thing: riser, count: 2}]
         crew: [{id: stage-crew, name: Stage crew, ensemble: no-ensemble-20}]
         equipment:
-          - {id: timpani, name: Timpani, from: no-room-9, to: no-room-10, who: no-role-2, carrier: no-carrier-1}
+          - {id: timpani, name: Timpani, from: no-room-9, to: no-room-10, who: no-role-2, carrier: no-carrier-1, then: [{to: no-room-13, who: no-role-4, carrier: no-carrier-2}]}
         care:
           lifts:
             - what: Into the truck

@@ -123,6 +123,32 @@ def test_loads(view: CrewView) -> None:
     assert view.load.routes[0].trips == ("Timpani (2)", "Timpani")
 
 
+def test_what_goes_on_from_a_room_is_told_for_each_way_and_counted_once(tmp_path: Path) -> None:
+    on = "from: band-room, to: green-room, carrier: cart, then: [{to: stage, who: stage-crew}]}"
+    first = "from: band-room, to: stage, carrier: cart, who: stage-crew}"
+    assert first in EVENING
+    view = crew_view(*evening(tmp_path, EVENING.replace(first, on)))
+    assert view.load is not None
+    assert [(line.way, line.who) for line in view.load.items] == [
+        ("Band room to Green room", ""),
+        ("Green room to Main stage", "Stage crew"),
+        ("Band room to Main stage", ""),
+    ]
+    assert view.load.total == "4 pieces: 1 not weighed, the others 255 lb"
+    assert [line.way for line in view.roles[0].carries] == ["Green room to Main stage"]
+
+
+def test_a_room_booked_for_a_role_is_among_its_hours(tmp_path: Path) -> None:
+    booked = EVENING.replace("what: Pizza}", "what: Load-in, who: stage-crew}")
+    assert booked != EVENING
+    view = crew_view(*evening(tmp_path, booked))
+    assert view.uses[0].what == "Stage crew: Load-in"
+    assert (view.roles[0].steps[0].time, view.roles[0].steps[0].what) == (
+        "5:00 pm",
+        "Load-in, Green room, until 6:00 pm",
+    )
+
+
 def test_loads_of_two_units_are_told_in_both(tmp_path: Path) -> None:
     """A pound is 0.45359237 kg exactly (NIST SP 811, Appendix B): 255 lb and 20 kg."""
     rack = "care:\n"

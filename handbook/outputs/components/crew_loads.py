@@ -71,7 +71,7 @@ def _items(context: Context, concert: ConcertPlan, load: LoadDay) -> Iterator[Ge
     roles = {role.id: context.say(role.name) for role in concert.item.crew}
     rooms = {route.start.id: route.start for route in load.routes}
     rooms |= {route.end.id: route.end for route in load.routes}
-    for gear in load.gear:
+    for gear in load.moves:
         start, end = rooms[gear.from_], rooms[gear.to]
         weighs = weight(gear.weight) or gettext("not weighed")
         yield GearLine(
@@ -136,7 +136,7 @@ def _weighed(load: LoadDay, totals: Totals) -> str:
     pieces = ngettext("%(num)s piece", "%(num)s pieces", totals.pieces)
     if not totals.weighed:
         return pieces
-    weight_of_all = total(totals.kg, units_of(gear.weight for gear in load.gear))
+    weight_of_all = total(totals.kg, units_of(gear.weight for gear in load.moves))
     if totals.weighed == totals.pieces:
         return gettext("%(pieces)s, %(weight)s in all", pieces=pieces, weight=weight_of_all)
     return ngettext(

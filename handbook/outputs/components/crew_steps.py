@@ -7,7 +7,7 @@ from datetime import datetime, time, timedelta
 
 from handbook.domain.run_of_show import shown
 from handbook.outputs.components.concert_steps import StepView
-from handbook.outputs.components.concert_words import names, place_of, span
+from handbook.outputs.components.concert_words import clock, names, place_of, span
 from handbook.outputs.components.stage_things import things
 from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context
@@ -42,6 +42,7 @@ def crew_steps(context: Context, concert: ConcertPlan, role: CrewRole) -> tuple[
         steps.append(StepView(group.call, be_ready))
     if group and _sets_the_stage(concert, role):
         steps += _resets(context, concert, group)
+    steps += _at_work(context, concert, role)
     steps += _tasks(context, concert, role)
     if not steps:
         return ()
@@ -60,7 +61,7 @@ def _group_of(concert: ConcertPlan, role: CrewRole) -> GroupDay | None:
 
 def _moved_by(concert: ConcertPlan, role: CrewRole) -> list[Gear]:
     load = concert.day.load
-    return [gear for gear in load.gear if gear.who == role.id] if load else []
+    return [gear for gear in load.moves if gear.who == role.id] if load else []
 
 
 def _sets_the_stage(concert: ConcertPlan, role: CrewRole) -> bool:
@@ -70,6 +71,19 @@ def _sets_the_stage(concert: ConcertPlan, role: CrewRole) -> bool:
         return False
     here = group is not None and group.room is not None and group.room.id == stage
     return here or any(gear.to == stage for gear in _moved_by(concert, role))
+
+
+def _at_work(context: Context, concert: ConcertPlan, role: CrewRole) -> Iterator[StepView]:
+    """Give the rooms that are booked for the role."""
+    for use in concert.day.uses:
+        if use.role == role:
+            what = gettext(
+                "%(what)s, %(place)s, until %(time)s",
+                what=context.say(use.what),
+                place=context.say(use.room.name),
+                time=clock(use.end),
+            )
+            yield StepView(shown(use.start), what)
 
 
 def _tasks(context: Context, concert: ConcertPlan, role: CrewRole) -> Iterator[StepView]:

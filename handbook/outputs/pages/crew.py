@@ -520,8 +520,9 @@ def _use_line(context: Context, groups: tuple[GroupDay, ...], use: UseRow, numbe
     else:
         bands = names(context, use.ensembles)
         what = context.say(use.what) or gettext("%(bands)s on stage", bands=bands)
-        if use.step:
-            what = gettext("%(who)s: %(words)s", who=bands, words=what)
+        who = bands if use.step else context.say(use.role.name) if use.role else ""
+        if who:
+            what = gettext("%(who)s: %(words)s", who=who, words=what)
     return UseLine(
         number, context.say(use.room.name), span(use.start, use.end), what, use.purpose.value
     )

@@ -28,11 +28,12 @@ def load_day(ground: Ground) -> LoadDay | None:
     rules = ground.item.lifting or LiftingRules()
     limits = OwnLimits(rules.two_adults_over, rules.wheels_over)
     routes: dict[_Route, list[Gear]] = {}
-    for one in gear:
+    moves = tuple(move for one in gear for move in one.moves)
+    for one in moves:
         routes.setdefault((one.from_, one.to, one.carrier or ""), []).append(one)
     return LoadDay(
         items=items,
-        gear=gear,
+        moves=moves,
         routes=tuple(_route(ground, route, tuple(moved)) for route, moved in routes.items()),
         totals=totals(items),
         findings=handling_findings(items, limits),

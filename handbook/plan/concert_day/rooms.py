@@ -173,7 +173,8 @@ def _bookings(ground: Ground) -> Iterator[PlacedUse]:
             Ref(ItemType.USE, f"booking:{n}"), room.id, start, end, tuple(booking.ensembles)
         )
         row = _row(ground, use, room, ground.at("bookings", n))
-        yield PlacedUse(use, replace(row, what=booking.what))
+        role = next((one for one in ground.item.crew if one.id == booking.who), None)
+        yield PlacedUse(use, replace(row, what=booking.what, role=role))
 
 
 def _row(
