@@ -79,6 +79,37 @@ def test_a_concert_is_from_the_call_to_the_pick_up_and_names_the_downbeat(demo: 
     assert "Lantern Band, percussion" not in whole.about, "a section comes with its band"
 
 
+def test_a_phone_leads_a_band_that_rides_to_its_buses_and_the_audience_to_the_hall(
+    demo: Entries,
+) -> None:
+    hall = "Quillhaven Civic Hall, 8 Cooper Street, Quillhaven"
+    band = demo["winter-2026.concert.concert.band.harbor"]
+    assert band.place == "Bus loop at school, Quillhaven Middle School"
+    assert f"Where: {hall}" in band.about.splitlines()
+    whole = demo["winter-2026.concert.concert"]
+    assert whole.place == hall
+    assert hall not in whole.about
+    walking = demo["fall-2026.concert.concert.band.harbor"]
+    assert walking.place == "Quillhaven Middle School Hall, 40 Schoolhouse Road, Quillhaven"
+
+
+def test_a_band_that_is_the_crew_has_its_evening_and_not_what_players_bring(
+    demo: Entries,
+) -> None:
+    crew = demo["fall-2026.concert.concert.band.beacon"]
+    assert crew.title == "Fall Concert: Stage crew (Beacon Band) (music at 7:00 pm)"
+    assert f"{crew.starts:%m-%d %H:%M}, {crew.ends:%H:%M}" == "10-22 17:45, 19:45"
+    lines = crew.about.splitlines()
+    assert "Stage crew (Beacon Band), be ready: 5:45 pm" in lines
+    assert not any(line.startswith(("Bring:", "Wear:")) for line in lines)
+
+
+def test_sections_apart_are_each_sent_to_their_own_room(demo: Entries) -> None:
+    evening = demo["winter-2026.beacon.rehearsal.2026-12-08-extra"]
+    assert "Trumpets and horns: Choir Room 114" in evening.place.split("; ")
+    assert "Percussion: Practice Wing 116" in evening.place.split("; ")
+
+
 def test_a_band_with_an_hour_of_its_own_reads_that(tmp_path: Path) -> None:
     files = changed(
         base_files(),

@@ -231,10 +231,13 @@ def test_each_reader_has_what_concerns_them(context: Context, demo: Files) -> No
     assert rehearsals == {uid for uid in everyone if ".rehearsal." in uid}
 
 
-def test_a_concert_can_be_taken_over_with_the_hours_of_each_band_that_plays(demo: Files) -> None:
+def test_a_concert_can_be_taken_over_with_the_hours_of_each_band_that_is_there(
+    demo: Files,
+) -> None:
     once = {path.removeprefix("calendar/once/") for path in demo if "/once/" in path}
     assert {path for path in once if "fall-2026" in path} == {
-        f"fall-2026/concert/{who}.ics" for who in ("all", "band-lantern", "band-harbor")
+        f"fall-2026/concert/{who}.ics"
+        for who in ("all", "band-lantern", "band-harbor", "band-beacon")
     }
     assert {path for path in once if "town-lights" in path} == {"events/town-lights/all.ics"}
 

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
 
 from handbook.domain.facts import Fact, Topic
 from handbook.domain.values.text import Text
-from handbook.outputs.components.concert_steps import day_card
+from handbook.outputs.components.concert_steps import StepView, day_card
 from handbook.outputs.components.concert_words import (
     group_name,
     place_of,
 )
+from handbook.outputs.components.crew_bands import crew_bands, crew_days
+from handbook.outputs.components.crew_steps import crew_steps, meets_at
 from handbook.outputs.components.missed_class import missed_words
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
 from handbook.outputs.components.texts_for import said_for
@@ -29,16 +32,26 @@ from handbook.schema.texts_for import TextFor
 
 
 def concert_facts(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator[Fact]:
-    """Give the facts of one concert; all but a band's own call are for everyone who plays."""
+    """Give the facts of one concert; all but a band's own call are for everyone who plays.
+
+    Those of the day, the place and the way home are also for bands that are only its crew.
+    """
     say, item, day = context.say, concert.item, concert.item.date
     key, name = concert_key(cycle, concert), say(item.name)
     bands = [one for one in context.plan.program.ensembles if one.id in item.players]
-    readers = tuple(one.id for one in everyone(bands))
+    helping = [one for one in context.plan.program.ensembles if one.id in crew_bands(concert)]
+    players = _ids(bands)
+    readers = _ids([*bands, *helping])
 
-    def fact(part: str, topic: Topic, about: str, value: str) -> Iterator[Fact]:
+    def fact(
+        part: str, topic: Topic, about: str, value: str, readers: tuple[str, ...] = readers
+    ) -> Iterator[Fact]:
         if value:
             what = with_commas(filter(None, (name, about)))
             yield Fact(f"{key}{part}", readers, topic, what, value, day)
+
+    def own(part: str, topic: Topic, about: str, value: str) -> Iterator[Fact]:
+        return fact(part, topic, about, value, players)
 
     if item.cancelled:
         why = gettext("cancelled: %(why)s", why=say(item.cancelled))
@@ -54,9 +67,9 @@ def concert_facts(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> I
     yield from fact("/parking", Topic.PLACE, pgettext("fact", "parking"), say(parking))
     yield from fact("/access", Topic.PLACE, pgettext("fact", "access"), say(access))
     yield from fact("/about", Topic.THINGS, pgettext("fact", "about"), say(item.about))
-    yield from fact("/wear", Topic.THINGS, pgettext("fact", "wear"), _lines(context, item.attire))
-    yield from fact("/wear-note", Topic.THINGS, pgettext("fact", "clothes"), say(item.attire_note))
-    yield from fact(
+    yield from own("/wear", Topic.THINGS, pgettext("fact", "wear"), _lines(context, item.attire))
+    yield from own("/wear-note", Topic.THINGS, pgettext("fact", "clothes"), say(item.attire_note))
+    yield from own(
         "/bring", Topic.THINGS, pgettext("fact", "bring"), _things_to_bring(context, item.bring)
     )
     yield from fact(
@@ -66,21 +79,22 @@ def concert_facts(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> I
         "/program", Topic.MUSIC, pgettext("fact", "program"), _program(context, concert)
     )
     for one in item.not_playing:
-        yield from fact(f"/not-playing/{one.ensemble}", Topic.MUSIC, "", say(one.why))
+        yield from own(f"/not-playing/{one.ensemble}", Topic.MUSIC, "", say(one.why))
     yield from _missed(context, key, name, concert)
     for band in bands:
         yield from _things(context, key, name, concert, band)
     for group in concert.day.groups:
         if group.ensemble is not None:
-            own = tuple(one.id for one in everyone([group.ensemble]))
-            yield from _group(context, key, name, own, concert, group)
+            yield from _group(context, key, name, _ids([group.ensemble]), concert, group)
+    for band in helping:
+        yield from _crew(context, key, name, concert, band)
 
 
 def _things(
     context: Context, key: str, name: str, concert: ConcertPlan, band: Ensemble
 ) -> Iterator[Fact]:
     """Give what players of one band wear and bring besides."""
-    item, own = concert.item, tuple(one.id for one in everyone([band]))
+    item, own = concert.item, _ids([band])
     for part, what, words in (
         (
             "wear",
@@ -122,29 +136,66 @@ def _rain(context: Context, concert: ConcertPlan) -> str:
 
 
 def _steps(
-    context: Context,
     base: str,
     about: str,
     readers: tuple[str, ...],
-    concert: ConcertPlan,
-    group: GroupDay,
+    day: date,
+    steps: Sequence[StepView],
+    for_keys: Sequence[StepView],
 ) -> Iterator[Fact]:
-    """Give the steps of a band's day; they belong to its call, with which most of them move.
+    """Give the steps of an evening; they belong to the call, with which most of them move.
 
-    Each goes by its words, whatever language they are told in.
+    Each goes by its words as `for_keys` has them, whatever language it is told in.
     """
-    card, day = day_card(context, concert, group, 0), concert.item.date
-    with speaking(SOURCE):
-        for_keys = day_card(base_context(context), concert, group, 0)
-    if card is None or for_keys is None:
-        return
     found, times = dict[str, str](), dict[str, list[str]]()
-    for step, named in zip(card.steps, for_keys.steps, strict=True):
+    for step, named in zip(steps, for_keys, strict=True):
         found.setdefault(named.what, step.what)
-        times.setdefault(named.what, []).append(step.time)
+        at = gettext("by %(time)s", time=step.time) if step.due else step.time
+        times.setdefault(named.what, []).append(at)
     for named_by, what in found.items():
         key, at = f"{base}/call/{digest_of(named_by)}", listed(times[named_by])
         yield Fact(key, readers, Topic.MUSIC, with_commas((about, what)), at, day)
+
+
+def _steps_of(context: Context, concert: ConcertPlan, group: GroupDay) -> Sequence[StepView]:
+    card = day_card(context, concert, group, 0)
+    return card.steps if card else ()
+
+
+def _crew(
+    context: Context, key: str, name: str, concert: ConcertPlan, band: Ensemble
+) -> Iterator[Fact]:
+    """Give what a band does that has roles of the crew and does not play."""
+    readers, day = _ids([band]), concert.item.date
+    for role, group in crew_days(concert, band.id):
+        base = f"{key}/crew/{role.id}"
+        about = with_commas((name, context.say(role.name)))
+        for part, topic, what, value in (
+            (
+                "call",
+                Topic.CALL,
+                pgettext("fact", "be ready"),
+                formatting.clock(group.call) if group and group.call else "",
+            ),
+            (
+                "place",
+                Topic.PLACE,
+                pgettext("fact", "meets at"),
+                meets_at(context, concert, role),
+            ),
+            (
+                "done",
+                Topic.CALL,
+                pgettext("fact", "done by about"),
+                formatting.clock(group.pick_up) if group and group.pick_up else "",
+            ),
+        ):
+            if value:
+                yield Fact(f"{base}/{part}", readers, topic, with_commas((about, what)), value, day)
+        steps = crew_steps(context, concert, role)
+        with speaking(SOURCE):
+            for_keys = crew_steps(base_context(context), concert, role)
+        yield from _steps(base, about, readers, day, steps, for_keys)
 
 
 def _group(
@@ -167,7 +218,10 @@ def _group(
         at = formatting.clock(group.report)
         yield Fact(f"{base}/call", readers, Topic.CALL, with_commas((about, meets)), at, day)
     if not group.section:
-        yield from _steps(context, base, about, readers, concert, group)
+        steps = _steps_of(context, concert, group)
+        with speaking(SOURCE):
+            for_keys = _steps_of(base_context(context), concert, group)
+        yield from _steps(base, about, readers, day, steps, for_keys)
     for again in group.again if not group.section else ():
         if again.call:
             key = f"{base}/call-again-{again.times.first_note:%H%M}"
@@ -185,6 +239,10 @@ def _group(
         if where := context.say(concert.item.pick_up_place):
             about = with_commas((about, pgettext("fact", "pick-up at")))
             yield Fact(f"{base}/pick-up-place", readers, Topic.PLACE, about, where, day)
+
+
+def _ids(bands: Iterable[Ensemble]) -> tuple[str, ...]:
+    return tuple(one.id for one in everyone(bands))
 
 
 def _clock(concert: ConcertPlan, field: str) -> str:

@@ -8,6 +8,7 @@ from handbook.domain.facts import Fact, Topic
 from handbook.outputs.components.event_words import missing_words
 from handbook.outputs.components.rehearsal_names import makes_up, name_and_kind
 from handbook.outputs.components.rotation import rotation_lines
+from handbook.outputs.components.section_rooms import room_words
 from handbook.outputs.facts.keys import base_context, digest_of, rehearsal_keys
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, pgettext
@@ -32,11 +33,16 @@ def rehearsal_facts(
     """Give each rehearsal with its facts, of which the first is the rehearsal itself."""
     name, readers = context.say(ensemble.item.name), (ensemble.item.id,)
     for row, key in zip(ensemble.rehearsals, rehearsal_keys(cycle, ensemble), strict=True):
-        yield row, tuple(_rehearsal(context, key, readers, name, row))
+        yield row, tuple(_rehearsal(context, key, readers, name, ensemble, row))
 
 
 def _rehearsal(
-    context: Context, key: str, readers: tuple[str, ...], band: str, row: RehearsalRow
+    context: Context,
+    key: str,
+    readers: tuple[str, ...],
+    band: str,
+    ensemble: EnsemblePlan,
+    row: RehearsalRow,
 ) -> Iterator[Fact]:
     rehearsal, day = row.rehearsal, row.rehearsal.day
     of_day = gettext("rehearsal on %(day)s", day=formatting.short_day(day))
@@ -48,8 +54,7 @@ def _rehearsal(
     hours = formatting.span(rehearsal.start, rehearsal.end)
     when = with_commas(filter(None, (hours, makes_up(row))))
     yield Fact(key, readers, Topic.DAY, about, when, day)
-    if row.room:
-        where = context.say(row.room.name)
+    if where := "; ".join(room_words(context, ensemble, row)):
         yield Fact(f"{key}/room", readers, Topic.PLACE, part(pgettext("fact", "room")), where, day)
     for one in row.missing:
         (words,) = missing_words(context, [one])

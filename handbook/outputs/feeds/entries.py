@@ -20,10 +20,12 @@ from handbook.domain.meetings import RehearsalKind
 from handbook.domain.school_year import Resume, day_labels
 from handbook.outputs import addresses
 from handbook.outputs.components.concert_line import concert_hours
+from handbook.outputs.components.crew_bands import crew_bands, crew_days
 from handbook.outputs.components.event_words import capital, day_name, place_name
 from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
 from handbook.outputs.components.rehearsal_names import anchors, makes_up, name_and_kind, why_lost
+from handbook.outputs.components.section_rooms import section_rooms
 from handbook.outputs.facts.concerts import concert_facts
 from handbook.outputs.facts.events import day_facts, deadline_facts
 from handbook.outputs.facts.rehearsals import rehearsal_facts
@@ -165,7 +167,7 @@ def _rehearsals(
             title=_title(context, name, row),
             starts=row.rehearsal.start,
             ends=row.rehearsal.end,
-            place=_room(context, row.room),
+            place=_rooms(context, ensemble, row),
             about=_lines(_stands_for(row), _told(facts[1:], facts[0], without=("room",))),
             path=f"{page}#{anchor}",
             readers=facts[0].readers,
@@ -213,19 +215,25 @@ def _concert(
         told: Sequence[Fact],
         readers: tuple[str, ...],
         band: str,
+        what: str = name,
     ) -> CalendarEvent:
+        groups = tuple(groups)
         hours = concert_hours(concert, band)
         has_own = hours != concert_hours(concert)
+        meets = _meets(context, concert, groups) if band else ""
         starts, ends = _day(concert.downbeat, concert.day, groups, has_own=has_own)
         when = with_commas((formatting.short_day(concert.item.date), hours))
         own = main if concert.cancelled else replace(main, value=when)
         return CalendarEvent(
             uid=uid(key),
-            title=gettext("%(concert)s (music at %(hours)s)", concert=name, hours=hours),
+            title=gettext("%(what)s (music at %(hours)s)", what=what, hours=hours),
             starts=starts,
             ends=ends,
-            place=_venue(context, concert.venue),
-            about=_lines(moved, _told([own, *_without_echoes(told)], own, without=("venue",))),
+            place=meets or _venue(context, concert.venue),
+            about=_lines(
+                moved,
+                _told([own, *_without_echoes(told)], own, without=() if meets else ("venue",)),
+            ),
             path=path,
             readers=readers,
             is_concert=True,
@@ -244,9 +252,31 @@ def _concert(
             tuple(sorted(own)),
             band.id,
         )
+    for band in (one for one in context.plan.program.ensembles if one.id in crew_bands(concert)):
+        own, roles = {one.id for one in everyone([band])}, list(crew_days(concert, band.id))
+        yield entry(
+            f"{main.key}/band/{band.id}",
+            [group for _, group in roles if group],
+            [fact for fact in facts if own.intersection(fact.readers)],
+            tuple(sorted(own)),
+            band.id,
+            gettext(
+                "%(concert)s: %(roles)s",
+                concert=name,
+                roles=formatting.listed([context.say(role.name) for role, _ in roles]),
+            ),
+        )
     rain = concert.rain
     if rain and rain.item.date and rain.day and not concert.cancelled:
         yield _rain_date(context, concert, rain, uid(f"{main.key}/rain-date"), main, path)
+
+
+def _meets(context: Context, concert: ConcertPlan, groups: Sequence[GroupDay]) -> str:
+    """Say where the school's buses wait for a band, if all of it rides: there its evening begins."""
+    travel = concert.item.travel
+    if travel is None or not groups or any(group.ride is None for group in groups):
+        return ""
+    return with_commas((context.say(travel.meet), context.say(context.plan.program.school)))
 
 
 def _rain_date(
@@ -291,13 +321,13 @@ def _day(
     they have an hour of their own.
     """
     found = tuple(groups)
-    if has_own:
+    if has_own and found:
         first = min(group.times.first_note for group in found)
         last = mark_after(max(group.times.last_note for group in found))
     else:
         first, last = min(downbeat, day.doors or downbeat), mark_after(day.ends)
-    calls = [group.report for group in found if group.report]
-    pick_ups = [group.collect for group in found if group.collect]
+    calls = [at for group in found if (at := group.call if group.role else group.report)]
+    pick_ups = [at for group in found if (at := group.pick_up if group.role else group.collect)]
     starts = min(calls, default=first)
     return starts, max(starts, max(pick_ups, default=last))
 
@@ -426,6 +456,12 @@ def _place(context: Context, place: PlaceRow | None) -> str:
 
 def _venue(context: Context, venue: Venue) -> str:
     return with_commas((context.say(venue.name), context.say(venue.address)))
+
+
+def _rooms(context: Context, ensemble: EnsemblePlan, row: RehearsalRow) -> str:
+    """Say where a rehearsal is: in its room, or each section in its own."""
+    apart = section_rooms(context, ensemble, row)
+    return "; ".join(one.words for one in apart) if apart else _room(context, row.room)
 
 
 def _room(context: Context, room: Room | None) -> str:
