@@ -160,8 +160,7 @@ class Renderer:
         """Make the page for lost readers, whose links hold wherever it is shown."""
         name, top = bare(context.say(context.plan.program.name)), _root_address(context.plan)
         root = f"{top}{context.tree}"
-        middle = self._environment.get_template("pages/404.html.j2").render(name=name, root=root)
-        head, body = frame.lost(middle, root, top)
+        head, body = frame.lost(self._lost(context, top), root, top)
         page = self._environment.get_template("pages/_lost.html.j2").render(
             name=name,
             language=context.language,
@@ -171,6 +170,23 @@ class Renderer:
             body=Markup(body),  # noqa: S704
         )
         return OutputFile(f"{context.tree}404.html", page.encode())
+
+    def _lost(self, context: Context, top: str) -> str:
+        """Say that there is no page; above all languages in each of them, of which a script leaves one."""
+        template = self._environment.get_template("pages/404.html.j2")
+        languages = context.plan.languages
+        if context.tree or len(languages) == 1:
+            return template.render(root=f"{top}{context.tree}")
+        parts = list[str]()
+        for language in languages:
+            other = replace(context, language=language)
+            with other.speaking():
+                said = template.render(root=f"{top}{other.tree}")
+            own = spoken(language) if other.tree else language
+            parts.append(
+                f'<section data-lost="{other.tree}" lang="{own}" dir="{direction(own)}">{said}</section>\n'
+            )
+        return "".join(parts)
 
     def moved(self, context: Context) -> Iterator[OutputFile]:
         """Make a page at each address that a free page had before its language had pages of its own."""

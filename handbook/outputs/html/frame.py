@@ -170,9 +170,10 @@ class Frame:
     def lost(self, middle: str, root: str, top: str) -> tuple[str, str]:
         """Give head and body of the page that has no place of its own, of which `root` leads everywhere."""
         before = self.before.replace(_CRUMBS, "").replace(_HERE, "")
+        head = self.head.replace(f' data-here="{_THERE}"', "")
         head, before, after = (
             part.replace(_ROOT, root).replace(_TOP, top).replace(_THERE, "")
-            for part in (self.head, before, self.after)
+            for part in (head, before, self.after)
         )
         return head, f"{before}{middle}{after}"
 

@@ -4,7 +4,8 @@
 // helpers (`all`, `today()`, `schoolTime()`, `showDay()` and others) serve here too.
 
 const masthead = document.querySelector(".masthead");
-const root = masthead ? masthead.dataset.root : "./";
+const root = masthead ? masthead.dataset.root : "./"; // of the pages in this language
+const siteTop = (masthead && masthead.dataset.top) || root; // of what is there once for all
 const wide = window.matchMedia("(min-width: 62rem)");
 
 // ---- Preferences, kept on this device only ----------------------------------------

@@ -25,7 +25,7 @@ function foldOldNews(now) {
 function sinceLastLook(now, id) {
   const block = document.querySelector("[data-since]");
   if (!block) return;
-  const name = `seen-${new URL(root, location.href).pathname}`;
+  const name = `seen-${new URL(siteTop, location.href).pathname}`;
   const seen = Number(kept.get(name));
   if (!seen) kept.set(name, block.dataset.since);
   const fold = block.querySelector("details");

@@ -38,7 +38,7 @@ let engine = null;
 function loadEngine() {
   if (!engine) {
     engine = Promise.all([
-      loadScript(root + masthead.dataset.indexLibrary),
+      loadScript(siteTop + masthead.dataset.indexLibrary),
       loadScript(root + masthead.dataset.index), // a script, since fetch reads no files from disk
     ]).then(() => {
       const index = new MiniSearch({
