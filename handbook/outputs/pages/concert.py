@@ -396,7 +396,7 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         rain=rain_line(context, concert),
         rain_place=rain_place(context, concert),
         rain_calls=tuple(rain_calls(context, concert)),
-        calendar=_to_calendar(cycle, concert, bands),
+        calendar=_to_calendar(cycle, concert, (*bands, *helping)),
         contact=context.plan.program.contact,
         over=over_at(day.ends, (group.collect for _, group in groups)),
         event=event_data(context, concert, addresses.concert(cycle.id, concert.id)),
