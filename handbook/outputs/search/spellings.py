@@ -11,6 +11,9 @@ from datetime import date, time
 
 from handbook.domain.values.measures import MeasureSpan
 from handbook.domain.values.tempo import Tempo
+from handbook.outputs.i18n import speech
+from handbook.outputs.i18n.catalogues import SOURCE
+from handbook.outputs.i18n.formats import names
 from handbook.outputs.search.entry import SearchEntry
 
 _NOON = 12
@@ -31,7 +34,11 @@ def spellings(entry: SearchEntry) -> str:
 
 def _day(day: date) -> Iterator[str]:
     """Spell names in full and short, numbers by month and day."""
-    yield from (f"{day:%A}", f"{day:%a}", f"{day:%B}", f"{day:%b}", f"{day.day}")
+    for code in dict.fromkeys((SOURCE, speech().code)):
+        own = names(code)
+        yield from (own.days[day.weekday()], own.short_days[day.weekday()])
+        yield from (own.months[day.month - 1], own.short_months[day.month - 1])
+    yield str(day.day)
     yield from (f"{day.month}/{day.day}", day.isoformat())
 
 

@@ -1,21 +1,40 @@
 // ---- Search ------------------------------------------------------------------------
 
-const fold = (text) => text.normalize("NFD").replace(/[\u0300-\u036f]/g, "").toLowerCase()
+// What one letter is written as by many hands: without accents and tones; Arabic without vowel
+// signs, with one alif, one ya, one ha (common practice of Arabic search, no source).
+const fold = (text) => text.normalize("NFD").replace(/[\u0300-\u036f\u064b-\u065f\u0670\u0640]/g, "").toLowerCase()
+  .replace(/\u0111/g, "d").replace(/[\u0622\u0623\u0625\u0671]/g, "\u0627").replace(/\u0649/g, "\u064a").replace(/\u0629/g, "\u0647")
   .replace(/([a-g])\u266d/g, "$1b").replace(/([a-g])\u266f/g, "$1#").replace(/[\u2018\u2019']/g, "").replace(/[\u2010-\u2013]/g, "-");
 
 // A word keeps `:` `/` `.` between digits (5:45, 6/8) and a sharp sign; all else divides.
 // Measures and notes become one word however they are typed: `m14` for m. 14, measure 14
 // and bar 14; `bb` for B flat, B-flat and Bflat; `f#` for F sharp.
-const MEASURES = /\b(?:mm?|meas|measures?|bars?|compas(?:es)?)\.?\s*(\d+)(?:\s*(?:-|to|a)\s*(\d+))?(?![\d:/])/g;
+const MEASURES = /(?<![\p{L}\d])(?:mm?|meas|measures?|bars?|compas(?:es)?|cc?|o nhip|mezi|\u0645\u0627\u0632\u0648\u0631\u0647|\u0627\u0644\u0645\u0627\u0632\u0648\u0631\u0647|\u0645|\u7b2c)\.?\s*(\d+)(?:\s*(?:-|to|a|den|\u0627\u0644\u064a)\s*(\d+))?(?:\s*\u5c0f\u8282)?(?![\d:/])/gu;
 const NOTES = /(?<![\p{L}\d])([a-g])[\s-]?(flat|sharp)(?![\p{L}\d])/gu;
 
-const words = (text) => fold(text)
+// In Chinese, which has no spaces, each two neighbors are a word; Arabic words go without their
+// article and what is written together with it.
+const HAN = /\p{Script=Han}/u;
+const pairs = (run) => (run.length < 3 ? [run] : Array.from({ length: run.length - 1 }, (_, at) => run.slice(at, at + 2)));
+const plainWords = (word) => (HAN.test(word)
+  ? word.split(/(\p{Script=Han}+)/u).filter(Boolean).flatMap((run) => (HAN.test(run) ? pairs(run) : [run]))
+  : [word.replace(/^(?:[\u0648\u0641\u0628\u0643]?\u0627\u0644|\u0644\u0644)(?=\p{L}{3})/u, "")]);
+
+const words = (text) => (fold(text)
   .replace(MEASURES, (all, first, last) => (last ? ` m${first} m${last} ` : ` m${first} `))
   .replace(NOTES, (all, letter, sign) => letter + (sign === "flat" ? "b" : "#"))
   .replace(/(\d)([ap]m)\b/g, "$1 $2")
-  .match(/\d+(?:[:/.]\d+)*|\p{L}+\d+|\p{L}+#?/gu) || [];
+  .match(/\d+(?:[:/.]\d+)*|\p{L}+\d+|\p{L}+#?/gu) || []).flatMap(plainWords);
 
-const SMALL = new Set(["a", "an", "and", "are", "at", "be", "can", "do", "does", "for", "have", "how", "i", "in", "is", "it", "me", "my", "need", "next", "of", "on", "our", "should", "the", "there", "to", "we", "what", "when", "where", "which", "who", "with", "you", "your", "el", "la", "los", "las", "de", "del", "que", "un", "una", "y"]);
+// Words that any question has, in the languages that have a catalogue; folded like all else.
+const SMALL = new Set([
+  "a an and are at be can do does for have how i in is it me my need next of on our should the there to we what when where which who with you your",
+  "el la los las de del que un una y en con por para mi mis su sus se hay es son donde cuando cual como quien a",
+  "la gi o dau khi nao cua cho va cac nhung con toi em duoc phai co ai luc vao",
+  "\u0641\u064a \u0645\u0646 \u0627\u0644\u064a \u0639\u0644\u064a \u0645\u0627 \u0645\u0627\u0630\u0627 \u0645\u062a\u064a \u0627\u064a\u0646 \u0643\u064a\u0641 \u0647\u0644 \u0648 \u0647\u0648 \u0647\u064a \u0639\u0646 \u0645\u0639",
+  "ki kisa kote kile kijan pou nan ak yo mwen pitit se gen sou",
+  "\u4ec0\u4e48 \u54ea\u91cc \u5728\u54ea \u600e\u4e48 \u65f6\u5019 \u51e0\u70b9 \u4e48\u65f6",
+].join(" ").split(" "));
 
 function queryWords(text) {
   const found = words(text);
@@ -146,8 +165,23 @@ function answersIn(found, query) {
   return next ? [next, ...others].map((hit) => hit.row) : []; // other bands have theirs on the same day
 }
 
+// Without spaces a stretch is counted in letters, and what is marked is what stands together.
+function hanExcerpt(text, typed) {
+  const line = document.createDocumentFragment();
+  const at = Math.max(0, text.search(new RegExp(typed.join("|"), "u")) - 20);
+  const shown = text.slice(at, at + 120);
+  if (at > 0) line.append("\u2026");
+  for (const part of shown.split(new RegExp(`((?:${typed.join("|")})+)`, "u"))) {
+    const isHit = typed.some((one) => part.startsWith(one));
+    line.append(isHit ? element("mark", "", part) : part);
+  }
+  if (at + 120 < text.length) line.append("\u2026");
+  return line;
+}
+
 // Show the stretch of text that holds what was typed, with the words marked.
 function excerpt(text, typed) {
+  if (typed.some((one) => HAN.test(one))) return hanExcerpt(text, typed);
   const parts = text.split(/(\s+)/);
   // A short word is what was typed only if it stands alone: `up` is not what `Warm-up` is about.
   const hit = (part) => words(part).some((word, _, own) => typed.some((one) => (one.length > 2
