@@ -146,10 +146,10 @@ class Renderer:
 
     def _first_script(self) -> OutputFile:
         """Make the script that runs first, with the words of all scripts before it."""
-        code = speech().code
+        code, messages = speech().code, speech().messages
         folder = "" if code == SOURCE else f"{code.lower()}/"
         path = f"{addresses.ASSETS}{folder}{Path(_FIRST_SCRIPT).name}"
-        return OutputFile(path, script_words(code).encode() + self._first)
+        return OutputFile(path, script_words(code, messages).encode() + self._first)
 
     def part(self, name: str, view: object, root: str) -> str:
         """Make a part of a page, that is set in when the page is finished."""

@@ -15,7 +15,7 @@
   };
   const dayName = (iso) => writtenDay(iso, "shortDay");
   const later = (iso, days) => new Date(Date.parse(`${iso}T12:00:00Z`) + days * 86400000).toISOString().slice(0, 10);
-  const nameOf = (line) => line.querySelector("[data-band-name]").textContent;
+  const nameOf = (line) => copyOf(line.querySelector("[data-band-name]"));
   const lineOf = (id) => bands.find((line) => line.dataset.band === id);
   const partsOf = (line) => Object.entries(JSON.parse(line.dataset.partsOf));
 
@@ -90,14 +90,15 @@
     find("choose-part").hidden = !askPart;
     find("chosen").hidden = Boolean(askBand || askPart);
     const own = part && parts.find(([id]) => id === part)[1];
-    find("chosen-name").textContent = besides(line ? nameOf(line) : gettext("All bands"), own);
+    find("chosen-name").replaceChildren(besides(line ? nameOf(line) : gettext("All bands"), own));
     for (const button of all("[data-choose]", group)) {
       button.setAttribute("aria-pressed", String(wasAsked && button.dataset.choose === (line ? line.dataset.band : "")));
     }
     page.classList.toggle("is-asking", Boolean(askBand));
-    find("paper-name").textContent = find("chosen-name").textContent;
+    find("paper-name").replaceChildren(copyOf(find("chosen-name")));
     if (askPart) {
-      document.getElementById("which-part").textContent = bands.length > 1 ? gettext("%(band)s: which instrument?", { band: nameOf(line) }) : gettext("Which instrument?");
+      const asked = bands.length > 1 ? gettext("%(band)s: which instrument?", { band: nameOf(line) }) : gettext("Which instrument?");
+      document.getElementById("which-part").replaceChildren(asked);
       find("other-band").hidden = bands.length === 1;
       find("parts").replaceChildren(...[["", gettext("No instrument, just %(band)s", { band: nameOf(line) })], ...parts].map(([id, name]) => {
         const button = element("button", "", name);

@@ -10,12 +10,13 @@ import re
 import sys
 from collections import Counter
 from collections.abc import Iterator
+from contextlib import AbstractContextManager, contextmanager
 from gettext import NullTranslations
 from html.parser import HTMLParser
 from pathlib import Path
 from unittest.mock import patch
 
-from handbook.outputs.i18n import speaking
+from handbook.outputs.i18n import Speech, speaking
 from handbook.outputs.page import Context
 from handbook.outputs.site import Renderer, made_pages
 from handbook.pipeline import load_plan
@@ -113,19 +114,30 @@ def forgotten(html: str) -> list[str]:
     return reader.found
 
 
-def forgotten_of(plan: Plan) -> dict[str, Counter[str]]:
-    """Give what was forgotten on the pages of a plan, by kind of page."""
+@contextmanager
+def bracketing() -> Iterator[None]:
+    """Say every message in brackets of one kind within, and every text of the content in another."""
     say, say_to = Context.say, Context.say_to
 
     def bracketed(words: str) -> str:
         return f"{OPEN_TEXT}{words}{CLOSE_TEXT}" if words else ""
 
-    found: dict[str, Counter[str]] = {}
+    def pseudo(*_: object) -> AbstractContextManager[Speech]:
+        return speaking("qps", Bracketed())
+
     with (
-        speaking("qps", Bracketed()),
+        pseudo(),
+        patch.object(Context, "speaking", pseudo),
         patch.object(Context, "say", lambda *given: bracketed(say(*given))),
         patch.object(Context, "say_to", lambda *given: bracketed(say_to(*given))),
     ):
+        yield
+
+
+def forgotten_of(plan: Plan) -> dict[str, Counter[str]]:
+    """Give what was forgotten on the pages of a plan, by kind of page."""
+    found: dict[str, Counter[str]] = {}
+    with bracketing():
         for made in made_pages(Renderer(), plan):
             found.setdefault(made.page.kind, Counter()).update(forgotten(made.middle))
     return found

@@ -346,5 +346,6 @@ def script_formats(code: str) -> dict[str, object]:
         "noon": own.noon,
         "span": own.span,
         "comma": own.comma,
+        "semicolon": own.semicolon,
         "minutes": own.units[1],
     }

@@ -9,7 +9,6 @@ from functools import lru_cache
 from gettext import NullTranslations, c2py
 from typing import NamedTuple
 
-from handbook.outputs.i18n.catalogues import catalogue
 from handbook.outputs.i18n.formats import script_formats
 from handbook.resources import templates_folder
 
@@ -48,12 +47,11 @@ def script_messages() -> tuple[ScriptMessage, ...]:
     )
 
 
-def script_words(code: str, messages: NullTranslations | None = None) -> str:
+def script_words(code: str, known: NullTranslations) -> str:
     """Write what stands before first.js in a language: `handbookWords`, as 05-words.js reads it.
 
-    A message that the catalogue lacks is left out, and said in English.
+    A message that is not `known` is left out, and said in English.
     """
-    known = messages or catalogue(code)
     told = {
         "formats": script_formats(code),
         "messages": dict(_said(known)),

@@ -37,7 +37,7 @@ function besides(...facts) {
 }
 
 // Things one after the other, each of which may have commas.
-const inARow = (things) => things.join(pgettext("between things in a row", "; "));
+const inARow = (things) => things.join(handbookWords.formats.semicolon);
 
 // A text of the content that is not in the page's language comes between marks, with its code:
 // on the page it is an element of its own, elsewhere (`unmarked`) its words alone.

@@ -38,7 +38,7 @@ function ownPart(group) {
     if (chosen) {
       const link = own.querySelector("a");
       link.href = chosen.getAttribute("href");
-      link.querySelector("b").textContent = chosen.textContent;
+      link.querySelector("b").replaceChildren(copyOf(chosen));
     }
     fold.open = false;
     fold.querySelector("summary").className = chosen ? "quiet" : "primary";

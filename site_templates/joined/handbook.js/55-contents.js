@@ -26,7 +26,7 @@ function contents(bar) {
     if (here === marked) return;
     if (marked) marked.removeAttribute("aria-current");
     if (here) here.setAttribute("aria-current", "true");
-    label.textContent = here ? here.textContent : "";
+    label.replaceChildren(copyOf(here));
     marked = here;
   };
   let waiting = false;
