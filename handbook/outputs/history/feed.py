@@ -72,8 +72,7 @@ def _content(told: ToldChanges, one: ToldPublication) -> Iterator[str]:
         yield f"<p>{escape(nothing)}</p>"
     for readers in by_readers(one.lines, told.site.ensembles):
         lines = "".join(f"<li>{escape(line.headed)}</li>" for line in readers.lines)
-        whom = gettext("For %(readers)s", readers=readers.name)
-        yield f"<p>{escape(whom)}</p><ul>{lines}</ul>"
+        yield f"<p>{escape(readers.heading)}</p><ul>{lines}</ul>"
     if one.more:
         more = ngettext(
             "and %(num)s more, which the pages show",

@@ -62,7 +62,7 @@ Inset = tuple[SetIn, ...]
 class ReadersView:
     """The lines for some readers; `who` are the places of their ensembles in the filter, from 1."""
 
-    name: str
+    heading: str
     who: tuple[int, ...]
     lines: tuple[ChangeLine, ...]
 
@@ -213,4 +213,5 @@ def by_readers(
         names = formatting.listed([ensembles.get(one, one) for one in readers])
         known = tuple(sorted(places[one] for one in readers if one in places))
         who = known if readers else tuple(places.values())
-        yield ReadersView(names or gettext("everyone"), who, tuple(by[readers]))
+        heading = gettext("For %(bands)s", bands=names) if names else gettext("For everyone")
+        yield ReadersView(heading, who, tuple(by[readers]))
