@@ -66,8 +66,9 @@ def other_files(
     if address is not None:
         made = (path for batch in pages for path, _ in batch.batch.files)
         paths = sorted(path.removesuffix("index.html") for path in made)
-        key = key_of("sitemap", program, paths, address)
-        files.append(kept_files(content, key, lambda: [sitemap(paths, address)]))
+        trees = {framing.language: framing.tree for framing in framings}
+        key = key_of("sitemap", program, paths, address, sorted(trees.items()))
+        files.append(kept_files(content, key, lambda: [sitemap(paths, address, trees)]))
     return files
 
 

@@ -139,6 +139,14 @@ EDITS: Mapping[str, Callable[[Files], Files]] = {
         "events/class.yaml": b"events:\n  - {id: trip, name: Trip, from: Mon 2027-02-08, to: Wed 2027-02-10, away: all day, who: [lantern]}\n",
     },
     "a page": lambda files: {**files, "pages/lockers.md": b"# Lockers\n\nBring a lock.\n"},
+    "a second language": _replaced("program.yaml", b"rooms:\n", b"languages: [en, es]\nrooms:\n"),
+    "a page in Spanish": lambda files: {
+        **files,
+        "pages/es/lockers.md": b"# Casilleros\n\nTraiga un candado.\n",
+    },
+    "a name in Spanish": _replaced(
+        MUSIC, b"    title: Tweed Kites\n", b"    title: {en: Tweed Kites, es: Cometas de lana}\n"
+    ),
     "a broken link": lambda files: {
         **files,
         "pages/lost.md": b"# Lost\n\nSee [this](../nowhere/).\n",

@@ -157,6 +157,20 @@ def test_logs_made_changed_and_undone_give_the_bytes_of_a_clean_build() -> None:
     )
 
 
+def test_languages_added_and_taken_away_give_the_bytes_of_a_clean_build() -> None:
+    """Each language has batches of its own; the frame of all pages names them all."""
+    _follow(
+        [
+            ("a page", False),
+            ("a second language", False),
+            ("a page in Spanish", True),
+            ("a name in Spanish", False),
+            ("a goal", False),
+            ("a second language", True),
+        ]
+    )
+
+
 @pytest.mark.weekly
 @settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
 @given(st.lists(_STEPS, min_size=1, max_size=20))
