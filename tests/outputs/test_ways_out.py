@@ -6,6 +6,7 @@ import pytest
 
 from handbook.outputs.html.formatting import whole_minutes
 from handbook.outputs.html.ways_out import on_map, telephone
+from handbook.outputs.i18n.other_language import marked
 
 
 @pytest.mark.parametrize(
@@ -27,6 +28,10 @@ def test_a_number_can_be_tapped(written: str, link: str) -> None:
 
 def test_an_address_is_asked_of_a_map() -> None:
     assert on_map("8 Cooper St. & 2nd, Río").endswith("=8%20Cooper%20St.%20%26%202nd%2C%20R%C3%ADo")
+
+
+def test_a_map_is_asked_for_an_address_without_the_mark_of_its_language() -> None:
+    assert on_map(marked("8 Cooper St.", "en")) == on_map("8 Cooper St.")
 
 
 @pytest.mark.parametrize(

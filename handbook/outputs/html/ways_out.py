@@ -8,6 +8,8 @@ from __future__ import annotations
 import re
 from urllib.parse import quote
 
+from handbook.outputs.i18n.other_language import bare
+
 _EXTENSION = re.compile(r"(?:\bext(?:ension)?\.?|\bx|#|,)\s*(\d+)\s*$", re.IGNORECASE)
 # A search by address opens in any browser, on laptops and phones of every make; `geo:` links
 # open on some phones alone.
@@ -29,5 +31,5 @@ def telephone(number: str) -> str:
 
 
 def on_map(address: str) -> str:
-    """Give a link that looks an address up on a map."""
-    return f"{_MAP}{quote(address)}"
+    """Give a link that looks an address up on a map; it may be marked as of another language."""
+    return f"{_MAP}{quote(bare(address))}"

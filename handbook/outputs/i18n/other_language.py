@@ -30,7 +30,7 @@ _SENTENCE_WORDS = 4
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """HTML without marks; `languages` are those of more than names in it."""
+    """HTML without marks; `languages` are those of more than names and titles in it."""
 
     html: str
     languages: frozenset[str] = frozenset()
@@ -71,11 +71,16 @@ def told(html: str, page_language: str) -> Told:
         own = direction(language)
         turn = f' dir="{own}"' if own != turned else ""
         made.append(f'<{kind} lang="{language}"{turn}>{words}</{kind}>')
-        if len(words.split()) >= _SENTENCE_WORDS:
+        if len(words.split()) >= _SENTENCE_WORDS and not _is_kept(html, start):
             languages.add(language)
         at = end
     made.append(html[at:])
     return Told(bare("".join(made)), frozenset(languages))
+
+
+def _is_kept(html: str, start: int) -> bool:
+    """Whether a title or an address begins there, which no translator may change."""
+    return 'translate="no"' in html[html.rfind("<", 0, start) : start]
 
 
 def _end(html: str, start: int) -> int:
