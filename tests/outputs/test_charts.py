@@ -17,8 +17,10 @@ from handbook.outputs.components.charts import (
     LadderChart,
     cycle_strips,
     ladder_chart,
+    stage_bands,
 )
 from handbook.outputs.components.stages import stage_view
+from handbook.outputs.i18n.other_language import marked
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from tests.outputs.rendering import site_of
@@ -55,6 +57,20 @@ def strips(drawn: tuple[Context, CyclePlan, EnsemblePlan]) -> tuple[CycleStrip, 
     ]
     pair = cycle_strips(rows, cycle.first, cycle.last, [one.item.date for one in cycle.concerts])
     return pair.narrow, pair.broad
+
+
+def test_a_stage_whose_name_is_of_another_language_is_named_as_any_other(
+    drawn: tuple[Context, CyclePlan, EnsemblePlan],
+) -> None:
+    _, _, ensemble = drawn
+    stages = [stage_view(drawn[0], span, len(ensemble.stages)) for span in ensemble.stages]
+    step = WIDTH / len(ensemble.rehearsals)
+    plain = stage_bands(ensemble, stages, step)
+    apart = [replace(one, name=marked(one.name, "en")) for one in stages]
+    assert stage_bands(ensemble, apart, step) == plain
+    # East Asian letters are as wide as two (Unicode Standard Annex 11).
+    wide = [replace(one, name="练习") for one in stages]
+    assert {one.letters for one in stage_bands(ensemble, wide, step)} == {4}
 
 
 def test_one_point_a_visit_from_left_to_right(

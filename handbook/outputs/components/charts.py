@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
+from unicodedata import east_asian_width
 
 from handbook.outputs.components.stages import StageMark, StageView
 from handbook.outputs.components.visit_marks import VisitMark, visit_mark
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n.other_language import bare
 from handbook.plan.model import EnsemblePlan, PassageRow, Visit
 from handbook.records import dataclass
 
@@ -20,12 +22,13 @@ _LEFT, _RIGHT = 30, 14
 
 @dataclass(frozen=True, slots=True)
 class StageBand:
-    """A stage's stretch of a chart."""
+    """A stage's stretch of a chart; `letters` is the room that its name takes, in letters."""
 
     x: float
     width: float
     middle: float
     name: str
+    letters: int
     mark: StageMark
     odd: bool
     named: bool  # where it is too narrow for both, the name stands without the mark
@@ -67,6 +70,7 @@ class LadderChart:
 _TOP, _PLOT, _FOOT = 30, 110, 26
 _NAME_WIDTH = 7.0  # of a letter of the band's name at the chart's size of text
 _NAME_ROOM = 4
+_WIDE = frozenset("WF")  # as wide as two letters: Unicode Standard Annex 11
 
 
 def ladder_chart(
@@ -141,15 +145,19 @@ def stage_bands(
 
 
 def _band(x: float, width: float, stage: StageView) -> StageBand:
+    name = bare(stage.name)  # a drawing has no element for a language
+    letters = sum(2 if east_asian_width(sign) in _WIDE else 1 for sign in name)
+    room = letters * _NAME_WIDTH
     return StageBand(
         x=round(x, 2),
         width=round(width, 2),
         middle=round(x + width / 2, 2),
-        name=stage.name,
+        name=name,
+        letters=letters,
         mark=stage.mark,
         odd=stage.place % 2 == 1,
-        named=(named := width > (letters := len(stage.name) * _NAME_WIDTH) + _NAME_ROOM),
-        marked=not named or width > letters + 12 + stage.mark.width / 2,
+        named=(named := width > room + _NAME_ROOM),
+        marked=not named or width > room + 12 + stage.mark.width / 2,
     )
 
 
