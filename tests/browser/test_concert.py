@@ -163,6 +163,7 @@ def test_ticks_are_kept_on_this_device_until_cleared(visit: OpenTab) -> None:
         (SHEET, "lantern", 1),
         (SHEET, "harbor", 1),
         (SHEET, "beacon", 1),
+        ("fall-2026/concert/", "beacon", 1),
         ("fall-2026/concert/", "", 1),
         ("fall-2026/concert/", "lantern", 1),
         ("fall-2026/concert/", "harbor", 1),
@@ -223,6 +224,20 @@ def test_each_role_of_the_crew_has_its_own_sheet(visit: OpenTab) -> None:
     page.emulate_media(media="print")
     page.set_viewport_size({"width": int((210 - 26) / 25.4 * 96), "height": 900})
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+
+
+def test_a_role_of_the_crew_reads_its_own_parts_and_can_have_all(visit: OpenTab) -> None:
+    page = visit.go(CREW)
+    height = "document.documentElement.scrollHeight"
+    whole = page.evaluate(height)
+    page.get_by_label("Truck crew (adults)").check()
+    for part, shown in (("show", True), ("calls", False), ("rooms", False), ("stage", False)):
+        assert page.locator(f"#{part}").is_visible() is shown, part
+    assert page.locator("#loads").is_visible()
+    assert page.evaluate(height) < whole / 2
+    page.get_by_text("Show all parts of the evening").click()
+    assert page.locator("#rooms").is_visible()
+    assert page.evaluate(height) == whole
 
 
 def test_the_crew_sees_what_is_next_and_what_is_on(visit: OpenTab) -> None:

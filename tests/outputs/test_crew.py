@@ -135,7 +135,35 @@ def test_what_goes_on_from_a_room_is_told_for_each_way_and_counted_once(tmp_path
         ("Band room to Main stage", ""),
     ]
     assert view.load.total == "4 pieces: 1 not weighed, the others 255 lb"
-    assert [line.way for line in view.roles[0].carries] == ["Green room to Main stage"]
+    assert [way for way, _ in view.roles[0].ways] == ["Green room to Main stage"]
+    assert [len(ways) for ways in view.load.things] == [2, 1]
+
+
+def test_who_has_chosen_a_role_reads_the_parts_that_concern_it(tmp_path: Path) -> None:
+    """Who stays with a band reads of bands and buses, who sets the stage of that and of loads."""
+    roles = EVENING.replace("crew: [{", "crew: [{id: escorts, name: Escorts, tasks: [Walk]}, {")
+    html = main_of(page(evening(tmp_path, roles)[0], PATH))
+    parts = {
+        found[2]: found[1]
+        for found in re.finditer(r'<section( class="mine[^"]*")?>\s*<h2 id="([a-z]+)">', html)
+    }
+    assert parts == {
+        "show": None,
+        "calls": ' class="mine who-1"',
+        "buses": ' class="mine who-1"',
+        "rooms": ' class="mine who-1"',
+        "stage": ' class="mine who-2"',
+        "loads": ' class="mine who-2"',
+        "care": None,
+    }
+    assert '<div class="table mine" role="region" aria-label="Loads"' in html
+    assert '<label for="every-role">' in html
+
+
+def test_all_parts_are_for_all_where_there_is_one_role(tmp_path: Path) -> None:
+    html = main_of(page(evening(tmp_path)[0], PATH))
+    assert '<section>\n<h2 id="stage">' in html
+    assert "every-role" not in html
 
 
 def test_a_room_booked_for_a_role_is_among_its_hours(tmp_path: Path) -> None:

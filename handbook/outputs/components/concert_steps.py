@@ -19,6 +19,7 @@ from handbook.outputs.components.concert_words import (
     names,
     place_of,
     room_of_step,
+    way_to,
 )
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, pgettext, speech
@@ -34,14 +35,16 @@ _FAMILIES, _PICK_UP = "families", "pick-up"
 class StepView:
     """A step: its time as families read it, by the school's clock, and what happens.
 
-    `kind` is `pick-up`, or `families` for what else concerns them; nothing for the players' own.
-    What is `due`, a task in its own words, is to be done by then.
+    `kind` is `pick-up`, or `families` for what else concerns them, or `end` for the last of all;
+    nothing for the players' own.
+    What is `due`, a task in its own words, is to be done by then; `way` is how to find the place.
     """
 
     at: datetime
     what: str
     kind: str = ""
     due: bool = False
+    way: str = ""
 
     @property
     def time(self) -> str:
@@ -98,7 +101,7 @@ def _there(context: Context, concert: ConcertPlan, group: GroupDay) -> Iterator[
     if group.call:
         place = place_of(context, group)
         ready = gettext("Ready in the room, %(place)s", place=place) if place else in_the_room()
-        yield StepView(group.call, ready, _FAMILIES)
+        yield StepView(group.call, ready, _FAMILIES, way=way_to(context, group))
 
 
 def _before(context: Context, group: GroupDay) -> Iterator[StepView]:

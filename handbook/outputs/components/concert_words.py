@@ -114,6 +114,11 @@ def place_of(context: Context, group: GroupDay) -> str:
     return context.say(group.place) or (context.say(group.room.name) if group.room else "")
 
 
+def way_to(context: Context, group: GroupDay) -> str:
+    """Say how to find the room where a group meets; nothing where the place is told in words."""
+    return context.say(group.room.directions) if group.room and not group.place else ""
+
+
 def meeting_place(context: Context, concert: ConcertPlan, group: GroupDay) -> str:
     """Say where families bring a group: to the bus, if it rides."""
     if concert.item.travel and group.ride is not None:

@@ -34,6 +34,7 @@ class RouteLine:
     """One way with one carrier: what in all, and how often it goes.
 
     Not in the `trips` are what is `too_heavy` for the carrier, and `later` what has no weight yet.
+    `roles` are the numbers of those who move it; None where any of it is left to all.
     """
 
     way: str
@@ -42,16 +43,23 @@ class RouteLine:
     trips: tuple[str, ...]
     too_heavy: tuple[str, ...]
     later: tuple[str, ...]
+    roles: tuple[int, ...] | None
 
 
 @dataclass(frozen=True, slots=True)
 class LoadView:
-    """All loads; `limits` says in words what the program's own limits are."""
+    """All loads, `items` for each way of a thing; `limits` says in words what the program's own limits are."""
 
     items: tuple[GearLine, ...]
     routes: tuple[RouteLine, ...]
     total: str
     limits: tuple[str, ...]
+
+    @property
+    def things(self) -> tuple[tuple[GearLine, ...], ...]:
+        """Each thing with all of its ways, in their order."""
+        ids = dict.fromkeys(line.item.id for line in self.items)
+        return tuple(tuple(line for line in self.items if line.item.id == one) for one in ids)
 
 
 def load_view(context: Context, concert: ConcertPlan) -> LoadView | None:
@@ -61,7 +69,7 @@ def load_view(context: Context, concert: ConcertPlan) -> LoadView | None:
         return None
     return LoadView(
         items=tuple(_items(context, concert, load)),
-        routes=tuple(_route(context, load, route) for route in load.routes),
+        routes=tuple(_route(context, concert, load, route) for route in load.routes),
         total=_weighed(load, load.totals),
         limits=tuple(_limits(concert)),
     )
@@ -103,8 +111,9 @@ def _needs(gear: Gear, load: LoadDay) -> Iterator[str]:
         yield gettext("ask first")
 
 
-def _route(context: Context, load: LoadDay, route: RouteLoad) -> RouteLine:
+def _route(context: Context, concert: ConcertPlan, load: LoadDay, route: RouteLoad) -> RouteLine:
     plan = route.trips
+    movers = {gear.who for gear in route.items}
     items = {gear.id: gear for gear in route.items}
 
     def named(one: str, count: int) -> str:
@@ -127,6 +136,9 @@ def _route(context: Context, load: LoadDay, route: RouteLoad) -> RouteLine:
         ),
         too_heavy=whole(plan.too_heavy) if plan else (),
         later=whole(plan.unweighed) if plan else (),
+        roles=None
+        if None in movers
+        else tuple(n for n, one in enumerate(concert.item.crew, start=1) if one.id in movers),
     )
 
 

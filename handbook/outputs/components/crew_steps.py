@@ -32,6 +32,19 @@ def meets_at(context: Context, concert: ConcertPlan, role: CrewRole) -> str:
     return context.say(starts[moved[0].from_].name) if moved else ""
 
 
+def reads(concert: ConcertPlan, role: CrewRole) -> frozenset[str]:
+    """Give the parts of the crew's page that concern a role, beside what all read.
+
+    Who sets the stage or moves things reads of those; who does neither, such as who stays with a
+    band, reads of bands, buses and rooms.
+    """
+    parts = {
+        "stage": _sets_the_stage(concert, role),
+        "loads": bool(_moved_by(concert, role)),
+    }
+    return frozenset(part for part, so in parts.items() if so) or frozenset({"bands"})
+
+
 def crew_steps(context: Context, concert: ConcertPlan, role: CrewRole) -> tuple[StepView, ...]:
     """Gather all that a role has to do at a time; nothing for one with no times of its own."""
     group = _group_of(concert, role)
@@ -51,7 +64,7 @@ def crew_steps(context: Context, concert: ConcertPlan, role: CrewRole) -> tuple[
         StepView(shown(concert.day.ends), gettext("The concert ends")),
     ]
     if group and group.pick_up:
-        steps.append(StepView(group.pick_up, gettext("Done")))
+        steps.append(StepView(group.pick_up, gettext("Done"), "end"))
     return tuple(sorted(steps, key=lambda step: step.at))  # as above where times are the same
 
 

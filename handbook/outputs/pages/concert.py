@@ -291,7 +291,7 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
             part_of(gettext("Bad weather"), name), words, "rain", "rain weather moved date concert"
         )
     for title, anchor, things, keywords in (
-        (gettext("Attire"), "attire", view.attire, "clothes wear uniform dress shoes concert"),
+        (gettext("Wear"), "attire", view.attire, "clothes wear uniform dress shoes concert"),
         (gettext("What to bring"), "bring", view.bring, "take need concert"),
     ):
         if things:

@@ -26,7 +26,7 @@ from handbook.outputs.components.concert_words import (
 )
 from handbook.outputs.components.crew_loads import GearLine, LoadView, load_view
 from handbook.outputs.components.crew_stage import SetupView, stage_view
-from handbook.outputs.components.crew_steps import crew_steps, meets_at
+from handbook.outputs.components.crew_steps import crew_steps, meets_at, reads
 from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_line
@@ -99,6 +99,14 @@ class RoleView:
     steps: tuple[StepView, ...] = ()
 
     @property
+    def ways(self) -> tuple[tuple[str, tuple[GearLine, ...]], ...]:
+        """What it moves, by the way that goes."""
+        names = dict.fromkeys(line.way for line in self.carries)
+        return tuple(
+            (way, tuple(line for line in self.carries if line.way == way)) for way in names
+        )
+
+    @property
     def untimed(self) -> tuple[CrewTask, ...]:
         """Its tasks without a time."""
         return tuple(task for task in self.item.tasks if not task.by)
@@ -151,12 +159,22 @@ class UseLine:
 
 
 @dataclass(frozen=True, slots=True)
+class OnlyFor:
+    """The numbers of the roles that parts of the page concern; None for a part that all read."""
+
+    bands: tuple[int, ...] | None
+    stage: tuple[int, ...] | None
+    loads: tuple[int, ...] | None
+
+
+@dataclass(frozen=True, slots=True)
 class CrewView:
     """The page for the crew; `over` is when it may say so, as the page's scripts read it."""
 
     concert: ConcertPlan
     facts: tuple[tuple[str, str], ...]
     roles: tuple[RoleView, ...]
+    only_for: OnlyFor
     show: tuple[ShowLine, ...]
     call_columns: tuple[str, ...]
     calls: tuple[CallLine, ...]
@@ -295,6 +313,7 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         concert=concert,
         facts=tuple(_facts(concert)),
         roles=tuple(_roles(context, concert, load)),
+        only_for=OnlyFor(*(_readers(concert, part) for part in ("bands", "stage", "loads"))),
         show=tuple(_show_line(context, row) for row in _as_one(day.rows)),
         call_columns=tuple(name for n, name in enumerate(_step_columns()) if n in used),
         calls=tuple(
@@ -388,6 +407,12 @@ def _roles(context: Context, concert: ConcertPlan, load: LoadView | None) -> Ite
             tuple(line for line in load.items if line.item.who == role.id) if load else (),
             crew_steps(context, concert, role),
         )
+
+
+def _readers(concert: ConcertPlan, part: str) -> tuple[int, ...] | None:
+    crew = concert.item.crew
+    found = tuple(n for n, role in enumerate(crew, start=1) if part in reads(concert, role))
+    return found if len(found) < len(crew) else None
 
 
 def _task(context: Context, task: CrewTask) -> str:

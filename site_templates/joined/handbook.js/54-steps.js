@@ -53,7 +53,8 @@ function liveSteps(element, time = schoolTime()) {
   const words = [...shown.childNodes].map((node) => node.cloneNode(true));
   const when = document.createElement("b");
   when.className = "live-in";
-  when.textContent = inMinutes(minutes);
+  // What is the end is not on: it says so itself.
+  when.textContent = next < 0 && shown.dataset.end !== undefined ? "" : inMinutes(minutes);
   const what = document.createElement("span");
   what.className = "live-what";
   what.append(...words);
