@@ -40,16 +40,9 @@ def built(name: str) -> Site:
 
 
 def pages_of(name: str) -> list[RenderedPage]:
-    """Give the pages in the site's first language, and families' pages in the others.
-
-    All else is the same with other words.
-    """
+    """Give the pages in the site's first language; the others are the same with other words."""
     first = plan_of(name).languages[0]
-    return [
-        page
-        for page in built(name).pages
-        if page.language == first or page.path.partition("/")[2].startswith("families/")
-    ]
+    return [page for page in built(name).pages if page.language == first]
 
 
 def check(expected: Path, found: str, *, rewrite: bool) -> None:
