@@ -128,6 +128,7 @@ def page_environment(templates: Path) -> Environment:
         "ngettext": _html(ngettext),
         "pgettext": _html(pgettext),
         "npgettext": _html(npgettext),
+        "as_note": note_marks.as_note,  # no filter: of a constant that is worked out only once
     }
     environment.globals |= {"comma": note_marks.comma, "semicolon": note_marks.semicolon}
     environment.template_class = _Page
@@ -139,7 +140,6 @@ def page_environment(templates: Path) -> Environment:
         long_day=formatting.long_day,
         mark=formatting.mark,
         short_day=formatting.short_day,
-        as_note=note_marks.as_note,
         named=note_marks.named,
         sign=sign,
         spoken=spoken,

@@ -62,6 +62,12 @@ def month(day: date) -> str:
     return written(day, formats(code).month, code)
 
 
+def month_heading(day: date) -> str:
+    """Write `December 2026` as it stands by itself, with a capital in any language that has them."""
+    words = month(day)
+    return words[:1].upper() + words[1:]
+
+
 def clock(moment: datetime) -> str:
     """Write the local clock time, `7:00 pm`."""
     return clock_time(moment.time())

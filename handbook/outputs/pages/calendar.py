@@ -119,7 +119,7 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
     )
     by_month: dict[str, list[EventView]] = {}
     for event in _each_its_anchor(events):
-        by_month.setdefault(formatting.month(event.day), []).append(event)
+        by_month.setdefault(formatting.month_heading(event.day), []).append(event)
     months = [
         CalendarMonth(
             name,

@@ -263,7 +263,7 @@ def _months(
     taken = {line.anchor for line in lines}
     by_place = anchors_by_place(ensemble)
     for row, line, old in zip(ensemble.rehearsals, lines, by_place, strict=True):
-        by_month.setdefault(formatting.month(row.rehearsal.day), []).append(
+        by_month.setdefault(formatting.month_heading(row.rehearsal.day), []).append(
             _rehearsal(context, cycle, ensemble, row, stages, line, () if old in taken else (old,))
         )
     for name, rows in by_month.items():

@@ -187,7 +187,7 @@ Missed = Mapping[tuple[str, date], Sequence[str]]
 def _list(context: Context, events: Sequence[EventRow]) -> Page:
     months: dict[str, list[EventLine]] = {}
     for line in event_lines(context, events):
-        months.setdefault(formatting.month(line.day), []).append(line)
+        months.setdefault(formatting.month_heading(line.day), []).append(line)
     bands = {one.id for event in events for one in everyone(event.ensembles)}
     view = EventList(
         ensembles=tuple(

@@ -9,7 +9,7 @@ const fold = (text) => text.normalize("NFD").replace(/[\u0300-\u036f\u064b-\u065
 // A word keeps `:` `/` `.` between digits (5:45, 6/8) and a sharp sign; all else divides.
 // Measures and notes become one word however they are typed: `m14` for m. 14, measure 14
 // and bar 14; `bb` for B flat, B-flat and Bflat; `f#` for F sharp.
-const MEASURES = /(?<![\p{L}\d])(?:mm?|meas|measures?|bars?|compas(?:es)?|cc?|o nhip|mezi|\u0645\u0627\u0632\u0648\u0631\u0647|\u0627\u0644\u0645\u0627\u0632\u0648\u0631\u0647|\u0645|\u7b2c)\.?\s*(\d+)(?:\s*(?:-|to|a|den|\u0627\u0644\u064a)\s*(\d+))?(?:\s*\u5c0f\u8282)?(?![\d:/])/gu;
+const MEASURES = /(?<![\p{L}\d])(?:mm?|meas|measures?|bars?|compas(?:es)?|cc?|o(?: nhip)?|mezi|\u0645\u0627\u0632\u0648\u0631\u0647|\u0627\u0644\u0645\u0627\u0632\u0648\u0631\u0647|\u0645|\u7b2c)\.?\s*(\d+)(?:\s*(?:-|to|a|den|\u0627\u0644\u064a)\s*(\d+))?(?:\s*\u5c0f\u8282)?(?![\d:/])/gu;
 const NOTES = /(?<![\p{L}\d])([a-g])[\s-]?(flat|sharp)(?![\p{L}\d])/gu;
 
 // In Chinese, which has no spaces, each two neighbors are a word; Arabic words go without their
