@@ -14,6 +14,7 @@ from packaging.requirements import Requirement
 CHECKOUT = Path(__file__).resolve().parents[1]
 PROJECT = tomllib.loads((CHECKOUT / "pyproject.toml").read_text("utf-8"))["project"]
 ASSETS = CHECKOUT / "site_templates" / "assets"
+FACES = CHECKOUT / "site_templates" / "faces"
 LISTED = {path for pattern in PROJECT["license-files"] for path in CHECKOUT.glob(pattern)}
 # The license a text is under, told by words that only that text has.
 TELLING = {"OFL-1.1": "SIL Open Font License, Version 1.1", "MIT": "Permission is hereby granted"}
@@ -39,6 +40,11 @@ def test_each_asset_of_others_has_its_license_beside_it(asset: Path) -> None:
     # One text serves the signs and the accidentals' weights: it is named after the font family.
     family = {"music-signs": "noto-music"}.get(asset.stem, re.sub(r"-\d+$", "", asset.stem))
     assert {f"{family}-OFL.txt", f"{family}-LICENSE.txt"} & {path.name for path in LISTED}
+
+
+@pytest.mark.parametrize("face", [*FACES.rglob("*.woff2")], ids=lambda path: path.name)
+def test_each_face_has_its_license_in_the_wheel(face: Path) -> None:
+    assert f"{face.name.partition('.')[0]}-OFL.txt" in {path.name for path in LISTED}
 
 
 def test_the_expression_names_what_the_files_say() -> None:

@@ -9,13 +9,14 @@ from functools import partial
 from typing import Any
 
 from handbook.engines.model import Engine, SiteFacts
+from handbook.outputs.faces import letters_of
 from handbook.outputs.history.page_words import words_digest
 from handbook.outputs.model import LinkFacts, RenderedPage, SiteFile
 from handbook.publishing.verify_links import link_facts
 from handbook.records import dataclass
 from handbook.store import Store, key_of
 
-_BYTES, _LINKS, _ROWS, _WORDS = "bytes", "links", "rows", "words"
+_BYTES, _LINKS, _ROWS, _WORDS, _LETTERS = "bytes", "links", "rows", "words", "letters"
 _PAGE = "index.html"
 
 
@@ -56,7 +57,7 @@ class KeptBatch:
         self._batch: Batch | None = None
         self.fresh: Fresh | None = None
         self._finishing: Finishing | None = None
-        store.using(*(f"{key}.{name}" for name in (_BYTES, _LINKS, _ROWS, _WORDS)))
+        store.using(*(f"{key}.{name}" for name in (_BYTES, _LINKS, _ROWS, _WORDS, _LETTERS)))
         kept = store.get(key)
         if isinstance(kept, Batch):
             self._batch = kept
@@ -98,6 +99,10 @@ class KeptBatch:
         """Give the digest of each page's own words by its address; reckoned for who asks."""
         return self._store.kept(f"{self._key}.{_WORDS}", dict, self._words)
 
+    def letters(self) -> Sequence[str]:
+        """Give the letters of each page that the site's typefaces may lack; found for who asks."""
+        return self._store.kept(f"{self._key}.{_LETTERS}", list, self._letters)
+
     def complete(self, finished: Mapping[str, bytes], by: Finishing) -> None:
         """Keep what was made, once its pages are `finished`; `by` finishes them again."""
         self._finishing = by
@@ -124,6 +129,10 @@ class KeptBatch:
     def _words(self) -> dict[str, str]:
         paths = [path for path, _ in self.batch.files if path.endswith(_PAGE)]
         return {path.removesuffix(_PAGE): words_digest(self._content(path)) for path in paths}
+
+    def _letters(self) -> list[str]:
+        paths = [path for path, _ in self.batch.files if path.endswith(_PAGE)]
+        return [letters_of(self._content(path).decode()) for path in paths]
 
     def _content(self, path: str) -> bytes:
         content: bytes = self._part(_BYTES)[path]

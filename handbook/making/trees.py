@@ -8,6 +8,7 @@ from itertools import chain
 from handbook.domain.history import History
 from handbook.making.content import ReadContent
 from handbook.making.cycles import CycleHead
+from handbook.making.faces import face_files
 from handbook.making.framing import Framing
 from handbook.making.groups import PlannedGroup
 from handbook.making.handbook_pages import handbook_files, handbook_pages
@@ -40,6 +41,7 @@ class Tree:
         return [
             *search_files(self._content, self._groups, self._wholes, self._own, self.framing),
             *handbook_files(self._content, self._plans, self.framing),
+            *face_files(self._content, self.pages, self.framing),
         ]
 
     def told(self, heads: Iterable[CycleHead], history: History) -> ToldChanges | None:

@@ -18,6 +18,7 @@ from handbook.domain.history import NO_HISTORY, History
 from handbook.outputs import addresses
 from handbook.outputs.components.free_pages import language_of
 from handbook.outputs.evenings import evening_files
+from handbook.outputs.faces import faces_for, letters_of
 from handbook.outputs.feeds import calendar_events, feed_files, lost_rehearsals
 from handbook.outputs.html.environment import Once, page_environment
 from handbook.outputs.html.frame import CycleMenu, Frame, cycle_menu, make_frame
@@ -263,12 +264,14 @@ def _tree(renderer: Renderer, context: Context) -> Site:
         plan = context.plan
         made, own_files = _made(renderer, context)
         frame = renderer.frame(context, menus_of(context, plan.cycles))
+        pages = tuple(framed(page, frame, context) for page in made)
         return Site(
-            pages=tuple(framed(page, frame, context) for page in made),
+            pages=pages,
             files=(
                 school_style(context),
                 *(() if context.tree else renderer.moved(context)),
                 *renderer.own_scripts(),
+                *_faces(context, pages),
                 *in_tree(context, own_files),
                 *in_tree(context, _search_files(made, plan)),
                 renderer.not_found(context, frame),
@@ -284,6 +287,13 @@ def _tree(renderer: Renderer, context: Context) -> Site:
             ),
             media=tuple(addresses.media_in(_addresses(page.middle for page in made))),
         )
+
+
+def _faces(context: Context, pages: Iterable[RenderedPage]) -> tuple[OutputFile, ...]:
+    """Make the typefaces of a language whose letters the site's own lack."""
+    whole = (f"{page.title}{page.description}{page.head}{page.body}" for page in pages)
+    letters = sorted(letters_of(page) for page in whole)
+    return faces_for(context.language, letters, f"{addresses.ASSETS}{context.tree}")
 
 
 def in_tree(context: Context, files: Iterable[OutputFile]) -> Iterator[OutputFile]:

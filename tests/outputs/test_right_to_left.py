@@ -1,9 +1,12 @@
 """Styles tell of start and end, so that a page in Arabic turns round by itself."""
 
 import re
+from types import SimpleNamespace
 
 import pytest
 
+from handbook.outputs.html.environment import page_environment
+from handbook.outputs.i18n import speaking
 from handbook.resources import templates_folder
 
 STYLES = templates_folder() / "joined" / "handbook.css"
@@ -99,3 +102,17 @@ def test_no_style_names_a_side_unless_it_means_one() -> None:
 )
 def test_sides_are_found(style: str, *, sided: bool) -> None:
     assert bool(_sided(style)) is sided
+
+
+@pytest.mark.parametrize(("language", "side"), [("en", -1), ("ar", 1)])
+def test_the_mark_of_a_stage_stands_before_its_name(language: str, side: int) -> None:
+    """In drawings, whose places are sides: left of the name, or right of it."""
+    module = page_environment(templates_folder()).get_template("components/stage.html.j2").module
+    mark = SimpleNamespace(width=20, filled="", open="")
+    label = SimpleNamespace(middle=100, name="Build", letters=5, named=True, marked=True, mark=mark)
+    with speaking(language):
+        drawn = str(module.band_label(label, 9))  # type: ignore[attr-defined]
+    start = float(re.findall(r'stage-mark" transform="translate\((\S+)', drawn)[0])
+    middle = start + mark.width / 4  # drawn at half its size
+    assert middle * side > 0
+    assert float(re.findall(r'<text x="(\S+)"', drawn)[0]) * side < 0

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from gettext import NullTranslations
 
 from handbook.domain.values.text import Text
 from handbook.outputs.html.school_style import school_style
+from handbook.outputs.i18n import speaking
 from handbook.outputs.page import Context
 from handbook.plan.model import Plan
 from handbook.schema.program import Look
@@ -46,3 +49,27 @@ def test_the_emblem_stands_beside_the_name_and_is_published() -> None:
     assert "emblem.png" in site.media
     deep = next(page for page in site.pages if page.path == "words/")
     assert '<img class="emblem" src="../media/emblem.png" alt=""' in deep.body
+
+
+def test_the_foot_of_a_sheet_counts_in_the_words_of_the_language() -> None:
+    # Margin boxes as CSS Paged Media Level 3, 4.2, names them: by the sides of the sheet.
+    told = style(with_look(demo_plan(), None))
+    assert '@bottom-right{content:counter(page) " of " counter(pages)}' in told
+    with speaking("es", _Turned()):
+        told = style(with_look(demo_plan(), None))
+    assert '@bottom-right{content:counter(pages) ": " counter(page)}' in told
+
+
+def test_a_sheet_read_from_right_to_left_has_its_name_on_the_right() -> None:
+    with speaking("ar"):
+        told = style(with_look(demo_plan(), None))
+    assert "@page{" in told
+    assert "direction:rtl;" in told
+    assert re.search(r'@top-right{content:"[^"]+"}@top-left{content:var\(--printed,none\)}', told)
+    assert "@bottom-left{content:counter(page)" in told
+    assert "@page :first{@top-right{content:none}}" in told
+
+
+class _Turned(NullTranslations):
+    def gettext(self, message: str) -> str:
+        return message.replace("%(page)s of %(pages)s", "%(pages)s: %(page)s")

@@ -29,6 +29,7 @@ from handbook.outputs.html.prose import line, prose, unlinked
 from handbook.outputs.html.ways_out import on_map, telephone
 from handbook.outputs.i18n import gettext, ngettext, npgettext, pgettext, speech
 from handbook.outputs.i18n.formats import clock_time
+from handbook.outputs.i18n.languages import direction
 from handbook.outputs.instrument_names import rudiment_name
 from handbook.outputs.note_names import sign, spoken
 from handbook.store import key_of, own_folder
@@ -131,6 +132,7 @@ def page_environment(templates: Path) -> Environment:
         "as_note": note_marks.as_note,  # no filter: of a constant that is worked out only once
     }
     environment.globals |= {"comma": note_marks.comma, "semicolon": note_marks.semicolon}
+    environment.globals["right_to_left"] = lambda: direction(speech().code) == "rtl"
     environment.template_class = _Page
     environment.context_class = _Calls
     environment.code_generator_class = _Attributes

@@ -17,6 +17,8 @@ from jinja2 import Environment
 from markupsafe import Markup, escape
 
 from handbook.outputs import addresses
+from handbook.outputs.faces import STYLE as FACES_STYLE
+from handbook.outputs.faces import faces_of, first_fonts
 from handbook.outputs.html import formatting
 from handbook.outputs.html.school_style import NAME as SCHOOL_STYLE
 from handbook.outputs.html.theme import frame_words, icon
@@ -89,7 +91,11 @@ class LanguageChoice:
 
 @dataclass(frozen=True, slots=True)
 class FrameView:
-    """What the frame shows; `languages` are there if the site has several."""
+    """What the frame shows; `languages` are there if the site has several.
+
+    `faces` is the style sheet of typefaces that the language needs beside the site's own, if it
+    does, `fonts` are those of them that most pages need.
+    """
 
     language: str
     languages: tuple[LanguageChoice, ...]
@@ -105,6 +111,8 @@ class FrameView:
     script: str
     style: str
     school_style: str
+    faces: str
+    fonts: tuple[str, ...]
     emblem: str
     search_index: str
     feed: str
@@ -211,7 +219,7 @@ def make_frame(
     """
     program = context.plan.program
     languages = context.plan.languages
-    own = direction(context.language)
+    own, folder = direction(context.language), f"{addresses.ASSETS}{context.tree}"
     view = FrameView(
         language=context.language,
         languages=tuple(
@@ -236,6 +244,9 @@ def make_frame(
         script=versions["handbook.js"],
         style=versions["handbook.css"],
         school_style=versions[SCHOOL_STYLE],
+        # Without a version, as the search index: a new letter is not to change every page.
+        faces=f"{folder}{FACES_STYLE}" if faces_of(context.language) else "",
+        fonts=tuple(f"{folder}{font}" for font in first_fonts(context.language)),
         emblem=_emblem(context),
         # Without a version: a changed row is not to change every page of the site.
         search_index=addresses.SEARCH_INDEX,
