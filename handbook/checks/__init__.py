@@ -234,6 +234,7 @@ PLAN_CHECKS: tuple[Check[Plan], ...] = (
     day_minutes.day_without_rehearsal,
     day_minutes.minutes_over_rehearsal,
     day_minutes.section_room_taken,
+    day_minutes.ride_misses_rehearsal,
     purposes.purpose_without_minutes,
     logs.log_without_rehearsal,
     logs.log_for_two_rehearsals,

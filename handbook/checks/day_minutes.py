@@ -142,6 +142,43 @@ def _asking(row: RehearsalRow) -> tuple[DayEntry | None, str]:
 
 
 @check
+@once_a_name
+def ride_misses_rehearsal(plan: Plan) -> Iterator[Problem]:
+    """The ride to a rehearsal leaves after it begins, or players are fetched before it ends.
+
+    Bad:
+
+        - {date: 2026-11-09, ensemble: lantern, ride: {leaves: 10:15 am, back: 11:30 am}}   # it begins at 10:05 am
+
+    Good:
+
+        - {date: 2026-11-09, ensemble: lantern, ride: {leaves: 9:45 am, back: 11:30 am}}
+    """
+    for cycle, _, row in _rehearsals(plan):
+        begins, ends = row.rehearsal.start.time(), row.rehearsal.end.time()
+        for entry in row.entries:
+            at: Address = (*cycle.address, entry.field, entry.place)
+            ride, told = entry.item.ride, f"the rehearsal on {day(row.rehearsal.day)}"
+            if ride and ride.leaves and ride.leaves > begins:
+                yield finding(
+                    f"the ride leaves at {format_clock(ride.leaves)}, after {told} begins ({format_clock(begins)})",
+                    (*at, "ride", "leaves"),
+                    "correct one of the times",
+                )
+            back = ride.back if ride else None
+            for name, time, field in (
+                ("the ride is back", back, ("ride", "back")),
+                ("the pick-up is", entry.item.pick_up, ("pick_up",)),
+            ):
+                if time and time < ends:
+                    yield finding(
+                        f"{name} at {format_clock(time)}, before {told} ends ({format_clock(ends)})",
+                        (*at, *field),
+                        "correct one of the times",
+                    )
+
+
+@check
 def section_room_taken(plan: Plan) -> Iterator[Problem]:
     """A section's room is taken: by another section, or by another ensemble at that time.
 

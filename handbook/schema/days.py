@@ -11,9 +11,10 @@ from pydantic_core import core_schema
 from handbook.domain.day_kinds import DayKind
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
+from handbook.schema.events import EventRide
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.codes import UNREADABLE_ID, UNREADABLE_NUMBER
-from handbook.schema.scalars.fields import Id, LedBy, WholeNumber
+from handbook.schema.scalars.fields import Clock, Id, LedBy, WholeNumber
 from handbook.schema.scalars.reading import read_by
 from handbook.schema.scalars.texts import HumanText, Name
 
@@ -141,6 +142,13 @@ class DayWishes(Item):
         None, description="Minutes of fixed parts that differ that day, such as {set_up: 8}"
     )
     room: Id | None = Field(None, description="Where, if not the usual room")
+    ride: EventRide | None = Field(
+        None,
+        description="The ride there and back, if it is away from school: meet, leaves and back",
+    )
+    pick_up: Clock | None = Field(
+        None, description="When families can collect their player, if that is to be said"
+    )
     led_by: LedBy = Field(
         (),
         description="Who leads it, if not those who lead the ensemble: ids of roles under `staff`",

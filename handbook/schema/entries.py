@@ -92,7 +92,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Exercise: "an exercise",
     Event: "an event",
     EventDate: "a date of an event",
-    EventRide: "the ride of an event",
+    EventRide: "a ride there and back",
     Events: "a file of events",
     ExtraMeeting: "an extra rehearsal",
     ExtraThings: "an extra on the stage",

@@ -35,7 +35,7 @@
     return cycles.filter((cycle) => cycle.last >= day && (cycle.first <= day || cycle === next));
   }
 
-  const AT = { day: 0, ends: 1, hours: 2, n: 3, stage: 4, purpose: 5, room: 6, what: 7, anchor: 8, rooms: 9 };
+  const AT = { day: 0, ends: 1, hours: 2, n: 3, stage: 4, purpose: 5, room: 6, what: 7, anchor: 8, rooms: 9, away: 10 };
 
   // The rehearsals of a band that are not over, in all cycles that are on or come next.
   function ahead(id, { day, minutes }) {
@@ -50,7 +50,7 @@
         const rooms = row[AT.rooms] || [];
         const own = rooms.find(([, , parts]) => parts.includes(choice.part(id)));
         found.push({
-          rooms: own ? [] : rooms.map(([words]) => words), worksOn: own ? own[1] : "",
+          rooms: own ? [] : rooms.map(([words]) => words), worksOn: own ? own[1] : "", away: row[AT.away] || [],
           cycle, band, day: row[AT.day], hours: row[AT.hours], n: row[AT.n], stage: band.stages[row[AT.stage]],
           purpose: data.texts[row[AT.purpose]], room: own ? own[0] : data.texts[row[AT.room]], what: row[AT.what],
           path: `${cycle.id}/${id}/#${row[AT.anchor]}`,
@@ -159,6 +159,20 @@
 
   const rehearsalNumber = ({ n, band }) => gettext("rehearsal %(number)s of %(total)s", { number: n, total: band.of });
 
+  // A rehearsal away from school: the address with a map, the ride and the pick-up.
+  function awayFrom({ away: [address, map, ...words] }) {
+    if (!address && !words.length) return [];
+    const onMap = map && element("a", "map-link", gettext("Map"));
+    if (onMap) {
+      onMap.href = map;
+      onMap.rel = "external noreferrer";
+      onMap.setAttribute("aria-label", gettext("Map of %(address)s", { address: unmarked(address) }));
+    }
+    const street = address && element("span", "", address);
+    if (street) street.translate = false;
+    return [street && element("p", "small", street, " ", onMap), ...words.map((one) => element("p", "ride", one))];
+  }
+
   function drawRehearsal(line, time) {
     const section = find("rehearsal");
     const [next, ...others] = line ? ahead(line.dataset.band, time) : [];
@@ -184,7 +198,7 @@
     }));
     const head = element("p", "next-when", element("b", "", next.day === time.day ? next.hours : when(next, time.day)));
     if (soon) head.append(" ", element("span", "small soon", soon));
-    section.querySelector("[data-rehearsal-words]").replaceChildren(...[head, where, rooms, what, worksOn, facts, then, links].filter(Boolean));
+    section.querySelector("[data-rehearsal-words]").replaceChildren(...[head, where, ...awayFrom(next), rooms, what, worksOn, facts, then, links].filter(Boolean));
   }
 
   // One line a band: where it stands and when it rehearses next.

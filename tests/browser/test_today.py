@@ -175,6 +175,13 @@ def test_a_dress_rehearsal_is_told_with_its_hour_and_place(family: OpenTab) -> N
     page = open_at(family, at(12, 16, 12))
     assert shown(page, ".next-when") == "3:30–4:10 pm"
     assert shown(page, ".next-where") == place
+    onto_map = page.get_by_role("link", name="Map of 8 Cooper Street")
+    assert "8%20Cooper%20Street" in (onto_map.get_attribute("href") or "")
+    assert page.locator(".ride").all_inner_texts() == [
+        "Ride leaves at 3:05 pm from the bus loop at school.",
+        "Ride is back at about 4:35 pm.",
+        "Pick-up 4:40 pm.",
+    ]
 
 
 def test_a_section_reads_its_own_room(family: OpenTab) -> None:

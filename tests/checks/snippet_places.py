@@ -311,6 +311,7 @@ cycles/winter/concert.yaml:
     "purpose-without-minutes": Place(at=DAYS),
     "sectional-without-sections": Place(at=DAYS),
     "second-page": Place(at=("pages/",)),
+    "ride-misses-rehearsal": Place(at=DAYS),
     "section-room-taken": Place(given=A_SECTIONAL),
     "silent-media": Place(
         files={"media/long-tones.mp3": mp3(40)},

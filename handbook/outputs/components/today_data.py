@@ -23,11 +23,13 @@ from handbook.outputs.components.concert_words import (
 from handbook.outputs.components.crew_bands import crew_bands, crew_days, ready_words
 from handbook.outputs.components.crew_steps import crew_steps, meets_at
 from handbook.outputs.components.rehearsal_names import anchors, missed_words, what_it_is
+from handbook.outputs.components.rehearsal_rides import address_of, ride_words
 from handbook.outputs.components.section_rooms import SectionRoom, section_rooms
 from handbook.outputs.components.stages import stage_mark
 from handbook.outputs.components.texts_for import players_for, said_for
 from handbook.outputs.html import formatting
 from handbook.outputs.html.formatting import listed
+from handbook.outputs.html.ways_out import on_map
 from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay
@@ -47,7 +49,8 @@ def today_script(context: Context, cycle: CyclePlan) -> str:
     why), and the `days`, each a list: day, minutes
     since midnight at which it ends, its hours, its number, the places of its stage, its purpose
     and its room, what it is beside a rehearsal, and its anchor; where sections are in rooms of
-    their own also a list of them: the room in words, what the section works on, and its parts.
+    their own also a list of them: the room in words, what the section works on, and its parts;
+    away from school also the address, the way to a map, and sentences on ride and pick-up.
     Purposes and rooms are places in `texts`. `concerts` has, by the address of the page and the id of the
     band, its `hours`, what to `wear` and to `bring` (words, and whom it is for if not all), all who `meet` (name, at the `bus`, in the
     `room` or as `crew`, time, place, time and place of the pick-up, minutes since midnight at the
@@ -124,8 +127,26 @@ def _day(
         place(context.say(row.room.name) if row.room and not apart else ""),
         what_it_is(context, row),
         anchor,
-        *([[_apart(context, ensemble, one) for one in apart]] if apart else []),
+        *_unlike_others(context, ensemble, row, apart),
     )
+
+
+def _unlike_others(
+    context: Context, ensemble: EnsemblePlan, row: RehearsalRow, apart: Sequence[SectionRoom]
+) -> Sequence[object]:
+    """Give what few rehearsals have; nothing for all others, since there are hundreds."""
+    away = _away(context, ensemble, row)
+    rooms = [_apart(context, ensemble, one) for one in apart]
+    return (rooms, away) if away else (rooms,) if rooms else ()
+
+
+def _away(context: Context, ensemble: EnsemblePlan, row: RehearsalRow) -> Sequence[object]:
+    """Give the address of a rehearsal away from school, the way to a map, and all on the ride."""
+    address, words = address_of(context, ensemble, row), ride_words(context, row)
+    if address is None and not words:
+        return ()
+    found = address.read(context.language) if address else ""
+    return (context.say(address), on_map(found) if found else "", *words)
 
 
 def _apart(context: Context, ensemble: EnsemblePlan, one: SectionRoom) -> Sequence[object]:

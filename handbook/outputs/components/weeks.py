@@ -12,6 +12,7 @@ from handbook.domain.values.text import Text
 from handbook.domain.week_targets import WeekTarget
 from handbook.outputs import addresses
 from handbook.outputs.components.rehearsal_names import anchors, what_it_is
+from handbook.outputs.components.rehearsal_rides import address_of, ride_words
 from handbook.outputs.components.school_dates import SchoolDateView, school_weeks
 from handbook.outputs.components.section_rooms import section_rooms
 from handbook.outputs.components.stages import StageTurn, stage_turns, stage_view, stages_in_words
@@ -53,7 +54,10 @@ class TargetView:
 
 @dataclass(frozen=True, slots=True)
 class DayView:
-    """One rehearsal in a line; `rooms` has each section with its own, and `room` is empty then."""
+    """One rehearsal in a line; `rooms` has each section with its own, and `room` is empty then.
+
+    Away from school it has an `address`, and sentences on the `ride`.
+    """
 
     day: date
     ends: str
@@ -63,6 +67,8 @@ class DayView:
     of: int
     room: str
     rooms: tuple[str, ...]
+    address: str
+    ride: tuple[str, ...]
     purpose: str
     what: str
     path: str
@@ -221,6 +227,8 @@ def _day_view(
         of=rehearsal.of,
         room=context.say(row.room.name) if row.room and not apart else "",
         rooms=tuple(one.words for one in apart),
+        address=context.say(address_of(context, ensemble, row)),
+        ride=ride_words(context, row),
         purpose=context.say(row.purpose),
         what=what_it_is(context, row),
         path=f"{path}#{anchor}",

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from handbook.domain.facts import Fact, Topic
 from handbook.outputs.components.event_words import missing_words
 from handbook.outputs.components.rehearsal_names import makes_up, name_and_kind
+from handbook.outputs.components.rehearsal_rides import ride_words
 from handbook.outputs.components.rotation import rotation_lines
 from handbook.outputs.components.section_rooms import room_words
 from handbook.outputs.facts.keys import base_context, digest_of, rehearsal_keys
@@ -56,6 +57,9 @@ def _rehearsal(
     yield Fact(key, readers, Topic.DAY, about, when, day)
     if where := "; ".join(room_words(context, ensemble, row)):
         yield Fact(f"{key}/room", readers, Topic.PLACE, part(pgettext("fact", "room")), where, day)
+    if ride := " ".join(ride_words(context, row)):
+        about_ride = part(pgettext("fact", "ride and pick-up"))
+        yield Fact(f"{key}/ride", readers, Topic.CALL, about_ride, ride, day)
     for one in row.missing:
         (words,) = missing_words(context, [one])
         yield Fact(

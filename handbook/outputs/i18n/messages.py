@@ -7,9 +7,14 @@ written twice. If a value is HTML the whole is, and all else in it is escaped.
 
 from __future__ import annotations
 
+import re
+
 from markupsafe import Markup
 
 from handbook.outputs.i18n.speaking import speech
+
+# Of no address: in `../` a slash follows.
+_TWO_PERIODS = re.compile(r"(?<=[^\s./])\.\.(?=[\s<]|$)")
 
 
 def gettext(message: str, /, **values: object) -> str:
@@ -40,5 +45,11 @@ def gettext_noop(message: str) -> str:
 
 def _filled(message: str, values: dict[str, object]) -> str:
     if any(hasattr(value, "__html__") for value in values.values()):
-        return Markup(message) % values  # noqa: S704 - our own words, whose values are escaped
-    return message % values
+        told = Markup(message) % values  # noqa: S704 - our own words, whose values are escaped
+        return Markup(_with_one_period(told))  # noqa: S704 - the same
+    return _with_one_period(message % values)
+
+
+def _with_one_period(told: str) -> str:
+    """Let a value's own period, as in `4:40 p. m.`, end the sentence too."""
+    return _TWO_PERIODS.sub(".", told) if ".." in told else told

@@ -9,7 +9,7 @@ from datetime import date, datetime
 
 from handbook.outputs import addresses
 from handbook.outputs.components.crew_bands import crew_bands, crew_lines
-from handbook.outputs.components.event_words import EventLine, event_lines
+from handbook.outputs.components.event_words import EventLine, capital, event_lines
 from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.rehearsal_names import anchors, missed_words, what_it_is
 from handbook.outputs.components.school_dates import school_date_views
@@ -122,7 +122,7 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
         by_month.setdefault(formatting.month_heading(event.day), []).append(event)
     months = [
         CalendarMonth(
-            name,
+            capital(name),  # where it heads a page or a list, in languages that write months small
             addresses.calendar_month(rows[0].day.year, rows[0].day.month),
             max(row.last for row in rows),
             tuple(rows),
@@ -175,7 +175,7 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
     )
     all_dates = Link(gettext("Calendar"), addresses.CALENDAR)
     for place, month in enumerate(months[:first]):
-        summary, by_ensemble = _of_month(month.name, of_events)
+        summary, by_ensemble = _of_month(formatting.month(month.first), of_events)
         around = (*links[max(0, place - 1) : place], *links[place + 1 : place + 2])
         yield Page(
             path=month.path,

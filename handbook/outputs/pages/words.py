@@ -66,7 +66,7 @@ def pages(context: Context, cycles: Sequence[Terms]) -> Iterator[Page]:
     words = _apart(sorted(_words(context, cycles), key=lambda word: _in_order(word.word)))
     letters: dict[str, list[WordView]] = {}
     for word in words:
-        letters.setdefault(_in_order(word.word)[:1].upper(), []).append(word)
+        letters.setdefault(_plain(word.word)[:1].upper(), []).append(word)
     yield Page(
         path=addresses.WORDS,
         kind="words",
@@ -108,8 +108,11 @@ def _apart(words: Iterable[WordView]) -> list[WordView]:
 
 def _in_order(word: str) -> str:
     """Give what a word is sorted by: without signs on its letters, so that `é` stands with `e`."""
-    plain = "".join(sign for sign in normalize("NFKD", word) if not combining(sign))
-    return plain.casefold()
+    return _plain(word).casefold().replace("đ", "d\N{MODIFIER LETTER MINUS SIGN}")  # after all of D
+
+
+def _plain(word: str) -> str:
+    return "".join(sign for sign in normalize("NFKD", word) if not combining(sign))
 
 
 def _words(context: Context, cycles: Sequence[Terms]) -> Iterator[WordView]:

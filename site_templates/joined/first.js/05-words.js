@@ -7,7 +7,8 @@
 // may stand wherever the language wants it.
 function filled(message, values) {
   const parts = [...message.matchAll(/%\((\w+)\)s|%%|[^%]+/g)].map(([all, name]) => (name ? values[name] : all === "%%" ? "%" : all));
-  if (!parts.some((part) => part instanceof Node)) return parts.join("");
+  // A value's own period, as in `4:40 p. m.`, ends the sentence too.
+  if (!parts.some((part) => part instanceof Node)) return parts.join("").replace(/([^\s./])\.\.(?=\s|$)/g, "$1.");
   const made = document.createDocumentFragment();
   made.append(...parts.flatMap(nodesOf));
   return made;
