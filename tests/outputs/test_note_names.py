@@ -12,6 +12,7 @@ from handbook.domain.tables.note_names import NoteNames
 from handbook.domain.values.keys import parse_concert_key
 from handbook.domain.values.pitch import LETTERS, NoteName
 from handbook.domain.values.text import Text
+from handbook.outputs.html.environment import page_environment
 from handbook.outputs.html.note_marks import watched
 from handbook.outputs.i18n import speaking
 from handbook.outputs.note_names import (
@@ -24,6 +25,7 @@ from handbook.outputs.note_names import (
 )
 from handbook.outputs.page import Context
 from handbook.plan.model import Plan
+from handbook.resources import templates_folder
 from tests.content_folders import base_files, changed
 from tests.plan.planning import planned
 
@@ -118,3 +120,12 @@ def test_a_sign_stays_behind_its_letter_among_letters_from_right_to_left() -> No
         assert sign(NoteName("B")) == "B"
     with speaking("vi"):
         assert sign(NoteName("B", -1)) == "B♭"
+
+
+def test_the_octaves_of_a_drone_are_named_in_the_language_of_each_page() -> None:
+    """A template is compiled once; music21's Spanish names have C as do."""
+    drone = page_environment(templates_folder()).get_template("components/sound.html.j2")
+    with speaking("en"):
+        assert "below middle C<" in drone.module.controls()  # type: ignore[attr-defined]
+    with speaking("es", _Spanish(), NoteNames.DO_RE_MI):
+        assert "below middle do<" in drone.module.controls()  # type: ignore[attr-defined]
