@@ -229,6 +229,15 @@ def test_a_roles_list_holds_its_whole_evening_in_order_of_time(tmp_path: Path) -
     ]
 
 
+def test_who_meets_in_another_room_brings_things_and_sets_no_stage(tmp_path: Path) -> None:
+    """Loading adults bring percussion from the band room; chairs are the stage crew's."""
+    loading = EVENING.replace("{role: stage-crew,", "{role: stage-crew, room: band-room,")
+    (role,) = crew_view(*evening(tmp_path, loading)).roles
+    assert role.place == "Band room"
+    assert role.carries
+    assert not any("stage" in step.what or "Reset" in step.what for step in role.steps)
+
+
 def test_a_role_that_only_moves_things_meets_where_they_stand(tmp_path: Path) -> None:
     moved = EVENING.replace("to: stage, carrier: cart", "to: green-room, carrier: cart")
     (role,) = crew_view(*evening(tmp_path, moved)).roles

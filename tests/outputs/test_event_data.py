@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 from handbook.domain.values.text import Text
 from handbook.outputs.html import event_data as module
 from handbook.outputs.html.event_data import event_data
+from tests.demo import demo_site
 from tests.outputs.concerts import evening, main_of, page
 
 # Of schema.org/MusicEvent and what it inherits from Event and Thing: property -> types.
@@ -37,6 +38,7 @@ PROPERTIES: dict[str, tuple[type, ...]] = {
     "workPerformed": (list,),
     "description": (str,),
     "url": (str,),
+    "inLanguage": (str,),
 }
 INSIDE = {
     "Place": {"name", "address"},
@@ -44,6 +46,24 @@ INSIDE = {
     "MusicGroup": {"name"},
     "MusicComposition": {"name", "creditText"},
 }
+
+
+@pytest.mark.parametrize(("tree", "language"), [("", "en"), ("es/", "es")])
+@pytest.mark.parametrize("path", ["winter-2026/concert/", "events/home-games/"])
+def test_each_language_has_its_own_address_and_says_which_it_is(
+    path: str, tree: str, language: str
+) -> None:
+    html = next(one.body for one in demo_site().pages if one.path == tree + path)
+    (data,) = re.findall(r'<script type="application/ld\+json">(.*?)</script>', html, re.DOTALL)
+    found = json.loads(data)
+    for one in found if isinstance(found, list) else [found]:
+        assert one["inLanguage"] == language
+        address = one["url"].partition("#")[0]
+        assert address == f"https://bands.quillhaven.example/{tree}{path}"
+
+
+def test_a_site_in_one_language_names_none(event: dict[str, Any]) -> None:
+    assert "inLanguage" not in event
 
 
 @pytest.fixture

@@ -78,12 +78,13 @@ def _moved_by(concert: ConcertPlan, role: CrewRole) -> list[Gear]:
 
 
 def _sets_the_stage(concert: ConcertPlan, role: CrewRole) -> bool:
-    """Say whether a role works on the stage: it meets there, or brings there what it moves."""
+    """Say whether a role works on the stage: it meets there, or nowhere else and brings things there."""
     stage, group = concert.venue.stage, _group_of(concert, role)
     if stage is None:
         return False
-    here = group is not None and group.room is not None and group.room.id == stage
-    return here or any(gear.to == stage for gear in _moved_by(concert, role))
+    if group is not None and group.room is not None:
+        return group.room.id == stage
+    return any(gear.to == stage for gear in _moved_by(concert, role))
 
 
 def _at_work(context: Context, concert: ConcertPlan, role: CrewRole) -> Iterator[StepView]:

@@ -58,8 +58,17 @@ def _happening(context: Context, event: EventRow, day: EventDay, page: str) -> J
         found["description"] = context.say(day.facts.about)
     if program.address:
         anchor = f"#{day.first.isoformat()}" if len(event.days) > 1 else ""
-        found["url"] = f"{program.address.rstrip('/')}/{page}{anchor}"
-    return found
+        found["url"] = f"{_address(context, program.address, page)}{anchor}"
+    return found | _language(context)
+
+
+def _address(context: Context, site: str, page: str) -> str:
+    return f"{site.rstrip('/')}/{context.tree}{page}"
+
+
+def _language(context: Context) -> Json:
+    """Say which language the page is in, where the site is in several; schema.org/inLanguage."""
+    return {"inLanguage": context.language} if len(context.plan.languages) > 1 else {}
 
 
 def _status(moved_from: Sequence[date], *, cancelled: bool) -> Json:
@@ -117,8 +126,8 @@ def _event(context: Context, concert: ConcertPlan, page: str) -> Json:
     if item.about and not concert.cancelled:
         event["description"] = context.say(item.about)
     if program.address:
-        event["url"] = f"{program.address.rstrip('/')}/{page}"
-    return event
+        event["url"] = _address(context, program.address, page)
+    return event | _language(context)
 
 
 def _performers(context: Context, concert: ConcertPlan) -> list[str]:
