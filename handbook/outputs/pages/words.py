@@ -63,7 +63,10 @@ def share(context: Context, cycle: CyclePlan) -> Terms:
 
 def pages(context: Context, cycles: Sequence[Terms]) -> Iterator[Page]:
     """Make the page of words."""
-    words = _apart(sorted(_words(context, cycles), key=lambda word: _in_order(word.word)))
+    # Places are told apart in the order of the terms as written, so that they are the same in all
+    # languages; the page has the order of its own.
+    written = sorted(_words(context, cycles), key=lambda one: _in_order(one[0]))
+    words = sorted(_apart(word for _, word in written), key=lambda word: _in_order(word.word))
     letters: dict[str, list[WordView]] = {}
     for word in words:
         letters.setdefault(_plain(word.word)[:1].upper(), []).append(word)
@@ -115,17 +118,23 @@ def _plain(word: str) -> str:
     return "".join(sign for sign in normalize("NFKD", word) if not combining(sign))
 
 
-def _words(context: Context, cycles: Sequence[Terms]) -> Iterator[WordView]:
+def _words(context: Context, cycles: Sequence[Terms]) -> Iterator[tuple[str, WordView]]:
+    """Give each word after the term as it is written, in English if it is one of ours."""
     pieces: dict[str, list[Link]] = {}
     for terms in cycles:
         for term, link in terms:
             pieces.setdefault(term, []).append(link)
     own = {term.casefold() for term in context.plan.words}
+    said = {english.casefold(): word for english, word, _ in house_words()}
+    first = context.language == context.plan.languages[0]
     for term, meaning in context.plan.words.items():
-        yield WordView(term, context.say(meaning), anchor_of(term), tuple(pieces.get(term, ())))
+        # The director's own term; in another language as that language's pages call it.
+        shown = term if first else said.get(term.casefold(), term)
+        where = tuple(pieces.get(term, ()))
+        yield term, WordView(shown, context.say(meaning), anchor_of(term), where)
     for english, word, sentence in house_words():
         if own.isdisjoint({english.casefold(), word.casefold()}):
-            yield WordView(word, sentence, anchor_of(english), ())
+            yield english, WordView(word, sentence, anchor_of(english), ())
 
 
 def house_words() -> tuple[tuple[str, str, str], ...]:
