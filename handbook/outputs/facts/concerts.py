@@ -231,6 +231,9 @@ def _group(
     if place:
         meets_at = with_commas((about, pgettext("fact", "meets at")))
         yield Fact(f"{base}/place", readers, Topic.PLACE, meets_at, place, day)
+    if group.room and (way := context.say(group.room.directions)):
+        about_way = with_commas((about, pgettext("fact", "directions")))
+        yield Fact(f"{base}/directions", readers, Topic.PLACE, about_way, way, day)
     if group.collect:
         at = formatting.clock(group.collect)
         pick_up = pgettext("fact", "pick-up")
