@@ -98,6 +98,18 @@ def test_values_stand_where_the_message_wants_them(browser: Browser) -> None:
         ]
 
 
+def test_a_sentence_ends_with_one_period(browser: Browser) -> None:
+    """The short names of Haitian months end with one; as gettext of handbook/outputs/i18n does it."""
+    with saying(browser, "ht") as page:
+        assert page.evaluate(
+            "(day) => gettext('%(cycle)s begins %(day)s. %(day)s.', { cycle: 'A', day: writtenDay(day, 'shortDay') })",
+            "2026-12-17",
+        ) == ("A begins jed. 17 des. jed. 17 des.")
+        bold = "element('p', '', gettext('%(day)s.', { day: element('b', '', 'des.') })).outerHTML"
+        assert page.evaluate(bold) == "<p><b>des.</b></p>"
+        assert page.evaluate("gettext('%(a)s... %(a)s./', { a: 'x.' })") == "x.... x../"
+
+
 def test_a_text_in_another_language_tells_which_on_the_page(browser: Browser) -> None:
     """The marks are those of handbook/outputs/i18n/other_language.py."""
     marked = "\ue000en\ue001Band room\ue002"

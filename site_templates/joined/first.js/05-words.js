@@ -7,6 +7,10 @@
 // may stand wherever the language wants it.
 function filled(message, values) {
   const parts = [...message.matchAll(/%\((\w+)\)s|%%|[^%]+/g)].map(([all, name]) => (name ? values[name] : all === "%%" ? "%" : all));
+  const textOf = (part) => unmarked(part instanceof Node ? part.textContent : String(part));
+  parts.forEach((part, place) => { // a value's own period, as in `4:40 p. m.`, ends the sentence too
+    if (place && /^\.(?!\S)/.test(part) && /[^\s./]\.$/.test(textOf(parts[place - 1]))) parts[place] = part.slice(1);
+  });
   // A value's own period, as in `4:40 p. m.`, ends the sentence too.
   if (!parts.some((part) => part instanceof Node)) return parts.join("").replace(/([^\s./])\.\.(?=\s|$)/g, "$1.");
   const made = document.createDocumentFragment();
