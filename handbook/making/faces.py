@@ -20,7 +20,7 @@ def face_files(
     language = framing.language
     if faces_of(language) is None:
         return []
-    letters = sorted(one for batch in pages for one in batch.letters())
+    letters = "".join(sorted({one for batch in pages for one in batch.letters()}))
     folder = f"{addresses.ASSETS}{framing.tree}"
     key = key_of("faces", content.program, language, folder, letters)
     return [kept_files(content, key, lambda: faces_for(language, letters, folder))]

@@ -99,9 +99,9 @@ class KeptBatch:
         """Give the digest of each page's own words by its address; reckoned for who asks."""
         return self._store.kept(f"{self._key}.{_WORDS}", dict, self._words)
 
-    def letters(self) -> Sequence[str]:
-        """Give the letters of each page that the site's typefaces may lack; found for who asks."""
-        return self._store.kept(f"{self._key}.{_LETTERS}", list, self._letters)
+    def letters(self) -> str:
+        """Give the letters on the pages that the site's typefaces may lack; found for who asks."""
+        return self._store.kept(f"{self._key}.{_LETTERS}", str, self._letters)
 
     def complete(self, finished: Mapping[str, bytes], by: Finishing) -> None:
         """Keep what was made, once its pages are `finished`; `by` finishes them again."""
@@ -130,9 +130,9 @@ class KeptBatch:
         paths = [path for path, _ in self.batch.files if path.endswith(_PAGE)]
         return {path.removesuffix(_PAGE): words_digest(self._content(path)) for path in paths}
 
-    def _letters(self) -> list[str]:
+    def _letters(self) -> str:
         paths = [path for path, _ in self.batch.files if path.endswith(_PAGE)]
-        return [letters_of(self._content(path).decode()) for path in paths]
+        return letters_of("".join(self._content(path).decode() for path in paths))
 
     def _content(self, path: str) -> bytes:
         content: bytes = self._part(_BYTES)[path]

@@ -2,18 +2,16 @@
 
 The sources lie in `site_templates/faces`, and none is published as it is. What is made of them
 stands behind the site's own typefaces, so that English words and figures look alike in all
-languages, and a browser loads a file only if its page has a letter of it.
+languages. Chinese, Japanese and Korean are left to the device, which has faces for them: a page
+would need from 100 to 150 kilobytes more.
 """
 
 from __future__ import annotations
 
-import hashlib
 import unicodedata
-from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator
 from functools import cache
 from io import BytesIO
-from pathlib import Path
 
 from handbook.outputs import addresses
 from handbook.outputs.i18n.catalogues import catalogue_text
@@ -25,9 +23,6 @@ STYLE = "faces.css"
 _FONTS = "fonts/"
 _LATIN_1 = 0xFF
 """The last letter that the site's own typefaces surely have; they have other signs, but no letters."""
-_ON_MOST_PAGES = 0.3
-_IN_A_PART = 48
-"""Letters in one part of a large typeface: about ten kilobytes."""
 _NAMES_KEPT = (0, 13, 14)
 """Copyright, license and its address, which the SIL Open Font License wants in each copy."""
 
@@ -50,14 +45,13 @@ class Source:
 class Faces:
     """What a writing system needs; of two sources that have a letter the first gives it.
 
-    The `alphabet` is always there, since readers type, too; `large` typefaces come in parts.
-    Without `title` the typeface of the text serves for both.
+    The `alphabet` is always there, since readers type, too. Without `title` the typeface of the
+    text serves for both.
     """
 
     text: tuple[Source, ...]
     title: tuple[Source, ...] = ()
     alphabet: str = ""
-    large: bool = False
 
 
 # Letters of each as Unicode CLDR has them (exemplar characters), less those of Latin-1.
@@ -89,39 +83,26 @@ _BY_SCRIPT = {
         (Source("noto-naskh-arabic.arabic.woff2", "200 800"),),
         _ARABIC,
     ),
-    "Simplified Chinese": Faces(
-        (
-            Source("noto-sans-sc.regular.woff2", "200 550"),
-            Source("noto-sans-sc.bold.woff2", "551 900"),
-        ),
-        large=True,
-    ),
 }
 _LANGUAGES = {
     "Vietnamese": "vi",
     "Arabic": "ar ckb fa ps sd ur",
     "Cyrillic": "be bg kk ky mk mn ru sr tg uk",
     "Latin": "bs cs crh et eu hr hu lt lv mi mt pl ro sk sl sq tk tr",
-    "Simplified Chinese": "zh",
 }
 _SCRIPT_OF = {one: script for script, several in _LANGUAGES.items() for one in several.split()}
-_OTHER_CHINESE = {"hant", "tw", "hk", "mo"}
 
 
 def faces_of(language: str) -> Faces | None:
     """Give what a language (BCP 47) needs beside the site's own typefaces; None for nothing."""
     primary, *more = language.lower().split("-")
-    if _OTHER_CHINESE.intersection(more) or "latn" in more:
-        return None
-    return _BY_SCRIPT.get(_SCRIPT_OF.get(primary, ""))
+    return None if "latn" in more else _BY_SCRIPT.get(_SCRIPT_OF.get(primary, ""))
 
 
 def first_fonts(language: str) -> tuple[str, ...]:
     """Name the fonts that most pages of a language need, by their places beside `STYLE`."""
     faces = faces_of(language)
-    if faces is None or faces.large:
-        return ()
-    return tuple(_place(source) for source in (*faces.text, *faces.title))
+    return tuple(map(_place, (*faces.text, *faces.title))) if faces else ()
 
 
 def letters_of(text: str) -> str:
@@ -130,28 +111,25 @@ def letters_of(text: str) -> str:
 
 
 def faces_for(
-    language: str, pages: Collection[str], folder: str = addresses.ASSETS
+    language: str, letters: Iterable[str], folder: str = addresses.ASSETS
 ) -> tuple[OutputFile, ...]:
     """Make the style sheet and the fonts of a language; nothing for one that needs none.
 
-    Each of the `pages` is the letters of one; those of our own messages are there in any case.
-    The same letters give the same bytes.
+    The fonts have the `letters` beside the alphabet and those of our own messages. The same
+    letters give the same bytes.
     """
     faces = faces_of(language)
     if faces is None:
         return ()
-    pages = [*pages, letters_of(catalogue_text(language).decode())]
-    wanted = {*faces.alphabet, *(one for page in pages for one in page)}
+    wanted = {*faces.alphabet, *letters_of(catalogue_text(language).decode()), *letters}
     rules, made = list[str](), dict[str, bytes]()
     for family, sources in (("More", faces.text), ("More Title", faces.title)):
         left = set(wanted)
         for source in sources:
-            own = left & _letters(source.file)
-            for place, letters, font in _fonts(source, own, pages if faces.large else ()):
-                made[place] = font
-                rules.append(_rule(family, source, place, letters))
-            if not faces.large:  # whose weights each have all letters
-                left -= own
+            own = sorted(left & _letters(source.file))
+            left.difference_update(own)
+            made[_place(source)] = _cut(source.file, own)
+            rules.append(_rule(family, source, own))
     used = {source.license for source in (*faces.text, *faces.title)}
     return (
         OutputFile(f"{folder}{STYLE}", "".join((_stack(faces), *rules)).encode()),
@@ -160,31 +138,15 @@ def faces_for(
     )
 
 
-def _fonts(
-    source: Source, letters: Collection[str], pages: Collection[str]
-) -> Iterator[tuple[str, Sequence[str], bytes]]:
-    """Cut a source: the place of each font, what is in it, its bytes; parts of it by `pages`, if given."""
-    if not letters:
-        return
-    path = templates_folder() / "faces" / source.file
-    whole = _cut(path, letters)
-    if not pages:
-        yield _place(source), sorted(letters), whole
-        return
-    for part in _parts(letters, pages):
-        font = _cut(BytesIO(whole), part)
-        yield _place(source, font), part, font
-
-
 def _stack(faces: Faces) -> str:
-    title = "More Title" if faces.title else "More"
-    return f':root{{--more-text:"Handbook More",;--more-title:"Handbook {title}",}}\n'
+    title = '"Handbook More Title",' if faces.title else ""
+    return f':root{{--more-text:"Handbook More",;--more-title:{title}"Handbook More",}}\n'
 
 
-def _rule(family: str, source: Source, place: str, letters: Iterable[str]) -> str:
+def _rule(family: str, source: Source, letters: Iterable[str]) -> str:
     size = f"size-adjust:{source.size};" if source.size else ""
     return (
-        f'@font-face{{font-family:"Handbook {family}";src:url({place}) format("woff2");'
+        f'@font-face{{font-family:"Handbook {family}";src:url({_place(source)}) format("woff2");'
         f"font-weight:{source.weights};font-display:optional;{size}"
         f"unicode-range:{_ranges(letters)}}}\n"
     )
@@ -201,29 +163,9 @@ def _ranges(letters: Iterable[str]) -> str:
     return ",".join(f"U+{a:X}" if a == b else f"U+{a:X}-{b:X}" for a, b in sorted(runs))
 
 
-def _parts(letters: Collection[str], pages: Collection[str]) -> Iterator[Sequence[str]]:
-    """Part letters so that a page needs few parts: those of most pages, then such as stand together."""
-    places: dict[str, list[int]] = {one: [] for one in letters}
-    for number, page in enumerate(sorted(pages)):
-        for one in page:
-            if one in places:
-                places[one].append(number)
-    count = Counter({one: len(on) for one, on in places.items()})
-    common = _ON_MOST_PAGES * len(pages)
-    ordered = sorted(
-        places,
-        key=lambda one: (
-            (0, -count[one], (), one) if count[one] >= common else (1, 0, tuple(places[one]), one)
-        ),
-    )
-    for start in range(0, len(ordered), _IN_A_PART):
-        yield sorted(ordered[start : start + _IN_A_PART])
-
-
-def _place(source: Source, font: bytes = b"") -> str:
-    """Give the place of a font beside the style sheet; that of a part changes with what is in it."""
-    name = source.file.removesuffix(".woff2").replace(".", "-")
-    return f"{_FONTS}{name}{f'-{hashlib.sha256(font).hexdigest()[:8]}' if font else ''}.woff2"
+def _place(source: Source) -> str:
+    """Give the place of a font beside the style sheet."""
+    return f"{_FONTS}{source.file.removesuffix('.woff2').replace('.', '-')}.woff2"
 
 
 def _licenses(names: Collection[str]) -> Iterator[tuple[str, bytes]]:
@@ -242,7 +184,7 @@ def _letters(file: str) -> frozenset[str]:
         return frozenset(map(chr, font.getBestCmap()))
 
 
-def _cut(file: Path | BytesIO, letters: Iterable[str]) -> bytes:
+def _cut(file: str, letters: Iterable[str]) -> bytes:
     """Cut a font to letters and what they are joined by, as WOFF 2."""
     from fontTools.subset import Options, Subsetter  # noqa: PLC0415 - as above
     from fontTools.ttLib import TTFont  # noqa: PLC0415
@@ -254,8 +196,8 @@ def _cut(file: Path | BytesIO, letters: Iterable[str]) -> bytes:
         drop_tables=["BASE", "DSIG", "MVAR", "STAT", "VORG", "vhea", "vmtx"],
     )
     cut, made = Subsetter(options), BytesIO()
-    with TTFont(file, recalcTimestamp=False) as font:
-        cut.populate(text="".join(sorted(letters)))
+    with TTFont(templates_folder() / "faces" / file, recalcTimestamp=False) as font:
+        cut.populate(text="".join(letters))
         cut.subset(font)
         font.flavor = "woff2"
         font.save(made)

@@ -18,7 +18,7 @@ from handbook.domain.history import NO_HISTORY, History
 from handbook.outputs import addresses
 from handbook.outputs.components.free_pages import language_of
 from handbook.outputs.evenings import evening_files
-from handbook.outputs.faces import faces_for, letters_of
+from handbook.outputs.faces import faces_for, faces_of, letters_of
 from handbook.outputs.feeds import calendar_events, feed_files, lost_rehearsals
 from handbook.outputs.html.environment import Once, page_environment
 from handbook.outputs.html.frame import CycleMenu, Frame, cycle_menu, make_frame
@@ -291,8 +291,10 @@ def _tree(renderer: Renderer, context: Context) -> Site:
 
 def _faces(context: Context, pages: Iterable[RenderedPage]) -> tuple[OutputFile, ...]:
     """Make the typefaces of a language whose letters the site's own lack."""
+    if faces_of(context.language) is None:
+        return ()
     whole = (f"{page.title}{page.description}{page.head}{page.body}" for page in pages)
-    letters = sorted(letters_of(page) for page in whole)
+    letters = {letter for page in whole for letter in letters_of(page)}
     return faces_for(context.language, letters, f"{addresses.ASSETS}{context.tree}")
 
 
