@@ -26,7 +26,7 @@ from handbook.source.links import MEDIA
 
 PROGRAM_FILE = "program.yaml"
 USUAL_FOLDER = "content"
-_AT_THE_ROOT = frozenset({"404.html", "sitemap.xml"})  # where hosts look for them, and nowhere else
+_FOR_HOSTS = frozenset({"404.html", "sitemap.xml"})  # which look for them at the root of a site
 _FOLDER = re.compile(r"[a-z0-9]+(?:[-/][a-z0-9]+)*")
 
 
@@ -86,7 +86,8 @@ def hosted(content: Path, *, folder: str = "", address: str | None = None) -> Ho
     rendered = render(plan, history)
     site = with_sitemap(told_in(rendered, plan, history, facts.address), facts.address)
     if place:
-        site = replace(site, files=tuple(f for f in site.files if f.path not in _AT_THE_ROOT))
+        kept = (file for file in site.files if file.path.rpartition("/")[2] not in _FOR_HOSTS)
+        site = replace(site, files=tuple(kept))
     return Hosted(site, facts, content / MEDIA, place, tuple(_warnings(outcome, content)))
 
 

@@ -29,7 +29,9 @@ _LONG_AGO = (1980, 1, 1, 0, 0, 0)  # the first moment that a zip can name
 _ORDINARY_FILE = 0o100644 << 16
 _UNIX = 3
 # A link to a folder of the site, up to where a place on its page or a question may follow.
-_TO_FOLDER = re.compile(rb' href="((?![a-zA-Z][a-zA-Z0-9+.-]*:|[/#?])[^"#?]*/)(?=["#?])')
+_TO_FOLDER = re.compile(
+    rb'( href="| content="0; url=)((?![a-zA-Z][a-zA-Z0-9+.-]*:|[/#?])[^"#?]*/)(?=["#?])'
+)
 
 
 def refuse_zip(path: Path, content: Path, target: Path) -> None:
@@ -79,7 +81,7 @@ def from_disk(page: bytes) -> bytes:
 
 
 def _named(link: re.Match[bytes]) -> bytes:
-    return b' href="' + link[1] + b"index.html"
+    return link[1] + link[2] + b"index.html"
 
 
 def _write(files: Sequence[SiteFile], part: Path) -> None:
@@ -88,7 +90,7 @@ def _write(files: Sequence[SiteFile], part: Path) -> None:
             made.comment = _COMMENT
             made.writestr(_entry(_FIRST), _HOW)
             for file in sorted(files, key=lambda one: one.path):
-                if file.path not in _FOR_SERVERS:
+                if file.path.rpartition("/")[2] not in _FOR_SERVERS:
                     is_page = file.path.endswith(".html")
                     content = from_disk(file.read()) if is_page else file.read()
                     made.writestr(_entry(f"{_FOLDER}/{file.path}"), content)

@@ -86,7 +86,9 @@ def answer(shown: Shown, path: str, asked_part: str = "") -> Answer:
     opened = _opened(shown.files.get(name))
     if opened is not None:
         return _file(name, opened, asked_part)
-    with _opened(shown.files.get(_ERROR_PAGE)) or io.BytesIO(_NO_PAGE) as lost:
+    folder = f"{name.partition('/')[0]}/{_ERROR_PAGE}"  # of the language of the address
+    found = shown.files.get(folder) or shown.files.get(_ERROR_PAGE)
+    with _opened(found) or io.BytesIO(_NO_PAGE) as lost:
         return whole(HTTPStatus.NOT_FOUND, HTML, lost.read())
 
 

@@ -20,7 +20,7 @@ _MARKS = re.compile(f"{OPEN}[^{PARTING}{CLOSE}<]*{PARTING}|[{OPEN}{PARTING}{CLOS
 _WHOLE = re.compile(f"{OPEN}([^{PARTING}]*){PARTING}([^{OPEN}{CLOSE}]*){CLOSE}")
 # Where HTML lets no element stand, or where it would be read as something else (HTML Standard,
 # 13.2.6.5: a span in SVG ends it).
-_NO_ELEMENTS = re.compile(r"<(svg|script|style|option|title|textarea)\b.*?</\1>", re.DOTALL)
+_NO_ELEMENTS = ("svg", "script", "style", "option", "title", "textarea")
 _BLOCK = re.compile(r"\s*<(?:p|ul|ol|dl|div|table|blockquote|pre|h[1-6]|hr|details)\b")
 _TAG = re.compile(r"<(/?)[a-zA-Z][^<>]*?(/?)>")
 _EMPTY = re.compile(r"<(?:br|img|input|wbr|hr|source)\b")
@@ -56,7 +56,8 @@ def told(html: str, page_language: str) -> Told:
     """Turn marks in HTML into elements, and take out those in attributes."""
     if OPEN not in html:
         return Told(html)
-    html = _NO_ELEMENTS.sub(lambda found: bare(found[0]), html)
+    for tag in _NO_ELEMENTS:
+        html = _bare_within(html, tag)
     turned = direction(page_language)
     made, languages, at = list[str](), set[str](), 0
     while (start := html.find(OPEN, at)) >= 0:
@@ -81,6 +82,17 @@ def told(html: str, page_language: str) -> Told:
 def _is_kept(html: str, start: int) -> bool:
     """Whether a title or an address begins there, which no translator may change."""
     return 'translate="no"' in html[html.rfind("<", 0, start) : start]
+
+
+def _bare_within(html: str, tag: str) -> str:
+    """Take out the marks in each element of a kind; drawings are long, so no pattern looks through them."""
+    made, at = list[str](), 0
+    while (start := html.find(f"<{tag}", at)) >= 0:
+        end = html.find(f"</{tag}>", start)
+        end = len(html) if end < 0 else end
+        made += (html[at:start], bare(html[start:end]))
+        at = end
+    return "".join((*made, html[at:])) if made else html
 
 
 def _end(html: str, start: int) -> int:
