@@ -29,7 +29,7 @@ FLAGS = (
 IN_SPANISH = {
     f"es/{path}"
     for path in (
-        *("", "404.html", "calendar/", "words/", "families/", "families/attendance/"),
+        *("", "calendar/", "words/", "families/", "families/attendance/"),
         *("winter-2026/", "winter-2026/harbor/", "winter-2026/harbor/part/trumpet/"),
         *("winter-2026/concert/", "winter-2026/concert/crew/"),
     )
