@@ -222,7 +222,7 @@ REFUSED = [
     ),
     (
         (CYCLE, "name: Winter cycle", "name: {english: Winter, spanish: Invierno}"),
-        f"{CYCLE}:1:8+7 unknown-language: `english` is no language code | write `en` or `es`",
+        f"{CYCLE}:1:8+7 unknown-language: `english` is no language code | write `en`",
     ),
     (
         (CYCLE, "name: Winter cycle", "name: {en: Winter, es: }"),

@@ -65,6 +65,7 @@ from handbook.schema.scalars.codes import (
     UNREADABLE_YES_NO,
     WRONG_WEEKDAY,
 )
+from handbook.schema.scalars.languages import parse_language
 from handbook.schema.scalars.lists import OrOne, as_list
 from handbook.schema.scalars.reading import read_by, reader
 from handbook.schema.site_names import MOST_LETTERS, NO_FOLDERS
@@ -96,7 +97,6 @@ _COLOR_NAMES = {
     "yellow": "#ffff00",
 }
 _KEBAB = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
-_LANGUAGE = re.compile(patterns.LANGUAGE)
 _MINUTES = re.compile(r"([0-9]{1,4}) ?(?:min|mins|minutes?|')\.?", re.IGNORECASE)
 _BARE_TEMPO = re.compile(r"(\d+(?:\.\d+)?)(?:\s*bpm)?", re.IGNORECASE)
 YES = ("yes", "true", "on")
@@ -125,12 +125,6 @@ def _identifier(text: str) -> str:
         raise UnreadableError(
             f"`{text}` cannot be an id, since some computers keep it for themselves", (f"{text}-1",)
         )
-    return text
-
-
-def _language(text: str) -> str:
-    if not _LANGUAGE.fullmatch(text):
-        raise UnreadableError(f"`{text}` is no language code", ("en", "es"))
     return text
 
 
@@ -300,7 +294,7 @@ def _id_schema(pattern: str) -> WithJsonSchema:
 Id = Annotated[str, read_by(_identifier, "an id", UNREADABLE_ID), _id_schema(patterns.KEBAB)]
 Language = Annotated[
     str,
-    read_by(_language, "a language code", UNKNOWN_LANGUAGE),
+    read_by(parse_language, "a language code", UNKNOWN_LANGUAGE),
     _written(patterns.LANGUAGE, "en"),
 ]
 Day = Annotated[

@@ -8,6 +8,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, WithJsonSchema
 
 from handbook.domain.values.text import Text
+from handbook.domain.values.unreadable import UnreadableError
 from handbook.problems import COLON_IN_TEXT, TEXT_TOO_LONG
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.codes import (
@@ -16,12 +17,12 @@ from handbook.schema.scalars.codes import (
     UNKNOWN_LANGUAGE,
     UNREADABLE_VALUE,
 )
+from handbook.schema.scalars.languages import parse_language
 from handbook.schema.scalars.reading import read_by, too_long, unreadable
 
 # Our own limits: three pages of type, and a title that still fits a printed line or two.
 MOST_LETTERS, MOST_LETTERS_OF_NAME, MOST_LETTERS_OF_WORD = 5000, 200, 200
 MOST_SIGNS = 400  # of Markdown, in a text: reading them takes the square of their number
-_LANGUAGE = re.compile(patterns.LANGUAGE)
 _SIGN = re.compile(r"[][*_`<!~]")
 
 
@@ -41,17 +42,17 @@ def human_text(value: object, most: int = MOST_LETTERS, *, markdown: bool = True
 
 
 def _version(code: str, text: object, versions: dict[str, object], most: int) -> tuple[str, str]:
-    if not _LANGUAGE.fullmatch(code):
+    try:
+        parse_language(code)
+    except UnreadableError as error:
         if len(versions) == 1 and isinstance(text, str) and not re.fullmatch("[a-z]+", code):
             raise unreadable(
                 COLON_IN_TEXT,
                 "a colon inside a text looks like the start of another field",
                 (f'"{code}: {text}"',),
                 inside=(code,),
-            )
-        raise unreadable(
-            UNKNOWN_LANGUAGE, f"`{code}` is no language code", ("en", "es"), inside=(code,)
-        )
+            ) from None
+        raise unreadable(UNKNOWN_LANGUAGE, str(error), error.suggestions, inside=(code,)) from None
     if isinstance(text, str) and text.strip():
         return code, _short(text.strip(), most, inside=(code,))
     if isinstance(text, (list, dict)):
