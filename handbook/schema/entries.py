@@ -32,7 +32,7 @@ from handbook.schema.cycle import (
 from handbook.schema.days import DaySlots, PassageWish, Section
 from handbook.schema.events import AwayTimes, Event, EventDate, EventRide, Events
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
-from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, Gear, LiftingRules
+from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, FurtherMove, Gear, LiftingRules
 from handbook.schema.log import Log, Reached
 from handbook.schema.music import (
     GoalByDate,
@@ -97,6 +97,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     ExtraMeeting: "an extra rehearsal",
     ExtraThings: "an extra on the stage",
     Fundamentals: "the fundamentals",
+    FurtherMove: "a further way of equipment",
     Gear: "an item of equipment",
     GoalByDate: "a goal by a date",
     GroupCall: "an entry of `calls`",
