@@ -28,12 +28,13 @@ LINES = """
 # What scripts add: buttons, boxes to tick, click and drone, and the current week's own line,
 # whose facts stand in the tables of all weeks. Tonight's list is reckoned with what was ticked.
 # A chart's key names the marks of today and of the next time where scripts have set them.
+# How many days are left is what only the reader's own clock can tell.
 OFFERS = (
     "main :is(button, select, .chooser, [data-show-all], [data-show-past], [data-over],"
     " .now-only, .click, .drone, .tick, .tick-note, .practice-kept, .tonight, [data-exercise-count],"
-    " [data-know-count], [data-know-left], .key-today, .key-soon, .key-next)"
+    " [data-know-count], [data-know-left], .key-today, .key-soon, .key-next, [data-days-to])"
 )
-# What only the reader's own clock can tell.
+# What else only the reader's own clock can tell.
 _CLOCK = re.compile(
     r"(?:^|\s*·?\s*)(?:in \d+ days|today|tomorrow|this week|\((?:not )?finished(?: yet)?\))(?=$|\s|,)",
     re.IGNORECASE,
@@ -51,7 +52,7 @@ def lines(page: Page) -> set[str]:
 # line of the run of show is its start and length, a sheet's own head is for paper, and so are a
 # part's keys and notes in short; the chart of a piece's first passage, set large beside wide
 # screens' text, stands in the passage's row as well. A chart's key leaves out the marks of today. That a band has
-# no dates is said once that band is chosen, see below.
+# no dates is said once that band is chosen, and so is how to see the whole evening again, see below.
 UNSEEN = """
 () => {
   for (const fold of document.querySelectorAll("main details")) fold.open = true;
@@ -59,7 +60,7 @@ UNSEEN = """
   const unseen = [];
   while (walker.nextNode()) {
     const item = walker.currentNode.parentElement;
-    if (!walker.currentNode.data.trim() || item.closest("script, template, [hidden], svg, .now-only, .show-table tr > :last-child, .paper-head, .on-paper, .lead-chart, .key-today, .key-soon, .key-next, .none-of-band")) continue;
+    if (!walker.currentNode.data.trim() || item.closest("script, template, [hidden], svg, .now-only, .show-table tr > :last-child, .paper-head, .on-paper, .lead-chart, .key-today, .key-soon, .key-next, .none-of-band, .rest-of-evening")) continue;
     if (!item.checkVisibility({ opacityProperty: true, visibilityProperty: true })) unseen.push(`${item.className}: ${walker.currentNode.data.trim()}`);
   }
   return unseen;
@@ -164,6 +165,18 @@ def test_a_band_without_dates_is_told_so(browser: Browser, site: str) -> None:
             expect(page.locator(".none-of-band")).to_be_visible()
             page.locator(".filter label", has_text="Everyone").click()
             expect(page.locator(".none-of-band")).to_be_hidden()
+
+
+def test_who_chose_a_role_can_go_back_to_the_whole_evening(browser: Browser, site: str) -> None:
+    with visiting(browser, site, scripts=False) as visit:
+        page = visit.go("winter-2026/concert/crew/")
+        back = page.locator(".rest-of-evening label")
+        expect(back).to_be_hidden()
+        page.locator(".band-filter label").nth(1).click()
+        expect(page.locator(".role.mine").nth(1)).to_be_hidden()
+        back.click()
+        expect(page.locator(".role.mine").nth(1)).to_be_visible()
+        expect(back).to_be_hidden()
 
 
 def test_no_button_is_offered_that_needs_scripts(
