@@ -20,22 +20,22 @@ def lacking_lines(handbook: Handbook, homes: Homes, content: Path) -> Iterator[s
     languages = tuple(dict.fromkeys(handbook.program.item.languages))
     lacks = {lack.language: lack for lack in lacks_of(handbook, homes)}
     for language in languages:
+        name, lack = language_name(language), lacks.get(language)
         told = []
-        if lack := lacks.get(language):
-            if lack.lacking:
-                told.append(f"{len(lack.lacking):,} of {lack.texts:,} texts")
-            if lack.pages:
-                told.append("1 page" if len(lack.pages) == 1 else f"{len(lack.pages)} pages")
-        if not has_catalogue(language):
-            told.append("the site's own words, such as “Pick-up”,")
+        if lack and lack.lacking:
+            told.append(f"{len(lack.lacking):,} of {lack.texts:,} texts")
+        if lack and lack.pages:
+            told.append("1 page" if len(lack.pages) == 1 else f"{len(lack.pages)} pages")
+        first = "another language" if language == languages[0] else language_name(languages[0])
+        own = "" if has_catalogue(language) else " The site's own words are in English there."
         if told:
-            first = language_name(languages[0])
-            instead = "another language" if language == languages[0] else first
+            command = as_typed(f"words {language} --content", content)
             yield (
-                f"{language_name(language)}: {listed(told)} are not there yet; readers see"
-                f" {instead}, marked."
-                f" `{as_typed(f'words {language} --content', content)}` writes them into one file."
+                f"{name}: {listed(told)} are not there yet; readers see {first}, marked.{own}"
+                f" `{command}` writes them into one file."
             )
+        elif own:
+            yield f"{name}:{own}"
 
 
 def language_name(code: str) -> str:
