@@ -108,4 +108,37 @@ _VIETNAMESE: Groups = (
     ("glockenspiel|mallets", "xylo chuông"),
 )
 
-TABLES: Mapping[str, Groups] = {"en": _ENGLISH, "es": _SPANISH, "vi": _VIETNAMESE}
+_HAITIAN: Groups = (
+    ("concert", "konsè spektak resital prezantasyon"),
+    ("rad pou mete", "abiye abiman inifòm soulye"),
+    ("bò bis la|pare nan sal la", "rive prezante otobis"),
+    ("vin chèche elèv yo", "chache ranmase pran retounen pickup"),
+    ("kote pou gare", "pakin paking parking machin estasyone"),
+    ("ki jan pou antre|accessibility", "chèz woulant andikape twalèt asansè aksè"),
+    ("sa pou pote", "bezwen mennen"),
+    ("no school", "konje vakans ferye fèmen"),
+    ("school is out|early release|early dismissal", "lage bonè"),
+    ("rehearsal|rehearsals|repetisyon", "repetisyon pratik antrènman"),
+    ("dress rehearsal", "repetisyon jeneral dènye"),
+    ("attendance|miss|missed", "absan absans manke malad reta anreta repetisyon"),
+    ("pou fanmi yo", "paran kontak telefòn nimewo imel biwo"),
+    ("kalandriye", "dat orè ajanda"),
+    ("vokabilè", "mo diksyonè glosè"),
+    ("lang", "tradiksyon angle"),
+    ("practice at home", "pratike lakay devwa minit"),
+    ("hearing", "zòrèy tande bri bouchon"),
+    ("instrument care", "netwaye reparasyon kase swen enstriman"),
+    ("manners", "konpòtman foto videyo bravo"),
+    ("privacy", "prive foto non"),
+    ("game|games", "match jwèt baskètbòl"),
+    ("breathing", "respire respirasyon souf"),
+    ("tuning|nòt akòdaj|nòt soutni", "akòde akòdaj akòdè"),
+    ("rhythm", "ritm konte"),
+    ("scale", "gam"),
+    ("sight-reading", "lekti a vi"),
+    ("kò franse", "french horn"),
+    ("kès klè|pèkisyon", "tanbou batri kès"),
+    ("metwonòm", "klik bit"),
+)
+
+TABLES: Mapping[str, Groups] = {"en": _ENGLISH, "es": _SPANISH, "vi": _VIETNAMESE, "ht": _HAITIAN}
