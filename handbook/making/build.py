@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from itertools import chain
 from typing import TypeVar
 
@@ -77,7 +78,7 @@ def build_site(
         *chain.from_iterable(tree.files() for tree in trees),
         *other_files(content, pages, framings),
         feed_batch(content, plans, history),
-        *change_feed(content, told[0]),
+        *chain.from_iterable(map(partial(change_feed, content), told, framings)),
         *chain.from_iterable(plan.scripts for plan in plans),
     ]
 

@@ -44,11 +44,13 @@ def told_changes(
     return told_in_tree(history, site, words, context.tree)
 
 
-def change_feed(content: ReadContent, told: ToldChanges | None) -> list[KeptBatch]:
-    """Make the feed of changes."""
+def change_feed(
+    content: ReadContent, told: ToldChanges | None, framing: Framing
+) -> list[KeptBatch]:
+    """Make the feed of changes in a language."""
     if told is None:
         return []
-    with content.context.speaking():
+    with framing.speaking():
         feed = changes_feed(told)
     return [kept_files(content, key_of("feed", feed.content), lambda: [feed])]
 

@@ -13,14 +13,18 @@ from handbook.engines.model import facts_of as site_facts
 from handbook.engines.plain import PlainEngine
 from handbook.outputs.history import told_in
 from handbook.pipeline import load_plan, render
+from handbook.publishing.verify_links import link_facts, link_findings
 from tests.publications import Bytes, MemoryLedger, copied, edit
 
 ONE_BAND = Path(__file__).parents[1] / "sites/one-band/content"
 DEMO = Path(__file__).parents[2] / "content"
 TREES = ("", "es/")
 TELL_OF_ALL = {
-    "changes/feed.xml",
-    *(f"{tree}{page}index.html" for tree in TREES for page in ("", "changes/")),
+    *(
+        f"{tree}{file}"
+        for tree in TREES
+        for file in ("index.html", "changes/index.html", "changes/feed.xml")
+    ),
 }
 FIRST = datetime(2027, 2, 1, 21, 0, tzinfo=UTC)
 SECOND = datetime(2027, 3, 2, 1, 30, tzinfo=UTC)  # still Monday, March 1, in the program's New York
@@ -151,3 +155,17 @@ def test_a_build_that_someone_else_leads_tells_the_same(tmp_path: Path) -> None:
     site = told_in(render(plan, ledger.history), plan, ledger.history, facts.address)
     finished = PlainEngine().finish(site.pages, facts)
     assert {**finished, **{file.path: file.content for file in site.files}} == published
+
+
+def test_links_that_are_set_in_lead_somewhere_in_each_language(tmp_path: Path) -> None:
+    """They are set in after the site's own links were looked at; each language has a feed."""
+    ledger = MemoryLedger(_one_band(tmp_path))
+    ledger.publish(FIRST)
+    edit(tmp_path / "cycles/spring/concert.yaml", "White shirt", "Black shirt")
+    second = ledger.publish(SECOND)
+    assert link_findings({path: link_facts(path, raw) for path, raw in second.items()}) == ()
+    feeds = [second[f"{tree}changes/feed.xml"].decode() for tree in TREES]
+    ids = [re.findall("<id>(.*?)</id>", feed) for feed in feeds]
+    assert len(ids[0]) == len(ids[1]) == 3  # its own, and those of two entries
+    assert not {*ids[0]} & {*ids[1]}
+    assert [re.findall('xml:lang="(.*?)"', feed) for feed in feeds] == [["en"], ["es"]]

@@ -28,7 +28,7 @@ def told_in(site: Site, plan: Plan, history: History, address: str | None) -> Si
             own = [page for page in site.pages if page.language == language]
             told = _told(context, own, history, address)
             pages += (_set_in(page, context.tree, told, renderer) for page in own)
-            feeds += [] if context.tree else [changes_feed(told)]
+            feeds.append(changes_feed(told))
     return replace(site, pages=tuple(pages), files=(*site.files, *feeds))
 
 

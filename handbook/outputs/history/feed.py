@@ -13,6 +13,7 @@ from handbook.outputs.history.insets import by_readers
 from handbook.outputs.history.told_changes import ToldChanges, ToldPublication
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, ngettext
+from handbook.outputs.i18n.other_language import bare
 from handbook.outputs.model import OutputFile
 
 _MOST_ENTRIES = 30
@@ -23,9 +24,10 @@ def changes_feed(told: ToldChanges) -> OutputFile:
     """Make the feed; with links only if the site's address is known, since a feed is read elsewhere.
 
     Ids are made of the instants of publications, so that they stay whatever the program is
-    called and wherever its site stands.
+    called and wherever its site stands; each language has its own.
     """
-    return OutputFile(addresses.CHANGES_FEED, "\n".join(_lines(told)).encode())
+    text = bare("\n".join(_lines(told)))
+    return OutputFile(f"{told.site.tree}{addresses.CHANGES_FEED}", text.encode())
 
 
 def _lines(told: ToldChanges) -> Iterator[str]:
@@ -34,7 +36,7 @@ def _lines(told: ToldChanges) -> Iterator[str]:
     yield '<?xml version="1.0" encoding="utf-8"?>'
     yield f'<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="{escape(site.language)}">'
     yield f"<title>{escape(gettext('%(program)s: changes', program=site.name))}</title>"
-    yield f"<id>{_id('feed', begun.instant)}</id>"
+    yield f"<id>{_id(f'feed{site.tree}', begun.instant)}</id>"
     yield f"<updated>{_moment(publications[0].moment)}</updated>"
     yield f"<author><name>{escape(site.name)}</name></author>"
     if site.address:
@@ -44,7 +46,7 @@ def _lines(told: ToldChanges) -> Iterator[str]:
     for one in publications[:_MOST_ENTRIES]:
         yield "<entry>"
         yield f"<title>{escape(_title(one))}</title>"
-        yield f"<id>{_id(str(one.number), one.moment)}</id>"
+        yield f"<id>{_id(f'{one.number}{site.tree}', one.moment)}</id>"
         yield f"<published>{_moment(one.moment)}</published>"
         yield f"<updated>{_moment(one.moment)}</updated>"
         if site.address:

@@ -28,8 +28,8 @@ class ToldSite:
     """A site whose changes are told.
 
     It is told in a `language`, of which the `first` of the site may be another. `ensembles` are
-    names by ids, in order; `free_pages` titles by addresses; `address` is where it will stand,
-    with a slash at its end, if that is known.
+    names by ids, in order; `free_pages` titles by addresses; `address` is where its pages in
+    this language will stand, with a slash at its end, if that is known, `tree` their folder.
     """
 
     name: str
@@ -40,6 +40,7 @@ class ToldSite:
     cycles: tuple[ToldCycle, ...]
     address: str | None
     first: str = SOURCE
+    tree: str = ""
 
 
 def told_site(context: Context, cycles: Iterable[ToldCycle], address: str | None) -> ToldSite:
@@ -55,6 +56,7 @@ def told_site(context: Context, cycles: Iterable[ToldCycle], address: str | None
             for shown in shown_pages(context)
         },
         cycles=tuple(cycles),
-        address=address,
+        address=address and f"{address}{context.tree}",
         first=plan.languages[0],
+        tree=context.tree,
     )
