@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from functools import cache
 from html.parser import HTMLParser
 from pathlib import Path
@@ -12,10 +13,12 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
+from handbook.domain.values.text import Text
 from handbook.engines.model import facts_of
 from handbook.engines.plain import PlainEngine
 from handbook.outputs.i18n import other_language
 from handbook.outputs.i18n.other_language import CLOSE, OPEN, PARTING, marked, told
+from handbook.outputs.page import Context
 from handbook.pipeline import load_plan, render
 from handbook.publishing import with_sitemap
 from handbook.publishing.verify_links import link_facts, link_findings
@@ -254,3 +257,16 @@ def test_a_mark_is_of_no_content() -> None:
     for mark in (OPEN, PARTING, CLOSE):
         assert "\ue000" <= mark <= "\uf8ff"
     assert other_language.bare(EN) == "Warm up"
+
+
+def test_a_text_that_is_not_there_comes_in_the_first_language(tmp_path: Path) -> None:
+    """Whatever its author wrote first; and in what there is, if the first is not."""
+    plan = load_plan(write_folder(tmp_path, base_files())).plan
+    assert plan is not None
+    context = Context(replace(plan, languages=("en", "es", "ar")), "ar")
+    both = Text((("es", "Hola"), ("en", "Hello")))
+    assert context.say(both) == marked("Hello", "en")
+    assert context.say(Text((("es", "Hola"),))) == marked("Hola", "es")
+    assert context.say(Text.plain("Hello")) == marked("Hello", "en")
+    assert context.say(Text((("", "Hello"), ("ar", "مرحبا")))) == "مرحبا"
+    assert replace(context, language="en").say(both) == "Hello"
