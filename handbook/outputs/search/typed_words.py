@@ -180,9 +180,10 @@ _ARABIC: Groups = (
 )
 
 TABLES: Mapping[str, Groups] = {
-    "ar": _ARABIC,
     "en": _ENGLISH,
     "es": _SPANISH,
     "vi": _VIETNAMESE,
     "ht": _HAITIAN,
+    "ar": _ARABIC,
+    "zh-hans": _CHINESE,
 }
