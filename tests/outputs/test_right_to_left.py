@@ -22,10 +22,12 @@ MEANT = {
     ".prose .right{text-align:right}": "a director's table has its columns where the director put them",
     ".concert-left{float:right}": "browsers of 2022 know no `inline-end`; `:dir(rtl)` sets it right",
     ".concert-left:dir(rtl){float:left}": "the other side of the same",
+    ".stacked td::before{float:left}": "as above",
+    ".stacked td:dir(rtl)::before{float:right}": "the other side of the same",
     ".contents summary::after{border-width:0 2px 2px 0}": "turned by 45 degrees, a sign that points down",
     ".row>summary::after{border-width:0 2px 2px 0}": "turned by 45 degrees, a sign that points down",
-    ":is(h1,h2,h3,h4,p,li,dt,dd,td,th,figcaption)[translate=no]:dir(rtl),.search input:dir(rtl)"
-    "{text-align:right}": "an English title stands at the side of the page that holds it",
+    ":is(h1,h2,h3,h4,p,li,dt,dd,td,th,figcaption)[translate=no]:dir(rtl),.search input:dir(rtl),"
+    ":dir(rtl)>span[dir=ltr]{text-align:right}": "English words stand at the side of the page that holds them",
     ".menu [aria-current]{box-shadow:inset 4px 0 var(--metal-line)}": "shadows know only sides; "
     "`:dir(rtl)` has its own",
     ".menu [aria-current]:dir(rtl){box-shadow:inset -4px 0 var(--metal-line)}": "the other side of the same",
