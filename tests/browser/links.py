@@ -41,11 +41,16 @@ def leads_nowhere(folder: Path, page: str, link: str) -> bool:
     return bool(anchor) and anchor not in _read(file).ids
 
 
+def file_at(folder: Path, page: str) -> Path:
+    """The file of a page, given by its address below the site's."""
+    return folder / page / ("" if page.endswith(".html") else "index.html")
+
+
 def lost_links(folder: Path, page: str) -> list[str]:
     """The links of a page, given by its address, that lead to no file or place of the site."""
     within = (
         link
-        for link in _read(folder / page / "index.html").links
+        for link in _read(file_at(folder, page)).links
         if not link.startswith(("mailto:", "https://", "http://", "tel:", "webcal:"))
     )
     return sorted(link for link in within if leads_nowhere(folder, page, link))

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect
 
+from tests.browser.links import file_at
 from tests.browser.policy import BREACHES, NOTE_BREACHES, POLICY
 from tests.browser.visits import visiting
 
@@ -23,7 +24,7 @@ def test_every_page_carries_the_policy_before_anything_it_rules(
     demo: Path, paths: list[str]
 ) -> None:
     for path in paths:
-        page = (demo / path / ("" if path == "404.html" else "index.html")).read_text()
+        page = file_at(demo, path).read_text()
         found = _META.search(page)
         assert found, path
         assert found[1] == POLICY
@@ -44,11 +45,7 @@ def test_no_page_holds_script_or_style_of_its_own(demo: Path, paths: list[str]) 
     found = {
         path: match[0]
         for path in paths
-        if (
-            match := inline.search(
-                (demo / path / ("" if path.endswith(".html") else "index.html")).read_text()
-            )
-        )
+        if (match := inline.search(file_at(demo, path).read_text()))
     }
     assert found == {}
 
