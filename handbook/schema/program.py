@@ -199,7 +199,9 @@ class Program(Item):
     about: HumanText | None = Field(None, description="A sentence of welcome on the first page")
     time_zone: Word = Field(description="Zone of all clock times, such as America/Chicago")
     languages: tuple[Language, ...] = Field(
-        ("en",), min_length=1, description="Languages of the texts, the first one first"
+        ("en",),
+        min_length=1,
+        description="Languages of the site, the first one first; all pages are there in each of them, in the others in a folder of its own",
     )
     note_names: dict[Language, NoteNames] = Field(
         default_factory=dict,
