@@ -76,6 +76,21 @@ def test_it_is_the_site_of_the_whole_plan(content: Path) -> None:
     assert found.address == facts.address
 
 
+def test_languages_with_the_same_words_have_files_of_their_own(tmp_path: Path) -> None:
+    """Two that the handbook has no words in: their rows for search and their data are the same."""
+    files = edited({"an event"})
+    program = files["program.yaml"].replace(b"rooms:\n", b"languages: [en, fi, et]\nrooms:\n")
+    write_anew(tmp_path, {**files, "program.yaml": program})
+    plan = load_plan(tmp_path).plan
+    assert plan is not None
+    site = render(plan)
+    expected = {
+        **PlainEngine().finish(site.pages, facts_of(plan)),
+        **{file.path: file.content for file in site.files},
+    }
+    assert bytes_of(made(tmp_path, Store())) == expected
+
+
 def test_each_edit_is_seen(tmp_path: Path) -> None:
     """So that the sequences below have something to find; a file nobody reads changes no page."""
     unseen = {name for name in EDITS if clean(frozenset({name})) == clean(frozenset())}
