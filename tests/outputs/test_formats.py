@@ -36,11 +36,11 @@ def at(hour: int, minute: int) -> datetime:
 TABLE: dict[str, tuple[Callable[[], str], tuple[str, ...]]] = {
     "short day": (
         lambda: formatting.short_day(CONCERT),
-        ("Thu, Dec 17", "jue, 17 dic", "Th 5, 17 thg 12", "الخميس، 17 ديسمبر", "12月17日周四", "jed. 17 des."),
+        ("Thu, Dec 17", "jue, 17 dic", "Th\u00a05, 17\u00a0thg\u00a012", "الخميس، 17 ديسمبر", "12月17日周四", "jed. 17 des."),
     ),
     "short Sunday": (
         lambda: formatting.short_day(SUNDAY),
-        ("Sun, Jan 3", "dom, 3 ene", "CN, 3 thg 1", "الأحد، 3 يناير", "1月3日周日", "dim. 3 janv."),
+        ("Sun, Jan 3", "dom, 3 ene", "CN, 3\u00a0thg\u00a01", "الأحد، 3 يناير", "1月3日周日", "dim. 3 janv."),
     ),
     "long day": (
         lambda: formatting.long_day(CONCERT),
@@ -55,11 +55,11 @@ TABLE: dict[str, tuple[Callable[[], str], tuple[str, ...]]] = {
     ),
     "month and day": (
         lambda: formatting.month_day(CONCERT),
-        ("Dec 17", "17 dic", "17 thg 12", "17 ديسمبر", "12月17日", "17 des."),
+        ("Dec 17", "17 dic", "17\u00a0thg\u00a012", "17 ديسمبر", "12月17日", "17 des."),
     ),
     "with the year": (
         lambda: formatting.month_day_year(CONCERT),
-        ("Dec 17, 2026", "17 dic 2026", "17 thg 12, 2026", "17 ديسمبر 2026", "2026年12月17日", "17 des. 2026"),
+        ("Dec 17, 2026", "17 dic 2026", "17\u00a0thg\u00a012, 2026", "17 ديسمبر 2026", "2026年12月17日", "17 des. 2026"),
     ),
     "month": (
         lambda: formatting.month(CONCERT),
@@ -125,7 +125,7 @@ TABLE: dict[str, tuple[Callable[[], str], tuple[str, ...]]] = {
         (
             "Thu, Dec 17 – Fri, Dec 18",
             "jue, 17 dic – vie, 18 dic",
-            "Th 5, 17 thg 12 – Th 6, 18 thg 12",
+            "Th\u00a05, 17\u00a0thg\u00a012 – Th\u00a06, 18\u00a0thg\u00a012",
             "الخميس، 17 ديسمبر إلى الجمعة، 18 ديسمبر",
             "12月17日周四 – 12月18日周五",
             "jed. 17 des. – van. 18 des.",
@@ -133,7 +133,7 @@ TABLE: dict[str, tuple[Callable[[], str], tuple[str, ...]]] = {
     ),
     "day and clock": (
         lambda: day_and_clock(at(16, 0)),
-        ("Thu 4:00 pm", "jue 4:00 p.\u00a0m.", "Th 5 16:00", "الخميس 4:00 م", "周四 16:00", "jed. 4:00 pm"),
+        ("Thu 4:00 pm", "jue 4:00 p.\u00a0m.", "Th\u00a05 16:00", "الخميس 4:00 م", "周四 16:00", "jed. 4:00 pm"),
     ),
     "two names": (
         lambda: formatting.listed(("A", "B")),

@@ -95,9 +95,9 @@ REVIEWED = {
     ),
     "vi": Formats(
         locale="vi",
-        short_day="EEE, d MMM",
-        month_day="d MMM",
-        month_day_year="d MMM, y",
+        short_day="EEE, d\u00a0MMM",  # names of days and months are two words: a narrow column
+        month_day="d\u00a0MMM",  # may not part them and the number of the day
+        month_day_year="d\u00a0MMM, y",
         long_day="EEEE, d MMMM, y",
         full_day="EEEE, d MMMM",
         month="MMMM 'năm' y",
@@ -209,10 +209,14 @@ def names(code: str) -> Names:
     months, days = locale.months["format"], locale.days["format"]
     return Names(
         months=tuple(months["wide"][one] for one in _MONTHS),
-        short_months=tuple(months["abbreviated"][one] for one in _MONTHS),
+        short_months=tuple(_together(months["abbreviated"][one]) for one in _MONTHS),
         days=tuple(days["wide"][one] for one in _DAYS),
-        short_days=tuple(days["abbreviated"][one] for one in _DAYS),
+        short_days=tuple(_together(days["abbreviated"][one]) for one in _DAYS),
     )
+
+
+def _together(name: str) -> str:
+    return name.replace(" ", "\u00a0")
 
 
 @lru_cache(maxsize=8192)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import chain, count
-from unicodedata import combining, normalize
 
 from handbook.domain.anchors import anchor_of
 from handbook.outputs import addresses
 from handbook.outputs.i18n import gettext, pgettext
+from handbook.outputs.i18n.alphabet import first_letter, in_order
+from handbook.outputs.i18n.catalogues import SOURCE
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import CyclePlan
@@ -65,11 +66,14 @@ def pages(context: Context, cycles: Sequence[Terms]) -> Iterator[Page]:
     """Make the page of words."""
     # Places are told apart in the order of the terms as written, so that they are the same in all
     # languages; the page has the order of its own.
-    written = sorted(_words(context, cycles), key=lambda one: _in_order(one[0]))
-    words = sorted(_apart(word for _, word in written), key=lambda word: _in_order(word.word))
+    written = sorted(_words(context, cycles), key=lambda one: in_order(one[0], SOURCE))
+    language = context.language
+    words = sorted(
+        _apart(word for _, word in written), key=lambda word: in_order(word.word, language)
+    )
     letters: dict[str, list[WordView]] = {}
     for word in words:
-        letters.setdefault(_plain(word.word)[:1].upper(), []).append(word)
+        letters.setdefault(first_letter(word.word, language), []).append(word)
     yield Page(
         path=addresses.WORDS,
         kind="words",
@@ -107,15 +111,6 @@ def _apart(words: Iterable[WordView]) -> list[WordView]:
         anchor = next(one for one in chain([word.anchor], numbers) if one not in found)
         found[anchor] = replace(word, anchor=anchor)
     return list(found.values())
-
-
-def _in_order(word: str) -> str:
-    """Give what a word is sorted by: without signs on its letters, so that `é` stands with `e`."""
-    return _plain(word).casefold().replace("đ", "d\N{MODIFIER LETTER MINUS SIGN}")  # after all of D
-
-
-def _plain(word: str) -> str:
-    return "".join(sign for sign in normalize("NFKD", word) if not combining(sign))
 
 
 def _words(context: Context, cycles: Sequence[Terms]) -> Iterator[tuple[str, WordView]]:
