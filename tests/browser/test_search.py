@@ -46,7 +46,7 @@ def answer(page: Page, typed: str) -> list[str]:
 ANSWERED = {
     "pick up": "Pick-up: 9:00 pm, Bus loop at school",
     "call time": "Be at the bus: 5:20 pm, Bus loop at school (Lantern Band, Harbor Band) · 5:40 pm",
-    "what to wear": "Attire: White shirt with a collar, tucked in · Black pants",
+    "what to wear": "Wear: White shirt with a collar, tucked in · Black pants",
     "next rehearsal harbor": "Harbor Band, Mon, Nov 30: 10:02–10:49 am, Band Room 112",
     "vacaciones": "No school: Thanksgiving break: Wed, Nov 25 – Fri, Nov 27",
     "fermata": "A dot under a curved line.",
