@@ -27,7 +27,7 @@ MEANT = {
     ".contents summary::after{border-width:0 2px 2px 0}": "turned by 45 degrees, a sign that points down",
     ".row>summary::after{border-width:0 2px 2px 0}": "turned by 45 degrees, a sign that points down",
     ":is(h1,h2,h3,h4,p,li,dt,dd,td,th,figcaption)[translate=no]:dir(rtl),.search input:dir(rtl),"
-    ":dir(rtl)>span[dir=ltr]{text-align:right}": "English words stand at the side of the page that holds them",
+    ".results :is(b,.small):dir(rtl),:dir(rtl)>span[dir=ltr]{text-align:right}": "English words stand at the side of the page that holds them",
     ".menu [aria-current]{box-shadow:inset 4px 0 var(--metal-line)}": "shadows know only sides; "
     "`:dir(rtl)` has its own",
     ".menu [aria-current]:dir(rtl){box-shadow:inset -4px 0 var(--metal-line)}": "the other side of the same",
@@ -78,6 +78,14 @@ def _sided(text: str) -> list[str]:
 def test_no_style_names_a_side_unless_it_means_one() -> None:
     found = {one for part in STYLES.glob("*.css") for one in _sided(part.read_text("utf-8"))}
     assert found == set(MEANT)
+
+
+def test_all_brackets_are_closed_where_they_are_opened() -> None:
+    """A browser leaves out a declaration that it cannot read, and says nothing."""
+    for part in STYLES.glob("*.css"):
+        plain = re.sub(r"/\*.*?\*/", "", part.read_text("utf-8"), flags=re.DOTALL)
+        for value in re.findall(r":([^{};]*)[;}]", plain):
+            assert value.count("(") == value.count(")"), f"{part.name}: {value}"
 
 
 @pytest.mark.parametrize(
