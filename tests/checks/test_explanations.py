@@ -15,6 +15,7 @@ from handbook.checks import LINK_CHECKS, PLAN_CHECKS, REFERENCE_CHECKS
 from handbook.checks.check import code_of
 from handbook.explanations import READING, all_codes, codes_of, explanation
 from handbook.problems import Severity
+from handbook.source.po_files import read_given
 from handbook.source.yaml_reader import read_yaml
 from tests.checks.snippet_places import PLACES
 from tests.checks.snippets import Place, told
@@ -41,6 +42,8 @@ NO_TEXT = {
     "unreadable-value",
     "comma-in-text",  # whose pieces get a colon each when the data is written anew
 }
+# Snippets of files for translators, which are read by a reader of their own.
+FOR_TRANSLATORS = {code for code in all_codes() if code.startswith("po-")}
 READ_ALONE = {code for module in READING for code in codes_of(module)}
 
 
@@ -132,7 +135,18 @@ def test_the_reader_says_of_the_snippets_what_the_explanation_does(code: str) ->
     assert good.problems == ()
 
 
-@pytest.mark.parametrize("code", sorted(set(all_codes()) - READ_ALONE - NO_TEXT))
+@pytest.mark.parametrize("code", sorted(FOR_TRANSLATORS))
+def test_the_reader_of_translations_says_of_the_snippets_what_the_explanation_does(
+    code: str,
+) -> None:
+    bad = read_given("es.po", snippet(code, "Bad").encode(), "es")
+    good = read_given("es.po", snippet(code, "Good").encode(), "es")
+    assert [problem.code for problem in bad.problems] == [code]
+    assert good.problems == ()
+    assert len(good.words) == 1
+
+
+@pytest.mark.parametrize("code", sorted(set(all_codes()) - READ_ALONE - NO_TEXT - FOR_TRANSLATORS))
 def test_the_snippets_are_judged_as_the_explanation_says(code: str, tmp_path: Path) -> None:
     place = PLACES.get(code, Place())
     bad = told(snippet(code, "Bad"), place, tmp_path / "bad")
