@@ -2,17 +2,20 @@
 
 Letters of their own are those of the collations of Unicode CLDR 47; any other sign on a letter
 tells no words apart. Chinese stands by its reading in Latin letters, in which the common
-characters of GB 2312-80 are ordered (its level 1, rows 16 to 55).
+characters of GB 2312-80 are ordered (its level 1, rows 16 to 55). The Arabic article is left
+aside, as indexes do (common practice, no source).
 """
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from unicodedata import combining, normalize
 
 # Each stands after all words of the letter that it is made of, in this order.
 _OWN = {"es": "ñ", "vi": "ăâđêôơư"}
 _PLAIN = {"đ": "d"}  # which Unicode takes for no letter with a sign
+_ARTICLES = {"ar": re.compile(r"ال(?=\w{3})")}
 _CHINESE = "zh"
 _READINGS = "ABCDEFGHJKLMNOPQRSTWXYZ"  # no reading begins with I, U or V
 # The first character of each of these letters.
@@ -36,9 +39,12 @@ def first_letter(word: str, language: str) -> str:
 
 
 def _letters(word: str, language: str) -> list[tuple[str, int, str]]:
-    own = _own(language)
+    own, article = _own(language), _ARTICLES.get(_base(language))
+    word = normalize("NFC", normalize("NFKC", word).casefold())
+    if article and (found_article := article.match(word)):
+        word = word[found_article.end() :]
     found: list[tuple[str, int, str]] = []
-    for sign in normalize("NFC", normalize("NFKC", word).casefold()):
+    for sign in word:
         if _base(language) == _CHINESE and (read := _reading(sign)):
             found.append((read[0], 1, read[1]))
             continue

@@ -29,7 +29,7 @@ _SENTENCE_WORDS = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class ToldHtml:
     """HTML without marks; `languages` are those of more than names and titles in it."""
 
     html: str
@@ -52,10 +52,10 @@ def within(words: str, change: Callable[[str], str]) -> str:
     return marked(change(found[2]), found[1]) if found else change(words)
 
 
-def told(html: str, page_language: str) -> Told:
+def told(html: str, page_language: str) -> ToldHtml:
     """Turn marks in HTML into elements, and take out those in attributes."""
     if OPEN not in html:
-        return Told(html)
+        return ToldHtml(html)
     for tag in _NO_ELEMENTS:
         html = _bare_within(html, tag)
     turned = direction(page_language)
@@ -76,7 +76,7 @@ def told(html: str, page_language: str) -> Told:
             languages.add(language)
         at = end
     made.append(html[at:])
-    return Told(bare("".join(made)), frozenset(languages))
+    return ToldHtml(bare("".join(made)), frozenset(languages))
 
 
 def _is_kept(html: str, start: int) -> bool:
