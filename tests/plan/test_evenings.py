@@ -78,7 +78,10 @@ def test_the_script_has_what_each_part_and_week_is_planned(tmp_path: Path) -> No
         passages = [data["passages"][one]["id"] for one in data["sets"][place][0]]
         assert passages == [*sets[part].passages]
     for shown, (_, passage) in zip(data["passages"], home_passages(own), strict=True):
-        assert shown["goal"][1:] == [passage.item.goal.beat.name, passage.item.goal.bpm_text]
+        assert shown["goal"][1:] == [
+            f"{passage.item.goal.beat.name} note",
+            passage.item.goal.bpm_text,
+        ]
         for week in passage.weeks:
             told = [one for one in shown["weeks"] if one[0] <= week.monday.isoformat()][-1]
             assert told[2:] == [week.target.bpm_text, [step.bpm_text for step in week.steps]]
