@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from unittest.mock import patch
 
+from handbook.outputs.i18n.languages import name_in
 from handbook.outputs.pages import languages
 from handbook.pipeline import load_plan, render
 from handbook.plan.model import Plan
@@ -56,3 +57,21 @@ def test_a_day_in_the_head_of_a_catalogue_says_that_it_was_read_over() -> None:
         patch.object(languages, "catalogue_text", return_value=head),
     ):
         assert "Dec 1, 2026" in languages._told("vi")
+
+
+def test_languages_are_named_in_haitian_creole_where_unicode_has_french() -> None:
+    """Names as US school districts write them to families, common practice, no source."""
+    asked = ("en", "es", "es-US", "ht", "vi", "ar", "zh-Hans", "zh-CN", "pt-BR", "so")
+    assert [name_in(code, "ht") for code in asked] == [
+        "angle",
+        "panyòl",
+        "panyòl",
+        "kreyòl ayisyen",
+        "vyetnamyen",
+        "arab",
+        "chinwa senplifye",
+        "chinwa senplifye",
+        "pòtigè",
+        "somali",
+    ]
+    assert name_in("es", "fr") == "espagnol"  # Unicode CLDR

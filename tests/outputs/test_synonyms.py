@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from handbook.outputs.i18n import speaking
 from handbook.outputs.search.synonyms import synonyms
 
 
@@ -42,3 +43,8 @@ def test_only_whole_words_call_for_it(title: str, not_typed: str) -> None:
 
 def test_a_title_without_any_gets_none() -> None:
     assert synonyms("Ferry in First Snow") == ""
+
+
+def test_in_chinese_a_word_needs_no_space_before_or_after_it() -> None:
+    with speaking("zh-Hans"):
+        assert "带什么" in synonyms("10月12日要携带的物品").split()

@@ -6,7 +6,34 @@ from functools import cache
 
 from babel import Locale, UnknownLocaleError
 
-from handbook.outputs.i18n.catalogues import SOURCE, has_catalogue
+from handbook.outputs.i18n.catalogues import SAME, SOURCE, has_catalogue
+
+# As US school districts write them to families, common practice, no source: CLDR has the names
+# of languages in Haitian Creole in French.
+_IN_HAITIAN = {
+    "ar": "arab",
+    "de": "alman",
+    "en": "angle",
+    "es": "panyòl",
+    "fa": "pèsi",
+    "fr": "fransè",
+    "hi": "hindi",
+    "ht": "kreyòl ayisyen",
+    "it": "italyen",
+    "ja": "japonè",
+    "ko": "koreyen",
+    "pl": "polonè",
+    "pt": "pòtigè",
+    "ru": "ris",
+    "so": "somali",
+    "sw": "swahili",
+    "tl": "tagalòg",
+    "uk": "ikrenyen",
+    "vi": "vyetnamyen",
+    "zh": "chinwa",
+    "zh-hans": "chinwa senplifye",
+    "zh-hant": "chinwa tradisyonèl",
+}
 
 
 @cache
@@ -27,6 +54,11 @@ def own_name(language: str) -> str:
 @cache
 def name_in(language: str, other: str) -> str:
     """Name a language in another one, as within a sentence; by its code if nobody knows it."""
+    if other.lower().partition("-")[0] == "ht":
+        code = language.lower()
+        for known in (code, SAME.get(code, code), code.partition("-")[0]):
+            if known in _IN_HAITIAN:
+                return _IN_HAITIAN[known]
     locale, own = _locale(language), _locale(other)
     return (locale.get_display_name(own) if locale and own else None) or language
 

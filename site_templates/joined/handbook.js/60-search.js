@@ -9,7 +9,7 @@ const fold = (text) => text.normalize("NFD").replace(/[\u0300-\u036f\u064b-\u065
 // A word keeps `:` `/` `.` between digits (5:45, 6/8) and a sharp sign; all else divides.
 // Measures and notes become one word however they are typed: `m14` for m. 14, measure 14
 // and bar 14; `bb` for B flat, B-flat and Bflat; `f#` for F sharp.
-const MEASURES = /(?<![\p{L}\d])(?:mm?|meas|measures?|bars?|compas(?:es)?|cc?|o(?: nhip)?|mezi|\u0645\u0627\u0632\u0648\u0631\u0647|\u0627\u0644\u0645\u0627\u0632\u0648\u0631\u0647|\u0645|\u7b2c)\.?\s*(\d+)(?:\s*(?:-|to|a|den|\u0627\u0644\u064a)\s*(\d+))?(?:\s*\u5c0f\u8282)?(?![\d:/])/gu;
+const MEASURES = /(?<![\p{L}\d])(?:mm?|meas|measures?|bars?|compas(?:es)?|cc?|o(?: nhip)?|mezi|\u0645\u0627\u0632\u0648\u0631\u0647|\u0627\u0644\u0645\u0627\u0632\u0648\u0631\u0647|\u0645|\u7b2c)\.?\s*(\d+)(?:\s*(?:-|to|a|den|rive|\u0627\u0644\u064a)\s*(\d+))?(?:\s*\u5c0f\u8282)?(?![\d:/])/gu;
 const NOTES = /(?<![\p{L}\d])([a-g])[\s-]?(flat|sharp)(?![\p{L}\d])/gu;
 
 // In Chinese, which has no spaces, each two neighbors are a word; Arabic words go without their
@@ -32,7 +32,7 @@ const SMALL = new Set([
   "el la los las de del que un una y en con por para mi mis su sus se hay es son donde cuando cual como quien a",
   "la gi o dau khi nao cua cho va cac nhung con toi em duoc phai co ai luc vao",
   "\u0641\u064a \u0645\u0646 \u0627\u0644\u064a \u0639\u0644\u064a \u0645\u0627 \u0645\u0627\u0630\u0627 \u0645\u062a\u064a \u0627\u064a\u0646 \u0643\u064a\u0641 \u0647\u0644 \u0648 \u0647\u0648 \u0647\u064a \u0639\u0646 \u0645\u0639",
-  "ki kisa kote kile kijan pou nan ak yo mwen pitit se gen sou",
+  "ki kisa kote kile kijan pou nan ak yo mwen pitit se gen sou le m l w an la ap al dat si jan",
   "\u4ec0\u4e48 \u54ea\u91cc \u5728\u54ea \u600e\u4e48 \u65f6\u5019 \u51e0\u70b9 \u4e48\u65f6",
 ].join(" ").split(" "));
 
