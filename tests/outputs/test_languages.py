@@ -165,6 +165,12 @@ def test_the_choice_of_languages_leads_to_the_same_page() -> None:
             (f"{up}{'' if code == 'en' else f'{code}/'}winter/lantern/", code, code)
             for code in LANGUAGES
         ]
+        turned = re.findall(r'hreflang="(\w+)" dir="(\w+)"', choice)
+        assert turned == (
+            [(code, "ltr") for code in LANGUAGES if code != "ar"]
+            if language == "ar"
+            else [("ar", "rtl")]
+        )
         names = re.findall(r">([^<]+)</a>", choice)
         assert names == ["English", "Español", "العربية", "Suomi"]  # of CLDR, with a capital
         assert re.findall(r'lang="(\w+)" hreflang="\w+"(?: dir="\w+")? aria-current', choice) == [
