@@ -20,6 +20,7 @@ from handbook.outputs.i18n.formats import (
     days,
     formats,
     names,
+    with_clauses,
     with_commas,
     with_semicolons,
 )
@@ -116,7 +117,18 @@ TABLE: dict[str, tuple[Callable[[], str], tuple[str, ...]]] = {
         lambda: with_commas(("96", "100")),
         ("96, 100", "96, 100", "96, 100", "96، 100", "96、100", "96, 100"),
     ),
-    "clauses": (
+    "facts": (
+        lambda: with_clauses(("Hall", "12 Lake Street")),
+        (
+            "Hall, 12 Lake Street",
+            "Hall, 12 Lake Street",
+            "Hall, 12 Lake Street",
+            "Hall، 12 Lake Street",
+            "Hall，12 Lake Street",  # GB/T 15834-2011: 、 parts the words of a list alone
+            "Hall, 12 Lake Street",
+        ),
+    ),
+    "with commas of their own": (
         lambda: with_semicolons(("A, B", "C")),
         ("A, B; C", "A, B; C", "A, B; C", "A, B؛ C", "A, B；C", "A, B; C"),
     ),

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from handbook.domain.rhythm import Articulation, Rhythm
 from handbook.domain.slurs import Place, slurs
 from handbook.outputs.i18n import gettext, ngettext
-from handbook.outputs.i18n.formats import in_a_row, with_commas
+from handbook.outputs.i18n.formats import in_a_row, with_clauses
 
 _TOLD = (
     Articulation.STACCATO,
@@ -27,7 +27,7 @@ def articulation_words(rhythm: Rhythm) -> tuple[str, ...]:
     for index in range(len(rhythm.measures)):
         parts = [*_slurs(rhythm, index), *_signs(rhythm, index)]
         if parts:
-            said.append(_in_measure(rhythm.number(index), with_commas(parts)))
+            said.append(_in_measure(rhythm.number(index), with_clauses(parts)))
     return tuple(said)
 
 

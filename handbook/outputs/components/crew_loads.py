@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from handbook.domain.loads import Totals
 from handbook.outputs.components.concert_words import total, unended, units_of, weight
 from handbook.outputs.i18n import gettext, ngettext
-from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.i18n.formats import with_commas, with_semicolons
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import LoadDay, RouteLoad
 from handbook.plan.model import ConcertPlan
@@ -92,7 +92,7 @@ def _items(context: Context, concert: ConcertPlan, load: LoadDay) -> Iterator[Ge
             needs=tuple(_needs(gear, load)),
             way=_way(context, start, end),
             who=roles.get(gear.who or "", ""),
-            handling="; ".join(unended(context.say(words)) for words in gear.handling),
+            handling=with_semicolons(unended(context.say(words)) for words in gear.handling),
         )
 
 

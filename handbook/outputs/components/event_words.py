@@ -10,7 +10,7 @@ from handbook.outputs import addresses
 from handbook.outputs.components.texts_for import named_who
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, ngettext, pgettext
-from handbook.outputs.i18n.formats import day_and_clock, days
+from handbook.outputs.i18n.formats import day_and_clock, days, with_clauses
 from handbook.outputs.page import Context
 from handbook.plan.events_model import AwayRow, EventDay, EventRow, PlaceRow
 from handbook.plan.players import everyone
@@ -168,7 +168,7 @@ def place_name(context: Context, place: PlaceRow | None) -> str:
     if place is None:
         return ""
     names = (context.say(one.name) for one in (place.room, place.venue) if one)
-    return ", ".join(dict.fromkeys((*names, *filter(None, [context.say(place.words)]))))
+    return with_clauses(dict.fromkeys((*names, *filter(None, [context.say(place.words)]))))
 
 
 def missing_words(context: Context, rows: Iterable[AwayRow]) -> tuple[str, ...]:

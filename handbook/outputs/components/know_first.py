@@ -25,7 +25,7 @@ from handbook.outputs.components.part_links import part_name
 from handbook.outputs.components.part_music import Shared
 from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.weeks import measures
-from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.i18n.formats import with_clauses
 from handbook.outputs.instrument_names import rudiment_name
 from handbook.outputs.note_names import signature_words
 from handbook.plan.parts_model import PartNote, PartPiece, PartPlan, PieceRhythm
@@ -229,7 +229,7 @@ def know_first_view(shared: Shared, part: PartPlan) -> KnowFirstView:
     tubes = part.instrument.tubes if part.instrument else ()
     return KnowFirstView(
         store=f"{shared.cycle.id}-{shared.ensemble.item.id}-{part.id}",
-        whose=with_commas(
+        whose=with_clauses(
             (part_name(part), say(shared.ensemble.item.name), say(shared.cycle.item.name))
         ),
         first_until=stages[0].ends,

@@ -43,7 +43,7 @@ from handbook.outputs.components.sound import ClickView, click_view
 from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.weeks import WeekView, measures, week_views
 from handbook.outputs.i18n import gettext, pgettext
-from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.i18n.formats import with_clauses, with_commas
 from handbook.outputs.note_names import form_words, signature_words, spoken
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan
@@ -259,7 +259,7 @@ def piece_view(shared: Shared, part: PartPlan, piece: PartPiece) -> PartPieceVie
         key=_key(piece.key, item.key, piece.alike),
         everywhere=watched_in(piece, None),
         scale=_scale(piece.scale, piece.scale_ways, clef, item.key),
-        scale_caption=with_commas((gettext("Your scale"), *_scale_words(piece.scale))),
+        scale_caption=with_clauses((gettext("Your scale"), *_scale_words(piece.scale))),
         drums=tuple(note.written for note in piece.drums),
         notes=notes_figure(notes, clef, piece.key) if notes else None,
         note_rows=tuple(_note_row(shared, note) for note in notes),
@@ -376,7 +376,7 @@ def _exercise_view(
         how=tuple(map(_told_to(shared, part, item.scale), exercise.how)),
         key=_key(key, item.scale, None),
         scale=_scale(exercise.scale, exercise.scale_ways, clef, item.scale),
-        scale_caption=_capital(with_commas(_scale_words(exercise.scale))),
+        scale_caption=_capital(with_clauses(_scale_words(exercise.scale))),
         notes=notes_figure(exercise.notes, clef, key) if exercise.notes else None,
         rhythm=shared.figures.of(exercise.row, _reader(part)) if exercise.row else None,
         rudiment=item.rudiment if _strikes(part) else None,

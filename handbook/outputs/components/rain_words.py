@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from handbook.outputs.components.concert_words import group_name, place_of, unended
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext
-from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.i18n.formats import with_clauses
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import ConcertPlan, ConcertRain
@@ -27,7 +27,7 @@ def rain_calls(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, st
     for group in rain.day.groups if rain and rain.day else ():
         usual = next((one for one in concert.day.groups if one.id == group.id), None)
         differs = usual and _meeting(context, group) != _meeting(context, usual)
-        if differs and group.ensemble and (words := with_commas(_words(context, group))):
+        if differs and group.ensemble and (words := with_clauses(_words(context, group))):
             yield group_name(context, group), words
 
 
@@ -75,7 +75,7 @@ def _then(context: Context, rain: ConcertRain) -> str:
         formatting.clock(rain.downbeat) if rain.item.downbeat or rain.item.date else "",
     ]
     # Translators: the other place, day and time, as far as they are others.
-    return gettext("In bad weather: %(plan)s.", plan=with_commas(filter(None, parts)))
+    return gettext("In bad weather: %(plan)s.", plan=with_clauses(filter(None, parts)))
 
 
 def _decided(concert: ConcertPlan, rain: ConcertRain) -> str:

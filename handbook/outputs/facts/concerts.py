@@ -22,7 +22,7 @@ from handbook.outputs.html import formatting
 from handbook.outputs.html.formatting import listed
 from handbook.outputs.i18n import gettext, pgettext, speaking
 from handbook.outputs.i18n.catalogues import SOURCE
-from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.i18n.formats import with_clauses, with_commas, with_semicolons
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import ConcertPlan, CyclePlan
@@ -47,7 +47,7 @@ def concert_facts(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> I
         part: str, topic: Topic, about: str, value: str, readers: tuple[str, ...] = readers
     ) -> Iterator[Fact]:
         if value:
-            what = with_commas(filter(None, (name, about)))
+            what = with_clauses(filter(None, (name, about)))
             yield Fact(f"{key}{part}", readers, topic, what, value, day)
 
     def own(part: str, topic: Topic, about: str, value: str) -> Iterator[Fact]:
@@ -57,10 +57,10 @@ def concert_facts(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> I
         why = gettext("cancelled: %(why)s", why=say(item.cancelled))
         yield Fact(key, readers, Topic.DAY, name, why, day, cancelled=True)
         return
-    when = with_commas((formatting.short_day(day), formatting.clock(concert.downbeat)))
+    when = with_clauses((formatting.short_day(day), formatting.clock(concert.downbeat)))
     yield from fact("", Topic.DAY, "", when)
     yield from fact("/doors", Topic.CALL, pgettext("fact", "doors"), _clock(concert, "doors"))
-    where = with_commas((say(concert.venue.name), say(concert.venue.address)))
+    where = with_clauses((say(concert.venue.name), say(concert.venue.address)))
     yield from fact("/venue", Topic.PLACE, pgettext("fact", "where"), where)
     yield from fact("/rain", Topic.PLACE, pgettext("fact", "rain plan"), _rain(context, concert))
     parking, access = concert.venue.parking, concert.venue.access
@@ -108,7 +108,7 @@ def _things(
         ),
     ):
         if words:
-            besides = with_commas((name, context.say(band.name), what))
+            besides = with_clauses((name, context.say(band.name), what))
             yield Fact(f"{key}/{part}/{band.id}", own, Topic.THINGS, besides, words, item.date)
 
 
@@ -120,7 +120,7 @@ def _missed(context: Context, key: str, name: str, concert: ConcertPlan) -> Iter
         found.setdefault(missed.ensemble.id, []).append(missed_words(context, missed))
         readers[missed.ensemble.id] = (missed.ensemble.id,)
     for band, words in found.items():
-        about, day = with_commas((name, pgettext("fact", "class"))), concert.item.date
+        about, day = with_clauses((name, pgettext("fact", "class"))), concert.item.date
         yield Fact(f"{key}/class/{band}", readers[band], Topic.CALL, about, " ".join(words), day)
 
 
@@ -154,7 +154,7 @@ def _steps(
         times.setdefault(named.what, []).append(at)
     for named_by, what in found.items():
         key, at = f"{base}/call/{digest_of(named_by)}", listed(times[named_by])
-        yield Fact(key, readers, Topic.MUSIC, with_commas((about, what)), at, day)
+        yield Fact(key, readers, Topic.MUSIC, with_clauses((about, what)), at, day)
 
 
 def _steps_of(context: Context, concert: ConcertPlan, group: GroupDay) -> Sequence[StepView]:
@@ -169,7 +169,7 @@ def _crew(
     readers, day = _ids([band]), concert.item.date
     for role, group in crew_days(concert, band.id):
         base = f"{key}/crew/{role.id}"
-        about = with_commas((name, context.say(role.name)))
+        about = with_clauses((name, context.say(role.name)))
         for part, topic, what, value in (
             (
                 "call",
@@ -191,7 +191,9 @@ def _crew(
             ),
         ):
             if value:
-                yield Fact(f"{base}/{part}", readers, topic, with_commas((about, what)), value, day)
+                yield Fact(
+                    f"{base}/{part}", readers, topic, with_clauses((about, what)), value, day
+                )
         steps = crew_steps(context, concert, role)
         with speaking(SOURCE):
             for_keys = crew_steps(base_context(context), concert, role)
@@ -207,7 +209,7 @@ def _group(
     group: GroupDay,
 ) -> Iterator[Fact]:
     """Give where a band, or a section of it, must be when, and when it is over."""
-    about, day = with_commas((name, group_name(context, group))), concert.item.date
+    about, day = with_clauses((name, group_name(context, group))), concert.item.date
     base = f"{key}/group/{group.id.replace('/', '-')}"
     riding = group.ride is not None and concert.item.travel is not None
     ready = pgettext("fact", "ready in the room")
@@ -216,7 +218,7 @@ def _group(
     place = context.say(travel.meet) if riding and travel else place_of(context, group)
     if group.report:
         at = formatting.clock(group.report)
-        yield Fact(f"{base}/call", readers, Topic.CALL, with_commas((about, meets)), at, day)
+        yield Fact(f"{base}/call", readers, Topic.CALL, with_clauses((about, meets)), at, day)
     if not group.section:
         steps = _steps_of(context, concert, group)
         with speaking(SOURCE):
@@ -226,21 +228,21 @@ def _group(
         if again.call:
             key = f"{base}/call-again-{again.times.first_note:%H%M}"
             at = formatting.clock(again.call)
-            back = with_commas((about, pgettext("fact", "again"), ready))
+            back = with_clauses((about, pgettext("fact", "again"), ready))
             yield Fact(key, readers, Topic.CALL, back, at, day)
     if place:
-        meets_at = with_commas((about, pgettext("fact", "meets at")))
+        meets_at = with_clauses((about, pgettext("fact", "meets at")))
         yield Fact(f"{base}/place", readers, Topic.PLACE, meets_at, place, day)
     if group.room and (way := context.say(group.room.directions)):
-        about_way = with_commas((about, pgettext("fact", "directions")))
+        about_way = with_clauses((about, pgettext("fact", "directions")))
         yield Fact(f"{base}/directions", readers, Topic.PLACE, about_way, way, day)
     if group.collect:
         at = formatting.clock(group.collect)
         pick_up = pgettext("fact", "pick-up")
         what = pgettext("fact", "back at school, then class") if group.to_class else pick_up
-        yield Fact(f"{base}/pick-up", readers, Topic.CALL, with_commas((about, what)), at, day)
+        yield Fact(f"{base}/pick-up", readers, Topic.CALL, with_clauses((about, what)), at, day)
         if where := context.say(concert.item.pick_up_place):
-            about = with_commas((about, pgettext("fact", "pick-up at")))
+            about = with_clauses((about, pgettext("fact", "pick-up at")))
             yield Fact(f"{base}/pick-up-place", readers, Topic.PLACE, about, where, day)
 
 
@@ -254,11 +256,11 @@ def _clock(concert: ConcertPlan, field: str) -> str:
 
 
 def _lines(context: Context, texts: Iterable[Text]) -> str:
-    return "; ".join(map(context.say, texts))
+    return with_semicolons(map(context.say, texts))
 
 
 def _things_to_bring(context: Context, things: Iterable[TextFor]) -> str:
-    return "; ".join(said_for(context, thing) for thing in things)
+    return with_semicolons(said_for(context, thing) for thing in things)
 
 
 def _program(context: Context, concert: ConcertPlan) -> str:

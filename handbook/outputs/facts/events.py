@@ -16,7 +16,7 @@ from handbook.outputs.components.event_words import (
 from handbook.outputs.facts.keys import event_day_keys, event_key
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, pgettext
-from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.i18n.formats import with_clauses, with_semicolons
 from handbook.outputs.page import Context
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
 from handbook.plan.players import everyone
@@ -52,20 +52,20 @@ def deadline_facts(context: Context, event: EventRow) -> Iterator[Fact]:
         if off:
             return
         if about_it := context.say(event.item.about):
-            what = with_commas((about, pgettext("fact", "about")))
+            what = with_clauses((about, pgettext("fact", "about")))
             yield Fact(f"{key}/about", readers, Topic.THINGS, what, about_it, event.due)
-        if things := "; ".join(map(context.say, event.item.bring)):
-            what = with_commas((about, pgettext("fact", "bring")))
+        if things := with_semicolons(map(context.say, event.item.bring)):
+            what = with_clauses((about, pgettext("fact", "bring")))
             yield Fact(f"{key}/bring", readers, Topic.THINGS, what, things, event.due)
         if where := place_name(context, place_of_deadline(event)):
-            what = with_commas((about, pgettext("fact", "where")))
+            what = with_clauses((about, pgettext("fact", "where")))
             yield Fact(f"{key}/place", readers, Topic.PLACE, what, where, event.due)
 
 
 def _day(context: Context, event: EventRow, day: EventDay, key: str) -> Iterator[Fact]:
     readers, first = _readers(event), day.first
     when = dates(day.first, day.last)
-    about = with_commas((day_name(context, event, day), when))
+    about = with_clauses((day_name(context, event, day), when))
     state = hours(day.moments) or gettext("all day")
     if day.cancelled:
         state = gettext("cancelled: %(why)s", why=context.say(day.facts.cancelled))
@@ -125,24 +125,24 @@ def _day(context: Context, event: EventRow, day: EventDay, key: str) -> Iterator
             "wear",
             Topic.THINGS,
             pgettext("fact", "wear"),
-            "; ".join(map(context.say, day.facts.attire)),
+            with_semicolons(map(context.say, day.facts.attire)),
         ),
         (
             "bring",
             Topic.THINGS,
             pgettext("fact", "bring"),
-            "; ".join(map(context.say, day.facts.bring)),
+            with_semicolons(map(context.say, day.facts.bring)),
         ),
     ]
     for part, topic, what, value in parts:
         if value:
-            yield Fact(f"{key}/{part}", readers, topic, with_commas((about, what)), value, first)
+            yield Fact(f"{key}/{part}", readers, topic, with_clauses((about, what)), value, first)
 
 
 def _where(context: Context, place: PlaceRow | None) -> str:
     """Name a place, with the address of a venue."""
     address = context.say(place.venue.address) if place and place.venue else ""
-    return with_commas(filter(None, (place_name(context, place), address)))
+    return with_clauses(filter(None, (place_name(context, place), address)))
 
 
 def _rain(context: Context, rain: RainRow | None, first: date) -> str:
@@ -163,4 +163,4 @@ def _rain(context: Context, rain: RainRow | None, first: date) -> str:
         formatting.clock(rain.starts) if rain.starts else "",
         context.say(rain.about),
     ]
-    return "; ".join(filter(None, parts))
+    return with_semicolons(filter(None, parts))

@@ -13,7 +13,7 @@ from handbook.outputs.components.section_rooms import room_words
 from handbook.outputs.facts.keys import base_context, digest_of, rehearsal_keys
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, pgettext
-from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.i18n.formats import with_clauses, with_semicolons
 from handbook.outputs.note_values import tempo_words
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan, PassageRow, PieceRow, RehearsalRow
@@ -47,15 +47,15 @@ def _rehearsal(
 ) -> Iterator[Fact]:
     rehearsal, day = row.rehearsal, row.rehearsal.day
     of_day = gettext("rehearsal on %(day)s", day=formatting.short_day(day))
-    about = with_commas((band, of_day))
+    about = with_clauses((band, of_day))
 
     def part(name: str) -> str:
-        return with_commas((about, name))
+        return with_clauses((about, name))
 
     hours = formatting.span(rehearsal.start, rehearsal.end)
-    when = with_commas(filter(None, (hours, makes_up(row))))
+    when = with_clauses(filter(None, (hours, makes_up(row))))
     yield Fact(key, readers, Topic.DAY, about, when, day)
-    if where := "; ".join(room_words(context, ensemble, row)):
+    if where := with_semicolons(room_words(context, ensemble, row)):
         yield Fact(f"{key}/room", readers, Topic.PLACE, part(pgettext("fact", "room")), where, day)
     if ride := " ".join(ride_words(context, row)):
         about_ride = part(pgettext("fact", "ride and pick-up"))
@@ -88,16 +88,16 @@ def _piece(
         key,
         readers,
         Topic.MUSIC,
-        with_commas((context.say(ensemble.item.name), pgettext("fact", "music"))),
+        with_clauses((context.say(ensemble.item.name), pgettext("fact", "music"))),
         title,
     )
     if piece.item.dropped:
-        about = with_commas((title, pgettext("fact", "not rehearsed from")))
+        about = with_clauses((title, pgettext("fact", "not rehearsed from")))
         day = piece.item.dropped
         yield Fact(f"{key}/dropped", readers, Topic.MUSIC, about, formatting.short_day(day), day)
     if turns := rotation_lines(context.plan.program, ensemble, piece.item):
-        told = "; ".join(f"{turn.number} {turn.instruments}" for turn in turns)
-        about = with_commas((title, pgettext("fact", "who plays what in percussion")))
+        told = with_semicolons(f"{turn.number} {turn.instruments}" for turn in turns)
+        about = with_clauses((title, pgettext("fact", "who plays what in percussion")))
         yield Fact(f"{key}/percussion-players", readers, Topic.MUSIC, about, told)
     for passage in piece.passages:
         yield from _passage(context, f"{key}/{passage.item.id}", readers, title, passage)
@@ -106,21 +106,21 @@ def _piece(
 def _passage(
     context: Context, key: str, readers: tuple[str, ...], title: str, passage: PassageRow
 ) -> Iterator[Fact]:
-    about = with_commas((title, context.say(passage.item.name)))
+    about = with_clauses((title, context.say(passage.item.name)))
     goal = tempo_words(passage.item.goal)
     yield Fact(
         key,
         readers,
         Topic.MUSIC,
-        with_commas((about, pgettext("fact", "measures"))),
+        with_clauses((about, pgettext("fact", "measures"))),
         str(passage.item.measures),
     )
     yield Fact(
-        f"{key}/goal", readers, Topic.GOAL, with_commas((about, pgettext("fact", "goal"))), goal
+        f"{key}/goal", readers, Topic.GOAL, with_clauses((about, pgettext("fact", "goal"))), goal
     )
     for week in passage.weeks:
         named = gettext("week of %(day)s", day=formatting.short_day(week.monday))
-        of_week = with_commas((about, named))
+        of_week = with_clauses((about, named))
         yield Fact(
             f"{key}/week/{week.monday}",
             readers,

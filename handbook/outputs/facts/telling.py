@@ -12,7 +12,7 @@ from handbook.outputs.components.concert_words import unended
 from handbook.outputs.components.event_words import capital
 from handbook.outputs.html.formatting import listed, month_day, short_day
 from handbook.outputs.i18n import gettext, speech
-from handbook.outputs.i18n.formats import formats, with_commas
+from handbook.outputs.i18n.formats import formats, with_clauses
 from handbook.outputs.i18n.other_language import marked
 from handbook.records import dataclass
 
@@ -158,7 +158,7 @@ def _hours_of_several(changes: Sequence[FactChange]) -> Mapping[date, str]:
 
 def below(about: str, heading: str) -> str:
     """Say what a fact is about where it stands under a heading that says the first of it."""
-    return about.removeprefix(with_commas((heading, "")))
+    return about.removeprefix(with_clauses((heading, "")))
 
 
 def _without(fact: Fact | None, name: str) -> Fact | None:

@@ -34,7 +34,7 @@ from handbook.outputs.facts.telling import below
 from handbook.outputs.html import formatting
 from handbook.outputs.html.prose import plain
 from handbook.outputs.i18n import gettext
-from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.i18n.formats import with_clauses, with_semicolons
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import ConcertDay, GroupDay
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow
@@ -222,7 +222,7 @@ def _concert(
         has_own = hours != concert_hours(concert)
         meets = _meets(context, concert, groups) if band else ""
         starts, ends = _day(concert.downbeat, concert.day, groups, has_own=has_own)
-        when = with_commas((formatting.short_day(concert.item.date), hours))
+        when = with_clauses((formatting.short_day(concert.item.date), hours))
         own = main if concert.cancelled else replace(main, value=when)
         return CalendarEvent(
             uid=uid(key),
@@ -276,7 +276,7 @@ def _meets(context: Context, concert: ConcertPlan, groups: Sequence[GroupDay]) -
     travel = concert.item.travel
     if travel is None or not groups or any(group.ride is None for group in groups):
         return ""
-    return with_commas((context.say(travel.meet), context.say(context.plan.program.school)))
+    return with_clauses((context.say(travel.meet), context.say(context.plan.program.school)))
 
 
 def _rain_date(
@@ -450,18 +450,18 @@ def _part(fact: Fact) -> str:
 def _place(context: Context, place: PlaceRow | None) -> str:
     """Name a place as a map would find it."""
     if place and place.venue:
-        return with_commas((place_name(context, place), context.say(place.venue.address)))
+        return with_clauses((place_name(context, place), context.say(place.venue.address)))
     return _room(context, place.room) if place and place.room else place_name(context, place)
 
 
 def _venue(context: Context, venue: Venue) -> str:
-    return with_commas((context.say(venue.name), context.say(venue.address)))
+    return with_clauses((context.say(venue.name), context.say(venue.address)))
 
 
 def _rooms(context: Context, ensemble: EnsemblePlan, row: RehearsalRow) -> str:
     """Say where a rehearsal is: in its room, or each section in its own."""
     apart = section_rooms(context, ensemble, row)
-    return "; ".join(one.words for one in apart) if apart else _room(context, row.room)
+    return with_semicolons(one.words for one in apart) if apart else _room(context, row.room)
 
 
 def _room(context: Context, room: Room | None) -> str:
@@ -470,4 +470,4 @@ def _room(context: Context, room: Room | None) -> str:
         return ""
     venues = context.plan.program.venues
     where = [one.address for one in venues if room.id in {own.id for own in one.rooms}]
-    return with_commas(map(context.say, (room.name, *where[:1])))
+    return with_clauses(map(context.say, (room.name, *where[:1])))

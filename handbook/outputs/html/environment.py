@@ -131,7 +131,11 @@ def page_environment(templates: Path) -> Environment:
         "npgettext": _html(npgettext),
         "as_note": note_marks.as_note,  # no filter: of a constant that is worked out only once
     }
-    environment.globals |= {"comma": note_marks.comma, "semicolon": note_marks.semicolon}
+    environment.globals |= {
+        "comma": note_marks.comma,
+        "clause": note_marks.clause,
+        "semicolon": note_marks.semicolon,
+    }
     environment.globals["right_to_left"] = lambda: direction(speech().code) == "rtl"
     environment.template_class = _Page
     environment.context_class = _Calls
@@ -148,6 +152,7 @@ def page_environment(templates: Path) -> Environment:
         watched=note_marks.watched,
         listed=note_marks.listed,
         row=note_marks.row,
+        clauses=note_marks.clauses,
         rudiment=rudiment_name,
         dots=formatting.joined,
         prose=prose,

@@ -10,6 +10,7 @@ from typing import Any
 from markupsafe import Markup
 
 from handbook.domain.run_of_show import shown
+from handbook.outputs.i18n.formats import with_clauses
 from handbook.outputs.page import Context
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow
 from handbook.plan.model import ConcertPlan
@@ -45,7 +46,7 @@ def _happening(context: Context, event: EventRow, day: EventDay, page: str) -> J
     found: Json = {
         "@context": "https://schema.org",
         "@type": "Event",
-        "name": f"{name}, {context.say(program.name)}",
+        "name": with_clauses((name, context.say(program.name))),
         "startDate": (moments.starts or moments.call or day.first).isoformat(),
         **_status(day.moved_from, cancelled=day.cancelled),
         "eventAttendanceMode": "https://schema.org/OfflineEventAttendanceMode",
@@ -94,7 +95,7 @@ def _place(context: Context, place: PlaceRow | None) -> Json:
         name, address = context.say(place.venue.name), context.say(place.venue.address)
         return {"@type": "Place", "name": name, "address": address}
     if place.room:
-        name = f"{context.say(program.school)}, {context.say(place.room.name)}"
+        name = with_clauses((context.say(program.school), context.say(place.room.name)))
         return {"@type": "Place", "name": name}
     return {"@type": "Place", "name": context.say(place.words)}
 
@@ -105,7 +106,7 @@ def _event(context: Context, concert: ConcertPlan, page: str) -> Json:
     event: Json = {
         "@context": "https://schema.org",
         "@type": "MusicEvent",
-        "name": f"{context.say(item.name)}, {context.say(program.name)}",
+        "name": with_clauses((context.say(item.name), context.say(program.name))),
         "startDate": concert.downbeat.isoformat(),
         "endDate": shown(day.ends).isoformat(),
         **_status(item.moved_from, cancelled=concert.cancelled),

@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 
 from handbook.domain.values.pitch import NoteName
 from handbook.outputs.i18n import Speech, speech
-from handbook.outputs.i18n.formats import in_a_row, with_commas, with_semicolons
+from handbook.outputs.i18n.formats import in_a_row, with_clauses, with_commas, with_semicolons
 from handbook.outputs.note_names import Named, natural_sign, natural_spoken, sign, spoken
 
 
@@ -47,6 +47,16 @@ def listed(parts: Iterable[object]) -> Markup:
 def row(parts: Iterable[object]) -> Markup:
     """Join texts or HTML that follow one another without an `and`; what is empty is left out."""
     return Markup(with_commas(str(escape(part)) for part in parts if part))  # noqa: S704 - all escaped
+
+
+def clauses(parts: Iterable[object]) -> Markup:
+    """Join facts in text or HTML side by side; what is empty is left out."""
+    return Markup(with_clauses(str(escape(part)) for part in parts if part))  # noqa: S704 - all escaped
+
+
+def clause() -> str:
+    """Give what stands between facts side by side."""
+    return with_clauses(("", ""))
 
 
 def comma() -> str:

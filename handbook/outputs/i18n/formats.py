@@ -45,7 +45,7 @@ class Formats:
     """The patterns of a language, in the letters of CLDR: E, M, d, y.
 
     `halves` are the words for both halves of the day, nothing for a clock of 24 hours; `noon`
-    is set where 12:00 would mislead. `units` are hour, minute and second in short.
+    is set where 12:00 would mislead. `comma` stands in lists, `clause` between facts. `units` are hour, minute and second in short.
     """
 
     locale: str = SOURCE
@@ -61,6 +61,7 @@ class Formats:
     span: str = "%s–%s"
     days: str = "%s – %s"
     comma: str = ", "
+    clause: str = ", "
     semicolon: str = "; "
     units: tuple[str, str, str] = ("%s h", "%s min", "%s s")
     full_units: tuple[str, str, str] | None = None
@@ -120,6 +121,7 @@ REVIEWED = {
         noon="12:00 ظهرًا",
         days="%s إلى %s",
         comma="، ",
+        clause="، ",
         semicolon="؛ ",
         span="%s إلى %s",  # a dash between numbers is read in either direction
         units=("%s س", "%s د", "%s ث"),
@@ -136,6 +138,7 @@ REVIEWED = {
         halves=None,
         two_digits=True,
         comma="、",
+        clause="，",
         semicolon="；",
         noon="",
         units=("%s小时", "%s分钟", "%s秒"),
@@ -276,6 +279,11 @@ def with_commas(words: Iterable[str]) -> str:
     return formats(speech().code).comma.join(words)
 
 
+def with_clauses(words: Iterable[str]) -> str:
+    """Write facts side by side, `Hall, 12 Lake Street`; some languages have another comma for it."""
+    return formats(speech().code).clause.join(words)
+
+
 def with_semicolons(words: Iterable[str]) -> str:
     """Write what follows one another and has commas of its own: `Mon, Oct 5; Wed, Oct 7`."""
     return formats(speech().code).semicolon.join(words)
@@ -350,6 +358,7 @@ def script_formats(code: str) -> dict[str, object]:
         "noon": own.noon,
         "span": own.span,
         "comma": own.comma,
+        "clause": own.clause,
         "semicolon": own.semicolon,
         "minutes": own.units[1],
     }

@@ -15,7 +15,7 @@ from handbook.outputs.components.rehearsal_names import anchors, missed_words, w
 from handbook.outputs.components.school_dates import school_date_views
 from handbook.outputs.components.section_rooms import room_words
 from handbook.outputs.html import formatting
-from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n import gettext, pgettext
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.plan.model import ConcertPlan, ConcertRain, CyclePlan, EnsemblePlan
@@ -237,13 +237,14 @@ def _school_entries(month: CalendarMonth) -> Iterator[SearchEntry]:
     """Offer the days without school and those that run otherwise to search."""
     for event in month.events:
         if event.kind in _SCHOOL_WORDS:
+            ended = pgettext("stop behind words", "%(words)s.", words=event.date)
             yield SearchEntry(
                 event.title,
-                f"{event.date}. {event.detail}" if event.detail else f"{event.date}.",
+                " ".join(filter(None, (ended, event.detail))),
                 anchor=event.anchor,
                 keywords=_SCHOOL_WORDS[event.kind],
                 day=event.day,
-                answer=f"{event.title}: {event.date}",
+                answer=gettext("%(what)s: %(words)s", what=event.title, words=event.date),
             )
 
 

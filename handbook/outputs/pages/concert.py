@@ -34,7 +34,7 @@ from handbook.outputs.components.to_calendar import EntryFile, ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
 from handbook.outputs.i18n import gettext
-from handbook.outputs.i18n.formats import clock_time, with_commas
+from handbook.outputs.i18n.formats import clock_time, with_clauses, with_commas
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.concert_model import GroupDay
@@ -180,7 +180,9 @@ def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
 
 def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
     view, name = concert_view(context, cycle, concert), context.say(concert.item.name)
-    when = f"{formatting.long_day(concert.item.date)}, {formatting.clock(concert.downbeat)}"
+    when = with_clauses(
+        (formatting.long_day(concert.item.date), formatting.clock(concert.downbeat))
+    )
     about = gettext(
         "%(concert)s: %(when)s, %(venue)s. When and where to be, attire, program, pick-up.",
         concert=name,
@@ -227,12 +229,13 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
         *((gettext("back at school, then class"), meet) for meet in view.to_class),
         *((gettext("pick-up"), meet) for meet in view.pick_ups),
     ]
-    when = f"{formatting.long_day(item.date)}, {clock_time(item.downbeat)}"
+    when = with_clauses((formatting.long_day(item.date), clock_time(item.downbeat)))
+    where = with_clauses((say(venue.name), say(venue.address)))
     yield SearchEntry(
         name,
         apart(
             when,
-            f"{say(venue.name)}, {say(venue.address)}",
+            where,
             *(
                 gettext("%(what)s: %(words)s", what=what, words=_meeting(meet))
                 for what, meet in meets
@@ -263,7 +266,6 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
                 times=tuple(meet.at for meet in rows),
                 answer=gettext("%(what)s: %(words)s", what=what, words=told),
             )
-    where = f"{say(venue.name)}, {say(venue.address)}"
     for what, anchor, told, keywords in (
         (gettext("Where"), "place", where, "address map directions hall"),
         (gettext("Parking"), "parking", say(venue.parking), "park where"),
@@ -316,7 +318,7 @@ def _entries(context: Context, view: ConcertView) -> Iterator[SearchEntry]:
 
 
 def _meeting(meet: MeetView) -> str:
-    when = with_commas(filter(None, (clock_time(meet.at), meet.place)))
+    when = with_clauses(filter(None, (clock_time(meet.at), meet.place)))
     if meet.everybody:
         return when
     # Translators: when and where, and who meets then.
@@ -339,7 +341,7 @@ def _program_entry(context: Context, view: ConcertView) -> SearchEntry:
             gettext("What was to be played") if view.concert.cancelled else gettext("Program"),
             say(view.concert.item.name),
         ),
-        apart(*(with_commas(filter(None, (say(one.title), say(one.by)))) for one in pieces)),
+        apart(*(with_clauses(filter(None, (say(one.title), say(one.by)))) for one in pieces)),
         "program",
         "pieces music order plays concert how long does it last ends over length",
         day=view.concert.item.date,

@@ -33,7 +33,7 @@ from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.room_chart import RoomChart, room_charts
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, gettext_noop, ngettext, pgettext
-from handbook.outputs.i18n.formats import clock_time, with_commas
+from handbook.outputs.i18n.formats import clock_time, with_clauses
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.concert_leaders import led_at_warm_up
@@ -134,7 +134,7 @@ class StepLine:
     @property
     def told(self) -> str:
         """What it is and where."""
-        return with_commas(filter(None, (self.what, self.place)))
+        return with_clauses(filter(None, (self.what, self.place)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -466,7 +466,7 @@ def _call_line(context: Context, concert: ConcertPlan, group: GroupDay) -> CallL
     ]
     return CallLine(
         who=group_name(context, group),
-        place=with_commas(filter(None, (place_of(context, group), leaders))),
+        place=with_clauses(filter(None, (place_of(context, group), leaders))),
         call=formatting.clock(group.call) if group.call else "",
         cells=(*before, *after),
     )

@@ -21,7 +21,7 @@ from handbook.outputs.components.stages import StageView, stage_view
 from handbook.outputs.components.weeks import DayView, WeekView, day_views, week_views
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, ngettext
-from handbook.outputs.i18n.formats import with_commas, with_semicolons
+from handbook.outputs.i18n.formats import with_clauses, with_semicolons
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan, EnsemblePlan, PieceRow, RehearsalRow, StrandRow
@@ -183,7 +183,7 @@ def _rehearsal_entries(context: Context, view: EnsembleView) -> Iterator[SearchE
                 "%(band)s, %(day)s: %(facts)s",
                 band=view.name,
                 day=line.date,
-                facts=with_commas(filter(None, (line.what, line.time, line.room, *line.rooms))),
+                facts=with_clauses(filter(None, (line.what, line.time, line.room, *line.rooms))),
             ),
         )
 

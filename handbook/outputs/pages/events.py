@@ -24,7 +24,7 @@ from handbook.outputs.components.to_calendar import ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import happening_data
 from handbook.outputs.i18n import gettext, ngettext, pgettext
-from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.i18n.formats import with_clauses, with_commas
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.events import first_day_of
@@ -460,7 +460,7 @@ def _rain(context: Context, rain: RainRow | None, first: date) -> Iterator[FactL
         gettext("at %(time)s", time=formatting.clock(rain.starts)) if rain.starts else "",
     ]
     if any(then):
-        plan = with_commas(filter(None, then))
+        plan = with_clauses(filter(None, then))
         yield FactLine(gettext("In bad weather: %(plan)s.", plan=plan))
     if rain.about:
         yield FactLine(context.say(rain.about), marked=True)
@@ -497,7 +497,7 @@ def _entries(event: EventRow, view: EventSheet) -> Iterator[SearchEntry]:
 
 def _words(fact: EventFact) -> str:
     lines = (f"{line.at} {line.words}".strip() for line in fact.lines)
-    words = with_commas(lines)
+    words = with_clauses(lines)
     return gettext("%(what)s: %(words)s", what=fact.name, words=words) if fact.name else words
 
 

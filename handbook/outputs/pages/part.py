@@ -29,7 +29,7 @@ from handbook.outputs.components.sections import SectionView, part_sections
 from handbook.outputs.components.weeks import WeekView
 from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.i18n import gettext, ngettext
-from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.i18n.formats import with_clauses, with_commas, with_semicolons
 from handbook.outputs.note_names import sign, signs
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
@@ -135,10 +135,12 @@ def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
     called = part.instrument.aliases if part.instrument else ()
     names = [name for name in called if "flat" not in name]  # who types B flat means the note
     keys = {piece.title: piece.key.key for piece in view.pieces if piece.key}
-    told = "; ".join(f"{title}: {sign(key)}" for title, key in keys.items())
+    told = with_semicolons(
+        gettext("%(what)s: %(words)s", what=title, words=sign(key)) for title, key in keys.items()
+    )
     tuning = gettext("Tuning note %(note)s.", note=view.tuning.named) if view.tuning else ""
     yield SearchEntry(
-        with_commas((view.name, view.ensemble)),
+        with_clauses((view.name, view.ensemble)),
         apart(told, tuning, view.sounds),
         keywords=f"part practice this week {view.instrument} {' '.join(names)}",
     )
@@ -162,8 +164,13 @@ def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
     if view.rotation:
         yield SearchEntry(
             gettext("Percussion, %(band)s: who plays what", band=view.ensemble),
-            "; ".join(
-                f"{row.title}: {with_commas(filter(None, row.cells))}" for row in view.rotation.rows
+            with_semicolons(
+                gettext(
+                    "%(what)s: %(words)s",
+                    what=row.title,
+                    words=with_commas(filter(None, row.cells)),
+                )
+                for row in view.rotation.rows
             ),
             anchor="percussion-players",
             keywords="rotation assignments players",
@@ -175,7 +182,7 @@ def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
         if piece.key is None:
             continue
         yield SearchEntry(
-            f"{piece.title}: {view.name}",
+            gettext("%(what)s: %(words)s", what=piece.title, words=view.name),
             f"{_key_and_signature(piece.key)} {watch}",
             anchor=piece.item.id,
             keywords=f"{view.name} scale key signature notes",

@@ -43,6 +43,7 @@ from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.html import formatting
 from handbook.outputs.html.note_marks import row
 from handbook.outputs.i18n import gettext, gettext_noop
+from handbook.outputs.i18n.formats import with_commas, with_semicolons
 from handbook.outputs.note_values import note_value, tempo_words
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
@@ -207,7 +208,7 @@ def _entries(context: Context, view: PieceView, band: str) -> Iterator[SearchEnt
     free = any(part.tempo.free for part in item.form)
     yield SearchEntry(
         view.title,
-        apart(*texts, *(point.text for point in view.watch), ", ".join(item.terms)),
+        apart(*texts, *(point.text for point in view.watch), with_commas(item.terms)),
         keywords="piece music free rubato" if free else "piece music",
         tempos=tuple(part.tempo for part in item.form),
         keys=(item.key,) if item.key else (),
@@ -242,7 +243,7 @@ def _entries(context: Context, view: PieceView, band: str) -> Iterator[SearchEnt
     if view.percussion:
         yield SearchEntry(
             gettext("%(piece)s: percussion, who plays what", piece=view.title),
-            "; ".join(f"{line.number} {line.instruments}" for line in view.percussion),
+            with_semicolons(f"{line.number} {line.instruments}" for line in view.percussion),
             anchor="percussion-players",
             keywords=f"{band} rotation assignments players",
         )
@@ -289,7 +290,7 @@ def _view(
         piece=piece,
         title=context.say(item.title),
         measures=max(part.item.measures.last for part in piece.parts),
-        meters=", ".join(meters),
+        meters=with_commas(meters),
         passages=passages,
         lead=max(
             passages,
@@ -434,7 +435,7 @@ def _in_class(now: Sequence[VisitLine], ahead: VisitLine | None) -> str:
             gettext("%(day)s %(how)s at %(bpm)s", day=visit.day, how=visit.how, bpm=visit.tempo)
             for visit in now
         ]
-        return gettext("In class: %(visits)s", visits="; ".join(visits))
+        return gettext("In class: %(visits)s", visits=with_semicolons(visits))
     if ahead is None:
         return ""
     return gettext("Next in class: %(day)s, at %(bpm)s", day=ahead.day, bpm=ahead.tempo)

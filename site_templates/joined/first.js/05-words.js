@@ -38,7 +38,7 @@ function npgettext(context, one, many, num, values) {
 // Facts side by side; empty ones are left out.
 function besides(...facts) {
   const [first = "", ...others] = facts.filter(Boolean);
-  return others.reduce((before, fact) => filled(`%(before)s${handbookWords.formats.comma}%(fact)s`, { before, fact }), first);
+  return others.reduce((before, fact) => filled(`%(before)s${handbookWords.formats.clause}%(fact)s`, { before, fact }), first);
 }
 
 // Things one after the other, each of which may have commas.
