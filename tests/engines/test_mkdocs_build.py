@@ -83,12 +83,16 @@ def run(module: str, folder: Path, *words: str) -> subprocess.CompletedProcess[s
     )  # fmt: skip
 
 
-def test_mkdocs_build_gives_the_files_of_handbook_build_and_no_notice(tmp_path: Path) -> None:
+def test_mkdocs_build_gives_the_files_of_handbook_build_and_no_notice_of_its_own(
+    tmp_path: Path,
+) -> None:
     config = f"site_name: Bands\ndocs_dir: {CONTENT}\nplugins:\n  - cycle-handbook:\n      content: {CONTENT}\n"
     write_folder(tmp_path, {"mkdocs.yml": config})
-    done = run("mkdocs", tmp_path, "build", "--strict")
-    told = [line.split("-")[0].strip() for line in done.stderr.splitlines() if line]
-    assert (done.returncode, set(told)) == (0, {"INFO"}), done.stderr
+    done = run("mkdocs", tmp_path, "build")
+    assert done.returncode == 0, done.stderr
+    notices = re.findall(r"(?m)^(?!INFO )\S.*", done.stderr)
+    # The demo is not written in all of its languages, and nothing else is to be told of it.
+    assert [one for one in notices if " warning missing-translation: " not in one] == []
     other = tmp_path / "other"
     assert run("handbook", tmp_path, "build", str(CONTENT), "--site", str(other)).returncode == 0
     assert tree(tmp_path / "site") == tree(other)
