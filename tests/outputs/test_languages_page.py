@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from unittest.mock import patch
 
-from handbook.outputs.i18n.languages import name_in
+from handbook.outputs.i18n.languages import name_in, own_name
 from handbook.outputs.pages import languages
 from handbook.pipeline import load_plan, render
 from handbook.plan.model import Plan
@@ -75,3 +75,10 @@ def test_languages_are_named_in_haitian_creole_where_unicode_has_french() -> Non
         "somali",
     ]
     assert name_in("es", "fr") == "espagnol"  # Unicode CLDR
+
+
+def test_a_language_in_one_of_its_scripts_has_one_name() -> None:
+    """Source: Unicode CLDR 47, names of languages."""
+    assert own_name("zh-Hans") == "简体中文"
+    assert name_in("zh-Hans", "en") == "Simplified Chinese"
+    assert own_name("es") == "Español"

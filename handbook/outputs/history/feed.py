@@ -35,7 +35,8 @@ def _lines(told: ToldChanges) -> Iterator[str]:
     begun = (*told.history.publications, *told.history.standing)[0]
     yield '<?xml version="1.0" encoding="utf-8"?>'
     yield f'<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="{escape(site.language)}">'
-    yield f"<title>{escape(gettext('%(program)s: changes', program=site.name))}</title>"
+    title = gettext("%(program)s: changes", program=site.name)
+    yield f"<title>{escape(title)}</title>"
     yield f"<id>{_id(f'feed{site.tree}', begun.instant)}</id>"
     yield f"<updated>{_moment(publications[0].moment)}</updated>"
     yield f"<author><name>{escape(site.name)}</name></author>"

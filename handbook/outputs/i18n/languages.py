@@ -46,8 +46,7 @@ def direction(language: str) -> str:
 @cache
 def own_name(language: str) -> str:
     """Name a language in itself, `Español`; by its code if nobody knows it."""
-    locale = _locale(language)
-    name = (locale.get_display_name() if locale else None) or language
+    name = name_in(language, language)
     return name[:1].upper() + name[1:]
 
 
@@ -60,7 +59,10 @@ def name_in(language: str, other: str) -> str:
             if known in _IN_HAITIAN:
                 return _IN_HAITIAN[known]
     locale, own = _locale(language), _locale(other)
-    return (locale.get_display_name(own) if locale and own else None) or language
+    if locale is None or own is None:
+        return language
+    whole = own.languages.get(str(locale)) if locale.script else None  # `Simplified Chinese`
+    return whole or locale.get_display_name(own) or language
 
 
 @cache

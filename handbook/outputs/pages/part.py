@@ -147,7 +147,7 @@ def _entries(view: PartView, part: PartPlan) -> Iterator[SearchEntry]:
     if view.tuning:
         yield SearchEntry(
             gettext("Tuning note: %(part)s, %(band)s", part=view.name, band=view.ensemble),
-            f"{gettext('With a drone to tune to.')} {tuning}",
+            " ".join((gettext("With a drone to tune to."), tuning)),
             anchor="tuning",
             keywords=f"tuner tune drone in tune {view.tuning.hertz} Hz hertz",
             answer=gettext("Your tuning note is %(note)s.", note=view.tuning.named),
