@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
 from handbook.domain.values.text import Text
@@ -35,13 +35,6 @@ class SchoolDateView:
     kind: str
     days: tuple[date, ...]
     name: str = ""
-
-
-def school_date_views(context: Context, cycle: CyclePlan) -> Iterator[SchoolDateView]:
-    """Show what touches a cycle, lines whole."""
-    for line in year_date_views(context, cycle.year):
-        if line.first <= cycle.last and cycle.first <= line.last:
-            yield line
 
 
 def school_weeks(context: Context, cycle: CyclePlan) -> Mapping[date, Sequence[SchoolDateView]]:

@@ -12,7 +12,7 @@ from handbook.outputs.components.crew_bands import crew_bands, crew_lines
 from handbook.outputs.components.event_words import EventLine, capital, event_lines
 from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.rehearsal_names import anchors, missed_words, what_it_is
-from handbook.outputs.components.school_dates import school_date_views
+from handbook.outputs.components.school_dates import year_date_views
 from handbook.outputs.components.section_rooms import room_words
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, pgettext
@@ -397,9 +397,9 @@ def _cancelled(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> It
 
 
 def _school(context: Context, cycle: CyclePlan) -> Iterator[EventView]:
-    """Show the days within a cycle that have no school, run otherwise or are made up."""
+    """Show the days of a cycle's school year that have no school, run otherwise or are made up."""
     who = tuple(one.id for one in everyone(context.plan.program.ensembles))
-    for line in school_date_views(context, cycle):
+    for line in year_date_views(context, cycle.year):
         yield EventView(
             day=line.first,
             last=line.last,
