@@ -33,13 +33,15 @@ def spellings(entry: SearchEntry) -> str:
 
 
 def _day(day: date) -> Iterator[str]:
-    """Spell names in full and short, numbers by month and day."""
+    """Spell names in full and short, numbers by month and day; in other languages also day first."""
     for code in dict.fromkeys((SOURCE, speech().code)):
         own = names(code)
         yield from (own.days[day.weekday()], own.short_days[day.weekday()])
         yield from (own.months[day.month - 1], own.short_months[day.month - 1])
     yield str(day.day)
     yield from (f"{day.month}/{day.day}", day.isoformat())
+    if speech().code != SOURCE:
+        yield f"{day.day}/{day.month}"
 
 
 def _time(at: time) -> Iterator[str]:

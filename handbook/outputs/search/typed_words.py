@@ -64,6 +64,7 @@ _ENGLISH: Groups = (
 
 _SPANISH: Groups = (
     ("ropa de concierto|ropa", "vestir vestimenta uniforme zapatos ponerse"),
+    ("downbeat", "hora empieza comienza empezar comenzar"),
     ("concierto", "recital presentación función evento"),
     ("en el autobús|listos en la sala|hora de llegar", "hora de llegada llegar presentarse"),
     ("hora de recoger", "recoger recogida buscar salida termina"),
@@ -89,6 +90,7 @@ _SPANISH: Groups = (
 )
 
 _VIETNAMESE: Groups = (
+    ("downbeat", "buổi hòa nhạc biểu diễn mấy giờ ngày nào bắt đầu"),
     ("hòa nhạc|buổi hòa nhạc", "biểu diễn trình diễn concert"),
     ("trang phục|mặc", "mặc gì quần áo đồng phục giày"),
     ("đón học sinh", "đón con giờ về mấy giờ đón"),
@@ -97,8 +99,17 @@ _VIETNAMESE: Groups = (
     ("lối vào", "xe lăn nhà vệ sinh"),
     ("đồ cần mang theo|mang theo", "đem theo cần gì"),
     ("no school", "nghỉ học nghỉ lễ ngày nghỉ"),
+    ("dress rehearsal", "tổng duyệt"),
     ("tổng duyệt", "tập dượt duyệt"),
-    ("buổi tập", "tập luyện tập dượt"),
+    ("attendance|miss|missed", "vắng mặt nghỉ ốm bệnh đi trễ điểm danh xin phép"),
+    ("practice at home", "luyện tập ở nhà bài tập về nhà"),
+    ("instrument care", "bảo quản nhạc cụ lau chùi sửa hỏng"),
+    ("hearing", "tai thính giác tiếng ồn"),
+    ("manners", "lịch sự chụp ảnh quay phim vỗ tay"),
+    ("privacy", "riêng tư hình ảnh"),
+    ("accessibility", "xe lăn khuyết tật"),
+    ("basketball", "bóng rổ trận đấu"),
+    ("buổi tập", "tập dượt"),
     ("dành cho gia đình", "phụ huynh liên lạc điện thoại văn phòng"),
     ("lịch", "ngày giờ thời khóa biểu"),
     ("từ ngữ", "từ điển nghĩa"),
@@ -142,15 +153,18 @@ _HAITIAN: Groups = (
 )
 
 _ARABIC: Groups = (
+    ("downbeat", "الحفل الحفلة يبدأ موعد"),
     ("حفل|الحفل", "حفلة كونسرت عرض أمسية موسيقية"),
     ("اللباس|attire|clothes", "ملابس لبس يلبس نلبس ماذا يلبس زي ثياب حذاء"),
     ("الحضور عند الحافلة|الجاهزية في الغرفة", "وقت الحضور موعد الوصول الباص باص التجمع"),
-    ("استلام الطلاب", "أخذ ابني بنتي طفلي نأخذ اصطحاب انصراف تنتهي نهاية بيك أب"),
+    ("استلام الطلاب", "أستلم أخذ ابني بنتي طفلي نأخذ اصطحاب انصراف تنتهي نهاية بيك أب"),
     ("موقف السيارات", "باركنج باركينغ كراج مواقف مكان السيارة أوقف سيارتي"),
     ("الدخول|الدخول وذوو الاحتياجات", "كرسي متحرك مصعد إعاقة حمام دورات مياه"),
     ("ما يجب إحضاره", "يحضر نحضر يجلب معه أغراض لوازم"),
     ("no school", "عطلة عطل إجازة إجازات يوم عطلة مغلقة دوام"),
     ("school is out|early release|early dismissal", "خروج مبكر نصف يوم دوام قصير"),
+    ("dress rehearsal", "البروفة العامة"),
+    ("basketball", "كرة السلة مباراة"),
     ("البروفة العامة", "تدريب عام تمرين نهائي جنرال"),
     ("بروفة|بروفات|rehearsal|rehearsals", "تدريب تدريبات تمرين تمارين حصة"),
     ("attendance|miss|missed", "غياب غائب غاب تغيب مريض عذر تأخير بروفة فاتته"),

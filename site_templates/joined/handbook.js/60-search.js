@@ -4,13 +4,19 @@
 // signs, with one alif, one ya, one ha (common practice of Arabic search, no source).
 const fold = (text) => text.normalize("NFD").replace(/[\u0300-\u036f\u064b-\u065f\u0670\u0640]/g, "").toLowerCase()
   .replace(/\u0111/g, "d").replace(/[\u0622\u0623\u0625\u0671]/g, "\u0627").replace(/\u0649/g, "\u064a").replace(/\u0629/g, "\u0647")
+  .replace(/[\u0660-\u0669\u06f0-\u06f9]/g, (digit) => digit.charCodeAt(0) & 15)
   .replace(/([a-g])\u266d/g, "$1b").replace(/([a-g])\u266f/g, "$1#").replace(/[\u2018\u2019']/g, "").replace(/[\u2010-\u2013]/g, "-");
 
 // A word keeps `:` `/` `.` between digits (5:45, 6/8) and a sharp sign; all else divides.
 // Measures and notes become one word however they are typed: `m14` for m. 14, measure 14
-// and bar 14; `bb` for B flat, B-flat and Bflat; `f#` for F sharp.
+// and bar 14; `bb` for B flat, B-flat and Bflat; `f#` for F sharp. Digits are read as 0 to 9.
 const MEASURES = /(?<![\p{L}\d])(?:mm?|meas|measures?|bars?|compas(?:es)?|cc?|o(?: nhip)?|mezi|\u0645\u0627\u0632\u0648\u0631\u0647|\u0627\u0644\u0645\u0627\u0632\u0648\u0631\u0647|\u0645|\u7b2c)\.?\s*(\d+)(?:\s*(?:-|to|a|den|rive|\u0627\u0644\u064a)\s*(\d+))?(?:\s*\u5c0f\u8282)?(?![\d:/])/gu;
 const NOTES = /(?<![\p{L}\d])([a-g])[\s-]?(flat|sharp)(?![\p{L}\d])/gu;
+// Names of notes with their sign, said do, re, mi (in Vietnamese, Arabic and Haitian Creole as well) or, in Chinese, sign first.
+const SYLLABLES = { do: "c", re: "d", mi: "e", fa: "f", sol: "g", la: "a", si: "b",
+  "\u062f\u0648": "c", "\u0631\u064a": "d", "\u0645\u064a": "e", "\u0641\u0627": "f", "\u0635\u0648\u0644": "g", "\u0644\u0627": "a", "\u0633\u064a": "b" };
+const SUNG = new RegExp(`(?<![\\p{L}\\d])(${Object.keys(SYLLABLES).join("|")})\\s*(?:(\u266d|bemol|giang|\u0628\u064a\u0645\u0648\u0644)|\u266f|#|sostenido|thang|dyez|\u062f\u064a\u064a\u0632)(?![\\p{L}\\d])`, "gu");
+const SIGN_FIRST = /([\u964d\u5347])([a-g])(?![\p{L}\d])/gu;
 
 // In Chinese, which has no spaces, each two neighbors are a word; Arabic words go without their
 // article and what is written together with it.
@@ -23,16 +29,18 @@ const plainWords = (word) => (HAN.test(word)
 const words = (text) => (fold(text)
   .replace(MEASURES, (all, first, last) => (last ? ` m${first} m${last} ` : ` m${first} `))
   .replace(NOTES, (all, letter, sign) => letter + (sign === "flat" ? "b" : "#"))
+  .replace(SUNG, (all, name, flat) => SYLLABLES[name] + (flat ? "b" : "#"))
+  .replace(SIGN_FIRST, (all, sign, letter) => ` ${letter}${sign === "\u964d" ? "b" : "#"} `)
   .replace(/(\d)([ap]m)\b/g, "$1 $2")
   .match(/\d+(?:[:/.]\d+)*|\p{L}+\d+|\p{L}+#?/gu) || []).flatMap(plainWords);
 
 // Words that any question has, in the languages that have a catalogue; folded like all else.
 const SMALL = new Set([
   "a an and are at be can do does for have how i in is it me my need next of on our should the there to we what when where which who with you your",
-  "el la los las de del que un una y en con por para mi mis su sus se hay es son donde cuando cual como quien a",
-  "la gi o dau khi nao cua cho va cac nhung con toi em duoc phai co ai luc vao",
-  "\u0641\u064a \u0645\u0646 \u0627\u0644\u064a \u0639\u0644\u064a \u0645\u0627 \u0645\u0627\u0630\u0627 \u0645\u062a\u064a \u0627\u064a\u0646 \u0643\u064a\u0641 \u0647\u0644 \u0648 \u0647\u0648 \u0647\u064a \u0639\u0646 \u0645\u0639",
-  "ki kisa kote kile kijan pou nan ak yo mwen pitit se gen sou le m l w an la ap al dat si jan",
+  "el la los las de del que un una y en con por para mi mis su sus se hay es son donde cuando cual como quien a hora",
+  "la gi o dau khi nao cua cho va cac nhung con toi em duoc phai co ai luc vao gio",
+  "\u0641\u064a \u0645\u0646 \u0627\u0644\u064a \u0639\u0644\u064a \u0645\u0627 \u0645\u0627\u0630\u0627 \u0645\u062a\u064a \u0627\u064a\u0646 \u0643\u064a\u0641 \u0647\u0644 \u0648 \u0647\u0648 \u0647\u064a \u0639\u0646 \u0645\u0639 \u0633\u0627\u0639\u0647",
+  "ki kisa kote kile kijan pou nan ak yo mwen pitit se gen sou le m l w a an la ap al dat si",
   "\u4ec0\u4e48 \u54ea\u91cc \u5728\u54ea \u600e\u4e48 \u65f6\u5019 \u51e0\u70b9 \u4e48\u65f6",
 ].join(" ").split(" "));
 
