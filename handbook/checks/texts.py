@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handbook.checks import traversal
-from handbook.checks.check import check, finding
+from handbook.checks.check import check, code_of, finding
 from handbook.domain.note_words import unreadable_notes
 from handbook.domain.values.text import Text
 from handbook.problems import Address, Problem, Severity
@@ -48,6 +48,10 @@ def missing_translation(handbook: Handbook) -> Iterator[Problem]:
                     f"add `{language}:` beside the others, as in `{{{languages[0]}: …, {language}: …}}`",
                     Severity.WARNING,
                 )
+
+
+LACKING = code_of(missing_translation)
+"""What `handbook check` tells in one line a language, and no other command counts."""
 
 
 def lacks(text: Text, address: Address, language: str, place: int) -> bool:

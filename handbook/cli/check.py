@@ -7,8 +7,7 @@ from pathlib import Path
 
 import click
 
-from handbook.checks.check import code_of
-from handbook.checks.texts import missing_translation
+from handbook.checks.texts import LACKING
 from handbook.cli.editor_help import is_of_another_version
 from handbook.cli.exit_codes import Exit
 from handbook.cli.folder import content_folder, folder_argument
@@ -16,8 +15,6 @@ from handbook.cli.lacking_lines import lacking_lines
 from handbook.cli.messages import as_typed, wants_colour
 from handbook.pipeline import has_errors, load_problems
 from handbook.report import report_github, report_json, report_text
-
-_LACKING = code_of(missing_translation)
 
 
 @click.command("check")
@@ -44,7 +41,7 @@ def command(folder: Path | None, form: str, translations: bool) -> int:
     outcome = load_problems(content)
     found, sources, name = outcome.problems, outcome.sources, content.as_posix()
     if form != "json" and not translations:
-        found = tuple(one for one in found if one.code != _LACKING)
+        found = tuple(one for one in found if one.code != LACKING)
     if form == "json":
         click.echo(
             report_json(found, sources, folder=name).encode(errors="backslashreplace"), nl=False

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import click
 
+from handbook.checks.texts import LACKING
 from handbook.engines.model import SiteFacts, facts_of
 from handbook.ledger import read_ledger
 from handbook.outputs.history import told_in
@@ -119,7 +120,7 @@ def _report(outcome: Outcome, content: Path) -> str:
 def _warnings(outcome: Outcome, content: Path) -> Iterator[str]:
     """Tell each warning as a report of its own, without the count."""
     for problem in outcome.problems:
-        if problem.severity is Severity.WARNING:
+        if problem.severity is Severity.WARNING and problem.code != LACKING:
             yield _one(problem, outcome, content)
 
 

@@ -10,6 +10,7 @@ from typing import Any
 
 from handbook.checks import REFERENCE_CHECKS
 from handbook.checks.cycles import unplanned_meetings
+from handbook.checks.texts import LACKING
 from handbook.engines.model import SiteFacts, facts_of
 from handbook.loader.loading import LoadedCycle, cycle_of, in_draft, load_contents, load_cycle
 from handbook.loader.usual import UsualData, usual_of
@@ -287,8 +288,11 @@ class ReadContent:
 
 
 def stop_at_errors(problems: Iterable[Problem]) -> int:
-    """Count problems that are warnings; raises NotSoundError if there is an error among them."""
+    """Count problems that are warnings; raises NotSoundError if there is an error among them.
+
+    What is not translated yet is none: readers are told of it on the pages.
+    """
     found = tuple(problems)
     if has_errors(found):
         raise NotSoundError
-    return len(found)
+    return sum(problem.code != LACKING for problem in found)
