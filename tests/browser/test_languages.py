@@ -95,3 +95,37 @@ def test_the_page_for_lost_readers_is_in_the_language_of_the_address(
     with visiting(browser, site, scripts=False) as visit:
         answer(visit.page, "nowhere/")
         expect(visit.go("nowhere/").locator("[data-lost]:visible")).to_have_count(4)
+
+
+def test_vietnamese_is_remembered_until_english_is_chosen(browser: Browser, site: str) -> None:
+    """And neither choice leads round in a loop."""
+    with visiting(browser, site, now=None) as visit:
+        page = visit.go("")
+        page.locator(".languages").get_by_role("link", name="Tiếng Việt").click()
+        page.wait_for_url(f"{site}vi/")
+        visit.go("").wait_for_url(f"{site}vi/")
+        page.locator(".languages").get_by_role("link", name="English").click()
+        page.wait_for_url(site)
+        for path in ("", CONCERT):
+            assert visit.go(path).url == f"{site}{path}"
+        page.reload()
+        assert page.url == f"{site}{CONCERT}"
+        assert visit.errors == []
+
+
+def test_without_scripts_the_links_lead_to_the_same_page(browser: Browser, site: str) -> None:
+    with visiting(browser, site, scripts=False) as visit:
+        page = visit.go(CONCERT)
+        for name, folder in (("Tiếng Việt", "vi/"), ("العربية", "ar/"), ("English", "")):
+            page.locator(".languages").get_by_role("link", name=name).click()
+            page.wait_for_url(f"{site}{folder}{CONCERT}")
+            assert page.locator(".languages [aria-current]").inner_text() == name
+
+
+def test_arabic_is_remembered_in_a_folder(browser: Browser, demo: Path) -> None:
+    with visiting(browser, f"{demo.as_uri()}/", now=None) as visit:
+        page = visit.go(f"{CONCERT}index.html#parking")
+        page.locator(".languages").get_by_role("link", name="العربية").click()
+        page.wait_for_url(f"**/ar/{CONCERT}index.html#parking")
+        assert page.locator("html").get_attribute("dir") == "rtl"
+        visit.go("index.html").wait_for_url("**/ar/index.html")
