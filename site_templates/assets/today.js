@@ -464,7 +464,7 @@
     for (const item of all("li.now-only", section)) item.remove();
     section.querySelector("ul").prepend(...missedOf(line, time));
     const shown = all("li", section)
-      .filter((item) => holds(item, time.day, later(time.day, item.className === "altered" ? 7 : 21)))
+      .filter((item) => holds(item, time.day, later(time.day, 21)))
       .filter((item) => item.className !== "closed" || !holds(item, time.day, time.day)) // said above
       .slice(0, 5);
     for (const item of all("li", section)) {

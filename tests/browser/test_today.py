@@ -214,6 +214,13 @@ def test_only_what_the_part_brings_is_listed(family: OpenTab, part: str, sticks:
     assert ("Your own stick bag" in listed) is sticks
 
 
+def test_the_nearest_changed_day_is_told_with_the_break_after_it(family: OpenTab) -> None:
+    """By the demo's school calendar Dec 18 ends early, and the winter break begins on Dec 21."""
+    page = open_at(family, at(12, 10))
+    days = page.locator("[data-school] li:visible b").all_inner_texts()
+    assert [day.replace("\xa0", " ") for day in days] == ["Fri, Dec 18", "Mon, Dec 21 – Fri, Jan 1"]
+
+
 def test_a_band_that_is_the_crew_is_told_when_to_be_ready(family: OpenTab) -> None:
     """Beacon Band does not play in the fall concert, and is its stage crew from 5:45 pm."""
     family.page.evaluate("localStorage.setItem('handbook-ensemble', 'beacon')")
