@@ -118,6 +118,10 @@ def test_a_sign_stays_behind_its_letter_among_letters_from_right_to_left() -> No
     with speaking("ar"):
         assert sign(NoteName("B", -1)) == "B♭\N{LEFT-TO-RIGHT MARK}"
         assert sign(NoteName("B")) == "B"
+        assert (
+            str(watched((NoteName("B", -1), NoteName("E", -1)))).count("♭\N{LEFT-TO-RIGHT MARK}<")
+            == 2
+        )
     with speaking("vi"):
         assert sign(NoteName("B", -1)) == "B♭"
 

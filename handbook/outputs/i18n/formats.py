@@ -24,6 +24,7 @@ from handbook.records import dataclass
 
 _LETTERS = re.compile(r"'([^']*)'|(E+|M+|d+|y+)")
 _PLAIN_SPACES = {0x202F: 0xA0, 0x2009: 0xA0, 0x200E: None, 0x200F: None}
+_WORD = "\ufffc"
 _NOON = time(12)
 _HOURS_OF_HALF = 12
 _UNITS = ("hour", "minute", "second")
@@ -271,7 +272,10 @@ def in_a_row(words: Sequence[str]) -> str:
         return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
     if formats(code) is REVIEWED["ht"]:
         return " ak ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
-    return format_list(list(words), locale=formats(code).locale).translate(_PLAIN_SPACES)
+    # Only what joins them is made plain: a word keeps what holds it from left to right.
+    joined = format_list([_WORD] * len(words), locale=formats(code).locale).translate(_PLAIN_SPACES)
+    kept = iter(words)
+    return re.sub(_WORD, lambda _: next(kept), joined)
 
 
 def with_commas(words: Iterable[str]) -> str:
