@@ -182,16 +182,16 @@ function tonightFacts(row) {
   return [told, " ", dot(), " ", besides(piece, element("span", "where", row.measures))];
 }
 
-// What to reach this week, where the click begins, and the goal.
-function tonightTempo({ target, goal, steps: [start] }) {
+// Where the click begins, large since it is what is heard; what to reach this week, or the goal.
+function tonightTempo({ target, goal, steps: [start = target.bpm] }) {
   if (!target.bpm) return [element("span", "mark", target.words)];
   const note = element("span", "note", target.sign);
   note.setAttribute("aria-hidden", "true");
-  const mark = element("span", "mark", note, element("span", "vh", target.words), " = ", element("b", "", target.bpm));
+  const mark = element("span", "mark", note, element("span", "vh", target.words), " = ", element("b", "", start));
   mark.translate = false;
-  const words = start && start !== target.bpm
-    ? gettext("start %(start)s, goal %(goal)s", { start, goal: goal.bpm })
-    : goal.bpm === target.bpm ? gettext("the goal") : gettext("goal %(bpm)s", { bpm: goal.bpm });
+  let words = gettext("goal %(bpm)s", { bpm: goal.bpm });
+  if (start !== target.bpm && target.bpm !== goal.bpm) words = gettext("this week %(bpm)s", { bpm: target.bpm });
+  else if (start === goal.bpm) words = gettext("the goal");
   return [mark, element("span", "small", words)];
 }
 

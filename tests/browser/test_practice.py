@@ -154,6 +154,34 @@ def test_tonights_list_leads_and_its_ticks_are_the_weeks(browser: Browser, site:
         assert visit.errors == []
 
 
+def test_the_large_tempo_of_tonight_is_the_one_that_plays(browser: Browser, site: str) -> None:
+    """In the cycle's last week Harbor's steps begin below the goal, by the demo's weeks."""
+    evening = datetime(2026, 12, 10, 20, tzinfo=ZoneInfo("America/Chicago"))
+    with visiting(browser, site, now=evening) as visit:
+        page = visit.go("winter-2026/harbor/part/trumpet/")
+        rows = page.locator(".tonight [data-rows] > li").filter(has=page.locator(".mark"))
+        expect(rows.first).to_be_visible()
+        small = []
+        for row in rows.all():
+            large = row.locator(".mark b").inner_text()
+            small.append(row.locator("[data-tempo] .small").inner_text().split()[0])
+            row.locator(".play").click()
+            expect(page.locator("#player-bar [data-mark]")).to_have_text(large)
+            assert row.evaluate("(row) => row.scrollWidth <= row.clientWidth")
+        assert small
+        assert set(small) <= {"goal", "this", "the"}
+        assert visit.errors == []
+        told = [" ".join(text.split()) for text in rows.locator("[data-tempo]").all_inner_texts()]
+        page.evaluate(
+            """localStorage.setItem("handbook-ensemble", "harbor");
+            localStorage.setItem("handbook-instrument-harbor", "trumpet");"""
+        )
+        page = visit.go("")
+        on_today = page.locator("[data-tonight-list] .target-tempo")
+        expect(on_today.first).to_be_visible()
+        assert [" ".join(text.split()) for text in on_today.all_inner_texts()] == told
+
+
 def test_on_its_day_the_concert_leads_with_what_is_next(browser: Browser, site: str) -> None:
     """The steps of Beacon's day as its concert page has them; the day after, the cycle is over."""
     said = {
