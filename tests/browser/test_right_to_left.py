@@ -78,3 +78,31 @@ def test_the_typefaces_are_loaded(browser: Browser, arabic: str) -> None:
             "document.fonts.load('20px \"Handbook More\"', '\u0645').then((faces) => faces.length)"
         )
     assert loaded == 1
+
+
+FOUND = """
+(list) => {
+  const place = (holder, words) => {
+    const walker = document.createTreeWalker(holder, NodeFilter.SHOW_TEXT);
+    const text = walker.nextNode(), range = document.createRange(), at = text.data.lastIndexOf(words);
+    range.setStart(text, at); range.setEnd(text, at + words.length);
+    return range.getBoundingClientRect().x;
+  };
+  const line = document.createElement("div");
+  line.style.cssText = "white-space:nowrap;unicode-bidi:inherit";
+  line.textContent = sided("\u0645 7:00 Millrace \u00b7 7:02 \u0645 \u00b7 Play it. Twice.");
+  list.append(line);
+  return ["7:00", "Millrace", "7:02", "Play", "Twice", "."].map((words) => place(line, words));
+}
+"""
+
+
+def test_what_search_finds_runs_as_the_page_does(browser: Browser, arabic: str) -> None:
+    """Each part keeps its place from right to left, and an English one its own order (UAX #9)."""
+    with visiting(browser, arabic, width=1280, height=800) as visit:
+        page = visit.go("ar/")
+        page.locator("[data-open-search]:visible").first.click()
+        hour, title, next_hour, first, second, stop = page.evaluate(
+            f"({FOUND})(document.querySelector('[data-search-results]'))"
+        )
+    assert hour > title > next_hour > stop > second > first

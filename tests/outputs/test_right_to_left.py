@@ -27,7 +27,7 @@ MEANT = {
     ".contents summary::after{border-width:0 2px 2px 0}": "turned by 45 degrees, a sign that points down",
     ".row>summary::after{border-width:0 2px 2px 0}": "turned by 45 degrees, a sign that points down",
     ":is(h1,h2,h3,h4,p,li,dt,dd,td,th,figcaption)[translate=no]:dir(rtl),.search input:dir(rtl),"
-    ".results :is(b,.small):dir(rtl),:dir(rtl):not(.prose)>:is(span,div)[dir=ltr]{text-align:right}": "English words stand at the side of the page that holds them",
+    ":dir(rtl):not(.prose)>:is(span,div)[dir=ltr]{text-align:right}": "English words stand at the side of the page that holds them",
     ".menu [aria-current]{box-shadow:inset 4px 0 var(--metal-line)}": "shadows know only sides; "
     "`:dir(rtl)` has its own",
     ".menu [aria-current]:dir(rtl){box-shadow:inset -4px 0 var(--metal-line)}": "the other side of the same",

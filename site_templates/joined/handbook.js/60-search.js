@@ -173,6 +173,16 @@ function answersIn(found, query) {
   return next ? [next, ...others].map((hit) => hit.row) : []; // other bands have theirs on the same day
 }
 
+// On a page from right to left a part in Latin letters stays from left to right as a whole, and a
+// name in Latin letters does not draw what follows its comma to its own side.
+const RIGHT_TO_LEFT = /[\u0590-\u08ff]/;
+function sided(text) {
+  if (document.documentElement.dir !== "rtl") return text;
+  return text.split(" \u00b7 ").map((part) => (RIGHT_TO_LEFT.test(part) || !/\p{L}/u.test(part)
+    ? part.replace(/[\u060c\u061b,;:](?=\s)/g, "$&\u200f")
+    : `\u2066${part}\u2069`)).join(" \u00b7\u200f ");
+}
+
 // Without spaces a stretch is counted in letters, and what is marked is what stands together.
 function hanExcerpt(text, typed) {
   const line = document.createDocumentFragment();
@@ -190,7 +200,7 @@ function hanExcerpt(text, typed) {
 // Show the stretch of text that holds what was typed, with the words marked.
 function excerpt(text, typed) {
   if (typed.some((one) => HAN.test(one))) return hanExcerpt(text, typed);
-  const parts = text.split(/(\s+)/);
+  const parts = sided(text).split(/(\s+)/);
   // A short word is what was typed only if it stands alone: `up` is not what `Warm-up` is about.
   const hit = (part) => words(part).some((word, _, own) => typed.some((one) => (one.length > 2
     ? word.startsWith(one) : word === one && own.every((other) => typed.includes(other)))));
@@ -235,11 +245,11 @@ function resultLine(row, typed, isAnswer) {
   };
   if (isAnswer) {
     item.className = "answer";
-    add("b", ownWords(row.a), false);
-    add("span", row.d ? `${row.t} · ${writtenDay(row.d, "monthDay")}` : row.t, true);
+    add("b", sided(ownWords(row.a)), false);
+    add("span", sided(row.d ? `${row.t} · ${writtenDay(row.d, "monthDay")}` : row.t), true);
   } else {
     add("b", excerpt(row.t, typed), true);
-    if (row.p) add("span", row.p, true);
+    if (row.p) add("span", sided(row.p), true);
     if (row.x) add("span", excerpt(ownWords(row.x), typed), false);
   }
   item.append(link);
