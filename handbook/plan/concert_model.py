@@ -120,7 +120,8 @@ class GroupDay:
     meet the buses where there are any. `late_call` and `early_pick_up` are set for a
     stated time that will not do, `short_in_place` is how many minutes in place (rounded up)
     the stage, not yet free, takes from those that are stated. `to_class` where it is back before
-    school is out, so that nobody collects it then.
+    school is out, so that nobody collects it then. A band that is the crew is done at `pick_up`
+    and collected at `collect`, with all others where one pick-up is stated for all.
     """
 
     id: str

@@ -239,10 +239,14 @@ def test_heads_of_the_concert_day_stay_in_their_columns(browser: Browser, site: 
             open_at(visit, at(10, 22, 17, 45)).get_by_role("button", name="All bands").click()
             visit.page.locator(".meet-table").wait_for()
             wide = visit.page.evaluate(
-                """() => [...document.querySelectorAll(".meet-table thead th")].slice(1).map((cell) => {
-                  cell.textContent = "Ready in the room";
-                  return cell.scrollWidth - cell.clientWidth;
-                })"""
+                """() => {
+                  // A third time, as where bands are collected at hours of their own.
+                  for (const row of document.querySelectorAll(".meet-table tr")) row.append(row.lastElementChild.cloneNode(true));
+                  return [...document.querySelectorAll(".meet-table thead th")].slice(1).map((cell) => {
+                    cell.textContent = "Ready in the room";
+                    return cell.scrollWidth - cell.clientWidth;
+                  });
+                }"""
             )
             assert wide == [0, 0, 0]
 

@@ -34,6 +34,11 @@ def test_the_first_page_tells_it_when_it_must_be_ready() -> None:
         "5:45 pm",
         "School hall, stage",
     ]
+    assert crew["meet"][0][4:6] == ["7:55 pm", "Band Room 112"]
+    assert [step[1:3] for step in crew["steps"][-2:]] == [
+        ["7:45 pm", "Done"],
+        ["7:55 pm", "Pick-up, Band Room 112"],
+    ]
     assert crew["steps"][0][2] == "Be ready, School hall, stage"
 
 
@@ -71,9 +76,14 @@ def test_the_family_sheet_has_the_evening_of_that_band() -> None:
     )
     assert "concert/crew/#role-stage-crew" in row[0]
     assert '<section class="day-card mine who-3" id="day-beacon">' in sheet
-    # What players wear and bring, and where they are collected, is for those who play.
-    for part in ("attire", "bring", "pick-up"):
+    # What players wear and bring is for those who play; one pick-up is stated for all.
+    for part in ("attire", "bring"):
         assert f'id="{part}" class="sheet-row mine who-1 who-2"' in sheet
+    row = re.search(
+        r'<div id="pick-up" class="sheet-row mine who-1 who-2 who-3">.*?</div></div>', sheet
+    )
+    assert row is not None
+    assert " ".join(re.sub("<[^>]*>", " ", row[0]).split()) == "Pick-up 7:55 pm Band Room 112"
 
 
 def test_nothing_is_marked_where_all_bands_play() -> None:

@@ -98,7 +98,7 @@ def test_a_band_that_is_the_crew_has_its_evening_and_not_what_players_bring(
 ) -> None:
     crew = demo["fall-2026.concert.concert.band.beacon"]
     assert crew.title == "Fall Concert: Stage crew (Beacon Band) (music at 7:00 pm)"
-    assert f"{crew.starts:%m-%d %H:%M}, {crew.ends:%H:%M}" == "10-22 17:45, 19:45"
+    assert f"{crew.starts:%m-%d %H:%M}, {crew.ends:%H:%M}" == "10-22 17:45, 19:55"
     lines = crew.about.splitlines()
     assert "Stage crew (Beacon Band), be ready: 5:45 pm" in lines
     assert not any(line.startswith(("Bring:", "Wear:")) for line in lines)

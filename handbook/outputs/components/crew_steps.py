@@ -7,9 +7,10 @@ from datetime import datetime, time, timedelta
 
 from handbook.domain.run_of_show import shown
 from handbook.outputs.components.concert_steps import StepView
-from handbook.outputs.components.concert_words import clock, names, place_of, span
+from handbook.outputs.components.concert_words import clock, names, pick_up_place, place_of, span
 from handbook.outputs.components.stage_things import things
 from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n.formats import with_clauses
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay, SetupRow
 from handbook.plan.model import ConcertPlan
@@ -30,6 +31,11 @@ def meets_at(context: Context, concert: ConcertPlan, role: CrewRole) -> str:
     moved, load = _moved_by(concert, role), concert.day.load
     starts = {route.start.id: route.start for route in load.routes} if load else {}
     return context.say(starts[moved[0].from_].name) if moved else ""
+
+
+def crew_pick_up(group: GroupDay) -> datetime | None:
+    """Give when families collect a band that is the crew, where that is later than its work ends."""
+    return group.collect if group.collect != group.pick_up else None
 
 
 def reads(concert: ConcertPlan, role: CrewRole) -> frozenset[str]:
@@ -65,6 +71,11 @@ def crew_steps(context: Context, concert: ConcertPlan, role: CrewRole) -> tuple[
     ]
     if group and group.pick_up:
         steps.append(StepView(group.pick_up, gettext("Done"), "end"))
+    if group and (at := crew_pick_up(group)):
+        words = with_clauses(
+            filter(None, (gettext("Pick-up"), pick_up_place(context, concert, group)))
+        )
+        steps.append(StepView(at, words, "pick-up"))
     return tuple(sorted(steps, key=lambda step: step.at))  # as above where times are the same
 
 

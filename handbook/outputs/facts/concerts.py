@@ -13,7 +13,7 @@ from handbook.outputs.components.concert_words import (
     place_of,
 )
 from handbook.outputs.components.crew_bands import crew_bands, crew_days
-from handbook.outputs.components.crew_steps import crew_steps, meets_at
+from handbook.outputs.components.crew_steps import crew_pick_up, crew_steps, meets_at
 from handbook.outputs.components.missed_class import missed_words
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
 from handbook.outputs.components.texts_for import said_for
@@ -189,6 +189,7 @@ def _crew(
                 pgettext("fact", "done by about"),
                 formatting.clock(group.pick_up) if group and group.pick_up else "",
             ),
+            *(_crew_pick_up(context, concert, group) if group else ()),
         ):
             if value:
                 yield Fact(
@@ -244,6 +245,15 @@ def _group(
         if where := context.say(concert.item.pick_up_place):
             about = with_clauses((about, pgettext("fact", "pick-up at")))
             yield Fact(f"{base}/pick-up-place", readers, Topic.PLACE, about, where, day)
+
+
+def _crew_pick_up(
+    context: Context, concert: ConcertPlan, group: GroupDay
+) -> Iterator[tuple[str, Topic, str, str]]:
+    if at := crew_pick_up(group):
+        yield "pick-up", Topic.CALL, pgettext("fact", "pick-up"), formatting.clock(at)
+        where = context.say(concert.item.pick_up_place)
+        yield "pick-up-place", Topic.PLACE, pgettext("fact", "pick-up at"), where
 
 
 def _ids(bands: Iterable[Ensemble]) -> tuple[str, ...]:

@@ -327,7 +327,7 @@ def _day(
     else:
         first, last = min(downbeat, day.doors or downbeat), mark_after(day.ends)
     calls = [at for group in found if (at := group.call if group.role else group.report)]
-    pick_ups = [at for group in found if (at := group.pick_up if group.role else group.collect)]
+    pick_ups = [group.collect for group in found if group.collect]
     starts = min(calls, default=first)
     return starts, max(starts, max(pick_ups, default=last))
 

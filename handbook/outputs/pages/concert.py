@@ -25,7 +25,7 @@ from handbook.outputs.components.concert_words import (
     place_of,
 )
 from handbook.outputs.components.crew_bands import crew_bands, crew_days
-from handbook.outputs.components.crew_steps import crew_steps, meets_at
+from handbook.outputs.components.crew_steps import crew_pick_up, crew_steps, meets_at
 from handbook.outputs.components.missed_class import missed_words
 from handbook.outputs.components.moved import moved_words
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
@@ -380,7 +380,9 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         on_crew=tuple(_on_crew(context, cycle, concert, helping)),
         missed=tuple(_missed(context, concert, bands)),
         to_class=_pick_ups(context, concert, groups, to_class=True),
-        pick_ups=_pick_ups(context, concert, groups, to_class=False),
+        pick_ups=_pick_ups(
+            context, concert, (*groups, *_collected_crew(concert, helping)), to_class=False
+        ),
         attire=attire,
         bring=bring,
         days=(
@@ -565,6 +567,16 @@ def _pick_ups(
             key = (group.collect, pick_up_place(context, concert, group))
             meets.setdefault(key, []).append(_who(context, n, group))
     return _in_order(meets)
+
+
+def _collected_crew(
+    concert: ConcertPlan, helping: Iterable[BandView]
+) -> Iterator[tuple[int, GroupDay]]:
+    """Give the groups of bands that are the crew and wait for the pick-up of all."""
+    for band in helping:
+        for _, group in crew_days(concert, band.id):
+            if group and crew_pick_up(group):
+                yield band.n, group
 
 
 def _in_order(meets: dict[tuple[datetime, str], list[WhoView]]) -> tuple[MeetView, ...]:

@@ -88,7 +88,7 @@ def _group_day(
         call=group.call,
         pick_up=pick_up,
         report=there.report if there else group.call,
-        collect=pick_up,
+        collect=_collected(ground, group, pick_up),
         ride=place,
         late_call=_late(times, group.stated_call),
         early_pick_up=_early(times, group.stated_pick_up),
@@ -103,6 +103,14 @@ def _group_day(
         again=tuple(_again(ground, group, played)),
         to_class=bool(out and pick_up and group.stated_pick_up is None and pick_up < out.moment),
     )
+
+
+def _collected(ground: Ground, group: CalledGroup, done: datetime | None) -> datetime | None:
+    """Give when families collect a group: a band that is the crew waits for the stated pick-up of all."""
+    band = group.role.ensemble if group.role else None
+    if done is None or band is None or band in ground.item.players or group.stated_pick_up:
+        return done
+    return max(done, ground.ending(ground.item.pick_up)) if ground.item.pick_up else done
 
 
 def _again(ground: Ground, group: CalledGroup, played: Show) -> Iterator[AgainDay]:
