@@ -247,7 +247,7 @@ QUERIES: tuple[Query, ...] = (
     q("when is there no school", *CLOSURES),
     q("vacaciones", *CLOSURES),
     q("thanksgiving break", "calendar/#closed-2026-11-25", *CLOSURES),
-    q("early dismissal", "calendar/#altered-2026-11-05"),
+    q("early dismissal", "calendar/#altered-2026-12-18"),
     q("tickets", CONCERT),
     q("how much are tickets", CONCERT),
     q("autobus", CONCERT, f"{CONCERT}#call"),
