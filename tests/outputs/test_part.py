@@ -9,6 +9,7 @@ from __future__ import annotations
 import gzip
 import re
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -222,8 +223,10 @@ def test_the_demo_passes_150_pages_with_its_parts() -> None:
 def test_two_renderings_are_alike_to_the_byte() -> None:
     plan = load_plan(DEMO).plan
     assert plan is not None
-    again = {page.path: page.body for page in render_site(plan).pages}
-    assert again == {page.path: page.body for page in demo().pages}
+    rendered = render_site(replace(plan, languages=plan.languages[:2]))  # as the demo here
+    again, first = ({page.path: page.body for page in site.pages} for site in (rendered, demo()))
+    unlike = [path for path, body in first.items() if again[path] != body]
+    assert unlike == []
 
 
 @pytest.mark.parametrize("language", ["en", "es"])
