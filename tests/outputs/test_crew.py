@@ -229,6 +229,15 @@ def test_a_roles_list_holds_its_whole_evening_in_order_of_time(tmp_path: Path) -
     ]
 
 
+def test_what_is_due_stands_before_what_begins_then(tmp_path: Path) -> None:
+    timed = EVENING.replace("what: Pizza}", "what: Load-in, who: stage-crew}").replace(
+        "tasks: [Set chairs]", "tasks: [{what: Be at the dock, by: 5:00 pm}]"
+    )
+    (role,) = crew_view(*evening(tmp_path, timed)).roles
+    words = [step.what for step in role.steps if step.time == "5:00 pm"]
+    assert words == ["Be at the dock", "Load-in, Green room, until 6:00 pm"]
+
+
 def test_who_meets_in_another_room_brings_things_and_sets_no_stage(tmp_path: Path) -> None:
     """Loading adults bring percussion from the band room; chairs are the stage crew's."""
     loading = EVENING.replace("{role: stage-crew,", "{role: stage-crew, room: band-room,")

@@ -76,7 +76,8 @@ def crew_steps(context: Context, concert: ConcertPlan, role: CrewRole) -> tuple[
             filter(None, (gettext("Pick-up"), pick_up_place(context, concert, group)))
         )
         steps.append(StepView(at, words, "pick-up"))
-    return tuple(sorted(steps, key=lambda step: step.at))  # as above where times are the same
+    # What is to be done by a time stands before what begins then; else as above.
+    return tuple(sorted(steps, key=lambda step: (step.at, not step.due)))
 
 
 def _group_of(concert: ConcertPlan, role: CrewRole) -> GroupDay | None:
