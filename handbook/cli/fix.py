@@ -13,7 +13,7 @@ import click
 from handbook.cli.editor_help import SCHEMA_FOLDER, outdated
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
-from handbook.cli.messages import wants_colour
+from handbook.cli.messages import agrees_to_write, wants_colour
 from handbook.fixing.rounds import FixedFile, find_fixes
 from handbook.fixing.writing import NotWrittenError, write_fix, write_own
 from handbook.pipeline import Outcome, has_errors, load_problems
@@ -51,7 +51,7 @@ def command(folder: Path | None, yes: bool, show: bool, form: str) -> int:
     _renew_editor_help(content, name, wanted=not show)
     if not fixes:
         click.echo("Nothing here can be mended in one way alone.\n")
-    elif show or not (yes or _agreed(fixes)):
+    elif show or not (yes or agrees_to_write(len(fixes))):
         click.echo("Nothing was written.")
         return Exit.PROBLEMS
     else:
@@ -81,15 +81,6 @@ def _renew_editor_help(content: Path, folder: str, *, wanted: bool) -> None:
 
 def _ended(outcome: Outcome) -> int:
     return Exit.PROBLEMS if has_errors(outcome.problems) else Exit.CLEAN
-
-
-def _agreed(fixes: Sequence[FixedFile]) -> bool:
-    what = "this file" if len(fixes) == 1 else f"these {len(fixes)} files"
-    try:
-        return click.confirm(f"Write {what}?", default=False)
-    except click.Abort:  # nobody is there to answer
-        click.echo()
-        return False
 
 
 def _write(content: Path, fixes: Sequence[FixedFile]) -> tuple[FixedFile, ...]:

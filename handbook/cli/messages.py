@@ -44,3 +44,13 @@ def as_typed(verb: str, folder: Path) -> str:
     if Path(sys.argv[0]).name == "__main__.py":
         begun = f"{'py' if sys.platform == 'win32' else 'python3'} -m handbook"
     return f'{begun} {verb} "{folder}"' if " " in str(folder) else f"{begun} {verb} {folder}"
+
+
+def agrees_to_write(files: int) -> bool:
+    """Ask whether some files may be written; nobody there to answer is a no."""
+    what = "this file" if files == 1 else f"these {files} files"
+    try:
+        return click.confirm(f"Write {what}?", default=False)
+    except click.Abort:
+        click.echo()
+        return False

@@ -12,7 +12,7 @@ import click
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder
 from handbook.cli.lacking_lines import language_name
-from handbook.cli.messages import tell_problems, wants_colour
+from handbook.cli.messages import agrees_to_write, tell_problems, wants_colour
 from handbook.disk import is_there, write_new
 from handbook.fixing.writing import NotWrittenError
 from handbook.loader.contents import read_contents
@@ -119,7 +119,7 @@ def _take_back(content: Path, loaded: LoadResult, lack: Lack, file: Path, *, yes
     if not found.files:
         click.echo("Nothing of it is missing in the content: nothing was written.")
         return Exit.CLEAN
-    if not (yes or _agreed(found)):
+    if not (yes or agrees_to_write(len(found.files))):
         click.echo("Nothing was written.")
         return Exit.PROBLEMS
     try:
@@ -171,15 +171,6 @@ def _raw(content: Path, lack: Lack) -> dict[str, bytes]:
 
 def _text(raw: bytes) -> str:
     return raw.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
-
-
-def _agreed(found: Taken) -> bool:
-    what = "this file" if len(found.files) == 1 else f"these {len(found.files)} files"
-    try:
-        return click.confirm(f"Write {what}?", default=False)
-    except click.Abort:  # nobody is there to answer
-        click.echo()
-        return False
 
 
 def _colour() -> bool:

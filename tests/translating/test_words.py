@@ -18,8 +18,10 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from handbook.cli import main
+from handbook.fixing.writing import NotWrittenError
 from handbook.loader import load
 from handbook.source.po_files import PO_NOT_READ, PO_UNLIKE, read_given
+from handbook.translating import writing
 from handbook.translating.lacking import LackingText, lack_of
 from handbook.translating.paragraphs import paragraphs
 from handbook.translating.po_text import Wanted, po_text
@@ -293,20 +295,25 @@ def test_without_an_answer_nothing_is_written(
 
 
 def test_what_cannot_be_written_leaves_all_as_it_was(
-    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    folder: Path,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
+    """Pages come last, so that the files of the program are put back when one cannot be made."""
     po = tmp_path / "vi.po"
     run("words", "vi", "--content", folder, "--out", po)
     filled(po)
-    (folder / "pages/vi").mkdir()
-    (folder / "pages/vi/shoes.md").symlink_to(folder / "pages/shoes.md")
     before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
-    code = run("words", "vi", po, "--content", folder, "--yes")
-    capsys.readouterr()
-    assert (
-        before == {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
-        or code == 0
-    )
+
+    def full(_folder: Path, name: str, *_: object) -> None:
+        raise NotWrittenError(f"{name} cannot be written: the disk is full")
+
+    monkeypatch.setattr(writing, "write_own", full)
+    assert run("words", "vi", po, "--content", folder, "--yes") == 1
+    assert "the disk is full" in capsys.readouterr().err
+    assert before == {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    assert not (folder / "pages/vi").exists()
 
 
 def test_check_says_in_one_line_what_a_language_lacks(

@@ -46,7 +46,7 @@ class Formats:
     """The patterns of a language, in the letters of CLDR: E, M, d, y.
 
     `halves` are the words for both halves of the day, nothing for a clock of 24 hours; `noon`
-    is set where 12:00 would mislead. `comma` stands in lists, `clause` between facts. `units` are hour, minute and second in short.
+    is set where 12:00 would mislead, `before_last` where CLDR's lists will not do. `comma` stands in lists, `clause` between facts. `units` are hour, minute and second in short.
     """
 
     locale: str = SOURCE
@@ -62,6 +62,7 @@ class Formats:
     span: str = "%s–%s"
     days: str = "%s – %s"
     comma: str = ", "
+    before_last: str = ""
     clause: str = ", "
     semicolon: str = "; "
     units: tuple[str, str, str] = ("%s h", "%s min", "%s s")
@@ -83,7 +84,7 @@ _HAITIAN = Names(  # as US school districts write them to families, common pract
 )
 
 REVIEWED = {
-    "en": Formats(),
+    "en": Formats(before_last=" and "),  # without the comma that CLDR has before it
     "es": Formats(
         locale="es_US",
         short_day="EEE, d MMM",
@@ -155,6 +156,7 @@ REVIEWED = {
         long_day="EEEE d MMMM y",
         full_day="EEEE d MMMM",
         month="MMMM y",
+        before_last=" ak ",
         noon="midi",
         full_units=("%s èdtan", "%s minit", "%s segond"),  # one form for any number
         names=_HAITIAN,
@@ -267,13 +269,11 @@ def clock_span(start: time, end: time) -> str:
 
 def in_a_row(words: Sequence[str]) -> str:
     """Write names as a person would: `a, b and c`."""
-    code = speech().code
-    if formats(code).locale == SOURCE:  # without the comma before `and`
-        return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
-    if formats(code) is REVIEWED["ht"]:
-        return " ak ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+    own = formats(speech().code)
+    if own.before_last:
+        return own.before_last.join([", ".join(words[:-1]), words[-1]] if words[1:] else words)
     # Only what joins them is made plain: a word keeps what holds it from left to right.
-    joined = format_list([_WORD] * len(words), locale=formats(code).locale).translate(_PLAIN_SPACES)
+    joined = format_list([_WORD] * len(words), locale=own.locale).translate(_PLAIN_SPACES)
     kept = iter(words)
     return re.sub(_WORD, lambda _: next(kept), joined)
 
