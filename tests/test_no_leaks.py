@@ -219,7 +219,11 @@ def test_a_media_file_is_published_once_it_is_named(content: Path, tmp_path: Pat
         sound_file.write(MARK.encode())  # as programs add their notes at the end
     file = content / "fundamentals.yaml"
     fundamentals = read(file)
-    fundamentals["strands"][0]["exercises"][0]["media"] = "long-notes.wav"
+    exercise = fundamentals["strands"][0]["exercises"][0]
+    exercise["media"] = "long-notes.wav"
+    # What is for the room alone is on no page, and so neither is its file.
+    shutil.copy(content / "media" / "long-notes.wav", content / "media" / f"{MARK}.wav")
+    exercise["materials"] = [{"text": MARK, "where": MARK, "media": f"{MARK}.wav"}]
     rewritten(file, fundamentals)
     files = published(content, tmp_path / "site")
     assert holding(files, SHOWN) == ["media/long-notes.wav"]

@@ -86,6 +86,11 @@ ADDED: dict[Field, tuple[str, tuple[str | int, ...], Any]] = {
     ("ExtraMeeting", "slots"): ("cycles/winter/cycle.yaml", ("extra", 1), {"set_up": "9"}),
     ("ExtraMeeting", "fundamentals"): ("cycles/winter/cycle.yaml", ("extra", 1), "6"),
     ("Exercise", "who"): ("fundamentals.yaml", ("strands", 1, "exercises", 0), ["flute"]),
+    ("Material", "media"): (
+        "cycles/winter/cycle.yaml",
+        ("days", 0, "materials", 1),
+        "drone.wav",
+    ),
     ("LaterEntry", "place"): ("cycles/winter/concert.yaml", ("after", 0), "By the river"),
     ("Part", "tempo_model"): ("cycles/winter/music.yaml", ("pieces", 0, "form", 1), "linear"),
     ("Program", "fingerings"): ("program.yaml", (), {"trumpet": {"C4": "1-3"}}),

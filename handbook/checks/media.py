@@ -86,7 +86,7 @@ def heavy_media(handbook: Handbook) -> Iterator[Problem]:
 
         media: long-tones.mp3     # 0.6 MB
     """
-    for address, name, _ in _named(handbook):
+    for address, name, _ in _on_site(handbook):
         file = handbook.media_files.get(name)
         if file is not None and file.size > MOST_BYTES:
             yield finding(
@@ -113,7 +113,7 @@ def unclean_media(handbook: Handbook) -> Iterator[Problem]:
 
         media: seating.png
     """
-    for address, name, endings in _named(handbook):
+    for address, name, endings in _on_site(handbook):
         file = handbook.media_files.get(name)
         if file is None or not file.fault or not 0 < file.size <= MOST_BYTES:
             continue
@@ -188,17 +188,28 @@ def _has_ending(name: str, endings: Sequence[str]) -> bool:
 
 def _named(handbook: Handbook) -> Iterator[tuple[Address, str, Sequence[str]]]:
     """Give each file that is named, with the endings it may have there."""
+    yield from _on_site(handbook)
+    for address, material in traversal.materials(handbook):
+        if material.media is not None:
+            yield (*address, "media"), material.media, SHOWN_ENDINGS
+
+
+def _on_site(handbook: Handbook) -> Iterator[tuple[Address, str, Sequence[str]]]:
+    """Leave out the files that are for the room alone."""
     for address, name in _emblem(handbook):
         yield address, name, PICTURE_ENDINGS
-    for address, exercise in traversal.exercises(handbook):
-        if exercise.media is not None:
-            yield (*address, "media"), exercise.media, SHOWN_ENDINGS
-    for address, piece in traversal.all_pieces(handbook):
-        if piece.recording is not None:
-            yield (*address, "recording"), piece.recording, SHOWN_ENDINGS
-    for sourced in handbook.fundamentals:
-        for place, warm_up in enumerate(sourced.item.warm_ups):
-            if warm_up.media is not None:
-                yield (sourced.file, "warm_ups", place, "media"), warm_up.media, SHOWN_ENDINGS
+    for address, shown in _shown(handbook):
+        if shown is not None:
+            yield address, shown, SHOWN_ENDINGS
     for address, name in media_links(handbook):
         yield address, name, LINKED_ENDINGS
+
+
+def _shown(handbook: Handbook) -> Iterator[tuple[Address, str | None]]:
+    """Give the fields that name what is played or shown, those left out too."""
+    for address, exercise in traversal.exercises(handbook):
+        yield (*address, "media"), exercise.media
+    for address, piece in traversal.all_pieces(handbook):
+        yield (*address, "recording"), piece.recording
+    for address, warm_up in traversal.warm_ups(handbook):
+        yield (*address, "media"), warm_up.media

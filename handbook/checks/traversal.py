@@ -17,10 +17,11 @@ from handbook.schema.concert import Appearance, Concert, NotPlaying
 from handbook.schema.cycle import AnyStage
 from handbook.schema.days import DayWishes, Section
 from handbook.schema.events import Event, EventFacts
-from handbook.schema.fundamentals import Exercise, Strand
+from handbook.schema.fundamentals import Exercise, Strand, WarmUp
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.loads import CrewRole, Gear
 from handbook.schema.log import Log
+from handbook.schema.materials import Material
 from handbook.schema.music import Passage, Piece, RhythmLine, Trill, WatchPoint
 from handbook.schema.program import Ensemble
 from handbook.schema.texts_for import Texts, texts_for
@@ -121,6 +122,13 @@ def exercises(handbook: Handbook) -> Iterator[tuple[Address, Exercise]]:
             yield (*address, "exercises", place), exercise
 
 
+def warm_ups(handbook: Handbook) -> Iterator[tuple[Address, WarmUp]]:
+    """Give the levels of the warm-up."""
+    for sourced in handbook.fundamentals:
+        for place, warm_up in enumerate(sourced.item.warm_ups):
+            yield (sourced.file, "warm_ups", place), warm_up
+
+
 def who_lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...], tuple[str, ...]]]:
     """Give each list under `who`, with the ids of its ensembles; none for one of all ensembles."""
     for address, entry, piece in _for_some_players(handbook):
@@ -197,6 +205,23 @@ def day_wishes(content: CycleContent) -> Iterator[tuple[Address, DayWishes, tupl
         yield (content.cycle.file, "days", place), note, whose
     for place, extra in enumerate(cycle.extra):
         yield (content.cycle.file, "extra", place), extra, (extra.ensemble,)
+
+
+def materials(handbook: Handbook) -> Iterator[tuple[Address, Material]]:
+    """Give what must lie ready for anything."""
+    for address, entry in _with_materials(handbook):
+        for place, one in enumerate(entry.materials):
+            yield (*address, "materials", place), one
+
+
+def _with_materials(
+    handbook: Handbook,
+) -> Iterator[tuple[Address, Exercise | WarmUp | Piece | DayWishes]]:
+    yield from exercises(handbook)
+    yield from warm_ups(handbook)
+    yield from all_pieces(handbook)
+    for content in handbook.cycles:
+        yield from ((address, wish) for address, wish, _ in day_wishes(content))
 
 
 Names = Mapping[str, Sequence[PassageKey]]

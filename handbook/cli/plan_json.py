@@ -31,6 +31,8 @@ had a passage's `rungs`, one a rehearsal, where `visits` has those in which it i
   they take place; a deadline has `due` and no days; `who` names ensembles, all for everyone;
   players are out of class for the two moments of `away`. A rehearsal's `missing` are players
   who are at an event: those on some instruments, or those who are in another band (`because`);
+- a rehearsal's `materials` are what must lie ready for it, `for` the warm-up of a level, exercises
+  and pieces, none for the day as a whole; one with `media` and no `text` is their recording;
 - a rehearsal that is logged has its `log`: the `tempo` of each passage as it was reached, null
   where it was not played, beside the `planned` one, null where none was, minutes run `over`, and `notes`.
 """
@@ -44,6 +46,7 @@ from fractions import Fraction
 from itertools import islice
 from typing import Any
 
+from handbook.cli.plan_materials import materials_json
 from handbook.domain.evenings import HomeShare
 from handbook.domain.home_days import HomeEvening
 from handbook.domain.season import MusicKind
@@ -303,7 +306,7 @@ def _ensemble(plan: Plan, cycle: CyclePlan, ensemble: EnsemblePlan) -> Json:
         "name": _text(plan, ensemble.item.name),
         "stages": [_stage(plan, stage) for stage in ensemble.stages],
         "rehearsals": [
-            {**_rehearsal(plan, row), **_log(plan, row, reached.get(row.place, ()))}
+            {**_rehearsal(plan, ensemble, row), **_log(plan, row, reached.get(row.place, ()))}
             for row in ensemble.rehearsals
         ],
         "missed": [
@@ -378,7 +381,7 @@ def _stage(plan: Plan, stage: StageSpan) -> Json:
     }
 
 
-def _rehearsal(plan: Plan, row: RehearsalRow) -> Json:
+def _rehearsal(plan: Plan, ensemble: EnsemblePlan, row: RehearsalRow) -> Json:
     rehearsal = row.rehearsal
     return {
         "n": rehearsal.n,
@@ -397,6 +400,7 @@ def _rehearsal(plan: Plan, row: RehearsalRow) -> Json:
         "stage": row.stage.item.id,
         "purpose": _text(plan, row.purpose),
         "habit": row.habit.id if row.habit else None,
+        **materials_json(ensemble, row),
         "missing": [
             {
                 "event": one.event.item.id,

@@ -12,6 +12,7 @@ from handbook.domain.day_kinds import DayKind
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
 from handbook.schema.events import EventRide
+from handbook.schema.materials import Materials
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.codes import UNREADABLE_ID, UNREADABLE_NUMBER
 from handbook.schema.scalars.fields import Clock, Id, LedBy, WholeNumber
@@ -142,6 +143,7 @@ class DayWishes(Item):
         None, description="Minutes of fixed parts that differ that day, such as {set_up: 8}"
     )
     room: Id | None = Field(None, description="Where, if not the usual room")
+    materials: Materials = ()
     ride: EventRide | None = Field(
         None,
         description="The ride there and back, if it is away from school: meet, leaves and back",

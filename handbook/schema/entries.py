@@ -34,6 +34,7 @@ from handbook.schema.events import AwayTimes, Event, EventDate, EventRide, Event
 from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
 from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, FurtherMove, Gear, LiftingRules
 from handbook.schema.log import Log, Reached
+from handbook.schema.materials import Material
 from handbook.schema.music import (
     GoalByDate,
     Music,
@@ -111,6 +112,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     LiftingRules: "the lifting limits",
     Log: "a log of a rehearsal",
     MakeUp: "a make-up day",
+    Material: "an entry of materials",
     MayBePublic: "an entry of what may be public",
     Meeting: "a meeting",
     Music: "a file of music",

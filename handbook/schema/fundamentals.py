@@ -8,6 +8,7 @@ from pydantic import Field
 
 from handbook.domain.scales import ScaleForm
 from handbook.schema.base import Item
+from handbook.schema.materials import Materials
 from handbook.schema.scalars.fields import (
     RHYTHM_SIGNS,
     ConcertNote,
@@ -49,6 +50,7 @@ class Exercise(Item):
     )
     listen: tuple[HumanText, ...] = Field((), description="What to listen for")
     media: Word | None = Field(None, description="A file in media/")
+    materials: Materials = ()
     scale: KeyName | None = Field(None, description="Concert key of the scale that is played")
     scale_form: ScaleForm = Field(ScaleForm.OF_THE_KEY, description="Form of that scale")
     notes: tuple[ConcertNote, ...] = Field(
@@ -95,6 +97,7 @@ class WarmUp(Item):
     name: Name = Field(description="Name")
     steps: tuple[HumanText, ...] = Field(min_length=1, description="What is played, in order")
     media: Word | None = Field(None, description="A file in media/")
+    materials: Materials = ()
 
 
 class Fundamentals(Item):

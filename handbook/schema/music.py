@@ -18,6 +18,7 @@ from handbook.domain.values.pitch import NoteName
 from handbook.domain.values.tempo import LooseTempo, Tempo
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
+from handbook.schema.materials import Materials
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.codes import UNREADABLE_NUMBER
 from handbook.schema.scalars.fields import (
@@ -292,6 +293,7 @@ class Piece(Item):
         json_schema_extra={"propertyNames": {"pattern": patterns.COUNT}},
     )
     recording: Word | None = Field(None, description="A recording in media/ to play along with")
+    materials: Materials = ()
 
     def __hash__(self) -> int:
         """Give the hash of its names: mappings, which `percussion` is one of, have none."""

@@ -40,13 +40,15 @@ class _TextOrList:
 
 
 class OrText:
-    """Lets a text, plain or by language, stand for an entry that has no more than its `field`.
+    """Lets a text stand for an entry that has no more than its `field`.
 
-    What has that field or one of `others` is a whole entry.
+    What has that field or one of `others` is a whole entry. The text may be plain or by language,
+    unless a `schema` says what else the field takes.
     """
 
-    def __init__(self, field: str, *others: str) -> None:
+    def __init__(self, field: str, *others: str, schema: dict[str, Any] | None = None) -> None:
         self._field, self._fields = field, {field, *others}
+        self._schema = schema
 
     def __get_pydantic_core_schema__(
         self, source: Any, handler: GetCoreSchemaHandler
@@ -60,7 +62,8 @@ class OrText:
     def __get_pydantic_json_schema__(
         self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
-        return {"anyOf": [*text_schema()["anyOf"], handler(schema)]}
+        text = self._schema or text_schema()
+        return {"anyOf": [*text["anyOf"], handler(schema)]}
 
 
 TextOrFor = Annotated[TextFor, OrText("text", "who")]

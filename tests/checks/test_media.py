@@ -43,6 +43,8 @@ def fundamentals(old: str, new: str) -> Change:
         ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: swells, name: Swells, level: 2, media: a.png}"), ("media/a.png", "", "")], ["fundamentals.yaml:8:53 unfit-media: `a.png` is empty | save it anew"]),
         ([fundamentals("why: It is what people hear", "why: As [this](media/a.PDF)"), ("media/a.PDF", "", "x")], ["fundamentals.yaml:5:10 unclean-media: `a.PDF` cannot be published, since it is no PDF document, as its name says, but of another kind | save it anew: a picture as jpg or png, a sound as mp3; print a document to a new PDF"]),
         ([fundamentals("why: It is what people hear", "why: As [this](media/a.svg)"), ("media/a.svg", "", "x")], ["fundamentals.yaml:5:10 unfit-media: `a.svg` is not of a kind that every browser plays or shows | save it as one of `mp3`, `m4a`, `ogg`, `wav`, `png`, `jpg`, `jpeg`, `webp` or `pdf`"]),
+        ([fundamentals("level: 1, name: First,", "level: 1, name: First, materials: [{text: March, media: march.mp3}],")], ["fundamentals.yaml:10:62 unknown-media: no file in media/ is called `march.mp3` | there is none yet: add it to media/"]),
+        ([fundamentals("level: 1, name: First,", "level: 1, name: First, materials: [{text: Map, media: map.png}],"), ("media/map.png", "", "x" * 5_000_001)], []),
         ([fundamentals("      - {id: swells, name: Swells, level: 2}", "      - {id: swells, name: Swells, level: 2, media: mp3}")], ["fundamentals.yaml:8:53 unfit-media: `mp3` is not of a kind that every browser plays or shows | save it as one of `mp3`, `m4a`, `ogg`, `wav`, `png`, `jpg`, `jpeg` or `webp`"]),
     ],
 )  # fmt: skip

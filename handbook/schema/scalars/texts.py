@@ -100,8 +100,9 @@ PlainText = Annotated[Text, BeforeValidator(_plain), WithJsonSchema(text_schema(
 """A text that stands within a line of ours, and is shown letter by letter."""
 Name = Annotated[Text, BeforeValidator(_name), WithJsonSchema(text_schema(MOST_LETTERS_OF_NAME))]
 """A name or a title, which stands in headings and lists."""
+WORD_SCHEMA = _filled(MOST_LETTERS_OF_WORD)
 Word = Annotated[
     str,
     read_by(str, "a text", UNREADABLE_VALUE, most=MOST_LETTERS_OF_WORD),
-    WithJsonSchema(_filled(MOST_LETTERS_OF_WORD)),
+    WithJsonSchema(WORD_SCHEMA),
 ]
