@@ -16,7 +16,7 @@ from handbook.publishing import (
     put_right,
     workplace,
 )
-from handbook.publishing.manifest import MARKER
+from handbook.publishing.manifest import MARKER, SITE, Marker
 from handbook.publishing.target import refuse_strangers
 from handbook.publishing.workplace import WORK_FOLDER
 from tests.published_sites import NEW, OLD, holds, snapshot
@@ -239,8 +239,13 @@ def test_a_file_saved_right_before_the_swap_brings_the_old_site_back(
 ) -> None:
     looked: list[Path] = []
 
-    def look(folder: Path, shown: Path | None = None, hosts: frozenset[str] = NO_HOSTS) -> None:
-        refuse_strangers(folder, shown, hosts)
+    def look(
+        folder: Path,
+        shown: Path | None = None,
+        hosts: frozenset[str] = NO_HOSTS,
+        marker: Marker = SITE,
+    ) -> None:
+        refuse_strangers(folder, shown, hosts, marker)
         looked.append(folder)
         write(target / "mine.txt", MINE)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from enum import IntEnum
 from typing import IO, Any
 
@@ -26,3 +27,10 @@ class Misuse(click.ClickException):
     def show(self, file: IO[Any] | None = None) -> None:
         """Print the sentence to the error stream."""
         click.echo(f"handbook: {self.message}", file=file, err=True)
+
+
+def refuse_unknown(kind: str, wanted: Iterable[str], known: list[str]) -> None:
+    """Raise Misuse for the first name that is not a known one of its kind."""
+    for name in wanted:
+        if name not in known:
+            raise Misuse(f"there is no {kind} `{name}`: the {kind}s are {', '.join(known)}")

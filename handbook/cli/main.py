@@ -31,6 +31,7 @@ VERBS = {
     "compare": "Say what readers would learn anew since another folder.",
     "build": "Check the content and make the site.",
     "publish": "Put the site where readers see it, with all that is new.",
+    "binder": "Write the director's own binder: stand view and sheets, private.",
     "serve": "Show the site in the browser while you write.",
     "explain": "Say what a problem means and how to mend it.",
 }

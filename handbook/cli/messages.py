@@ -26,11 +26,13 @@ def tell_problems(outcome: Outcome, content: Path) -> None:
     click.echo(text, err=True, nl=False)
 
 
-def tell_findings(sentence: str, findings: tuple[str, ...]) -> None:
-    """Print why a site was not published; the old one is as it was."""
+def tell_findings(
+    sentence: str, findings: tuple[str, ...], before: str = "what was published before"
+) -> None:
+    """Print why something was not put in place; what stood there `before` is as it was."""
     for finding in findings:
         click.echo(f"  {finding}", err=True)
-    click.echo(f"handbook: {sentence}; what was published before is untouched", err=True)
+    click.echo(f"handbook: {sentence}; {before} is untouched", err=True)
 
 
 def wants_colour(terminal: bool) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,7 +11,7 @@ import click
 from rich.console import Console, Group
 
 from handbook.cli.care_tables import care_tables
-from handbook.cli.exit_codes import Exit, Misuse
+from handbook.cli.exit_codes import Exit, Misuse, refuse_unknown
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import tell_problems
 from handbook.cli.plan_events import event_table
@@ -137,8 +137,8 @@ def _chosen(
     plan: Plan, cycles: tuple[str, ...], ensembles: tuple[str, ...]
 ) -> tuple[CyclePlan, ...]:
     """Leave only what was asked for; without a wish, everything."""
-    _refuse_unknown("cycle", cycles, [cycle.id for cycle in plan.cycles])
-    _refuse_unknown("ensemble", ensembles, [one.id for one in everyone(plan.program.ensembles)])
+    refuse_unknown("cycle", cycles, [cycle.id for cycle in plan.cycles])
+    refuse_unknown("ensemble", ensembles, [one.id for one in everyone(plan.program.ensembles)])
     return tuple(
         replace(
             cycle,
@@ -167,12 +167,6 @@ def _events(
             )
         )
     )
-
-
-def _refuse_unknown(kind: str, wanted: Iterable[str], known: list[str]) -> None:
-    for name in wanted:
-        if name not in known:
-            raise Misuse(f"there is no {kind} `{name}`: the {kind}s are {', '.join(known)}")
 
 
 def _print_tables(

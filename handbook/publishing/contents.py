@@ -11,7 +11,7 @@ from pathlib import Path
 
 from handbook.disk import is_folder, is_own_folder, is_there
 from handbook.publishing.hosts import are_same, is_hosts
-from handbook.publishing.manifest import MARKER, MARKER_IN_WORK, Written, read_marker
+from handbook.publishing.manifest import SITE, Marker, Written, read_marker
 
 _LEFT_BY_SYSTEMS = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})  # by file managers, unasked
 
@@ -28,14 +28,16 @@ class _FolderNames:
     others: list[str] = field(default_factory=list)
 
 
-def strangers(folder: Path, hosts: frozenset[str] = frozenset()) -> tuple[str, ...]:
+def strangers(
+    folder: Path, hosts: frozenset[str] = frozenset(), marker: Marker = SITE
+) -> tuple[str, ...]:
     """Name what is in `folder` and was put there neither by a build nor by the host, in order.
 
     Without a marker that is all there is; an empty folder has none. `hosts` are the names of
     the host's own files and folders; what in them is neither file nor folder is a stranger.
     """
-    ours = _ours(folder)
-    found = _found_in(folder, deep=MARKER in ours)
+    ours = _ours(folder, marker)
+    found = _found_in(folder, deep=marker.name in ours)
     files = {name for name in found.files if not _is_ours(name, ours)}
     names = {name for name in files if not is_hosts(name, hosts)} | set(found.others)
     folders = [name for name in found.folders if not is_hosts(name, hosts)]
@@ -43,9 +45,9 @@ def strangers(folder: Path, hosts: frozenset[str] = frozenset()) -> tuple[str, .
     return tuple(sorted(names | {f"{name}/" for name in folders if name not in used}))
 
 
-def unchanged(folder: Path) -> Mapping[str, Written]:
+def unchanged(folder: Path, marker: Marker = SITE) -> Mapping[str, Written]:
     """Give the files of a site that look as the build left them: same size, same time of change."""
-    listed = read_marker(folder) or {}
+    listed = read_marker(folder, marker) or {}
     return {
         name: written
         for name, written in listed.items()
@@ -64,7 +66,10 @@ def looks_like(file: str, written: Written) -> bool:
 
 
 def remove_site(
-    folder: Path, hosts: frozenset[str] = frozenset(), beside: Path | None = None
+    folder: Path,
+    hosts: frozenset[str] = frozenset(),
+    beside: Path | None = None,
+    marker: Marker = SITE,
 ) -> tuple[str, ...]:
     """Delete the files that builds of ours put into `folder`, then it and its folders if empty.
 
@@ -74,10 +79,10 @@ def remove_site(
     """
     if not is_folder(folder):
         return (str(folder),) if is_there(folder) else ()
-    found, ours = _found_in(folder), _ours(folder)
+    found, ours = _found_in(folder), _ours(folder, marker)
     for name in found.files:
         copied = is_hosts(name, hosts) and beside and are_same(folder / name, beside / name)
-        if copied or (name != MARKER and _is_ours(name, ours)):
+        if copied or (name != marker.name and _is_ours(name, ours)):
             with suppress(OSError):
                 os.unlink(f"{folder}/{name}")  # noqa: PTH108 - patched in tests by this name
     used = folders_of(ours)
@@ -86,10 +91,10 @@ def remove_site(
             with suppress(OSError):  # somebody's file is in it
                 os.rmdir(f"{folder}/{name}")  # noqa: PTH106
     left = _found_in(folder)
-    stays = [name for name in (*left.files, *left.folders, *left.others) if name != MARKER]
+    stays = [name for name in (*left.files, *left.folders, *left.others) if name != marker.name]
     with suppress(OSError):
-        if not stays and MARKER in ours:
-            os.unlink(folder / MARKER)  # noqa: PTH108
+        if not stays and marker.name in ours:
+            os.unlink(folder / marker.name)  # noqa: PTH108
         if not stays:
             os.rmdir(folder)  # noqa: PTH106
     return tuple(str(folder / name) for name in sorted(stays))
@@ -120,9 +125,9 @@ def _note(found: _FolderNames, name: str, entry: os.DirEntry[str]) -> None:
         found.others.append(name)
 
 
-def _ours(folder: Path) -> frozenset[str]:
-    listed = read_marker(folder)
-    return frozenset((MARKER_IN_WORK,) if listed is None else (MARKER_IN_WORK, MARKER, *listed))
+def _ours(folder: Path, marker: Marker) -> frozenset[str]:
+    listed = read_marker(folder, marker)
+    return frozenset((marker.in_work, *(() if listed is None else (marker.name, *listed))))
 
 
 def _is_ours(name: str, ours: frozenset[str]) -> bool:

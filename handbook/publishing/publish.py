@@ -7,6 +7,7 @@ from pathlib import Path
 
 from handbook.outputs.model import SiteFile
 from handbook.publishing.contents import unchanged
+from handbook.publishing.manifest import SITE, Marker
 from handbook.publishing.refusal import NotPublishedError
 from handbook.publishing.staging import stage
 from handbook.publishing.target import usable_target
@@ -72,7 +73,7 @@ def refuse_unsound(files: Sequence[SiteFile], hosts: frozenset[str]) -> None:
         raise NotPublishedError("the new site is not whole", findings)
 
 
-def is_there_already(files: Sequence[SiteFile], target: Path) -> bool:
+def is_there_already(files: Sequence[SiteFile], target: Path, marker: Marker = SITE) -> bool:
     """Whether a site stands in a folder as it is, with no other file of ours."""
-    found = {name: noted.digest for name, noted in unchanged(target).items()}
+    found = {name: noted.digest for name, noted in unchanged(target, marker).items()}
     return found == {file.path: file.digest for file in files}

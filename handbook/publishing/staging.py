@@ -11,7 +11,7 @@ from pathlib import Path
 from handbook.disk import make_last, make_names_last, write_new
 from handbook.outputs.model import SiteFile
 from handbook.publishing.contents import folders_of, looks_like
-from handbook.publishing.manifest import Written, write_marker
+from handbook.publishing.manifest import SITE, Marker, Written, write_marker
 from handbook.publishing.refusal import NotPublishedError
 
 
@@ -22,6 +22,7 @@ def stage(
     kept: Mapping[str, Written],
     *,
     link: bool = True,
+    marker: Marker = SITE,
 ) -> None:
     """Make `folder`, with all of `files` and the marker in it.
 
@@ -33,7 +34,7 @@ def stage(
     All is on the disk at the end, so that a power cut leaves no empty file.
     """
     os.mkdir(folder)  # noqa: PTH102 - patched in tests by this name
-    write_marker(folder, {file.path: None for file in files})
+    write_marker(folder, {file.path: None for file in files}, marker)
     _make_folders(files, folder)
     written, fresh = {}, []
     for file in files:
@@ -45,7 +46,7 @@ def stage(
             written[file.path] = _write(file, folder / file.path, same)
             fresh.append(folder / file.path)
     make_last(fresh, folder)
-    write_marker(folder, written)
+    write_marker(folder, written, marker)
     make_names_last(folder)
     for name, noted in written.items():
         if not looks_like(f"{folder}/{name}", noted):

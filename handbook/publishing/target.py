@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 from handbook.disk import is_folder, is_there
 from handbook.publishing.contents import strangers
+from handbook.publishing.manifest import BINDER, SITE, Marker, read_marker
 from handbook.publishing.refusal import RefusedTargetError
 from handbook.publishing.troubles import mount_sentence
 
@@ -18,8 +20,9 @@ def usable_target(target: Path, content: Path, hosts: frozenset[str] = frozenset
 
     A link that the director gives as the place of the site is followed: the folder that
     it leads to is the site, and the link stays. Refused are: a file, a folder that holds
-    the content or lies in it, a mount point, and a folder with anything in it that was
-    not put there by a build, but for the host's own files by the names `hosts`.
+    the content or lies in it, a mount point, one in or beside a private binder, and a folder
+    with anything in it that was not put there by a build, but for the host's own files by the
+    names `hosts`.
     """
     real, source = real_place(target), content.resolve()
     if real == source or source in real.parents:
@@ -32,8 +35,30 @@ def usable_target(target: Path, content: Path, hosts: frozenset[str] = frozenset
         )
     if os.path.ismount(real):
         raise RefusedTargetError(mount_sentence(target))
+    _refuse_near_binder(real, target)
     refuse_strangers(real, target, hosts)
     return real
+
+
+def _refuse_near_binder(real: Path, target: Path) -> None:
+    """Raise RefusedTargetError if what a director keeps private would come within reach of readers."""
+    around = [folder for folder in (real, *real.parents) if _is_binder(folder)]
+    for binder in around or _binders_in(real.parent):
+        raise RefusedTargetError(
+            f"{binder} is a director's private binder, and {target} would be"
+            f" {'in' if around else 'beside'} it: choose another place for the site"
+        )
+
+
+def _binders_in(folder: Path) -> list[Path]:
+    """Give the private binders that lie in a folder."""
+    with suppress(OSError):
+        return [one for one in sorted(folder.iterdir()) if is_folder(one) and _is_binder(one)]
+    return []
+
+
+def _is_binder(folder: Path) -> bool:
+    return read_marker(folder, BINDER) is not None
 
 
 def real_place(target: Path) -> Path:
@@ -47,7 +72,10 @@ def real_place(target: Path) -> Path:
 
 
 def refuse_strangers(
-    folder: Path, shown: Path | None = None, hosts: frozenset[str] = frozenset()
+    folder: Path,
+    shown: Path | None = None,
+    hosts: frozenset[str] = frozenset(),
+    marker: Marker = SITE,
 ) -> None:
     """Raise RefusedTargetError if something is at `folder` that no build put there.
 
@@ -58,7 +86,7 @@ def refuse_strangers(
         return
     if not is_folder(folder):
         raise RefusedTargetError(f"{shown} is a file or a link: a site needs a folder")
-    foreign = strangers(folder, hosts)
+    foreign = strangers(folder, hosts, marker)
     if not foreign:
         return
     named = ", ".join(foreign[:_NAMED])

@@ -11,8 +11,8 @@ _BEGINS = (
     " a folder in it, such as {inside}"
 )
 _FORBIDDEN = (
-    "handbook may not write in {above}, where a new site is made before it takes the old one's"
-    " place: close programs that use the site's files, or choose another place for the site"
+    "handbook may not write in {above}, where a new {what} is made before it takes the old one's"
+    " place: close programs that use the {what}'s files, or choose another place for the {what}"
 )
 _SENTENCES = {
     errno.ENOSPC: _FULL,
@@ -22,7 +22,7 @@ _SENTENCES = {
     errno.EXDEV: _BEGINS,
     errno.EACCES: _FORBIDDEN,
     errno.EPERM: _FORBIDDEN,
-    errno.EROFS: "{above} can be read but not written to: choose another place for the site",
+    errno.EROFS: "{above} can be read but not written to: choose another place for the {what}",
     errno.EEXIST: (
         "{file} has the name of another file there: this disk takes small and capital letters"
         " for the same, so give one of the two another name"
@@ -31,13 +31,13 @@ _SENTENCES = {
 }
 
 
-def trouble_sentence(error: OSError, target: Path) -> str:
-    """Say why the site could not be put into `target`, and what to do."""
+def trouble_sentence(error: OSError, target: Path, what: str = "site") -> str:
+    """Say why `what` was made could not be put into `target`, and what to do."""
     sentence = _SENTENCES.get(error.errno or 0)
     if sentence is None:
-        return f"the site could not be written to {target}: {error.strerror or error}"
+        return f"the {what} could not be written to {target}: {error.strerror or error}"
     above, file = target.absolute().parent, Path(str(error.filename)).name
-    return sentence.format(target=target, above=above, inside=target / "site", file=file)
+    return sentence.format(target=target, above=above, inside=target / what, file=file, what=what)
 
 
 def temporary_folder_sentence(error: OSError) -> str:
@@ -49,6 +49,6 @@ def temporary_folder_sentence(error: OSError) -> str:
     )
 
 
-def mount_sentence(target: Path) -> str:
-    """Say why a mount point cannot be the site, and what can."""
-    return _BEGINS.format(target=target, inside=target / "site")
+def mount_sentence(target: Path, what: str = "site") -> str:
+    """Say why a mount point cannot be `what` is made, and what can."""
+    return _BEGINS.format(target=target, inside=target / what)

@@ -28,7 +28,7 @@ from handbook.publishing.hosts import (
 )
 from handbook.publishing.kept_sites import COPY, clear_kept, leftovers
 from handbook.publishing.lock import locked
-from handbook.publishing.manifest import read_marker
+from handbook.publishing.manifest import SITE, Marker, read_marker
 from handbook.publishing.refusal import NotPublishedError, RefusedTargetError
 from handbook.publishing.target import refuse_strangers
 
@@ -52,6 +52,7 @@ class Workplace:
     target: Path
     folder: Path
     hosts: frozenset[str]
+    marker: Marker = SITE
     kept: tuple[str, ...] = field(default=(), init=False)
 
     @property
@@ -77,7 +78,7 @@ class Workplace:
         The old one is looked at right before and right after: if it holds anything that
         no build put there, it goes back to its place and RefusedTargetError is raised.
         """
-        refuse_strangers(self.target, hosts=self.hosts)
+        refuse_strangers(self.target, hosts=self.hosts, marker=self.marker)
         if not is_there(self.target):
             _rename(self.staged, self.target)
         elif exchange(self.staged, self.target):
@@ -91,7 +92,7 @@ class Workplace:
 
     def _look_back(self, old: Path) -> None:
         try:
-            refuse_strangers(old, self.target, self.hosts)
+            refuse_strangers(old, self.target, self.hosts, self.marker)
             self._refuse_changed_hosts(old)
         except RefusedTargetError:
             if old == self.aside or not exchange(old, self.target):
@@ -112,9 +113,9 @@ class Workplace:
         """Undo a swap that was cut off half-way: an old site put aside goes back to its place."""
         hosts = noted_hosts(self.folder) or frozenset()
         was_live = is_folder(self.aside) and (
-            _is_site(self.aside) or not strangers(self.aside, hosts)
+            self._is_ours(self.aside) or not strangers(self.aside, hosts, self.marker)
         )
-        if not was_live or _is_site(self.target):
+        if not was_live or self._is_ours(self.target):
             return
         with suppress(OSError):
             os.rmdir(self.target)  # noqa: PTH106 - if it is empty: made since, to be filled
@@ -124,9 +125,9 @@ class Workplace:
     def clear(self) -> tuple[str, ...]:
         """Delete what is left over, an old site only once another stands; give what stays."""
         hosts = noted_hosts(self.folder) or frozenset()
-        left = remove_site(self.staged, hosts, self.target)
-        if _is_site(self.target):
-            left += remove_site(self.aside, hosts, self.target)
+        left = remove_site(self.staged, hosts, self.target, self.marker)
+        if self._is_ours(self.target):
+            left += remove_site(self.aside, hosts, self.target, self.marker)
         left += clear_kept(self.folder)
         for half in (HOSTS_PART, f"{HOSTS}.part", f"{COPY}.part"):
             with suppress(OSError):
@@ -134,6 +135,9 @@ class Workplace:
         if not left and not is_there(self.aside):
             forget_hosts(self.folder)
         return left
+
+    def _is_ours(self, folder: Path) -> bool:
+        return read_marker(folder, self.marker) is not None
 
     def refuse_leftovers(self) -> None:
         """Raise NotPublishedError if anything is where the new and the old site are to be."""
@@ -143,14 +147,16 @@ class Workplace:
 
 
 @contextmanager
-def workplace(target: Path, hosts: frozenset[str] = frozenset()) -> Iterator[Workplace]:
+def workplace(
+    target: Path, hosts: frozenset[str] = frozenset(), marker: Marker = SITE
+) -> Iterator[Workplace]:
     """Hold the work folder of `target` for one build; mend what an earlier one left.
 
     Raises NotPublishedError if another build is at work on the same site, or if
     somebody's files are in the way.
     """
     folder = work_folder(target)
-    place = Workplace(target, folder, hosts)
+    place = Workplace(target, folder, hosts, marker)
     made = [folder.parent, folder]
     try:
         _make(folder, made)
@@ -191,10 +197,6 @@ def _make(folder: Path, made: list[Path]) -> None:
     for place in reversed(missing):
         with suppress(FileExistsError):
             os.mkdir(place)  # noqa: PTH102
-
-
-def _is_site(folder: Path) -> bool:
-    return read_marker(folder) is not None
 
 
 def _in_the_way(place: Path) -> NotPublishedError:

@@ -21,15 +21,17 @@ KEYWORDS = {
     "pgettext": ((1, "c"), 2),
     "npgettext": ((1, "c"), 2, 3),
 }
-_TEMPLATES = ("pages", "components", "history", "theme")
+_TEMPLATES = ("pages", "components", "history", "theme", "binder")
 _KINDS = (
     ("python", "handbook/outputs", "*.py", {}),
+    ("python", "handbook/binder", "*.py", {}),
     *(
         ("jinja2.ext:babel_extract", f"site_templates/{name}", "*.j2", {"trimmed": "true"})
         for name in _TEMPLATES
     ),
     ("javascript", "site_templates/assets", "*.js", {}),
     ("javascript", "site_templates/joined", "*.js", {}),
+    ("javascript", "site_templates/binder", "*.js", {}),
 )
 
 

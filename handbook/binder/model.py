@@ -1,0 +1,118 @@
+"""What every room of the binder is given, and what it gives."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from jinja2 import Environment
+from markupsafe import Markup
+
+from handbook.loader.media_files import published_bytes
+from handbook.outputs import addresses
+from handbook.outputs.html.prose import led
+from handbook.outputs.i18n.languages import direction
+from handbook.outputs.i18n.other_language import bare, told
+from handbook.outputs.page import Context
+from handbook.plan.model import CyclePlan, Plan
+from handbook.records import dataclass
+from handbook.schema.handbook import Handbook
+from handbook.source.links import MEDIA
+
+_OF_SITE = "of-the-site:"
+_TO_SITE = re.compile(rf'<a [^>]*href="{_OF_SITE}[^>]*>(.*?)</a>', re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True)
+class BinderFile:
+    """A file of the binder; `path` counts from its top, with forward slashes.
+
+    One with a `title` is listed on the first page, with what it is `about` in one sentence: below
+    the cycle of that id, or with what is of no cycle.
+    """
+
+    path: str
+    content: bytes
+    title: str = ""
+    about: str = ""
+    cycle: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PageFrame:
+    """What goes around a page of the binder; `home` leads to its first page, empty on that itself."""
+
+    title: str
+    language: str
+    turned: bool
+    program: str
+    root: str
+    home: str
+    middle: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class Binder:
+    """What a binder is made of: the plan, the content it comes from, and the `cycles` asked for, in order.
+
+    Words are said in the content's first language, which `context` has; rooms are called while
+    it is spoken. `content` is the content folder.
+    """
+
+    plan: Plan
+    handbook: Handbook
+    context: Context
+    content: Path
+    cycles: tuple[CyclePlan, ...]
+    environment: Environment
+
+    def render(self, template: str, view: object) -> str:
+        """Fill `site_templates/binder/<template>.html.j2`; it has `view` and `say`, as pages of the site have.
+
+        Links of the content's texts to pages of the site become plain words.
+        """
+        found = self.environment.get_template(f"binder/{template}.html.j2")
+        html = found.render(view=view, say=self.context.say, root="", top="")
+        html = led(html, _OF_SITE, _OF_SITE, self.context.plan.languages)
+        return told(_TO_SITE.sub(r"\1", html), self.context.language).html
+
+    def page(
+        self,
+        template: str,
+        view: object,
+        path: str,
+        *,
+        title: str,
+        about: str = "",
+        cycle: str = "",
+    ) -> BinderFile:
+        """Make a page in the binder's frame, with the notice; it is listed if it says what it is `about`."""
+        return BinderFile(
+            path,
+            self.framed(path, title, self.render(template, view)),
+            title if about else "",
+            about,
+            cycle,
+        )
+
+    def framed(self, path: str, title: str, middle: str) -> bytes:
+        """Set the middle of a page into the frame of all pages but the stand view."""
+        language, root = self.context.language, addresses.root_of(path)
+        frame = PageFrame(
+            title=bare(title),
+            language=language,
+            turned=direction(language) == "rtl",
+            program=bare(self.context.say(self.plan.program.name)),
+            root=root,
+            home="" if path == INDEX else f"{root}{INDEX}",
+            middle=Markup(middle),  # noqa: S704 - made by a template
+        )
+        return self.environment.get_template("binder/_page.html.j2").render(page=frame).encode()
+
+    def media(self, name: str) -> bytes:
+        """Give the bytes of a file below the content's media/, as the site would publish it; raises OSError and UncleanError."""
+        return published_bytes(self.content / MEDIA / name.removeprefix(f"{MEDIA}/"))
+
+
+INDEX = "index.html"
+"""The binder's first page."""

@@ -1,0 +1,47 @@
+"""One binder into its folder: verified, staged beside it, swapped whole."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from pathlib import Path
+
+from handbook.binder.looks import GIT_FILE
+from handbook.binder.model import BinderFile
+from handbook.binder.place import usable_place
+from handbook.outputs.model import SiteFile
+from handbook.publishing.contents import unchanged
+from handbook.publishing.manifest import BINDER
+from handbook.publishing.publish import Published, is_there_already
+from handbook.publishing.refusal import NotPublishedError
+from handbook.publishing.staging import stage
+from handbook.publishing.troubles import trouble_sentence
+from handbook.publishing.verify_files import file_findings
+from handbook.publishing.workplace import workplace
+
+
+def write_binder(files: Sequence[BinderFile], target: Path, *, content: Path) -> Published:
+    """Put a binder in place of the one in the folder `target`, which else stays as it was.
+
+    Raises RefusedTargetError for a folder that it may not be put into, NotPublishedError for
+    findings, full disks and the like.
+    """
+    real = usable_place(target, content)
+    finished = [_finished(file) for file in files]
+    findings = file_findings([file for file in finished if file.path != GIT_FILE])
+    if findings:
+        raise NotPublishedError("the new binder is not whole", findings)
+    try:
+        with workplace(real, marker=BINDER) as place:
+            if not is_there_already(finished, real, BINDER):
+                stage(finished, place.staged, real, unchanged(real, BINDER), marker=BINDER)
+                place.swap()
+    except OSError as error:
+        raise NotPublishedError(trouble_sentence(error, target, "binder")) from error
+    pages = sum(file.path.endswith(".html") for file in finished)
+    return Published(real, pages, len(finished), place.kept)
+
+
+def _finished(file: BinderFile) -> SiteFile:
+    content = file.content
+    return SiteFile(file.path, hashlib.sha256(content).hexdigest(), lambda: content)

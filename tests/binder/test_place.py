@@ -1,0 +1,164 @@
+"""Where a binder may stand: nowhere that readers could come upon it."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+import pytest
+
+from handbook.binder.model import BinderFile
+from handbook.binder.place import usable_place
+from handbook.binder.writing import write_binder
+from handbook.publishing import NotPublishedError, RefusedTargetError, publish, workplace
+from handbook.publishing.manifest import BINDER, MARKER
+from tests.content_folders import write_folder
+from tests.published_sites import NEW, OLD, snapshot
+
+FILES = (BinderFile("index.html", b"<p>Mine"), BinderFile("winter/stand.html", b"<p>Stand"))
+
+
+@pytest.fixture
+def content(tmp_path: Path) -> Path:
+    return write_folder(tmp_path / "band" / "content", {"program.yaml": "name: Band\n"})
+
+
+def refused(target: Path, content: Path) -> str:
+    """Say why a place is refused, and see that nothing was written."""
+    before = snapshot(content.parent)
+    with pytest.raises(RefusedTargetError) as refusal:
+        write_binder(FILES, target, content=content)
+    assert snapshot(content.parent) == before
+    return str(refusal.value)
+
+
+def test_a_binder_is_written_whole_and_again(tmp_path: Path, content: Path) -> None:
+    place = tmp_path / "private" / "binder"
+    place.parent.mkdir()
+    write_binder(FILES, place, content=content)
+    found = snapshot(place)
+    assert found.pop(BINDER.name).startswith(BINDER.first_line.encode())
+    assert found == {file.path: file.content for file in FILES}
+    write_binder(FILES[:1], place, content=content)
+    assert {*snapshot(place)} == {BINDER.name, "index.html"}
+    assert [one.name for one in place.parent.iterdir()] == ["binder"]
+
+
+@pytest.mark.parametrize("inside", ["", "media", "media/x", "cycles", ".binder"])
+def test_nothing_is_put_into_the_content(content: Path, inside: str) -> None:
+    assert "inside the content folder" in refused(content / inside, content)
+
+
+def test_a_folder_that_holds_the_content_is_refused(content: Path) -> None:
+    assert "holds the content folder" in refused(content.parent, content)
+
+
+def test_no_binder_in_a_site_beside_one_or_around_one(content: Path) -> None:
+    site = content.parent / "site"
+    publish(OLD, site, content=content)
+    assert "is a site that handbook made" in refused(site, content)
+    assert "lies in a site" in refused(site / "private", content)
+    assert "beside the site site" in refused(content.parent / "binder", content)
+    around = content.parent.parent / "around"
+    around.mkdir()
+    publish(OLD, around / "site", content=content)
+    assert "holds the site site" in refused(around, content)
+
+
+def test_a_site_reached_by_a_link_is_a_site(tmp_path: Path, content: Path) -> None:
+    publish(OLD, content.parent / "site", content=content)
+    (tmp_path / "safe").symlink_to(content.parent / "site")
+    assert "lies in a site" in refused(tmp_path / "safe" / "binder", content)
+
+
+MKDOCS: tuple[tuple[str, str, str], ...] = (
+    ("site_name: Ours\n", "docs/private", "MkDocs publishes"),
+    ("docs_dir: pages # ours\n", "pages/private", "MkDocs publishes"),
+    ("site_dir: 'out'\n", "out", "MkDocs publishes"),
+)
+
+
+@pytest.mark.parametrize(("config", "place", "words"), MKDOCS)
+def test_no_binder_in_what_mkdocs_publishes(
+    content: Path, config: str, place: str, words: str
+) -> None:
+    write_folder(content.parent, {"mkdocs.yml": config})
+    assert words in refused(content.parent / place, content)
+
+
+def test_no_binder_in_what_looks_like_a_web_site(tmp_path: Path, content: Path) -> None:
+    write_folder(tmp_path / "web", {"index.html": "<p>Welcome"})
+    assert "holds a web page" in refused(tmp_path / "web" / "binder", content)
+    assert "web servers publish" in refused(tmp_path / "public_html" / "binder", content)
+
+
+def test_a_folder_of_somebodys_is_left_alone(tmp_path: Path, content: Path) -> None:
+    mine = write_folder(tmp_path / "mine", {"notes.txt": "mine"})
+    assert "notes.txt" in refused(mine, content)
+    (tmp_path / "file").write_text("mine")
+    assert "is a file" in refused(tmp_path / "file", content)
+    place = tmp_path / "binder"
+    write_binder(FILES, place, content=content)
+    write_folder(place, {"winter/mine.txt": "mine"})
+    before = snapshot(place)
+    assert "winter/mine.txt" in refused(place, content)
+    assert snapshot(place) == before
+
+
+def test_a_site_takes_the_place_of_no_binder_and_none_stands_beside_one(
+    tmp_path: Path, content: Path
+) -> None:
+    place = tmp_path / "binder"
+    write_binder(FILES, place, content=content)
+    before = snapshot(place)
+    for target in (place, place / "site", tmp_path / "site"):
+        with pytest.raises(RefusedTargetError, match="binder"):
+            publish(NEW, target, content=content)
+    assert snapshot(place) == before
+    assert not (tmp_path / "site").exists()
+
+
+def test_a_marker_of_one_kind_is_none_of_the_other(tmp_path: Path, content: Path) -> None:
+    """A binder is not replaced as a site even where it has a file by the name of a site's marker."""
+    place = write_folder(tmp_path / "odd", {MARKER: BINDER.first_line + "\nindex.html\n"})
+    assert MARKER in refused(place, content)
+
+
+FAILURES: Sequence[tuple[str, str]] = (("os", "rename"), ("os", "fsync"))
+
+
+@pytest.mark.parametrize(("module", "step"), FAILURES)
+def test_a_disk_that_fails_leaves_the_old_binder_whole(
+    tmp_path: Path, content: Path, monkeypatch: pytest.MonkeyPatch, module: str, step: str
+) -> None:
+    place = tmp_path / "binder"
+    write_binder(FILES, place, content=content)
+    before = snapshot(tmp_path)
+    monkeypatch.setattr(workplace, "exchange", lambda *_: False)
+    monkeypatch.setattr(f"{module}.{step}", _failing(getattr(os, step)))
+    with pytest.raises(NotPublishedError, match="no room left"):
+        write_binder((BinderFile("index.html", b"<p>New"),), place, content=content)
+    monkeypatch.undo()
+    assert snapshot(tmp_path) == before
+
+
+def _failing(real: Callable[..., object]) -> Callable[..., object]:
+    """Fail at the first call, and work again after it, as a disk on which room was made."""
+    calls: list[object] = []
+
+    def step(*given: object, **named: object) -> object:
+        calls.append(given)
+        if len(calls) == 1:
+            raise OSError(28, "No space left on device", "x")
+        return real(*given, **named)
+
+    return step
+
+
+def test_an_empty_folder_and_one_that_is_not_there_are_usable(
+    tmp_path: Path, content: Path
+) -> None:
+    assert usable_place(tmp_path / "new" / "binder", content) == tmp_path / "new" / "binder"
+    (tmp_path / "empty").mkdir()
+    assert usable_place(tmp_path / "empty", content) == tmp_path / "empty"
