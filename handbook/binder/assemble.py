@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable
 from pathlib import Path
 
 from handbook.binder.index import index
@@ -10,21 +10,28 @@ from handbook.binder.looks import look_files
 from handbook.binder.model import Binder, BinderFile
 from handbook.outputs.html.environment import page_environment
 from handbook.outputs.page import Context
-from handbook.plan.model import CyclePlan, Plan
+from handbook.pipeline import Outcome
 from handbook.resources import templates_folder
-from handbook.schema.handbook import Handbook
+from handbook.source.private_notes import private_notes
 
 ROOMS: tuple[Callable[[Binder], Iterable[BinderFile]], ...] = ()
 """What makes the binder's files, in the order in which its first page lists them."""
 
 
-def new_binder(
-    plan: Plan, handbook: Handbook, content: Path, cycles: Sequence[CyclePlan]
-) -> Binder:
-    """Lay ready what rooms are given; `cycles` are those that the binder is about."""
-    context = Context(plan, plan.languages[0])
-    environment = page_environment(templates_folder())
-    return Binder(plan, handbook, context, content, tuple(cycles), environment)
+def new_binder(outcome: Outcome, content: Path, cycles: Collection[str] = ()) -> Binder | None:
+    """Lay ready what rooms are given, of the cycles by these ids, or of all; None for content without a plan."""
+    plan = outcome.plan
+    if plan is None or outcome.handbook is None:
+        return None
+    return Binder(
+        plan=plan,
+        handbook=outcome.handbook,
+        context=Context(plan, plan.languages[0]),
+        content=content,
+        cycles=tuple(cycle for cycle in plan.cycles if not cycles or cycle.id in cycles),
+        private=private_notes(outcome.sources),
+        environment=page_environment(templates_folder()),
+    )
 
 
 def binder_files(binder: Binder) -> tuple[BinderFile, ...]:

@@ -18,6 +18,7 @@ from handbook.plan.model import CyclePlan, Plan
 from handbook.records import dataclass
 from handbook.schema.handbook import Handbook
 from handbook.source.links import MEDIA
+from handbook.source.private_notes import PrivateNotes
 
 _OF_SITE = "of-the-site:"
 _TO_SITE = re.compile(rf'<a [^>]*href="{_OF_SITE}[^>]*>(.*?)</a>', re.DOTALL)
@@ -56,7 +57,8 @@ class Binder:
     """What a binder is made of: the plan, the content it comes from, and the `cycles` asked for, in order.
 
     Words are said in the content's first language, which `context` has; rooms are called while
-    it is spoken. `content` is the content folder.
+    it is spoken. `content` is the content folder, `private` what stands in it for the director
+    alone.
     """
 
     plan: Plan
@@ -64,6 +66,7 @@ class Binder:
     context: Context
     content: Path
     cycles: tuple[CyclePlan, ...]
+    private: PrivateNotes
     environment: Environment
 
     def render(self, template: str, view: object) -> str:

@@ -37,17 +37,17 @@ def command(folder: Path | None, target: Path | None, cycles: tuple[str, ...]) -
     content = content_folder(folder)
     place = target or _usual_place(content)
     outcome = load_plan(content)
-    if outcome.plan is None or outcome.handbook is None:
+    if outcome.plan is None:
         tell_problems(outcome, content)
         return Exit.PROBLEMS
-    plan = outcome.plan
-    refuse_unknown("cycle", cycles, [cycle.id for cycle in plan.cycles])
+    refuse_unknown("cycle", cycles, [cycle.id for cycle in outcome.plan.cycles])
     from handbook.binder.assemble import binder_files, new_binder  # noqa: PLC0415 - needs templates
     from handbook.binder.writing import write_binder  # noqa: PLC0415
 
-    chosen = [cycle for cycle in plan.cycles if not cycles or cycle.id in cycles]
+    binder = new_binder(outcome, content, cycles)
+    assert binder is not None
     try:
-        files = binder_files(new_binder(plan, outcome.handbook, content, chosen))
+        files = binder_files(binder)
         written = write_binder(files, place, content=content)
     except RefusedTargetError as refusal:
         raise Misuse(str(refusal)) from None

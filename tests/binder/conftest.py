@@ -33,6 +33,6 @@ def small_files(small_binder: Binder) -> tuple[BinderFile, ...]:
 def binder_of(content: Path) -> Binder:
     """Lay ready a binder of a content folder."""
     found = load_plan(content)
-    assert found.plan is not None, found.problems
-    assert found.handbook is not None
-    return new_binder(found.plan, found.handbook, content, found.plan.cycles)
+    binder = new_binder(found, content)
+    assert binder is not None, found.problems
+    return binder
