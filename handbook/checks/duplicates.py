@@ -156,6 +156,7 @@ def _in_program(handbook: Handbook) -> Iterator[tuple[str, list[tuple[Address, s
     yield "rooms", [*_ids((file, "rooms"), program.rooms), *venues]
     yield "venues", _ids((file, "venues"), program.venues)
     yield "roles of the staff", _ids((file, "staff"), program.staff)
+    yield "roles to be thanked", _ids((file, "thank"), program.thank)
 
 
 def _on_concert_day(concert: Sourced[Concert]) -> Iterator[tuple[str, list[tuple[Address, str]]]]:
@@ -249,6 +250,7 @@ def _lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
         yield address, names
     for address, roles in traversal.leaders(handbook):
         yield (*address, "led_by"), roles
+    yield from traversal.thanked(handbook)
     for address, event in traversal.events(handbook):
         yield (*address, "who"), event.who
         yield (*address, "on"), tuple(f"{entry.date:%a %Y-%m-%d}" for entry in event.on)

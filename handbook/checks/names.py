@@ -52,6 +52,7 @@ def _named_ensembles(handbook: Handbook) -> Iterator[tuple[Address, str]]:
         for place, name in enumerate(shared):
             at = name if isinstance(shared, dict) else place
             yield (*address, "shares_players_with", at), name
+    yield from _thanking(handbook)
     for address, meeting, _ in traversal.meetings(handbook):
         yield (*address, "ensemble"), meeting.ensemble
     for file, year in traversal.years(handbook):
@@ -65,6 +66,12 @@ def _named_ensembles(handbook: Handbook) -> Iterator[tuple[Address, str]]:
         for place, name in enumerate(content.cycle.item.ensembles):
             yield (content.cycle.file, "ensembles", place), name
         yield from traversal.ensembles_named_in(content)
+
+
+def _thanking(handbook: Handbook) -> Iterator[tuple[Address, str]]:
+    for number, role in enumerate(handbook.program.item.thank):
+        for place, name in enumerate(role.ensembles):
+            yield (handbook.program.file, "thank", number, "ensembles", place), name
 
 
 @check

@@ -247,6 +247,15 @@ def passages_in_log(log: Sourced[Log]) -> Iterator[tuple[Address, str]]:
     yield from _listed((log.file, "not_done"), log.item.not_done)
 
 
+def thanked(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...]]]:
+    """Give whom each day and each log thanks, by their ids as written."""
+    for content in handbook.cycles:
+        for address, wish, _ in day_wishes(content):
+            yield (*address, "thanks_to"), wish.thanks_to
+        for log in content.logs:
+            yield (log.file, "thanked"), log.item.thanked
+
+
 def sections(handbook: Handbook) -> Iterator[tuple[Address, Section, tuple[str, ...]]]:
     """Give the sections of all days, with the ensembles that they may be of."""
     for content in handbook.cycles:

@@ -18,6 +18,7 @@ from handbook.cli.plan_events import event_table
 from handbook.cli.plan_home import home_tables
 from handbook.cli.plan_json import plan_text
 from handbook.cli.plan_tables import cycle_tables
+from handbook.cli.plan_thanks import thanks_tables
 from handbook.pipeline import load_plan, with_drafts
 from handbook.plan.events import first_day_of, last_day_of
 from handbook.plan.events_model import EventRow
@@ -45,6 +46,7 @@ _WHAT_IFS = "--without, --without-piece, --concert-on or --goal"
 @click.option("--json", "as_json", is_flag=True, help="As JSON for other programs.")
 @click.option("--care", is_flag=True, help="Sound and lifting by published rules, for staff only.")
 @click.option("--home", is_flag=True, help="What players practice at home, evening by evening.")
+@click.option("--thanks", is_flag=True, help="Whom the opening thanks go to, in turn.")
 @click.option(
     "--without",
     multiple=True,
@@ -86,6 +88,7 @@ def command(
     as_json: bool,
     care: bool,
     home: bool,
+    thanks: bool,
     without: tuple[str, ...],
     without_pieces: tuple[str, ...],
     concerts: tuple[str, ...],
@@ -101,10 +104,12 @@ def command(
     that would do it. What-ifs combine. Nothing is written.
     """
     what_if = bool(without or without_pieces or concerts or goals)
-    for option in [name for name, given in (("--care", care), ("--home", home)) if given]:
-        if as_json or what_if or (care and home):
-            other = "--json" if as_json else "the what-if" if what_if else "--home"
-            raise Misuse(f"{option} stands alone: leave out {other}")
+    alone = [
+        name for name, given in (("--care", care), ("--home", home), ("--thanks", thanks)) if given
+    ]
+    if alone and (as_json or what_if or alone[1:]):
+        other = "--json" if as_json else "the what-if" if what_if else alone[1]
+        raise Misuse(f"{alone[0]} stands alone: leave out {other}")
     if (since or every) and not what_if:
         option = "--from" if since else "--all"
         raise Misuse(f"{option} goes with a what-if: add {_WHAT_IFS}")
@@ -126,7 +131,7 @@ def command(
     if as_json:
         click.echo(plan_text(plan, chosen, events).encode())
     else:
-        draw = care_tables if care else home_tables if home else cycle_tables
+        draw = _tables(care=care, home=home, thanks=thanks)
         _print_tables(plan, chosen, draw)
         if events and draw is cycle_tables:
             _console().print(event_table(events, plan.languages[0]))
@@ -167,6 +172,12 @@ def _events(
             )
         )
     )
+
+
+def _tables(*, care: bool, home: bool, thanks: bool) -> Callable[[Plan, CyclePlan], Group]:
+    """Give what draws the tables that were asked for, those of the season if none were."""
+    asked = ((care, care_tables), (home, home_tables), (thanks, thanks_tables))
+    return next((draw for wanted, draw in asked if wanted), cycle_tables)
 
 
 def _print_tables(

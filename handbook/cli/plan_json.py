@@ -34,13 +34,15 @@ had a passage's `rungs`, one a rehearsal, where `visits` has those in which it i
 - a rehearsal's `materials` are what must lie ready for it, `for` the warm-up of a level, exercises
   and pieces, none for the day as a whole; one with `media` and no `text` is their recording;
 - a rehearsal that is logged has its `log`: the `tempo` of each passage as it was reached, null
-  where it was not played, beside the `planned` one, null where none was, minutes run `over`, and `notes`.
+  where it was not played, beside the `planned` one, null where none was, minutes run `over`, and `notes`;
+- a rehearsal's `thanks` are `to` sections and roles, nobody for everyone; not `stated` is whom the
+  turns suggest.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from fractions import Fraction
 from itertools import islice
@@ -78,6 +80,7 @@ from handbook.plan.model import (
     StageSpan,
     StrandRow,
 )
+from handbook.plan.opening_thanks import ThanksPlan, ThanksRow, opening_thanks
 from handbook.plan.school_days import school_dates
 from handbook.plan.season_words import gave_way
 from handbook.schema.year import AlteredSchoolDay, MakeUp, SchoolClosure
@@ -92,6 +95,7 @@ Json = dict[str, Any]
 
 def plan_text(plan: Plan, cycles: Iterable[CyclePlan], events: Iterable[EventRow] = ()) -> str:
     """Write the chosen cycles and events of a plan; the same plan gives the same text."""
+    thanks = opening_thanks(plan)
     document = {
         "format": FORMAT,
         "program": {
@@ -101,7 +105,7 @@ def plan_text(plan: Plan, cycles: Iterable[CyclePlan], events: Iterable[EventRow
             "languages": list(plan.languages),
             "staff": [{"id": one.id, "name": _text(plan, one.name)} for one in plan.program.staff],
         },
-        "cycles": [_cycle(plan, cycle) for cycle in cycles],
+        "cycles": [_cycle(plan, cycle, thanks) for cycle in cycles],
         "events": [_event(plan, event) for event in events],
     }
     return json.dumps(document, ensure_ascii=False, indent=2)
@@ -167,7 +171,7 @@ def _rain(plan: Plan, rain: RainRow) -> Json:
     }
 
 
-def _cycle(plan: Plan, cycle: CyclePlan) -> Json:
+def _cycle(plan: Plan, cycle: CyclePlan, thanks: Mapping[tuple[str, str], ThanksPlan]) -> Json:
     return {
         "id": cycle.id,
         "name": _text(plan, cycle.item.name),
@@ -177,7 +181,10 @@ def _cycle(plan: Plan, cycle: CyclePlan) -> Json:
         "school": _school(plan, cycle),
         "concert": _concert(plan, cycle.concert) if cycle.concert else None,
         "concerts": [_concert(plan, concert) for concert in cycle.concerts],
-        "ensembles": [_ensemble(plan, cycle, ensemble) for ensemble in cycle.ensembles],
+        "ensembles": [
+            _ensemble(plan, cycle, ensemble, thanks[cycle.id, ensemble.item.id].rows)
+            for ensemble in cycle.ensembles
+        ],
     }
 
 
@@ -298,7 +305,9 @@ def _appearance(plan: Plan, turn: AppearancePlan) -> Json:
     }
 
 
-def _ensemble(plan: Plan, cycle: CyclePlan, ensemble: EnsemblePlan) -> Json:
+def _ensemble(
+    plan: Plan, cycle: CyclePlan, ensemble: EnsemblePlan, thanks: Sequence[ThanksRow]
+) -> Json:
     reached = reached_beside(ensemble)
     return {
         "id": ensemble.item.id,
@@ -306,8 +315,12 @@ def _ensemble(plan: Plan, cycle: CyclePlan, ensemble: EnsemblePlan) -> Json:
         "name": _text(plan, ensemble.item.name),
         "stages": [_stage(plan, stage) for stage in ensemble.stages],
         "rehearsals": [
-            {**_rehearsal(plan, ensemble, row), **_log(plan, row, reached.get(row.place, ()))}
-            for row in ensemble.rehearsals
+            {
+                **_rehearsal(plan, ensemble, row),
+                "thanks": _thanks(whom),
+                **_log(plan, row, reached.get(row.place, ())),
+            }
+            for row, whom in zip(ensemble.rehearsals, thanks, strict=True)
         ],
         "missed": [
             {
@@ -411,6 +424,10 @@ def _rehearsal(plan: Plan, ensemble: EnsemblePlan, row: RehearsalRow) -> Json:
         ],
         "blocks": [_block(block) for block in row.blocks],
     }
+
+
+def _thanks(row: ThanksRow) -> Json:
+    return {"to": [one.id for one in row.whom], "stated": row.stated}
 
 
 def _log(plan: Plan, row: RehearsalRow, reached: Sequence[ReachedBeside]) -> Json:

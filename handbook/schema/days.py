@@ -15,7 +15,7 @@ from handbook.schema.events import EventRide
 from handbook.schema.materials import Materials
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.codes import UNREADABLE_ID, UNREADABLE_NUMBER
-from handbook.schema.scalars.fields import Clock, Id, LedBy, WholeNumber
+from handbook.schema.scalars.fields import Clock, Id, LedBy, ThankedIds, WholeNumber
 from handbook.schema.scalars.reading import read_by
 from handbook.schema.scalars.texts import HumanText, Name
 
@@ -123,6 +123,10 @@ class DayWishes(Item):
     purpose: HumanText | None = Field(None, description="What this rehearsal is for")
     thanks: HumanText | None = Field(
         None, description="The opening thanks: one sentence of specific appreciation"
+    )
+    thanks_to: ThankedIds = Field(
+        (),
+        description="Whom they thank, so that turns are counted: instruments, sections or families such as low-brass, and roles under `thank` in program.yaml; if left out, those whom the sentence thanks by name in English",
     )
     notices: tuple[HumanText, ...] = Field((), description="Notices of the day")
     habit: Id | None = Field(

@@ -54,6 +54,7 @@ from handbook.schema.program import (
     Program,
     Room,
     StaffRole,
+    ThankedRole,
     Venue,
 )
 from handbook.schema.rain import ConcertRainPlan, RainPlan
@@ -142,6 +143,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Stage: "a stage",
     Steps: "an entry of minutes for each step",
     Strand: "a strand",
+    ThankedRole: "a role to be thanked",
     TextFor: "a text for some players",
     Travel: "the travel",
     Trill: "a trill",

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from handbook.schema.base import Item
 from handbook.schema.days import PassageName
-from handbook.schema.scalars.fields import Clock, Day, Id, TempoMark, WholeNumber
+from handbook.schema.scalars.fields import Clock, Day, Id, TempoMark, ThankedIds, WholeNumber
 from handbook.schema.scalars.texts import PlainText
 
 MOST_PASSAGES = 200  # of one rehearsal: far more than any has minutes for
@@ -43,6 +43,10 @@ class Log(Item):
         (),
         max_length=MOST_PASSAGES,
         description="Passages that were planned and not played, by their ids",
+    )
+    thanked: ThankedIds = Field(
+        (),
+        description="Whom the opening thanks went to, if not those who were planned: ids as under `thanks_to` of a day",
     )
     over: MinutesOver = Field(0, description="Minutes that the rehearsal ran over its end")
     note: PlainText | None = Field(None, description="A note for the director alone")

@@ -69,6 +69,19 @@ class StaffRole(Item):
     )
 
 
+class ThankedRole(Item):
+    """Someone beside the sections of the bands whose turn comes in the opening thanks."""
+
+    id: Id = Field(description="Short name that `thanks_to` uses")
+    name: Word = Field(
+        description="The role, such as the librarians or the bus drivers; never a person's name"
+    )
+    does: Word | None = Field(
+        None, description="What they do that few see, to be looked at before they are thanked"
+    )
+    ensembles: tuple[Id, ...] = Field((), description="Only these ensembles thank them")
+
+
 class BandGroup(Item):
     """A part of a band that has rehearsals of its own, such as half of a class."""
 
@@ -219,6 +232,11 @@ class Program(Item):
     )
     staff: tuple[StaffRole, ...] = Field(
         (), max_length=60, description="Who leads rehearsals, by role, never by a person's name"
+    )
+    thank: tuple[ThankedRole, ...] = Field(
+        (),
+        max_length=40,
+        description="Whom the opening thanks go to in turn beside the sections of each band: roles, never people; for you alone, on no page",
     )
     ensembles: tuple[Ensemble, ...] = Field(min_length=1, max_length=60, description="The bands")
     reads_like: dict[Id, Id] = Field(

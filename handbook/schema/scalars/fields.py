@@ -309,6 +309,9 @@ DayOrId = Annotated[
     _id_schema(f"{patterns.DATE}|{patterns.KEBAB}"),
 ]
 LedBy = Annotated[tuple[Id, ...], Field(max_length=12)]  # roles of the staff
+ThankedIds = Annotated[
+    tuple[Id, ...], as_list, OrOne(patterns.KEBAB), Field(max_length=12)
+]  # sections and roles
 Weekday = Annotated[
     int,
     read_by(parse_weekday, "a weekday", UNREADABLE_WEEKDAY),
