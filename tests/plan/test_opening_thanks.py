@@ -20,7 +20,7 @@ def turns(tmp_path: Path, *edits: tuple[str, str, str], log: str = "") -> Thanks
     for file, old, new in edits:
         files = changed(files, file, old, new)
     if log:
-        files[LOG] = log.encode()
+        files[LOG] = log
     outcome = load_plan(write_folder(tmp_path / "content", files))
     assert outcome.plan is not None, outcome.problems
     return opening_thanks(outcome.plan)["winter", "lantern"]
