@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable
 from pathlib import Path
 
+from handbook.binder import private_notes
 from handbook.binder.index import index
 from handbook.binder.looks import look_files
 from handbook.binder.model import Binder, BinderFile
@@ -12,9 +13,9 @@ from handbook.outputs.html.environment import page_environment
 from handbook.outputs.page import Context
 from handbook.pipeline import Outcome
 from handbook.resources import templates_folder
-from handbook.source.private_notes import private_notes
+from handbook.source.private_notes import private_notes as notes_in
 
-ROOMS: tuple[Callable[[Binder], Iterable[BinderFile]], ...] = ()
+ROOMS: tuple[Callable[[Binder], Iterable[BinderFile]], ...] = (private_notes.files,)
 """What makes the binder's files, in the order in which its first page lists them."""
 
 
@@ -29,7 +30,7 @@ def new_binder(outcome: Outcome, content: Path, cycles: Collection[str] = ()) ->
         context=Context(plan, plan.languages[0]),
         content=content,
         cycles=tuple(cycle for cycle in plan.cycles if not cycles or cycle.id in cycles),
-        private=private_notes(outcome.sources),
+        private=notes_in(outcome.sources),
         environment=page_environment(templates_folder()),
     )
 
