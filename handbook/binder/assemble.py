@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable
 from pathlib import Path
 
-from handbook.binder import private_notes
+from handbook.binder import private_notes, thanks
 from handbook.binder.index import index
 from handbook.binder.looks import look_files
 from handbook.binder.model import Binder, BinderFile
@@ -15,7 +15,10 @@ from handbook.pipeline import Outcome
 from handbook.resources import templates_folder
 from handbook.source.private_notes import private_notes as notes_in
 
-ROOMS: tuple[Callable[[Binder], Iterable[BinderFile]], ...] = (private_notes.files,)
+ROOMS: tuple[Callable[[Binder], Iterable[BinderFile]], ...] = (
+    thanks.files,
+    private_notes.files,
+)
 """What makes the binder's files, in the order in which its first page lists them."""
 
 

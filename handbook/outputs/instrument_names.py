@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from handbook.domain.tables.families import FAMILIES
 from handbook.domain.tables.instruments import INSTRUMENTS, Family, Instrument
 from handbook.domain.tables.rudiments import RUDIMENTS, Rudiment
+from handbook.domain.tables.sections import SECTIONS
 from handbook.outputs.i18n import pgettext
 
 _BY_ITSELF, _AMONG_WORDS, _RUDIMENT = "instrument", "instrument among words", "rudiment"
@@ -17,7 +18,7 @@ _MEMBERS = [
     if row.family is Family.PERCUSSION
     for alias in row.aliases
 ]
-_KNOWN = dict.fromkeys([*(row.id for row in INSTRUMENTS), *_MEMBERS, *FAMILIES])
+_KNOWN = dict.fromkeys([*(row.id for row in INSTRUMENTS), *_MEMBERS, *FAMILIES, *SECTIONS])
 
 
 def instrument_name(row: Instrument) -> str:
