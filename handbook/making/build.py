@@ -20,6 +20,7 @@ from handbook.making.kept_drawings import kept_drawings
 from handbook.making.media import media_files
 from handbook.making.model import FinishedSite, SeenContent
 from handbook.making.other_files import other_files
+from handbook.making.sheets import sheet_files, sheet_words
 from handbook.making.trees import Tree
 from handbook.making.verified_links import linked_media
 from handbook.source.links import MEDIA
@@ -88,9 +89,10 @@ def build_site(
     files = [*media]
     for tree, changes in zip(trees, told, strict=True):
         files += with_history(tree.pages, changes, tree.framing, store)
+    files += sheet_files(content, pages, history)
     files += [file for batch in others for file in batch.site_files()]
     files.sort(key=lambda file: file.path)
     words: dict[str, str] = {}
     for tree in trees if told[0] else ():
-        words |= tree.words()
+        words |= {**tree.words(), **sheet_words(tree.pages)}
     return publish(FinishedSite(tuple(files), warnings, shared.facts.address, words, shared.hosts))

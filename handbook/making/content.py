@@ -34,13 +34,14 @@ _ON_PAGES = ("date", "group", "start", "reached", "not_done")  # of a log
 class SharedContent:
     """What is known of all that is of no cycle: names for pages, those of the host's own files, and warnings.
 
-    `languages` are those of the site, its first one first.
+    `languages` are those of the site, its first one first; `zone` is the school's.
     """
 
     facts: SiteFacts
     languages: tuple[str, ...]
     warnings: int
     hosts: frozenset[str]
+    zone: str
 
 
 class ReadContent:
@@ -135,7 +136,9 @@ class ReadContent:
             warnings = stop_at_errors((*problems, *checked(REFERENCE_CHECKS, handbook)))
             hosts = frozenset(handbook.program.item.host_files)
             plan = self.context.plan
-            return SharedContent(facts_of(plan), plan.languages, warnings, hosts)
+            return SharedContent(
+                facts_of(plan), plan.languages, warnings, hosts, plan.program.time_zone
+            )
 
         return self.store.kept(key_of("shared", self.shared_key), SharedContent, found)
 

@@ -64,7 +64,11 @@ class Framing:
         made = tuple(pages)
         with self.speaking():
             rendered = tuple(framed(page, self._frame, self.context) for page in made)
-        return Fresh(rendered, rows=rows_text(row for page in made for row in page.rows))
+        return Fresh(
+            rendered,
+            rows=rows_text(row for page in made for row in page.rows),
+            sheets=tuple(sheet for page in made for sheet in page.sheets),
+        )
 
     def not_found(self) -> OutputFile:
         """Make the page for lost readers."""

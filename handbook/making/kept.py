@@ -12,11 +12,14 @@ from handbook.engines.model import Engine, SiteFacts
 from handbook.outputs.faces import letters_of
 from handbook.outputs.history.page_words import words_digest
 from handbook.outputs.model import LinkFacts, RenderedPage, SiteFile
+from handbook.outputs.sheets.model import MadeSheet
+from handbook.outputs.sheets.typesetting import words_digest as sheet_digest
 from handbook.publishing.verify_links import link_facts
 from handbook.records import dataclass
 from handbook.store import Store, key_of
 
 _BYTES, _LINKS, _ROWS, _WORDS, _LETTERS = "bytes", "links", "rows", "words", "letters"
+_SHEETS = "sheets"
 _PAGE = "index.html"
 
 
@@ -25,21 +28,24 @@ class Batch:
     """Files that were made of the same inputs, by path and digest: light enough to read always.
 
     `links` and `rows` are digests of what verifying reads from them, and of their rows for
-    search.
+    search. `sheets` are the printed ones that go with the pages, each by its path, the digest of
+    its words and the key of all that it is made of.
     """
 
     files: tuple[tuple[str, str], ...]
     links: str
     rows: str
+    sheets: tuple[tuple[str, str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Fresh:
-    """A batch as it is made: pages to be finished, other contents by path, rows for search."""
+    """A batch as it is made: pages to be finished, their sheets, other contents by path, rows for search."""
 
     pages: tuple[RenderedPage, ...] = ()
     contents: Mapping[str, bytes] = field(default_factory=dict)
     rows: str = ""
+    sheets: tuple[MadeSheet, ...] = ()
 
 
 Finishing = Callable[[Sequence[RenderedPage]], Mapping[str, bytes]]
@@ -57,7 +63,9 @@ class KeptBatch:
         self._batch: Batch | None = None
         self.fresh: Fresh | None = None
         self._finishing: Finishing | None = None
-        store.using(*(f"{key}.{name}" for name in (_BYTES, _LINKS, _ROWS, _WORDS, _LETTERS)))
+        store.using(
+            *(f"{key}.{name}" for name in (_BYTES, _LINKS, _ROWS, _WORDS, _LETTERS, _SHEETS))
+        )
         kept = store.get(key)
         if isinstance(kept, Batch):
             self._batch = kept
@@ -95,6 +103,11 @@ class KeptBatch:
         rows: str = self._part(_ROWS)
         return rows
 
+    def sheet(self, path: str) -> MadeSheet:
+        """Give a sheet of the batch."""
+        sheets: Mapping[str, MadeSheet] = self._part(_SHEETS)
+        return sheets[path]
+
     def words(self) -> Mapping[str, str]:
         """Give the digest of each page's own words by its address; reckoned for who asks."""
         return self._store.kept(f"{self._key}.{_WORDS}", dict, self._words)
@@ -116,6 +129,7 @@ class KeptBatch:
             tuple((path, _digest(content)) for path, content in contents.items()),
             _links_key(links),
             key_of(fresh.rows),
+            tuple((one.path, sheet_digest(one), key_of(one)) for one in fresh.sheets),
         )
         # Not on the disk: the site has them, and a second copy would cost more than making
         # the few anew that it has lost.
@@ -124,6 +138,8 @@ class KeptBatch:
             self._store.put(f"{self._key}.{_LINKS}", links)
         if fresh.rows:
             self._store.put(f"{self._key}.{_ROWS}", fresh.rows)
+        if fresh.sheets:
+            self._store.put(f"{self._key}.{_SHEETS}", {one.path: one for one in fresh.sheets})
         self._store.put(self._key, self._batch)
 
     def _words(self) -> dict[str, str]:

@@ -24,7 +24,10 @@ def linked_media(
     address = content.shared().facts.address
     key = key_of(
         *("links", content.program, address, sorted(media)),
-        [(batch.batch.links, [path for path, _ in batch.batch.files]) for batch in batches],
+        [
+            (batch.batch.links, [path for path, _ in batch.batch.files], batch.batch.sheets)
+            for batch in batches
+        ],
     )
     return content.store.kept(key, list, lambda: _named(batches, media, address))
 
@@ -33,6 +36,7 @@ def _named(batches: Sequence[KeptBatch], media: Collection[str], address: str | 
     links: dict[str, LinkFacts | None] = {}
     for batch in batches:
         links |= batch.links()
+        links |= dict.fromkeys(path for path, *_ in batch.batch.sheets)
     led_to = (link for facts in links.values() if facts for link in facts.links)
     named = sorted(media_in(led_to).intersection(media))
     links |= dict.fromkeys(f"{MEDIA}/{name}" for name in named)

@@ -18,6 +18,7 @@ from handbook.outputs.i18n.languages import spoken
 from handbook.outputs.i18n.other_language import marked
 from handbook.outputs.note_names import concert_sign, sign
 from handbook.outputs.search.entry import SearchEntry
+from handbook.outputs.sheets.model import Sheet
 from handbook.plan.model import Plan
 from handbook.records import dataclass
 from handbook.schema.handbook import MAIN_CONCERT
@@ -39,7 +40,7 @@ class Page:
     """A page before rendering: its template `kind`, its `view`, its place in the navigation.
 
     `path` is its address below the root of its language, `languages` are those in which it
-    stands, none for all of the site's.
+    stands, none for all of the site's. Its `sheets` are what of it is printed.
     """
 
     path: str
@@ -51,6 +52,7 @@ class Page:
     crumbs: tuple[Link, ...] = ()
     search: tuple[SearchEntry, ...] = field(default=(), repr=False)
     languages: tuple[str, ...] = ()
+    sheets: tuple[Sheet, ...] = field(default=(), repr=False)
 
 
 def section_of(concert_id: str) -> str:

@@ -11,6 +11,7 @@ from itertools import starmap
 from pathlib import Path
 from typing import cast
 from urllib.parse import urlsplit
+from zoneinfo import ZoneInfo
 
 from markupsafe import Markup
 
@@ -36,6 +37,9 @@ from handbook.outputs.search.entry import SearchEntry
 from handbook.outputs.search.index import Row, rows_text, search_index, search_part
 from handbook.outputs.search.spellings import spellings
 from handbook.outputs.search.synonyms import synonyms
+from handbook.outputs.sheets.making import made_sheet
+from handbook.outputs.sheets.model import MadeSheet
+from handbook.outputs.sheets.typesetting import imprint_of, typeset, words_digest
 from handbook.outputs.web_address import web_address
 from handbook.plan.concert_model import ConcertDay
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
@@ -53,11 +57,12 @@ _PLACE_IN_PART_WEIGHT = 0.5  # a piece stands before what its many parts say of 
 
 @dataclass(frozen=True, slots=True)
 class MadePage:
-    """A page without its frame: itself, less the view; its HTML; its rows for search."""
+    """A page without its frame: itself, less the view; its HTML; its rows for search; its sheets."""
 
     page: Page
     middle: str
     rows: tuple[Row, ...]
+    sheets: tuple[MadeSheet, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,9 +225,10 @@ class Renderer:
         note = f"{self._partly(context, shown.languages)}\n" if shown.languages else ""
         entries = tuple(map(_bare, page.search)) if context.tree else page.search
         return MadePage(
-            page=replace(page, view=None, search=entries),
+            page=replace(page, view=None, search=entries, sheets=()),
             middle=f"{note}{shown.html}",
             rows=tuple(_search_row(page, entry, cycle_ends) for entry in entries),
+            sheets=tuple(made_sheet(context, self._environment, page, one) for one in page.sheets),
         )
 
     def _partly(self, context: Context, languages: Iterable[str]) -> str:
@@ -241,7 +247,7 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
     """
     renderer = Renderer(templates)
     trees = [
-        _tree(renderer, Context(plan, language, bool(history.standing)))
+        _tree(renderer, Context(plan, language, bool(history.standing)), history)
         for language in plan.languages
     ]
     first = Context(plan, plan.languages[0], bool(history.standing))
@@ -258,7 +264,7 @@ def render_site(plan: Plan, templates: Path | None = None, history: History = NO
     )
 
 
-def _tree(renderer: Renderer, context: Context) -> Site:
+def _tree(renderer: Renderer, context: Context, history: History) -> Site:
     """Render all that there is in one language."""
     with context.speaking():
         plan = context.plan
@@ -272,6 +278,7 @@ def _tree(renderer: Renderer, context: Context) -> Site:
                 *(() if context.tree else renderer.moved(context)),
                 *renderer.own_scripts(),
                 *_faces(context, pages),
+                *_typeset(context, made, history),
                 *in_tree(context, own_files),
                 *in_tree(context, _search_files(made, plan)),
                 renderer.not_found(context, frame),
@@ -287,6 +294,16 @@ def _tree(renderer: Renderer, context: Context) -> Site:
             ),
             media=tuple(addresses.media_in(_addresses(page.middle for page in made))),
         )
+
+
+def _typeset(context: Context, pages: Iterable[MadePage], history: History) -> Iterator[OutputFile]:
+    """Make the sheets of pages."""
+    program = context.plan.program
+    site, zone = web_address(program.address), ZoneInfo(program.time_zone)
+    for page in pages:
+        for sheet in page.sheets:
+            imprint = imprint_of(sheet.path, words_digest(sheet), site, history, zone)
+            yield OutputFile(sheet.path, typeset(sheet, imprint))
 
 
 def _faces(context: Context, pages: Iterable[RenderedPage]) -> tuple[OutputFile, ...]:

@@ -14,6 +14,7 @@ from handbook.domain.tables.experience import Experience
 from handbook.domain.tables.families import FAMILIES
 from handbook.domain.tables.instruments import Instrument, instrument
 from handbook.domain.tables.note_names import NoteNames, usual_note_names
+from handbook.domain.values.paper import Paper
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
 from handbook.schema.cycle import Usual
@@ -223,6 +224,7 @@ class Program(Item):
     address: Word | None = Field(None, description="Web address at which the site will stand")
     contact: Contact = Field(description="Who answers questions")
     look: Look | None = Field(None, description="The school's color and emblem on each page")
+    paper: Paper = Field(Paper.LETTER, description="Paper of printed sheets: letter or a4")
     pitch: Pitch = Field(DEFAULT_PITCH, description="Tuning pitch of A above middle C, in hertz")
     tuning_note: ConcertNoteName | None = Field(
         None, description="Concert note that winds tune to, such as Bb or F; Bb if left out"

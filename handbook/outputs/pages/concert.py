@@ -37,6 +37,8 @@ from handbook.outputs.i18n import gettext
 from handbook.outputs.i18n.formats import clock_time, with_clauses, with_commas
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry, apart
+from handbook.outputs.sheets.kinds.family import family_sheets
+from handbook.outputs.sheets.making import sheets_in
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import AppearancePlan, ConcertPlan, CyclePlan, PieceRow
 from handbook.plan.players import players_of
@@ -204,6 +206,7 @@ def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
         view=view,
         crumbs=(Link(context.say(cycle.item.name), addresses.cycle(cycle.id)),),
         search=tuple(_entries(context, view)),
+        sheets=sheets_in(context, *family_sheets(context, cycle.id, view)),
     )
 
 

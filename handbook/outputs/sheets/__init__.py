@@ -1,0 +1,1 @@
+"""Sheets for paper: the HTML of a template, typeset as a tagged PDF."""

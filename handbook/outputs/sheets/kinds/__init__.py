@@ -1,0 +1,1 @@
+"""What stands on each kind of sheet, beside the page that says the same."""

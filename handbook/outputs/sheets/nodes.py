@@ -1,0 +1,213 @@
+"""What a sheet's template wrote, as a tree of plain values for the typesetter.
+
+A template writes HTML with the macros of pages. Of it are kept: headings, paragraphs, lists,
+tables, groups with their classes, texts with their language, drawings with what they are
+called, and links that lead out of the site. What needs a screen (scripts, buttons, boxes to
+tick by a tap, what is hidden) is left out.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from html import escape
+from html.parser import HTMLParser
+
+Node = dict[str, object]
+"""An element: `t` its tag, and where it has some `k` its classes, `l` and `d` its language and
+direction, `h` where it leads, `n` a number of columns, `a` what a drawing is called, `c` what
+is in it, texts and elements."""
+
+_LEFT_OUT = frozenset({
+    "audio", "button", "datalist", "dialog", "fieldset", "form", "legend", "link", "noscript",
+    "script", "select", "style", "summary", "template", "textarea", "video",
+})  # fmt: skip
+_VOID = frozenset({"br", "hr", "img", "input", "wbr", "link", "meta", "source", "col"})
+_SAME = {
+    "strong": "b",
+    "em": "i",
+    "article": "div",
+    "header": "div",
+    "footer": "div",
+    "main": "div",
+}
+_KNOWN = frozenset({
+    "h1", "h2", "h3", "h4", "p", "ul", "ol", "li", "dl", "dt", "dd", "table", "caption", "thead",
+    "tbody", "tfoot", "tr", "th", "td", "b", "i", "span", "small", "br", "hr", "div", "section",
+    "figure", "figcaption", "svg", "a", "sup", "sub", "blockquote",
+})  # fmt: skip
+_IN_LINE = frozenset({"b", "i", "span", "small", "a", "sup", "sub", "#text", "br", "svg"})
+_HIDDEN_CLASSES = frozenset({"vh", "screen-only"})
+_OUTWARD = ("https:", "http:", "tel:", "mailto:")
+_SPACE = re.compile(r"[ \t\r\n\f]+")
+
+
+@dataclass(slots=True)
+class _Open:
+    """An element that is not closed yet; a `hidden` one and all that is in it is left out."""
+
+    tag: str
+    node: Node
+    hidden: bool
+
+
+class _Reader(HTMLParser):
+    """Reads the HTML of our own templates, which close what they open."""
+
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.root: Node = {"t": "div", "c": []}
+        self._open = [_Open("", self.root, hidden=False)]
+        self._svg: list[str] = []
+        self._depth = 0
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """Begin an element."""
+        given = {name: value or "" for name, value in attrs}
+        if self._depth or tag == "svg":
+            self._begin_drawing(tag, given)
+            return
+        if tag == "input" and given.get("type") == "checkbox":
+            self._add({"t": "box"})
+            return
+        if tag in _VOID:
+            if tag in _KNOWN:
+                self._add({"t": tag})
+            return
+        hidden = self._open[-1].hidden or _is_hidden(tag, given)
+        node = _node(tag, given)
+        if not hidden:
+            self._add(node)
+        self._open.append(_Open(tag, node, hidden))
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """Take an element that is empty."""
+        if self._depth:
+            self._svg.append(self.get_starttag_text() or "")
+            return
+        self.handle_starttag(tag, attrs)
+        if tag not in _VOID:
+            self.handle_endtag(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        """End an element."""
+        if self._depth:
+            self._svg.append(f"</{tag}>")
+            self._depth -= tag == "svg"
+            if not self._depth:
+                self._end_drawing()
+            return
+        if tag in _VOID:
+            return
+        while len(self._open) > 1:
+            if self._open.pop().tag == tag:
+                break
+
+    def handle_data(self, data: str) -> None:
+        """Take a text."""
+        if self._depth:
+            self._svg.append(escape(data, quote=False))
+        elif not self._open[-1].hidden:
+            self._add(_SPACE.sub(" ", data))
+
+    def _begin_drawing(self, tag: str, given: dict[str, str]) -> None:
+        if not self._depth:
+            self._svg = []
+            called = given.get("aria-label", "")
+            node: Node = {"t": "svg"}
+            if given.get("class"):
+                node["k"] = given["class"].split()
+            node["a"] = "" if given.get("aria-hidden") == "true" else called
+            self._open.append(_Open("svg", node, self._open[-1].hidden))
+        self._depth += tag == "svg"
+        self._svg.append(self.get_starttag_text() or "")
+
+    def _end_drawing(self) -> None:
+        found = self._open.pop()
+        found.node["s"] = _standing_alone("".join(self._svg))
+        if not found.hidden:
+            self._add(found.node)
+
+    def _add(self, child: Node | str) -> None:
+        inside = self._open[-1]
+        if not inside.hidden:
+            children = inside.node.setdefault("c", [])
+            assert isinstance(children, list)
+            children.append(child)
+
+
+def nodes_of(html: str) -> list[Node | str]:
+    """Read the HTML of a sheet; the same HTML gives the same tree."""
+    reader = _Reader()
+    reader.feed(html)
+    reader.close()
+    return _tidied(reader.root.get("c", []))
+
+
+def texts_of(nodes: object) -> Iterator[str]:
+    """Give all texts of a tree in order, with what its drawings are called."""
+    if isinstance(nodes, str):
+        yield nodes
+    elif isinstance(nodes, list):
+        for node in nodes:
+            yield from texts_of(node)
+    elif isinstance(nodes, dict):
+        yield from texts_of(nodes.get("a", ""))
+        yield from texts_of(nodes.get("c", []))
+
+
+def _node(tag: str, given: dict[str, str]) -> Node:
+    tag = _SAME.get(tag, tag)
+    node: Node = {"t": tag if tag in _KNOWN else "span"}
+    if given.get("class"):
+        node["k"] = given["class"].split()
+    for name, short in (("lang", "l"), ("dir", "d")):
+        if given.get(name):
+            node[short] = given[name]
+    if tag == "a" and given.get("href", "").startswith(_OUTWARD):
+        node["h"] = given["href"]
+    for name, short in (("colspan", "n"), ("rowspan", "r"), ("start", "n")):
+        if given.get(name, "").isdigit():
+            node[short] = int(given[name])
+    return node
+
+
+def _is_hidden(tag: str, given: dict[str, str]) -> bool:
+    return (
+        tag in _LEFT_OUT
+        or "hidden" in given
+        or not _HIDDEN_CLASSES.isdisjoint(given.get("class", "").split())
+    )
+
+
+def _standing_alone(svg: str) -> str:
+    """Let a drawing stand outside of a page, whose ink is black."""
+    if "xmlns=" not in svg.partition(">")[0]:
+        svg = svg.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1)
+    return svg.replace("currentColor", "#000")
+
+
+def _tidied(children: object) -> list[Node | str]:
+    """Leave out space between blocks, as a browser does; that at the edges of a line the typesetter drops."""
+    assert isinstance(children, list)
+    is_line = all(_is_in_line(child) for child in children)
+    made: list[Node | str] = []
+    for child in children:
+        if isinstance(child, str):
+            made += [child] if is_line or child.strip() else []
+            continue
+        if "c" in child:
+            child["c"] = _tidied(child["c"])
+            if not _is_in_line(child) and not any(_says(one) for one in child["c"]):
+                continue
+        made.append(child)
+    return made
+
+
+def _says(child: Node | str) -> bool:
+    return not isinstance(child, str) or bool(child.strip())
+
+
+def _is_in_line(child: Node | str) -> bool:
+    return isinstance(child, str) or child["t"] in _IN_LINE

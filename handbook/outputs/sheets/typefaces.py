@@ -1,0 +1,206 @@
+"""The site's own typefaces for the typesetter, which takes neither WOFF2 nor variable fonts.
+
+They are made once for a machine and kept in the user's cache; without such a place, for each run.
+"""
+
+from __future__ import annotations
+
+import atexit
+import hashlib
+import os
+import shutil
+import tempfile
+from collections.abc import Iterable, Iterator
+from functools import cache
+from io import BytesIO
+from itertools import chain
+from pathlib import Path
+from typing import Any
+
+from handbook.outputs.faces import Source, faces_of
+from handbook.records import dataclass
+from handbook.resources import templates_folder
+from handbook.store import own_folder
+
+TEXT, TITLE = "Handbook Text", "Handbook Title"
+SIGNS, MUSIC = "Handbook Signs", "Handbook Music"
+_REGULAR, _BOLD = 400, 700
+_VERSION = "1"
+"""Raised when what is made of the same sources changes."""
+_STYLES = {_REGULAR: "Regular", _BOLD: "Bold"}
+_FAMILY_IDS, _STYLE_IDS, _WHOLE_IDS, _DROPPED_IDS = (1,), (2,), (3, 4, 6), (16, 17, 21, 22, 25)
+"""Names of a font as OpenType numbers them (OpenType 1.9.1, "name" table)."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Face:
+    """A font file of the site's: the family it is given, at which weights it is wanted."""
+
+    file: Path
+    family: str
+    weights: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Typefaces:
+    """Fonts as files in a folder, and the families of text and titles, those of the site first."""
+
+    folder: Path
+    files: tuple[Path, ...]
+    text: tuple[str, ...]
+    title: tuple[str, ...]
+
+    def lacking(self, words: str) -> frozenset[str]:
+        """Give the characters that no font has; those that set no mark need none."""
+        return frozenset(
+            one for one in set(words) if one.isprintable() and ord(one) not in _letters(self.files)
+        )
+
+
+def has_typefaces(language: str) -> bool:
+    """Whether the site has letters of its own for a language, so that it has sheets.
+
+    Others, such as Chinese, are left to fonts of the reader's device, which a sheet cannot ask for.
+    """
+    return faces_of(language) is not None or language.partition("-")[0].lower() in _OWN_LATIN
+
+
+_OWN_LATIN = frozenset(
+    [
+        "af",
+        "ca",
+        "da",
+        "de",
+        "en",
+        "es",
+        "fi",
+        "fil",
+        "fo",
+        "fr",
+        "fy",
+        "ga",
+        "gd",
+        "gl",
+        "hmn",
+        "ht",
+        "id",
+        "is",
+        "it",
+        "lb",
+        "ms",
+        "nb",
+        "nl",
+        "nn",
+        "no",
+        "oc",
+        "pt",
+        "rm",
+        "sm",
+        "so",
+        "sq",
+        "st",
+        "sv",
+        "sw",
+        "tl",
+        "xh",
+        "zu",
+    ]
+)
+"""Languages whose letters (Unicode CLDR, exemplar characters) are all in Latin-1."""
+
+
+@cache
+def typefaces(languages: tuple[str, ...]) -> Typefaces:
+    """Make the fonts for texts in all these languages."""
+    needed = [faces for one in languages if (faces := faces_of(one))]
+    text = _sources(one.text for one in needed)
+    title = _sources(one.title for one in needed)
+    files = [*_own(), *map(_more, dict.fromkeys((*text, *title)))]
+    made = tuple(chain.from_iterable(map(_made, files)))
+    plain, titles = map(_family, text), tuple(map(_family, title))
+    families = (TEXT, *plain)
+    return Typefaces(_folder(), made, families, (TITLE, *titles, *families))
+
+
+def _more(source: Source) -> _Face:
+    weights = (_REGULAR, _BOLD) if " " in source.weights else (_REGULAR,)
+    return _Face(templates_folder() / "faces" / source.file, _family(source), weights)
+
+
+def _family(source: Source) -> str:
+    return f"Handbook {source.file.removesuffix('.woff2')}"
+
+
+def _own() -> Iterator[_Face]:
+    folder = templates_folder() / "assets" / "fonts"
+    yield _Face(folder / "atkinson-hyperlegible-next.woff2", TEXT, (_REGULAR, _BOLD))
+    yield _Face(folder / "fraunces.woff2", TITLE, (_REGULAR,))
+    yield _Face(folder / "accidentals-400.woff2", SIGNS, (_REGULAR,))
+    yield _Face(folder / "accidentals-700.woff2", SIGNS, (_BOLD,))
+    yield _Face(folder / "music-signs.woff2", MUSIC, (_REGULAR,))
+
+
+def _sources(several: Iterable[Iterable[Source]]) -> list[Source]:
+    """List sources, each once, in the order of their files' names."""
+    return sorted(set(chain.from_iterable(several)), key=lambda source: source.file)
+
+
+def _made(face: _Face) -> list[Path]:
+    made = list[Path]()
+    for weight in face.weights:
+        place = _folder() / f"{face.file.stem}-{weight}.ttf"
+        if not place.is_file():
+            half = place.with_suffix(f".{os.getpid()}")
+            half.write_bytes(_font(face.file.read_bytes(), face.family, weight))
+            half.replace(place)
+        made.append(place)
+    return made
+
+
+@cache
+def _folder() -> Path:
+    """Give the folder for what is made of these very sources, since the typesetter takes all that is in one."""
+    sources = sorted(templates_folder().glob("assets/fonts/*.woff2")) + sorted(
+        (templates_folder() / "faces").glob("*.woff2")
+    )
+    made_of = hashlib.sha256(_VERSION.encode())
+    for source in sources:
+        made_of.update(source.read_bytes())
+    kept = own_folder("typefaces")
+    if kept is not None:
+        folder = kept / made_of.hexdigest()[:32]
+        folder.mkdir(mode=0o700, exist_ok=True)
+        return folder
+    folder = Path(tempfile.mkdtemp(prefix="handbook-typefaces-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    return folder
+
+
+def _font(content: bytes, family: str, weight: int) -> bytes:
+    """Make a plain font of one weight, with a name by which no other font goes."""
+    from fontTools.ttLib import TTFont  # noqa: PLC0415 - seldom needed: what is made is kept
+    from fontTools.varLib.instancer import instantiateVariableFont  # noqa: PLC0415
+
+    font: Any = TTFont(BytesIO(content), recalcTimestamp=False)
+    if "fvar" in font:
+        font = instantiateVariableFont(font, {"wght": weight})
+    names = font["name"]
+    style = _STYLES[weight]
+    for number in _DROPPED_IDS:
+        names.removeNames(nameID=number)
+    whole = f"{family} {style}"
+    for numbers, said in ((_FAMILY_IDS, family), (_STYLE_IDS, style), (_WHOLE_IDS, whole)):
+        for number in numbers:
+            names.setName(said.replace(" ", "-") if number == 6 else said, number, 3, 1, 0x409)  # noqa: PLR2004
+    font["OS/2"].usWeightClass = weight
+    font.flavor = None
+    made = BytesIO()
+    font.save(made, reorderTables=None)
+    return made.getvalue()
+
+
+@cache
+def _letters(files: tuple[Path, ...]) -> frozenset[int]:
+    from fontTools.ttLib import TTFont  # noqa: PLC0415 - seldom needed
+
+    return frozenset(chain.from_iterable(TTFont(file, lazy=True).getBestCmap() for file in files))

@@ -1,0 +1,140 @@
+"""Sheets typeset as tagged PDF (ISO 14289-1, PDF/UA-1): the only module that knows Typst.
+
+What a sheet says reaches the layout as JSON, so no text of the content is ever read as code.
+The same sheet gives the same bytes on every run.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from functools import cache
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from handbook.domain.history import NO_HISTORY, History
+from handbook.outputs.html.formatting import month_day_year
+from handbook.outputs.i18n import gettext, speaking
+from handbook.outputs.i18n.languages import direction
+from handbook.outputs.sheets.model import Imprint, MadeSheet
+from handbook.outputs.sheets.nodes import nodes_of, texts_of
+from handbook.outputs.sheets.qr import qr_drawing
+from handbook.outputs.sheets.typefaces import MUSIC, SIGNS, Typefaces, typefaces
+from handbook.resources import templates_folder
+
+if TYPE_CHECKING:
+    import typst
+
+_MARK = "\x02"
+
+
+class SheetFaultError(Exception):
+    """The typesetter did not take a sheet: a fault of ours, since its texts come as data."""
+
+
+def imprint_of(
+    path: str,
+    words: str,
+    site: str | None,
+    history: History = NO_HISTORY,
+    zone: ZoneInfo | None = None,
+) -> Imprint:
+    """Give what stands at the foot of a sheet: the site, and the publication since which it says so.
+
+    `words` is the digest of what it says, `site` the full address of the site, `zone` that of
+    the school.
+    """
+    changed = history.page_changed(path, words)
+    found = next((one for one in history.standing if one.instant == changed), None)
+    if found is None or zone is None:
+        return Imprint(site or "")
+    return Imprint(site or "", found.number, found.instant.astimezone(zone).date())
+
+
+def words_digest(sheet: MadeSheet) -> str:
+    """Give the digest of all that a sheet says by itself. SHA-256, in hex."""
+    words = " ".join(" ".join(texts_of([sheet.title, *nodes_of(sheet.html)])).split())
+    return hashlib.sha256(words.encode()).hexdigest()
+
+
+def typeset(sheet: MadeSheet, imprint: Imprint) -> bytes:
+    """Make the PDF of a sheet. Raises SheetFaultError."""
+    fonts = typefaces(sheet.languages)
+    nodes = nodes_of(sheet.html)
+    address = f"{imprint.site}{sheet.page}" if imprint.site else ""
+    with speaking(sheet.spoken):
+        foot = _foot(imprint)
+        pages = _page_count()
+    lacking = fonts.lacking("".join(texts_of([*nodes, sheet.title, sheet.head, *foot])))
+    data = {
+        "title": sheet.title,
+        "language": sheet.language,
+        "direction": direction(sheet.language),
+        "paper": {"letter": "us-letter"}.get(sheet.paper.value, sheet.paper.value),
+        "points": sheet.points,
+        "one_page": sheet.one_page,
+        "landscape": sheet.landscape,
+        "layout": sheet.layout.value,
+        "head": sheet.head,
+        "notice": sheet.notice,
+        "foot": foot,
+        "pages": pages,
+        "code": qr_drawing(address) if address else "",
+        "address": address.partition("//")[2].rstrip("/"),
+        "text": fonts.text,
+        "titles": fonts.title,
+        "any_font": bool(lacking),
+        "signs": SIGNS,
+        "music": MUSIC,
+        "nodes": nodes,
+    }
+    return _typeset(data, fonts, with_system=bool(lacking))
+
+
+def _foot(imprint: Imprint) -> list[str]:
+    if imprint.number is None or imprint.day is None:
+        return []
+    day = month_day_year(imprint.day)
+    # Translators: at the foot of a printed sheet: number and day of the publication it is from.
+    return [gettext("No. %(number)s, %(day)s", number=imprint.number, day=day)]
+
+
+def _page_count() -> list[str]:
+    """Give the words around the number of a page and that of all: "", "page", " of ", "pages", ""."""
+    # Translators: at the foot of a printed sheet, as "1 of 3".
+    words = gettext(
+        "%(page)s of %(pages)s", page=f"{_MARK}page{_MARK}", pages=f"{_MARK}pages{_MARK}"
+    )
+    return words.split(_MARK)
+
+
+def _typeset(data: dict[str, object], fonts: Typefaces, *, with_system: bool) -> bytes:
+    import typst  # noqa: PLC0415 - a site whose sheets are kept needs none
+
+    compiler = _compiler(fonts, with_system)
+    given = {"sheet": json.dumps(data, ensure_ascii=False)}
+    try:
+        made = compiler.compile(
+            input=_layout(), format="pdf", pdf_standards="ua-1", sys_inputs=given, timestamp=0
+        )
+    except typst.TypstError as error:
+        raise SheetFaultError(f"{data['title']}: {error.message}") from error
+    if not isinstance(made, bytes):
+        raise SheetFaultError(f"{data['title']}: no PDF")
+    return made
+
+
+@cache
+def _layout() -> bytes:
+    return (templates_folder() / "sheets" / "sheet.typ").read_bytes()
+
+
+@cache
+def _compiler(fonts: Typefaces, with_system: bool) -> typst.Compiler:
+    """Load the typesetter with the site's fonts; those of the system only for letters these lack."""
+    import typst  # noqa: PLC0415
+
+    found = typst.Fonts(
+        include_system_fonts=with_system, include_embedded_fonts=False, font_paths=[fonts.folder]
+    )
+    return typst.Compiler(font_paths=found, ignore_system_fonts=not with_system)

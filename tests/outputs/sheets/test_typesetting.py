@@ -1,0 +1,199 @@
+"""Sheets as PDF: what must hold of every one of them, read by pypdf, pikepdf and pdfua."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from io import BytesIO
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pdfua
+import pypdf
+import pytest
+import segno
+
+from handbook.domain.history import History, PageRecord, Publication
+from handbook.domain.values.paper import Paper
+from handbook.outputs.sheets.model import Imprint
+from handbook.outputs.sheets.qr import qr_drawing
+from handbook.outputs.sheets.typesetting import imprint_of, words_digest
+from tests.outputs.sheets.making import SITE, pdf_of, sheet_of
+from tests.outputs.sheets.reading import (
+    fonts_embedded,
+    metadata,
+    page_texts,
+    runs,
+    structure,
+    words_of,
+)
+
+WHOLE = """
+<div class="title"><h1>Winter Concert</h1><p class="lead"><b>Thursday</b><br>B♭ and F♯</p></div>
+<section class="row"><h2>Wear</h2><div><ul class="ticks"><li><input type="checkbox"> Black shoes</li></ul></div></section>
+<h2>The day</h2>
+<table><thead><tr><th>When</th><th>What</th></tr></thead>
+<tbody><tr><td>5:20</td><td>Bus</td></tr><tr><td>6:00</td><td>Warm-up</td></tr></tbody></table>
+<svg role="img" aria-label="a square" viewBox="0 0 9 9"><path fill="currentColor" d="M1 1h7v7h-7z"/></svg>
+<ol><li>First</li><li>Second</li></ol>
+"""
+LONG = "<h1>Long</h1><ul>{}</ul>".format
+
+
+def rows(count: int) -> str:
+    return LONG("".join(f"<li>Row number {n}</li>" for n in range(count)))
+
+
+@pytest.fixture(scope="module")
+def whole() -> bytes:
+    return pdf_of(WHOLE)
+
+
+def test_the_checker_of_pdf_ua_finds_nothing(whole: bytes, tmp_path: Path) -> None:
+    # pdfua 0.1.3 looks at 16 of the 106 rules of the Matterhorn Protocol for ISO 14289-1.
+    place = tmp_path / "sheet.pdf"
+    place.write_bytes(whole)
+    assert not pdfua.validate(str(place)).findings
+
+
+def test_it_says_that_it_is_pdf_ua_and_names_nobody(whole: bytes) -> None:
+    found = metadata(whole)
+    assert found["{http://www.aiim.org/pdfua/ns/id/}part"] == "1"
+    assert found["/Title"] == "Winter Concert: Beacon"
+    assert not {name for name in found if "author" in name.lower() or "date" in name.lower()}
+    assert not {name for name in found if name.endswith("}creator")}  # dc:creator is a person
+
+
+def test_its_structure_is_that_of_the_html(whole: bytes) -> None:
+    kinds = [one.kind for one in structure(whole).walk()]
+    assert [kind for kind in kinds if kind.startswith("H")] == ["H1", "H2", "H2"]
+    assert kinds.count("Table") == 1
+    assert (kinds.count("TH"), kinds.count("TD"), kinds.count("THead")) == (2, 4, 1)
+    assert (kinds.count("L"), kinds.count("LI")) == (2, 3)
+    pictures = [one.alt for one in structure(whole).walk() if one.kind == "Figure"]
+    assert pictures == ["band.example.org/winter/concert", "a square"]
+
+
+def test_all_its_fonts_are_in_it(whole: bytes) -> None:
+    found = fonts_embedded(whole)
+    assert found
+    assert all(found.values())
+    assert {name.partition("+")[2].split("-")[1] for name in found} >= {"Text", "Title", "Signs"}
+
+
+def test_no_letter_is_smaller_than_is_promised(whole: bytes) -> None:
+    assert min(run.points for run in runs(whole)) >= 12 - 0.01
+    crew = pdf_of(WHOLE, points=14)
+    body = [run for run in runs(crew) if "example.org" not in run.text and "of 1" not in run.text]
+    assert min(run.points for run in body if run.text.strip() not in {"1", "of"}) >= 12 - 0.01
+
+
+def test_the_same_sheet_is_the_same_bytes(whole: bytes) -> None:
+    assert pdf_of(WHOLE) == whole
+
+
+def test_it_says_its_words_once_and_in_order(whole: bytes) -> None:
+    (said,) = page_texts(whole)
+    expected = "Winter Concert Thursday B♭ and F♯ Wear Black shoes The day When What 5:20 Bus 6:00 Warm-up 1. First 2. Second"
+    assert words_of(said.replace("\x00", "")).startswith(expected)
+
+
+def test_the_foot_has_school_address_publication_and_page(whole: bytes) -> None:
+    said = words_of(page_texts(whole)[0])
+    assert said.endswith(
+        "Bands of the school · band.example.org/winter/concert · No. 3, Nov 20, 2026 1 of 1"
+    )
+    unpublished = words_of(page_texts(pdf_of(WHOLE, Imprint()))[0])
+    assert unpublished.endswith("Bands of the school 1 of 1")
+
+
+def test_words_are_never_read_as_code() -> None:
+    words = '#pagebreak() *no* _no_ $x$ `a` \\ <label> @ref = ~ // -- ... "q" #{1+1}'
+    escaped = words.replace("<", "&lt;").replace(">", "&gt;")
+    said = words_of(page_texts(pdf_of(f"<h1>A</h1><p>{escaped}</p>"))[0])
+    assert words in said.replace("”", '"').replace("“", '"')
+
+
+@pytest.mark.parametrize(
+    ("paper", "landscape", "size"),
+    [
+        # ANSI/ASME Y14.1: 8.5 by 11 in; ISO 216: 210 by 297 mm.
+        ("letter", False, (612, 792)),
+        ("letter", True, (792, 612)),
+        ("a4", False, (595.276, 841.89)),
+        ("a4", True, (841.89, 595.276)),
+    ],
+)
+def test_paper_has_its_size(paper: str, landscape: bool, size: tuple[float, float]) -> None:
+    content = pdf_of("<h1>A</h1>", paper=Paper(paper), landscape=landscape)
+    box = pypdf.PdfReader(BytesIO(content)).pages[0].mediabox
+    assert (float(box.width), float(box.height)) == pytest.approx(size, abs=0.01)
+
+
+@pytest.mark.parametrize("landscape", [False, True])
+def test_lines_are_set_closer_where_that_saves_a_page(landscape: bool) -> None:
+    fits_closer = next(
+        count
+        for count in range(5, 80)
+        if len(page_texts(pdf_of(rows(count), one_page=False, landscape=landscape))) > 1
+    )
+    assert len(page_texts(pdf_of(rows(fits_closer), landscape=landscape))) == 1
+    assert len(page_texts(pdf_of(rows(fits_closer * 2), landscape=landscape))) == 2
+
+
+def test_a_notice_stands_on_each_page() -> None:
+    pages = page_texts(pdf_of(rows(100), notice="Private: for the director."))
+    assert len(pages) > 1
+    assert all("Private: for the director." in page for page in pages)
+
+
+def test_the_code_is_the_smallest_that_holds_the_address() -> None:
+    # ISO/IEC 18004, capacity of byte mode at level M: version 2 holds 26 bytes, version 3 42.
+    # A quiet zone of 4 modules on each side; a side has 17 + 4 * version.
+    for length, version in ((26, 2), (27, 3), (42, 3), (43, 4)):
+        address = ("https://band.example.org/" + "a" * 99)[:length]
+        side = 17 + 4 * version + 8
+        assert f'viewBox="0 0 {side} {side}"' in qr_drawing(address)
+        assert segno.make_qr(address, error="m", boost_error=False).version == version
+
+
+def test_letters_that_the_site_lacks_come_from_the_machine() -> None:
+    # ⇧ is in none of the site's typefaces; DejaVu Sans, which the tests want, has it.
+    content = pdf_of("<h1>A</h1><p>Press ⇧ twice</p>")
+    assert "Press ⇧ twice" in words_of(page_texts(content)[0])
+    assert all(fonts_embedded(content).values())
+
+
+@pytest.mark.parametrize("language", ["vi", "ar", "es"])
+def test_other_languages_are_set_in_the_typefaces_of_the_site(language: str) -> None:
+    words = {"vi": "Buổi hòa nhạc mùa đông", "ar": "حفل الشتاء", "es": "¿Qué llevar? Ñandú"}[
+        language
+    ]
+    content = pdf_of(
+        f"<h1>{words}</h1><p>{words}</p>",
+        language=language,
+        spoken=language,
+        languages=("en", language),
+    )
+    fonts = {name.partition("+")[2] for name in fonts_embedded(content)}
+    assert all(name.startswith("Handbook") for name in fonts)
+    serif = {name for name in fonts if "naskh" in name or "Title" in name or "fraunces" in name}
+    assert {name for name in fonts - serif if "Regular" in name}  # texts are in the face of texts
+    assert metadata(content)["{http://purl.org/dc/elements/1.1/}language"] == f"{{'{language}'}}"
+
+
+def test_a_sheet_keeps_the_number_of_the_publication_that_first_said_so() -> None:
+    sheet, zone = sheet_of(WHOLE), ZoneInfo("America/Chicago")
+    first, second = datetime(2026, 11, 20, 3, tzinfo=UTC), datetime(2026, 11, 24, tzinfo=UTC)
+    words = words_digest(sheet)
+    history = History(
+        publications=(Publication(1, first, "a"),),
+        pages={sheet.path: PageRecord(words, first)},
+        coming=Publication(2, second, ""),
+    )
+    # 03:00 UTC is the evening before in Chicago (6 hours behind in November).
+    assert imprint_of(sheet.path, words, SITE, history, zone) == Imprint(
+        SITE, 1, date(2026, 11, 19)
+    )
+    new = words_digest(sheet_of(WHOLE.replace("Bus", "Van")))
+    assert imprint_of(sheet.path, new, SITE, history, zone) == Imprint(SITE, 2, date(2026, 11, 23))
+    assert imprint_of(sheet.path, words, SITE) == Imprint(SITE)
