@@ -45,6 +45,7 @@ from handbook.checks import (
     trills,
     turns,
     unread,
+    warm_ups,
 )
 from handbook.checks.check import Check
 from handbook.plan.model import Plan
@@ -206,6 +207,9 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     fundamentals.strand_not_in_order,
     fundamentals.minutes_over_most,
     fundamentals.starts_past_levels,
+    warm_ups.unknown_exercise,
+    warm_ups.step_without_words,
+    warm_ups.drone_over_recording,
     unread.field_without_effect,
     links.unsafe_link,
     links.odd_link,
@@ -235,6 +239,7 @@ PLAN_CHECKS: tuple[Check[Plan], ...] = (
     rehearsals.passage_never_rehearsed,
     day_minutes.day_without_rehearsal,
     day_minutes.minutes_over_rehearsal,
+    warm_ups.warm_up_over_slot,
     day_minutes.section_room_taken,
     day_minutes.ride_misses_rehearsal,
     purposes.purpose_without_minutes,

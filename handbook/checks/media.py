@@ -201,6 +201,9 @@ def _on_site(handbook: Handbook) -> Iterator[tuple[Address, str, Sequence[str]]]
     for address, shown in _shown(handbook):
         if shown is not None:
             yield address, shown, SHOWN_ENDINGS
+    for address, step in traversal.warm_up_steps(handbook):
+        if step.media is not None:
+            yield (*address, "media"), step.media, SOUND_ENDINGS
     for address, name in media_links(handbook):
         yield address, name, LINKED_ENDINGS
 

@@ -17,7 +17,7 @@ from handbook.schema.concert import Appearance, Concert, NotPlaying
 from handbook.schema.cycle import AnyStage
 from handbook.schema.days import DayWishes, Section
 from handbook.schema.events import Event, EventFacts
-from handbook.schema.fundamentals import Exercise, Strand, WarmUp
+from handbook.schema.fundamentals import Exercise, Strand, WarmUp, WarmUpStep
 from handbook.schema.handbook import CycleContent, Handbook, Sourced
 from handbook.schema.loads import CrewRole, Gear
 from handbook.schema.log import Log
@@ -127,6 +127,13 @@ def warm_ups(handbook: Handbook) -> Iterator[tuple[Address, WarmUp]]:
     for sourced in handbook.fundamentals:
         for place, warm_up in enumerate(sourced.item.warm_ups):
             yield (sourced.file, "warm_ups", place), warm_up
+
+
+def warm_up_steps(handbook: Handbook) -> Iterator[tuple[Address, WarmUpStep]]:
+    """Give the steps of all warm-ups."""
+    for address, warm_up in warm_ups(handbook):
+        for place, step in enumerate(warm_up.steps):
+            yield (*address, "steps", place), step
 
 
 def who_lists(handbook: Handbook) -> Iterator[tuple[Address, tuple[str, ...], tuple[str, ...]]]:

@@ -39,6 +39,7 @@ def field_without_effect(handbook: Handbook) -> Iterator[Problem]:
     """
     yield from _of_years(handbook)
     yield from _of_strands(handbook)
+    yield from _of_warm_ups(handbook)
     yield from _of_ensembles(handbook)
     yield from _of_stages(handbook)
     for _, concert in traversal.concerts(handbook):
@@ -95,6 +96,18 @@ def _of_strands(handbook: Handbook) -> Iterator[Problem]:
             if getattr(exercise, name) is not None:
                 why = "the exercise has no `rhythm` to be played so"
                 yield _unread((*address, name), why, "add `rhythm:`, or take it out")
+
+
+def _of_warm_ups(handbook: Handbook) -> Iterator[Problem]:
+    exercises = {exercise.id: exercise for _, exercise in traversal.exercises(handbook)}
+    for address, step in traversal.warm_up_steps(handbook):
+        exercise = exercises.get(step.exercise or "")
+        if step.tempo or (exercise.tempo if exercise else step.exercise):
+            continue  # it has a tempo, or an exercise that is not known
+        for name in ("meter", "click"):
+            if _says(step, name):
+                why = "the step has no tempo"
+                yield _unread((*address, name), why, "add `tempo:`, or take it out")
 
 
 def _of_ensembles(handbook: Handbook) -> Iterator[Problem]:

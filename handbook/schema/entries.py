@@ -31,7 +31,7 @@ from handbook.schema.cycle import (
 )
 from handbook.schema.days import DaySlots, PassageWish, Section
 from handbook.schema.events import AwayTimes, Event, EventDate, EventRide, Events
-from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp
+from handbook.schema.fundamentals import Exercise, Fundamentals, Habit, Strand, WarmUp, WarmUpStep
 from handbook.schema.loads import CarrierEntry, CrewRole, CrewTask, FurtherMove, Gear, LiftingRules
 from handbook.schema.log import Log, Reached
 from handbook.schema.materials import Material
@@ -152,6 +152,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     UsualStage: "a usual stage",
     Venue: "a venue",
     WarmUp: "a warm-up",
+    WarmUpStep: "a step of a warm-up",
     WatchPoint: "a watch point",
     Year: "a school year",
 }

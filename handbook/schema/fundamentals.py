@@ -12,6 +12,7 @@ from handbook.schema.materials import Materials
 from handbook.schema.scalars.fields import (
     RHYTHM_SIGNS,
     ConcertNote,
+    ConcertNoteName,
     Id,
     KeyName,
     MeterMark,
@@ -20,9 +21,10 @@ from handbook.schema.scalars.fields import (
     StickingText,
     TempoMark,
     WholeNumber,
+    YesNo,
 )
 from handbook.schema.scalars.texts import HumanText, Name, Word
-from handbook.schema.texts_for import TextsFor
+from handbook.schema.texts_for import OrText, TextsFor
 
 Level = Annotated[int, WholeNumber(1, 50, "a level")]
 Minutes = Annotated[int, WholeNumber(1, 240, "a number of minutes")]
@@ -90,12 +92,46 @@ class Habit(Item):
     weight: Weight = Field(1, description="How often its turn comes, beside the others")
 
 
+class WarmUpStep(Item):
+    """One step of a warm-up: an exercise, a text, or both, for a time.
+
+    What it says of tempo, meter and sound comes before what its exercise says. With a tempo
+    one measure is counted in.
+    """
+
+    exercise: Id | None = Field(None, description="The exercise that is played")
+    text: HumanText | None = Field(
+        None, description="What is done; with an exercise, what else there is to say of it"
+    )
+    minutes: Minutes | None = Field(
+        None, description="Minutes of it; the steps without a time share what is left"
+    )
+    seconds: Annotated[int, WholeNumber(1, 3600, "a number of seconds")] | None = Field(
+        None, description="Seconds of it, on top of its minutes"
+    )
+    tempo: TempoMark | None = Field(None, description="How fast the click goes")
+    meter: MeterMark | None = Field(None, description="Meter of the click; 4/4 if left out")
+    click: YesNo = Field(default=True, description="no: only counted in, then without a click")
+    drone: ConcertNoteName | None = Field(
+        None, description="A note that is held below them, in concert pitch"
+    )
+    media: Word | None = Field(None, description="A sound file in media/, in place of the click")
+    rest: Annotated[int, WholeNumber(0, 300, "a number of seconds")] | None = Field(
+        None, description="Seconds of silence after it; 5 after a step that sounds"
+    )
+
+
+AnyWarmUpStep = Annotated[WarmUpStep, OrText("text", *WarmUpStep.model_fields)]
+
+
 class WarmUp(Item):
     """One level of the warm-up; an ensemble rises one level a cycle."""
 
     level: Level = Field(description="1 the first")
     name: Name = Field(description="Name")
-    steps: tuple[HumanText, ...] = Field(min_length=1, description="What is played, in order")
+    steps: tuple[AnyWarmUpStep, ...] = Field(
+        min_length=1, description="What is played, in order; a text alone, or an entry"
+    )
     media: Word | None = Field(None, description="A file in media/")
     materials: Materials = ()
 

@@ -108,6 +108,13 @@
       }
     }
 
+    // The last beat that is heard by then and was not asked for before, or null.
+    due(heard) {
+      let due = null;
+      while (this.beats.length && this.beats[0].at <= heard) due = this.beats.shift();
+      return due;
+    }
+
     strike() {
       const { context, sources } = this;
       const source = context.createBufferSource();
@@ -136,10 +143,28 @@
     }
   }
 
-  // ---- A passage: its tempo, how it is divided, and how often it went well ----
+  // ---- Keeping time: what sounds next is handed over again and again, a little ahead ----
 
   const AHEAD = 0.2, AHEAD_HIDDEN = 2.5, LEAD = 0.1; // seconds
   const EVERY = 25; // milliseconds; about 1000 in a hidden tab
+
+  // `hand(until, heard)` is told up to when to hand over, and what is heard now; gives the function to stop it.
+  function keepTime(context, hand) {
+    const tick = () => hand(
+      context.currentTime + (document.hidden ? AHEAD_HIDDEN : AHEAD),
+      context.currentTime - (context.outputLatency || 0),
+    );
+    const timer = setInterval(tick, EVERY);
+    document.addEventListener("visibilitychange", tick);
+    tick();
+    return () => {
+      clearInterval(timer);
+      document.removeEventListener("visibilitychange", tick);
+    };
+  }
+
+  // ---- A passage: its tempo, how it is divided, and how often it went well ----
+
   const SLOW = 50; // beats a minute; slower ones come divided
   const ENOUGH = 3; // clean times before the next step (common practice, no source)
   const choices = { accent: true, countIn: true }; // for every passage of the page
@@ -149,7 +174,6 @@
   class Passage {
     constructor(data, bar) {
       Object.assign(this, { data, bar, times: 0, meter: 0, change: false, chosen: null, run: null });
-      this.tick = this.tick.bind(this);
       const week = data.weeks.find(([, sunday]) => sunday >= today());
       this.week = week ? week[2] : null;
       this.target = this.week || data.goal;
@@ -200,6 +224,8 @@
     }
 
     get spoken() { return besides(this.text, this.data.beat); }
+    get stopped() { return gettext("Stopped"); }
+    get beatsShown() { return this.layout.spans[0][1]; }
 
     // How often it was played clean, for who cannot see the dots.
     get cleanly() { return gettext("Played it clean: %(times)s of %(enough)s", { times: this.times, enough: ENOUGH }); }
@@ -208,6 +234,14 @@
       if (this.week && this.bpm !== this.week) return gettext("this week %(bpm)s", { bpm: number(this.week) });
       if (this.bpm === this.data.goal) return gettext("the goal");
       return this.week ? gettext("this week’s tempo") : gettext("goal %(bpm)s", { bpm: number(this.data.goal) });
+    }
+
+    // Whether a key means something to it.
+    key(key) {
+      if (key === "+" || key === "=") this.setBpm(this.faster);
+      else if (key === "-") this.setBpm(this.slower);
+      else return false;
+      return true;
     }
 
     sayPlaying() { this.bar.say(gettext("Playing %(what)s", { what: this.text })); }
@@ -247,17 +281,12 @@
       this.run = new Run(context, output, this.score(countIn), context.currentTime + LEAD);
       this.counting = countIn;
       if (countIn) this.bar.say(gettext("Count-in")); else this.sayPlaying();
-      this.timer = setInterval(this.tick, EVERY);
-      document.addEventListener("visibilitychange", this.tick);
-      this.tick();
+      this.halt = keepTime(context, (until, heard) => this.tick(until, heard));
     }
 
-    tick() {
-      const { context, beats } = this.run;
-      this.run.ahead(context.currentTime + (document.hidden ? AHEAD_HIDDEN : AHEAD));
-      const heard = context.currentTime - (context.outputLatency || 0);
-      let due = null;
-      while (beats.length && beats[0].at <= heard) due = beats.shift();
+    tick(until, heard) {
+      this.run.ahead(until);
+      const due = this.run.due(heard);
       if (!due) return;
       if (this.counting && !due.counting) {
         this.counting = false;
@@ -267,8 +296,7 @@
     }
 
     end() {
-      clearInterval(this.timer);
-      document.removeEventListener("visibilitychange", this.tick);
+      if (this.halt) this.halt();
       if (this.run) this.run.cancel();
       this.run = null;
     }
@@ -287,7 +315,7 @@
       Object.assign(this, layout);
       this.division = this.usual();
       this.bar.show();
-      this.bar.beats(this.layout.spans[0][1]);
+      this.bar.beats(this.beatsShown);
       const { run } = this;
       if (!run) return;
       const score = this.score(this.change && choices.countIn);
@@ -296,5 +324,5 @@
     }
   }
 
-  window.handbookClick = { grid, Run, Passage };
+  window.handbookClick = { LEAD, grid, Run, keepTime, Passage };
 })();

@@ -35,6 +35,10 @@
     get title() { return this.data.title; }
     get note() { return this.data.note; }
     get spoken() { return this.data.spoken; }
+    get stopped() { return gettext("Stopped"); }
+    get beatsShown() { return []; }
+
+    key() { return false; }
 
     begin(opened) {
       this.opened = opened;

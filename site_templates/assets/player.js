@@ -1,9 +1,10 @@
 "use strict";
-// One player for the page, at its foot: it sounds one thing at a time, a passage's click or a
-// held note, and stays in sight until it is closed.
+// One player for the page, at its foot: it sounds one thing at a time, a passage's click, a held
+// note or a warm-up, and stays in sight until it is closed.
 (() => {
   const sound = window.handbookSound;
   const { Passage } = window.handbookClick, { HeldNote } = window.handbookDrone;
+  const { WarmUp } = window.handbookWarmUp || {};
   const SHOWN_GAP = 0.35; // seconds between changes of the beat that is shown: under 3 a second
   const LONG = 16; // letters of a message that leave no room for the tempo to reach
   const page = document.documentElement;
@@ -14,7 +15,7 @@
 
   if (!template) return;
   if (!sound.able) {
-    for (const place of all("[data-click], [data-drone], [data-click-for]")) place.classList.add("is-plain");
+    for (const place of all("[data-click], [data-drone], [data-click-for], [data-warm-up]")) place.classList.add("is-plain");
     return;
   }
 
@@ -74,6 +75,8 @@
       tap(this.faster, () => this.track.setBpm(this.track.faster));
       tap(this.clean, () => this.track.clean());
       tap(this.next, () => this.goOn());
+      tap(this.stepBack, () => this.track.back());
+      tap(this.skip, () => this.track.skip());
       tap(this.week, () => this.track.setBpm(this.track.week));
       tap(this.goal, () => this.track.setBpm(this.track.data.goal));
       change(this.divide, () => this.track.divide(Number(this.divide.value)));
@@ -87,7 +90,8 @@
       document.addEventListener("keydown", (event) => this.key(event));
     },
 
-    // Escape stops it from anywhere; + and - change the tempo of what has the focus.
+    // Escape stops it from anywhere; + and - change the tempo of what has the focus, arrows the
+    // step of a warm-up.
     key(event) {
       const { target, key } = event;
       if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey) return;
@@ -96,11 +100,8 @@
         if (this.bar.contains(target)) this.back();
       }
       const here = this.bar.contains(target) || target === this.button;
-      if (!here || !this.track || this.track.kind !== "click" || target.matches("select, input")) return;
-      if (key === "+" || key === "=") this.track.setBpm(this.track.faster);
-      else if (key === "-") this.track.setBpm(this.track.slower);
-      else return;
-      event.preventDefault();
+      if (!here || !this.track || target.matches("select, input")) return;
+      if (this.track.key(key)) event.preventDefault();
     },
 
     toggle(track, button) {
@@ -137,8 +138,8 @@
       sound.remove(this.stop);
       light.keep(false);
       this.show();
-      this.say(gettext("Stopped"));
-      if (this.track.kind === "click") this.beats(this.track.layout.spans[0][1]);
+      this.say(this.track.stopped);
+      this.beats(this.track.beatsShown);
     },
 
     say(text) {
@@ -171,6 +172,8 @@
 
     shut() {
       this.stop();
+      if (this.track.kind === "warm-up") this.track.reset();
+      this.showButtons(this.track);
       this.unfold(false);
       this.bar.hidden = true;
       page.classList.remove("has-player");
@@ -200,23 +203,24 @@
     // Once for each thing that is started: its title, its choices, the places of its beats.
     fill() {
       const { track } = this;
-      const click = track.kind === "click";
       this.drawn = track;
       this.title.textContent = track.title;
       for (const part of all("[data-for]", this.bar)) part.hidden = part.dataset.for !== track.kind;
-      this.facts.replaceChildren(...(click ? [] : track.facts));
+      this.facts.replaceChildren(...(track.kind === "drone" ? track.facts : []));
       this.toneRow.replaceChildren();
-      this.beatRow.replaceChildren();
-      if (click) {
+      this.beats(track.beatsShown);
+      if (track.kind === "click") {
         const { meters, change, sign } = track.data;
         this.sign.textContent = sign;
         this.week.hidden = !track.week;
         this.change.parentNode.hidden = !change;
         this.meter.replaceChildren(...meters.map(({ name }, value) => new Option(name || gettext("as written"), value)));
         this.meter.parentNode.hidden = meters.length < 2;
-        this.beats(track.layout.spans[0][1]);
-        return;
       }
+      if (track.kind === "drone") this.fillTones(track);
+    },
+
+    fillTones(track) {
       this.tones = track.data.tones.map(([shown, spoken], tone) => {
         const button = this.tonePart.content.firstElementChild.cloneNode(true);
         const { label, toneName } = partsOf(button);
@@ -237,8 +241,16 @@
       this.playName.textContent = labelOf(on, track.spoken);
       if (track.kind === "drone") {
         this.tones.forEach((button, tone) => button.setAttribute("aria-pressed", String(track.choices.tones.has(tone))));
-        return;
-      }
+      } else if (track.kind === "warm-up") this.time();
+      else this.showClick(track);
+    },
+
+    // How long a warm-up still goes on.
+    time() {
+      this.left.textContent = this.track.clock;
+    },
+
+    showClick(track) {
       this.mark.textContent = track.text;
       this.aim.textContent = track.aim;
       this.slower.setAttribute("aria-disabled", String(!track.slower));
@@ -262,13 +274,24 @@
       const on = this.on && this.track === track;
       for (const button of track.buttons) {
         button.classList.toggle("is-on", on);
-        button.parts.playName.textContent = labelOf(on, besides(track.spoken, track.kind === "click" && track.title));
+        if (track.kind === "warm-up") button.parts.label.textContent = on ? gettext("Stop this warm-up") : gettext("Play this warm-up");
+        else button.parts.playName.textContent = labelOf(on, besides(track.spoken, track.kind === "click" && track.title));
         if (button.parts.mark) button.parts.mark.textContent = track.text;
       }
+      if (track.kind === "warm-up") this.showSteps(track);
       if (!on || !this.button) return;
       this.button.parentNode.classList.add("has-way");
       this.toPlayer.classList.toggle("at-end", this.button.getBoundingClientRect().left > window.innerWidth / 2);
       this.button.after(this.toPlayer);
+    },
+
+    // The step of a warm-up that is played, or at which it goes on.
+    showSteps(track) {
+      track.items.forEach((item, place) => {
+        const now = track.begun && place === track.place;
+        item.classList.toggle("is-played", now);
+        if (now) item.setAttribute("aria-current", "step"); else item.removeAttribute("aria-current");
+      });
     },
 
     // One place a beat; the one that sounds is filled. It moves, and nothing flashes.
@@ -312,6 +335,7 @@
       made.parts.behind.textContent = behind;
       made.parts.role.textContent = `(${track.data.role})`;
     }
+    if (kind === "warm-up") made.parts.playName.textContent = track.title;
     made.addEventListener("click", () => bar.toggle(track, made));
     track.buttons.push(made);
     bar.showButtons(track);
@@ -332,6 +356,13 @@
   for (const place of all("[data-drone]")) {
     const facts = [...place.children];
     place.replaceChildren(...JSON.parse(place.dataset.drone).notes.map((note) => button(track(HeldNote, note, facts), "drone")));
+  }
+
+  for (const place of all("[data-warm-up]")) {
+    const items = all(".steps-list > li", place);
+    const recordings = new Map(items.flatMap((item, number) => all("audio[data-step-sound]", item).map((sound) => [number, sound])));
+    const made = Object.assign(new WarmUp(JSON.parse(place.dataset.warmUp), bar, items, recordings), { buttons: [] });
+    place.querySelector(".warm-up-start").replaceChildren(button(made, "warm-up"));
   }
 
   // A second button for a passage that has its click elsewhere on the page, or null.

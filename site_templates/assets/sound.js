@@ -79,5 +79,6 @@
   }
 
   window.addEventListener("pagehide", () => { hush(); discard(); });
-  window.handbookSound = { able: Boolean(Context), open, add, remove, volume, setVolume };
+  const level = () => gainOf(volume()); // for what sounds beside the audio context
+  window.handbookSound = { able: Boolean(Context), open, add, remove, volume, setVolume, level };
 })();

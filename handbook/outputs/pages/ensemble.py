@@ -18,7 +18,9 @@ from handbook.outputs.components.rehearsal_names import anchors_by_place, why_lo
 from handbook.outputs.components.season import SeasonView, season_view
 from handbook.outputs.components.sections import SectionView, section_views
 from handbook.outputs.components.stages import StageView, stage_view
+from handbook.outputs.components.warm_up_view import WarmUpView, band_warm_up, warm_up_sprite
 from handbook.outputs.components.weeks import DayView, WeekView, day_views, week_views
+from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, ngettext
 from handbook.outputs.i18n.formats import with_clauses, with_semicolons
@@ -104,6 +106,8 @@ class EnsembleView:
     missed: tuple[tuple[str, str], ...]
     led_by: str
     strands: tuple[StrandLine, ...]
+    warm_up: WarmUpView | None
+    glyphs: tuple[Glyph, ...]
     hearing: tuple[CautionGroup, ...]
     concerts: tuple[ConcertLine, ...]
     events: tuple[EventLine, ...]
@@ -192,6 +196,7 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
     stages = tuple(stage_view(context, span, len(ensemble.stages)) for span in ensemble.stages)
     concerts = cycle.concerts_of(ensemble.band)
     name, path = context.say(ensemble.item.name), addresses.ensemble(cycle.id, ensemble.item.id)
+    warm_up = band_warm_up(context, ensemble)
     return EnsembleView(
         ensemble=ensemble,
         name=name,
@@ -213,6 +218,8 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         strands=tuple(
             _strand(context, strand) for strand in ensemble.strands if strand.appearances
         ),
+        warm_up=warm_up,
+        glyphs=warm_up_sprite([warm_up] if warm_up else []),
         hearing=caution_groups(REHEARSAL_PAGE),
         concerts=concert_lines(context, cycle, concerts, ensemble.band),
         events=event_lines(

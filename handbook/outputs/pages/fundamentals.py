@@ -9,13 +9,15 @@ from handbook.outputs.components.concert_pitch import concert_examples
 from handbook.outputs.components.notation import Notation, RhythmFigure, page_sprite, rhythm_figure
 from handbook.outputs.components.recordings import RecordingView, recording_view
 from handbook.outputs.components.texts_for import TextView, all_words, named_who, text_views
+from handbook.outputs.components.warm_up_view import WarmUpView, warm_up_sprite, warm_up_view
 from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan
+from handbook.plan.warm_ups import usual_warm_up_minutes
 from handbook.records import dataclass
-from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
+from handbook.schema.fundamentals import Exercise, Habit, Strand
 
 _RECORDED = "recording listen hear audio"  # what a reader types who looks for a sound
 
@@ -53,16 +55,36 @@ class FundamentalsView:
 
     strands: tuple[StrandView, ...]
     habits: tuple[Habit, ...]
-    warm_ups: tuple[tuple[WarmUp, RecordingView | None], ...]
+    warm_ups: tuple[WarmUpView, ...]
+    glyphs: tuple[Glyph, ...]
 
 
-Working = tuple[tuple[str, str], ...]
-"""Who works on which exercise in one cycle: its id and `Harbor Band, Winter cycle`."""
+@dataclass(frozen=True, slots=True)
+class Working:
+    """What is worked on in one cycle.
+
+    `exercises` are who works on which: its id and `Harbor Band, Winter cycle`. `warm_ups`
+    are the level of each band's warm-up with the minutes that it has for it.
+    """
+
+    exercises: tuple[tuple[str, str], ...]
+    warm_ups: tuple[tuple[int, int], ...]
 
 
 def share(context: Context, cycle: CyclePlan) -> Working:
     """Give what the pages of fundamentals show of a cycle."""
-    return tuple(
+    return Working(
+        exercises=tuple(_at_work(context, cycle)),
+        warm_ups=tuple(
+            (ensemble.warm_up.level, usual_warm_up_minutes(ensemble))
+            for ensemble in cycle.ensembles
+            if ensemble.warm_up
+        ),
+    )
+
+
+def _at_work(context: Context, cycle: CyclePlan) -> Iterator[tuple[str, str]]:
+    return (
         (
             exercise_id,
             gettext(
@@ -84,17 +106,15 @@ def pages(context: Context, cycles: Sequence[Working]) -> Iterator[Page]:
     if not (found.strands or found.habits or found.warm_ups):
         return
     working: dict[str, list[str]] = {}
-    for exercise_id, who in (pair for cycle in cycles for pair in cycle):
+    for exercise_id, who in (pair for cycle in cycles for pair in cycle.exercises):
         working.setdefault(exercise_id, []).append(who)
     strands = tuple(_strand(context, strand, found.strands, working) for strand in found.strands)
-    view = FundamentalsView(
-        strands=strands,
-        habits=found.habits,
-        warm_ups=tuple(
-            (warm_up, recording_view(context, warm_up.media))
-            for warm_up in sorted(found.warm_ups, key=lambda warm_up: warm_up.level)
-        ),
+    minutes = dict(pair for cycle in cycles for pair in cycle.warm_ups)  # of the latest cycle
+    warm_ups = tuple(
+        warm_up_view(context, warm_up, minutes.get(warm_up.level, 0))
+        for warm_up in sorted(found.warm_ups, key=lambda warm_up: warm_up.level)
     )
+    view = FundamentalsView(strands, found.habits, warm_ups, warm_up_sprite(warm_ups))
     yield Page(
         path=addresses.FUNDAMENTALS,
         kind="fundamentals",
@@ -118,14 +138,14 @@ def pages(context: Context, cycles: Sequence[Working]) -> Iterator[Page]:
                 SearchEntry(
                     gettext(
                         "Warm-up, level %(level)s: %(name)s",
-                        level=warm_up.level,
-                        name=context.say(warm_up.name),
+                        level=warm_up.item.level,
+                        name=warm_up.name,
                     ),
-                    apart(*map(context.say, warm_up.steps)),
-                    f"warm-up-{warm_up.level}",
-                    f"warmup warm up {_RECORDED if recording else ''}".rstrip(),
+                    apart(*(f"{step.name} {step.text}".strip() for step in warm_up.steps)),
+                    f"warm-up-{warm_up.item.level}",
+                    f"warmup warm up {_RECORDED if warm_up.recording else ''}".rstrip(),
                 )
-                for warm_up, recording in view.warm_ups
+                for warm_up in view.warm_ups
             ),
         ),
     )
