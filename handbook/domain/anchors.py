@@ -10,6 +10,7 @@ TAKEN_ANCHORS = frozenset(
         "player-parts",
         "player-sheet",
         "click-button",
+        "warm-up-button",
         "row-button",
         "drone-button",
         "sectionals",

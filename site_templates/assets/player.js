@@ -75,8 +75,10 @@
       tap(this.faster, () => this.track.setBpm(this.track.faster));
       tap(this.clean, () => this.track.clean());
       tap(this.next, () => this.goOn());
-      tap(this.stepBack, () => this.track.back());
-      tap(this.skip, () => this.track.skip());
+      if (WarmUp) {
+        tap(this.stepBack, () => this.track.back());
+        tap(this.skip, () => this.track.skip());
+      }
       tap(this.week, () => this.track.setBpm(this.track.week));
       tap(this.goal, () => this.track.setBpm(this.track.data.goal));
       change(this.divide, () => this.track.divide(Number(this.divide.value)));

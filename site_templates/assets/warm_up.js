@@ -14,16 +14,22 @@
     return { spans: [{ measures: 1, beats, unit, from: bpm, to: bpm, model: "" }], division: 0, countIn, again: false };
   }
 
+  // A step without a beat begins with one click, so that whoever looks away hears the change.
+  const SIGNAL = scoreOf({ beats: [[48, 2]], unit: 48, bpm: 60 }, false);
+
   // One step on an audio context, whose warm-up began at `zero`. `counted` has it counted in from
   // that moment until where it sounds, for a step that goes on after a pause.
   class Sounding {
     constructor({ context, output }, step, zero, counted = zero + step.start) {
-      Object.assign(this, { context, step, zero, run: null, release: null });
+      Object.assign(this, { context, step, zero, release: null });
       const from = counted + step.from - step.start;
       const until = zero + step.until;
       if (step.beat) {
         this.run = new Run(context, output, scoreOf(step.beat, step.from > step.start), counted);
         this.last = (step.beat.click ? until : from) - A_LITTLE;
+      } else {
+        this.run = new Run(context, output, SIGNAL, counted);
+        this.last = counted + A_LITTLE;
       }
       const at = Math.max(from, context.currentTime + SOON);
       if (step.drone && at < until) {
@@ -32,10 +38,10 @@
       }
     }
 
-    ahead(until) { if (this.run) this.run.ahead(Math.min(until, this.last)); }
+    ahead(until) { this.run.ahead(Math.min(until, this.last)); }
 
     cancel() {
-      if (this.run) this.run.cancel();
+      this.run.cancel();
       if (this.release && this.zero + this.step.until > this.context.currentTime) this.release(this.context.currentTime + SOON);
     }
   }
@@ -122,7 +128,7 @@
       this.follow();
       this.playRecording();
       const due = this.run && this.run.due(heard);
-      if (due) this.bar.beat(due);
+      if (due && this.step.beat) this.bar.beat(due);
       this.showTime();
     }
 
