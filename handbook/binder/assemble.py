@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable
 from pathlib import Path
 
-from handbook.binder import private_notes, thanks
+from handbook.binder import climbs, growth, private_notes, thanks
 from handbook.binder.index import index
 from handbook.binder.looks import look_files
 from handbook.binder.model import Binder, BinderFile
@@ -17,6 +17,8 @@ from handbook.source.private_notes import private_notes as notes_in
 
 ROOMS: tuple[Callable[[Binder], Iterable[BinderFile]], ...] = (
     thanks.files,
+    climbs.files,
+    growth.files,
     private_notes.files,
 )
 """What makes the binder's files, in the order in which its first page lists them."""

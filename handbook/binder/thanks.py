@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 from handbook.binder.model import Binder, BinderFile
+from handbook.outputs.components.event_words import capital
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, pgettext
 from handbook.outputs.i18n.formats import in_a_row
@@ -75,8 +76,7 @@ def _views(context: Context, ensemble: EnsemblePlan, turns: ThanksPlan) -> Itera
 
 
 def _named(whom: Sequence[Thanked]) -> str:
-    words = in_a_row([name_of(one) for one in whom])
-    return f"{words[:1].upper()}{words[1:]}"
+    return capital(in_a_row([name_of(one) for one in whom]))
 
 
 def name_of(one: Thanked) -> str:
@@ -144,7 +144,7 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class GridRow:
+class TurnRow:
     """Someone's thanks over the cycle; `y` is the middle of the row."""
 
     name: str
@@ -155,10 +155,10 @@ class GridRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Grid:
+class TurnGrid:
     """Who was thanked at which rehearsal: a row for each, a column a rehearsal."""
 
-    rows: tuple[GridRow, ...]
+    rows: tuple[TurnRow, ...]
     left: float
     right: float
     width: float
@@ -173,7 +173,7 @@ class BandThanks:
     id: str
     name: str
     days: tuple[ThanksView, ...]
-    grid: Grid
+    grid: TurnGrid
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,17 +217,16 @@ def _bands(
 _ROW, _TOP, _FOOT, _WIDTH, _NAMES, _COUNTS = 22.0, 6.0, 20.0, 620.0, 170.0, 34.0
 
 
-def _grid(turns: ThanksPlan) -> Grid:
+def _grid(turns: ThanksPlan) -> TurnGrid:
     """Lay out the turns; lengths are SVG user units from the top left corner."""
     right = _WIDTH - _COUNTS
     step = (right - _NAMES) / max(1, len(turns.rows))
     rows = []
     for place, one in enumerate(turns.whom):
-        words = name_of(one)
         had = [row for row in turns.rows if one in row.whom]
         rows.append(
-            GridRow(
-                name=f"{words[:1].upper()}{words[1:]}",
+            TurnRow(
+                name=capital(name_of(one)),
                 y=_TOP + _ROW * (place + 0.5),
                 marks=tuple(
                     Mark(round(_NAMES + step * (row.place + 0.5), 2), row.stated) for row in had
@@ -237,4 +236,4 @@ def _grid(turns: ThanksPlan) -> Grid:
             )
         )
     height = _TOP + _ROW * len(rows) + _FOOT
-    return Grid(tuple(rows), _NAMES, right, _WIDTH, height, len(turns.rows))
+    return TurnGrid(tuple(rows), _NAMES, right, _WIDTH, height, len(turns.rows))

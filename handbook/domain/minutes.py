@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from enum import StrEnum
+from fractions import Fraction
 
 from handbook.domain.apportion import largest_remainder
 from handbook.domain.rotation import SharedTime, StrandShare, strand_turns
@@ -13,6 +14,7 @@ from handbook.domain.season import MusicBlock
 from handbook.records import dataclass
 
 USUAL_LONGEST, USUAL_SHORTEST = 12, 3  # minutes of a block
+_HOUR = 60
 
 
 class BlockKind(StrEnum):
@@ -66,6 +68,12 @@ class Agenda:
     def changes(self) -> int:
         """How often the activity changes."""
         return max(0, len(self.blocks) - 1)
+
+    @property
+    def changes_an_hour(self) -> Fraction:
+        """How often the activity changes in an hour at this pace, exactly; 0 if it has no minutes."""
+        minutes = sum(block.minutes for block in self.blocks)
+        return Fraction(_HOUR * self.changes, minutes) if minutes else Fraction(0)
 
     @property
     def longest(self) -> int:

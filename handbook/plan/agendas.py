@@ -168,7 +168,7 @@ def cycle_agendas(
         strands=rows,
         strand_items={strand.id: strand for strand in fundamentals.strands},
         exercises={exercise.id: exercise for row in rows for exercise in row.item.exercises},
-        warm_up=_warm_up(fundamentals.warm_ups, start.cycles),
+        warm_up=warm_up_of(fundamentals.warm_ups, start.cycles),
         habits=_habits(cycle, players, rehearsals, fundamentals.habits),
         days=days,
         season=season,
@@ -262,6 +262,11 @@ def _strand_share(strand: Strand, ensemble: Ensemble, start: Start) -> StrandSha
     return StrandShare(strand.id, strand.weight, exercises, start_level(before, exercises))
 
 
+def level_to_begin(strand: Strand, ensemble: Ensemble, start: Start) -> int:
+    """Give the level at which an ensemble with this behind it begins a strand in its next cycle."""
+    return _strand_share(strand, ensemble, start).start
+
+
 def _strand_row(
     strand: Strand, share: StrandShare, found: Sequence[Agenda], start: Start
 ) -> StrandRow:
@@ -306,7 +311,8 @@ def _reached(rows: Sequence[StrandRow], start: Start) -> Start:
     return Start({**start.finished, **finished}, start.cycles + 1, start.year)
 
 
-def _warm_up(warm_ups: Sequence[WarmUp], cycles: int) -> WarmUp | None:
+def warm_up_of(warm_ups: Sequence[WarmUp], cycles: int) -> WarmUp | None:
+    """Give the warm-up of an ensemble that has so many cycles behind it, None where there is none."""
     if not warm_ups:
         return None
     level = warm_up_level(cycles, [warm_up.level for warm_up in warm_ups])

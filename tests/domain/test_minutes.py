@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 import pytest
 
@@ -254,3 +255,11 @@ def test_impossible_shares_cannot_be_made() -> None:
         RehearsalNeed(50, SLOTS, 0, 0)
     with pytest.raises(ValueError, match="below 1"):
         StrandShare("a", 0)
+
+
+def test_changes_an_hour_at_this_pace() -> None:
+    """Eleven blocks in 47 minutes: ten changes, 60 times 10 over 47 of them an hour."""
+    blocks = [Block(BlockKind.MUSIC, 4 * n, 4) for n in range(10)]
+    made = Agenda((*blocks, Block(BlockKind.CLOSE, 40, 7)))
+    assert made.changes_an_hour == Fraction(600, 47)
+    assert Agenda(()).changes_an_hour == 0

@@ -6,9 +6,11 @@ All lengths are SVG user units; the origin is the top left corner.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from unicodedata import east_asian_width
 
+from handbook.domain.values.tempo import Tempo
 from handbook.outputs.components.stages import StageMark, StageView
 from handbook.outputs.components.visit_marks import VisitMark, visit_mark
 from handbook.outputs.html import formatting
@@ -49,7 +51,10 @@ class Point:
 
 @dataclass(frozen=True, slots=True)
 class LadderChart:
-    """A passage's visits, with the tempo of each, over the ensemble's rehearsals."""
+    """A passage's visits, with the tempo of each, over the ensemble's rehearsals.
+
+    `reached` is what logs say beside them: for the director alone, empty on the site.
+    """
 
     height: float
     top: float
@@ -65,6 +70,7 @@ class LadderChart:
     low_y: float
     low: str
     last: int
+    reached: tuple[Point, ...] = ()
 
 
 _TOP, _PLOT, _FOOT = 30, 110, 26
@@ -74,15 +80,23 @@ _WIDE = frozenset("WF")  # as wide as two letters: Unicode Standard Annex 11
 
 
 def ladder_chart(
-    ensemble: EnsemblePlan, passage: PassageRow, stages: Sequence[StageView]
+    ensemble: EnsemblePlan,
+    passage: PassageRow,
+    stages: Sequence[StageView],
+    reached: Sequence[tuple[int, Tempo]] = (),
 ) -> LadderChart:
-    """Draw the ladder of a passage: one step a visit, stages as bands, the goal as a line."""
+    """Draw the ladder of a passage: one step a visit, stages as bands, the goal as a line.
+
+    `reached` are tempos in beats of the goal, with the places of their rehearsals.
+    """
     count = len(ensemble.rehearsals)
     step = (WIDTH - _LEFT - _RIGHT) / count
-    slowest = passage.slowest_tempo
+    slowest = min((passage.slowest_tempo, *(one for _, one in reached)), key=lambda one: one.bpm)
     low = float(slowest.bpm)
     goal = float(passage.item.goal.bpm)
-    rise = (goal - low) or 1.0
+    rise = (
+        max(goal, *(float(one.bpm) for _, one in reached)) - low if reached else goal - low
+    ) or 1.0
     bottom = float(_TOP + _PLOT)
 
     def height_of(bpm: float) -> float:
@@ -108,20 +122,21 @@ def ladder_chart(
         low_y=height_of(low),
         low=slowest.bpm_text,
         last=count,
+        reached=tuple(
+            _point(ensemble, place, step, height_of(float(tempo.bpm))) for place, tempo in reached
+        ),
     )
 
 
 def _visit_point(ensemble: EnsemblePlan, visit: Visit, step: float, y: float) -> Point:
-    x = round(_LEFT + step * (visit.place + 0.5), 2)
-    rehearsal = ensemble.rehearsals[visit.place].rehearsal
-    return Point(
-        x,
-        y,
-        rehearsal.n,
-        rehearsal.day,
-        formatting.moment(rehearsal.end),
-        visit_mark(visit.kinds, x, y, step),
-    )
+    point = _point(ensemble, visit.place, step, y)
+    return replace(point, mark=visit_mark(visit.kinds, point.x, y, step))
+
+
+def _point(ensemble: EnsemblePlan, place: int, step: float, y: float) -> Point:
+    x = round(_LEFT + step * (place + 0.5), 2)
+    rehearsal = ensemble.rehearsals[place].rehearsal
+    return Point(x, y, rehearsal.n, rehearsal.day, formatting.moment(rehearsal.end))
 
 
 def _steps(points: Sequence[Point], step: float) -> str:

@@ -13,6 +13,7 @@ from handbook.outputs.components.charts import StripPair, cycle_strips
 from handbook.outputs.components.concert_line import ConcertLine, concert_lines, played_at
 from handbook.outputs.components.event_words import EventLine, capital, event_lines, missing_words
 from handbook.outputs.components.leaders import led_by
+from handbook.outputs.components.levels import levels_in_words
 from handbook.outputs.components.part_links import PartLink, part_links
 from handbook.outputs.components.rehearsal_names import anchors_by_place, why_lost
 from handbook.outputs.components.season import SeasonView, season_view
@@ -320,17 +321,11 @@ def _sums(row: RehearsalRow) -> str:
 
 def _strand(context: Context, strand: StrandRow) -> StrandLine:
     names = [context.say(exercise.name) for _, exercise in strand.appearances]
-    first, last = strand.first_level, strand.last_level
-    levels = (
-        gettext("level %(number)s", number=first)
-        if first == last
-        else gettext("levels %(first)s–%(last)s", first=first, last=last)
-    )
     return StrandLine(
         name=context.say(strand.item.name),
         path=addresses.strand(strand.item.id),
         first=names[0],
         last=names[-1],
-        levels=levels,
+        levels=levels_in_words(strand.first_level, strand.last_level),
         times=len(names),
     )
