@@ -44,7 +44,7 @@ _SPACE = re.compile(r"[ \t\r\n\f]+")
 
 
 @dataclass(slots=True)
-class _Open:
+class _Opened:
     """An element that is not closed yet; a `hidden` one and all that is in it is left out."""
 
     tag: str
@@ -52,13 +52,13 @@ class _Open:
     hidden: bool
 
 
-class _Reader(HTMLParser):
+class _SheetReader(HTMLParser):
     """Reads the HTML of our own templates, which close what they open."""
 
     def __init__(self) -> None:
         super().__init__(convert_charrefs=True)
         self.root: Node = {"t": "div", "c": []}
-        self._open = [_Open("", self.root, hidden=False)]
+        self._open = [_Opened("", self.root, hidden=False)]
         self._svg: list[str] = []
         self._depth = 0
 
@@ -79,7 +79,7 @@ class _Reader(HTMLParser):
         node = _node(tag, given)
         if not hidden:
             self._add(node)
-        self._open.append(_Open(tag, node, hidden))
+        self._open.append(_Opened(tag, node, hidden))
 
     def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         """Take an element that is empty."""
@@ -119,7 +119,7 @@ class _Reader(HTMLParser):
             if given.get("class"):
                 node["k"] = given["class"].split()
             node["a"] = "" if given.get("aria-hidden") == "true" else called
-            self._open.append(_Open("svg", node, self._open[-1].hidden))
+            self._open.append(_Opened("svg", node, self._open[-1].hidden))
         self._depth += tag == "svg"
         self._svg.append(self.get_starttag_text() or "")
 
@@ -139,7 +139,7 @@ class _Reader(HTMLParser):
 
 def nodes_of(html: str) -> list[Node | str]:
     """Read the HTML of a sheet; the same HTML gives the same tree."""
-    reader = _Reader()
+    reader = _SheetReader()
     reader.feed(html)
     reader.close()
     return _tidied(reader.root.get("c", []))
