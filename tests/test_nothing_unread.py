@@ -34,6 +34,10 @@ Made = tuple[object, ...]
 # Fields that change nothing by their nature, and why that is honest.
 NEVER = {
     ("Period", "name"): "for readers of the file, as its description says",
+    (
+        "Period",
+        "class_time",
+    ): "counts on the binder's sheet for the office; tests/plan/test_year_sheet.py",
     ("Cycle", "draft"): "keeps the whole cycle out; tests/test_drafts.py",
 }
 # Values in two-bands that are what holds anyway, or that wait for another day, and why.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import time
 
+from handbook.domain.school_year import YearDay
 from handbook.records import dataclass
 from handbook.schema.year import Period, Year
 
@@ -15,6 +16,17 @@ class WholeBells:
 
     periods: Mapping[str, Period]
     school_ends: time | None
+
+    @property
+    def begins(self) -> time:
+        """When the first period begins; midnight where there is none."""
+        return min((one.start for one in self.periods.values()), default=time())
+
+    @property
+    def ends(self) -> time | None:
+        """When school is out: as stated, else the end of the last period; None without both."""
+        last = max((one.end for one in self.periods.values()), default=None)
+        return self.school_ends or last
 
 
 def whole_bells(year: Year) -> Mapping[str, WholeBells]:
@@ -31,3 +43,10 @@ def whole_bells(year: Year) -> Mapping[str, WholeBells]:
         ends = bells.school_ends or (like.school_ends if like else None)
         found[bells.id] = WholeBells({**own, **left}, ends)
     return found
+
+
+def bells_on(year: Year, day: YearDay) -> str | None:
+    """Give the id of the schedule that holds on a day; None without school, or without schedules."""
+    if not day.is_school or not year.bells:
+        return None
+    return (day.bells.bells if day.bells else None) or year.bells[0].id

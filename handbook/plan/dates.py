@@ -122,7 +122,7 @@ def ensemble_calendar(
     cancelled = _places(cycle.cancelled, players)
     calendar = rehearsal_calendar(
         school_year(dated.year.item),
-        [_pattern(dated.year.item, place) for place in meetings],
+        meeting_patterns(year, players),
         dated.first,
         dated.last,
         zone=dated.zone,
@@ -138,6 +138,11 @@ def ensemble_calendar(
         _problem(dated, players, finding, places, calendar) for finding in calendar.findings
     )
     return calendar, problems
+
+
+def meeting_patterns(year: Year, players: Players) -> list[MeetingPattern]:
+    """Give the patterns by which a band or group meets in a year, in the order they are written."""
+    return [_pattern(year, place) for place in _places(year.meetings, players)]
 
 
 def _places(entries: Sequence[OfBand], players: Players) -> list[int]:

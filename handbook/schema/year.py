@@ -11,7 +11,7 @@ from handbook.domain.school_year import MONDAY_TO_FRIDAY
 from handbook.domain.values.dates import weekdays_in
 from handbook.schema.base import Item
 from handbook.schema.scalars import patterns
-from handbook.schema.scalars.fields import Clock, Day, Id, LedBy, Weekday
+from handbook.schema.scalars.fields import Clock, Day, Id, LedBy, Weekday, YesNo
 from handbook.schema.scalars.lists import OrOne
 from handbook.schema.scalars.texts import Name, Word
 
@@ -34,6 +34,10 @@ class Period(Item):
     )
     start: Clock = Field(description="When it begins")
     end: Clock = Field(description="When it ends")
+    class_time: YesNo = Field(
+        default=True,
+        description="No for lunch, an assembly and the like: who misses it misses no class, which the office's sheet in the binder counts",
+    )
 
 
 class Bells(Item):

@@ -13,6 +13,7 @@ import pytest
 from handbook.binder.assemble import binder_files
 from handbook.binder.model import Binder
 from handbook.binder.private_notes import PATH, notes_of_rehearsal
+from handbook.plan.model import RehearsalRow
 from tests.binder.conftest import binder_of
 from tests.binder.test_binder import pages_of
 from tests.test_no_leaks import MARK, read, rewritten, with_private
@@ -43,31 +44,65 @@ def test_every_note_of_every_entry_stands_in_the_binder(seeded: Binder) -> None:
     assert {*_MARKS.findall(page)} == written
 
 
-def test_a_rehearsal_has_the_notes_of_its_day_and_of_what_is_played(tmp_path: Path) -> None:
-    content = tmp_path / "content"
+@pytest.fixture(scope="module")
+def noted(tmp_path_factory: pytest.TempPathFactory) -> Binder:
+    """Lay ready a binder of content with a note of a day, of pieces and of passages."""
+    content = tmp_path_factory.mktemp("noted") / "content"
     shutil.copytree(TWO_BANDS, content)
-    cycle_file = content / "cycles" / "winter" / "cycle.yaml"
-    text = cycle_file.read_text("utf-8")
-    cycle_file.write_text(text.replace("run: [ferry-song],", "run: [ferry-song], private: tune,"))
-    music = content / "cycles" / "winter" / "music.yaml"
-    text = music.read_text("utf-8")
-    text = text.replace("    by: The band office\n", "    by: The band office\n    private: solo\n")
-    text = text.replace(
-        "        name: The landing\n", "        name: The landing\n        private: low\n"
-    )
-    text = text.replace("id: tow-path\n", "id: tow-path\n    private: of another band\n")
-    music.write_text(text)
-    binder = binder_of(content)
+    winter = content / "cycles" / "winter"
+    for name, old, new in (
+        ("cycle.yaml", "run: [ferry-song],", "run: [ferry-song], private: tune,"),
+        ("music.yaml", "    by: The band office\n", "    by: The band office\n    private: solo\n"),
+        (
+            "music.yaml",
+            "        name: The landing\n",
+            "        name: The landing\n        private: low\n",
+        ),
+        ("music.yaml", "{id: gates, ", "{id: gates, private: slow, "),
+        ("music.yaml", "id: tow-path\n", "id: tow-path\n    private: of another band\n"),
+    ):
+        text = (winter / name).read_text("utf-8")
+        assert text.count(old) == 1, old
+        (winter / name).write_text(text.replace(old, new), encoding="utf-8")
+    return binder_of(content)
+
+
+Noted = list[tuple[RehearsalRow, list[tuple[str, ...]]]]
+
+
+def notes_by_day(binder: Binder) -> Noted:
     cycle = next(one for one in binder.plan.cycles if one.id == "winter")
     ensemble = next(one for one in cycle.ensembles if one.item.id == "ferry")
-    row = next(one for one in ensemble.rehearsals if f"{one.rehearsal.day}" == "2026-11-16")
     with binder.context.speaking():
-        found = notes_of_rehearsal(binder, cycle, ensemble, row)
-    assert [(one.about, *one.lines) for one in found] == [
+        found = [
+            (row, notes_of_rehearsal(binder, cycle, ensemble, row)) for row in ensemble.rehearsals
+        ]
+    return [(row, [(one.about, *one.lines) for one in notes]) for row, notes in found]
+
+
+def test_a_rehearsal_has_the_notes_of_its_day_and_of_what_is_played(noted: Binder) -> None:
+    found = {f"{row.rehearsal.day}": notes for row, notes in notes_by_day(noted)}
+    assert found["2026-11-16"] == [
         ("This day", "tune"),
         ("Ferry Song", "solo"),
         ("Ferry Song, The landing", "low"),
     ]
+
+
+def test_a_note_of_a_passage_stands_where_that_is_played_and_nowhere_else(noted: Binder) -> None:
+    told, plays, of_piece = [], [], []
+    for row, notes in notes_by_day(noted):
+        told.append(("Ferry Song, The landing", "low") in notes)
+        of_piece.append(("Ferry Song", "solo") in notes)
+        passages = [
+            passage.id
+            for block in row.blocks
+            for passage in (block.passage, *(block.stretch.passages if block.stretch else ()))
+            if passage
+        ]
+        plays.append("landing" in passages)
+    assert told == plays
+    assert told != of_piece, "another passage of the piece is no reason to show it"
 
 
 def test_without_notes_there_is_no_page(small_binder: Binder) -> None:

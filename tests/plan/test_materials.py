@@ -32,6 +32,7 @@ days:
   - {date: Mon 2026-10-26, materials: [Forms, {text: Pencils, where: tray}]}
   - {date: Mon 2026-10-26, ensemble: lantern, materials: [{text: March, media: boats.mp3}]}
   - {date: Wed 2026-10-28, ensemble: lantern, kind: assembly}
+  - {date: Mon 2026-11-02, ensemble: lantern, fundamentals: none, slots: {warm_up: 0}}
 """
 
 
@@ -82,6 +83,10 @@ def test_an_assembly_needs_nothing_of_what_is_not_played(
     needs: dict[str, tuple[NeedRow, ...]],
 ) -> None:
     assert [kind for *_, kind in as_texts(needs["2026-10-28"])] == ["WarmUp"]
+
+
+def test_without_a_warm_up_nothing_is_needed_for_it(needs: dict[str, tuple[NeedRow, ...]]) -> None:
+    assert {kind for *_, kind in as_texts(needs["2026-11-02"])} == {"Piece"}
 
 
 def test_a_section_by_itself_needs_what_its_piece_needs(tmp_path: Path) -> None:

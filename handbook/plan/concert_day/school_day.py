@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, time
 
 from handbook.domain.school_year import YearDay, year_days
-from handbook.plan.bells import whole_bells
+from handbook.plan.bells import bells_on, whole_bells
 from handbook.plan.concert_day.ground import Ground
 from handbook.plan.school_days import school_year
 from handbook.problems import Address
@@ -46,17 +46,12 @@ def school_hours(sourced: Sourced[Year], day: date) -> SchoolHours | None:
 def hours_on(sourced: Sourced[Year], found: YearDay) -> SchoolHours | None:
     """Give the hours of school on a day of the year; see `school_hours`."""
     year = sourced.item
-    if not found.is_school or not year.bells:
-        return None
-    wanted = (found.bells.bells if found.bells else None) or year.bells[0].id
-    whole = whole_bells(year).get(wanted)
+    wanted = bells_on(year, found)
+    whole = whole_bells(year).get(wanted or "")
     if whole is None:
         return None  # told as unknown-bells
     place, bells = next((n, one) for n, one in enumerate(year.bells) if one.id == wanted)
-    periods = whole.periods.values()
-    ends = whole.school_ends or max((one.end for one in periods), default=None)
-    if ends is None:
+    if whole.ends is None:
         return None
     stated = "school_ends" if bells.school_ends else "periods" if bells.periods else "like"
-    begins = min((one.start for one in periods), default=time())
-    return SchoolHours(begins, ends, (sourced.file, "bells", place, stated))
+    return SchoolHours(whole.begins, whole.ends, (sourced.file, "bells", place, stated))

@@ -1,0 +1,146 @@
+"""The year sheet, reckoned by hand from the bells of the shared folder.
+
+Its periods are p3, 10:05 to 10:50, and p4, 10:55 to 11:40, and school is out at 3:10 pm; Lantern
+Band (21 players) meets in p3 on Mondays and Wednesdays, Harbor Band (9) in p4 on Tuesdays and
+Thursdays.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from handbook.plan.year_sheet import year_sheets
+from handbook.plan.year_sheet_model import BandAway, OfficeKind, OfficeRow, YearSheet
+from tests.content_folders import base_files, changed
+from tests.plan.planning import CYCLE, YEAR, planned
+
+PROGRAM = "program.yaml"
+EVENTS = """events:
+  - {id: visit, name: Visit, date: Wed 2026-11-04, who: [lantern], starts: 10 am, ends: 11:10 am}
+  - {id: fanfare, name: Fanfare, date: Wed 2026-11-11, who: [lantern], players: [trumpet], starts: 11 am, ends: 11:20 am, room: band-room}
+  - {id: trip, name: Trip, from: Thu 2026-11-19, to: Fri 2026-11-20, who: [harbor], away: all day}
+  - {id: picnic, name: Picnic, date: Tue 2027-05-04, who: [harbor, lantern], starts: 4 pm, ends: 6 pm}
+  - {id: parade, name: Parade, date: Tue 2027-05-11, who: [lantern], starts: 10 am, ends: 11 am, cancelled: Storm}
+  - {id: later, name: Later, date: Tue 2027-09-07, who: [lantern], starts: 10 am, ends: 11 am}
+  - {id: forms, name: Forms, due: Fri 2026-11-06}
+"""
+EXTRA = """extra:
+  - {ensemble: lantern, date: Tue 2026-12-01, start: 3:00 pm, end: 4:30 pm, name: Late}
+  - {ensemble: lantern, date: Thu 2026-12-03, start: 1 pm, end: 2 pm, name: Early}
+  - ensemble: lantern
+    date: Tue 2026-12-08
+    start: 11:15
+    end: 12:00
+    name: Away
+    ride: {meet: Bus loop, leaves: "11:00", back: "12:30"}
+    pick_up: 12:45
+"""
+
+
+def sheet(folder: Path, **more: str) -> YearSheet:
+    files = base_files()
+    shares = changed(
+        files,
+        PROGRAM,
+        "    room: band-room\n    instruments: {flute: 4",
+        "    room: band-room\n    shares_players_with: {lantern: 3}\n    instruments: {flute: 4",
+    )
+    found = {
+        "events.yaml": EVENTS,
+        CYCLE: files[CYCLE] + EXTRA,
+        PROGRAM: shares[PROGRAM],
+        **more,
+    }
+    (only,) = year_sheets(planned(folder, found).plan)
+    return only
+
+
+def rows(found: YearSheet) -> dict[str, OfficeRow]:
+    return {str(row.name): row for row in found.rows}
+
+
+def missed(band: BandAway) -> list[tuple[int, str, int, bool]]:
+    return [
+        (one.period.start.day, one.period.id, one.minutes, one.period.own) for one in band.missed
+    ]
+
+
+def test_classes_of_other_teachers_are_told_from_the_bands_own(tmp_path: Path) -> None:
+    (lantern,) = rows(sheet(tmp_path))["Visit"].bands
+    assert missed(lantern) == [(4, "p3", 45, True), (4, "p4", 15, False)]
+    assert (lantern.minutes, lantern.own_minutes, lantern.players) == (15, 45, 21)
+
+
+def test_only_those_who_are_asked_for_are_counted(tmp_path: Path) -> None:
+    row = rows(sheet(tmp_path))["Fanfare"]
+    (lantern,) = row.bands
+    assert (lantern.players, lantern.some, row.players, lantern.minutes) == (7, True, 7, 20)
+
+
+def test_a_trip_of_two_days_misses_the_classes_of_both(tmp_path: Path) -> None:
+    (harbor,) = rows(sheet(tmp_path))["Trip"].bands
+    assert missed(harbor) == [
+        (19, "p3", 45, False),
+        (19, "p4", 45, True),
+        (20, "p3", 45, False),
+        (20, "p4", 45, False),
+    ]
+
+
+def test_a_period_without_class_is_not_missed(tmp_path: Path) -> None:
+    year = base_files()[YEAR].replace("{id: p4, ", "{id: p4, class_time: no, ")
+    (lantern,) = rows(sheet(tmp_path, **{YEAR: year}))["Visit"].bands
+    assert missed(lantern) == [(4, "p3", 45, True)]
+
+
+def test_players_of_two_bands_are_counted_once(tmp_path: Path) -> None:
+    assert rows(sheet(tmp_path))["Picnic"].players == 21 + 9 - 3
+
+
+def test_what_is_cancelled_calls_nobody_and_what_is_of_another_year_is_left_out(
+    tmp_path: Path,
+) -> None:
+    found = rows(sheet(tmp_path))
+    assert (found["Parade"].bands, found["Parade"].rooms) == ((), ())
+    assert found["Parade"].cancelled is not None
+    assert "Later" not in found
+    assert "Forms" not in found
+
+
+def test_rooms_after_hours(tmp_path: Path) -> None:
+    found = rows(sheet(tmp_path))
+    told = {name: [(one.room.id, one.after_hours) for one in found[name].rooms] for name in found}
+    assert told["Late"] == [("band-room", True)]
+    assert told["Early"] == [("band-room", False)]
+    assert told["Fanfare"] == [("band-room", False)]
+
+
+def test_a_ride_is_part_of_the_time_away(tmp_path: Path) -> None:
+    row = rows(sheet(tmp_path))["Away"]
+    assert row.kind is OfficeKind.REHEARSAL
+    assert [f"{moment:%H:%M}" for moment in (row.begins, row.starts, row.over) if moment] == [
+        "11:00",
+        "11:15",
+        "12:45",
+    ]
+    assert missed(row.bands[0]) == [(8, "p4", 40, False)]
+
+
+def test_a_band_in_sum(tmp_path: Path) -> None:
+    """Other classes: 15 of p4 for all 21, 20 for seven trumpets, 40 for all; own 45."""
+    lantern = sheet(tmp_path).bands[0]
+    assert (lantern.periods, lantern.minutes, lantern.own_minutes) == (3, 15 + 20 + 40, 45)
+    assert lantern.player_minutes == 15 * 21 + 20 * 7 + 40 * 21
+    assert (lantern.beside, lantern.beside_minutes) == (3, 90 + 60 + 45)
+    # By a wall calendar from October 19 to December 9, Fall break and the day of the visit left
+    # out: October 19, 26, November 2, 9, 16, 30, December 7, and October 21, 28, November 11, 18,
+    # December 2, 9.
+    assert lantern.in_class == 13
+
+
+def test_a_concert_has_its_hours_rooms_and_players(tmp_path: Path) -> None:
+    row = next(one for one in sheet(tmp_path).rows if one.kind is OfficeKind.CONCERT)
+    assert row.starts is not None
+    assert f"{row.starts:%H:%M}" == "19:00"
+    assert row.players == 27
+    assert {one.band for one in row.bands} == {"lantern", "harbor"}
