@@ -8,6 +8,8 @@ import shutil
 import subprocess
 import sys
 import sysconfig
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from handbook.bootstrap import enter
@@ -21,6 +23,9 @@ STEPS = (
     ["lint-imports", "--no-logo"],
     ["pytest", "-n", "4", "--dist", "worksteal"],
 )
+# Reads all tests while types are checked, which takes one processor alone. Python keeps them
+# compiled, which each worker of the last step would else do by itself.
+READING = ["pytest", "--collect-only"]
 
 
 def main(arguments: "list[str]") -> int:
@@ -29,14 +34,29 @@ def main(arguments: "list[str]") -> int:
         print(__doc__)
         return 0
     steps = [*STEPS[:-1], [*STEPS[-1], *arguments]]
-    for step in steps:
-        print("==", *step, flush=True)
-        code = subprocess.call([program(step[0]), *step[1:]], cwd=CHECKOUT)
-        if code:
-            return code
+    with beside([*READING, *arguments]) as reading:
+        for step in steps:
+            print("==", *step, flush=True)
+            if step == steps[-1]:
+                reading.wait()
+            code = subprocess.call([program(step[0]), *step[1:]], cwd=CHECKOUT)
+            if code:
+                return code
     if find_chromium() is None:
         print("Not run: the tests in a browser, for there is no Chromium or Chrome here.")
     return 0
+
+
+@contextmanager
+def beside(step: "list[str]") -> "Iterator[subprocess.Popen[bytes]]":
+    """Run a step beside others, unheard and for its traces alone; at the end it is stopped."""
+    command = [program(step[0]), *step[1:]]
+    silent = subprocess.DEVNULL
+    with subprocess.Popen(command, cwd=CHECKOUT, stdout=silent, stderr=silent) as process:
+        try:
+            yield process
+        finally:
+            process.kill()
 
 
 def program(name: str) -> str:

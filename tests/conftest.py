@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import gc
 import os
 
 import pytest
 from hypothesis import settings
 
 from tests.chromium import find_chromium
+
+# As in a command: to look for rings after every 700 records, as Python does, takes a third of the
+# time in which tests are read and a tenth of that in which they run.
+gc.set_threshold(100_000)
 
 # CI is to end within a quarter of an hour, and a busy machine is no fault.
 settings.register_profile("daily", parent=settings(), max_examples=60, deadline=None)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,10 @@ import tests.__main__ as run
 
 CHECKOUT = Path(__file__).resolve().parents[1]
 COMMANDS = ("-m handbook build content", "-m tests")
+
+
+def python(code: str) -> list[str]:
+    return [Path(sys.executable).stem, "-c", code]
 
 
 @pytest.fixture
@@ -24,6 +29,7 @@ def called(monkeypatch: pytest.MonkeyPatch) -> list[list[str]]:
         return 3 if steps[-1] == ["mypy", "fails"] else 0
 
     monkeypatch.setattr(subprocess, "call", call)
+    monkeypatch.setattr(run, "READING", python("pass"))
     monkeypatch.setattr(run, "find_chromium", lambda: None)
     return steps
 
@@ -53,6 +59,33 @@ def test_with_a_browser_pytest_has_the_last_word(
     monkeypatch.setattr(run, "find_chromium", lambda: "/usr/bin/chromium")
     assert run.main([]) == 0
     assert capsys.readouterr().out.splitlines()[-1].startswith("== pytest")
+
+
+def test_all_tests_are_read_before_the_workers_read_them(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    read, seen = tmp_path / "read", dict[str, bool]()
+
+    def call(command: list[str], **_options: object) -> int:
+        seen[Path(command[0]).stem] = read.exists()
+        return 0
+
+    monkeypatch.setattr(subprocess, "call", call)
+    code = f"import pathlib, time; time.sleep(0.3); pathlib.Path({str(read)!r}).touch()"
+    monkeypatch.setattr(run, "READING", python(code))
+    assert run.main([]) == 0
+    assert seen == {"ruff": False, "mypy": False, "lint-imports": False, "pytest": True}
+
+
+def test_the_reading_reads() -> None:
+    with run.beside([*run.READING, "tests/chromium.py"]) as reading:
+        assert reading.wait() == pytest.ExitCode.NO_TESTS_COLLECTED
+
+
+def test_what_ends_early_leaves_no_reader_behind() -> None:
+    with run.beside(python("import time; time.sleep(20)")) as reading:
+        pass
+    assert reading.returncode != 0
 
 
 def test_help_runs_nothing(called: list[list[str]], capsys: pytest.CaptureFixture[str]) -> None:
