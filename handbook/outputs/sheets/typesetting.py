@@ -1,6 +1,7 @@
 """Sheets typeset as tagged PDF (ISO 14289-1, PDF/UA-1): the only module that knows Typst.
 
-What a sheet says reaches the layout as JSON, so no text of the content is ever read as code.
+What a sheet says reaches the layout as JSON, so no text of the content is ever read as code;
+the layout is `site_templates/sheets/`, and nothing else can be read.
 The same sheet gives the same bytes on every run.
 """
 
@@ -112,11 +113,8 @@ def _typeset(data: dict[str, object], fonts: Typefaces, *, with_system: bool) ->
     import typst  # noqa: PLC0415 - a site whose sheets are kept needs none
 
     compiler = _compiler(fonts, with_system)
-    given = {"sheet": json.dumps(data, ensure_ascii=False)}
     try:
-        made = compiler.compile(
-            input=_layout(), format="pdf", pdf_standards="ua-1", sys_inputs=given, timestamp=0
-        )
+        made = compiler.compile(input=_main(data), format="pdf", pdf_standards="ua-1", timestamp=0)
     except typst.TypstError as error:
         raise SheetFaultError(f"{data['title']}: {error.message}") from error
     if not isinstance(made, bytes):
@@ -124,9 +122,14 @@ def _typeset(data: dict[str, object], fonts: Typefaces, *, with_system: bool) ->
     return made
 
 
-@cache
-def _layout() -> bytes:
-    return (templates_folder() / "sheets" / "sheet.typ").read_bytes()
+def _main(data: dict[str, object]) -> bytes:
+    """Write the call of the layout, with the data as a text, which Typst reads as nothing else.
+
+    Not as inputs of the run: Typst keeps what it laid out for the next sheet only as long as
+    these stay the same.
+    """
+    told = json.dumps(data, ensure_ascii=False).replace("\\", "\\\\").replace('"', '\\"')
+    return f'#import "/sheet.typ": made\n#made(json(bytes("{told}")))\n'.encode()
 
 
 @cache
@@ -137,4 +140,6 @@ def _compiler(fonts: Typefaces, with_system: bool) -> typst.Compiler:
     found = typst.Fonts(
         include_system_fonts=with_system, include_embedded_fonts=False, font_paths=[fonts.folder]
     )
-    return typst.Compiler(font_paths=found, ignore_system_fonts=not with_system)
+    return typst.Compiler(
+        root=templates_folder() / "sheets", font_paths=found, ignore_system_fonts=not with_system
+    )
