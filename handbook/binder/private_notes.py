@@ -17,7 +17,7 @@ PATH = "private-notes.html"
 
 
 @dataclass(frozen=True, slots=True)
-class NoteView:
+class OwnNote:
     """A note with what it is about, as a page of the site names that."""
 
     about: str
@@ -75,13 +75,13 @@ def _cycle(note: PrivateNote) -> str:
 
 def notes_of_rehearsal(
     binder: Binder, cycle: CyclePlan, ensemble: EnsemblePlan, row: RehearsalRow
-) -> tuple[NoteView, ...]:
+) -> tuple[OwnNote, ...]:
     """Give the notes of a day, and of what is played on it, in that order, each once."""
     found: dict[PrivateNote, str] = {}
     for about, notes in _in_order(binder, cycle, ensemble, row):
         for note in notes:
             found.setdefault(note, about)
-    return tuple(NoteView(about, note.lines) for note, about in found.items())
+    return tuple(OwnNote(about, note.lines) for note, about in found.items())
 
 
 _Notes = tuple[PrivateNote, ...]

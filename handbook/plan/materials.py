@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from handbook.domain.minutes import BlockKind
 from handbook.plan.model import EnsemblePlan, PieceRow, RehearsalRow
+from handbook.plan.warm_ups import exercises_by_id
 from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise, WarmUp
 from handbook.schema.materials import Material
@@ -55,11 +56,17 @@ def _needs(ensemble: EnsemblePlan, row: RehearsalRow) -> Iterator[tuple[_Need, S
         for one in entry.item.materials:
             yield _said(one), None
     for subject in _subjects(ensemble, row):
-        recording = subject.recording if isinstance(subject, Piece) else subject.media
-        if recording is not None:
+        for recording in _recordings(subject):
             yield (None, None, recording), subject
         for one in subject.materials:
             yield _said(one), subject
+
+
+def _recordings(subject: Subject) -> Iterator[str]:
+    found = [subject.recording if isinstance(subject, Piece) else subject.media]
+    if isinstance(subject, WarmUp):
+        found += [step.media for step in subject.steps]
+    yield from (one for one in found if one is not None)
 
 
 def _said(one: Material) -> _Need:
@@ -71,6 +78,9 @@ def _subjects(ensemble: EnsemblePlan, row: RehearsalRow) -> Iterator[Subject]:
     for block in row.blocks:
         if block.kind == BlockKind.WARM_UP and block.minutes and ensemble.warm_up:
             yield ensemble.warm_up
+            exercises = exercises_by_id(strand.item for strand in ensemble.strands)
+            named = (exercises.get(step.exercise or "") for step in ensemble.warm_up.steps)
+            yield from (one for one in named if one is not None)
         yield from (one for one in (block.exercise, block.piece) if one is not None)
     pieces = {piece.item.id: piece.item for piece in _pieces(ensemble)}
     for section in row.day_plan.sections:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -13,8 +13,7 @@ ZONE = ZoneInfo("America/Chicago")
 
 
 def at(clock: str, day: int = 27) -> datetime:
-    hour, minute, *second = map(int, clock.split(":"))
-    return datetime(2027, 1, day, hour, minute, *second, tzinfo=ZONE)
+    return datetime.combine(date(2027, 1, day), time.fromisoformat(clock.zfill(5)), ZONE)
 
 
 # The ordinary bells of the demo: 47 minutes each, 4 between them.
@@ -31,7 +30,7 @@ PERIODS = (
         ([("9:20", "10:45")], [("p2", 38), ("p3", 43)]),
         ([("9:07", "9:11")], []),  # between two periods
         ([("8:00", "11:00")], [("p1", 47), ("p2", 47), ("p3", 47)]),
-        ([("9:57:30", "10:02:30")], [("p2", 1), ("p3", 1)]),  # minutes begun
+        ([("09:57:30", "10:02:30")], [("p2", 1), ("p3", 1)]),  # minutes begun
         ([("9:20", "9:30"), ("9:25", "9:40")], [("p2", 20)]),  # what overlaps once
         ([("9:20", "9:30"), ("9:30", "9:40")], [("p2", 20)]),
         ([("9:50", "9:58"), ("9:11", "9:13")], [("p2", 10)]),

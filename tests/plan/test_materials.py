@@ -24,8 +24,9 @@ strands:
         rehearsals: 60
         media: swells.wav
         materials: [{text: Loudspeaker, where: shelf}]
+      - {id: fifths, name: Fifths, level: 2, materials: [Tuner]}
 warm_ups:
-  - {level: 1, name: Long notes, steps: [Hold one note], materials: [{text: Loudspeaker, where: shelf}]}
+  - {level: 1, name: Long notes, steps: [Hold one note, {text: With it, media: drone.wav}, {exercise: fifths}], materials: [{text: Loudspeaker, where: shelf}]}
 """
 DAYS = """\
 days:
@@ -72,7 +73,9 @@ def test_what_the_day_asks_for_stands_first_and_each_thing_once(
         ("March", None, "boats.mp3", ""),
         ("Forms", None, None, ""),
         ("Pencils", "tray", None, ""),
+        (None, None, "drone.wav", "WarmUp"),
         ("Loudspeaker", "shelf", None, "WarmUp Exercise"),
+        ("Tuner", None, None, "Exercise"),
         (None, None, "swells.wav", "Exercise"),
         (None, None, "comets.mp3", "Piece"),
         ("Triangle", None, None, "Piece"),
@@ -82,7 +85,7 @@ def test_what_the_day_asks_for_stands_first_and_each_thing_once(
 def test_an_assembly_needs_nothing_of_what_is_not_played(
     needs: dict[str, tuple[NeedRow, ...]],
 ) -> None:
-    assert [kind for *_, kind in as_texts(needs["2026-10-28"])] == ["WarmUp"]
+    assert [kind for *_, kind in as_texts(needs["2026-10-28"])] == ["WarmUp", "WarmUp", "Exercise"]
 
 
 def test_without_a_warm_up_nothing_is_needed_for_it(needs: dict[str, tuple[NeedRow, ...]]) -> None:
