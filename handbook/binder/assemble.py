@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable
 from pathlib import Path
 
-from handbook.binder import climbs, growth, private_notes, thanks
+from handbook.binder import climbs, growth, private_notes, stand, thanks
 from handbook.binder.index import index
 from handbook.binder.looks import look_files
 from handbook.binder.model import Binder, BinderFile
@@ -16,6 +16,7 @@ from handbook.resources import templates_folder
 from handbook.source.private_notes import private_notes as notes_in
 
 ROOMS: tuple[Callable[[Binder], Iterable[BinderFile]], ...] = (
+    stand.files,
     thanks.files,
     climbs.files,
     growth.files,

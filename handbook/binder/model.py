@@ -8,9 +8,10 @@ from pathlib import Path
 from jinja2 import Environment
 from markupsafe import Markup
 
+from handbook.domain.values.text import Text
 from handbook.loader.media_files import published_bytes
 from handbook.outputs import addresses
-from handbook.outputs.html.prose import led
+from handbook.outputs.html.prose import led, line
 from handbook.outputs.i18n.languages import direction
 from handbook.outputs.i18n.other_language import bare, told
 from handbook.outputs.page import Context
@@ -75,7 +76,18 @@ class Binder:
         Links of the content's texts to pages of the site become plain words.
         """
         found = self.environment.get_template(f"binder/{template}.html.j2")
-        html = found.render(view=view, say=self.context.say, root="", top="")
+        return self._by_itself(found.render(view=view, say=self.context.say, root="", top=""))
+
+    def text(self, text: Text | None) -> str:
+        """Say a text of the content as HTML within one line; nothing for no text."""
+        return self.html(self.context.say(text))
+
+    def html(self, words: str) -> str:
+        """Turn what was said, with its links and emphasis, into HTML within one line."""
+        return self._by_itself(line(words))
+
+    def _by_itself(self, html: str) -> str:
+        """Turn links to the site into words, and marks of other languages into elements."""
         html = led(html, _OF_SITE, _OF_SITE, self.context.plan.languages)
         return told(_TO_SITE.sub(r"\1", html), self.context.language).html
 

@@ -64,11 +64,7 @@ def _click(context: Context, marks: Marks, piece: PieceRow, passage: PassageRow)
     goal = passage.item.goal
     spans = _spans(piece, passage)
     data: Json = {
-        "name": context.say(passage.item.name),
-        "beat": pgettext("beat", f"{goal.beat.name} note"),
-        "sign": goal.beat.symbol,
-        "unit": ticks(goal.beat.quarters),
-        "goal": _number(goal.bpm),
+        **_counted(context.say(passage.item.name), goal),
         "marks": _marks(marks, passage),
         "weeks": [
             [f"{week.monday}", f"{week.monday + _TO_SUNDAY}", *_week_marks(week)]
@@ -82,6 +78,37 @@ def _click(context: Context, marks: Marks, piece: PieceRow, passage: PassageRow)
             **divisions([span.part.meter for span in spans], goal.beat),
         }
     return ClickView(goal, _seconds(_MINUTE / goal.bpm), attribute_json(data))
+
+
+def _counted(name: str, goal: Tempo) -> Json:
+    """Give what a click is of, and the beat that its tempos count."""
+    return {
+        "name": name,
+        "beat": pgettext("beat", f"{goal.beat.name} note"),
+        "sign": goal.beat.symbol,
+        "unit": ticks(goal.beat.quarters),
+        "goal": _number(goal.bpm),
+    }
+
+
+def steady_click(name: str, marks: Marks, tempo: Tempo, meter: Meter) -> Json:
+    """Give the data of a click in one meter, whose marks go some way below and above a tempo."""
+    lowest = marks.floor(max(tempo.bpm * _SLOWER, Fraction(SLOWEST_BPM)))
+    found = {_number(tempo.bpm), *_marks_between(marks, lowest, tempo.bpm / _SLOWER)}
+    return {
+        **_counted(name, tempo),
+        "marks": sorted(found),
+        "weeks": [],
+        "meters": [_alone(meter, tempo.beat, speech().code)],
+    }
+
+
+def _marks_between(marks: Marks, first: Fraction, last: Fraction) -> Iterator[int | float]:
+    """Give the marks from one on up to another, both included."""
+    bpm = first
+    while bpm <= last:
+        yield _number(bpm)
+        bpm = marks.next_up(bpm)
 
 
 def _week_marks(week: WeekTarget) -> Iterator[int | float]:
@@ -107,12 +134,9 @@ def _marks(marks: Marks, passage: PassageRow) -> list[int | float]:
         *(week.target.bpm for week in passage.weeks),
         goal,
     ]
-    bpm = max(min(goal, Fraction(SLOWEST_BPM)), marks.floor(min(rungs) * _SLOWER))
-    found = [*rungs, goal]
-    while bpm < goal:
-        found.append(bpm)
-        bpm = marks.next_up(bpm)
-    return sorted({_number(speed) for speed in found})
+    lowest = max(min(goal, Fraction(SLOWEST_BPM)), marks.floor(min(rungs) * _SLOWER))
+    found = {*map(_number, (*rungs, goal)), *_marks_between(marks, lowest, goal)}
+    return sorted(found)
 
 
 def _spans(piece: PieceRow, passage: PassageRow) -> list[_Span]:

@@ -36,25 +36,29 @@ def messages_in(script: str) -> Iterator[ScriptMessage]:
         yield ScriptMessage(context, told[0], told[1] if "n" in kind else "")
 
 
-@lru_cache(maxsize=1)
-def script_messages() -> tuple[ScriptMessage, ...]:
-    """Give the messages of all scripts, in the order of their files."""
+_OF_PAGES = ("assets", "joined")
+
+
+@lru_cache(maxsize=2)
+def script_messages(folders: tuple[str, ...] = _OF_PAGES) -> tuple[ScriptMessage, ...]:
+    """Give the messages of all scripts in some folders of site_templates, in the order of their files."""
     folder = templates_folder()
-    files = sorted(path for name in ("assets", "joined") for path in (folder / name).rglob("*.js"))
+    files = sorted(path for name in folders for path in (folder / name).rglob("*.js"))
     own = (path for path in files if path.is_file() and "vendor" not in path.parts)
     return tuple(
         dict.fromkeys(one for path in own for one in messages_in(path.read_text(encoding="utf-8")))
     )
 
 
-def script_words(code: str, known: NullTranslations) -> str:
+def script_words(code: str, known: NullTranslations, folders: tuple[str, ...] = _OF_PAGES) -> str:
     """Write what stands before first.js in a language: `handbookWords`, as 05-words.js reads it.
 
-    A message that is not `known` is left out, and said in English.
+    A message that is not `known` is left out, and said in English. `folders` are those whose
+    scripts are to be said, the pages' own if none are named.
     """
     told = {
         "formats": script_formats(code),
-        "messages": dict(_said(known)),
+        "messages": dict(_said(known, folders)),
     }
     data = json.dumps(told, ensure_ascii=False, separators=(",", ":"))
     return (
@@ -69,10 +73,12 @@ def _rule(known: NullTranslations) -> str:
     return found[1].strip() if found else _TWO_FORMS
 
 
-def _said(known: NullTranslations) -> Iterator[tuple[str, str | list[str]]]:
+def _said(
+    known: NullTranslations, folders: tuple[str, ...]
+) -> Iterator[tuple[str, str | list[str]]]:
     form_of = c2py(_rule(known))
     numbers = {form_of(number): number for number in reversed(_NUMBERS)}
-    for context, text, plural in script_messages():
+    for context, text, plural in script_messages(folders):
         key = f"{context}\x04{text}" if context else text
         if plural:
             forms = [

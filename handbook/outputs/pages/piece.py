@@ -11,7 +11,6 @@ from handbook.domain.anchors import anchor_of
 from handbook.domain.ladders import SubdividedClick, subdivided
 from handbook.domain.metronome_marks import Marks, marks_named
 from handbook.domain.timing import TempoModel
-from handbook.domain.values.pitch import NoteName
 from handbook.domain.values.tempo import Tempo
 from handbook.domain.week_targets import WeekTarget
 from handbook.outputs import addresses
@@ -30,6 +29,7 @@ from handbook.outputs.components.sound import ClickView, click_view
 from handbook.outputs.components.stages import StageTurn, StageView, stage_turns, stage_view
 from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.texts_for import TextView, all_words, named_who, text_views
+from handbook.outputs.components.watch import WatchView, watch_view
 from handbook.outputs.components.weeks import (
     TargetView,
     WeekView,
@@ -49,7 +49,7 @@ from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.plan.model import CyclePlan, EnsemblePlan, PartRow, PassageRow, PieceRow
 from handbook.records import dataclass
-from handbook.schema.music import Passage, WatchPoint
+from handbook.schema.music import Passage
 
 PRIORITIES = {
     3: gettext_noop("needs the most work"),
@@ -71,16 +71,6 @@ MODELS = {
     ),
 }
 _LAST_OF_WEEK = 6  # days after Monday
-
-
-@dataclass(frozen=True, slots=True)
-class WatchView:
-    """One thing to look out for."""
-
-    text: str
-    where: str
-    who: str
-    notes: tuple[NoteName, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -302,7 +292,7 @@ def _view(
             for week in week_views(context, cycle, ensemble)
             if any(target.piece_id == item.id for target in week.targets)
         ),
-        watch=tuple(_watch(context, point) for point in item.watch),
+        watch=tuple(watch_view(context, point) for point in item.watch),
         form=tuple(
             FormPartView(
                 part,
@@ -356,7 +346,7 @@ def _passage(
         priority=gettext(PRIORITIES[item.priority]),
         who=named_who(item.who),
         home=text_views(context, item.home),
-        watch=tuple(_watch(context, point) for point in item.watch),
+        watch=tuple(watch_view(context, point) for point in item.watch),
         chart=None if item.goal.free else ladder_chart(ensemble, passage, stages),
         chart_told=_ladder_told(context.say(item.name), passage),
         click=click_view(context, marks, piece, passage),
@@ -449,12 +439,3 @@ def _advice(week: WeekTarget, before: WeekTarget | None) -> str:
     if before.target.bpm > week.target.bpm:  # class reached less than was planned
         return gettext("Back to %(bpm)s, until it is secure.", bpm=week.target.bpm_text)
     return gettext("One step up from %(bpm)s.", bpm=before.target.bpm_text)
-
-
-def _watch(context: Context, point: WatchPoint) -> WatchView:
-    return WatchView(
-        text=context.say(point.text),
-        where=measures(point.measures.first, point.measures.last) if point.measures else "",
-        who=named_who(point.who),
-        notes=tuple(note if isinstance(note, NoteName) else note.name for note in point.notes),
-    )

@@ -1,0 +1,114 @@
+"""The stand view: one file a cycle for the tablet on the podium, which needs nothing but itself."""
+
+from __future__ import annotations
+
+import base64
+import json
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+from jinja2.utils import htmlsafe_json_dumps
+from markupsafe import Markup
+
+from handbook.binder.looks import joined_parts
+from handbook.binder.model import Binder, BinderFile
+from handbook.binder.stand_data import stand_data
+from handbook.outputs.html.school_style import school_style
+from handbook.outputs.i18n import gettext, speech
+from handbook.outputs.i18n.languages import direction
+from handbook.outputs.i18n.other_language import bare
+from handbook.outputs.i18n.scripts import script_words
+from handbook.plan.model import CyclePlan
+from handbook.records import dataclass
+from handbook.resources import templates_folder
+
+_WORDS = ("joined/first.js/05-words.js", "joined/first.js/20-clock.js")
+_SOUND = ("assets/sound.js", "assets/click.js", "assets/drone.js", "assets/warm_up.js")
+_FOLDERS = ("assets", "joined", "binder")
+_FONT = re.compile(rb"url\((fonts/[a-z0-9-]+\.woff2)\)")
+# Of the site's styles, what the notes on the stand and the frame need.
+_STYLES = ("10-base.css",)
+
+
+@dataclass(frozen=True, slots=True)
+class StandView:
+    """The file of a cycle; scripts and styles stand in it as they are."""
+
+    title: str
+    language: str
+    turned: bool
+    zone: str
+    styles: tuple[Markup, ...]
+    scripts: tuple[Markup, ...]
+    data: Markup
+
+
+def files(binder: Binder) -> Iterator[BinderFile]:
+    """Make the stand view of each cycle."""
+    for cycle in binder.cycles:
+        yield _stand(binder, cycle)
+
+
+def _stand(binder: Binder, cycle: CyclePlan) -> BinderFile:
+    language = binder.context.language
+    name = bare(binder.context.say(cycle.item.name))
+    view = StandView(
+        title=gettext("Stand view: %(cycle)s", cycle=name),
+        language=language,
+        turned=direction(language) == "rtl",
+        zone=binder.plan.program.time_zone,
+        styles=tuple(_styles(binder)),
+        scripts=tuple(_scripts()),
+        data=htmlsafe_json_dumps(
+            stand_data(binder, cycle),
+            dumps=json.dumps,
+            ensure_ascii=False,
+            separators=(",", ":"),
+        ),
+    )
+    html = binder.environment.get_template("binder/stand.html.j2").render(view=view)
+    return BinderFile(
+        f"{cycle.id}/stand.html",
+        html.encode(),
+        title=gettext("Stand view"),
+        about=gettext("For the tablet on the podium: the rehearsal that is on or comes next."),
+        cycle=cycle.id,
+    )
+
+
+def _styles(binder: Binder) -> Iterator[Markup]:
+    """Give the site's own ground, its typefaces within, then the styles of the stand."""
+    templates = templates_folder()
+    for name in _STYLES:
+        style = (templates / "joined" / "handbook.css" / name).read_bytes()
+        # What stands in the file itself is there at once, and nothing need wait for it.
+        yield _as_it_is(
+            _FONT.sub(_within, style.replace(b"font-display:optional", b"font-display:block"))
+        )
+    yield _as_it_is(joined_parts(templates / "binder" / "stand.css", ".css"))
+    yield _as_it_is(school_style(binder.context).content)
+
+
+def _within(found: re.Match[bytes]) -> bytes:
+    """Put a typeface into the style itself, so that no file beside it is needed."""
+    font = (templates_folder() / "assets" / found[1].decode()).read_bytes()
+    return b"url(data:font/woff2;base64," + base64.b64encode(font) + b")"
+
+
+def _scripts() -> Iterator[Markup]:
+    """Give the words and the clock of pages, what sounds, and the scripts of the stand."""
+    templates: Path = templates_folder()
+    words = script_words(speech().code, speech().messages, _FOLDERS).encode()
+    yield _as_it_is(words + b"".join((templates / name).read_bytes() for name in _WORDS))
+    for name in _SOUND:
+        yield _as_it_is((templates / name).read_bytes())
+    yield _as_it_is(joined_parts(templates / "binder" / "stand.js", ".js"))
+
+
+def _as_it_is(content: bytes) -> Markup:
+    """Take our own script or style into a page; none of them says where its element ends."""
+    text = content.decode()
+    assert "</script" not in text.lower()
+    assert "</style" not in text.lower()
+    return Markup(text)  # noqa: S704

@@ -1,0 +1,32 @@
+// ---- What is left of a rehearsal, shared: the same rules as handbook/domain/overrun.py ---------
+
+// Whole things shared by weights, by the largest remainders; a tie goes to the earlier.
+function largestRemainder(total, weights) {
+  const whole = weights.reduce((sum, weight) => sum + weight, 0);
+  const shares = weights.map((weight) => Math.floor((total * weight) / whole));
+  const rest = weights.map((weight) => (total * weight) % whole);
+  const first = weights.map((_, place) => place).sort((one, other) => rest[other] - rest[one] || one - other);
+  const given = shares.reduce((sum, share) => sum + share, 0);
+  for (const place of first.slice(0, total - given)) shares[place] += 1;
+  return shares;
+}
+
+// Minutes left until the end over the planned minutes ahead, of which the last are the close's:
+// those stay as they are as long as there are so many.
+function sharedToTheEnd(left, planned) {
+  const others = planned.slice(0, -1), [close] = planned.slice(-1);
+  const closes = Math.min(left, close);
+  if (!others.some(Boolean)) return [...others, left];
+  return [...largestRemainder(left - closes, others), closes];
+}
+
+// The place of the last block ahead that may be dropped: not the close, nor what begins now.
+function placeToDrop(planned) {
+  for (let place = planned.length - 2; place > 0; place -= 1) if (planned[place]) return place;
+  return -1;
+}
+
+function withoutLast(planned) {
+  const dropped = placeToDrop(planned);
+  return planned.map((minutes, place) => (place === dropped ? 0 : minutes));
+}

@@ -1,0 +1,51 @@
+// ---- The course of a rehearsal: when each block begins and ends, as planned and as it goes ------
+
+function plannedCourse({ at, blocks }) {
+  let start = at;
+  return blocks.map(({ minutes }) => {
+    const one = { start, end: start + minutes * MINUTE, minutes, dropped: false };
+    start = one.end;
+    return one;
+  });
+}
+
+// Planned minutes from a block on, with those of the close last, none where there is no close.
+function minutesAhead({ blocks }, first, dropped) {
+  const ahead = blocks.slice(first).map(({ minutes }, place) => (dropped.has(first + place) ? 0 : minutes));
+  return blocks[blocks.length - 1].kind === "close" ? ahead : [...ahead, 0];
+}
+
+// Begin a block at a moment: the one before lasts until then, what comes shares the time to the end.
+// Seconds that make no whole minute are the block's that begins.
+function begin(rehearsal, course, { block, at, drop }, dropped) {
+  const end = endOf(rehearsal);
+  let planned = minutesAhead(rehearsal, block, dropped);
+  if (drop) {
+    const place = placeToDrop(planned);
+    if (place > 0) dropped.add(block + place);
+    planned = withoutLast(planned);
+  }
+  const shares = sharedToTheEnd(Math.max(0, Math.floor((end - at) / MINUTE)), planned);
+  const made = course.map((one, place) => (
+    place < block ? { ...one, start: Math.min(one.start, at), end: place === block - 1 ? at : Math.min(one.end, at) } : one));
+  let until = Math.max(end, at);
+  for (let place = course.length - 1; place >= block; place -= 1) {
+    const minutes = shares[place - block];
+    const start = place === block ? at : until - minutes * MINUTE;
+    made[place] = { start, end: until, minutes, dropped: !minutes && place > block };
+    until = start;
+  }
+  return made;
+}
+
+function courseOf(rehearsal, { turns }) {
+  const dropped = new Set();
+  return turns.reduce((course, turn) => begin(rehearsal, course, turn, dropped), plannedCourse(rehearsal));
+}
+
+// The place of the block that is on: -1 before the first, and the number of blocks after the last.
+function blockAt(course, now) {
+  if (now < course[0].start) return -1;
+  const place = course.findIndex(({ start, end }) => start <= now && now < end);
+  return place < 0 ? course.length : place;
+}

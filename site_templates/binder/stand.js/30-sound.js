@@ -1,0 +1,69 @@
+// ---- What sounds: the click of a passage or a held note, one at a time --------------------------
+
+const sound = {
+  track: null,
+  on: false,
+  tap: null,
+  tracks: new Map(),
+  changed: () => {}, // told whenever a button must look another way
+  beat: () => {},
+
+  // What a track tells, as the player of the site's pages is told.
+  bar: {
+    show: () => sound.changed(),
+    say: (text) => say(text),
+    beats: () => {},
+    beat: (due) => sound.beat(due),
+  },
+
+  get able() { return window.handbookSound.able; },
+
+  clickOf(key, click) {
+    if (!this.tracks.has(key)) this.tracks.set(key, new window.handbookClick.Passage(click, this.bar));
+    return this.tracks.get(key);
+  },
+
+  droneOf(key, note) {
+    if (!this.tracks.has(key)) this.tracks.set(key, new window.handbookDrone.HeldNote(note, this.bar));
+    return this.tracks.get(key);
+  },
+
+  isOn(track) { return this.on && this.track === track; },
+
+  toggle(track) {
+    if (this.isOn(track)) this.stop(); else this.start(track);
+  },
+
+  async start(track) {
+    if (this.on) this.track.end();
+    this.track = track;
+    this.on = true;
+    this.changed();
+    const tap = this.tap = {};
+    const opened = await window.handbookSound.open();
+    if (!this.on || tap !== this.tap) return;
+    if (!opened) {
+      this.on = false;
+      this.changed();
+      say(gettext("No sound yet. Tap again."));
+      return;
+    }
+    window.handbookSound.add(stopSound);
+    track.begin(opened);
+  },
+
+  stop() {
+    if (!this.on) return;
+    this.on = false;
+    this.track.end();
+    window.handbookSound.remove(stopSound);
+    this.changed();
+    say(gettext("Stopped"));
+  },
+};
+
+const stopSound = () => sound.stop();
+
+document.addEventListener("keydown", (event) => {
+  if (event.key === "Escape" && sound.on) sound.stop();
+});

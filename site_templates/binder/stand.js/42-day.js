@@ -1,0 +1,93 @@
+// ---- The day: its order with clock times, and all that belongs to it ----------------------------
+
+function blockLine(rehearsal, place) {
+  const block = rehearsal.blocks[place], { start, minutes, dropped } = shown.course[place];
+  const planned = plannedCourse(rehearsal)[place];
+  const moved = Math.round((start - planned.start) / MINUTE);
+  const line = button(`block ${place}`, "line", "", () => shown.look(place));
+  const time = element("span", "line-time", clockAt(rehearsal, start));
+  const [mark] = (block.passages || []).length === 1 ? [block.passages[0].slice(1)] : [block.tempo];
+  const what = element("span", "line-what", element("b", "", titleOf(block)), underTitle(block) ? element("span", "small", underTitle(block)) : "");
+  const lasts = dropped ? gettext("dropped") : minutesText(minutes);
+  line.append(time, what, mark ? markOf(mark) : element("span", ""), element("span", "line-minutes", lasts));
+  line.classList.toggle("is-dropped", dropped);
+  line.classList.toggle("is-moved", moved !== 0 && !dropped);
+  return line;
+}
+
+function drawOrder(rehearsal) {
+  const list = element("ol", "order");
+  rehearsal.blocks.forEach((_, place) => {
+    const item = element("li", "", blockLine(rehearsal, place));
+    item.dataset.place = place;
+    list.append(item);
+  });
+  const end = element("p", "order-end", gettext("The end: %(clock)s", { clock: clockAt(rehearsal, endOf(rehearsal)) }));
+  return element("section", "day-order", element("h2", "", gettext("Order of the day")), list, end);
+}
+
+// Marks the line of the block that is on and those that are over, without drawing them anew.
+function markOrder() {
+  const { on } = shown;
+  for (const item of all("[data-place]", document.querySelector(".order"))) {
+    const place = Number(item.dataset.place);
+    item.classList.toggle("is-now", place === on);
+    item.classList.toggle("is-over", place < on);
+    const [line] = item.children;
+    if (place === on) line.setAttribute("aria-current", "step"); else line.removeAttribute("aria-current");
+  }
+}
+
+// Whom to thank, and where to look for what to thank them for; one tap keeps that it was said.
+function drawThanks({ thanks = {} }) {
+  const { whom, sentence, ids = [], look = [] } = thanks;
+  if (!whom && !sentence) return [];
+  const made = element("div", "thanks");
+  if (whom) made.append(element("p", "", element("b", "", gettext("Thank today: %(whom)s", { whom }))));
+  if (sentence) made.append(htmlElement("p", "", sentence));
+  if (look.length) {
+    made.append(element("ul", "look", ...look.map(([what, html = ""]) => (
+      element("li", "", element("b", "", what), what && html ? " " : "", htmlElement("span", "", html))))));
+  }
+  if (ids.length) {
+    const { went } = shown;
+    const isKept = ids.every((id) => went.thanked.includes(id));
+    const keep = button("thanked", "keep", isKept ? gettext("Thanked: kept") : gettext("Keep as thanked"), () => shown.note({ thanked: isKept ? [] : ids }));
+    keep.setAttribute("aria-pressed", String(isKept));
+    made.append(element("div", "tools", keep));
+  }
+  return [made];
+}
+
+function drawNotices(rehearsal) {
+  const { notices = [], habit } = rehearsal;
+  const made = drawThanks(rehearsal);
+  if (notices.length) made.push(element("ul", "notices", ...notices.map((html) => htmlElement("li", "", html))));
+  if (habit) made.push(element("p", "habit", htmlElement("b", "", habit[0]), " ", htmlElement("span", "", habit[1])));
+  return made;
+}
+
+function listed(title, lines, className = "") {
+  return lines.length ? [element("section", `fact ${className}`, element("h2", "", title), element("ul", "", ...lines))] : [];
+}
+
+function drawNeed({ text, where, media, for: subjects = [] }) {
+  const made = element("li", "");
+  const names = subjects.map((html) => htmlElement("span", "", html).textContent);
+  const what = text || (media ? gettext("Recording: %(file)s", { file: media }) : "");
+  made.append(element("b", "", what), ...[where, text && media, names.join(handbookWords.formats.comma)].filter(Boolean).map((fact) => element("span", "need-fact", fact)));
+  return made;
+}
+
+function drawDay(rehearsal) {
+  const { purpose, missing = [], needs = [], private: own = [], rooms = [] } = rehearsal;
+  const thanks = drawNotices(rehearsal);
+  return [
+    ...(purpose ? [element("section", "fact", element("h2", "", gettext("What today is for")), htmlElement("p", "", purpose))] : []),
+    ...(thanks.length ? [element("section", "fact", element("h2", "", pgettext("block of a rehearsal", "Thanks and notices")), ...thanks)] : []),
+    ...listed(gettext("Who is missing"), missing.map((text) => element("li", "", text))),
+    ...listed(gettext("What must lie ready"), needs.map(drawNeed)),
+    ...(rooms.length > 1 ? listed(gettext("Rooms"), rooms.map((text) => element("li", "", text))) : []),
+    ...listed(gettext("For you alone"), own.map(([about, text]) => element("li", "", element("b", "", about), " ", text)), "own"),
+  ];
+}

@@ -1,0 +1,48 @@
+// ---- Running late: one tap keeps the end of class -----------------------------------------------
+
+// What begins when the director goes on: after a block that is held the next one, else the one
+// that the clock has begun.
+function nextToBegin() {
+  const { held } = shown.went;
+  if (held !== null && held === shown.on) return held + 1;
+  return shown.on;
+}
+
+function pace(key, does, what, act) {
+  const made = button(key, "pace-button", "", act);
+  made.append(element("b", "", does), element("span", "", what));
+  return made;
+}
+
+function drawLate(rehearsal) {
+  const { on, went } = shown;
+  const { blocks } = rehearsal;
+  if (on < 0 || on >= blocks.length) return [];
+  const isHeld = went.held === on;
+  const ahead = nextToBegin();
+  const made = [];
+  if (!isHeld && on + 1 < blocks.length) {
+    made.push(pace("next", gettext("Next now"), titleOf(blocks[on + 1]), () => shown.begin(on + 1, false)));
+  }
+  const stay = pace("stay", gettext("Stay on this"), gettext("The clock waits"), () => shown.hold(isHeld ? null : on));
+  stay.setAttribute("aria-pressed", String(isHeld));
+  made.push(stay);
+  if (ahead < blocks.length) {
+    const block = titleOf(blocks[ahead]);
+    made.push(pace("share", gettext("Late: share the time left"), gettext("%(block)s begins now", { block }), () => shown.begin(ahead, false)));
+    const gone = droppedNow();
+    const place = placeToDrop(minutesAhead(rehearsal, ahead, gone));
+    if (place > 0) {
+      made.push(pace("drop", gettext("Late: drop the last"), besides(titleOf(blocks[ahead + place]), minutesText(blocks[ahead + place].minutes)), () => shown.begin(ahead, true)));
+    }
+  }
+  const bar = element("div", "pace");
+  if (went.turns.length) {
+    const end = gettext("The end stays %(clock)s.", { clock: clockAt(rehearsal, endOf(rehearsal)) });
+    bar.append(element("p", "pace-note", element("span", "", end), button("undo", "", gettext("Undo"), () => shown.undo())));
+  }
+  bar.append(element("div", "pace-row", ...made));
+  return [bar];
+}
+
+const droppedNow = () => new Set(shown.course.flatMap(({ dropped }, place) => (dropped ? [place] : [])));

@@ -1,0 +1,44 @@
+// ---- Two views of one file: the stand, and the class screen -------------------------------------
+
+// A view draws itself into its place: `draw` when what it shows is another, `tick` each second.
+const views = {
+  now: "stand",
+  known: new Map(),
+
+  add(name, view) { this.known.set(name, view); },
+
+  placeOf: (name) => document.querySelector(`[data-place="${name}"]`),
+
+  show(name) {
+    const before = this.known.get(this.now);
+    if (before && before.leave) before.leave();
+    this.now = name;
+    for (const one of all("[data-view]")) one.setAttribute("aria-pressed", String(one.dataset.view === name));
+    for (const place of all("[data-place][data-place]", document.getElementById("main"))) {
+      if (this.known.has(place.dataset.place)) place.hidden = place.dataset.place !== name;
+    }
+    document.documentElement.dataset.view = name;
+    redraw();
+  },
+
+  listen() {
+    for (const one of all("[data-view]")) {
+      one.hidden = !this.known.has(one.dataset.view);
+      one.addEventListener("click", () => this.show(one.dataset.view));
+    }
+    document.querySelector("[data-views]").hidden = this.known.size < 2;
+  },
+};
+
+function redraw() {
+  const before = document.activeElement, focused = before && before.dataset.key;
+  const caret = before && before.tagName === "TEXTAREA" ? [before.selectionStart, before.selectionEnd] : null;
+  const view = views.known.get(views.now), place = views.placeOf(views.now);
+  drawHead();
+  view.draw(place, shown.rehearsal);
+  view.tick(place, shown.rehearsal, moment());
+  if (!focused || document.activeElement !== document.body) return;
+  const again = all("[data-key]").find((one) => one.dataset.key === focused && !one.disabled);
+  (again || document.getElementById("main")).focus({ preventScroll: true });
+  if (caret && again) again.setSelectionRange(...caret);
+}

@@ -1,0 +1,60 @@
+// ---- The head: the rehearsals of the day, each one tap away, and the way to all others ----------
+
+function nameOfDay(day) {
+  const now = today();
+  const days = dayNumber(day) - dayNumber(now);
+  const date = writtenDay(day, "shortDay");
+  if (days === 0) return gettext("Today, %(date)s", { date });
+  return days === 1 ? gettext("Tomorrow, %(date)s", { date }) : date;
+}
+
+function chip(rehearsal) {
+  const band = bandOf(rehearsal);
+  const made = button(`day ${rehearsal.at} ${band.id}`, "chip", "", () => shown.choose(rehearsal));
+  made.append(element("b", "", band.name), element("span", "", clockAt(rehearsal, rehearsal.at)));
+  made.setAttribute("aria-pressed", String(rehearsal === shown.rehearsal));
+  return made;
+}
+
+function stepTo(key, sign, label, rehearsal) {
+  const made = button(key, "step", sign, () => shown.choose(rehearsal));
+  made.setAttribute("aria-label", label);
+  made.disabled = !rehearsal;
+  return made;
+}
+
+function chooser() {
+  const made = element("select", "");
+  made.dataset.key = "all rehearsals";
+  made.setAttribute("aria-label", gettext("All rehearsals"));
+  data.bands.forEach((band, place) => {
+    const group = element("optgroup", "");
+    group.label = band.name;
+    data.rehearsals.forEach((one, number) => {
+      if (one.band !== place) return;
+      const option = element("option", "", besides(writtenDay(one.day, "shortDay"), clockAt(one, one.at)));
+      Object.assign(option, { value: number, selected: one === shown.rehearsal });
+      group.append(option);
+    });
+    if (group.children.length) made.append(group);
+  });
+  made.addEventListener("change", () => shown.choose(data.rehearsals[Number(made.value)]));
+  return made;
+}
+
+function drawHead() {
+  const { rehearsal } = shown;
+  const own = data.rehearsals.filter((one) => one.band === rehearsal.band);
+  const place = own.indexOf(rehearsal);
+  const day = data.rehearsals.filter((one) => one.day === rehearsal.day);
+  const usually = rehearsalAt(moment(), data.rehearsals, usual.band);
+  const made = [
+    element("b", "head-day", nameOfDay(rehearsal.day)),
+    stepTo("before", "‹", gettext("The rehearsal before"), own[place - 1]),
+    ...day.map(chip),
+    stepTo("after", "›", gettext("The rehearsal after"), own[place + 1]),
+    chooser(),
+  ];
+  if (usually !== rehearsal) made.push(button("to now", "wide", gettext("To what is on now"), () => shown.follow()));
+  document.querySelector("[data-days]").replaceChildren(...made);
+}

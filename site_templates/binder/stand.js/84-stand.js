@@ -1,0 +1,124 @@
+// ---- The stand view itself ----------------------------------------------------------------------
+
+// Minutes that are left, up to the last one, which counts its seconds.
+function leftText(seconds) {
+  if (seconds > MINUTE) return minutesText(Math.ceil(seconds / MINUTE));
+  return `0:${String(Math.max(0, Math.ceil(seconds)) % MINUTE).padStart(2, "0")}`;
+}
+
+function overText(seconds) {
+  return `+${Math.floor(seconds / MINUTE)}:${String(Math.floor(seconds) % MINUTE).padStart(2, "0")}`;
+}
+
+// How long until something, in whole minutes, hours or days.
+function untilText(rehearsal, now) {
+  const days = dayNumber(rehearsal.day) - dayNumber(today());
+  const minutes = Math.ceil((rehearsal.at - now) / MINUTE);
+  if (days === 0 && minutes <= 90) return gettext("Begins in %(time)s", { time: minutesText(minutes) });
+  const clock = clockAt(rehearsal, rehearsal.at);
+  if (days === 0) return gettext("Begins today at %(clock)s", { clock });
+  if (days === 1) return gettext("Begins tomorrow at %(clock)s", { clock });
+  return gettext("Begins on %(day)s at %(clock)s", { day: writtenDay(rehearsal.day, "fullDay"), clock });
+}
+
+function drawTop(rehearsal) {
+  const { n, of, stage, called, rooms = [], ledBy } = rehearsal;
+  const hours = gettext("%(start)s to %(end)s", { start: clockAt(rehearsal, rehearsal.at), end: clockAt(rehearsal, endOf(rehearsal)) });
+  const facts = [hours, rooms.length === 1 && rooms[0], gettext("Rehearsal %(number)s of %(count)s", { number: n, count: of }), stage, called, ledBy];
+  return element("div", "top",
+    element("h2", "band", bandOf(rehearsal).name),
+    element("p", "top-facts", ...facts.filter(Boolean).map((fact) => element("span", "", fact))));
+}
+
+// Which block the card shows, and what it says of it.
+function cardOf(rehearsal, on) {
+  const { looked } = shown;
+  const { blocks } = rehearsal;
+  if (looked !== null) return { kind: "looked", place: looked };
+  if (on < 0) return { kind: "before", place: 0 };
+  if (on >= blocks.length) return { kind: "after", place: null };
+  return { kind: "on", place: on };
+}
+
+function drawLooked(place) {
+  const { on } = shown;
+  const begins = button("begin this", "wide", gettext("Begin this now"), () => shown.begin(place, false));
+  const back = button("back", "wide", on < 0 || on >= shown.rehearsal.blocks.length ? gettext("Back to the overview") : gettext("Back to what is on"), () => shown.look(on));
+  return element("div", "tools", back, on >= 0 && on < shown.rehearsal.blocks.length ? begins : "");
+}
+
+function drawNext(rehearsal, place) {
+  const block = rehearsal.blocks[place + 1];
+  if (!block) return "";
+  const [mark] = (block.passages || []).length === 1 ? [block.passages[0].slice(1)] : [block.tempo];
+  return element("div", "next",
+    element("span", "label", pgettext("block of a rehearsal", "Next")),
+    element("span", "next-time", clockAt(rehearsal, shown.course[place + 1].start)),
+    element("b", "next-name", titleOf(block)),
+    element("span", "next-detail", underTitle(block) || ""),
+    mark ? markOf(mark) : "");
+}
+
+function drawCard(rehearsal) {
+  const { kind, place } = cardOf(rehearsal, shown.on);
+  const card = element("section", `card is-${kind}`);
+  card.setAttribute("aria-label", gettext("Now"));
+  const label = element("p", "card-label", element("span", "label"), element("span", "card-clock"));
+  const left = element("p", "left");
+  left.dataset.left = "";
+  card.append(element("div", "card-head", label, left));
+  if (kind === "before") card.append(element("p", "block-detail begins-with", gettext("It begins with:")));
+  if (place !== null) card.append(drawBlock(rehearsal, place));
+  if (kind === "looked") card.append(drawLooked(place));
+  if (kind === "on" || kind === "before") card.append(drawNext(rehearsal, place));
+  if (kind === "on") card.append(...drawLate(rehearsal));
+  if (kind === "after") card.append(element("p", "block-detail", gettext("Keep what was reached, then save the log file.")), drawLog(rehearsal));
+  return card;
+}
+
+const standView = {
+  drawn: "", // what the card was drawn for, beside what the director does
+
+  draw(place, rehearsal) {
+    const { kind } = cardOf(rehearsal, shown.on);
+    const day = element("div", "side", drawOrder(rehearsal), ...drawDay(rehearsal));
+    const log = kind === "after" ? "" : drawLog(rehearsal);
+    place.replaceChildren(drawTop(rehearsal), drawCard(rehearsal), day, ...[log].filter(Boolean));
+    this.drawn = this.keyOf(rehearsal);
+  },
+
+  keyOf(rehearsal) { return `${cardOf(rehearsal, shown.on).kind} ${shown.on}`; },
+
+  tick(place, rehearsal, now) {
+    const key = this.keyOf(rehearsal);
+    if (key !== this.drawn) {
+      if (shown.looked === null) this.tell(rehearsal);
+      redraw();
+      return;
+    }
+    this.time(place, rehearsal, now);
+    markOrder();
+  },
+
+  tell(rehearsal) {
+    const { on } = shown;
+    const block = rehearsal.blocks[on];
+    if (block) say(gettext("Now: %(block)s", { block: titleOf(block) }));
+  },
+
+  time(place, rehearsal, now) {
+    const card = place.querySelector(".card");
+    const { kind, place: at } = cardOf(rehearsal, shown.on);
+    const write = (selector, text) => { const one = card.querySelector(selector); if (one.textContent !== text) one.textContent = text; };
+    const times = at === null ? null : shown.course[at];
+    const labels = { on: gettext("Now"), before: untilText(rehearsal, now), after: gettext("This rehearsal is over"), looked: gettext("A look at") };
+    write(".label", labels[kind]);
+    write(".card-clock", times && kind !== "before" ? gettext("%(start)s to %(end)s", { start: clockAt(rehearsal, times.start), end: clockAt(rehearsal, times.end) }) : "");
+    const seconds = times ? times.end - now : 0;
+    const isOver = kind === "on" && seconds <= 0;
+    write("[data-left]", kind === "on" ? (isOver ? overText(-seconds) : leftText(seconds)) : "");
+    card.classList.toggle("is-last-minute", kind === "on" && !isOver && seconds <= MINUTE);
+    card.classList.toggle("is-over-time", isOver);
+  },
+};
+views.add("stand", standView);

@@ -1,0 +1,44 @@
+// ---- Running ------------------------------------------------------------------------------------
+
+function say(text) { document.querySelector("[data-status]").textContent = text; }
+
+function tick() {
+  if (document.hidden) return;
+  const now = moment();
+  if (!shown.chosen) {
+    const usually = rehearsalAt(now, data.rehearsals, usual.band);
+    // What the director is at is not taken away.
+    const isBusy = document.activeElement && document.activeElement.matches("textarea, input, select");
+    if (usually !== shown.rehearsal && !isBusy) { shown.take(usually); redraw(); }
+  }
+  const view = views.known.get(views.now);
+  view.tick(views.placeOf(views.now), shown.rehearsal, now);
+  awake.keep(isNear(shown.rehearsal, now));
+}
+
+const theme = {
+  name: "handbook-theme",
+  listen() {
+    const { dataset } = document.documentElement;
+    try { if (["light", "dark"].includes(localStorage.getItem(this.name))) dataset.theme = localStorage.getItem(this.name); } catch { /* as the device */ }
+    document.querySelector("[data-theme-switch]").addEventListener("click", () => {
+      const isDark = dataset.theme ? dataset.theme === "dark" : window.matchMedia("(prefers-color-scheme: dark)").matches;
+      dataset.theme = isDark ? "light" : "dark";
+      try { localStorage.setItem(this.name, dataset.theme); } catch { /* until the page is closed */ }
+    });
+  },
+};
+
+theme.listen();
+sound.changed = () => { if (shown.rehearsal) redraw(); };
+views.listen();
+if (data.rehearsals.length) {
+  shown.take(rehearsalAt(moment(), data.rehearsals, usual.band));
+  views.show("stand");
+  setInterval(tick, 1000);
+  document.addEventListener("visibilitychange", tick);
+  window.addEventListener("pageshow", tick);
+  tick();
+} else {
+  views.placeOf("stand").append(element("p", "", gettext("This cycle has no rehearsals.")));
+}

@@ -1,0 +1,439 @@
+"""The stand view on a tablet: the right rehearsal, what is on, running late, and the log that comes of it."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import pairwise
+from pathlib import Path
+from random import Random
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from handbook.binder.assemble import binder_files
+from handbook.domain.overrun import shared_to_the_end, without_last
+from handbook.pipeline import load_plan
+from handbook.plan.logs import minutes_over, reached_beside
+from tests.binder.conftest import binder_of
+from tests.binder.stand_content import stand_files
+from tests.browser.axe import WCAG_AND_BEST_PRACTICE, findings
+from tests.content_folders import write_folder
+
+pytestmark = pytest.mark.browser
+
+PODIUM, DESK = (820, 1180), (1280, 800)
+LEAST_LETTERS = 48  # pixels of what is read from two meters
+LEAST_TARGET = 44  # pixels of what is tapped: WCAG 2.2 SC 2.5.5
+ENHANCED = {"runOnly": ["color-contrast-enhanced"]}  # 7:1, WCAG 2.2 SC 1.4.6
+ON_WEDNESDAY = "2026-10-21T10:20:30-05:00"  # both bands, a quarter of an hour after their start
+
+
+@pytest.fixture(scope="module")
+def content(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return write_folder(tmp_path_factory.mktemp("stand") / "content", stand_files())
+
+
+@pytest.fixture(scope="module")
+def stand(content: Path) -> str:
+    """The address of the file, as it is opened from a tablet's own storage."""
+    made = next(one for one in binder_files(binder_of(content)) if one.path == "winter/stand.html")
+    file = content.parent / "stand.html"
+    file.write_bytes(made.content)
+    return file.as_uri()
+
+
+class Tablet:
+    """A device with the stand view on it, whose clock is held; its own zone is far from the school's."""
+
+    def __init__(self, browser: Browser, address: str) -> None:
+        self._context = browser.new_context(
+            viewport={"width": PODIUM[0], "height": PODIUM[1]},
+            timezone_id="Asia/Tokyo",
+            accept_downloads=True,
+        )
+        self.page = self._context.new_page()
+        self.page.clock.install(time=ON_WEDNESDAY)
+        self.address, self.asked, self.faults = address, list[str](), list[str]()
+        self.page.on("request", lambda request: self.asked.append(request.url))
+        self.page.on("pageerror", lambda error: self.faults.append(str(error)))
+
+    def at(self, moment: str, *, anew: bool = True) -> Page:
+        """Open the file at a moment, with nothing kept from before if it is `anew`."""
+        self.page.clock.set_fixed_time(moment)
+        self.page.goto(self.address)
+        if anew:
+            self.page.evaluate("localStorage.clear()")
+            self.page.reload()
+        return self.page
+
+    def tap(self, key: str) -> None:
+        self.page.locator(f'[data-key="{key}"]').first.click()
+
+    def later(self, moment: str) -> None:
+        """Let time go on to a moment, and the view see it."""
+        self.page.clock.set_fixed_time(moment)
+        self.page.evaluate("tick()")
+
+    def close(self) -> None:
+        self._context.close()
+
+
+@pytest.fixture(scope="module")
+def tablet(browser: Browser, stand: str) -> Iterator[Tablet]:
+    opened = Tablet(browser, stand)
+    yield opened
+    opened.close()
+    assert opened.faults == []
+    assert {url.partition(":")[0] for url in opened.asked} <= {"file", "data", "blob"}
+
+
+# --- The same numbers as Python -------------------------------------------------------------
+
+
+def test_the_time_left_is_shared_as_python_shares_it(tablet: Tablet) -> None:
+    random = Random(5)
+    cases: list[tuple[int, list[int]]] = []
+    for _ in range(200):
+        planned = [random.randint(0, 20) for _ in range(random.randint(1, 12))]
+        planned[0] += not planned[0]
+        cases.append((random.randint(0, 90), planned))
+    page = tablet.at(ON_WEDNESDAY)
+    found = page.evaluate(
+        "(cases) => cases.map(([left, planned]) => [sharedToTheEnd(left, planned), withoutLast(planned)])",
+        cases,
+    )
+    assert found == [
+        [list(shared_to_the_end(left, planned)), list(without_last(planned))]
+        for left, planned in cases
+    ]
+
+
+COURSE = """([place, turns]) => {
+  const rehearsal = data.rehearsals[place];
+  return [rehearsal.at, endOf(rehearsal), rehearsal.blocks.map((one) => one.minutes),
+          courseOf(rehearsal, { turns }).map((one) => [one.start, one.end, one.minutes])];
+}"""
+
+
+def test_whatever_is_begun_when_the_end_stays(tablet: Tablet) -> None:
+    """Blocks follow one another without a gap, and the last ends with the class."""
+    random, page = Random(7), tablet.at(ON_WEDNESDAY)
+    for _ in range(40):
+        place = random.randint(0, 5)
+        start, end, minutes, _ = page.evaluate(COURSE, [place, []])
+        turns = [
+            {
+                "block": block,
+                "at": start + random.randint(0, end - start),
+                "drop": random.random() < 0.3,
+            }
+            for block in sorted(random.sample(range(len(minutes)), 2))
+        ]
+        turns.sort(key=lambda turn: (turn["block"], turn["at"]))
+        turns[1]["at"] = max(turns[0]["at"], turns[1]["at"])
+        course = page.evaluate(COURSE, [place, turns])[3]
+        ahead = course[turns[1]["block"] :]
+        assert ahead[0][0] == turns[1]["at"]
+        assert ahead[-1][1] == end
+        assert all(before[1] == after[0] for before, after in pairwise(course))
+        left = (end - turns[1]["at"]) // 60
+        assert sum(one[2] for one in ahead) == left
+
+
+# --- The right rehearsal --------------------------------------------------------------------
+
+# The school's zone is America/Chicago; lantern meets Mon and Wed 10:05, harbor Tue and Thu 10:55
+# and Wed 10:05. Instants as a director would live through them.
+INSTANTS = [
+    ("during", "2026-10-20T11:01:00-05:00", "Harbor Band", "on", "Warm up"),
+    ("five minutes before", "2026-10-20T10:50:00-05:00", "Harbor Band", "before", "Begins in 5 min"),
+    ("night before", "2026-10-19T21:30:00-05:00", "Harbor Band", "before", "Begins tomorrow at 10:55 am"),
+    ("weekend", "2026-10-24T12:00:00-05:00", "Lantern Band", "before", "Begins on Monday, October 26 at 10:05 am"),
+    ("right after", "2026-10-20T11:43:00-05:00", "Harbor Band", "after", "This rehearsal is over"),
+    ("between classes", "2026-10-20T12:15:00-05:00", "Lantern Band", "before", "Begins tomorrow at 10:05 am"),
+    ("after the last", "2026-12-20T09:00:00-06:00", "Harbor Band", "after", "This rehearsal is over"),
+    ("the day clocks go back", "2026-11-01T14:12:00-06:00", "Lantern Band", "on", "Thanks and notices"),
+    ("two bands at once", ON_WEDNESDAY, "Lantern Band", "on", "Now"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("moment", "band", "kind", "words"), [one[1:] for one in INSTANTS], ids=[one[0] for one in INSTANTS])  # fmt: skip
+def test_it_opens_at_the_right_rehearsal(
+    tablet: Tablet, moment: str, band: str, kind: str, words: str
+) -> None:
+    page = tablet.at(moment)
+    expect(page.locator(".top .band")).to_have_text(band)
+    expect(page.locator(f".card.is-{kind}")).to_contain_text(words)
+
+
+def test_of_two_bands_at_once_the_one_shown_before_comes_first(tablet: Tablet) -> None:
+    page = tablet.at(ON_WEDNESDAY)
+    expect(page.locator(".chip")).to_have_count(2)
+    page.get_by_role("button", name="Harbor Band").click()
+    expect(page.locator(".top .band")).to_have_text("Harbor Band")
+    page = tablet.at("2026-10-28T10:30:00-05:00", anew=False)
+    expect(page.locator(".top .band")).to_have_text("Harbor Band")
+
+
+def test_another_rehearsal_is_one_tap_away_and_so_is_the_way_back(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-20T11:05:00-05:00")
+    tablet.tap("after")
+    expect(page.locator(".head-day")).to_have_text("Tomorrow, Wed, Oct 21")
+    tablet.later("2026-10-20T11:06:00-05:00")
+    expect(page.locator(".head-day")).to_have_text("Tomorrow, Wed, Oct 21")
+    tablet.tap("to now")
+    expect(page.locator(".head-day")).to_have_text("Today, Tue, Oct 20")
+
+
+# --- What is on, and running late -----------------------------------------------------------
+
+
+def times(page: Page) -> list[list[str]]:
+    """Give the clock time and the minutes of each line."""
+    lines = page.locator(".order .line")
+    return [
+        [one.locator(".line-time").inner_text(), one.locator(".line-minutes").inner_text()]
+        for one in lines.all()
+    ]
+
+
+def test_minutes_left_follow_the_clock_and_the_next_block_comes_by_itself(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-20T11:00:00-05:00")
+    left = page.locator("[data-left]")
+    expect(page.locator(".block-name")).to_have_text("Warm up")
+    expect(left).to_have_text("5 min")
+    tablet.later("2026-10-20T11:04:10-05:00")
+    expect(left).to_have_text("0:50")
+    expect(page.locator(".card.is-last-minute")).to_be_visible()
+    tablet.later("2026-10-20T11:05:00-05:00")
+    expect(page.locator(".block-name")).to_have_text("Thanks and notices")
+    expect(page.locator("[aria-current=step] .line-what")).to_have_text("Thanks and notices")
+
+
+def test_one_tap_shares_what_is_left_and_the_end_stays(tablet: Tablet) -> None:
+    """Harbor from 10:55 to 11:40; notices should have begun at 11:05, and begin at 11:11."""
+    page = tablet.at("2026-10-20T11:06:00-05:00")
+    planned = times(page)
+    assert planned[2] == ["11:05 am", "3 min"]
+    minutes = [int(one[1].split()[0]) for one in planned[2:]]
+    page.clock.set_fixed_time("2026-10-20T11:11:00-05:00")
+    tablet.tap("block 2")
+    tablet.tap("begin this")
+    found = times(page)
+    assert found[2][0] == "11:11 am"
+    assert [int(one[1].split()[0]) for one in found[2:] if "min" in one[1]] == [
+        one for one in shared_to_the_end(29, minutes) if one
+    ]
+    assert found[-1] == ["11:37 am", "3 min"]
+    expect(page.locator(".order-end")).to_have_text("The end: 11:40 am")
+    page.reload()
+    assert times(page) == found, "kept on the device"
+    tablet.tap("undo")
+    assert times(page) == planned
+
+
+def test_another_tap_drops_the_last_block_and_never_the_close(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-20T11:06:00-05:00")
+    for _ in range(12):
+        if page.locator('[data-key="drop"]').count() == 0:
+            break
+        tablet.tap("drop")
+    lasts = [one[1] for one in times(page)]
+    assert lasts.count("dropped") == len(lasts) - 4  # set-up, warm-up, notices and close are left
+    assert lasts[-1] == "3 min"
+
+
+def test_a_block_that_is_held_stays_on_when_its_time_is_over(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-20T11:03:00-05:00")
+    tablet.tap("stay")
+    tablet.later("2026-10-20T11:07:05-05:00")
+    expect(page.locator(".block-name")).to_have_text("Warm up")
+    expect(page.locator("[data-left]")).to_have_text("+2:05")
+    tablet.tap("share")
+    expect(page.locator(".block-name")).to_have_text("Thanks and notices")
+    assert times(page)[2][0] == "11:07 am"
+
+
+# --- What was reached, as a log ---------------------------------------------------------------
+
+
+def test_what_is_kept_becomes_a_log_that_the_plan_reads(
+    tablet: Tablet, content: Path, tmp_path: Path
+) -> None:
+    page = tablet.at("2026-10-21T10:52:00-05:00")
+    page.get_by_role("button", name="Lantern Band").click()
+    keys = page.locator(".log-line").evaluate_all(
+        "lines => lines.map((line) => line.querySelector('.keep').dataset.key.replace('log reached ', ''))"
+    )
+    assert keys == ["opening", "chase"]
+    tablet.tap("log faster opening")
+    reached = page.locator('[data-key="log reached opening"]').inner_text().split()[-1]
+    tablet.tap("log reached opening")
+    tablet.tap("log not chase")
+    page.locator("#log-over").fill("4")
+    page.locator("#log-over").blur()
+    page.locator("#log-note").fill('Horns: "first" alone\nnext time')
+    page.reload()
+    with page.expect_download() as saving:
+        tablet.tap("save log")
+    saved = saving.value
+    assert saved.suggested_filename == "2026-10-21-lantern.yaml"
+    expect(page.locator(".log")).to_contain_text("cycles/winter/log/")
+    text = Path(saved.path()).read_text(encoding="utf-8")
+    files = {**stand_files(), f"cycles/winter/log/{saved.suggested_filename}": text}
+    found = load_plan(write_folder(tmp_path / "content", files))
+    assert found.problems == ()
+    assert found.plan is not None
+    lantern = found.plan.cycles[0].ensembles[0]
+    row = next(one for one in lantern.rehearsals if f"{one.rehearsal.day}" == "2026-10-21")
+    assert minutes_over(row) == 4
+    note = row.logs[0].item.note
+    assert note is not None
+    assert note.read() == 'Horns: "first" alone next time'
+    rows = {one.passage.id: one for one in reached_beside(lantern)[row.place]}
+    opening, chase = rows["opening"], rows["chase"]
+    assert opening.reached is not None
+    assert opening.planned is not None
+    assert opening.reached.bpm == Fraction(reached) > opening.planned.bpm
+    assert chase.reached is None
+
+
+def test_a_second_tap_takes_back_what_was_kept(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:52:00-05:00")
+    text = page.locator(".log-text")
+    assert "reached:" not in (text.text_content() or "")
+    tablet.tap("log reached opening")
+    assert "reached:" in (text.text_content() or "")
+    tablet.tap("log reached opening")
+    assert "reached:" not in (text.text_content() or "")
+    tablet.tap("log not opening")
+    tablet.tap("log reached opening")
+    assert "not_done" not in (text.text_content() or "")
+
+
+NO_STORAGE = (
+    "Object.defineProperty(window, 'localStorage', { get() { throw new Error('refused'); } });"
+)
+
+
+def test_it_works_where_nothing_may_be_kept(browser: Browser, stand: str) -> None:
+    context = browser.new_context()
+    page = context.new_page()
+    faults: list[str] = []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    page.add_init_script(NO_STORAGE)
+    page.clock.install(time=ON_WEDNESDAY)
+    page.clock.set_fixed_time("2026-10-21T10:52:00-05:00")
+    page.goto(stand)
+    page.locator('[data-key="log not opening"]').click()
+    page.get_by_role("button", name="Harbor Band").click()
+    page.get_by_role("button", name="Lantern Band").click()
+    expect(page.locator(".log-text")).to_contain_text("not_done: [opening]")
+    assert faults == []
+    context.close()
+
+
+# --- The room ---------------------------------------------------------------------------------
+
+STATES = {
+    "before": "2026-10-20T10:50:00-05:00",
+    "on": "2026-10-21T10:29:00-05:00",
+    "last minute": "2026-10-20T11:04:10-05:00",
+    "after": "2026-10-20T11:43:00-05:00",
+}
+MEASURE = """(least) => {
+  const size = (selector) => [...document.querySelectorAll(selector)].map((one) => parseFloat(getComputedStyle(one).fontSize));
+  const shown = [...document.querySelectorAll("button, select, summary, input")].filter((one) => one.offsetParent);
+  return {
+    names: size(".block-name"), tempos: size(".tempo b"), left: size("[data-left]"),
+    small: shown.map((one) => [one.dataset.key || one.id, one.getBoundingClientRect()])
+      .filter(([, box]) => Math.min(box.width, box.height) < least).map(([key, box]) => [key, box.width, box.height]),
+    sideways: document.documentElement.scrollWidth - innerWidth,
+  };
+}"""
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [PODIUM, DESK], ids=["podium", "desk"])
+def test_every_state_is_read_from_two_meters_and_tapped_by_a_hand(
+    tablet: Tablet, size: tuple[int, int], scheme: Any
+) -> None:
+    tablet.page.set_viewport_size({"width": size[0], "height": size[1]})
+    tablet.page.emulate_media(color_scheme=scheme)
+    for state, moment in STATES.items():
+        page = tablet.at(moment)
+        measured = page.evaluate(MEASURE, LEAST_TARGET)
+        assert measured["small"] == [], state
+        assert measured["sideways"] <= 0, state
+        large = measured["names"] + measured["tempos"]
+        large += measured["left"] if state in {"on", "last minute"} else []
+        assert min(large, default=LEAST_LETTERS) >= LEAST_LETTERS, state
+        assert len(large) >= (state != "after"), state
+        found = [*findings(page, ENHANCED)]
+        if scheme == "light":
+            found += findings(page, WCAG_AND_BEST_PRACTICE)
+        assert found == [], state
+    tablet.page.set_viewport_size({"width": PODIUM[0], "height": PODIUM[1]})
+    tablet.page.emulate_media(color_scheme="light")
+
+
+def test_all_is_worked_by_keyboard_and_the_focus_stays(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:29:00-05:00")
+    reached: list[str] = []
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        key = page.evaluate("document.activeElement.dataset.key || document.activeElement.id || ''")
+        first = key not in reached
+        reached.append(key)
+        if key == "card reached opening" and first:
+            page.keyboard.press("Enter")
+            pressed = page.evaluate(
+                "[document.activeElement.dataset.key, document.activeElement.getAttribute('aria-pressed')]"
+            )
+            assert pressed == [key, "true"]
+    wanted = {"share", "drop", "stay", "next", "block 0", "note", "save log", "all rehearsals"}
+    assert wanted <= {*reached}
+
+
+def test_a_click_sounds_at_the_tempo_of_the_day(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:29:00-05:00")
+    play = page.locator('[data-key="card play opening"]')
+    tempo = page.locator(".tempo b").first.inner_text()
+    expect(play).to_have_attribute("aria-label", f"Play {tempo}, quarter note")
+    play.click()
+    expect(play).to_have_attribute("aria-pressed", "true")
+    assert page.evaluate("[sound.on, sound.track.bpm]") == [True, json.loads(tempo)]
+    page.keyboard.press("Escape")
+    expect(play).to_have_attribute("aria-pressed", "false")
+
+
+WAKE = """
+window.locks = [];
+Object.defineProperty(navigator, "wakeLock", { value: { request: async (kind) => {
+  locks.push(kind);
+  return { released: false, async release() { this.released = true; locks.push("let go"); } };
+} } });
+"""
+
+
+def test_the_screen_stays_on_around_a_rehearsal_alone(browser: Browser, stand: str) -> None:
+    context = browser.new_context()
+    page = context.new_page()
+    page.add_init_script(WAKE)
+    page.clock.install(time=ON_WEDNESDAY)
+    page.clock.set_fixed_time("2026-10-19T21:30:00-05:00")
+    page.goto(stand)
+    assert page.evaluate("locks") == []
+    for moment, locks in (
+        ("2026-10-20T10:41:00-05:00", ["screen"]),
+        ("2026-10-20T11:30:00-05:00", ["screen"]),
+        ("2026-10-20T12:30:00-05:00", ["screen", "let go"]),
+    ):
+        page.clock.set_fixed_time(moment)
+        page.evaluate("tick()")
+        page.wait_for_function(f"locks.length === {len(locks)}")
+        assert page.evaluate("locks") == locks
+    context.close()
