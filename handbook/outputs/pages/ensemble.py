@@ -7,49 +7,28 @@ from datetime import date
 
 from handbook.domain.tables.cautions import REHEARSAL_PAGE
 from handbook.outputs import addresses
-from handbook.outputs.components.blocks import BlockView, block_views
 from handbook.outputs.components.cautions import CautionGroup, caution_groups
 from handbook.outputs.components.charts import StripPair, cycle_strips
 from handbook.outputs.components.concert_line import ConcertLine, concert_lines, played_at
-from handbook.outputs.components.event_words import EventLine, capital, event_lines, missing_words
+from handbook.outputs.components.event_words import EventLine, capital, event_lines
 from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.levels import levels_in_words
 from handbook.outputs.components.part_links import PartLink, part_links
-from handbook.outputs.components.rehearsal_names import anchors_by_place, why_lost
+from handbook.outputs.components.rehearsal_names import why_lost
+from handbook.outputs.components.rehearsal_view import RehearsalView, rehearsal_views
 from handbook.outputs.components.season import SeasonView, season_view
-from handbook.outputs.components.sections import SectionView, section_views
 from handbook.outputs.components.stages import StageView, stage_view
 from handbook.outputs.components.warm_up_view import WarmUpView, band_warm_up, warm_up_sprite
-from handbook.outputs.components.weeks import DayView, WeekView, day_views, week_views
+from handbook.outputs.components.weeks import WeekView, week_views
 from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, ngettext
 from handbook.outputs.i18n.formats import with_clauses, with_semicolons
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
-from handbook.plan.model import CyclePlan, EnsemblePlan, PieceRow, RehearsalRow, StrandRow
+from handbook.plan.model import CyclePlan, EnsemblePlan, PieceRow, StrandRow
 from handbook.records import dataclass
 from handbook.schema.program import Ensemble
-
-
-@dataclass(frozen=True, slots=True)
-class RehearsalView:
-    """One rehearsal with its agenda; `old_anchors` are those by number that links once had.
-
-    `led_by` says who leads it where that is not who leads the others.
-    """
-
-    row: RehearsalRow
-    line: DayView
-    stage: StageView
-    habit: Link | None
-    blocks: tuple[BlockView, ...]
-    sections: tuple[SectionView, ...]
-    altered: str
-    sums: str
-    missing: tuple[str, ...]
-    old_anchors: tuple[str, ...]
-    led_by: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,56 +246,10 @@ def _months(
     context: Context, cycle: CyclePlan, ensemble: EnsemblePlan, stages: tuple[StageView, ...]
 ) -> Iterator[MonthView]:
     by_month: dict[str, list[RehearsalView]] = {}
-    lines = day_views(context, cycle, ensemble)
-    taken = {line.anchor for line in lines}
-    by_place = anchors_by_place(ensemble)
-    for row, line, old in zip(ensemble.rehearsals, lines, by_place, strict=True):
-        by_month.setdefault(formatting.month_heading(row.rehearsal.day), []).append(
-            _rehearsal(context, cycle, ensemble, row, stages, line, () if old in taken else (old,))
-        )
+    for shown in rehearsal_views(context, cycle, ensemble, stages):
+        by_month.setdefault(formatting.month_heading(shown.line.day), []).append(shown)
     for name, rows in by_month.items():
         yield MonthView(name, tuple(rows))
-
-
-def _rehearsal(
-    context: Context,
-    cycle: CyclePlan,
-    ensemble: EnsemblePlan,
-    row: RehearsalRow,
-    stages: tuple[StageView, ...],
-    line: DayView,
-    old: tuple[str, ...],
-) -> RehearsalView:
-    usual = context.plan.program.leaders(ensemble.item.led_by)
-    return RehearsalView(
-        row=row,
-        line=line,
-        stage=stages[row.stage.index],
-        habit=Link(context.say(row.habit.name), addresses.habit(row.habit.id))
-        if row.habit
-        else None,
-        blocks=block_views(context, ensemble, row),
-        sections=section_views(context, cycle, ensemble, row),
-        altered=context.say(row.rehearsal.name) if row.rehearsal.kind == "altered" else "",
-        sums=_sums(row),
-        missing=missing_words(context, row.missing),
-        old_anchors=(f"r{row.rehearsal.n}", *old),
-        led_by=capital(led_by(context, row.led_by)) if row.led_by != usual else "",
-    )
-
-
-def _sums(row: RehearsalRow) -> str:
-    minutes, agenda = row.rehearsal.minutes, row.agenda
-    # Translators: a rehearsal in numbers, such as 47 minutes, 10 changes, longest block 8 minutes.
-    return gettext(
-        "%(minutes)s, %(changes)s, %(longest)s.",
-        minutes=ngettext("%(num)s minute", "%(num)s minutes", minutes),
-        # Translators: how often a rehearsal turns from one thing to the next.
-        changes=ngettext("%(num)s change", "%(num)s changes", agenda.changes),
-        longest=ngettext(
-            "longest block %(num)s minute", "longest block %(num)s minutes", agenda.longest
-        ),
-    )
 
 
 def _strand(context: Context, strand: StrandRow) -> StrandLine:
