@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from shutil import copytree
 
 from handbook.outputs.model import Site
 from handbook.outputs.site import render_site
@@ -35,6 +36,20 @@ def demo_site() -> Site:
     """Render the demo in its first two languages, of which the second stands for the others."""
     plan = demo_plan()
     return render_site(replace(plan, languages=plan.languages[:2]))
+
+
+def demo_in(folder: Path, *languages: str) -> Path:
+    """Copy the demo's content into a folder that is not there yet, in these languages alone.
+
+    Each further tree of pages costs a build as much as the first. Arabic has all that another
+    language may bring: letters that the site's own faces lack, and pages from right to left.
+    """
+    copytree(DEMO, folder)
+    program = folder / "program.yaml"
+    whole, listed = program.read_text("utf-8"), f"languages: [{', '.join(demo_plan().languages)}]"
+    assert whole.count(listed) == 1
+    program.write_text(whole.replace(listed, f"languages: [{', '.join(languages)}]"), "utf-8")
+    return folder
 
 
 def once_of_each_kind(paths: Iterable[str], *languages: str) -> list[str]:

@@ -19,8 +19,8 @@ from handbook.engines.mkdocs import BuildFaultError, MkDocsEngine
 from handbook.engines.model import Engine, SiteFacts, facts_of, framed
 from handbook.engines.plain import PlainEngine
 from handbook.outputs.model import OutputFile, RenderedPage, Site
-from handbook.pipeline import load_plan, render
 from handbook.publishing import NotPublishedError
+from tests.demo import demo_plan, demo_site
 from tests.real_media import mp3
 from tests.whole_sites import site_files
 
@@ -132,9 +132,7 @@ def test_nothing_of_the_tools_shows_in_a_page(engine: Engine) -> None:
 
 
 def test_both_engines_give_the_same_bytes_of_the_demo() -> None:
-    plan = load_plan(CHECKOUT / "content").plan
-    assert plan is not None
-    pages, facts = render(plan).pages, facts_of(plan)
+    pages, facts = demo_site().pages, facts_of(demo_plan())
     assert MkDocsEngine().finish(pages, facts) == PlainEngine().finish(pages, facts)
 
 

@@ -8,6 +8,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from handbook.publishing.manifest import MARKER
+from tests.demo import demo_in
 
 CHECKOUT = Path(__file__).resolve().parents[2]
 
@@ -49,16 +50,17 @@ for module in list(sys.modules.values()):  # whoever took the classes by name is
             if value is true_date: setattr(module, name, Day)
             if value is true_datetime: setattr(module, name, Moment)
 datetime.date, datetime.datetime = Day, Moment
-outcome = load_plan(Path("content"))
+content = Path(sys.argv[3])
+outcome = load_plan(content)
 assert outcome.plan is not None
-make_site(outcome.plan, Path("content"), Path(target))
+make_site(outcome.plan, content, Path(target))
 """
 
 
-def built(target: Path, moment: float, **environment: str) -> dict[str, str]:
-    """Build the demo as if at a moment (seconds since 1970) and give each file's digest."""
+def built(content: Path, target: Path, moment: float, **environment: str) -> dict[str, str]:
+    """Build content as if at a moment (seconds since 1970) and give each file's digest."""
     subprocess.run(
-        [sys.executable, "-c", BUILD, str(moment), str(target)],
+        [sys.executable, "-c", BUILD, str(moment), str(target), str(content)],
         cwd=CHECKOUT,
         check=True,
         env={"PYTHONPATH": str(CHECKOUT), **environment},
@@ -72,8 +74,10 @@ def built(target: Path, moment: float, **environment: str) -> dict[str, str]:
 
 def test_the_site_is_the_same_in_every_byte(tmp_path: Path) -> None:
     """Built on Wednesday, November 25, 2026, and years before, elsewhere, in another order of hashes."""
-    usual = built(tmp_path / "usual", 1795600000, PYTHONHASHSEED="0", TZ="UTC")
+    content = demo_in(tmp_path / "content", "en", "ar")
+    usual = built(content, tmp_path / "usual", 1795600000, PYTHONHASHSEED="0", TZ="UTC")
     other = built(
+        content,
         tmp_path / "other",
         1577836800,
         PYTHONHASHSEED="4711",
