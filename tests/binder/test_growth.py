@@ -16,6 +16,9 @@ from handbook.binder.climbs import nearest_whole
 from handbook.binder.growth import carried_words, left_out_words, level_chart
 from handbook.binder.model import Binder
 from handbook.carrying.cycle import CARRIED, LEFT_OUT
+from handbook.domain.values.tempo import Tempo
+from handbook.outputs.components.charts import ladder_chart
+from handbook.outputs.components.stages import stage_view
 from handbook.plan.growth import growth
 from tests.binder.conftest import binder_of
 
@@ -106,6 +109,18 @@ def test_planned_beside_reached(pages: dict[str, str]) -> None:
     assert "1 rehearsal of 8 is logged." in pages["fall/climbs.html"]
     assert "v-reached" not in pages["winter/climbs.html"]
     assert "No rehearsal is logged yet." in pages["winter/climbs.html"]
+
+
+def test_what_was_reached_stands_at_its_height(binder: Binder) -> None:
+    """60 is three eighths of the way from 48, where the climb begins, to the goal of 80."""
+    (band,) = binder.plan.cycles[0].ensembles
+    passage = band.pieces[0].passages[0]
+    stages = [stage_view(binder.context, span, 1) for span in band.stages]
+    chart = ladder_chart(band, passage, stages, [(3, Tempo(passage.item.goal.beat, Fraction(60)))])
+    (point,) = chart.reached
+    assert (chart.low_y - point.y) / (chart.low_y - chart.goal_y) == pytest.approx(3 / 8)
+    assert point.n == 4
+    assert ladder_chart(band, passage, stages).reached == ()
 
 
 def test_pace_of_each_rehearsal(binder: Binder, pages: dict[str, str]) -> None:

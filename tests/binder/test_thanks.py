@@ -18,6 +18,11 @@ SENTENCE = "Thank you, trumpets, for the quiet start."
 WATCH = (
     "        watch: [{text: Breathe in four., who: []}, {text: Low and warm., who: [clarinet]}]\n"
 )
+HABITS = """
+habits:
+  - {id: posture, name: Posture, text: Sit tall.}
+  - {id: pencil, name: Pencil, text: A pencil on every stand.}
+"""
 PAGE = "winter/thanks.html"
 
 
@@ -35,6 +40,13 @@ def binder(tmp_path_factory: pytest.TempPathFactory) -> Binder:
     )
     opening = "        goal: quarter = 96\n"
     files = changed(files, MUSIC, opening, f"{opening}{WATCH}".replace(", who: []", ""))
+    files = changed(
+        files,
+        MUSIC,
+        "        name: The chase\n",
+        "        name: The chase\n        who: [clarinet, trumpet]\n",
+    )
+    files["fundamentals.yaml"] = HABITS
     return binder_of(write_folder(tmp_path_factory.mktemp("thanks") / "content", files))
 
 
@@ -65,6 +77,20 @@ def test_where_to_look_is_what_they_had_the_last_time(
     assert LookAt(opening, "Low and warm.") in days[2].look
     flutes = {look.words for day in days if day.ids == ("flutes",) for look in day.look}
     assert flutes == {"Breathe in four.", ""}
+    assert not any(
+        "chase" in look.what for day in days if day.ids == ("flutes",) for look in day.look
+    )
+    assert any(
+        "chase" in look.what for day in days if day.ids == ("clarinets",) for look in day.look
+    )
+    # Habits take turns: what is to be looked at is the one before that of the day itself.
+    assert [row.habit and row.habit.id for row in lantern.rehearsals[:3]] == [
+        "posture",
+        "pencil",
+        "posture",
+    ]
+    assert days[1].look[-1] == LookAt("Habit: Posture")
+    assert days[2].look[-1] == LookAt("Habit: Pencil")
     assert days[3].look == (LookAt("", "They wait for the last case."),)
 
 

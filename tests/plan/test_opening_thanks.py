@@ -9,8 +9,10 @@ import pytest
 from handbook.pipeline import load_plan
 from handbook.plan.opening_thanks import ThanksPlan, opening_thanks
 from tests.content_folders import base_files, changed, write_folder
+from tests.fuzz.seeds import read_folder
 
 CYCLE, PROGRAM = "cycles/winter/cycle.yaml", "program.yaml"
+TWO_BANDS = Path(__file__).parents[1] / "sites" / "two-bands" / "content"
 LOG = "cycles/winter/log/2026-10-19-lantern.yaml"
 
 
@@ -63,6 +65,46 @@ def test_everyone_uses_up_nobodys_turn(tmp_path: Path) -> None:
     day = "date: 2026-10-19, thanks: 'Thank you, trumpets, and all who clapped.'"
     plan = turns(tmp_path, days(f"  - {{{day}, thanks_to: everyone}}"))
     assert first(plan, 2) == [([], True), (["flutes"], False)]
+
+
+def test_everyone_may_be_said_without_a_sentence(tmp_path: Path) -> None:
+    plan = turns(tmp_path, days("  - {date: 2026-10-19, thanks_to: everyone}"))
+    assert first(plan, 2) == [([], True), (["flutes"], False)]
+
+
+def test_an_instrument_may_go_by_any_of_its_names(tmp_path: Path) -> None:
+    plan = turns(tmp_path, days("  - {date: 2026-10-19, thanks_to: [b-flat-trumpet]}"))
+    assert first(plan, 1) == [(["trumpets"], True)]
+
+
+def test_what_is_said_of_whom_holds_for_a_band_without_them_too(tmp_path: Path) -> None:
+    """Harbor Band has no clarinets, and its trumpets are not those whom this sentence is for."""
+    day = "date: 2026-10-20, thanks: 'Thank you, trumpets.', thanks_to: [clarinets]"
+    files = changed(base_files(), *days(f"  - {{{day}}}"))
+    plan = load_plan(write_folder(tmp_path / "content", files)).plan
+    assert plan is not None
+    assert first(opening_thanks(plan)["winter", "harbor"], 2) == [([], True), (["flutes"], False)]
+
+
+def test_who_had_fewer_in_the_cycle_before_comes_first(tmp_path: Path) -> None:
+    """Two of four sections share a day, so that the fall's eight rehearsals have nine thanks: one section has three."""
+    files = read_folder(TWO_BANDS)
+    fall = files["cycles/fall/cycle.yaml"].decode()
+    day = "days:\n  - {date: 2026-09-14, thanks_to: [percussion, horn]}\n"
+    files["cycles/fall/cycle.yaml"] = (fall + day).encode()
+    winter = files["cycles/winter/cycle.yaml"].decode()
+    files["cycles/winter/cycle.yaml"] = winter.replace(
+        "thanks: Thank you for the quiet start., ", ""
+    ).encode()
+    plan = load_plan(write_folder(tmp_path / "content", files)).plan
+    assert plan is not None
+    found = opening_thanks(plan)
+    before = found["fall", "ferry"].counts
+    assert sum(before.values()) == 9
+    (most,) = [one for one, count in before.items() if count == 3]
+    four = [ids[0] for ids, _ in first(found["winter", "ferry"], 4)]
+    assert four[-1] == most
+    assert set(four) == before.keys()
 
 
 def test_thanks_to_players_of_another_band_leave_the_day_free(tmp_path: Path) -> None:
