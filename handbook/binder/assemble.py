@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable
 from pathlib import Path
 
-from handbook.binder import climbs, growth, private_notes, stand, thanks
+from handbook.binder import (
+    climbs,
+    growth,
+    private_notes,
+    stand,
+    thanks,
+    year_sheet,
+)
 from handbook.binder.index import index
 from handbook.binder.looks import look_files
 from handbook.binder.model import Binder, BinderFile
@@ -20,6 +27,7 @@ ROOMS: tuple[Callable[[Binder], Iterable[BinderFile]], ...] = (
     thanks.files,
     climbs.files,
     growth.files,
+    year_sheet.files,
     private_notes.files,
 )
 """What makes the binder's files, in the order in which its first page lists them."""

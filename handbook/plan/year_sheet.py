@@ -68,12 +68,7 @@ class _Sheet:
     def _concert(self, concert: ConcertPlan) -> OfficeRow:
         day, item = concert.day, concert.item
         groups = () if concert.cancelled else day.groups
-        bands = tuple(
-            BandAway(group.ensemble.id, group.ensemble, group.ensemble.players, missed)
-            for group in groups
-            if group.ensemble and group.id == group.ensemble.id
-            for missed in [self._missed(group.ensemble, _away(day, group))]
-        )
+        bands = tuple(self._bands_of(day, groups))
         spans = [_away(day, group) for group in groups]
         return OfficeRow(
             kind=OfficeKind.CONCERT,
@@ -85,7 +80,10 @@ class _Sheet:
             starts=concert.downbeat,
             over=max((end for _, end in spans), key=_instant, default=None),
             bands=bands,
-            players=self._players({one.band: one.ensemble.instruments for one in bands}),
+            players=self._players(
+                {one.band: one.ensemble.instruments for one in bands if not one.some}
+            )
+            + sum(one.players for one in bands if one.some),
             place=PlaceRow(venue=concert.venue),
             rides=() if concert.cancelled else day.rides,
             rooms=()
@@ -94,6 +92,20 @@ class _Sheet:
             opens=day.opens,
             closes=day.closes,
         )
+
+    def _bands_of(self, day: ConcertDay, groups: Sequence[GroupDay]) -> Iterator[BandAway]:
+        """Give the bands that play, then those that are the crew and do not."""
+        playing = {group.ensemble.id for group in groups if group.ensemble and not group.role}
+        for group in groups:
+            if group.ensemble and group.id == group.ensemble.id:
+                band, players = group.ensemble, group.ensemble.players
+            elif group.role and group.role.ensemble in self._bands.keys() - playing:
+                band = self._bands[group.role.ensemble]
+                players = group.role.people or band.players
+            else:
+                continue
+            missed = self._missed(band, _away(day, group))
+            yield BandAway(band.id, band, players, missed, some=players != band.players)
 
     def _event(self, event: EventRow, day: EventDay) -> OfficeRow:
         counts = {band.id: self._counted(band, event.players) for band in event.ensembles}
@@ -166,7 +178,7 @@ class _Sheet:
             over=max(filter(None, (there, moment(collected)))),
             bands=(away_row,),
             players=ensemble.item.players,
-            place=self._place(row.room) if row.room else None,
+            place=PlaceRow(room=row.room) if row.room else None,
             ride=OfficeRide(Places(self._program).meeting(ride.meet), leaves, back)
             if ride
             else None,
@@ -200,9 +212,6 @@ class _Sheet:
             return False  # somebody else's house
         hours = self._clock.hours(start.date())
         return hours is None or start < hours[0] or hours[1] < end
-
-    def _place(self, room: Room) -> PlaceRow:
-        return PlaceRow(venue=self._homes.get(room.id), room=room)
 
     def _missed(self, band: Ensemble, span: Span) -> tuple[MissedPeriod, ...]:
         days = days_from(span[0].date(), span[1].date())

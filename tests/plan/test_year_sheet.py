@@ -12,7 +12,7 @@ from pathlib import Path
 from handbook.plan.year_sheet import year_sheets
 from handbook.plan.year_sheet_model import BandAway, OfficeKind, OfficeRow, YearSheet
 from tests.content_folders import base_files, changed
-from tests.plan.planning import CYCLE, YEAR, planned
+from tests.plan.planning import CONCERT, CYCLE, YEAR, planned
 
 PROGRAM = "program.yaml"
 EVENTS = """events:
@@ -144,3 +144,28 @@ def test_a_concert_has_its_hours_rooms_and_players(tmp_path: Path) -> None:
     assert f"{row.starts:%H:%M}" == "19:00"
     assert row.players == 27
     assert {one.band for one in row.bands} == {"lantern", "harbor"}
+
+
+CREW = """\
+name: Winter concert
+date: Thu 2026-12-10
+downbeat: 11:30
+venue: hall
+program: [{ensemble: lantern, pieces: [button-comets]}]
+not_playing: [{ensemble: harbor, why: It is the crew}]
+crew: [{id: stage-crew, name: Stage crew, people: 4, ensemble: harbor}]
+calls:
+  - {ensemble: lantern, minutes: {unpack: 5, warm_up: 20, walk: 5, pack: 10}, call: "10:50"}
+  - {role: stage-crew, minutes: {duties: 60, strike: 15}, call: "10:20"}
+pick_up: 1 pm
+during_school: yes
+"""
+
+
+def test_a_band_that_is_the_crew_is_there_too(tmp_path: Path) -> None:
+    found = sheet(tmp_path, **{CONCERT: CREW})
+    row = next(one for one in found.rows if one.kind is OfficeKind.CONCERT)
+    told = {one.band: (one.players, one.some, missed(one)) for one in row.bands}
+    assert row.players == 21 + 4
+    assert told["lantern"] == (21, False, [(10, "p4", 45, False)])
+    assert told["harbor"] == (4, True, [(10, "p3", 30, False), (10, "p4", 45, True)])

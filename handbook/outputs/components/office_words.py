@@ -1,0 +1,240 @@
+"""A row of the year sheet in words, as the office reads it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date, timedelta
+from itertools import groupby
+
+from handbook.domain.class_time import MissedPeriod
+from handbook.domain.values.text import Text
+from handbook.outputs.components.concert_words import bus_times
+from handbook.outputs.components.event_words import dates, place_name
+from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext, ngettext
+from handbook.outputs.i18n.formats import short_units, with_commas, with_semicolons
+from handbook.outputs.page import Context
+from handbook.plan.concert_model import RideDay
+from handbook.plan.year_sheet_model import BandAway, OfficeKind, OfficeRide, OfficeRow, RoomNeed
+from handbook.records import dataclass
+
+_HOUR = 60
+_GAP = timedelta(minutes=30)  # within which nobody else could use a room
+
+
+@dataclass(frozen=True, slots=True)
+class OfficeLine:
+    """A row of the first table; what is not known is empty. `missed` are classes of other teachers."""
+
+    day: date
+    date: str
+    name: str
+    cancelled: str
+    hours: str
+    starts: str
+    who: tuple[str, ...]
+    total: str
+    place: str
+    opens: str
+    rides: tuple[str, ...]
+    missed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RoomLine:
+    """A room on a day, from its first use to its last."""
+
+    date: str
+    hours: str
+    room: str
+    what: str
+    after_hours: bool
+
+
+def office_line(context: Context, row: OfficeRow) -> OfficeLine:
+    """Put a row into words."""
+    known = [one for one in row.bands if one.players]
+    return OfficeLine(
+        day=row.first,
+        date=dates(row.first, row.last),
+        name=_name(context, row),
+        cancelled=context.say(row.cancelled),
+        hours=_hours(row),
+        starts=gettext("Begins %(time)s", time=formatting.clock(row.starts))
+        if row.starts and row.starts != row.begins
+        else "",
+        who=tuple(_who(context, one) for one in row.bands),
+        total=_players(row.players) if len(known) > 1 else "",
+        place=_place(context, row),
+        opens=gettext("Hall open %(hours)s", hours=formatting.span(row.opens, row.closes))
+        if row.opens and row.closes and not row.cancelled
+        else "",
+        rides=tuple(_rides(context, row)),
+        missed=tuple(_missed(context, row.bands)),
+    )
+
+
+def _name(context: Context, row: OfficeRow) -> str:
+    return context.say(row.name) or gettext("Rehearsal")
+
+
+def _place(context: Context, row: OfficeRow) -> str:
+    """Name the place, or the rooms where sections of a rehearsal are in several."""
+    if row.kind is OfficeKind.REHEARSAL and len(row.rooms) > 1:
+        return with_commas(context.say(need.room.name) for need in row.rooms)
+    return place_name(context, row.place)
+
+
+def _hours(row: OfficeRow) -> str:
+    if row.begins and row.over and row.first == row.last:
+        return formatting.span(row.begins, row.over)
+    moment = row.begins or row.starts
+    return formatting.clock(moment) if moment else ""
+
+
+def _players(number: int) -> str:
+    return ngettext("%(num)s player", "%(num)s players", number)
+
+
+def _who(context: Context, band: BandAway) -> str:
+    name = context.say(band.ensemble.name)
+    if not band.players:
+        return name
+    if band.some:
+        # Translators: of a band, as in "Harbor Band: 20 of 49".
+        return gettext(
+            "%(band)s: %(some)s of %(all)s",
+            band=name,
+            some=band.players,
+            all=band.ensemble.players,
+        )
+    return gettext("%(band)s: %(number)s", band=name, number=band.players)
+
+
+def _rides(context: Context, row: OfficeRow) -> Iterator[str]:
+    bands = {one.id: one.name for one in context.plan.program.ensembles}
+    for ride in row.rides:
+        yield _buses(context, ride, bands)
+    if row.ride is not None:
+        yield from _ride(context, row, row.ride)
+
+
+def _buses(context: Context, ride: RideDay, bands: dict[str, Text]) -> str:
+    """Write one line a ride: who, how many of how many seats, in which buses, from when to when."""
+    times = bus_times(ride)
+    names = [context.say(bands[one]) for one in ride.item.ensembles if one in bands]
+    words = gettext(
+        "%(bands)s: %(riders)s riders, %(seats)s seats",
+        bands=formatting.listed(names),
+        riders=ride.riders,
+        seats=ride.seats,
+    )
+    buses = ngettext(
+        "%(num)s bus (%(seats)s)",
+        "%(num)s buses (%(seats)s)",
+        len(ride.item.buses),
+        seats=with_commas(str(bus.seats - bus.held) for bus in ride.item.buses),
+    )
+    leaves = formatting.clock(times.there.leaves) if times.there else ""
+    back = formatting.clock(times.at_school)
+    way = gettext("%(leaves)s, back %(back)s", leaves=leaves, back=back) if leaves else back
+    short = (
+        ngettext("%(num)s without a seat", "%(num)s without a seat", ride.short.short)
+        if ride.short
+        else ""
+    )
+    return formatting.dotted((words, short, buses, way))
+
+
+def _ride(context: Context, row: OfficeRow, ride: OfficeRide) -> Iterator[str]:
+    """Say how many seats are wanted of buses that nobody has named yet."""
+    leaves = formatting.clock(ride.leaves) if ride.leaves else ""
+    back = formatting.clock(ride.back) if ride.back else ""
+    way = (
+        gettext("%(leaves)s, back %(back)s", leaves=leaves, back=back)
+        if leaves and back
+        else leaves or back
+    )
+    meet = place_name(context, ride.meet)
+    wanted = ngettext("%(num)s seat wanted", "%(num)s seats wanted", row.players)
+    yield formatting.dotted((wanted if row.players else "", meet, way))
+
+
+def _missed(context: Context, bands: Iterable[BandAway]) -> Iterator[str]:
+    for band in bands:
+        if not band.other_classes:
+            continue
+        days = groupby(band.other_classes, key=lambda one: one.period.start.date())
+        found = [(day, [_period(one) for one in periods]) for day, periods in days]
+        several = len(found) > 1
+        told = [
+            gettext("%(day)s %(periods)s", day=formatting.short_day(day), periods=with_commas(own))
+            if several
+            else with_commas(own)
+            for day, own in found
+        ]
+        yield gettext(
+            "%(band)s: %(words)s", band=context.say(band.ensemble.name), words="; ".join(told)
+        )
+
+
+def _period(one: MissedPeriod) -> str:
+    if one.whole:
+        # Translators: all of a class period, such as "p3 (all)".
+        return gettext("%(period)s (all)", period=one.period.id)
+    return gettext("%(period)s (%(minutes)s min)", period=one.period.id, minutes=one.minutes)
+
+
+_Use = tuple[OfficeRow, RoomNeed]
+
+
+def room_lines(context: Context, rows: Iterable[OfficeRow]) -> Iterator[RoomLine]:
+    """List the rooms in order of time; uses that follow within half an hour are one."""
+    for uses in sorted(_in_a_row(rows), key=lambda uses: (uses[0][0].first, *_when(uses[0][1]))):
+        needs = [need for _, need in uses]
+        yield RoomLine(
+            date=formatting.short_day(uses[0][0].first),
+            hours=formatting.span(needs[0].start, max(one.end for one in needs)),
+            room=context.say(needs[0].room.name),
+            what=with_semicolons(_used_for(context, [row for row, _ in uses])),
+            after_hours=any(one.after_hours for one in needs),
+        )
+
+
+def _in_a_row(rows: Iterable[OfficeRow]) -> list[list[_Use]]:
+    """Put together what follows in a room of a day."""
+    uses = [(row, need) for row in rows for need in row.rooms]
+    uses.sort(key=lambda use: (use[0].first, use[1].room.id, *_when(use[1])))
+    found: list[list[_Use]] = []
+    for row, need in uses:
+        last_row, last = found[-1][-1] if found else (None, None)
+        same = last_row and last_row.first == row.first and last and last.room.id == need.room.id
+        if same and last and need.start - last.end <= _GAP:
+            found[-1].append((row, need))
+        else:
+            found.append([(row, need)])
+    return found
+
+
+def _when(need: RoomNeed) -> tuple[float, str]:
+    return need.start.timestamp(), need.room.id
+
+
+def _used_for(context: Context, rows: Iterable[OfficeRow]) -> Iterator[str]:
+    """Name what a room is for, each thing once; of rehearsals also whose they are."""
+    bands: dict[str, list[str]] = {}
+    for row in rows:
+        whose = row.bands if row.kind is OfficeKind.REHEARSAL else ()
+        named = bands.setdefault(_name(context, row), [])
+        named += [context.say(one.ensemble.name) for one in whose]
+    for name, whose_names in bands.items():
+        yield (
+            gettext("%(rehearsal)s (%(bands)s)", rehearsal=name, bands=with_commas(whose_names))
+            if whose_names
+            else name
+        )
+
+
+def hours_in_words(minutes: int) -> str:
+    """Write `30 h 39 min`; a dash for none."""
+    return short_units((minutes // _HOUR, minutes % _HOUR, 0)) if minutes else "–"

@@ -1,0 +1,78 @@
+"""The year sheet in words; what they say was counted by hand from the texts of these tests."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from handbook.binder.year_sheet import YearSheetView, year_sheet_view
+from handbook.outputs.page import Context
+from handbook.plan.year_sheet import year_sheets
+from tests.content_folders import base_files
+from tests.plan.planning import CONCERT, CYCLE, planned
+
+EXTRA = """extra:
+  - {ensemble: lantern, date: Tue 2026-12-01, start: 3:30 pm, end: 4:10 pm, name: Dress}
+  - {ensemble: harbor, date: Tue 2026-12-01, start: 4:15 pm, end: 4:55 pm, name: Dress}
+  - {ensemble: lantern, date: Tue 2026-12-01, start: 5:26 pm, end: 6:00 pm, name: Again}
+  - {ensemble: harbor, date: Wed 2026-12-02, start: 4:15 pm, end: 4:55 pm, name: Dress}
+"""
+EVENTS = """events:
+  - {id: trip, name: Trip, from: Thu 2026-11-19, to: Fri 2026-11-20, who: [harbor], away: all day}
+  - {id: visit, name: Visit, date: Wed 2026-11-04, who: [lantern], players: [trumpet], starts: 10 am, ends: 11:10 am, ride: {meet: Bus loop, leaves: 9:50 am, back: 11:20 am}}
+"""
+BUSES = """
+allowances: {unpack: 5, warm_up: 20, walk: 5, in_place: 5, walk_back: 5, pack: 10}
+travel:
+  meet: Bus loop
+  load: 10
+  drive: 20
+  rides: [{ensembles: [lantern, harbor], adults: 3, buses: [{id: a, seats: 20}, {id: b, seats: 12, held: 2}]}]
+"""
+
+
+def view(folder: Path) -> YearSheetView:
+    files = base_files()
+    plan = planned(
+        folder,
+        {
+            "events.yaml": EVENTS,
+            CYCLE: files[CYCLE] + EXTRA,
+            CONCERT: files[CONCERT] + BUSES,
+        },
+    ).plan
+    context = Context(plan, "en")
+    with context.speaking():
+        return year_sheet_view(context, year_sheets(plan)[0])
+
+
+def test_uses_of_a_room_within_half_an_hour_are_one(tmp_path: Path) -> None:
+    found = [(one.date, one.hours, one.what) for one in view(tmp_path).rooms]
+    assert found[:3] == [
+        ("Tue, Dec 1", "3:30–4:55 pm", "Dress (Lantern Band, Harbor Band)"),
+        ("Tue, Dec 1", "5:26–6:00 pm", "Again (Lantern Band)"),
+        ("Wed, Dec 2", "4:15–4:55 pm", "Dress (Harbor Band)"),
+    ]
+
+
+def test_classes_missed_are_told_by_day_and_period(tmp_path: Path) -> None:
+    """Harbor Band's own class is p4 on Thursdays; Lantern Band's is p3 on Wednesdays."""
+    lines = {line.name: line for line in view(tmp_path).lines}
+    assert lines["Trip"].missed == (
+        "Harbor Band: Thu, Nov 19 p3 (all); Fri, Nov 20 p3 (all), p4 (all)",
+    )
+    assert lines["Visit"].missed == ("Lantern Band: p4 (25 min)",)
+    assert lines["Visit"].who == ("Lantern Band: 7 of 21",)
+
+
+def test_who_has_no_seat_is_told(tmp_path: Path) -> None:
+    """21 and 9 players with 3 adults are 33 riders; the buses have 20 and 10 free seats."""
+    (ride,) = next(line.rides for line in view(tmp_path).lines if line.starts == "Begins 7:00 pm")
+    assert "Lantern Band and Harbor Band: 33 riders, 30 seats" in ride
+    assert "3 without a seat" in ride
+    assert "2 buses (20, 10)" in ride
+
+
+def test_a_ride_without_buses_says_how_many_seats_are_wanted(tmp_path: Path) -> None:
+    lines = {line.name: line for line in view(tmp_path).lines}
+    (ride,) = lines["Visit"].rides
+    assert ride.replace("\u00a0", " ") == "7 seats wanted · Bus loop · 9:50 am, back 11:20 am"
