@@ -53,4 +53,5 @@ def binder_files(binder: Binder) -> tuple[BinderFile, ...]:
     """Make all files of a binder; the same content gives the same bytes on any day."""
     with binder.context.speaking():
         made = [file for room in ROOMS for file in room(binder)]
-        return (index(binder, made), *made, *look_files(binder))
+        pages = (index(binder, made), *made)
+        return (*pages, *look_files(binder, pages))

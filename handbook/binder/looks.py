@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from handbook.binder.model import Binder, BinderFile
 from handbook.outputs import addresses
+from handbook.outputs.faces import faces_for, letters_of
 from handbook.outputs.html.school_style import school_style
 from handbook.resources import templates_folder
 
@@ -22,11 +23,18 @@ def joined_parts(folder: Path, suffix: str) -> bytes:
     return b"".join(part.read_bytes() for part in sorted(folder.glob(f"*{suffix}")))
 
 
-def look_files(binder: Binder) -> Iterator[BinderFile]:
-    """Give the styles and typefaces beside the pages, and what keeps git away from the folder."""
+def look_files(binder: Binder, made: Iterable[BinderFile]) -> Iterator[BinderFile]:
+    """Give the styles and typefaces beside the pages that were made, and what keeps git away from the folder."""
     templates = templates_folder()
     parts = ("joined/handbook.css", "binder/binder.css")
     style = b"".join(joined_parts(templates / part, ".css") for part in parts)
+    pages = (file.content.decode() for file in made if file.path.endswith(".html"))
+    letters = {letter for page in pages for letter in letters_of(page)}
+    for file in faces_for(binder.context.language, letters):
+        if file.path.endswith(".css"):
+            style += file.content
+        else:
+            yield BinderFile(file.path, file.content)
     yield BinderFile(STYLE, style + school_style(binder.context).content)
     for font in sorted((templates / "assets" / _FONTS).glob("*.woff2")):
         yield BinderFile(f"{addresses.ASSETS}{_FONTS}/{font.name}", font.read_bytes())

@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from jinja2.utils import htmlsafe_json_dumps
@@ -14,6 +14,7 @@ from markupsafe import Markup
 from handbook.binder.looks import joined_parts
 from handbook.binder.model import Binder, BinderFile
 from handbook.binder.stand_data import stand_data
+from handbook.outputs.faces import faces_for, letters_of
 from handbook.outputs.html.school_style import school_style
 from handbook.outputs.i18n import gettext, speech
 from handbook.outputs.i18n.languages import direction
@@ -26,7 +27,7 @@ from handbook.resources import templates_folder
 _WORDS = ("joined/first.js/05-words.js", "joined/first.js/20-clock.js")
 _SOUND = ("assets/sound.js", "assets/click.js", "assets/drone.js", "assets/warm_up.js")
 _FOLDERS = ("assets", "joined", "binder")
-_FONT = re.compile(rb"url\((fonts/[a-z0-9-]+\.woff2)\)")
+_FONT = re.compile(r"url\((fonts/[a-z0-9.-]+\.woff2)\)")
 # Of the site's styles, what the notes on the stand and the frame need.
 _STYLES = ("10-base.css",)
 
@@ -53,19 +54,17 @@ def files(binder: Binder) -> Iterator[BinderFile]:
 def _stand(binder: Binder, cycle: CyclePlan) -> BinderFile:
     language = binder.context.language
     name = bare(binder.context.say(cycle.item.name))
+    data = htmlsafe_json_dumps(
+        stand_data(binder, cycle), dumps=json.dumps, ensure_ascii=False, separators=(",", ":")
+    )
     view = StandView(
         title=gettext("Stand view: %(cycle)s", cycle=name),
         language=language,
         turned=direction(language) == "rtl",
         zone=binder.plan.program.time_zone,
-        styles=tuple(_styles(binder)),
+        styles=tuple(_styles(binder, data)),
         scripts=tuple(_scripts()),
-        data=htmlsafe_json_dumps(
-            stand_data(binder, cycle),
-            dumps=json.dumps,
-            ensure_ascii=False,
-            separators=(",", ":"),
-        ),
+        data=data,
     )
     html = binder.environment.get_template("binder/stand.html.j2").render(view=view)
     return BinderFile(
@@ -77,23 +76,37 @@ def _stand(binder: Binder, cycle: CyclePlan) -> BinderFile:
     )
 
 
-def _styles(binder: Binder) -> Iterator[Markup]:
-    """Give the site's own ground, its typefaces within, then the styles of the stand."""
+def _styles(binder: Binder, text: str) -> Iterator[Markup]:
+    """Give the site's own ground, its typefaces within, then the styles of the stand.
+
+    A language whose letters those lack has more, for the letters of a `text` too.
+    """
     templates = templates_folder()
     for name in _STYLES:
-        style = (templates / "joined" / "handbook.css" / name).read_bytes()
+        style = (templates / "joined" / "handbook.css" / name).read_text(encoding="utf-8")
         # What stands in the file itself is there at once, and nothing need wait for it.
-        yield _as_it_is(
-            _FONT.sub(_within, style.replace(b"font-display:optional", b"font-display:block"))
-        )
+        yield _within(style.replace("font-display:optional", "font-display:block"), _own_font)
+    more = {
+        file.path: file.content for file in faces_for(binder.context.language, letters_of(text), "")
+    }
+    for path, content in more.items():
+        if path.endswith(".css"):
+            yield _within(content.decode(), more.__getitem__)
     yield _as_it_is(joined_parts(templates / "binder" / "stand.css", ".css"))
     yield _as_it_is(school_style(binder.context).content)
 
 
-def _within(found: re.Match[bytes]) -> bytes:
-    """Put a typeface into the style itself, so that no file beside it is needed."""
-    font = (templates_folder() / "assets" / found[1].decode()).read_bytes()
-    return b"url(data:font/woff2;base64," + base64.b64encode(font) + b")"
+def _own_font(path: str) -> bytes:
+    return (templates_folder() / "assets" / path).read_bytes()
+
+
+def _within(style: str, font: Callable[[str], bytes]) -> Markup:
+    """Put typefaces into the style itself, so that no file beside it is needed."""
+
+    def inlined(found: re.Match[str]) -> str:
+        return f"url(data:font/woff2;base64,{base64.b64encode(font(found[1])).decode()})"
+
+    return _as_it_is(_FONT.sub(inlined, style).encode())
 
 
 def _scripts() -> Iterator[Markup]:

@@ -1,12 +1,24 @@
 // ---- What sounds: the click of a passage or a held note, one at a time --------------------------
 
+const SHOWN_GAP = 0.35; // seconds
+
 const sound = {
   track: null,
   on: false,
   tap: null,
   tracks: new Map(),
   changed: () => {}, // told whenever a button must look another way
-  beat: () => {},
+  shownAt: 0,
+
+  // A small sign goes from side to side with the beat, but never more than three times a second.
+  beat(due) {
+    if (due.at - this.shownAt < SHOWN_GAP && due.at >= this.shownAt) return;
+    this.shownAt = due.at;
+    for (const sign of all(".beat")) {
+      sign.classList.toggle("is-there");
+      sign.classList.toggle("is-first", due.stress > 2);
+    }
+  },
 
   // What a track tells, as the player of the site's pages is told.
   bar: {

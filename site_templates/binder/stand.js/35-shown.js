@@ -61,5 +61,7 @@ const shown = {
   look(block) {
     this.looked = block === this.on ? null : block;
     redraw();
+    const card = document.querySelector(".card");
+    if (card) card.scrollIntoView({ block: "nearest" });
   },
 };

@@ -46,7 +46,7 @@ class Goer {
     const [, bpm, spoken] = this.mark;
     const mine = went.reached[key];
     const words = gettext("Reached %(bpm)s", { bpm });
-    const reach = button(`${where} reached ${key}`, "keep", mine === spoken ? `✓ ${words}` : words, () => {
+    const reach = button(`${where} reached ${key}`, "keep reached", mine === spoken ? `✓ ${words}` : words, () => {
       const { [key]: before, ...reached } = went.reached;
       if (before !== spoken) reached[key] = spoken;
       shown.note({ reached, notDone: went.notDone.filter((one) => one !== key) });
@@ -68,7 +68,7 @@ class Goer {
 
   draw(alone) {
     const row = element("div", "goer", alone ? "" : element("b", "goer-name", this.name));
-    const mark = element("p", "tempo", markOf(this.mark));
+    const mark = element("p", "tempo", markOf(this.mark), this.track && sound.isOn(this.track) ? element("span", "beat") : "");
     const tools = element("div", "tools", ...this.player("card"), ...(this.logged ? this.keeper("card") : []));
     row.append(mark, tools);
     if (this.logged) row.append(...this.before());

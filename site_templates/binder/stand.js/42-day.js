@@ -7,9 +7,10 @@ function blockLine(rehearsal, place) {
   const line = button(`block ${place}`, "line", "", () => shown.look(place));
   const time = element("span", "line-time", clockAt(rehearsal, start));
   const [mark] = (block.passages || []).length === 1 ? [block.passages[0].slice(1)] : [block.tempo];
-  const what = element("span", "line-what", element("b", "", titleOf(block)), underTitle(block) ? element("span", "small", underTitle(block)) : "");
+  const name = element("span", "line-name", element("b", "", titleOf(block)), mark ? markOf(mark) : "");
+  const what = element("span", "line-what", name, underTitle(block) ? element("span", "small", underTitle(block)) : "");
   const lasts = dropped ? gettext("dropped") : minutesText(minutes);
-  line.append(time, what, mark ? markOf(mark) : element("span", ""), element("span", "line-minutes", lasts));
+  line.append(time, what, element("span", "line-minutes", lasts));
   line.classList.toggle("is-dropped", dropped);
   line.classList.toggle("is-moved", moved !== 0 && !dropped);
   return line;
@@ -79,15 +80,22 @@ function drawNeed({ text, where, media, for: subjects = [] }) {
   return made;
 }
 
-function drawDay(rehearsal) {
-  const { purpose, missing = [], needs = [], private: own = [], rooms = [] } = rehearsal;
+// What is to be known before the band comes in.
+function drawReady({ missing = [], needs = [], rooms = [] }) {
+  return [
+    ...listed(gettext("What must lie ready"), needs.map(drawNeed)),
+    ...listed(gettext("Who is missing"), missing.map((text) => element("li", "", text))),
+    ...(rooms.length > 1 ? listed(gettext("Rooms"), rooms.map((text) => element("li", "", text))) : []),
+  ];
+}
+
+function drawDay(rehearsal, isBefore) {
+  const { purpose, private: own = [] } = rehearsal;
   const thanks = drawNotices(rehearsal);
   return [
     ...(purpose ? [element("section", "fact", element("h2", "", gettext("What today is for")), htmlElement("p", "", purpose))] : []),
     ...(thanks.length ? [element("section", "fact", element("h2", "", pgettext("block of a rehearsal", "Thanks and notices")), ...thanks)] : []),
-    ...listed(gettext("Who is missing"), missing.map((text) => element("li", "", text))),
-    ...listed(gettext("What must lie ready"), needs.map(drawNeed)),
-    ...(rooms.length > 1 ? listed(gettext("Rooms"), rooms.map((text) => element("li", "", text))) : []),
+    ...(isBefore ? [] : drawReady(rehearsal)),
     ...listed(gettext("For you alone"), own.map(([about, text]) => element("li", "", element("b", "", about), " ", text)), "own"),
   ];
 }

@@ -14,7 +14,8 @@ function pace(key, does, what, act) {
   return made;
 }
 
-function drawLate(rehearsal) {
+// What comes next, and what the hand needs, stay in sight at the foot of the card.
+function drawLate(rehearsal, next) {
   const { on, went } = shown;
   const { blocks } = rehearsal;
   if (on < 0 || on >= blocks.length) return [];
@@ -36,7 +37,7 @@ function drawLate(rehearsal) {
       made.push(pace("drop", gettext("Late: drop the last"), besides(titleOf(blocks[ahead + place]), minutesText(blocks[ahead + place].minutes)), () => shown.begin(ahead, true)));
     }
   }
-  const bar = element("div", "pace");
+  const bar = element("div", "pace", next);
   if (went.turns.length) {
     const end = gettext("The end stays %(clock)s.", { clock: clockAt(rehearsal, endOf(rehearsal)) });
     bar.append(element("p", "pace-note", element("span", "", end), button("undo", "", gettext("Undo"), () => shown.undo())));

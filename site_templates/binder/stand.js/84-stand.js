@@ -62,7 +62,7 @@ function drawNext(rehearsal, place) {
 function drawCard(rehearsal) {
   const { kind, place } = cardOf(rehearsal, shown.on);
   const card = element("section", `card is-${kind}`);
-  card.setAttribute("aria-label", gettext("Now"));
+  card.setAttribute("aria-label", kind === "looked" ? gettext("A look at") : gettext("Now"));
   const label = element("p", "card-label", element("span", "label"), element("span", "card-clock"));
   const left = element("p", "left");
   left.dataset.left = "";
@@ -70,8 +70,8 @@ function drawCard(rehearsal) {
   if (kind === "before") card.append(element("p", "block-detail begins-with", gettext("It begins with:")));
   if (place !== null) card.append(drawBlock(rehearsal, place));
   if (kind === "looked") card.append(drawLooked(place));
-  if (kind === "on" || kind === "before") card.append(drawNext(rehearsal, place));
-  if (kind === "on") card.append(...drawLate(rehearsal));
+  if (kind === "before") card.append(drawNext(rehearsal, place), ...drawReady(rehearsal));
+  if (kind === "on") card.append(...drawLate(rehearsal, drawNext(rehearsal, place)));
   if (kind === "after") card.append(element("p", "block-detail", gettext("Keep what was reached, then save the log file.")), drawLog(rehearsal));
   return card;
 }
@@ -81,7 +81,7 @@ const standView = {
 
   draw(place, rehearsal) {
     const { kind } = cardOf(rehearsal, shown.on);
-    const day = element("div", "side", drawOrder(rehearsal), ...drawDay(rehearsal));
+    const day = element("div", "side", drawOrder(rehearsal), ...drawDay(rehearsal, kind === "before"));
     const log = kind === "after" ? "" : drawLog(rehearsal);
     place.replaceChildren(drawTop(rehearsal), drawCard(rehearsal), day, ...[log].filter(Boolean));
     this.drawn = this.keyOf(rehearsal);
