@@ -9,6 +9,7 @@ import pytest
 from hypothesis import settings
 
 from tests.chromium import find_chromium
+from tests.shared import share_in
 
 # As in a command: to look for rings after every 700 records, as Python does, takes a third of the
 # time in which tests are read and a tenth of that in which they run.
@@ -64,3 +65,12 @@ def chromium() -> str:
 def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> None:
     """Keeps results of builds out of the cache folder of whoever runs the tests."""
     os.environ["XDG_CACHE_HOME"] = str(tmp_path_factory.mktemp("cache"))
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _shared_folder(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Names a folder of this run that all its workers see."""
+    own = tmp_path_factory.getbasetemp()
+    folder = (own.parent if "PYTEST_XDIST_WORKER" in os.environ else own) / "shared"
+    folder.mkdir(exist_ok=True)
+    share_in(folder)

@@ -7,11 +7,14 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from shutil import copytree
+from tempfile import mkdtemp
 
 from handbook.outputs.model import Site
-from handbook.outputs.site import render_site
+from handbook.outputs.site import Renderer, made_pages, render_site
 from handbook.pipeline import load_plan
 from handbook.plan.model import Plan
+from tests.shared import made_once, shared_folder
+from tests.whole_sites import publish_site
 
 DEMO = Path(__file__).resolve().parents[1] / "content"
 
@@ -35,7 +38,36 @@ def demo_plan() -> Plan:
 def demo_site() -> Site:
     """Render the demo in its first two languages, of which the second stands for the others."""
     plan = demo_plan()
-    return render_site(replace(plan, languages=plan.languages[:2]))
+    two = replace(plan, languages=plan.languages[:2])
+    return made_once("demo-in-two-languages", lambda: render_site(two))
+
+
+@cache
+def whole_demo_site() -> Site:
+    """Render the demo in all its languages, for the few tests that look at every tree."""
+    return made_once("demo", lambda: render_site(demo_plan()))
+
+
+@cache
+def demo_kinds() -> dict[str, str]:
+    """Tell of each page's address in the first language which kind of page it is."""
+    return made_once("demo-kinds", _kinds)
+
+
+def _kinds() -> dict[str, str]:
+    pages = (made.page for made in made_pages(Renderer(), demo_plan()))
+    return {page.path: page.kind for page in pages}
+
+
+@cache
+def demo_folder() -> Path:
+    """Publish the demo into a folder, which is read alone."""
+    return made_once("demo-folder", _published)
+
+
+def _published() -> Path:
+    folder = Path(mkdtemp(dir=shared_folder()))
+    return publish_site(whole_demo_site(), demo_plan(), DEMO, folder / "site").target
 
 
 def demo_in(folder: Path, *languages: str) -> Path:

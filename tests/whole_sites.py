@@ -27,8 +27,15 @@ def make_site(
 
     Raises what `publish` and the engine raise.
     """
+    return publish_site(render(plan), plan, content, target, engine=engine)
+
+
+def publish_site(
+    rendered: Site, plan: Plan, content: Path, target: Path, *, engine: Engine | None = None
+) -> Published:
+    """Publish what was rendered of a plan, as `make_site` does."""
     facts = facts_of(plan)
-    site = with_sitemap(render(plan), facts.address)
+    site = with_sitemap(rendered, facts.address)
     files = site_files(site, facts, engine=engine or PlainEngine(), media=content / MEDIA)
     return publish(files, target, content=content)
 

@@ -20,7 +20,7 @@ from handbook.plan.model import Plan
 from handbook.schema.program import Contact, MayBePublic, Program
 from tests.audit.looking import CONTENT, looked, page, small_plan
 from tests.content_folders import write_folder
-from tests.demo import DEMO, demo_plan, once_of_each_kind
+from tests.demo import DEMO, demo_plan, once_of_each_kind, whole_demo_site
 from tests.published_sites import finished_file
 from tests.real_media import mp3, wav
 
@@ -32,7 +32,7 @@ def allowing(*words: str, **program: object) -> Plan:
 
 
 def test_nothing_is_found_on_the_demo() -> None:
-    site = render(demo_plan())
+    site = whole_demo_site()
     bodies = {page.path: page.body for page in site.pages}
     seen = once_of_each_kind(bodies, *demo_plan().languages[1:])
     files = [finished_file(f"{path}index.html", bodies[path].encode()) for path in seen]

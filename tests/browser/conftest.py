@@ -8,15 +8,12 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
-from handbook.outputs.site import Renderer, made_pages
-from handbook.pipeline import load_plan
 from handbook.plan.model import Plan
 from tests.browser.policy import POLICY
 from tests.browser.served import serving
-from tests.demo import once_of_each_kind
-from tests.whole_sites import make_site
+from tests.demo import demo_folder, demo_kinds, once_of_each_kind
+from tests.demo import demo_plan as plan_of_demo
 
-CONTENT = Path(__file__).resolve().parents[2] / "content"
 FLAGS = (
     "--headless",
     "--no-sandbox",
@@ -40,15 +37,13 @@ def browser(chromium: str) -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def demo_plan() -> Plan:
-    plan = load_plan(CONTENT).plan
-    assert plan is not None, "the demo has problems"
-    return plan
+    return plan_of_demo()
 
 
 @pytest.fixture(scope="session")
-def demo(demo_plan: Plan, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def demo() -> Path:
     """The folder of the built site."""
-    return make_site(demo_plan, CONTENT, tmp_path_factory.mktemp("demo") / "site").target
+    return demo_folder()
 
 
 @pytest.fixture(scope="session")
@@ -99,14 +94,14 @@ def varied(paths: list[str]) -> list[str]:
 @pytest.fixture(scope="session")
 def kinds(demo_plan: Plan, demo: Path) -> dict[str, str]:
     """The fullest page of each kind in the newest cycle: kind to address."""
-    pages = [made.page for made in made_pages(Renderer(), demo_plan)]
+    pages = demo_kinds()
     past = tuple(f"{cycle.id}/" for cycle in demo_plan.cycles[:-1])
 
     def weight(path: str) -> tuple[bool, int]:
         return not path.startswith(past), (demo / path / "index.html").stat().st_size
 
-    names = dict.fromkeys(page.kind for page in pages)
     fullest = {
-        name: max((page.path for page in pages if page.kind == name), key=weight) for name in names
+        name: max((path for path, kind in pages.items() if kind == name), key=weight)
+        for name in dict.fromkeys(pages.values())
     }
     return fullest | {"free_page_es": IN_SPANISH, "404": "404.html"}

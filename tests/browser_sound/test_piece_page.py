@@ -4,30 +4,24 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from handbook.pipeline import load_plan
 from tests.browser.contexts import lent
 from tests.browser.served import serving
 from tests.browser_sound.conftest import WITNESS
 from tests.browser_sound.player import bar, button, status, stop_or_play, unfold
 from tests.browser_sound.waiting import until
-from tests.whole_sites import make_site
+from tests.demo import demo_folder
 
 pytestmark = pytest.mark.browser
-CONTENT = Path(__file__).resolve().parents[2] / "content"
 TRAIN = "winter-2026/beacon/night-train-to-marrow-point/"
 
 
 @pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    plan = load_plan(CONTENT).plan
-    assert plan is not None
-    folder = make_site(plan, CONTENT, tmp_path_factory.mktemp("demo") / "site").target
-    with serving(folder) as address:
+def demo() -> Iterator[str]:
+    with serving(demo_folder()) as address:
         yield address
 
 
