@@ -6,6 +6,7 @@ import base64
 import json
 import re
 from collections.abc import Callable, Iterator
+from datetime import date
 from pathlib import Path
 
 from jinja2.utils import htmlsafe_json_dumps
@@ -48,14 +49,21 @@ class StandView:
 def files(binder: Binder) -> Iterator[BinderFile]:
     """Make the stand view of each cycle."""
     for cycle in binder.cycles:
-        yield _stand(binder, cycle)
+        yield BinderFile(
+            f"{cycle.id}/stand.html",
+            stand_page(binder, cycle),
+            title=gettext("Stand view"),
+            about=gettext("For the tablet on the podium: the rehearsal that is on or comes next."),
+            cycle=cycle.id,
+        )
 
 
-def _stand(binder: Binder, cycle: CyclePlan) -> BinderFile:
+def stand_page(binder: Binder, cycle: CyclePlan, day: date | None = None) -> bytes:
+    """Make the file, of a whole cycle or of one day of it."""
     language = binder.context.language
     name = bare(binder.context.say(cycle.item.name))
     data = htmlsafe_json_dumps(
-        stand_data(binder, cycle), dumps=json.dumps, ensure_ascii=False, separators=(",", ":")
+        stand_data(binder, cycle, day), dumps=json.dumps, ensure_ascii=False, separators=(",", ":")
     )
     view = StandView(
         title=gettext("Stand view: %(cycle)s", cycle=name),
@@ -67,13 +75,7 @@ def _stand(binder: Binder, cycle: CyclePlan) -> BinderFile:
         data=data,
     )
     html = binder.environment.get_template("binder/stand.html.j2").render(view=view)
-    return BinderFile(
-        f"{cycle.id}/stand.html",
-        html.encode(),
-        title=gettext("Stand view"),
-        about=gettext("For the tablet on the podium: the rehearsal that is on or comes next."),
-        cycle=cycle.id,
-    )
+    return html.encode()
 
 
 def _styles(binder: Binder, text: str) -> Iterator[Markup]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from datetime import date
 from typing import cast
 
 from handbook.binder.model import Binder
@@ -29,6 +30,7 @@ from handbook.outputs.components.sound import click_view, steady_click
 from handbook.outputs.components.warm_up_view import warm_up_view
 from handbook.outputs.components.weeks import measures
 from handbook.outputs.html.page_data import Json
+from handbook.outputs.i18n import pgettext
 from handbook.outputs.i18n.other_language import bare
 from handbook.plan.materials import NeedRow, needs_of
 from handbook.plan.model import (
@@ -49,9 +51,9 @@ from handbook.schema.music import Piece
 _MINUTES_OF_HOUR = 60
 
 
-def stand_data(binder: Binder, cycle: CyclePlan) -> Json:
-    """Give all that the stand view shows of a cycle: its bands, and their rehearsals as they come."""
-    return _Gathering(binder, cycle).data()
+def stand_data(binder: Binder, cycle: CyclePlan, day: date | None = None) -> Json:
+    """Give all that the stand view shows of a cycle, or of one day of it: bands, and rehearsals as they come."""
+    return _Gathering(binder, cycle).data(day)
 
 
 class _Gathering:
@@ -68,7 +70,7 @@ class _Gathering:
         found = traversal.exercises(binder.handbook)
         self._notes_of_exercises = {exercise.id: address for address, exercise in found}
 
-    def data(self) -> Json:
+    def data(self, day: date | None) -> Json:
         rehearsals: list[tuple[float, int, Json]] = []
         for place, ensemble in enumerate(self.cycle.ensembles):
             known = {
@@ -77,6 +79,8 @@ class _Gathering:
                 for row in piece.passages
             }
             for row in ensemble.rehearsals:
+                if day not in {None, row.rehearsal.day}:
+                    continue
                 shown = self._rehearsal(ensemble, row, known)
                 rehearsals.append(
                     (row.rehearsal.start.timestamp(), place, {"band": place, **shown})
@@ -117,7 +121,7 @@ class _Gathering:
                     "piece": bare(self.context.say(piece.item.title)),
                     "name": bare(self.context.say(row.item.name)),
                     "where": measures(row.item.measures.first, row.item.measures.last),
-                    "beat": goal.beat.name,
+                    "beat": goal.beat.name,  # as a log counts it
                     "goal": _tempo(goal),
                     "free": goal.free,
                     "click": click and self._beyond_goal(json.loads(click.data), goal),
@@ -307,8 +311,10 @@ def _played(
 
 
 def _tempo(tempo: Tempo) -> list[str]:
-    """Give what a mark shows: the sign of its note, its number, and how it is read."""
-    return [tempo.beat.symbol, tempo.bpm_text, str(tempo)]
+    """Give what a mark shows: the sign of its note, its number, and how the note is called; of a free one a word."""
+    if tempo.free:
+        return ["", pgettext("tempo", "free"), ""]
+    return [tempo.beat.symbol, tempo.bpm_text, pgettext("beat", f"{tempo.beat.name} note")]
 
 
 def _filled(data: Json) -> Json:

@@ -17,6 +17,8 @@ from handbook.binder.assemble import binder_files
 from handbook.domain.overrun import shared_to_the_end, without_last
 from handbook.pipeline import load_plan
 from handbook.plan.logs import minutes_over, reached_beside
+from handbook.plan.model import Plan
+from handbook.plan.opening_thanks import opening_thanks
 from tests.binder.conftest import binder_of
 from tests.binder.stand_content import stand_files
 from tests.browser.axe import WCAG_AND_BEST_PRACTICE, findings
@@ -260,6 +262,13 @@ def test_a_block_that_is_held_stays_on_when_its_time_is_over(tablet: Tablet) -> 
 # --- What was reached, as a log ---------------------------------------------------------------
 
 
+def turns_of(plan: Plan) -> list[tuple[str, ...]]:
+    """Give whom each rehearsal of the first band thanks, by their ids."""
+    cycle = plan.cycles[0]
+    turns = opening_thanks(plan)[cycle.id, cycle.ensembles[0].item.id]
+    return [tuple(one.id for one in row.whom) for row in turns.rows]
+
+
 def test_what_is_kept_becomes_a_log_that_the_plan_reads(
     tablet: Tablet, content: Path, tmp_path: Path
 ) -> None:
@@ -273,6 +282,7 @@ def test_what_is_kept_becomes_a_log_that_the_plan_reads(
     reached = page.locator('[data-key="log reached opening"]').inner_text().split()[-1]
     tablet.tap("log reached opening")
     tablet.tap("log not chase")
+    tablet.tap("thanked")
     page.locator("#log-over").fill("4")
     page.locator("#log-over").blur()
     page.locator("#log-note").fill('Horns: "first" alone\nnext time')
@@ -290,9 +300,10 @@ def test_what_is_kept_becomes_a_log_that_the_plan_reads(
     lantern = found.plan.cycles[0].ensembles[0]
     row = next(one for one in lantern.rehearsals if f"{one.rehearsal.day}" == "2026-10-21")
     assert minutes_over(row) == 4
-    note = row.logs[0].item.note
-    assert note is not None
-    assert note.read() == 'Horns: "first" alone next time'
+    log = row.logs[0].item
+    assert log.thanked == turns_of(found.plan)[row.place]
+    assert log.note is not None
+    assert log.note.read() == 'Horns: "first" alone next time'
     rows = {one.passage.id: one for one in reached_beside(lantern)[row.place]}
     opening, chase = rows["opening"], rows["chase"]
     assert opening.reached is not None

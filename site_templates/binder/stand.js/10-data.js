@@ -40,10 +40,15 @@ function button(key, className, content, act) {
   return made;
 }
 
+// How a tempo is read: `quarter note = 96`, or what is said of one that is free.
+const spokenOf = ([, number, beat]) => (beat ? `${beat} = ${number}` : number);
+
 // The sign and the number of a tempo, and how it is read.
-function markOf([sign, number, spoken]) {
+function markOf(tempo) {
+  const [sign, number, beat] = tempo;
+  if (!beat) return element("span", "mark", element("b", "", number));
   const shown = element("span", "", element("span", "note", sign), " = ", element("b", "", number));
   shown.setAttribute("aria-hidden", "true");
   shown.translate = false;
-  return element("span", "mark", shown, element("span", "vh", spoken));
+  return element("span", "mark", shown, element("span", "vh", spokenOf(tempo)));
 }

@@ -13,9 +13,8 @@ class Goer {
   }
 
   get mark() {
-    const [sign, number, spoken] = this.tempo;
-    const bpm = this.track ? String(Number(this.track.bpm.toFixed(3))) : number;
-    return [sign, bpm, spoken.replace(/[^ ]*$/, bpm)];
+    const [sign, number, beat] = this.tempo;
+    return [sign, this.track ? String(Number(this.track.bpm.toFixed(3))) : number, beat];
   }
 
   step(bpm) {
@@ -43,16 +42,18 @@ class Goer {
   keeper(where) {
     const { went } = shown;
     const { key } = this.logged;
-    const [, bpm, spoken] = this.mark;
+    const { mark } = this;
+    const [, bpm] = mark;
+    const tempo = `${this.logged.beat} = ${bpm}`; // as a log has it
     const mine = went.reached[key];
     const words = gettext("Reached %(bpm)s", { bpm });
-    const reach = button(`${where} reached ${key}`, "keep reached", mine === spoken ? `✓ ${words}` : words, () => {
+    const reach = button(`${where} reached ${key}`, "keep reached", mine === tempo ? `✓ ${words}` : words, () => {
       const { [key]: before, ...reached } = went.reached;
-      if (before !== spoken) reached[key] = spoken;
+      if (before !== tempo) reached[key] = tempo;
       shown.note({ reached, notDone: went.notDone.filter((one) => one !== key) });
     });
-    reach.setAttribute("aria-pressed", String(mine === spoken));
-    reach.setAttribute("aria-label", gettext("Keep %(tempo)s as reached in %(passage)s", { tempo: spoken, passage: this.name }));
+    reach.setAttribute("aria-pressed", String(mine === tempo));
+    reach.setAttribute("aria-label", gettext("Keep %(tempo)s as reached in %(passage)s", { tempo: spokenOf(mark), passage: this.name }));
     const isNot = went.notDone.includes(key);
     const wasNot = gettext("Not played");
     const not = button(`${where} not ${key}`, "keep", isNot ? `✓ ${wasNot}` : wasNot, () => {
@@ -62,7 +63,7 @@ class Goer {
     });
     not.setAttribute("aria-pressed", String(isNot));
     not.setAttribute("aria-label", gettext("Not played: %(passage)s", { passage: this.name }));
-    const other = mine && mine !== spoken ? element("span", "kept", gettext("Kept: %(tempo)s", { tempo: mine })) : "";
+    const other = mine && mine !== tempo ? element("span", "kept", gettext("Kept: %(tempo)s", { tempo: mine.split(" = ")[1] })) : "";
     return [reach, not, other];
   }
 
