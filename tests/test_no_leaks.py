@@ -7,10 +7,12 @@ import shutil
 import wave
 from collections.abc import Iterator
 from datetime import date
+from io import BytesIO
 from itertools import count
 from pathlib import Path
 from typing import Any
 
+import pikepdf
 import pytest
 import yaml
 
@@ -24,6 +26,7 @@ from handbook.publishing import publish
 from handbook.publishing.manifest import MARKER
 from handbook.store import Store
 from tests.demo import demo_in
+from tests.outputs.sheets.reading import page_texts
 
 MARK = "zqxsecret"  # occurs in no word of any language here
 SHOWN = "zqxshown"  # put into public texts: shows that the search below can find at all
@@ -45,6 +48,23 @@ def _readings(target: Path) -> Iterator[tuple[str, bytes]]:
             yield name, content
             if content[:2] == b"\x1f\x8b":
                 yield f"{name} unpacked", gzip.decompress(content)
+            if content[:5] == b"%PDF-":
+                yield f"{name} read", "\n".join(page_texts(content)).encode()
+                yield f"{name} unpacked", _unpacked(content)
+
+
+def _unpacked(content: bytes) -> bytes:
+    """Give a PDF without compression, and its texts of two bytes a letter as if of one."""
+    bare = BytesIO()
+    with pikepdf.open(BytesIO(content)) as document:
+        document.save(
+            bare,
+            compress_streams=False,
+            stream_decode_level=pikepdf.StreamDecodeLevel.all,
+            object_stream_mode=pikepdf.ObjectStreamMode.disable,
+            deterministic_id=True,
+        )
+    return bare.getvalue().replace(b"\0", b"")
 
 
 def contents(files: dict[str, bytes]) -> dict[str, bytes]:
@@ -104,10 +124,20 @@ def test_nothing_under_private_is_published_from_any_entry_of_any_file(
     assert next(numbers) > least  # entries that were seeded
     program = read(content / "program.yaml")
     rewritten(content / "program.yaml", {**program, "about": f"Welcome {SHOWN}"})
+    for file in content.rglob("concert.yaml"):
+        rewritten(file, {**read(file), "attire": [f"Shoes {SHOWN}"]})
 
     files = published(content, tmp_path / "site")
     assert holding(files, MARK) == []
-    assert "index.html" in holding(files, SHOWN)
+    shown = holding(files, SHOWN)
+    assert "index.html" in shown
+    assert any(name.endswith(".pdf read") for name in shown), "sheets are searched too"
+    titles = [
+        name
+        for name, text in files.items()
+        if name.endswith(".pdf unpacked") and b"Concert" in text
+    ]
+    assert titles, "what a sheet says beside its pages is searched too"
 
 
 def test_nothing_of_a_draft_is_published(content: Path, tmp_path: Path) -> None:
