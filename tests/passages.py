@@ -23,9 +23,13 @@ TRADITIONAL = marks_named("traditional")
 
 
 def context(pitch: int = 440, tuning_note: NoteName | None = None) -> Context:
-    """Give a context that knows the language, the program's pitch and its tuning note."""
+    """Give a context that knows the language, the program's pitch and its tuning note, and no exercises."""
     plan = SimpleNamespace(
-        languages=("en",), program=SimpleNamespace(pitch=pitch, tuning_note=tuning_note)
+        languages=("en",),
+        program=SimpleNamespace(pitch=pitch, tuning_note=tuning_note),
+        fundamentals=SimpleNamespace(strands=()),
+        exercise_rhythms={},
+        media_files={"hum.wav": SimpleNamespace(size=1000, seconds=2.0)},
     )
     return Context(cast("Plan", plan), "en")
 

@@ -94,6 +94,7 @@
       this.halt = keepTime(opened.context, (until, heard) => this.tick(until, heard));
       this.bar.beats(this.beatsShown);
       this.bar.say(this.told);
+      this.bar.show();
     }
 
     // Go on at an audio time: from the moment it was left, or with a beat from the start of that

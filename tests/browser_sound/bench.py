@@ -8,10 +8,13 @@ from handbook.domain.values.keys import Mode
 from handbook.domain.values.pitch import parse_note_name
 from handbook.outputs.components.drones import drone_view
 from handbook.outputs.components.sound import ClickView
+from handbook.outputs.components.warm_up_view import WarmUpView, warm_up_view
 from handbook.outputs.html.environment import page_environment
 from handbook.outputs.site import Renderer
 from handbook.resources import templates_folder
+from handbook.schema.fundamentals import WarmUp
 from tests.passages import click, context, part
+from tests.real_media import wav
 
 CLICKS: dict[str, ClickView] = {
     "steady": click("quarter = 96", name="Steady"),
@@ -34,6 +37,32 @@ CLICKS: dict[str, ClickView] = {
         name="Mixed",
     ),
 }
+# One minute: the steps begin at 0, 8, 17, 21, 33 and 39 s.
+WARM_UP = {
+    "level": "1",
+    "name": "First sounds",
+    "steps": [
+        {"text": "Fast notes", "tempo": "quarter = 208", "seconds": "6", "rest": "2"},
+        {
+            "text": "Slow threes",
+            "tempo": "quarter = 132",
+            "meter": "3/4",
+            "seconds": "7",
+            "rest": "2",
+        },
+        {"text": "Breathe out", "seconds": "4"},
+        {"text": "Hold it", "drone": "Bb", "seconds": "7", "rest": "5"},
+        {"text": "Sing along", "media": "hum.wav", "seconds": "6", "rest": "0"},
+        {"text": "Chorale", "tempo": "quarter = 120", "click": "no"},
+    ],
+}
+
+
+def warm_up(content: object = None, minutes: int = 1) -> WarmUpView:
+    """Show the bench's warm-up, or another one that is written as content files have it."""
+    return warm_up_view(context(), WarmUp.model_validate(content or WARM_UP), minutes)
+
+
 _PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Bench</title>
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <link rel="icon" href="assets/icon.svg"><link rel="stylesheet" href="assets/handbook.css">
@@ -42,11 +71,13 @@ _PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Ben
 <header class="masthead" data-root="./"></header>
 <div class="page"><main><h1>Bench</h1>
 {% from "components/sound.html.j2" import click, click_for, drone, controls, scripts %}
+{% from "components/warm_up.html.j2" import warm_up %}
 {% for name, view in clicks.items() %}<section id="{{ name }}">{{ click(view) }}</section>{% endfor %}
 <section id="drone">{{ drone(drones) }}</section>
+<section id="warm-up">{{ warm_up("", drill) }}</section>
 <ul id="list" data-play-list><li>Waltz {{ click_for("waltz") }}</li><li>Steady {{ click_for("steady") }}</li></ul>
 <a href="other.html">Another page</a>
-{{ controls() }}{{ scripts("") }}</main></div></body></html>"""
+{{ controls(warm_up=true) }}{{ scripts("", warm_up=true) }}</main></div></body></html>"""
 # An audio worklet that reports the frame of every onset: louder than 60 dB below full scale
 # after at least 5 ms of quiet.
 _RECORDER = """
@@ -79,7 +110,11 @@ def write_bench(folder: Path) -> Path:
         ],
     )
     page = page_environment(templates_folder()).from_string(_PAGE)
-    (folder / "index.html").write_text(page.render(clicks=CLICKS, drones=drones), "utf-8")
+    (folder / "index.html").write_text(
+        page.render(clicks=CLICKS, drones=drones, drill=warm_up()), "utf-8"
+    )
+    (folder / "media").mkdir()
+    (folder / "media" / "hum.wav").write_bytes(wav(2))
     (folder / "recorder.js").write_text(_RECORDER, "utf-8")
     (folder / "other.html").write_text(_OTHER, "utf-8")
     return folder

@@ -33,6 +33,12 @@ _CLICK = f"""async ({{ score, start, seconds, rate }}) => {{ {_TO_TEXT}
   new handbookClick.Run(context, context.destination, score, start).ahead(seconds);
   return toText((await context.startRendering()).getChannelData(0));
 }}"""
+_WARM_UP = f"""async ({{ data, zero, seconds, rate }}) => {{ {_TO_TEXT}
+  const context = new OfflineAudioContext(1, Math.ceil((zero + seconds) * rate), rate);
+  const opened = {{ context, output: context.destination }};
+  for (const step of data.steps) new handbookWarmUp.Sounding(opened, step, zero).ahead(zero + seconds);
+  return toText((await context.startRendering()).getChannelData(0));
+}}"""
 _DRONE = f"""async ({{ voices, release, seconds, rate }}) => {{ {_TO_TEXT}
   const context = new OfflineAudioContext(1, Math.ceil(seconds * rate), rate);
   for (const [root, octave, semitones, cents] of voices) {{
@@ -84,6 +90,14 @@ def render(page: Page, score: Score, seconds: float, rate: int = 44100) -> Sampl
     """Play a score on an offline context; the first click sounds at START."""
     asked = {"score": score.typed(), "start": START, "seconds": seconds, "rate": rate}
     return _samples(page.evaluate(_CLICK, asked))
+
+
+def render_warm_up(
+    page: Page, data: Mapping[str, Any], zero: float, seconds: float, rate: int = 44100
+) -> Samples:
+    """Play a warm-up on an offline context; it begins at `zero` and lasts `seconds`."""
+    asked = {"data": data, "zero": zero, "seconds": seconds, "rate": rate}
+    return _samples(page.evaluate(_WARM_UP, asked))
 
 
 def render_drone(

@@ -21,7 +21,7 @@ _TOLERANCE = 0.005  # seconds
 
 # What reaches the speaker also reaches a recorder; and timers can be slowed to one run in
 # `throttle` milliseconds, as a browser does to a hidden tab.
-_LISTEN = """
+LISTEN = """
 window.heard = []; window.throttle = 0;
 const connect = AudioNode.prototype.connect;
 AudioNode.prototype.connect = function (to, ...rest) {
@@ -48,7 +48,7 @@ window.hide = (hidden, milliseconds) => {
 
 
 def start(make_page: MakePage, name: str, *, division: str = "beats only") -> Page:
-    page = make_page(script=_LISTEN, today="")
+    page = make_page(script=LISTEN, today="")
     ready(page, name, division=division)
     button(page, name).click()
     until(page, "heard.length > 3")
