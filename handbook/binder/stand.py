@@ -30,7 +30,7 @@ _SOUND = ("assets/sound.js", "assets/click.js", "assets/drone.js", "assets/warm_
 _FOLDERS = ("assets", "joined", "binder")
 _FONT = re.compile(r"url\((fonts/[a-z0-9.-]+\.woff2)\)")
 # Of the site's styles, what the notes on the stand and the frame need.
-_STYLES = ("10-base.css",)
+_STYLES = ("10-base.css", "55-engraved.css")
 
 
 @dataclass(frozen=True, slots=True)

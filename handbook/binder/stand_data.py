@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 from typing import cast
 
+from handbook.binder.class_screen import warm_up_key, warm_ups
 from handbook.binder.model import Binder
 from handbook.binder.private_notes import notes_of_rehearsal
 from handbook.binder.stand_words import exercise_notes, passage_notes
@@ -27,7 +28,6 @@ from handbook.outputs.components.event_words import capital, missing_words
 from handbook.outputs.components.leaders import led_by
 from handbook.outputs.components.section_rooms import room_words
 from handbook.outputs.components.sound import click_view, steady_click
-from handbook.outputs.components.warm_up_view import warm_up_view
 from handbook.outputs.components.weeks import measures
 from handbook.outputs.html.page_data import Json
 from handbook.outputs.i18n import pgettext
@@ -44,7 +44,6 @@ from handbook.plan.model import (
 from handbook.plan.players import Players, players_of
 from handbook.plan.rhythms import USUAL_METER
 from handbook.plan.steering import PassageKey, passage_keys
-from handbook.plan.warm_ups import warm_up_minutes
 from handbook.schema.fundamentals import Exercise
 from handbook.schema.music import Piece
 
@@ -64,7 +63,6 @@ class _Gathering:
         self.marks: Marks = marks_named(cycle.item.marks.kind, cycle.item.marks.step)
         self.passages: list[Json] = []
         self.exercises: list[Json] = []
-        self.warm_ups: Json = {}
         self.thanks = thanks_by_ensemble(binder.context)
         self._exercise_places: dict[str, int] = {}
         found = traversal.exercises(binder.handbook)
@@ -91,7 +89,7 @@ class _Gathering:
             "bands": [self._band(ensemble) for ensemble in self.cycle.ensembles],
             "passages": self.passages,
             "exercises": self.exercises,
-            "warmUps": self.warm_ups,
+            **warm_ups(self.binder, self.cycle),
             "rehearsals": [shown for _, _, shown in sorted(rehearsals, key=lambda one: one[:2])],
         }
 
@@ -195,7 +193,7 @@ class _Gathering:
                 "missing": [bare(words) for words in missing_words(self.context, row.missing)],
                 "needs": [self._need(one) for one in needs_of(ensemble, row)],
                 "private": self._private(ensemble, row),
-                "warmUp": self._warm_up(ensemble, row),
+                "warmUp": warm_up_key(ensemble, row),
                 "log": self._log(ensemble, row),
                 "blocks": [
                     self._block(ensemble, row, block, shown, known)
@@ -205,16 +203,6 @@ class _Gathering:
                 ],
             }
         )
-
-    def _warm_up(self, ensemble: EnsemblePlan, row: RehearsalRow) -> str:
-        """Add a warm-up in the minutes of a rehearsal, if it is not there yet, and give its key."""
-        minutes = warm_up_minutes(row)
-        if ensemble.warm_up is None or not minutes:
-            return ""
-        key = f"{ensemble.warm_up.level}-{minutes}"
-        if key not in self.warm_ups:
-            self.warm_ups[key] = warm_up_view(self.context, ensemble.warm_up, minutes).plain_data
-        return key
 
     def _block(
         self,

@@ -20,7 +20,7 @@ _MINUTE = 60
 
 
 @dataclass(frozen=True, slots=True)
-class StepRow:
+class WarmUpStepRow:
     """A step with its exercise, and what sounds in it.
 
     `tempo` is None for one without a beat; `click` is whether the beat goes on after it is
@@ -43,7 +43,7 @@ class TimedWarmUp:
 
     item: WarmUp
     minutes: int
-    steps: tuple[tuple[StepRow, StepTime], ...]
+    steps: tuple[tuple[WarmUpStepRow, StepTime], ...]
 
 
 def exercises_by_id(strands: Iterable[Strand]) -> Mapping[str, Exercise]:
@@ -51,7 +51,7 @@ def exercises_by_id(strands: Iterable[Strand]) -> Mapping[str, Exercise]:
     return {exercise.id: exercise for strand in strands for exercise in strand.exercises}
 
 
-def step_rows(warm_up: WarmUp, exercises: Mapping[str, Exercise]) -> tuple[StepRow, ...]:
+def step_rows(warm_up: WarmUp, exercises: Mapping[str, Exercise]) -> tuple[WarmUpStepRow, ...]:
     """Say what each step plays: what it states itself, else what its exercise states."""
     last = len(warm_up.steps) - 1
     return tuple(
@@ -79,7 +79,7 @@ def usual_warm_up_minutes(ensemble: EnsemblePlan) -> int:
     return max(counts, key=lambda minutes: (counts[minutes], minutes), default=0)
 
 
-def _step(item: WarmUpStep, exercise: Exercise | None, *, is_last: bool) -> StepRow:
+def _step(item: WarmUpStep, exercise: Exercise | None, *, is_last: bool) -> WarmUpStepRow:
     tempo = item.tempo or (exercise.tempo if exercise else None)
     if tempo and tempo.free:
         tempo = None
@@ -89,7 +89,7 @@ def _step(item: WarmUpStep, exercise: Exercise | None, *, is_last: bool) -> Step
         recording = exercise.media
     sounds = tempo is not None or recording is not None or item.drone is not None
     rest = USUAL_REST if sounds and not is_last else 0
-    return StepRow(
+    return WarmUpStepRow(
         item=item,
         exercise=exercise,
         tempo=tempo,

@@ -163,6 +163,41 @@
     };
   }
 
+  // ---- The beat that is seen: one place a beat, and the one that sounds is filled ----
+
+  const SHOWN_GAP = 0.35; // seconds between changes: under 3 a second. It moves, and nothing flashes.
+  const still = window.matchMedia("(prefers-reduced-motion: reduce)");
+
+  class BeatRow {
+    constructor(row) { Object.assign(this, { row, of: [] }); }
+
+    lay(of) {
+      this.shownAt = -1;
+      this.side = 1;
+      this.of = of;
+      this.row.replaceChildren(...[...of, ...(of.length > 1 ? [] : of)].map(([, stress]) => {
+        const place = document.createElement("i");
+        if (stress > 1) place.className = "is-strong";
+        return place;
+      }));
+    }
+
+    // In fast music every second beat moves it, or each measure, from side to side.
+    show({ of, beat, at }, score) {
+      if (still.matches) return;
+      const fastest = Math.max(...score.spans.map(({ from, to, unit }) => Math.max(from, to) * unit));
+      const shortest = (60 * Math.min(...of.map(([ticks]) => ticks))) / fastest;
+      const every = [1, 2].find((stride) => of.length > stride && of.length % stride === 0 && shortest * stride >= SHOWN_GAP);
+      if (beat % (every || of.length) || (this.shownAt >= 0 && at - this.shownAt < SHOWN_GAP)) return;
+      if (this.of.length !== of.length) this.lay(of);
+      this.shownAt = at;
+      this.side = 1 - this.side;
+      const places = [...this.row.children];
+      const shown = every ? beat : (places.length - 1) * this.side;
+      places.forEach((place, index) => place.classList.toggle("is-on", index === shown));
+    }
+  }
+
   // ---- A passage: its tempo, how it is divided, and how often it went well ----
 
   const SLOW = 50; // beats a minute; slower ones come divided
@@ -324,5 +359,5 @@
     }
   }
 
-  window.handbookClick = { LEAD, grid, Run, keepTime, Passage };
+  window.handbookClick = { LEAD, grid, Run, keepTime, BeatRow, Passage };
 })();

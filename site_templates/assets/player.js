@@ -3,12 +3,10 @@
 // note or a warm-up, and stays in sight until it is closed.
 (() => {
   const sound = window.handbookSound;
-  const { Passage } = window.handbookClick, { HeldNote } = window.handbookDrone;
+  const { BeatRow, Passage } = window.handbookClick, { HeldNote } = window.handbookDrone;
   const { WarmUp } = window.handbookWarmUp || {};
-  const SHOWN_GAP = 0.35; // seconds between changes of the beat that is shown: under 3 a second
   const LONG = 16; // letters of a message that leave no room for the tempo to reach
   const page = document.documentElement;
-  const still = window.matchMedia("(prefers-reduced-motion: reduce)");
   const all = (selector, within = document) => [...within.querySelectorAll(selector)];
   const template = document.getElementById("player-parts");
   const passages = new Map(); // by the address of the passage on this page
@@ -60,6 +58,7 @@
       this.stop = this.stop.bind(this);
       document.body.append(copy);
       this.toPlayer.remove();
+      this.places = new BeatRow(this.beatRow);
       new ResizeObserver(() => this.makeRoom()).observe(this.bar);
       this.volume.value = sound.volume();
       this.listen();
@@ -105,6 +104,9 @@
       if (!here || !this.track || target.matches("select, input")) return;
       if (this.track.key(key)) event.preventDefault();
     },
+
+    beats(of) { this.places.lay(of); },
+    beat(due) { this.places.show(due, this.track.run.score); },
 
     toggle(track, button) {
       if (this.on && this.track === track) this.stop(); else this.start(track, button);
@@ -294,33 +296,6 @@
         item.classList.toggle("is-played", now);
         if (now) item.setAttribute("aria-current", "step"); else item.removeAttribute("aria-current");
       });
-    },
-
-    // One place a beat; the one that sounds is filled. It moves, and nothing flashes.
-    beats(of) {
-      this.shownAt = -1;
-      this.side = 1;
-      this.shownOf = of;
-      this.beatRow.replaceChildren(...[...of, ...(of.length > 1 ? [] : of)].map(([, stress]) => {
-        const place = document.createElement("i");
-        if (stress > 1) place.className = "is-strong";
-        return place;
-      }));
-    },
-
-    // In fast music every second beat moves it, or each measure, from side to side.
-    beat({ of, beat, at }) {
-      if (still.matches) return;
-      const fastest = Math.max(...this.track.run.score.spans.map(({ from, to, unit }) => Math.max(from, to) * unit));
-      const shortest = (60 * Math.min(...of.map(([ticks]) => ticks))) / fastest;
-      const every = [1, 2].find((stride) => of.length > stride && of.length % stride === 0 && shortest * stride >= SHOWN_GAP);
-      if (beat % (every || of.length) || (this.shownAt >= 0 && at - this.shownAt < SHOWN_GAP)) return;
-      if (this.shownOf.length !== of.length) this.beats(of);
-      this.shownAt = at;
-      this.side = 1 - this.side;
-      const places = [...this.beatRow.children];
-      const shown = every ? beat : (places.length - 1) * this.side;
-      places.forEach((place, index) => place.classList.toggle("is-on", index === shown));
     },
   };
 

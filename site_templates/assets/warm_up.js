@@ -47,11 +47,11 @@
   }
 
   // `bar` is told what changes: show(), say(text), time(),
-  // beats(of), whose last are `shownOf`, beat(due), stop(). `items` are the
+  // beats(of), beat(due), stop(). `items` are the
   // elements of the steps, `recordings` the sound of each that has one.
   class WarmUp {
     constructor(data, bar, items = [], recordings = new Map()) {
-      Object.assign(this, { data, bar, items, recordings, at: 0, place: 0, opened: null, sounding: [] });
+      Object.assign(this, { data, bar, items, recordings, at: 0, place: 0, opened: null, sounding: [], laid: [] });
     }
 
     get kind() { return "warm-up"; }
@@ -92,7 +92,7 @@
       this.over = false;
       this.goOn(opened.context.currentTime + LEAD);
       this.halt = keepTime(opened.context, (until, heard) => this.tick(until, heard));
-      this.bar.beats(this.beatsShown);
+      this.lay(this.beatsShown);
       this.bar.say(this.told);
       this.bar.show();
     }
@@ -143,16 +143,22 @@
       if (!moved) return;
       this.heardStep = this.sounding.find((one) => one.step === this.step) || null;
       this.sounding = this.sounding.filter((one) => this.steps.indexOf(one.step) >= this.place);
-      this.bar.beats(this.beatsShown);
+      this.lay(this.beatsShown);
       this.bar.say(this.told);
       this.bar.show();
+    }
+
+    lay(beats) {
+      this.laid = beats;
+      this.bar.beats(beats);
     }
 
     showTime() {
       const shown = `${Math.ceil(this.left)} ${Math.ceil(this.stepLeft)} ${this.phase}`;
       if (shown === this.shown) return;
       this.shown = shown;
-      if (this.beatsShown.length !== this.bar.shownOf.length) this.bar.beats(this.beatsShown);
+      const beats = this.beatsShown;
+      if (beats.length !== this.laid.length) this.lay(beats);
       this.bar.time();
     }
 
@@ -214,7 +220,7 @@
       this.rewind();
       Object.assign(this, { place, at: this.steps[place].start, over: false });
       if (this.on) this.goOn(this.opened.context.currentTime + LEAD);
-      this.bar.beats(this.beatsShown);
+      this.lay(this.beatsShown);
       this.bar.say(this.told);
       this.bar.show();
       this.bar.time();

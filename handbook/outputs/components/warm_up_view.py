@@ -20,12 +20,13 @@ from handbook.outputs.components.recordings import RecordingView, recording_view
 from handbook.outputs.components.texts_for import TextView, named_who, text_views
 from handbook.outputs.engraving.flat_svg import Glyph
 from handbook.outputs.html.page_data import Json, attribute_json
+from handbook.outputs.html.prose import plain
 from handbook.outputs.i18n.formats import short_units
 from handbook.outputs.i18n.other_language import bare
 from handbook.outputs.page import Context
 from handbook.plan.model import EnsemblePlan
 from handbook.plan.warm_ups import (
-    StepRow,
+    WarmUpStepRow,
     exercises_by_id,
     timed_warm_up,
     usual_warm_up_minutes,
@@ -44,7 +45,7 @@ class WarmUpStepView:
     `how` is what its exercise says of it where the step itself says nothing.
     """
 
-    row: StepRow
+    row: WarmUpStepRow
     name: str
     who: str
     text: str
@@ -114,7 +115,7 @@ def warm_up_sprite(warm_ups: Iterable[WarmUpView]) -> tuple[Glyph, ...]:
     )
 
 
-def _step(context: Context, row: StepRow, time: StepTime) -> WarmUpStepView:
+def _step(context: Context, row: WarmUpStepRow, time: StepTime) -> WarmUpStepView:
     item, exercise = row.item, row.exercise
     text = context.say(item.text)
     rhythm = context.plan.exercise_rhythms.get(exercise.id) if exercise else None
@@ -140,7 +141,7 @@ def _length(seconds: int) -> str:
 def _data(context: Context, step: WarmUpStepView, time: StepTime) -> Json:
     row = step.row
     data: Json = {
-        "title": bare(step.title),
+        "title": plain(bare(step.title)),
         "start": time.start,
         "from": _number(time.sounds_from),
         "until": _number(time.sounds_until),

@@ -70,7 +70,7 @@ const sound = {
     this.track.end();
     window.handbookSound.remove(stopSound);
     this.changed();
-    say(gettext("Stopped"));
+    say(this.track.stopped);
   },
 };
 

@@ -13,7 +13,7 @@ const views = {
     const before = this.known.get(this.now);
     if (before && before.leave) before.leave();
     this.now = name;
-    for (const one of all("[data-view]")) one.setAttribute("aria-pressed", String(one.dataset.view === name));
+    for (const one of all("button[data-view]")) one.setAttribute("aria-pressed", String(one.dataset.view === name));
     for (const place of all("[data-place][data-place]", document.getElementById("main"))) {
       if (this.known.has(place.dataset.place)) place.hidden = place.dataset.place !== name;
     }
@@ -22,7 +22,7 @@ const views = {
   },
 
   listen() {
-    for (const one of all("[data-view]")) {
+    for (const one of all("button[data-view]")) {
       one.hidden = !this.known.has(one.dataset.view);
       one.addEventListener("click", () => this.show(one.dataset.view));
     }

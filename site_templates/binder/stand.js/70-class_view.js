@@ -1,0 +1,53 @@
+// ---- The class screen itself --------------------------------------------------------------------
+
+const classView = {
+  drawn: "",
+
+  keyOf(rehearsal) {
+    const track = warmUps.of(rehearsal);
+    return track && track.begun ? "warm-up" : `${shown.on} ${isBeforeMusic(rehearsal)}`;
+  },
+
+  draw(place, rehearsal) {
+    const track = warmUps.of(rehearsal);
+    this.drawn = this.keyOf(rehearsal);
+    warmUps.row = null;
+    place.replaceChildren(...(track && track.begun
+      ? [drawClassWarmUp(track)]
+      : [drawClassNow(rehearsal, track), drawClassOrder(rehearsal), drawClassWords(rehearsal)].filter(Boolean)));
+    place.classList.toggle("is-warm-up", this.drawn === "warm-up");
+    writeWarmUp();
+    this.takeFocus(place);
+  },
+
+  // From the switch to the one button that matters, so that the space bar plays.
+  takeFocus(place) {
+    const play = place.querySelector("[data-key='warm-up play']"), { activeElement } = document;
+    if (play && activeElement.matches("body, [data-view=class], #main")) play.focus({ preventScroll: true });
+  },
+
+  tick(place, rehearsal, now) {
+    if (this.drawn !== this.keyOf(rehearsal)) { redraw(); return; }
+    const label = place.querySelector(".class-label"), minutes = place.querySelector(".class-minutes");
+    if (!label) return;
+    const { on } = shown;
+    const times = shown.course[on];
+    const seconds = times ? times.end - now : 0;
+    const labels = on < 0 ? untilText(rehearsal, now) : times ? gettext("Now") : gettext("This rehearsal is over");
+    const left = times ? (seconds > 0 ? gettext("%(time)s left", { time: leftText(seconds) }) : gettext("Time is up")) : "";
+    if (label.textContent !== labels) label.textContent = labels;
+    if (minutes.textContent !== left) minutes.textContent = left;
+  },
+};
+
+// One key each: the space bar plays and pauses, arrows lead to the next step and back.
+document.addEventListener("keydown", (event) => {
+  if (views.now !== "class" || !shown.rehearsal || event.ctrlKey || event.metaKey || event.altKey) return;
+  if (event.target.matches("input, select, textarea")) return;
+  const track = warmUps.of(shown.rehearsal);
+  if (!track) return;
+  const isButton = event.target.matches("button, summary");
+  if (event.key === " " && !isButton && (track.begun || isBeforeMusic(shown.rehearsal))) sound.toggle(track);
+  else if (!track.begun || !track.key(event.key)) return;
+  event.preventDefault();
+});

@@ -1,0 +1,1 @@
+views.add("class", classView);

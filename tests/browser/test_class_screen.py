@@ -1,0 +1,295 @@
+"""The class screen on a projector: the warm-up by one key, then the day, and nothing that is private."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from handbook.binder.assemble import binder_files
+from tests.binder.conftest import binder_of
+from tests.binder.stand_content import stand_files
+from tests.browser.axe import WCAG_AND_BEST_PRACTICE, findings
+from tests.content_folders import changed, write_folder
+from tests.real_media import wav
+
+pytestmark = pytest.mark.browser
+
+PROJECTORS = [(1280, 800), (1920, 1080)]
+LEAST_NAME = 64  # pixels of the name of what is on, at 1280
+LEAST_WORDS = 20  # pixels of whatever else is on the screen
+ENHANCED = {"runOnly": ["color-contrast-enhanced"]}  # 7:1, WCAG 2.2 SC 1.4.6
+# Lantern meets on Mondays at 10:05, for 45 minutes: set-up 4, warm-up 6, notices 3.
+DAY = "2026-11-02"
+STATES = {
+    "before": f"{DAY}T10:01:00-06:00",
+    "warm-up": f"{DAY}T10:10:30-06:00",
+    "notices": f"{DAY}T10:16:00-06:00",
+    "music": f"{DAY}T10:30:20-06:00",
+    "close": f"{DAY}T10:48:30-06:00",
+    "after": f"{DAY}T10:50:30-06:00",
+}
+SECRETS = ("Seat plan in the drawer", "Ask about reeds", "Horns lost the beat", "Watch the clock")
+FUNDAMENTALS = """\
+strands:
+  - id: tone
+    name: Tone
+    why: It is what people hear
+    exercises:
+      - {id: five-notes, name: Five notes, level: 1, tempo: quarter = 72, notes: [Bb, C, D, Eb, F], how: Tongue each, private: Watch the clock}
+habits:
+  - {id: posture, name: Posture, text: Feet flat and shoulders low}
+warm_ups:
+  - level: 1
+    name: First sounds
+    steps:
+      - {text: Breathe low, seconds: 60, tempo: quarter = 60}
+      - {exercise: five-notes, minutes: 1}
+      - {text: Hum along, media: hum.wav, seconds: 45}
+      - Chorale
+"""
+NOTES = f"""
+days:
+  - date: Mon {DAY}
+    ensemble: lantern
+    thanks: Thank you for quiet feet
+    notices: [Bring your folder on Friday]
+    habit: posture
+    private: Seat plan in the drawer
+"""
+LOG = """\
+ensemble: lantern
+date: Mon 2026-10-26
+reached:
+  - {passage: opening, tempo: quarter = 111}
+note: Horns lost the beat
+"""
+
+
+def class_files() -> dict[str, str | bytes]:
+    files = stand_files()
+    files["fundamentals.yaml"] = FUNDAMENTALS
+    files["cycles/winter/cycle.yaml"] += NOTES
+    files[f"cycles/winter/log/{DAY}.yaml"] = LOG
+    goal = "        goal: quarter = 96\n"
+    files = changed(
+        files, "cycles/winter/music.yaml", goal, f"{goal}        private: Ask about reeds\n"
+    )
+    return {**files, "media/hum.wav": wav(2)}
+
+
+@pytest.fixture(scope="module")
+def address(tmp_path_factory: pytest.TempPathFactory) -> str:
+    folder = tmp_path_factory.mktemp("class")
+    binder = binder_of(write_folder(folder / "content", class_files()))
+    made = next(one for one in binder_files(binder) if one.path == "winter/stand.html")
+    file = folder / "stand.html"
+    file.write_bytes(made.content)
+    return file.as_uri()
+
+
+class Projector:
+    """The file, opened and turned to the class screen at a moment of the day."""
+
+    def __init__(self, page: Page, address: str) -> None:
+        self.page, self.address = page, address
+
+    def at(self, moment: str) -> Page:
+        self.page.clock.set_fixed_time(moment)
+        self.page.goto(self.address)
+        self.page.evaluate("localStorage.clear()")
+        self.page.reload()
+        self.page.locator("button[data-view=class]").click()
+        return self.page
+
+
+@pytest.fixture(scope="module")
+def projector(browser: Browser, address: str) -> Iterator[Projector]:
+    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    page = context.new_page()
+    page.clock.install(time=STATES["before"])
+    faults: list[str] = []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    yield Projector(page, address)
+    context.close()
+    assert faults == []
+
+
+MEASURE = """() => {
+  const place = document.querySelector("[data-place=class]");
+  const texts = [];
+  const walker = document.createTreeWalker(place, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const { parentElement, textContent } = walker.currentNode;
+    if (textContent.trim() && parentElement.checkVisibility() && !parentElement.closest(".vh, svg")) {
+      const { bottom, right } = parentElement.getBoundingClientRect();
+      texts.push([textContent.trim(), parseFloat(getComputedStyle(parentElement).fontSize), bottom, right]);
+    }
+  }
+  return { texts, name: parseFloat(getComputedStyle(place.querySelector(".class-name")).fontSize), width: innerWidth, height: innerHeight };
+}"""
+
+
+def assert_readable(page: Page, state: str) -> None:
+    measured = page.evaluate(MEASURE)
+    assert measured["name"] >= LEAST_NAME, state
+    for text, size, bottom, right in measured["texts"]:
+        assert size >= LEAST_WORDS, (state, text)
+        assert bottom <= measured["height"] + 1, (state, text)
+        assert right <= measured["width"] + 1, (state, text)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", PROJECTORS, ids=["1280", "1920"])
+def test_every_state_is_read_from_the_back_row(
+    projector: Projector, size: tuple[int, int], scheme: Any
+) -> None:
+    projector.page.set_viewport_size({"width": size[0], "height": size[1]})
+    projector.page.emulate_media(color_scheme=scheme)
+    for state, moment in STATES.items():
+        page = projector.at(moment)
+        assert_readable(page, state)
+        rules = WCAG_AND_BEST_PRACTICE if scheme == "light" else ENHANCED
+        assert findings(page, rules) == [], state
+    page = projector.at(STATES["before"])
+    page.keyboard.press(" ")
+    page.keyboard.press("ArrowRight")
+    expect(page.locator(".class-name")).to_have_text("Five notes")
+    assert_readable(page, "concert pitch")
+    page.get_by_role("button", name="By section").click()
+    assert_readable(page, "by section")
+    assert findings(page, ENHANCED) == []
+    projector.page.set_viewport_size({"width": 1280, "height": 800})
+    projector.page.emulate_media(color_scheme="light")
+
+
+def test_what_the_class_waits_for_and_what_is_on(projector: Projector) -> None:
+    words = {
+        "before": ("Begins in 4 min", "Lantern Band", ""),
+        "warm-up": ("Now", "Warm up", "5 min left"),
+        "notices": ("Now", "Thanks and notices", "2 min left"),
+        "close": ("Now", "Close", "2 min left"),
+        "after": ("This rehearsal is over", "Thank you. See you next time.", ""),
+    }
+    for state, (label, name, left) in words.items():
+        page = projector.at(STATES[state])
+        expect(page.locator(".class-label")).to_have_text(label)
+        expect(page.locator(".class-name")).to_have_text(name)
+        expect(page.locator(".class-minutes")).to_have_text(left)
+    page = projector.at(STATES["notices"])
+    said = page.locator(".class-said")
+    for text in (
+        "Thank you for quiet feet",
+        "Posture",
+        "Feet flat and shoulders low",
+        "Bring your folder on Friday",
+    ):
+        expect(said).to_contain_text(text)
+    lines = page.locator(".class-order li").all_inner_texts()
+    assert lines[0].split("\n")[0].startswith("10:15 am")
+    assert "The end" in lines[-1]
+    assert "10:50 am" in lines[-1]
+    expect(page.locator(".class-order [aria-current=step]")).to_contain_text("Thanks and notices")
+    page.clock.set_fixed_time(f"{DAY}T10:17:30-06:00")
+    page.evaluate("tick()")
+    expect(page.locator(".class-minutes")).to_have_text("0:30 left")
+
+
+def test_one_key_plays_pauses_and_skips(projector: Projector) -> None:
+    page = projector.at(STATES["before"])
+    name, phase = page.locator(".class-name"), page.locator(".class-phase")
+    page.keyboard.press(" ")
+    expect(name).to_have_text("Breathe low")
+    expect(phase).to_have_text("Count-in")
+    expect(page.locator(".class-next")).to_have_text("Next: Five notes")
+    expect(phase).to_have_text("Play", timeout=8000)
+    expect(page.locator("[data-status]")).to_have_text("1 of 4: Breathe low")
+    page.keyboard.press(" ")
+    expect(phase).to_have_text("Paused")
+    left = page.locator(".class-step-left").inner_text()
+    page.wait_for_timeout(1100)
+    expect(page.locator(".class-step-left")).to_have_text(left)
+    page.keyboard.press(" ")
+    expect(page.get_by_role("button", name="Pause")).to_be_visible()
+    page.keyboard.press("ArrowRight")
+    expect(name).to_have_text("Five notes")
+    page.keyboard.press("ArrowRight")
+    expect(name).to_have_text("Hum along")
+    page.wait_for_function("!warmUps.of(shown.rehearsal).recordings.get(2).paused")
+    page.keyboard.press("ArrowLeft")
+    expect(name).to_have_text("Five notes")
+    assert page.evaluate("warmUps.of(shown.rehearsal).recordings.get(2).paused")
+    for _ in range(2):
+        page.keyboard.press("ArrowRight")
+    expect(page.locator(".class-next")).to_have_text("Then the rehearsal begins.")
+    page.keyboard.press("ArrowRight")
+    expect(page.locator(".class-now")).to_be_visible()
+    assert page.evaluate("sound.on") is False
+
+
+def test_the_steps_are_those_of_the_band_and_fill_its_minutes(projector: Projector) -> None:
+    """Six minutes; 60 + 5, 60 + 5, 45 + 5 are stated, and 180 s are left for the last."""
+    page = projector.at(STATES["before"])
+    steps = page.evaluate(
+        "warmUps.of(shown.rehearsal).steps.map(({ start, end, rest }) => [start, end, rest])"
+    )
+    assert steps == [[0, 60, 65], [65, 125, 130], [130, 175, 180], [180, 360, 360]]
+
+
+def test_notation_turns_from_concert_pitch_to_each_section(projector: Projector) -> None:
+    """Of five notes from concert B flat a clarinet in B flat reads C D E F G (common practice)."""
+    page = projector.at(STATES["before"])
+    page.keyboard.press(" ")
+    page.keyboard.press("ArrowRight")
+    concert = page.locator(".class-figures svg").evaluate_all(
+        "(all) => all.map((one) => one.getAttribute('aria-label'))"
+    )
+    assert len(concert) == 2
+    assert all("concert pitch" in label for label in concert)
+    page.get_by_role("button", name="By section").click()
+    figures = page.locator(".class-figure")
+    by_section = dict(
+        figures.evaluate_all(
+            "(all) => all.map((one) => [one.querySelector('figcaption').textContent, one.querySelector('svg').getAttribute('aria-label')])"
+        )
+    )
+    assert by_section["Clarinet, Trumpet"].startswith("C 4, D 4, E 4, F 4, G 4,")
+    assert by_section["Flute"].startswith("B flat 4, C 5, D 5, E flat 5, F 5,")
+
+
+def test_nothing_private_is_on_it(projector: Projector) -> None:
+    """No note for the director, no log and no tempo that was reached, in any state."""
+    data = projector.at(STATES["before"]).evaluate(
+        "document.getElementById('stand-data').textContent"
+    )
+    assert all(secret in data for secret in SECRETS if secret != "Horns lost the beat")
+    assert "111" in data
+    for state, moment in STATES.items():
+        shown = projector.at(moment).evaluate(
+            "document.querySelector('[data-place=class]').innerHTML"
+        )
+        assert "111" not in shown, state
+        assert not [secret for secret in SECRETS if secret in shown], state
+    page = projector.at(STATES["before"])
+    page.keyboard.press(" ")
+    for _ in range(4):
+        shown = page.evaluate("document.querySelector('[data-place=class]').innerHTML")
+        assert not [secret for secret in SECRETS if secret in shown]
+        page.keyboard.press("ArrowRight")
+
+
+def test_the_stand_keeps_what_the_class_screen_began(projector: Projector) -> None:
+    """The director looks at the stand while the warm-up plays on, and comes back to it."""
+    page = projector.at(STATES["before"])
+    page.keyboard.press(" ")
+    expect(page.locator(".class-name")).to_have_text("Breathe low")
+    page.get_by_role("button", name="Stand", exact=True).click()
+    expect(page.locator(".card")).to_be_visible()
+    assert page.evaluate("sound.on")
+    page.locator("button[data-view=class]").click()
+    expect(page.locator(".class-name")).to_have_text("Breathe low")
+    page.get_by_role("button", name="End the warm-up").click()
+    expect(page.locator(".class-now")).to_be_visible()
+    assert page.evaluate("sound.on") is False
