@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from handbook.binder.model import Binder, BinderFile
 from handbook.carrying.cycle import LEFT_OUT
+from handbook.outputs.components.charts import room_for
 from handbook.outputs.components.levels import levels_in_words
 from handbook.outputs.i18n import gettext, ngettext
 from handbook.outputs.i18n.formats import short_units
@@ -35,7 +36,6 @@ class Bar:
     y: float
     done: tuple[float, float] | None
     open: tuple[float, float] | None
-    last: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +56,7 @@ class LevelChart:
     strands: tuple[StrandBars, ...]
     levels: tuple[tuple[int, float], ...]
     lines: tuple[float, ...]
+    cycles_x: float
     left: float
     width: float
     height: float
@@ -176,7 +177,7 @@ def _cell(row: StrandRow | None) -> str:
     return gettext("%(levels)s, %(times)s; finished", levels=levels, times=times)
 
 
-_NAMES, _CYCLES, _COLUMN, _BAR, _GAP, _SPACE, _TOP, _MOST = 120.0, 110.0, 52.0, 9.0, 5.0, 12.0, 22.0, 620.0  # fmt: skip
+_COLUMN, _COLUMNS, _BAR, _GAP, _SPACE, _TOP = 52.0, 6, 9.0, 5.0, 12.0, 22.0
 
 
 def level_chart(
@@ -184,18 +185,15 @@ def level_chart(
 ) -> LevelChart:
     """Draw each strand's levels: a bar a cycle, below each other, a column a level."""
     top_level = max(strand.top_level for strand in strands)
-    left = _NAMES + _CYCLES
-    column = min(_COLUMN, (_MOST - left) / top_level)
-    width = left + column * top_level + 2
+    cycles_x = room_for(names)
+    left = cycles_x + room_for(cycles)
+    column = _COLUMN * _COLUMNS / max(_COLUMNS, top_level)  # so that letters are of one size
+    width = left + _COLUMN * _COLUMNS + 2
     rows, y = [], _TOP + _SPACE / 2
     for name, strand in zip(names, strands, strict=True):
         bars = []
         for place, (cycle, row) in enumerate(zip(cycles, strand.rows, strict=True)):
-            bars.append(
-                _bar(
-                    cycle, y + place * (_BAR + _GAP), row, left, column, last=row is strand.rows[-1]
-                )
-            )
+            bars.append(_bar(cycle, y + place * (_BAR + _GAP), row, left, column))
         next_x = round(left + column * (strand.next_level - 0.5), 2)
         end = y + len(cycles) * (_BAR + _GAP)
         rows.append(StrandBars(name, y, tuple(bars), next_x, end + _BAR / 2))
@@ -206,6 +204,7 @@ def level_chart(
             (one, round(left + column * (one - 0.5), 2)) for one in range(1, top_level + 1)
         ),
         lines=tuple(round(left + column * one, 2) for one in range(top_level + 1)),
+        cycles_x=cycles_x,
         left=left,
         width=width,
         height=round(y, 2),
@@ -214,11 +213,9 @@ def level_chart(
     )
 
 
-def _bar(
-    cycle: str, y: float, row: StrandRow | None, left: float, column: float, *, last: bool
-) -> Bar:
+def _bar(cycle: str, y: float, row: StrandRow | None, left: float, column: float) -> Bar:
     if row is None or not row.appearances:
-        return Bar(cycle, y, None, None, last)
+        return Bar(cycle, y, None, None)
     finished = row.finished_level if row.finished_level is not None else row.first_level - 1
     finished = min(finished, row.last_level)
 
@@ -232,7 +229,6 @@ def _bar(
         y,
         span(row.first_level, done),
         span(row.first_level + done, row.last_level - row.first_level + 1 - done),
-        last,
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 from handbook.binder.model import Binder, BinderFile
+from handbook.outputs.components.charts import room_for
 from handbook.outputs.components.event_words import capital
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, pgettext
@@ -46,6 +47,11 @@ class ThanksView:
     stated: bool
     sentence: str
     look: tuple[LookAt, ...]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What there is to look at that has no words of its own."""
+        return tuple(one.what for one in self.look if not one.words)
 
 
 def thanks_by_ensemble(context: Context) -> Mapping[tuple[str, str], tuple[ThanksView, ...]]:
@@ -163,6 +169,7 @@ class TurnGrid:
     right: float
     width: float
     height: float
+    dot: float
     last: int
 
 
@@ -214,26 +221,34 @@ def _bands(
             yield BandThanks(ensemble.item.id, name, views[key], _grid(turns[key]))
 
 
-_ROW, _TOP, _FOOT, _WIDTH, _NAMES, _COUNTS = 22.0, 6.0, 20.0, 620.0, 170.0, 34.0
+_ROW, _TOP, _FOOT, _PLOT, _COUNTS, _DOT = 22.0, 6.0, 20.0, 416.0, 34.0, 5.5
 
 
 def _grid(turns: ThanksPlan) -> TurnGrid:
     """Lay out the turns; lengths are SVG user units from the top left corner."""
-    right = _WIDTH - _COUNTS
-    step = (right - _NAMES) / max(1, len(turns.rows))
+    names = [capital(name_of(one)) for one in turns.whom]
+    left, count = room_for(names), max(1, len(turns.rows))
+    step = _PLOT / count
     rows = []
-    for place, one in enumerate(turns.whom):
+    for place, (one, name) in enumerate(zip(turns.whom, names, strict=True)):
         had = [row for row in turns.rows if one in row.whom]
         rows.append(
             TurnRow(
-                name=capital(name_of(one)),
+                name=name,
                 y=_TOP + _ROW * (place + 0.5),
                 marks=tuple(
-                    Mark(round(_NAMES + step * (row.place + 0.5), 2), row.stated) for row in had
+                    Mark(round(left + step * (row.place + 0.5), 2), row.stated) for row in had
                 ),
                 count=len(had),
                 stated=sum(row.stated for row in had),
             )
         )
-    height = _TOP + _ROW * len(rows) + _FOOT
-    return TurnGrid(tuple(rows), _NAMES, right, _WIDTH, height, len(turns.rows))
+    return TurnGrid(
+        rows=tuple(rows),
+        left=left,
+        right=left + _PLOT,
+        width=left + _PLOT + _COUNTS,
+        height=_TOP + _ROW * len(rows) + _FOOT,
+        dot=round(min(_DOT, 0.45 * step), 2),
+        last=len(turns.rows),
+    )

@@ -5,7 +5,7 @@ All lengths are SVG user units; the origin is the top left corner.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from unicodedata import east_asian_width
@@ -161,7 +161,7 @@ def stage_bands(
 
 def _band(x: float, width: float, stage: StageView) -> StageBand:
     name = bare(stage.name)  # a drawing has no element for a language
-    letters = sum(2 if east_asian_width(sign) in _WIDE else 1 for sign in name)
+    letters = _letters(name)
     room = letters * _NAME_WIDTH
     return StageBand(
         x=round(x, 2),
@@ -174,6 +174,16 @@ def _band(x: float, width: float, stage: StageView) -> StageBand:
         named=(named := width > room + _NAME_ROOM),
         marked=not named or width > room + 12 + stage.mark.width / 2,
     )
+
+
+def room_for(names: Iterable[str]) -> float:
+    """Give the width of a column that holds the longest of some names, with room beside it."""
+    return max(map(_letters, names), default=0) * _NAME_WIDTH + _NAME_ROOM * 4
+
+
+def _letters(name: str) -> int:
+    """Count the letters of a name, those that are as wide as two twice."""
+    return sum(2 if east_asian_width(sign) in _WIDE else 1 for sign in name)
 
 
 @dataclass(frozen=True, slots=True)
