@@ -21,7 +21,7 @@ KEYWORDS = {
     "pgettext": ((1, "c"), 2),
     "npgettext": ((1, "c"), 2, 3),
 }
-_TEMPLATES = ("pages", "components", "history", "theme", "binder")
+_TEMPLATES = ("pages", "components", "history", "theme", "binder", "sheets")
 _KINDS = (
     ("python", "handbook/outputs", "*.py", {}),
     ("python", "handbook/binder", "*.py", {}),

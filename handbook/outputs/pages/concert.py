@@ -145,6 +145,8 @@ class ConcertView:
     `over` is when the last of the families has gone home, as the page's scripts read it.
 
     That of a cancelled concert has nothing that families would act on.
+
+    `prints` are the addresses of the sheets to print, each with its band.
     """
 
     concert: ConcertPlan
@@ -172,6 +174,7 @@ class ConcertView:
     contact: Contact
     over: str
     moved: str = ""
+    prints: tuple[tuple[BandView, str], ...] = ()
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
@@ -197,16 +200,19 @@ def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
             concert=name,
             why=context.say(concert.item.cancelled),
         )
+    sheets = sheets_in(context, *family_sheets(context, cycle.id, view))
+    bands = (*view.bands, *view.crew_bands)
+    prints = tuple((band, sheet.path) for band, sheet in zip(bands, sheets, strict=False))
     return Page(
         path=addresses.concert(cycle.id, concert.id),
         kind="concert",
         title=name,
         description=about,
         section=section_of(concert.id),
-        view=view,
+        view=replace(view, prints=prints),
         crumbs=(Link(context.say(cycle.item.name), addresses.cycle(cycle.id)),),
         search=tuple(_entries(context, view)),
-        sheets=sheets_in(context, *family_sheets(context, cycle.id, view)),
+        sheets=sheets,
     )
 
 

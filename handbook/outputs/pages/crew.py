@@ -36,6 +36,8 @@ from handbook.outputs.i18n import gettext, gettext_noop, ngettext, pgettext
 from handbook.outputs.i18n.formats import clock_time, with_clauses
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry, apart
+from handbook.outputs.sheets.kinds.crew import crew_sheets
+from handbook.outputs.sheets.making import sheets_in
 from handbook.plan.concert_leaders import led_at_warm_up
 from handbook.plan.concert_model import AgainDay, GroupDay, ShowRow, StepRow, UseRow
 from handbook.plan.model import ConcertPlan, CyclePlan
@@ -89,7 +91,10 @@ class ShowLine:
 
 @dataclass(frozen=True, slots=True)
 class RoleView:
-    """A role of the crew: when and where it must be ready, when it is done, what it moves."""
+    """A role of the crew: when and where it must be ready, when it is done, what it moves.
+
+    `sheet` is the address of what is printed for it.
+    """
 
     item: CrewRole
     call: datetime | None
@@ -97,6 +102,7 @@ class RoleView:
     place: str = ""
     carries: tuple[GearLine, ...] = ()
     steps: tuple[StepView, ...] = ()
+    sheet: str = ""
 
     @property
     def ways(self) -> tuple[tuple[str, tuple[GearLine, ...]], ...]:
@@ -207,6 +213,10 @@ def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
 def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
     view, name = crew_view(context, cycle, concert), context.say(concert.item.name)
     day = formatting.long_day(concert.item.date)
+    sheets = sheets_in(context, *crew_sheets(context, cycle.id, view))
+    roles = [
+        replace(role, sheet=sheet.path) for role, sheet in zip(view.roles, sheets, strict=False)
+    ]
     return Page(
         path=addresses.crew(cycle.id, concert.id),
         kind="crew",
@@ -219,12 +229,13 @@ def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
             day=day,
         ),
         section=section_of(concert.id),
-        view=view,
+        view=replace(view, roles=(*roles, *view.roles[len(roles) :])),
         crumbs=(
             Link(context.say(cycle.item.name), addresses.cycle(cycle.id)),
             Link(name, addresses.concert(cycle.id, concert.id)),
         ),
         search=tuple(_entries(context, view)),
+        sheets=sheets,
     )
 
 

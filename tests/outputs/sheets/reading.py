@@ -14,11 +14,12 @@ import pypdf
 
 @dataclass(frozen=True)
 class Letters:
-    """A run of text: what it says, how large it is in points, in which font."""
+    """A run of text: what it says, how large it is in points, in which font, where it begins across."""
 
     text: str
     points: float
     font: str
+    x: float
 
 
 @dataclass
@@ -52,7 +53,12 @@ def runs(content: bytes) -> list[Letters]:
         if text.strip():
             scale = abs(matrix[3]) or abs(matrix[1])
             found.append(
-                Letters(text, size * scale * abs(_cm[3]), str((font or {}).get("/BaseFont", "")))
+                Letters(
+                    text,
+                    size * scale * abs(_cm[3]),
+                    str((font or {}).get("/BaseFont", "")),
+                    float(_cm[4] + matrix[4]),
+                )
             )
 
     for page in pypdf.PdfReader(BytesIO(content)).pages:
