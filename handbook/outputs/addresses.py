@@ -85,6 +85,11 @@ def part(cycle_id: str, ensemble_id: str, instrument: str) -> str:
     return f"{cycle_id}/{ensemble_id}/part/{instrument}/"
 
 
+def part_sheet(cycle_id: str, ensemble_id: str, instrument: str) -> str:
+    """Give the address of a sheet of parts, the first of which is that of an instrument."""
+    return f"{ensemble(cycle_id, ensemble_id)}weeks-{instrument}.pdf"
+
+
 def concert(cycle_id: str, concert_id: str = MAIN_CONCERT) -> str:
     """Give the address of a concert's page."""
     return f"{cycle_id}/concert/{'' if concert_id == MAIN_CONCERT else f'{concert_id}/'}"

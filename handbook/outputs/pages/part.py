@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from handbook.domain.tables.brass import Action
@@ -33,6 +33,9 @@ from handbook.outputs.i18n.formats import with_clauses, with_commas, with_semico
 from handbook.outputs.note_names import sign, signs
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry, apart
+from handbook.outputs.sheets.kinds.part import part_sheet, sheet_paths
+from handbook.outputs.sheets.making import sheets_are_made
+from handbook.outputs.sheets.model import Sheet
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import PartPlan
 from handbook.plan.percussion import is_percussion
@@ -70,7 +73,10 @@ class PlayersConcert:
 
 @dataclass(frozen=True, slots=True)
 class PartView:
-    """The page of a part; `sides` are the notes of a double horn's tubes, the longer first."""
+    """The page of a part; `sides` are the notes of a double horn's tubes, the longer first.
+
+    `sheet` is the address of what of it is printed, if there is such.
+    """
 
     name: str
     ensemble: str
@@ -100,18 +106,25 @@ class PartView:
     cycle_id: str
     evenings: tuple[EveningSpan, ...]
     know: KnowFirstView
+    sheet: str = ""
 
 
 def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Page]:
     """Make a page for each instrument of an ensemble in a cycle."""
     shared = shared_by_parts(context, cycle, ensemble, RhythmFigures())
-    for part in ensemble.parts:
-        yield _page(shared, part)
+    paths = sheet_paths(cycle.id, ensemble) if sheets_are_made(context) and shared.weeks else {}
+    views = [_view(shared, part, paths.get(part.id, "")) for part in ensemble.parts]
+    together = dict[str, list[PartView]]()
+    for view in views:
+        together.setdefault(view.sheet, []).append(view)
+    for part, view in zip(ensemble.parts, views, strict=True):
+        alike = together[view.sheet]
+        sheets = part_sheet(alike) if view.sheet and view is alike[0] else ()
+        yield _page(shared, part, view, sheets)
 
 
-def _page(shared: Shared, part: PartPlan) -> Page:
+def _page(shared: Shared, part: PartPlan, view: PartView, sheets: Iterable[Sheet]) -> Page:
     cycle, ensemble = shared.cycle, shared.ensemble
-    view = _view(shared, part)
     return Page(
         path=addresses.part(cycle.id, ensemble.item.id, part.id),
         kind="part",
@@ -128,6 +141,7 @@ def _page(shared: Shared, part: PartPlan) -> Page:
             Link(view.ensemble, view.ensemble_path),
         ),
         search=tuple(_entries(view, part)),
+        sheets=tuple(sheets),
     )
 
 
@@ -194,7 +208,7 @@ def _key_and_signature(key: KeyView) -> str:
     return gettext("%(key)s, %(signature)s.", key=sign(key.key), signature=key.signature)
 
 
-def _view(shared: Shared, part: PartPlan) -> PartView:
+def _view(shared: Shared, part: PartPlan, sheet: str) -> PartView:
     context, cycle, ensemble = shared.context, shared.cycle, shared.ensemble
     row = part.instrument
     pieces = tuple(piece_views(shared, part))
@@ -235,6 +249,7 @@ def _view(shared: Shared, part: PartPlan) -> PartView:
         cycle_id=cycle.id,
         evenings=evening_spans(context, cycle, ensemble, part.id),
         know=know_first_view(shared, part),
+        sheet=sheet,
     )
 
 

@@ -15,9 +15,14 @@ if TYPE_CHECKING:
     from handbook.outputs.page import Context, Page
 
 
+def sheets_are_made(context: Context) -> bool:
+    """Whether there are sheets in the language of the context: the site must have letters for it."""
+    return has_typefaces(context.language)
+
+
 def sheets_in(context: Context, *sheets: Sheet) -> tuple[Sheet, ...]:
     """Give the sheets that a page has in its language: none where the site has no letters for it."""
-    return sheets if has_typefaces(context.language) else ()
+    return sheets if sheets_are_made(context) else ()
 
 
 def made_sheet(

@@ -1,0 +1,117 @@
+"""The sheet of a part's weeks, beside the pages of the parts that it is of."""
+
+from __future__ import annotations
+
+import re
+from io import BytesIO
+
+import pdfua
+import pypdf
+import pytest
+
+from handbook.domain.values.paper import Paper
+from handbook.outputs.page import Context, Page
+from handbook.outputs.pages import part
+from handbook.outputs.sheets.model import MadeSheet
+from handbook.plan.model import EnsemblePlan
+from tests.outputs.sheets.reading import page_texts, runs, structure, words_of
+from tests.outputs.sheets.small_plan import (
+    lines_of,
+    made,
+    pdf_on,
+    small_plan,
+    stands_in,
+    words_on,
+)
+
+CYCLE = small_plan().cycles[-1]
+
+
+def parts(
+    language: str, ensemble: EnsemblePlan
+) -> tuple[Context, list[Page], dict[str, MadeSheet]]:
+    context = Context(small_plan(), language)
+    with context.speaking():
+        pages = list(part.pages(context, CYCLE, ensemble))
+        return context, pages, made(context, pages)
+
+
+@pytest.fixture(scope="module", params=["en", "ar"])
+def of_a_band(request: pytest.FixtureRequest) -> tuple[Context, list[Page], dict[str, MadeSheet]]:
+    return parts(request.param, CYCLE.ensembles[0])
+
+
+def practiced(page: Page) -> list[tuple[str, str]]:
+    """Name all that the page of a part has a row for."""
+    return [(p.item.id, one.item.id) for p in page.view.pieces for one in p.passages]
+
+
+def test_parts_have_a_sheet_together_if_they_practice_the_same(
+    of_a_band: tuple[Context, list[Page], dict[str, MadeSheet]],
+) -> None:
+    _, pages, sheets = of_a_band
+    for page in pages:
+        for other in pages:
+            alike = practiced(page) == practiced(other)
+            assert (page.view.sheet == other.view.sheet) is alike
+    assert {page.view.sheet for page in pages if page.view.sheet} == set(sheets)
+
+
+def test_each_tempo_of_the_page_stands_under_its_week(
+    of_a_band: tuple[Context, list[Page], dict[str, MadeSheet]],
+) -> None:
+    _, pages, sheets = of_a_band
+    for page in pages:
+        if not page.view.sheet:
+            continue
+        rows = re.findall(r"<tr>(<td>.*?)</tr>", sheets[page.view.sheet].html)
+        passages = [one for piece in page.view.pieces for one in piece.passages]
+        assert len(rows) == len(passages)
+        for row, passage in zip(rows, passages, strict=True):
+            cells = [re.sub("<[^>]+>", "", one) for one in re.findall("<td>(.*?)</td>", row)][1:]
+            for week, cell in zip(page.view.weeks, cells, strict=True):
+                expected = [
+                    one.target.bpm_text
+                    for one in passage.targets.weeks
+                    if one.monday <= week.monday <= one.sunday
+                ]
+                assert [cell] == (expected or [""])
+
+
+def test_its_words_are_those_of_each_page_that_it_is_of(
+    of_a_band: tuple[Context, list[Page], dict[str, MadeSheet]],
+) -> None:
+    context, pages, sheets = of_a_band
+    with context.speaking():
+        for page in pages:
+            if page.view.sheet:
+                shown = words_on(context, page)
+                html = re.sub(r'<span class="beat".*?</span>', "", sheets[page.view.sheet].html)
+                said = [*lines_of(html, "li"), *lines_of(html, "h3"), *lines_of(html, "h1")]
+                said += [line for line in lines_of(html, "td") if line]
+                assert [line for line in said if not stands_in(line, shown)] == []
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_all_of_it_is_on_the_paper(paper: Paper) -> None:
+    _, _, sheets = parts("en", CYCLE.ensembles[0])
+    for sheet in sheets.values():
+        said = words_of(" ".join(page_texts(pdf_on(sheet, paper))))
+        lines = [line for tag in ("li", "h2", "td", "th") for line in lines_of(sheet.html, tag)]
+        assert [line for line in lines if line not in said] == []
+
+
+def test_it_is_a_tagged_table_in_letters_of_twelve_points(
+    of_a_band: tuple[Context, list[Page], dict[str, MadeSheet]], tmp_path: object
+) -> None:
+    _, pages, sheets = of_a_band
+    content = pdf_on(next(iter(sheets.values())))
+    kinds = [one.kind for one in structure(content).walk()]
+    assert kinds.count("H1") == 1
+    assert kinds.count("TH") == len(pages[0].view.weeks) + 1
+    assert min(run.points for run in runs(content)) >= 12 - 0.01
+    assert len(pypdf.PdfReader(BytesIO(content)).pages) <= 2
+    place = f"{tmp_path}/sheet.pdf"
+    with open(place, "wb") as file:  # noqa: PTH123
+        file.write(content)
+    assert not pdfua.validate(place).findings
