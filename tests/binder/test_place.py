@@ -45,6 +45,17 @@ def test_a_binder_is_written_whole_and_again(tmp_path: Path, content: Path) -> N
     assert [one.name for one in place.parent.iterdir()] == ["binder"]
 
 
+def test_nothing_is_left_beside_it_where_names_cannot_be_exchanged(
+    tmp_path: Path, content: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(workplace, "exchange", lambda *_: False)
+    place = tmp_path / "private" / "binder"
+    for files in (FILES, FILES[:1]):
+        write_binder(files, place, content=content)
+    assert [one.name for one in place.parent.iterdir()] == ["binder"]
+    assert {*snapshot(place)} == {BINDER.name, "index.html"}
+
+
 @pytest.mark.parametrize("inside", ["", "media", "media/x", "cycles", ".binder"])
 def test_nothing_is_put_into_the_content(content: Path, inside: str) -> None:
     assert "inside the content folder" in refused(content / inside, content)
