@@ -20,6 +20,7 @@ from handbook.binder.stand_words import exercise_notes, passage_notes
 from handbook.binder.thanks import thanks_by_ensemble
 from handbook.checks import traversal
 from handbook.domain.metronome_marks import Marks, marks_named
+from handbook.domain.reached import in_beat_of
 from handbook.domain.values.clock import format_clock
 from handbook.domain.values.tempo import Tempo
 from handbook.outputs.components.blocks import BlockView, block_views
@@ -44,7 +45,7 @@ from handbook.plan.model import (
 from handbook.plan.players import Players, players_of
 from handbook.plan.rhythms import USUAL_METER
 from handbook.plan.steering import PassageKey, passage_keys
-from handbook.schema.fundamentals import Exercise
+from handbook.schema.fundamentals import Exercise, Habit, Strand
 from handbook.schema.music import Piece
 
 _MINUTES_OF_HOUR = 60
@@ -63,6 +64,8 @@ class _Gathering:
         self.marks: Marks = marks_named(cycle.item.marks.kind, cycle.item.marks.step)
         self.passages: list[Json] = []
         self.exercises: list[Json] = []
+        self.kinds: Json = {}
+        self.habits: list[list[str]] = []
         self.thanks = thanks_by_ensemble(binder.context)
         self._exercise_places: dict[str, int] = {}
         found = traversal.exercises(binder.handbook)
@@ -89,6 +92,8 @@ class _Gathering:
             "bands": [self._band(ensemble) for ensemble in self.cycle.ensembles],
             "passages": self.passages,
             "exercises": self.exercises,
+            "kinds": self.kinds,
+            "habits": self.habits,
             **warm_ups(self.binder, self.cycle),
             "rehearsals": [shown for _, _, shown in sorted(rehearsals, key=lambda one: one[:2])],
         }
@@ -148,15 +153,22 @@ class _Gathering:
         notes = json.loads(piece_drones(self.context, ensemble, piece.item.key).data)["notes"]
         return notes[1:]
 
-    def _exercise(self, block: BlockRow) -> int | None:
+    def _exercise(self, strand: Strand, exercise: Exercise, shown: BlockView) -> int:
         """Add an exercise, if it is not there yet, and give its place."""
-        if block.exercise is None or block.strand is None:
-            return None
-        key = block.exercise.id
+        key = exercise.id
         if key not in self._exercise_places:
             private = self.binder.private.at(self._notes_of_exercises.get(key, ()))
-            notes = exercise_notes(self.binder, block.strand, block.exercise, private)
-            self.exercises.append(_filled({"notes": notes, "click": self._steady(block.exercise)}))
+            self.exercises.append(
+                _filled(
+                    {
+                        "title": bare(shown.title),
+                        "detail": bare(shown.detail),
+                        "tempo": _tempo(exercise.tempo) if exercise.tempo else None,
+                        "notes": exercise_notes(self.binder, strand, exercise, private),
+                        "click": self._steady(exercise),
+                    }
+                )
+            )
             self._exercise_places[key] = len(self.exercises) - 1
         return self._exercise_places[key]
 
@@ -189,7 +201,7 @@ class _Gathering:
                 "purpose": text(row.purpose),
                 "thanks": self._thanks(ensemble, row),
                 "notices": [text(one) for one in row.notices],
-                "habit": row.habit and [text(row.habit.name), text(row.habit.text)],
+                "habit": row.habit and self._habit(row.habit),
                 "missing": [bare(words) for words in missing_words(self.context, row.missing)],
                 "needs": [self._need(one) for one in needs_of(ensemble, row)],
                 "private": self._private(ensemble, row),
@@ -204,6 +216,13 @@ class _Gathering:
             }
         )
 
+    def _habit(self, habit: Habit) -> int:
+        """Add a habit, if it is not there yet, and give its place."""
+        told = [self.binder.text(habit.name), self.binder.text(habit.text)]
+        if told not in self.habits:
+            self.habits.append(told)
+        return self.habits.index(told)
+
     def _block(
         self,
         ensemble: EnsemblePlan,
@@ -212,23 +231,21 @@ class _Gathering:
         shown: BlockView,
         known: Mapping[PassageKey, int],
     ) -> Json:
-        piece, passage = block.piece, block.passage
-        return _filled(
-            {
-                "kind": shown.kind,
-                "minutes": shown.minutes,
-                "title": bare(shown.title),
-                "detail": bare(shown.detail),
-                "how": shown.how,
-                "tempo": _tempo(shown.tempo) if shown.tempo else None,
-                "passages": [
-                    [known[key], *_tempo(tempo)] for key, tempo in _played(ensemble, row, block)
-                ]
-                if piece and (passage or block.stretch)
-                else [],
-                "exercise": self._exercise(block),
-            }
-        )
+        """Give a block's kind, its minutes and what it is about; of what stands elsewhere only the place.
+
+        Each of its passages comes with the number of its tempo, which counts the beat of the goal.
+        """
+        data: Json = {"kind": shown.kind, "minutes": shown.minutes}
+        if block.strand and block.exercise:
+            return {**data, "exercise": self._exercise(block.strand, block.exercise, shown)}
+        named: Json = {"title": bare(shown.title), "detail": bare(shown.detail)}
+        if block.piece is None and block.strand is None:
+            self.kinds[shown.kind] = _filled(named)
+            return data
+        played = [[known[key], _tempo(tempo)[1]] for key, tempo in _played(ensemble, row, block)]
+        if block.passage:
+            return {**data, "passages": played}
+        return _filled({**data, **named, "how": shown.how, "passages": played})
 
     def _need(self, need: NeedRow) -> Json:
         names = [
@@ -283,19 +300,20 @@ class _Gathering:
 def _played(
     ensemble: EnsemblePlan, row: RehearsalRow, block: BlockRow
 ) -> Iterator[tuple[PassageKey, Tempo]]:
-    """Give the passages of a block, each with its tempo that day."""
+    """Give the passages of a block, each with its tempo that day, which counts the beat of its goal."""
     if block.piece is None:
         return
     if block.passage is not None:
         tempo = block.rung.tempo if block.rung else block.passage.goal
-        yield (block.piece.id, block.passage.id), tempo
+        yield (block.piece.id, block.passage.id), in_beat_of(block.passage.goal, tempo)
         return
     wanted = [one.id for one in block.stretch.passages] if block.stretch else []
     for piece in ensemble.pieces:
         for passage in piece.passages if piece.item.id == block.piece.id else ():
             for visit in passage.visits:
                 if visit.place == row.place and passage.item.id in wanted:
-                    yield (piece.item.id, passage.item.id), visit.rung.tempo
+                    tempo = in_beat_of(passage.item.goal, visit.rung.tempo)
+                    yield (piece.item.id, passage.item.id), tempo
 
 
 def _tempo(tempo: Tempo) -> list[str]:

@@ -4,6 +4,29 @@
 // shared when a rehearsal runs late. The words and the clock of the site's pages come before.
 
 const data = JSON.parse(document.getElementById("stand-data").textContent);
+
+// What stands once in the data is put to each block that it is about: its title, what is below
+// it, its tempo, and each of its `passages` as [place, sign, number, beat].
+function whole(block) {
+  const { kind, exercise, passages } = block;
+  if (exercise !== undefined) {
+    const { title, detail, tempo } = data.exercises[exercise];
+    return { ...block, title, detail, tempo };
+  }
+  if (!passages) return { ...data.kinds[kind], ...block };
+  const played = passages.map(([place, number]) => {
+    const { goal: [sign, , beat] } = data.passages[place];
+    return [place, sign, number, beat];
+  });
+  if (block.title) return { ...block, passages: played };
+  const { piece, name, where } = data.passages[passages[0][0]];
+  return { ...block, how: "passage", title: piece, detail: besides(name, where), passages: played };
+}
+
+for (const rehearsal of data.rehearsals) {
+  rehearsal.blocks = rehearsal.blocks.map(whole);
+  if (rehearsal.habit !== undefined) rehearsal.habit = data.habits[rehearsal.habit];
+}
 const MINUTE = 60; // seconds
 const HOURS_OF_HALF = 12, MINUTES_OF_HOUR = 60;
 
