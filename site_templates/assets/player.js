@@ -289,13 +289,22 @@
       this.button.after(this.toPlayer);
     },
 
-    // The step of a warm-up that is played, or at which it goes on.
+    // The step of a warm-up that is played, or at which it goes on. Who has looked on so far sees
+    // the next one too.
     showSteps(track) {
+      const before = track.items.find((item) => item.classList.contains("is-played"));
+      const follows = this.on && before && before !== track.items[track.place] && this.isInSight(before);
       track.items.forEach((item, place) => {
         const now = track.begun && place === track.place;
         item.classList.toggle("is-played", now);
         if (now) item.setAttribute("aria-current", "step"); else item.removeAttribute("aria-current");
       });
+      if (follows) track.items[track.place].scrollIntoView({ block: "nearest" });
+    },
+
+    isInSight(item) {
+      const { top, bottom } = item.getBoundingClientRect();
+      return bottom > 0 && top < this.bar.getBoundingClientRect().top;
     },
   };
 

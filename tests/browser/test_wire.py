@@ -6,7 +6,7 @@ import gzip
 import urllib.request
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, expect
 
 from tests.browser.visits import visiting
 
@@ -51,3 +51,20 @@ def test_nothing_moves_for_who_asked_for_less(
 def test_the_page_glides_for_everyone_else(browser: Browser, site: str) -> None:
     with visiting(browser, site, calm=False) as visit:
         assert visit.go("words/").evaluate(MOVING) == ["HTML"]
+
+
+def test_what_plays_a_warm_up_comes_when_it_is_near(browser: Browser, site: str) -> None:
+    """A band's page is long, and few readers go down to its warm-up; who does finds the button."""
+    with visiting(browser, site) as visit:
+        page = visit.go("winter-2026/harbor/")
+        page.wait_for_load_state("networkidle")
+        assert not [url for url in visit.requested if "player.js" in url]
+        page.locator("#warm-up").scroll_into_view_if_needed()
+        play = page.get_by_role("button", name="Play this warm-up Three keys")
+        play.click()
+        steps = page.locator(".warm-up .steps-list > li")
+        expect(steps.first).to_have_attribute("aria-current", "step")
+        page.keyboard.press("ArrowRight")
+        expect(steps.nth(1)).to_have_attribute("aria-current", "step")
+        page.keyboard.press("Escape")
+        expect(play).to_be_visible()

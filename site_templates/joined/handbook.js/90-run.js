@@ -14,4 +14,5 @@ menu();
 search();
 openTarget();
 unfoldForPaper();
+loadWhenNear();
 window.addEventListener("hashchange", openTarget);
