@@ -10,12 +10,12 @@ from handbook.checks import traversal
 from handbook.checks.check import check, finding, once_a_name
 from handbook.checks.links import media_links
 from handbook.checks.wording import unknown
+from handbook.domain.tables.media_endings import SOUND_ENDINGS
 from handbook.problems import Address, Problem
 from handbook.schema.handbook import Handbook
 from handbook.source.names import listed
 
 # What every browser plays or shows. Not SVG, which can carry scripts.
-SOUND_ENDINGS = ("mp3", "m4a", "ogg", "wav")
 PICTURE_ENDINGS = ("png", "jpg", "jpeg", "webp")
 SHOWN_ENDINGS = (*SOUND_ENDINGS, *PICTURE_ENDINGS)
 LINKED_ENDINGS = (*SHOWN_ENDINGS, "pdf")

@@ -9,10 +9,10 @@ from tinytag import TinyTag, TinyTagException
 
 from handbook.cleaning.cleaned import cleaned
 from handbook.cleaning.model import UncleanError
+from handbook.domain.tables.media_endings import is_sound
 from handbook.schema.handbook import MediaFile
 
 MOST_CLEANED = 20_000_000  # bytes: four times what a site takes of one file
-SOUND_ENDINGS = frozenset({"mp3", "m4a", "ogg", "wav"})
 
 
 def media_files(folder: Path, names: Iterable[str]) -> Mapping[str, MediaFile]:
@@ -28,7 +28,7 @@ def media_file(path: Path) -> MediaFile | None:
     """Look into one media file; None if it cannot be opened."""
     try:
         size = path.stat().st_size
-        seconds = _seconds(path) if _ending(path) in SOUND_ENDINGS else None
+        seconds = _seconds(path) if is_sound(path.name) else None
         if size > MOST_CLEANED:
             return MediaFile(size, seconds, "is too large")
         return MediaFile(len(published_bytes(path)), seconds)
@@ -44,10 +44,6 @@ def published_bytes(path: Path) -> bytes:
     Raises OSError, and UncleanError if that cannot be taken out.
     """
     return cleaned(path.read_bytes(), path.name)
-
-
-def _ending(path: Path) -> str:
-    return path.suffix.lower().removeprefix(".")
 
 
 def _seconds(path: Path) -> float | None:

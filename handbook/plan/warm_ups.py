@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
 from handbook.domain.minutes import BlockKind
+from handbook.domain.tables.media_endings import is_sound
 from handbook.domain.values.meter import Meter
 from handbook.domain.values.pitch import NoteName
 from handbook.domain.values.tempo import Tempo
@@ -85,7 +86,7 @@ def _step(item: WarmUpStep, exercise: Exercise | None, *, is_last: bool) -> Warm
         tempo = None
     meter = item.meter or (exercise.meter if exercise else None) or USUAL_METER
     recording = item.media
-    if recording is None and item.drone is None and exercise:
+    if recording is None and item.drone is None and exercise and is_sound(exercise.media or ""):
         recording = exercise.media
     sounds = tempo is not None or recording is not None or item.drone is not None
     rest = USUAL_REST if sounds and not is_last else 0

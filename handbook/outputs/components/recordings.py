@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from handbook.domain.tables.media_endings import is_sound
 from handbook.outputs import addresses
 from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context
 from handbook.records import dataclass
 
-_SOUND_ENDINGS = frozenset({"mp3", "ogg", "m4a", "wav"})
 _KILOBYTE, _MEGABYTE = 1000, 1_000_000
 _MINUTE = 60
 
@@ -31,7 +31,7 @@ def recording_view(context: Context, name: str | None) -> RecordingView | None:
     size = _size(file.size) if file else ""
     return RecordingView(
         addresses.media(name),
-        bare.rpartition(".")[2].lower() in _SOUND_ENDINGS,
+        is_sound(bare),
         gettext("%(length)s, %(size)s", length=length, size=size) if length else size,
     )
 
