@@ -28,6 +28,7 @@ pytestmark = pytest.mark.browser
 
 PODIUM, DESK = (820, 1180), (1280, 800)
 LEAST_LETTERS = 48  # pixels of what is read from two meters
+LEAST_OF_ALL = 16
 LEAST_TARGET = 44  # pixels of what is tapped: WCAG 2.2 SC 2.5.5
 ENHANCED = {"runOnly": ["color-contrast-enhanced"]}  # 7:1, WCAG 2.2 SC 1.4.6
 ON_WEDNESDAY = "2026-10-21T10:20:30-05:00"  # both bands, a quarter of an hour after their start
@@ -145,6 +146,18 @@ def test_whatever_is_begun_when_the_end_stays(tablet: Tablet) -> None:
         assert sum(one[2] for one in ahead) == left
 
 
+def test_where_there_is_no_close_all_blocks_share(tablet: Tablet) -> None:
+    """Of 20 minutes 6 are gone: 14 over two blocks alike are 7 each, and none is kept whole."""
+    page = tablet.at(ON_WEDNESDAY)
+    music = [{"kind": "music", "minutes": 10}] * 2
+    found = page.evaluate(
+        """(blocks) => courseOf({ at: 0, minutes: 20, clock: 600, blocks }, { turns: [{ block: 0, at: 360 }] })
+             .map((one) => one.minutes)""",
+        music,
+    )
+    assert found == [7, 7] == list(shared_to_the_end(14, [10, 10, 0]))[:2]
+
+
 # --- The right rehearsal --------------------------------------------------------------------
 
 # The school's zone is America/Chicago; lantern meets Mon and Wed 10:05, harbor Tue and Thu 10:55
@@ -182,12 +195,13 @@ def test_of_two_bands_at_once_the_one_shown_before_comes_first(tablet: Tablet) -
 
 def test_another_rehearsal_is_one_tap_away_and_so_is_the_way_back(tablet: Tablet) -> None:
     page = tablet.at("2026-10-20T11:05:00-05:00")
+    day = page.locator(".days option:checked")
     tablet.tap("after")
-    expect(page.locator(".head-day")).to_have_text("Tomorrow, Wed, Oct 21")
+    expect(day).to_have_text("Tomorrow, Wed, Oct 21")
     tablet.later("2026-10-20T11:06:00-05:00")
-    expect(page.locator(".head-day")).to_have_text("Tomorrow, Wed, Oct 21")
+    expect(day).to_have_text("Tomorrow, Wed, Oct 21")
     tablet.tap("to now")
-    expect(page.locator(".head-day")).to_have_text("Today, Tue, Oct 20")
+    expect(day).to_have_text("Today, Tue, Oct 20")
 
 
 # --- What is on, and running late -----------------------------------------------------------
@@ -363,6 +377,9 @@ MEASURE = """(least) => {
     small: shown.map((one) => [one.dataset.key || one.id, one.getBoundingClientRect()])
       .filter(([, box]) => Math.min(box.width, box.height) < least).map(([key, box]) => [key, box.width, box.height]),
     sideways: document.documentElement.scrollWidth - innerWidth,
+    least: Math.min(...[...document.querySelectorAll("body *")].filter((one) => one.offsetParent && [...one.childNodes].some((node) => node.nodeType === 3 && node.data.trim()))
+      .map((one) => parseFloat(getComputedStyle(one).fontSize))),
+    head: document.querySelector(".stand-head").getBoundingClientRect().height,
   };
 }"""
 
@@ -379,6 +396,8 @@ def test_every_state_is_read_from_two_meters_and_tapped_by_a_hand(
         measured = page.evaluate(MEASURE, LEAST_TARGET)
         assert measured["small"] == [], state
         assert measured["sideways"] <= 0, state
+        assert measured["least"] >= LEAST_OF_ALL, state
+        assert measured["head"] < 2 * LEAST_TARGET, "the choice of rehearsals is one line"
         large = measured["names"] + measured["tempos"]
         large += measured["left"] if state in {"on", "last minute"} else []
         assert min(large, default=LEAST_LETTERS) >= LEAST_LETTERS, state

@@ -39,6 +39,20 @@ function markOrder() {
   }
 }
 
+function drawLook(look) {
+  if (!look.length) return [];
+  return [element("ul", "look", ...look.map(([what, html = ""]) => (
+    element("li", "", element("b", "", what), what && html ? " " : "", htmlElement("span", "", html)))))];
+}
+
+// What to watch for today, so that there is something to thank for next time.
+function drawThanksNext(rehearsal) {
+  const { thanks = {} } = data.rehearsals.find((one) => one.band === rehearsal.band && one.at > rehearsal.at) || {};
+  const { whom, look = [] } = thanks;
+  if (!whom || !look.length) return [];
+  return [element("section", "fact", element("h2", "", gettext("To thank next time: %(whom)s", { whom })), ...drawLook(look))];
+}
+
 // Whom to thank, and where to look for what to thank them for; one tap keeps that it was said.
 function drawThanks({ thanks = {} }) {
   const { whom, sentence, ids = [], look = [] } = thanks;
@@ -46,10 +60,7 @@ function drawThanks({ thanks = {} }) {
   const made = element("div", "thanks");
   if (whom) made.append(element("p", "", element("b", "", gettext("Thank today: %(whom)s", { whom }))));
   if (sentence) made.append(htmlElement("p", "", sentence));
-  if (look.length) {
-    made.append(element("ul", "look", ...look.map(([what, html = ""]) => (
-      element("li", "", element("b", "", what), what && html ? " " : "", htmlElement("span", "", html))))));
-  }
+  made.append(...drawLook(look));
   if (ids.length) {
     const { went } = shown;
     const isKept = ids.every((id) => went.thanked.includes(id));
@@ -96,6 +107,7 @@ function drawDay(rehearsal, isBefore) {
     ...(purpose ? [element("section", "fact", element("h2", "", gettext("What today is for")), htmlElement("p", "", purpose))] : []),
     ...(thanks.length ? [element("section", "fact", element("h2", "", pgettext("block of a rehearsal", "Thanks and notices")), ...thanks)] : []),
     ...(isBefore ? [] : drawReady(rehearsal)),
+    ...drawThanksNext(rehearsal),
     ...listed(gettext("For you alone"), own.map(([about, text]) => element("li", "", element("b", "", about), " ", text)), "own"),
   ];
 }

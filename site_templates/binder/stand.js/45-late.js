@@ -25,12 +25,12 @@ function drawLate(rehearsal, next) {
   if (!isHeld && on + 1 < blocks.length) {
     made.push(pace("next", gettext("Next now"), titleOf(blocks[on + 1]), () => shown.begin(on + 1, false)));
   }
-  const stay = pace("stay", gettext("Stay on this"), gettext("The clock waits"), () => shown.hold(isHeld ? null : on));
+  const stay = pace("stay", gettext("Stay on this"), gettext("until you go on"), () => shown.hold(isHeld ? null : on));
   stay.setAttribute("aria-pressed", String(isHeld));
   made.push(stay);
   if (ahead < blocks.length) {
-    const block = titleOf(blocks[ahead]);
-    made.push(pace("share", gettext("Late: share the time left"), gettext("%(block)s begins now", { block }), () => shown.begin(ahead, false)));
+    const clock = clockAt(rehearsal, endOf(rehearsal));
+    made.push(pace("share", gettext("Late: share the rest"), gettext("the end stays %(clock)s", { clock }), () => shown.begin(ahead, false)));
     const gone = droppedNow();
     const place = placeToDrop(minutesAhead(rehearsal, ahead, gone));
     if (place > 0) {

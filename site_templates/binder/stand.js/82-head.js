@@ -32,7 +32,8 @@ function chooser() {
     group.label = band.name;
     data.rehearsals.forEach((one, number) => {
       if (one.band !== place) return;
-      const option = element("option", "", besides(writtenDay(one.day, "shortDay"), clockAt(one, one.at)));
+      const isAlone = !data.rehearsals.some((other) => other !== one && other.band === place && other.day === one.day);
+      const option = element("option", "", besides(nameOfDay(one.day), isAlone ? "" : clockAt(one, one.at)));
       Object.assign(option, { value: number, selected: one === shown.rehearsal });
       group.append(option);
     });
@@ -49,7 +50,6 @@ function drawHead() {
   const day = data.rehearsals.filter((one) => one.day === rehearsal.day);
   const usually = rehearsalAt(moment(), data.rehearsals, usual.band);
   const made = [
-    element("b", "head-day", nameOfDay(rehearsal.day)),
     stepTo("before", "‹", gettext("The rehearsal before"), own[place - 1]),
     ...day.map(chip),
     stepTo("after", "›", gettext("The rehearsal after"), own[place + 1]),
