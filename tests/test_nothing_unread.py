@@ -38,6 +38,16 @@ NEVER = {
         "Period",
         "class_time",
     ): "counts on the binder's sheet for the office; tests/plan/test_year_sheet.py",
+    **{
+        (model, name): "for the binder alone; tests/binder/test_sheets.py"
+        for model, names in {
+            "AskedRole": ("phone", "about"),
+            "Cycle": ("substitute",),
+            "Program": ("substitute",),
+            "Substitute": ("before", "during", "time_left", "after", "never", "ask"),
+        }.items()
+        for name in names
+    },
     ("Cycle", "draft"): "keeps the whole cycle out; tests/test_drafts.py",
 }
 # Values in two-bands that are what holds anyway, or that wait for another day, and why.

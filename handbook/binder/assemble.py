@@ -8,8 +8,11 @@ from pathlib import Path
 from handbook.binder import (
     climbs,
     growth,
+    poster,
     private_notes,
+    rehearsal_sheets,
     stand,
+    substitute_sheets,
     thanks,
     year_sheet,
 )
@@ -24,6 +27,9 @@ from handbook.source.private_notes import private_notes as notes_in
 
 ROOMS: tuple[Callable[[Binder], Iterable[BinderFile]], ...] = (
     stand.files,
+    rehearsal_sheets.files,
+    substitute_sheets.files,
+    poster.files,
     thanks.files,
     climbs.files,
     growth.files,

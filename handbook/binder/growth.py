@@ -241,6 +241,7 @@ def carried_words() -> Mapping[str, str]:
         "slots": gettext("Minutes of set-up, warm-up, notices and close"),
         **dict.fromkeys(("marks", "leap", "at_goal", "return_within", "talk"), planning),
         "notes": gettext("Notes to players, but for those that name a day"),
+        "substitute": gettext("What a substitute is told"),
     }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 from jinja2 import Environment
@@ -29,15 +30,22 @@ _TO_SITE = re.compile(rf'<a [^>]*href="{_OF_SITE}[^>]*>(.*?)</a>', re.DOTALL)
 class BinderFile:
     """A file of the binder; `path` counts from its top, with forward slashes.
 
+    What takes long to make may be given as what makes it, which is asked when it is written.
+
     One with a `title` is listed on the first page, with what it is `about` in one sentence: below
     the cycle of that id, or with what is of no cycle.
     """
 
     path: str
-    content: bytes
+    made: bytes | Callable[[], bytes]
     title: str = ""
     about: str = ""
     cycle: str = ""
+
+    @property
+    def content(self) -> bytes:
+        """Its bytes."""
+        return self.made if isinstance(self.made, bytes) else self.made()
 
 
 @dataclass(frozen=True, slots=True)

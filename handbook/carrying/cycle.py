@@ -22,10 +22,12 @@ from handbook.schema.scalars import patterns
 from handbook.schema.year import Year
 from handbook.source.yaml_reader import read_yaml
 
-CARRIED = frozenset(
-    ["ensembles", "stages", "slots", "marks", "leap", "at_goal", "return_within", "talk", "notes"]
-)  # fmt: skip
+CARRIED = frozenset([
+    "ensembles", "stages", "slots", "marks", "leap", "at_goal", "return_within", "talk", "notes",
+    "substitute",
+])  # fmt: skip
 """The fields of cycle.yaml that the next cycle has from the last one."""
+_NAMES_A_DAY = f"{TO_DO}: this text names a day of the last cycle"
 LEFT_OUT: Mapping[str, tuple[str, str]] = {
     "days": ("single day", "single days"),
     "extra": ("extra rehearsal", "extra rehearsals"),
@@ -175,7 +177,9 @@ def _cycle_file(
             ):
                 text.take_out(stage, {"starts"})
                 left_out.append("the date on which a stage starts")
-        remarked(text, stages, f"{TO_DO}: this text names a day of the last cycle")
+        remarked(text, stages, _NAMES_A_DAY)
+    if "substitute" in fields:
+        remarked(text, fields["substitute"], _NAMES_A_DAY)
     if take_out_dated(text, "notes"):
         left_out.append("notes that name a day")
     part = part_of_year(ends).capitalize()

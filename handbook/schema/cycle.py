@@ -24,6 +24,7 @@ from handbook.schema.scalars.fields import (
     YesNo,
 )
 from handbook.schema.scalars.texts import HumanText, Name, PlainText
+from handbook.schema.substitute import SubstituteField
 from handbook.schema.texts_for import TextsFor
 
 Share = Annotated[int, WholeNumber(1, 1000, "a share")]
@@ -273,6 +274,7 @@ class Cycle(Item):
     return_within: WindowField = None
     talk: TalkField = USUAL_TALK
     notes: tuple[HumanText, ...] = Field((), description="Notes to students")
+    substitute: SubstituteField = None
     days: tuple[DayNote, ...] = Field((), description="What is special about single days")
     extra: tuple[ExtraMeeting, ...] = Field((), description="Rehearsals beside the pattern")
     cancelled: tuple[Cancellation, ...] = Field((), description="Rehearsals that are not held")

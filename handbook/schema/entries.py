@@ -59,6 +59,7 @@ from handbook.schema.program import (
 )
 from handbook.schema.rain import ConcertRainPlan, RainPlan
 from handbook.schema.seating import ExtraThings, Seating, SeatRule
+from handbook.schema.substitute import AskedRole, Substitute
 from handbook.schema.texts_for import TextFor
 from handbook.schema.travel import BusEntry, Ride, Travel
 from handbook.schema.year import (
@@ -75,6 +76,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Look: "the look of the pages",
     AlteredSchoolDay: "an altered day",
     Appearance: "a turn on the program",
+    AskedRole: "a role that may be asked",
     BandGroup: "a group of an ensemble",
     AwayTimes: "the times out of class",
     Bells: "a bell schedule",
@@ -143,6 +145,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Stage: "a stage",
     Steps: "an entry of minutes for each step",
     Strand: "a strand",
+    Substitute: "the entry for a substitute",
     ThankedRole: "a role to be thanked",
     TextFor: "a text for some players",
     Travel: "the travel",

@@ -33,6 +33,7 @@ from handbook.schema.scalars.fields import (
 )
 from handbook.schema.scalars.patterns import KEBAB, PLACED_NOTE
 from handbook.schema.scalars.texts import HumanText, Name, PlainText, Word
+from handbook.schema.substitute import SubstituteField
 
 DEFAULT_PITCH = 440
 Pitch = Annotated[int, WholeNumber(415, 466, "a tuning pitch in hertz")]
@@ -255,6 +256,7 @@ class Program(Item):
         None,
         description="What every cycle has that does not say otherwise: its stages, slots and ways of planning",
     )
+    substitute: SubstituteField = None
     rooms: tuple[Room, ...] = Field((), description="Rooms at school")
     venues: tuple[Venue, ...] = Field((), description="Concert halls")
     words: dict[Word, HumanText] = Field(

@@ -15,9 +15,14 @@ CREW_POINTS = 14
 
 
 class Layout(StrEnum):
-    """How a sheet is laid out: from top to bottom, or as single leaves that a template parts."""
+    """How a sheet is laid out.
+
+    From top to bottom; as pages, each of them a section of the template that begins on a new
+    page and is made to fit one; or as single leaves that a template parts.
+    """
 
     FLOW = "flow"
+    PAGES = "pages"
     LEAVES = "leaves"
 
 

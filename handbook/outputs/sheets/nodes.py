@@ -37,9 +37,11 @@ _KNOWN = frozenset({
     "tbody", "tfoot", "tr", "th", "td", "b", "i", "span", "small", "br", "hr", "div", "section",
     "figure", "figcaption", "svg", "a", "sup", "sub", "blockquote",
 })  # fmt: skip
-_IN_LINE = frozenset({"b", "i", "span", "small", "a", "sup", "sub", "#text", "br", "svg"})
+_IN_LINE = frozenset({"b", "i", "span", "small", "a", "sup", "sub", "#text", "br", "svg", "box"})
 _HIDDEN_CLASSES = frozenset({"vh", "screen-only"})
 _OUTWARD = ("https:", "http:", "tel:", "mailto:")
+_OPEN_HEADS = "<style>.open{fill:none;stroke:#000;stroke-width:1.1}</style>"
+"""What a page's styles do with the heads of notes that are not filled."""
 _SPACE = re.compile(r"[ \t\r\n\f]+")
 
 
@@ -185,6 +187,9 @@ def _standing_alone(svg: str) -> str:
     """Let a drawing stand outside of a page, whose ink is black."""
     if "xmlns=" not in svg.partition(">")[0]:
         svg = svg.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1)
+    if 'class="open"' in svg:
+        head, end, rest = svg.partition(">")
+        svg = f"{head}{end}{_OPEN_HEADS}{rest}"
     return svg.replace("currentColor", "#000")
 
 

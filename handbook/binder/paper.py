@@ -1,0 +1,35 @@
+"""Sheets of the binder: typeset as those of the site are, with the notice at the head of each page."""
+
+from __future__ import annotations
+
+from handbook.binder.model import Binder, BinderFile
+from handbook.outputs.i18n import gettext
+from handbook.outputs.sheets.making import made_sheet
+from handbook.outputs.sheets.model import Imprint, MadeSheet, Sheet
+from handbook.outputs.sheets.typesetting import typeset
+from handbook.records import dataclass
+
+
+def notice() -> str:
+    """Give the words that every page and sheet for the director alone bears."""
+    return gettext("Private: for the director. Do not post or share.")
+
+
+@dataclass(frozen=True, slots=True)
+class Typesetting:
+    """A sheet whose words are there, to be typeset when its bytes are asked for."""
+
+    made: MadeSheet
+
+    def __call__(self) -> bytes:
+        """Make the PDF."""
+        return typeset(self.made, Imprint())
+
+
+def sheet_file(binder: Binder, sheet: Sheet, *, about: str = "", cycle: str = "") -> BinderFile:
+    """Typeset a sheet; it is listed on the first page if it says what it is `about`.
+
+    It stands at no address, so it bears no code and no number of a publication.
+    """
+    made = made_sheet(binder.context, binder.environment, None, sheet)
+    return BinderFile(sheet.path, Typesetting(made), sheet.title if about else "", about, cycle)
