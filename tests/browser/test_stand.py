@@ -56,6 +56,7 @@ class Tablet:
             viewport={"width": PODIUM[0], "height": PODIUM[1]},
             timezone_id="Asia/Tokyo",
             accept_downloads=True,
+            has_touch=True,
         )
         self.page = self._context.new_page()
         self.page.clock.install(time=ON_WEDNESDAY)
@@ -73,7 +74,7 @@ class Tablet:
         return self.page
 
     def tap(self, key: str) -> None:
-        self.page.locator(f'[data-key="{key}"]').first.click()
+        self.page.locator(f'[data-key="{key}"]').first.tap()
 
     def later(self, moment: str) -> None:
         """Let time go on to a moment, and the view see it."""
@@ -220,6 +221,8 @@ def test_minutes_left_follow_the_clock_and_the_next_block_comes_by_itself(tablet
     page = tablet.at("2026-10-20T11:00:00-05:00")
     left = page.locator("[data-left]")
     expect(page.locator(".block-name")).to_have_text("Warm up")
+    expect(left).to_have_text("5 min")
+    tablet.later("2026-10-20T11:00:30-05:00")
     expect(left).to_have_text("5 min")
     tablet.later("2026-10-20T11:04:10-05:00")
     expect(left).to_have_text("0:50")
