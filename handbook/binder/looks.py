@@ -35,6 +35,8 @@ def look_files(binder: Binder, made: Iterable[BinderFile]) -> Iterator[BinderFil
             style += file.content
         else:
             yield BinderFile(file.path, file.content)
+    # What lies beside the page is there at once, so that no other face need stand in for it.
+    style = style.replace(b"font-display:optional", b"font-display:block")
     yield BinderFile(STYLE, style + school_style(binder.context).content)
     for font in sorted((templates / "assets" / _FONTS).glob("*.woff2")):
         yield BinderFile(f"{addresses.ASSETS}{_FONTS}/{font.name}", font.read_bytes())

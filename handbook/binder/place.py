@@ -42,7 +42,7 @@ def usable_place(target: Path, content: Path) -> Path:
     for sentence in _in_reach(real, target):
         raise RefusedTargetError(
             f"{sentence}: the binder is private, so choose a folder that is not published, such as"
-            f" {Path.home() / 'handbook-binder'}"
+            " handbook-binder in your home folder"
         )
     if os.path.ismount(real):
         raise RefusedTargetError(mount_sentence(target, "binder"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from datetime import time
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
@@ -11,6 +12,7 @@ from random import Random
 from typing import Any
 
 import pytest
+import yaml
 from playwright.sync_api import Browser, Page, expect
 
 from handbook.binder.assemble import binder_files
@@ -19,6 +21,7 @@ from handbook.pipeline import load_plan
 from handbook.plan.logs import minutes_over, reached_beside
 from handbook.plan.model import Plan
 from handbook.plan.opening_thanks import opening_thanks
+from handbook.schema.log import Log
 from tests.binder.conftest import binder_of
 from tests.binder.stand_content import stand_files
 from tests.browser.axe import WCAG_AND_BEST_PRACTICE, findings
@@ -327,6 +330,23 @@ def test_what_is_kept_becomes_a_log_that_the_plan_reads(
     assert opening.planned is not None
     assert opening.reached.bpm == Fraction(reached) > opening.planned.bpm
     assert chase.reached is None
+
+
+def test_a_log_of_a_group_names_it_and_the_hour_where_that_is_needed(tablet: Tablet) -> None:
+    page = tablet.at(ON_WEDNESDAY)
+    text: str = page.evaluate(
+        """() => {
+             data.bands.push({ ensemble: "lantern", group: "gold" });
+             const rehearsal = { band: data.bands.length - 1, day: "2026-10-21", log: { start: "noon" } };
+             return logText(rehearsal, { reached: {}, notDone: ["chase"], over: 0, note: "", thanked: [] });
+           }"""
+    )
+    assert text == (
+        "date: Wed 2026-10-21\nensemble: lantern\ngroup: gold\nstart: noon\nnot_done: [chase]\n"
+    )
+    read = yaml.safe_load(text)
+    log = Log.model_validate({**read, "date": "Wed 2026-10-21"})
+    assert (log.group, log.start, log.not_done) == ("gold", time(12), ("chase",))
 
 
 def test_a_second_tap_takes_back_what_was_kept(tablet: Tablet) -> None:
