@@ -8,6 +8,7 @@ from pathlib import Path
 from handbook.binder import (
     climbs,
     growth,
+    materials,
     poster,
     private_notes,
     rehearsal_sheets,
@@ -30,6 +31,7 @@ ROOMS: tuple[Callable[[Binder], Iterable[BinderFile]], ...] = (
     rehearsal_sheets.files,
     substitute_sheets.files,
     poster.files,
+    materials.files,
     thanks.files,
     climbs.files,
     growth.files,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handbook.binder.model import Binder, BinderFile
+from handbook.binder.paper import notice, sheet_file
 from handbook.outputs.components.office_words import (
     OfficeLine,
     RoomLine,
@@ -15,9 +16,12 @@ from handbook.outputs.components.office_words import (
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context
+from handbook.outputs.sheets.model import Sheet
 from handbook.plan.year_sheet import year_sheets
 from handbook.plan.year_sheet_model import BandYear, YearSheet
 from handbook.records import dataclass
+
+_POINTS = 10  # read at a desk
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,9 +38,13 @@ class BandHours:
 
 @dataclass(frozen=True, slots=True)
 class YearSheetView:
-    """The sheet of one school year; `total` are hours of other classes over all players."""
+    """The sheet of one school year; `total` are hours of other classes over all players.
+
+    `paper` is where the same stands to print.
+    """
 
     title: str
+    paper: str
     school: str
     span: str
     lines: tuple[OfficeLine, ...]
@@ -46,9 +54,10 @@ class YearSheetView:
 
 
 def files(binder: Binder) -> Iterator[BinderFile]:
-    """Make a page for each school year that has a cycle, the newest first."""
+    """Make a page for each school year that has a cycle, the newest first, and its sheet to print."""
     for sheet in reversed(year_sheets(binder.plan)):
         view = year_sheet_view(binder.context, sheet)
+        yield sheet_file(binder, _on_paper(view))
         yield binder.page(
             "year_sheet",
             view,
@@ -60,11 +69,26 @@ def files(binder: Binder) -> Iterator[BinderFile]:
         )
 
 
+def _on_paper(view: YearSheetView) -> Sheet:
+    """Lay it across the page, in letters for a desk: a year of some twenty dates is on two pages."""
+    return Sheet(
+        path=view.paper,
+        kind="year_sheet",
+        title=view.title,
+        view=view,
+        points=_POINTS,
+        one_page=False,
+        landscape=True,
+        notice=notice(),
+    )
+
+
 def year_sheet_view(context: Context, sheet: YearSheet) -> YearSheetView:
     """Put a year into words, as the page and the printed sheet have it."""
     year = sheet.year
     return YearSheetView(
         title=gettext("Year sheet %(year)s", year=context.say(year.name) or sheet.id),
+        paper=f"office-{sheet.id}.pdf",
         school=context.say(context.plan.program.school) or context.say(context.plan.program.name),
         span=gettext(
             "School from %(first)s to %(last)s",

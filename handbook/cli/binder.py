@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from handbook.cli.asked_day import asked_day
 from handbook.cli.exit_codes import Exit, Misuse, refuse_unknown
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import tell_findings, tell_problems
+from handbook.domain.values.dates import dated
 from handbook.pipeline import load_plan
+from handbook.plan.players import everyone
 from handbook.publishing import NotPublishedError, RefusedTargetError
+
+if TYPE_CHECKING:
+    from handbook.binder.model import Binder, BinderFile
 
 USUAL_BINDER = "handbook-binder"
 
@@ -27,15 +35,24 @@ USUAL_BINDER = "handbook-binder"
 @click.option(
     "--cycle", "cycles", multiple=True, metavar="ID", help="Only this cycle; may be repeated."
 )
-def command(folder: Path | None, target: Path | None, cycles: tuple[str, ...]) -> int:
+@click.option(
+    "--take",
+    metavar="DATE[:BAND]",
+    help="Only that day's rehearsals, as a folder to take along: stand view, sheets, recordings.",
+)
+def command(
+    folder: Path | None, target: Path | None, cycles: tuple[str, ...], take: str | None
+) -> int:
     """Write the director's binder: what to hold in the hand at a rehearsal.
 
     It is private: a folder for the director alone, never in a site or beside one. Open its
     index.html; nothing in it needs a network. The old binder is replaced only when the new one
     is whole. DIR is the content folder, the nearest one if left out.
     """
+    if take and cycles:
+        raise Misuse("--take is of one day: leave out --cycle")
     content = content_folder(folder)
-    place = target or _usual_place(content)
+    place = target or _usual_place(content, take)
     outcome = load_plan(content)
     if outcome.plan is None:
         tell_problems(outcome, content)
@@ -47,7 +64,7 @@ def command(folder: Path | None, target: Path | None, cycles: tuple[str, ...]) -
     binder = new_binder(outcome, content, cycles)
     assert binder is not None
     try:
-        files = binder_files(binder)
+        files = _of_one_day(binder, take) if take else binder_files(binder)
         written = write_binder(files, place, content=content)
     except RefusedTargetError as refusal:
         raise Misuse(str(refusal)) from None
@@ -59,10 +76,28 @@ def command(folder: Path | None, target: Path | None, cycles: tuple[str, ...]) -
     return Exit.CLEAN
 
 
-def _usual_place(content: Path) -> Path:
+def _of_one_day(binder: Binder, take: str) -> Sequence[BinderFile]:
+    """Make the files of the day that is asked for; Misuse for one without a rehearsal."""
+    from handbook.binder.taken import rehearsal_days, taken_files  # noqa: PLC0415 - as above
+
+    text, _, band = take.partition(":")
+    day = asked_day(text, "--take")
+    known = [one.id for one in everyone(binder.plan.program.ensembles)]
+    refuse_unknown("ensemble", [band] if band else [], known)
+    days = rehearsal_days(binder.plan, band or None)
+    if day not in days:
+        later = [one for one in days if one > day] or list(days[-1:])
+        nearest = f": there is one on {dated(later[0])}" if later else ""
+        raise Misuse(f"there is no rehearsal on {dated(day)}{nearest}")
+    return taken_files(binder, day, band or None)
+
+
+def _usual_place(content: Path, take: str | None = None) -> Path:
     """Give the place for a binder that was not given one: far from where sites are put."""
     try:
         home = Path.home()
     except RuntimeError:
         raise Misuse("this computer knows no home folder: say where with --to") from None
-    return home / USUAL_BINDER / content.resolve().parent.name
+    name = content.resolve().parent.name
+    day = f"-{take.replace(':', '-')}" if take else ""
+    return home / USUAL_BINDER / f"{name}{day}"

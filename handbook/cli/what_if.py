@@ -12,13 +12,12 @@ import click
 
 from handbook.checks import season, texts
 from handbook.checks.check import code_of
+from handbook.cli.asked_day import asked_day
 from handbook.cli.change_lines import change_lines, how_many, reader_names
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.what_if_lines import LEGEND, season_lines, verdict, wrapped, yaml_lines
 from handbook.cli.what_if_values import what_if_values
 from handbook.domain.facts import FactChange, compare
-from handbook.domain.values.dates import parse_date
-from handbook.domain.values.unreadable import UnreadableError
 from handbook.outputs.facts import facts_of
 from handbook.pipeline import Outcome, plan_anew
 from handbook.plan.climbs import SeasonChange, season_changes
@@ -141,7 +140,7 @@ def _wishes(what_if: WhatIf, cycles: tuple[str, ...], today: date) -> Wishes:
         pieces=what_if.without_pieces,
         concerts=tuple(map(_moved, what_if.concerts)),
         goals=tuple(map(_goal, what_if.goals)),
-        since=_day(what_if.since, "--from") if what_if.since else None,
+        since=asked_day(what_if.since, "--from") if what_if.since else None,
         today=today,
         cycles=cycles,
     )
@@ -149,12 +148,12 @@ def _wishes(what_if: WhatIf, cycles: tuple[str, ...], today: date) -> Wishes:
 
 def _lost(text: str) -> LostDay:
     day, _, band = text.partition(":")
-    return LostDay(_day(day, "--without"), band.strip() or None)
+    return LostDay(asked_day(day, "--without"), band.strip() or None)
 
 
 def _moved(text: str) -> MovedConcert:
     name, given, day = text.rpartition("=")
-    return MovedConcert(_day(day, "--concert-on"), name.strip() if given else None)
+    return MovedConcert(asked_day(day, "--concert-on"), name.strip() if given else None)
 
 
 def _goal(text: str) -> OtherGoal:
@@ -162,14 +161,6 @@ def _goal(text: str) -> OtherGoal:
     if not found:
         raise _UnreadGoalError(text)
     return OtherGoal(*(part.strip() for part in found.groups()))
-
-
-def _day(text: str, option: str) -> date:
-    try:
-        return parse_date(text)
-    except UnreadableError as error:
-        instead = f": write {' or '.join(error.suggestions)}" if error.suggestions else ""
-        raise Misuse(f"{option}: {error}{instead}") from error
 
 
 def _new(

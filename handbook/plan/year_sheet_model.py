@@ -80,7 +80,7 @@ class OfficeRow:
     """One thing that is on, from its `first` to its `last` day.
 
     The first player is there at `begins`, the last is collected at `over`; `starts` is the hour
-    that the audience knows. None where that is not said. `players` counts each once. A concert
+    that the audience knows. None where that is not said. `part` is what an event is that day. `players` counts each once. A concert
     has `rides` with their buses, all else at most a `ride`. `opens` and `closes` are those of a hall.
     """
 
@@ -95,6 +95,7 @@ class OfficeRow:
     bands: tuple[BandAway, ...]
     players: int
     place: PlaceRow | None
+    part: Text | None = None
     rides: tuple[RideDay, ...] = ()
     ride: OfficeRide | None = None
     rooms: tuple[RoomNeed, ...] = ()

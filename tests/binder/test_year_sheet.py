@@ -17,6 +17,7 @@ EXTRA = """extra:
   - {ensemble: harbor, date: Wed 2026-12-02, start: 4:15 pm, end: 4:55 pm, name: Dress}
 """
 EVENTS = """events:
+  - {id: games, name: Games, on: [{date: Fri 2027-01-15, name: Rivals}], who: [lantern], starts: 6 pm}
   - {id: trip, name: Trip, from: Thu 2026-11-19, to: Fri 2026-11-20, who: [harbor], away: all day}
   - {id: visit, name: Visit, date: Wed 2026-11-04, who: [lantern], players: [trumpet], starts: 10 am, ends: 11:10 am, ride: {meet: Bus loop, leaves: 9:50 am, back: 11:20 am}}
 """
@@ -62,6 +63,10 @@ def test_classes_missed_are_told_by_day_and_period(tmp_path: Path) -> None:
     )
     assert lines["Visit"].missed == ("Lantern Band: p4 (25 min)",)
     assert lines["Visit"].who == ("Lantern Band: 7 of 21",)
+
+
+def test_an_event_is_named_with_what_it_is_that_day(tmp_path: Path) -> None:
+    assert "Games: Rivals" in {line.name for line in view(tmp_path).lines}
 
 
 def test_who_has_no_seat_is_told(tmp_path: Path) -> None:

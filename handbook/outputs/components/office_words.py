@@ -75,7 +75,8 @@ def office_line(context: Context, row: OfficeRow) -> OfficeLine:
 
 
 def _name(context: Context, row: OfficeRow) -> str:
-    return context.say(row.name) or gettext("Rehearsal")
+    name, part = context.say(row.name) or gettext("Rehearsal"), context.say(row.part)
+    return gettext("%(event)s: %(part)s", event=name, part=part) if part else name
 
 
 def _place(context: Context, row: OfficeRow) -> str:
