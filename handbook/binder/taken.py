@@ -6,14 +6,12 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 from datetime import date
 
+from handbook.binder.day_sheets import day_sheets
 from handbook.binder.looks import look_files
 from handbook.binder.materials import BandNeeds, band_needs, media_of
 from handbook.binder.model import INDEX, Binder, BinderFile
-from handbook.binder.paper import sheet_file
 from handbook.binder.private_notes import OwnNote, notes_of_rehearsal
-from handbook.binder.rehearsal_sheets import rehearsal_sheet, rehearsal_sheets
 from handbook.binder.stand import stand_page
-from handbook.binder.substitute_sheets import substitute_pages, substitute_sheet
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext
 from handbook.plan.materials import needs_of
@@ -23,12 +21,20 @@ from handbook.source.links import MEDIA
 
 
 @dataclass(frozen=True, slots=True)
+class TakenRehearsal:
+    """A rehearsal of the day: what it needs, the notes of it, and its sheets to print."""
+
+    needs: BandNeeds
+    notes: tuple[OwnNote, ...]
+    sheets: tuple[BinderFile, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class TakenBand:
-    """A band of the day: its sheets, and what each of its rehearsals needs, with the notes of that."""
+    """A band of the day, with its rehearsals in order."""
 
     name: str
-    sheets: tuple[BinderFile, ...]
-    rehearsals: tuple[tuple[BandNeeds, tuple[OwnNote, ...]], ...]
+    rehearsals: tuple[TakenRehearsal, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +77,9 @@ def taken_files(binder: Binder, day: date, band: str | None = None) -> tuple[Bin
         ]
         title = formatting.long_day(day)
         view = TakenView(title, f"{MEDIA}/", stands, bands)
-        sheets = [sheet for one in bands for sheet in one.sheets]
+        sheets = [
+            sheet for own_band in bands for one in own_band.rehearsals for sheet in one.sheets
+        ]
         first = own.page("taken", view, INDEX, title=title)
         made = (first, *stands, *sheets, *media_of(own, needs))
         return (*made, *look_files(own, made))
@@ -99,29 +107,14 @@ def _stand(binder: Binder, cycle: CyclePlan, day: date, *, single: bool) -> Bind
 
 
 def _band(binder: Binder, cycle: CyclePlan, ensemble: EnsemblePlan, day: date) -> TakenBand:
-    name, rows = binder.context.say(ensemble.item.name), _rows(ensemble, day)
-    places = [ensemble.rehearsals.index(row) for row in rows]
-    sheets = rehearsal_sheets(binder, cycle, ensemble)
-    pages = substitute_pages(binder, cycle, ensemble)
-    made = (
-        rehearsal_sheet(
-            f"{ensemble.item.id}-rehearsal.pdf",
-            gettext("%(band)s: the rehearsal on one sheet", band=name),
-            *(sheets[place] for place in places),
-        ),
-        substitute_sheet(
-            f"{ensemble.item.id}-substitute.pdf",
-            gettext("%(band)s: for a substitute", band=name),
-            *(pages[place] for place in places),
-        ),
-    )
+    rows = _rows(ensemble, day)
     return TakenBand(
-        name=name,
-        sheets=tuple(sheet_file(binder, one, about=gettext("To print (PDF).")) for one in made),
+        name=binder.context.say(ensemble.item.name),
         rehearsals=tuple(
-            (
+            TakenRehearsal(
                 band_needs(binder, ensemble, row, needs_of(ensemble, row)),
                 notes_of_rehearsal(binder, cycle, ensemble, row),
+                tuple(day_sheets(binder, cycle, ensemble, row)),
             )
             for row in rows
         ),
