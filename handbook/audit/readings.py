@@ -9,6 +9,7 @@ from html import unescape
 from itertools import pairwise
 
 from handbook.audit.model import Words
+from handbook.outputs.addresses import is_sheet
 from handbook.outputs.model import SiteFile
 
 MOST_PAGES = 40  # of a document that are looked at
@@ -38,12 +39,13 @@ _SPACES = re.compile(r"[^\S\n]+")
 def readings(files: Sequence[SiteFile]) -> Iterator[Words]:
     """Give all that can be read, file by file; what was given of another file is left out.
 
-    Files that come with the program are left out too.
+    Files that come with the program are left out too, and sheets to print, which say what their
+    pages say.
     """
     told: set[str] = set()
     for file in files:
         read = _READERS.get(file.path.rpartition(".")[2])
-        if read is None or file.path.startswith(OWN_FILES):
+        if read is None or file.path.startswith(OWN_FILES) or is_sheet(file.path):
             continue
         own: set[str] = set()
         for raw in read(file.read()):

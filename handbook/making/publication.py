@@ -16,6 +16,7 @@ from handbook.domain.history import History, PageRecord, Publication
 from handbook.engines.model import Engine
 from handbook.making.kept_site import build
 from handbook.making.model import FinishedSite
+from handbook.outputs.addresses import is_sheet
 from handbook.outputs.facts import facts_of
 from handbook.outputs.feeds import calendar_events, lost_rehearsals, not_any_more
 from handbook.outputs.html.formatting import clock, short_day
@@ -175,6 +176,10 @@ def _page_records(digests: Mapping[str, str], known: History) -> dict[str, PageR
 
 
 def _page_counts(old: Mapping[str, PageRecord], new: Mapping[str, PageRecord]) -> PageCounts:
+    # Sheets to print have records too, so that they keep their number; they are no pages.
+    old, new = (
+        {path: one for path, one in known.items() if not is_sheet(path)} for known in (old, new)
+    )
     both = old.keys() & new.keys()
     changed = sum(old[path].digest != new[path].digest for path in both)
     return PageCounts(changed, len(new) - len(both), len(old) - len(both))

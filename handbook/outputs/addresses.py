@@ -27,7 +27,7 @@ SUBSCRIBE = f"{CALENDAR}subscribe/"
 FEED_OF_ALL, FEED_OF_CONCERTS = f"{CALENDAR}all.ics", f"{CALENDAR}concerts.ics"
 SEARCH_INDEX = "search/index.js"
 ASSETS = "assets/"
-_CALENDAR_FILE = ".ics"
+_CALENDAR_FILE, _SHEET = ".ics", ".pdf"
 
 
 def tree(language: str, languages: Sequence[str]) -> str:
@@ -48,6 +48,11 @@ def today_script(cycle_id: str) -> str:
 def calendar_month(year: int, month: int) -> str:
     """Give the address of a month that no longer stands on the calendar's first page."""
     return f"{CALENDAR}{year}-{month:02}/"
+
+
+def is_sheet(path: str) -> bool:
+    """Whether a file of a site is a sheet of ours to print, and no document that a director put there."""
+    return path.endswith(_SHEET) and not path.startswith(MEDIA)
 
 
 def feed(band: str) -> str:

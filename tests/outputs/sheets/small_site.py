@@ -1,0 +1,71 @@
+"""All sheets of a small site in three languages, with the pages that say the same."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from shutil import copytree
+
+from handbook.outputs.page import Context
+from handbook.outputs.pages import WHOLE
+from handbook.outputs.sheets.model import Imprint, MadeSheet
+from handbook.outputs.sheets.typesetting import typeset
+from handbook.outputs.site import MadePage, Renderer, alone, without_cycles
+from handbook.pipeline import load_plan
+from handbook.plan.model import Plan
+from tests.publications import edit
+
+CONTENT = Path(__file__).resolve().parents[2] / "sites" / "two-bands" / "content"
+LANGUAGES = ("en", "es", "ar")
+
+
+@dataclass(frozen=True)
+class PublicSheet:
+    """A sheet, the HTML of the page that it is printed of, and its PDF."""
+
+    made: MadeSheet
+    page: str
+    imprint: Imprint
+
+    @property
+    def content(self) -> bytes:
+        return _content(self.made, self.imprint)
+
+
+@cache
+def _content(made: MadeSheet, imprint: Imprint) -> bytes:
+    return typeset(made, imprint)
+
+
+def small_content(folder: Path) -> Path:
+    """Give a content folder of two bands and one concert, in English, Spanish and Arabic."""
+    copytree(CONTENT, folder, dirs_exist_ok=True)
+    edit(folder / "program.yaml", "languages: [en, es]", f"languages: [{', '.join(LANGUAGES)}]")
+    return folder
+
+
+def public_sheets(content: Path, imprint: Imprint) -> list[PublicSheet]:
+    """Make all sheets that pages of a content folder have."""
+    plan = load_plan(content).plan
+    assert plan is not None
+    renderer = Renderer()
+    return [
+        PublicSheet(sheet, page.middle, imprint)
+        for language in plan.languages
+        for page in _pages(renderer, plan, language)
+        for sheet in page.sheets
+    ]
+
+
+def _pages(renderer: Renderer, plan: Plan, language: str) -> Iterator[MadePage]:
+    context = without_cycles(Context(plan, language))
+    with context.speaking():
+        outputs = [renderer.cycle(context, cycle) for cycle in plan.cycles]
+        for cycle, output in zip(plan.cycles, outputs, strict=True):
+            yield from output.pages
+            for ensemble in cycle.ensembles:
+                yield from renderer.ensemble(context, alone(cycle, ensemble), ensemble)
+        for kind in WHOLE:
+            yield from renderer.whole(context, kind, [one.shares[kind.name] for one in outputs])

@@ -1,0 +1,223 @@
+"""What must hold of every sheet that a site has: two bands, one concert, three languages.
+
+Read by pypdf, pikepdf, pdfua, PDFium and ZXing, which have no part in making it.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from html import unescape
+from itertools import pairwise
+from pathlib import Path
+
+import pdfua
+import pypdfium2
+import pytest
+import zxingcpp
+
+from handbook.outputs.sheets.model import CREW_POINTS, Imprint
+from handbook.outputs.sheets.nodes import Node, nodes_of
+from handbook.outputs.sheets.typesetting import typeset
+from tests.outputs.sheets.reading import (
+    fonts_embedded,
+    metadata,
+    page_texts,
+    runs,
+    structure,
+    words_of,
+)
+from tests.outputs.sheets.small_site import LANGUAGES, PublicSheet, public_sheets, small_content
+
+IMPRINT = Imprint("https://bands.tollgate.example/", 3, date(2026, 11, 20))
+FOOT_POINTS = 12
+_OF_ONE_PAGE = {"family", "role"}  # others say what stands on several pages
+_BLOCKS = frozenset({"h1", "h2", "h3", "h4", "p", "li", "dt", "dd", "td", "th", "caption"})
+
+
+@pytest.fixture(scope="module")
+def sheets(tmp_path_factory: pytest.TempPathFactory) -> list[PublicSheet]:
+    return public_sheets(small_content(tmp_path_factory.mktemp("content")), IMPRINT)
+
+
+def of_kinds(sheets: list[PublicSheet]) -> list[PublicSheet]:
+    """Leave one of each kind in each language."""
+    found = {(_kind(one), one.made.language): one for one in reversed(sheets)}
+    return list(found.values())
+
+
+def _kind(sheet: PublicSheet) -> str:
+    return re.split(r"[-.]", sheet.made.path.rpartition("/")[2])[0]
+
+
+def joined(text: str) -> str:
+    """Leave of words what is the same wherever their lines break."""
+    return re.sub(r"\s+", "", words_of(text))
+
+
+def blocks(nodes: list[Node | str], given: int = 0) -> list[str]:
+    """Give the words of each line of paragraphs, headings, rows and cells.
+
+    Those of what gives way up to the number `given` are left out, but for its heading and what
+    stands in its place; else only what stands in its place is.
+    """
+    found = []
+    for node in nodes:
+        if isinstance(node, str):
+            continue
+        inside = node.get("c", [])
+        assert isinstance(inside, list)
+        gives = [int(name[6:]) for name in _classes(node) if name.startswith("gives-")]
+        if gives and gives[0] <= given:
+            inside = [one for one in inside if _stays(one)]
+        else:
+            inside = [one for one in inside if isinstance(one, str) or not _is_instead(one)]
+        if node["t"] in _BLOCKS and not any(_is_block(child) for child in inside):
+            found += _with_breaks(inside).split("\n")
+        else:
+            found += blocks(inside, given)
+    return [words for words in found if words.strip()]
+
+
+def _with_breaks(node: object) -> str:
+    if isinstance(node, str):
+        return node
+    if isinstance(node, list):
+        return "".join(map(_with_breaks, node))
+    assert isinstance(node, dict)
+    return "\n" if node["t"] == "br" else _with_breaks(node.get("c", []))
+
+
+def _classes(node: Node) -> list[str]:
+    found = node.get("k", [])
+    assert isinstance(found, list)
+    return found
+
+
+def _is_instead(node: Node) -> bool:
+    return "instead" in _classes(node)
+
+
+def _stays(node: Node | str) -> bool:
+    return not isinstance(node, str) and (node["t"] == "h2" or _is_instead(node))
+
+
+def _is_block(node: Node | str) -> bool:
+    if isinstance(node, str):
+        return False
+    inside = node.get("c", [])
+    assert isinstance(inside, list)
+    return node["t"] in _BLOCKS or any(_is_block(child) for child in inside)
+
+
+def page_words(html: str) -> str:
+    return joined(unescape(re.sub(r"<[^>]*>", "", re.sub(r"<br\s*/?>", " ", html))))
+
+
+def test_there_are_sheets_in_each_language(sheets: list[PublicSheet]) -> None:
+    kinds = {language: set[str]() for language in LANGUAGES}
+    for one in sheets:
+        kinds[one.made.language].add(_kind(one))
+    assert all(found >= {"family", "role"} for found in kinds.values())
+
+
+def test_all_that_a_sheet_says_stands_on_its_page(sheets: list[PublicSheet]) -> None:
+    for one in sheets:
+        if _kind(one) not in _OF_ONE_PAGE:
+            continue
+        page = page_words(one.page)
+        lost = [words for words in blocks(nodes_of(one.made.html)) if joined(words) not in page]
+        assert not lost, one.made.path
+
+
+def test_a_pdf_says_what_its_sheet_says_and_nothing_else(sheets: list[PublicSheet]) -> None:
+    for one in sheets:
+        nodes = nodes_of(one.made.html)
+        may_say = [joined("".join(blocks(nodes, given))) for given in range(4)]
+        is_arabic = one.made.language == "ar"
+        read = _read_by_pdfium(one.content) if is_arabic else page_texts(one.content)
+        pages = [joined(_without_foot(one, text)) for text in read]
+        found = "".join(pages).replace("•", "")
+        # Letters with dots are drawn in parts, and readers give some of them twice.
+        if is_arabic:
+            assert _counted(found) in map(_counted, may_say), one.made.path
+        else:
+            assert found in may_say, one.made.path
+
+
+def _without_foot(one: PublicSheet, text: str) -> str:
+    """Take away what stands below the last line of a page; words may be turned around."""
+    lines = text.splitlines()
+    first = one.made.head.split()
+    foot = next(n for n, line in enumerate(lines) if set(first) <= set(line.split()) and n > 5)
+    return "\n".join(lines[:foot])
+
+
+def _counted(text: str) -> tuple[list[str], set[str]]:
+    """Give all Latin letters and digits in order, and which Arabic letters there are."""
+    return sorted(re.findall(r"[A-Za-z0-9]", text)), set(re.findall(r"[\u0621-\u064a]", text))
+
+
+def _read_by_pdfium(content: bytes) -> list[str]:
+    return [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(content)]
+
+
+def test_the_checker_of_pdf_ua_finds_nothing(sheets: list[PublicSheet], tmp_path: Path) -> None:
+    # pdfua 0.1.3 looks at 16 of the 106 rules of the Matterhorn Protocol for ISO 14289-1.
+    for place, one in enumerate(sheets):
+        file = tmp_path / f"{place}.pdf"
+        file.write_bytes(one.content)
+        assert not pdfua.validate(str(file)).findings, one.made.path
+
+
+def test_headings_descend_one_by_one_and_lists_hold_their_items(sheets: list[PublicSheet]) -> None:
+    for one in sheets:
+        found = list(structure(one.content).walk())
+        levels = [int(node.kind[1]) for node in found if re.fullmatch("H[1-6]", node.kind)]
+        assert levels[:1] == [1], one.made.path
+        assert all(after <= before + 1 for before, after in pairwise(levels)), one.made.path
+        for node in found:
+            if node.kind == "L":
+                assert {child.kind for child in node.children} <= {"LI", "Caption"}, one.made.path
+            if node.kind == "Figure":
+                assert node.alt, one.made.path
+
+
+def test_letters_are_as_large_as_is_promised(sheets: list[PublicSheet]) -> None:
+    for one in sheets:
+        found = runs(one.content)
+        assert min(run.points for run in found) >= FOOT_POINTS - 0.01, one.made.path
+        if one.made.points == CREW_POINTS and one.made.language != "ar":
+            above = found[: [joined(run.text) for run in found].index(joined(one.made.head))]
+            assert min(run.points for run in above) >= CREW_POINTS - 0.01, one.made.path
+
+
+def test_what_is_to_be_one_page_is_one(sheets: list[PublicSheet]) -> None:
+    for one in sheets:
+        if one.made.one_page and _kind(one) != "role":  # a role with a long list may have two
+            assert len(page_texts(one.content)) == 1, one.made.path
+
+
+def test_fonts_are_within_and_nobody_is_named(sheets: list[PublicSheet]) -> None:
+    for one in sheets:
+        fonts = fonts_embedded(one.content)
+        assert fonts, one.made.path
+        assert all(fonts.values()), one.made.path
+        assert all("Handbook" in name for name in fonts), one.made.path
+        told = metadata(one.content)
+        assert not {name for name in told if re.search("author|date|producer.*@", name.lower())}
+        assert told["/Title"] == one.made.title
+        assert one.made.language in told["{http://purl.org/dc/elements/1.1/}language"]
+
+
+def test_each_is_the_same_bytes_again(sheets: list[PublicSheet]) -> None:
+    for one in of_kinds(sheets):
+        assert typeset(one.made, one.imprint) == one.content, one.made.path
+
+
+def test_the_code_leads_to_the_page(sheets: list[PublicSheet]) -> None:
+    # Read by ZXing from the page as PDFium draws it, at 108 dots an inch.
+    for one in of_kinds(sheets):
+        drawn = pypdfium2.PdfDocument(one.content)[0].render(scale=1.5, grayscale=True)
+        found = [code.text for code in zxingcpp.read_barcodes(drawn.to_pil())]
+        assert found == [f"{IMPRINT.site}{one.made.page}"], one.made.path
