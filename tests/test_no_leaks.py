@@ -255,6 +255,9 @@ def test_a_media_file_is_published_once_it_is_named(content: Path, tmp_path: Pat
     shutil.copy(content / "media" / "long-notes.wav", content / "media" / f"{MARK}.wav")
     exercise["materials"] = [{"text": MARK, "where": MARK, "media": f"{MARK}.wav"}]
     rewritten(file, fundamentals)
+    program = read(content / "program.yaml")
+    program["substitute"] = {"before": [MARK], "ask": [{"role": MARK, "phone": MARK}]}
+    rewritten(content / "program.yaml", program)
     files = published(content, tmp_path / "site")
     assert holding(files, SHOWN) == ["media/long-notes.wav"]
     assert holding(files, MARK) == []

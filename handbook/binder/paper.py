@@ -6,6 +6,7 @@ from handbook.binder.model import Binder, BinderFile
 from handbook.outputs.i18n import gettext
 from handbook.outputs.sheets.making import made_sheet
 from handbook.outputs.sheets.model import Imprint, MadeSheet, Sheet
+from handbook.outputs.sheets.typefaces import has_typefaces
 from handbook.outputs.sheets.typesetting import typeset
 from handbook.records import dataclass
 
@@ -13,6 +14,11 @@ from handbook.records import dataclass
 def notice() -> str:
     """Give the words that every page and sheet for the director alone bears."""
     return gettext("Private: for the director. Do not post or share.")
+
+
+def can_print(binder: Binder) -> bool:
+    """Whether there are typefaces for the binder's language: without them it has no sheets, as a site has none."""
+    return has_typefaces(binder.context.language)
 
 
 @dataclass(frozen=True, slots=True)

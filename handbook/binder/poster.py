@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from handbook.binder.model import Binder, BinderFile
-from handbook.binder.paper import sheet_file
+from handbook.binder.paper import can_print, sheet_file
 from handbook.outputs.components.concert_line import ConcertLine, concert_lines
 from handbook.outputs.components.stages import StageView, stage_view
 from handbook.outputs.html.formatting import month_day
@@ -147,6 +147,8 @@ def _stages(context: Context, cycle: CyclePlan, tints: Sequence[int]) -> Iterato
 
 def files(binder: Binder) -> Iterator[BinderFile]:
     """Make a poster of each cycle that has rehearsals."""
+    if not can_print(binder):
+        return
     for cycle in binder.cycles:
         view = poster(binder.context, cycle)
         if view.weeks:

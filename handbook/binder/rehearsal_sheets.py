@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from handbook.binder.model import Binder, BinderFile
 from handbook.binder.needs import NeedView, need_view
-from handbook.binder.paper import notice, sheet_file
+from handbook.binder.paper import can_print, notice, sheet_file
 from handbook.binder.private_notes import OwnNote, notes_of_rehearsal
 from handbook.binder.thanks import ThanksView, thanks_by_ensemble
 from handbook.outputs.components.blocks import BlockView
@@ -102,6 +102,8 @@ def rehearsal_sheet(path: str, title: str, *sheets: RehearsalSheet) -> Sheet:
 
 def files(binder: Binder) -> Iterator[BinderFile]:
     """Make a file for each band, with a page for each rehearsal."""
+    if not can_print(binder):
+        return
     for cycle in binder.cycles:
         for ensemble in cycle.ensembles:
             name = binder.context.say(ensemble.item.name)

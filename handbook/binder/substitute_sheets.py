@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from handbook.binder.model import Binder, BinderFile
 from handbook.binder.needs import NeedView, need_view
-from handbook.binder.paper import sheet_file
+from handbook.binder.paper import can_print, sheet_file
 from handbook.domain.minutes import BlockKind
 from handbook.domain.season import MusicKind
 from handbook.outputs import addresses
@@ -213,6 +213,8 @@ def substitute_sheet(path: str, title: str, *pages: SubstitutePage) -> Sheet:
 
 def files(binder: Binder) -> Iterator[BinderFile]:
     """Make a file for each band, with a page for each rehearsal."""
+    if not can_print(binder):
+        return
     for cycle in binder.cycles:
         for ensemble in cycle.ensembles:
             name = binder.context.say(ensemble.item.name)

@@ -10,6 +10,7 @@ import hashlib
 import os
 import shutil
 import tempfile
+import unicodedata
 from collections.abc import Iterable, Iterator
 from functools import cache
 from io import BytesIO
@@ -25,6 +26,8 @@ from handbook.store import own_folder
 TEXT, TITLE = "Handbook Text", "Handbook Title"
 SIGNS, MUSIC = "Handbook Signs", "Handbook Music"
 _REGULAR, _BOLD = 400, 700
+_WITH_MARK = frozenset({"Co", "Cn"})
+"""Of what is not printable: private and unassigned characters, for which a font sets an empty box."""
 _VERSION = "1"
 """Raised when what is made of the same sources changes."""
 _STYLES = {_REGULAR: "Regular", _BOLD: "Bold"}
@@ -53,7 +56,10 @@ class Typefaces:
     def lacking(self, words: str) -> frozenset[str]:
         """Give the characters that no font has; those that set no mark need none."""
         return frozenset(
-            one for one in set(words) if one.isprintable() and ord(one) not in _letters(self.files)
+            one
+            for one in set(words)
+            if (one.isprintable() or unicodedata.category(one) in _WITH_MARK)
+            and ord(one) not in _letters(self.files)
         )
 
 

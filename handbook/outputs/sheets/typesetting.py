@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import hashlib
 import json
+import unicodedata
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 from handbook.domain.history import NO_HISTORY, History
@@ -27,6 +28,10 @@ if TYPE_CHECKING:
     import typst
 
 _MARK = "\x02"
+_UNKNOWN = "?"
+"""Set for a letter that no font has."""
+_SIGNLESS = frozenset(map(chr, range(0xFE00, 0xFE10)))
+"""Variation selectors, which only say how the letter before them looks (The Unicode Standard, 23.4)."""
 
 
 class SheetFaultError(Exception):
@@ -66,7 +71,8 @@ def typeset(sheet: MadeSheet, imprint: Imprint) -> bytes:
     with speaking(sheet.spoken):
         foot = _foot(imprint)
         pages = _page_count()
-    lacking = fonts.lacking("".join(texts_of([*nodes, sheet.title, sheet.head, *foot])))
+    said = [*nodes, sheet.title, sheet.head, sheet.notice, *foot]
+    lacking = fonts.lacking("".join(texts_of(said)))
     data = {
         "title": sheet.title,
         "language": sheet.language,
@@ -89,7 +95,28 @@ def typeset(sheet: MadeSheet, imprint: Imprint) -> bytes:
         "music": MUSIC,
         "nodes": nodes,
     }
-    return _typeset(data, fonts, with_system=bool(lacking))
+    try:
+        return _typeset(data, fonts, with_system=bool(lacking))
+    except SheetFaultError:
+        if not lacking:
+            raise
+        # The fonts of this machine lack them too, such as little pictures among the letters.
+        spelled = {
+            ord(one): "" if unicodedata.combining(one) or one in _SIGNLESS else _UNKNOWN
+            for one in lacking
+        }
+        return _typeset({**_respelled(data, spelled), "any_font": False}, fonts, with_system=False)
+
+
+def _respelled(value: Any, spelled: dict[int, str]) -> Any:
+    """Write other letters for some in all texts of plain values."""
+    if isinstance(value, str):
+        return value.translate(spelled)
+    if isinstance(value, dict):
+        return {key: _respelled(one, spelled) for key, one in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_respelled(one, spelled) for one in value]
+    return value
 
 
 def _foot(imprint: Imprint) -> list[str]:

@@ -167,6 +167,15 @@ def test_letters_that_the_site_lacks_come_from_the_machine() -> None:
     assert all(fonts_embedded(content).values())
 
 
+@pytest.mark.parametrize("letter", ["\U000f0000", "\ue000\ufe0f"])
+def test_a_letter_that_no_font_has_is_a_question_mark_and_the_rest_stands(letter: str) -> None:
+    # Private use (The Unicode Standard, 23.5): no font of the site, and none of a usual machine.
+    content = pdf_of(f"<h1>A</h1><p>Bring {letter} mallets &amp; B♭</p>", title=f"A {letter}")
+    assert "Bring ? mallets & B♭" in words_of(page_texts(content)[0])
+    assert metadata(content)["/Title"] == "A ?"
+    assert all(name.partition("+")[2].startswith("Handbook") for name in fonts_embedded(content))
+
+
 @pytest.mark.parametrize("language", ["vi", "ar", "es"])
 def test_other_languages_are_set_in_the_typefaces_of_the_site(language: str) -> None:
     words = {"vi": "Buổi hòa nhạc mùa đông", "ar": "حفل الشتاء", "es": "¿Qué llevar? Ñandú"}[
