@@ -23,4 +23,4 @@ def program_sheets(context: Context, cycle_id: str, view: ConcertView) -> Iterat
     title = gettext("%(concert)s: program", concert=context.say(concert.item.name))
     folder = addresses.concert(cycle_id, concert.id)
     for name, layout in (("program", Layout.LEAVES), ("program-fold", Layout.FOLDED)):
-        yield Sheet(f"{folder}{name}.pdf", "program", title, view, layout=layout)
+        yield Sheet(f"{folder}{name}.pdf", "program", title, view, one_page=False, layout=layout)
