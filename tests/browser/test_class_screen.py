@@ -212,6 +212,7 @@ def test_one_key_plays_pauses_and_skips(projector: Projector) -> None:
     left = page.locator(".class-step-left").inner_text()
     page.wait_for_timeout(1100)
     expect(page.locator(".class-step-left")).to_have_text(left)
+    page.evaluate("document.activeElement.blur()")
     page.keyboard.press(" ")
     expect(page.get_by_role("button", name="Pause")).to_be_visible()
     page.keyboard.press("ArrowRight")

@@ -199,7 +199,7 @@ def test_skip_and_back(make_page: MakePage) -> None:
     page.keyboard.press("ArrowLeft")
     expect(status(page)).to_have_text("3 of 6: Breathe out")
     # Told to end when it began, and again at once.
-    until(page, "ends.filter((kind) => kind === 'OscillatorNode').length === 2")
+    assert page.evaluate("ends.filter((kind) => kind === 'OscillatorNode').length") == 2
     for _ in range(3):
         skip.click()
     expect(status(page)).to_have_text("6 of 6: Chorale")
