@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+
 from handbook.binder.model import Binder, BinderFile
 from handbook.outputs.i18n import gettext
 from handbook.outputs.sheets.making import made_sheet
 from handbook.outputs.sheets.model import Imprint, MadeSheet, Sheet
 from handbook.outputs.sheets.typefaces import has_typefaces
 from handbook.outputs.sheets.typesetting import typeset
+from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.records import dataclass
 
 
@@ -39,3 +42,14 @@ def sheet_file(binder: Binder, sheet: Sheet, *, about: str = "", cycle: str = ""
     """
     made = made_sheet(binder.context, binder.environment, None, sheet)
     return BinderFile(sheet.path, Typesetting(made), sheet.title if about else "", about, cycle)
+
+
+def band_sheets(
+    binder: Binder, sheet_of: Callable[[CyclePlan, EnsemblePlan], Sheet], about: str
+) -> Iterator[BinderFile]:
+    """Make a file for each band that rehearses in a cycle, all listed with what they are `about`."""
+    for cycle in binder.cycles if can_print(binder) else ():
+        for ensemble in cycle.ensembles:
+            if ensemble.rehearsals:
+                sheet = sheet_of(cycle, ensemble)
+                yield sheet_file(binder, sheet, about=about, cycle=cycle.id)

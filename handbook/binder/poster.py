@@ -145,25 +145,30 @@ def _stages(context: Context, cycle: CyclePlan, tints: Sequence[int]) -> Iterato
         )
 
 
+def poster_file(binder: Binder, cycle: CyclePlan, view: Poster) -> BinderFile:
+    """Make the poster of a cycle; goals give way where it would need a second page."""
+    return sheet_file(
+        binder,
+        Sheet(
+            path=f"{cycle.id}/poster.pdf",
+            kind="poster",
+            title=gettext("Poster for the wall"),
+            view=view,
+            points=FAMILY_POINTS,
+            landscape=True,
+        ),
+        about=gettext(
+            "The cycle on one page, to be crossed out day by day (PDF). It may hang in the room, and stays sharp at any size: print it as large as you can."
+        ),
+        cycle=cycle.id,
+    )
+
+
 def files(binder: Binder) -> Iterator[BinderFile]:
-    """Make a poster of each cycle that has rehearsals."""
+    """Make a poster of each cycle that has rehearsals or concerts."""
     if not can_print(binder):
         return
     for cycle in binder.cycles:
         view = poster(binder.context, cycle)
         if view.weeks:
-            yield sheet_file(
-                binder,
-                Sheet(
-                    path=f"{cycle.id}/poster.pdf",
-                    kind="poster",
-                    title=gettext("Poster for the wall"),
-                    view=view,
-                    points=FAMILY_POINTS,
-                    landscape=True,
-                ),
-                about=gettext(
-                    "The cycle on one page, to be crossed out day by day (PDF). It may hang in the room, and stays sharp at any size: print it as large as you can."
-                ),
-                cycle=cycle.id,
-            )
+            yield poster_file(binder, cycle, view)

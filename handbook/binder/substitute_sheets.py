@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from handbook.binder.model import Binder, BinderFile
 from handbook.binder.needs import NeedView, need_view
-from handbook.binder.paper import can_print, sheet_file
+from handbook.binder.paper import band_sheets
 from handbook.domain.minutes import BlockKind
 from handbook.domain.season import MusicKind
 from handbook.outputs import addresses
@@ -213,21 +213,14 @@ def substitute_sheet(path: str, title: str, *pages: SubstitutePage) -> Sheet:
 
 def files(binder: Binder) -> Iterator[BinderFile]:
     """Make a file for each band, with a page for each rehearsal."""
-    if not can_print(binder):
-        return
-    for cycle in binder.cycles:
-        for ensemble in cycle.ensembles:
-            name = binder.context.say(ensemble.item.name)
-            if pages := substitute_pages(binder, cycle, ensemble):
-                yield sheet_file(
-                    binder,
-                    substitute_sheet(
-                        f"{cycle.id}/{ensemble.item.id}-substitute.pdf",
-                        gettext("%(band)s: for a substitute", band=name),
-                        *pages,
-                    ),
-                    about=gettext(
-                        "A page a rehearsal for someone who need not be a musician (PDF)."
-                    ),
-                    cycle=cycle.id,
-                )
+
+    def of_band(cycle: CyclePlan, ensemble: EnsemblePlan) -> Sheet:
+        name = binder.context.say(ensemble.item.name)
+        return substitute_sheet(
+            f"{cycle.id}/{ensemble.item.id}-substitute.pdf",
+            gettext("%(band)s: for a substitute", band=name),
+            *substitute_pages(binder, cycle, ensemble),
+        )
+
+    about = gettext("A page a rehearsal for someone who need not be a musician (PDF).")
+    return band_sheets(binder, of_band, about)

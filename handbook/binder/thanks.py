@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 from handbook.binder.model import Binder, BinderFile
+from handbook.binder.paper import can_print, notice, sheet_file
 from handbook.outputs.components.charts import room_for
 from handbook.outputs.components.event_words import capital
 from handbook.outputs.html import formatting
@@ -13,6 +14,7 @@ from handbook.outputs.i18n import gettext, pgettext
 from handbook.outputs.i18n.formats import in_a_row
 from handbook.outputs.instrument_names import called
 from handbook.outputs.page import Context
+from handbook.outputs.sheets.model import Layout, Sheet
 from handbook.plan.model import CyclePlan, EnsemblePlan, RehearsalRow
 from handbook.plan.opening_thanks import Thanked, ThanksPlan, ThanksRow, opening_thanks
 from handbook.plan.parts import takes_part
@@ -198,14 +200,33 @@ def files(binder: Binder) -> Iterator[BinderFile]:
     for cycle in binder.cycles:
         bands = tuple(_bands(binder, cycle, views, turns))
         if bands:
+            page = ThanksPage(say(cycle.item.name), bands)
             yield binder.page(
                 "thanks",
-                ThanksPage(say(cycle.item.name), bands),
+                page,
                 f"{cycle.id}/thanks.html",
                 title=pgettext("term", "Opening thanks"),
                 about=gettext("Whose turn it is at each rehearsal, so that nobody is forgotten."),
                 cycle=cycle.id,
             )
+            if can_print(binder):
+                yield _printed(binder, cycle, page)
+
+
+def _printed(binder: Binder, cycle: CyclePlan, page: ThanksPage) -> BinderFile:
+    return sheet_file(
+        binder,
+        Sheet(
+            path=f"{cycle.id}/thanks.pdf",
+            kind="thanks",
+            title=pgettext("term", "Opening thanks"),
+            view=page,
+            notice=notice(),
+            layout=Layout.PAGES,
+        ),
+        about=gettext("The same on paper, each band by itself (PDF)."),
+        cycle=cycle.id,
+    )
 
 
 def _bands(

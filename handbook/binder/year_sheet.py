@@ -17,6 +17,7 @@ from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context
 from handbook.outputs.sheets.model import Sheet
+from handbook.outputs.sheets.typefaces import has_typefaces
 from handbook.plan.year_sheet import year_sheets
 from handbook.plan.year_sheet_model import BandYear, YearSheet
 from handbook.records import dataclass
@@ -40,7 +41,7 @@ class BandHours:
 class YearSheetView:
     """The sheet of one school year; `total` are hours of other classes over all players.
 
-    `paper` is where the same stands to print.
+    `paper` is where the same stands to print, empty where there are no typefaces for the language.
     """
 
     title: str
@@ -57,7 +58,8 @@ def files(binder: Binder) -> Iterator[BinderFile]:
     """Make a page for each school year that has a cycle, the newest first, and its sheet to print."""
     for sheet in reversed(year_sheets(binder.plan)):
         view = year_sheet_view(binder.context, sheet)
-        yield sheet_file(binder, _on_paper(view))
+        if view.paper:
+            yield sheet_file(binder, _on_paper(view))
         yield binder.page(
             "year_sheet",
             view,
@@ -88,7 +90,7 @@ def year_sheet_view(context: Context, sheet: YearSheet) -> YearSheetView:
     year = sheet.year
     return YearSheetView(
         title=gettext("Year sheet %(year)s", year=context.say(year.name) or sheet.id),
-        paper=f"office-{sheet.id}.pdf",
+        paper=f"office-{sheet.id}.pdf" if has_typefaces(context.language) else "",
         school=context.say(context.plan.program.school) or context.say(context.plan.program.name),
         span=gettext(
             "School from %(first)s to %(last)s",

@@ -13,7 +13,8 @@ from pathlib import Path
 import pdfua
 import pytest
 
-from handbook.binder import poster, rehearsal_sheets, substitute_sheets
+from handbook.binder import poster, rehearsal_sheets, substitute_sheets, thanks
+from handbook.binder.assemble import ROOMS
 from handbook.binder.day_sheets import day_sheets
 from handbook.binder.model import Binder
 from handbook.domain.values.paper import Paper
@@ -232,6 +233,11 @@ def test_the_poster_has_each_rehearsal_and_the_concert(
         assert [day.number for week in row.weeks for day in week] == [
             day.day for day in sorted(days)
         ]
+    tints = {one.stage.id: one.tint for one in view.stages}
+    assert len(set(tints.values())) == len(tints)
+    ferry, plan = view.rows[0], winter.ensembles[0]
+    shown = [day.tint for week in ferry.weeks for day in week]
+    assert shown[: len(plan.rehearsals)] == [tints[row.stage.item.id] for row in plan.rehearsals]
     concert = winter.held_concerts[-1].item.date
     text = words_of("".join(page_texts(files["poster.pdf"])))
     assert short_day(concert) in text
@@ -311,3 +317,37 @@ def test_the_sheets_of_a_day_are_those_of_all_days(
     for one, name in ((sheet, "ferry-rehearsals.pdf"), (page, "ferry-substitute.pdf")):
         (alone,) = page_texts(one.content)
         assert words_of(alone) == pages_by_title(files[name], "Ferry Band")[day]
+
+
+def test_goals_give_way_on_a_poster_that_is_too_long_and_it_says_so(
+    binder: Binder, winter: CyclePlan
+) -> None:
+    with binder.context.speaking():
+        view = poster.poster(binder.context, winter)
+        stages = tuple(
+            replace(one, goals=tuple(f"Goal {n} " * 9 for n in range(20))) for one in view.stages
+        )
+        made = poster.poster_file(binder, winter, replace(view, stages=stages))
+    (text,) = page_texts(made.content)
+    assert "Goal 3" not in text
+    assert words_of(text).count("Its goals are on the page of each band.") == len(stages)
+    assert all(dense(one.purpose) in dense(text) for one in stages)
+
+
+def test_the_turns_of_the_thanks_are_on_paper_as_on_the_page(binder: Binder) -> None:
+    with binder.context.speaking():
+        page, sheet = thanks.files(binder)
+    said = dense(unescape(re.sub(r"<[^>]+>", "", page.content.decode())))
+    pages = page_texts(sheet.content)
+    assert all(NOTICE in words_of(text) for text in pages)
+    rows = re.findall(r"[A-Z][a-z]{2}, [A-Z][a-z]{2} \d+ .*", "\n".join(pages))
+    assert len(rows) == sum(len(one.rehearsals) for one in binder.cycles[0].ensembles)
+    assert all(dense(row) in said for row in rows)
+
+
+def test_a_binder_in_a_language_without_typefaces_has_no_sheets(small_binder: Binder) -> None:
+    chinese = replace(small_binder, context=replace(small_binder.context, language="zh-Hans"))
+    with chinese.context.speaking():
+        made = [one.path for room in ROOMS for one in room(chinese)]
+    assert made
+    assert not [path for path in made if path.endswith(".pdf")]
