@@ -12,6 +12,7 @@ from handbook.cli.asked_day import asked_day
 from handbook.cli.exit_codes import Exit, Misuse, refuse_unknown
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import tell_findings, tell_problems
+from handbook.cli.sites import tell_left
 from handbook.domain.values.dates import dated
 from handbook.pipeline import load_plan
 from handbook.plan.players import everyone
@@ -71,8 +72,11 @@ def command(
     except NotPublishedError as error:
         tell_findings(str(error), error.findings, "the old binder")
         return Exit.PROBLEMS
-    pages = f"{written.pages} page{'s'[: written.pages != 1]}"
-    click.echo(f"{pages}, for the director alone: {place / 'index.html'}")
+    tell_left(written, "binder")
+    sheets = sum(file.path.endswith(".pdf") for file in files)
+    counts = ((written.pages, "page"), (sheets, "sheet"))
+    told = ", ".join(f"{count} {noun}{'s'[: count != 1]}" for count, noun in counts if count)
+    click.echo(f"{told}, for the director alone: {place / 'index.html'}")
     return Exit.CLEAN
 
 

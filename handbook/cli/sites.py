@@ -52,11 +52,11 @@ def told_moment(moment: datetime, zone: str) -> str:
     return f"{local:%b} {local.day}, {local.year}, {local.hour % _NOON or _NOON}:{local:%M} {half}"
 
 
-def tell_left(published: Published) -> None:
-    """Tell of what stays of the old site."""
+def tell_left(published: Published, what: str = "site") -> None:
+    """Tell of what stays of the old site, or of `what` else was replaced."""
     for kept in published.kept:
         click.echo(
-            f"handbook: {kept} is left of the old site: no build put it there, or it cannot be"
+            f"handbook: {kept} is left of the old {what}: no build put it there, or it cannot be"
             " deleted; move it away",
             err=True,
         )

@@ -21,7 +21,7 @@ DAY = date(2026, 10, 26)
 _ADDRESS = re.compile(r"""(?:href|src)=["']?([^"'> ]+)""")
 DAYS = """\
 days:
-  - {date: Mon 2026-10-26, materials: [{text: Forms, where: tray, media: a march.wav}], private: ask for the key}
+  - {date: Mon 2026-10-26, materials: [{text: Forms, where: tray, media: a march.wav}, {text: Map, media: map.png}], private: ask for the key}
 extra:
   - {ensemble: harbor, date: Mon 2026-10-26, start: 3:30 pm, end: 4:30 pm}
 """
@@ -40,6 +40,7 @@ def content(tmp_path_factory: pytest.TempPathFactory) -> Path:
     )
     write_folder(folder, {**linked, CYCLE: files[CYCLE] + DAYS})
     (folder / "media").mkdir()
+    (folder / "media" / "map.png").write_bytes(b"a picture of another kind")
     with wave.open(str(folder / "media" / "a march.wav"), "wb") as sound:
         sound.setparams((1, 2, 8000, 0, "NONE", "not compressed"))
         sound.writeframes(b"\0\1" * 800)
@@ -96,6 +97,20 @@ def test_its_first_page_says_what_to_lay_ready_and_what_is_private(
     assert re.search(r'<a href="media/a%20march.wav">Forms</a>', page)
     assert page.count("tray") == 2, "both bands have the day's note"
     assert "ask for the key" in page
+
+
+def test_a_file_for_the_room_alone_is_taken_as_it_is(files: tuple[BinderFile, ...]) -> None:
+    """What cannot be cleaned is never published, but in class it may be shown."""
+    assert text_of(files, "media/map.png") == "a picture of another kind"
+
+
+def test_the_day_has_only_its_own_bands_and_hours(binder: Binder) -> None:
+    found = taken_files(binder, date(2026, 10, 28))
+    assert not [one.path for one in found if one.path.startswith("harbor")]
+    assert "Harbor Band" not in text_of(found, "index.html")
+    stand = text_of(found, "stand.html")
+    assert "2026-10-28" in stand
+    assert f"{DAY}" not in stand
 
 
 def test_a_band_may_be_taken_alone(binder: Binder) -> None:

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+import re
+from html import unescape
 from pathlib import Path
 
+from handbook.binder import year_sheet
 from handbook.binder.year_sheet import YearSheetView, year_sheet_view
 from handbook.outputs.page import Context
 from handbook.plan.year_sheet import year_sheets
-from tests.content_folders import base_files
+from tests.binder.conftest import binder_of
+from tests.binder.test_binder import NOTICE
+from tests.content_folders import base_files, write_folder
+from tests.outputs.sheets.reading import page_texts, words_of
 from tests.plan.planning import CONCERT, CYCLE, planned
+
+_CELL = re.compile(r"<div>(.*?)</div>|<t[dh][^>]*>([^<]+)<")
+_TAG = re.compile(r"<[^>]*>")
 
 EXTRA = """extra:
   - {ensemble: lantern, date: Tue 2026-12-01, start: 3:30 pm, end: 4:10 pm, name: Dress}
@@ -27,7 +36,7 @@ travel:
   meet: Bus loop
   load: 10
   drive: 20
-  rides: [{ensembles: [lantern, harbor], adults: 3, buses: [{id: a, seats: 20}, {id: b, seats: 12, held: 2}]}]
+  rides: [{ensembles: [lantern, harbor], adults: 3, buses: [{id: a, seats: 20}, {id: b, seats: 16, held: 2}]}]
 """
 
 
@@ -69,15 +78,43 @@ def test_an_event_is_named_with_what_it_is_that_day(tmp_path: Path) -> None:
     assert "Games: Rivals" in {line.name for line in view(tmp_path).lines}
 
 
-def test_who_has_no_seat_is_told(tmp_path: Path) -> None:
-    """21 and 9 players with 3 adults are 33 riders; the buses have 20 and 10 free seats."""
+def test_buses_are_told_with_riders_and_free_seats(tmp_path: Path) -> None:
+    """21 and 9 players with 3 adults are 33 riders; of the second bus 2 seats of 16 are held."""
     (ride,) = next(line.rides for line in view(tmp_path).lines if line.starts == "Begins 7:00 pm")
-    assert "Lantern Band and Harbor Band: 33 riders, 30 seats" in ride
-    assert "3 without a seat" in ride
-    assert "2 buses (20, 10)" in ride
+    assert "Lantern Band and Harbor Band: 33 riders, 34 seats" in ride
+    assert "2 buses (20, 14)" in ride
 
 
 def test_a_ride_without_buses_says_how_many_seats_are_wanted(tmp_path: Path) -> None:
     lines = {line.name: line for line in view(tmp_path).lines}
     (ride,) = lines["Visit"].rides
     assert ride.replace("\u00a0", " ") == "7 seats wanted · Bus loop · 9:50 am, back 11:20 am"
+
+
+def test_the_printed_sheet_says_what_the_page_says(tmp_path: Path) -> None:
+    """Cells of a table follow each other in both, with a dash where there is nothing."""
+    files = base_files()
+    content = write_folder(
+        tmp_path / "content",
+        {
+            **files,
+            "events.yaml": EVENTS,
+            CYCLE: files[CYCLE] + EXTRA,
+            CONCERT: files[CONCERT] + BUSES,
+        },
+    )
+    binder = binder_of(content)
+    with binder.context.speaking():
+        made = {one.path: one.content for one in year_sheet.files(binder)}
+    page = made["office-2026-27.html"].decode().split("<tbody>", 1)[1].split("</main>")[0]
+    texts = page_texts(made["office-2026-27.pdf"])
+    printed = words_of(" ".join(texts))
+    cells = [
+        words_of(unescape(_TAG.sub("", one)))
+        for pair in _CELL.findall(page)
+        for one in pair
+        if one.strip()
+    ]
+    assert len(cells) > 60
+    assert [cell for cell in cells if cell not in printed] == []
+    assert all(NOTICE in words_of(text) for text in texts)

@@ -98,6 +98,7 @@ class Projector:
 
     def at(self, moment: str) -> Page:
         self.page.clock.set_fixed_time(moment)
+        self.page.goto("about:blank")
         self.page.goto(self.address)
         self.page.evaluate("localStorage.clear()")
         self.page.reload()
@@ -211,6 +212,7 @@ def test_one_key_plays_pauses_and_skips(projector: Projector) -> None:
     left = page.locator(".class-step-left").inner_text()
     page.wait_for_timeout(1100)
     expect(page.locator(".class-step-left")).to_have_text(left)
+    page.evaluate("document.activeElement.blur()")
     page.keyboard.press(" ")
     expect(page.get_by_role("button", name="Pause")).to_be_visible()
     page.keyboard.press("ArrowRight")
@@ -278,6 +280,19 @@ def test_nothing_private_is_on_it(projector: Projector) -> None:
         shown = page.evaluate("document.querySelector('[data-place=class]').innerHTML")
         assert not [secret for secret in SECRETS if secret in shown]
         page.keyboard.press("ArrowRight")
+
+
+def test_loaded_again_it_stays_the_class_screen(projector: Projector) -> None:
+    """Else a reload would show the director's notes to the class."""
+    page = projector.at(STATES["notices"])
+    page.reload()
+    expect(page.locator(".class-now")).to_be_visible()
+    shown = page.evaluate("document.body.innerText")
+    assert not [secret for secret in SECRETS if secret in shown]
+    page.get_by_role("button", name="Stand", exact=True).click()
+    page.reload()
+    expect(page.locator(".card")).to_be_visible()
+    assert SECRETS[0] in page.evaluate("document.body.innerText")
 
 
 def test_the_stand_keeps_what_the_class_screen_began(projector: Projector) -> None:

@@ -58,6 +58,22 @@ WARM_UP = {
 }
 
 
+# Six minutes: the steps begin at 0, 84, 176 and 272 s.
+LONG_WARM_UP = {
+    "level": "1",
+    "name": "Long",
+    "steps": [
+        {"text": "Play", "seconds": seconds, "tempo": tempo, "meter": meter, "rest": "0"}
+        for seconds, tempo, meter in (
+            ("84", "quarter = 50", "4/4"),
+            ("92", "quarter = 66", "4/4"),
+            ("96", "quarter = 80", "4/4"),
+            ("88", "quarter = 144", "3/4"),
+        )
+    ],
+}
+
+
 def warm_up(content: object = None, minutes: int = 1) -> WarmUpView:
     """Show the bench's warm-up, or another one that is written as content files have it."""
     return warm_up_view(context(), WarmUp.model_validate(content or WARM_UP), minutes)
@@ -75,6 +91,7 @@ _PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Ben
 {% for name, view in clicks.items() %}<section id="{{ name }}">{{ click(view) }}</section>{% endfor %}
 <section id="drone">{{ drone(drones) }}</section>
 <section id="warm-up">{{ warm_up("", drill) }}</section>
+<section id="long">{{ warm_up("", long) }}</section>
 <ul id="list" data-play-list><li>Waltz {{ click_for("waltz") }}</li><li>Steady {{ click_for("steady") }}</li></ul>
 <a href="other.html">Another page</a>
 {{ controls(warm_up=true) }}{{ scripts("", warm_up=true) }}</main></div></body></html>"""
@@ -111,7 +128,8 @@ def write_bench(folder: Path) -> Path:
     )
     page = page_environment(templates_folder()).from_string(_PAGE)
     (folder / "index.html").write_text(
-        page.render(clicks=CLICKS, drones=drones, drill=warm_up()), "utf-8"
+        page.render(clicks=CLICKS, drones=drones, drill=warm_up(), long=warm_up(LONG_WARM_UP, 6)),
+        "utf-8",
     )
     (folder / "media").mkdir()
     (folder / "media" / "hum.wav").write_bytes(wav(2))

@@ -16,6 +16,7 @@ from handbook.outputs.components.warm_up_view import WarmUpView, band_warm_up
 from handbook.outputs.page import Context
 from handbook.pipeline import load_plan
 from handbook.plan.model import EnsemblePlan
+from tests.browser_sound.bench import warm_up
 from tests.content_folders import base_files, changed, write_folder
 from tests.real_media import wav
 
@@ -82,6 +83,12 @@ def test_steps_fill_the_minutes_of_the_band(view: WarmUpView) -> None:
         (303, 348, 360),
     ]
     assert [one.length for one in view.steps] == ["40 s", "3 min 43 s", "30 s", "45 s"]
+
+
+def test_nothing_waits_for_what_comes_after_the_last_step() -> None:
+    """Of the bench's minute 39 s are over when it begins, and it sounds to the end."""
+    last = steps(warm_up())[-1]
+    assert (last["start"], last["end"], last["rest"]) == (39, 60, 60)
 
 
 def test_a_beat_is_counted_in_and_ends_with_its_measure(view: WarmUpView) -> None:

@@ -139,12 +139,7 @@ def _buses(context: Context, ride: RideDay, bands: dict[str, Text]) -> str:
     leaves = formatting.clock(times.there.leaves) if times.there else ""
     back = formatting.clock(times.at_school)
     way = gettext("%(leaves)s, back %(back)s", leaves=leaves, back=back) if leaves else back
-    short = (
-        ngettext("%(num)s without a seat", "%(num)s without a seat", ride.short.short)
-        if ride.short
-        else ""
-    )
-    return formatting.dotted((words, short, buses, way))
+    return formatting.dotted((words, buses, way))
 
 
 def _ride(context: Context, row: OfficeRow, ride: OfficeRide) -> Iterator[str]:

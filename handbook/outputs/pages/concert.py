@@ -28,6 +28,7 @@ from handbook.outputs.components.crew_bands import crew_bands, crew_days
 from handbook.outputs.components.crew_steps import crew_pick_up, crew_steps, meets_at
 from handbook.outputs.components.missed_class import missed_words
 from handbook.outputs.components.moved import moved_words
+from handbook.outputs.components.program_words import conducted_by, crew_names
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
 from handbook.outputs.components.texts_for import players_for, said_for
 from handbook.outputs.components.to_calendar import EntryFile, ToCalendar
@@ -38,6 +39,7 @@ from handbook.outputs.i18n.formats import clock_time, with_clauses, with_commas
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry, apart
 from handbook.outputs.sheets.kinds.family import family_sheets
+from handbook.outputs.sheets.kinds.program import program_sheets
 from handbook.outputs.sheets.making import sheets_in
 from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import AppearancePlan, ConcertPlan, CyclePlan, PieceRow
@@ -134,6 +136,7 @@ class TurnView:
     hour: str
     pause: str
     pieces: tuple[ProgramPieceLine, ...]
+    led: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +149,8 @@ class ConcertView:
 
     That of a cancelled concert has nothing that families would act on.
 
-    `prints` are the addresses of the sheets to print, each with its band.
+    `prints` are the addresses of the sheets to print, each with its band, `programs` those of
+    the program, plain and to fold; `thanks` are the roles of the crew.
     """
 
     concert: ConcertPlan
@@ -175,6 +179,8 @@ class ConcertView:
     over: str
     moved: str = ""
     prints: tuple[tuple[BandView, str], ...] = ()
+    programs: tuple[str, ...] = ()
+    thanks: str = ""
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
@@ -201,6 +207,7 @@ def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
             why=context.say(concert.item.cancelled),
         )
     sheets = sheets_in(context, *family_sheets(context, cycle.id, view))
+    programs = sheets_in(context, *program_sheets(context, cycle.id, view))
     bands = (*view.bands, *view.crew_bands)
     prints = tuple((band, sheet.path) for band, sheet in zip(bands, sheets, strict=False))
     return Page(
@@ -209,10 +216,10 @@ def _page(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Page:
         title=name,
         description=about,
         section=section_of(concert.id),
-        view=replace(view, prints=prints),
+        view=replace(view, prints=prints, programs=tuple(one.path for one in programs)),
         crumbs=(Link(context.say(cycle.item.name), addresses.cycle(cycle.id)),),
         search=tuple(_entries(context, view)),
-        sheets=sheets,
+        sheets=(*sheets, *programs),
     )
 
 
@@ -414,6 +421,7 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         over=over_at(day.ends, (group.collect for _, group in groups)),
         event=event_data(context, concert, addresses.concert(cycle.id, concert.id)),
         moved=moved_words(item.date, item.moved_from),
+        thanks=crew_names(context, concert),
     )
     return _called_off(view) if concert.cancelled else view
 
@@ -654,6 +662,7 @@ def _turns(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator
             hour=clock_time(turn.item.first_note) if turn.item.first_note else "",
             pause=formatting.duration(pauses[-1].minutes * 60) if pauses else "",
             pieces=tuple(_program_lines(cycle, turn)),
+            led=conducted_by(context, turn.item),
         )
 
 

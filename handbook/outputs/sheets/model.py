@@ -18,12 +18,14 @@ class Layout(StrEnum):
     """How a sheet is laid out.
 
     From top to bottom; as pages, each of them a section of the template that begins on a new
-    page and is made to fit one; or as single leaves that a template parts.
+    page and is made to fit one; as leaves of half a sheet, one a page; or these side by side
+    on sheets that are printed on both sides and folded.
     """
 
     FLOW = "flow"
     PAGES = "pages"
     LEAVES = "leaves"
+    FOLDED = "folded"
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,10 +15,11 @@ from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 from handbook.domain.history import NO_HISTORY, History
+from handbook.domain.imposition import saddle_stitched
 from handbook.outputs.html.formatting import month_day_year
 from handbook.outputs.i18n import gettext, speaking
 from handbook.outputs.i18n.languages import direction
-from handbook.outputs.sheets.model import Imprint, MadeSheet
+from handbook.outputs.sheets.model import Imprint, Layout, MadeSheet
 from handbook.outputs.sheets.nodes import nodes_of, texts_of
 from handbook.outputs.sheets.qr import qr_drawing
 from handbook.outputs.sheets.typefaces import MUSIC, SIGNS, Typefaces, typefaces
@@ -32,6 +33,8 @@ _UNKNOWN = "?"
 """Set for a letter that no font has."""
 _SIGNLESS = frozenset(map(chr, range(0xFE00, 0xFE10)))
 """Variation selectors, which only say how the letter before them looks (The Unicode Standard, 23.4)."""
+_MOST_FOLDED = 48
+"""More pages than can be folded into one another (common practice, no source)."""
 
 
 class SheetFaultError(Exception):
@@ -81,6 +84,7 @@ def typeset(sheet: MadeSheet, imprint: Imprint) -> bytes:
         "points": sheet.points,
         "one_page": sheet.one_page,
         "landscape": sheet.landscape,
+        "folded": _folded(sheet) if sheet.layout is Layout.FOLDED else {},
         "layout": sheet.layout.value,
         "head": sheet.head,
         "notice": sheet.notice,
@@ -117,6 +121,18 @@ def _respelled(value: Any, spelled: dict[int, str]) -> Any:
     if isinstance(value, (list, tuple)):
         return [_respelled(one, spelled) for one in value]
     return value
+
+
+@cache
+def _sides(pages: int, *, turned: bool) -> list[tuple[int, int]]:
+    sides = saddle_stitched(pages)
+    return [(one.left, one.right) for one in (side.turned if turned else side for side in sides)]
+
+
+def _folded(sheet: MadeSheet) -> dict[str, list[tuple[int, int]]]:
+    """Give which pages stand beside each other in booklets of every size, by how many pages they have."""
+    turned = direction(sheet.language) == "rtl"
+    return {str(pages): _sides(pages, turned=turned) for pages in range(4, _MOST_FOLDED + 1, 4)}
 
 
 def _foot(imprint: Imprint) -> list[str]:

@@ -1,5 +1,7 @@
 // ---- The class screen itself --------------------------------------------------------------------
 
+const CLASS = "#class";
+
 const classView = {
   drawn: "",
 
@@ -9,6 +11,8 @@ const classView = {
   },
 
   draw(place, rehearsal) {
+    // The address remembers it: when the page is loaded again no private note comes on the projector.
+    if (window.location.hash !== CLASS) window.history.replaceState(null, "", CLASS);
     const track = warmUps.of(rehearsal);
     this.drawn = this.keyOf(rehearsal);
     warmUps.row = null;
@@ -19,6 +23,8 @@ const classView = {
     writeWarmUp();
     this.takeFocus(place);
   },
+
+  leave() { window.history.replaceState(null, "", window.location.href.split("#", 1)[0]); },
 
   // From the switch to the one button that matters, so that the space bar plays.
   takeFocus(place) {

@@ -34,7 +34,7 @@ sound.changed = () => { if (shown.rehearsal) redraw(); };
 views.listen();
 if (data.rehearsals.length) {
   shown.take(rehearsalAt(moment(), data.rehearsals, usual.band));
-  views.show("stand");
+  views.show(window.location.hash === CLASS ? "class" : "stand");
   setInterval(tick, 1000);
   document.addEventListener("visibilitychange", tick);
   window.addEventListener("pageshow", tick);

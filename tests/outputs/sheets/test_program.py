@@ -1,0 +1,134 @@
+"""The program of a concert: its leaves, and the same folded."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from io import BytesIO
+
+import pypdf
+import pytest
+
+from handbook.domain.imposition import padded
+from handbook.domain.values.paper import Paper
+from handbook.outputs.i18n.other_language import bare
+from handbook.outputs.page import Context, Page
+from handbook.outputs.pages import concert
+from handbook.outputs.sheets.kinds.program import program_sheets
+from handbook.outputs.sheets.model import Layout, MadeSheet
+from tests.outputs.sheets.making import pdf_of
+from tests.outputs.sheets.reading import page_texts, words_of
+from tests.outputs.sheets.small_plan import (
+    lines_of,
+    made,
+    pdf_on,
+    small_plan,
+)
+
+CYCLE = small_plan().cycles[-1]
+PLAIN, FOLD = "winter/concert/program.pdf", "winter/concert/program-fold.pdf"
+LEAVES = """<section class="cover"><h1>Concert</h1></section>
+<section class="leaves">{}</section><section class="back"><p>Thanks</p></section>"""
+
+Program = tuple[Context, Page, dict[str, MadeSheet]]
+
+
+@pytest.fixture(scope="module", params=["en", "ar"])
+def program(request: pytest.FixtureRequest) -> Program:
+    context = Context(small_plan(), request.param)
+    with context.speaking():
+        (page,) = concert.pages(context, CYCLE)
+        return context, page, made(context, [page])
+
+
+def test_pieces_stand_in_the_order_in_which_they_are_played(program: Program) -> None:
+    context, _, sheets = program
+    played = [
+        bare(context.say(piece.item.title))
+        for turn in CYCLE.concerts[0].appearances
+        for piece in turn.pieces
+    ]
+    rows = lines_of(sheets[PLAIN].html, "li")
+    assert [row for row, title in zip(rows, played, strict=True) if not row.startswith(title)] == []
+
+
+@pytest.mark.parametrize(
+    ("paper", "half", "whole"),
+    [
+        # ANSI/ASME Y14.1, 8.5 by 11 in, and its half; ISO 216, A5 and A4 turned.
+        (Paper.LETTER, (396, 612), (792, 612)),
+        (Paper.A4, (419.53, 595.28), (839.06, 595.28)),
+    ],
+)
+def test_leaves_are_half_a_sheet(
+    program: Program, paper: Paper, half: tuple[float, float], whole: tuple[float, float]
+) -> None:
+    _, _, sheets = program
+    for path, size in ((PLAIN, half), (FOLD, whole)):
+        for page in pypdf.PdfReader(BytesIO(pdf_on(sheets[path], paper))).pages:
+            box = page.mediabox
+            assert (float(box.width), float(box.height)) == pytest.approx(size, abs=0.01)
+
+
+def test_folded_it_says_the_same_with_the_cover_at_the_outside(program: Program) -> None:
+    context, _, sheets = program
+    assert sheets[FOLD].html == sheets[PLAIN].html
+    plain, fold = (page_texts(pdf_on(sheets[path])) for path in (PLAIN, FOLD))
+    assert len(fold) * 2 == padded(len(plain))
+    title = place_of(pdf_on(sheets[FOLD]), "Winter")
+    if context.language == "ar":  # whose letters a PDF is not read back in order
+        assert title < 396
+        return
+    # The back is at the left of a sheet that is read from left to right.
+    assert title > 396
+    assert sorted(words_of(" ".join(plain)).split()) == sorted(words_of(" ".join(fold)).split())
+    assert set(words_of(plain[0]).split()) <= set(words_of(fold[0]).split())
+
+
+def place_of(content: bytes, word: str) -> float:
+    """Give how far from the left edge of the first side a word stands, in points."""
+    found: list[float] = []
+
+    def take(text: str, cm: list[float], matrix: list[float], *_: object) -> None:
+        if word in text:
+            found.append(cm[4] + cm[0] * matrix[4])
+
+    pypdf.PdfReader(BytesIO(content)).pages[0].extract_text(visitor_text=take)
+    return found[0]
+
+
+def words(count: int) -> str:
+    return " ".join(f"word{n}" for n in range(count))
+
+
+@pytest.mark.parametrize("layout", [Layout.LEAVES, Layout.FOLDED])
+@pytest.mark.parametrize(
+    "text", ["<div><h2>Long</h2><p>{}</p></div>", "<div><p><span lang='es'>{}</span></p></div>"]
+)
+def test_a_note_longer_than_a_page_goes_on_on_the_next(layout: Layout, text: str) -> None:
+    content = pdf_of(LEAVES.format(text.format(words(900))), layout=layout)
+    said = re.findall(r"word\d+", " ".join(page_texts(content)))
+    assert sorted(said) == sorted(words(900).split())
+    if layout is Layout.LEAVES:
+        assert said == words(900).split()
+
+
+def test_a_program_of_many_pieces_loses_none() -> None:
+    rows = "".join(
+        f"<div><h2>Band {n}</h2><ol class='program'><li><span>piece{n}</span></li></ol></div>"
+        for n in range(60)
+    )
+    for layout in (Layout.LEAVES, Layout.FOLDED):
+        said = re.findall(
+            r"piece\d+", " ".join(page_texts(pdf_of(LEAVES.format(rows), layout=layout)))
+        )
+        assert sorted(said) == sorted(f"piece{n}" for n in range(60))
+
+
+def test_a_cancelled_concert_has_none() -> None:
+    context = Context(small_plan(), "en")
+    one = CYCLE.concerts[0]
+    off = one.item.model_copy(update={"cancelled": one.item.name})
+    with context.speaking():
+        view = concert.concert_view(context, CYCLE, replace(one, item=off))
+        assert list(program_sheets(context, CYCLE.id, view)) == []
