@@ -463,6 +463,28 @@ def test_a_click_sounds_at_the_tempo_of_the_day(tablet: Tablet) -> None:
     expect(play).to_have_attribute("aria-pressed", "false")
 
 
+def test_what_sounds_when_the_next_block_comes_can_be_stopped(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-20T11:09:00-05:00")
+    passage = page.locator(".block-name").inner_text()
+    page.locator(".card .sounds").first.tap()
+    expect(page.locator(".card .sounds").first).to_have_attribute("aria-pressed", "true")
+    expect(page.locator('[data-key="stop"]')).to_have_count(0)
+    tablet.later("2026-10-20T11:38:00-05:00")
+    expect(page.locator(".block-name")).to_have_text("Close")
+    expect(page.locator('[data-key="stop"]')).to_have_text(f"Stop {passage}")
+    tablet.tap("stop")
+    assert page.evaluate("sound.on") is False
+    expect(page.locator('[data-key="stop"]')).to_have_count(0)
+
+
+def test_a_block_that_is_looked_at_is_on_when_its_time_comes(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-20T11:01:00-05:00")
+    tablet.tap("block 2")
+    expect(page.locator(".card.is-looked .block-name")).to_have_text("Thanks and notices")
+    tablet.later("2026-10-20T11:05:10-05:00")
+    expect(page.locator(".card.is-on .block-name")).to_have_text("Thanks and notices")
+
+
 WAKE = """
 window.locks = [];
 Object.defineProperty(navigator, "wakeLock", { value: { request: async (kind) => {

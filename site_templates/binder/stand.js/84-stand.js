@@ -30,11 +30,17 @@ function drawTop(rehearsal) {
     element("p", "top-facts", ...facts.filter(Boolean).map((fact) => element("span", "", fact))));
 }
 
+// What was begun in a block sounds on when the next one comes: here it can be stopped.
+function drawStop() {
+  const stop = button("stop", "wide", pgettext("sound", "Stop %(what)s", { what: sound.track.title }), stopSound);
+  return element("div", "tools", stop);
+}
+
 // Which block the card shows, and what it says of it.
 function cardOf(rehearsal, on) {
   const { looked } = shown;
   const { blocks } = rehearsal;
-  if (looked !== null) return { kind: "looked", place: looked };
+  if (looked !== null && looked !== on) return { kind: "looked", place: looked };
   if (on < 0) return { kind: "before", place: 0 };
   if (on >= blocks.length) return { kind: "after", place: null };
   return { kind: "on", place: on };
@@ -69,6 +75,7 @@ function drawCard(rehearsal) {
   card.append(element("div", "card-head", label, left));
   if (kind === "before") card.append(element("p", "block-detail begins-with", gettext("It begins with:")));
   if (place !== null) card.append(drawBlock(rehearsal, place));
+  if (sound.on && !card.querySelector(":is(.sounds, .drone)[aria-pressed=true]")) card.querySelector(".card-head").after(drawStop());
   if (kind === "looked") card.append(drawLooked(place));
   if (kind === "before") card.append(drawNext(rehearsal, place), ...drawReady(rehearsal));
   if (kind === "on") card.append(...drawLate(rehearsal, drawNext(rehearsal, place)));

@@ -32,13 +32,9 @@ const theme = {
 theme.listen();
 sound.changed = () => { if (shown.rehearsal) redraw(); };
 views.listen();
-if (data.rehearsals.length) {
-  shown.take(rehearsalAt(moment(), data.rehearsals, usual.band));
-  views.show(window.location.hash === CLASS ? "class" : "stand");
-  setInterval(tick, 1000);
-  document.addEventListener("visibilitychange", tick);
-  window.addEventListener("pageshow", tick);
-  tick();
-} else {
-  views.placeOf("stand").append(element("p", "", gettext("This cycle has no rehearsals.")));
-}
+shown.take(rehearsalAt(moment(), data.rehearsals, usual.band));
+views.show(window.location.hash === CLASS ? "class" : "stand");
+setInterval(tick, 1000);
+document.addEventListener("visibilitychange", tick);
+window.addEventListener("pageshow", tick);
+tick();
