@@ -50,7 +50,11 @@ class BinderFile:
 
 @dataclass(frozen=True, slots=True)
 class PageFrame:
-    """What goes around a page of the binder; `home` leads to its first page, empty on that itself."""
+    """What goes around a page of the binder.
+
+    `home` leads to its first page, empty on that itself; `notice` is empty where the page bears
+    that of all.
+    """
 
     title: str
     language: str
@@ -58,6 +62,7 @@ class PageFrame:
     program: str
     root: str
     home: str
+    notice: str
     middle: Markup
 
 
@@ -108,17 +113,18 @@ class Binder:
         title: str,
         about: str = "",
         cycle: str = "",
+        notice: str = "",
     ) -> BinderFile:
-        """Make a page in the binder's frame, with the notice; it is listed if it says what it is `about`."""
+        """Make a page in the binder's frame, with the notice or one of its own; it is listed if it says what it is `about`."""
         return BinderFile(
             path,
-            self.framed(path, title, self.render(template, view)),
+            self.framed(path, title, self.render(template, view), notice),
             title if about else "",
             about,
             cycle,
         )
 
-    def framed(self, path: str, title: str, middle: str) -> bytes:
+    def framed(self, path: str, title: str, middle: str, notice: str = "") -> bytes:
         """Set the middle of a page into the frame of all pages but the stand view."""
         language, root = self.context.language, addresses.root_of(path)
         frame = PageFrame(
@@ -128,6 +134,7 @@ class Binder:
             program=bare(self.context.say(self.plan.program.name)),
             root=root,
             home="" if path == INDEX else f"{root}{INDEX}",
+            notice=notice,
             middle=Markup(middle),  # noqa: S704 - made by a template
         )
         return self.environment.get_template("binder/_page.html.j2").render(page=frame).encode()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handbook.binder.model import Binder, BinderFile
-from handbook.binder.paper import notice, sheet_file
+from handbook.binder.paper import sheet_file
 from handbook.outputs.components.office_words import (
     OfficeLine,
     RoomLine,
@@ -68,7 +68,13 @@ def files(binder: Binder) -> Iterator[BinderFile]:
             about=gettext(
                 "For the office: dates, hours, buses, rooms, and the classes that are missed."
             ),
+            notice=_for_the_office(),
         )
+
+
+def _for_the_office() -> str:
+    """Say whom it is for: the director hands it on, and no further."""
+    return gettext("Private: for the director and the school office. Do not post.")
 
 
 def _on_paper(view: YearSheetView) -> Sheet:
@@ -81,7 +87,7 @@ def _on_paper(view: YearSheetView) -> Sheet:
         points=_POINTS,
         one_page=False,
         landscape=True,
-        notice=notice(),
+        notice=_for_the_office(),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from handbook.binder.model import Binder, BinderFile
 
 USUAL_BINDER = "handbook-binder"
+_MOST_LETTERS = 60  # of the name of a folder
 
 
 @click.command("binder")
@@ -102,6 +104,18 @@ def _usual_place(content: Path, take: str | None = None) -> Path:
         home = Path.home()
     except RuntimeError:
         raise Misuse("this computer knows no home folder: say where with --to") from None
-    name = content.resolve().parent.name
     day = f"-{take.replace(':', '-')}" if take else ""
-    return home / USUAL_BINDER / f"{name}{day}"
+    return home / USUAL_BINDER / f"{own_name(content.resolve(), home.resolve())}{day}"
+
+
+def own_name(content: Path, home: Path) -> str:
+    """Name a content folder by its way from the home folder, unlike that of any other: `bands-content`.
+
+    Of a long way the end is kept, with a digest of the whole.
+    """
+    way = content.relative_to(home) if home in content.parents else content
+    name = "-".join(part for part in way.parts if part != way.anchor)
+    if len(name) <= _MOST_LETTERS:
+        return name
+    digest = hashlib.sha256(name.encode()).hexdigest()[:8]
+    return f"{name[-_MOST_LETTERS:].strip('-')}-{digest}"

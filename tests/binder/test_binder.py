@@ -14,11 +14,13 @@ from handbook.binder.assemble import binder_files
 from handbook.binder.looks import GIT_FILE
 from handbook.binder.model import Binder, BinderFile
 from handbook.cli import main
+from handbook.cli.binder import own_name
 from handbook.publishing.manifest import BINDER
 from tests.binder.conftest import binder_of
 from tests.content_folders import base_files, changed, write_folder
 
 NOTICE = "Private: for the director. Do not post or share."
+OFFICE = "Private: for the director and the school office. Do not post."
 _ADDRESS = re.compile(r"""(?:href|src)=["']?([^"'> ]+)""")
 
 
@@ -32,7 +34,8 @@ def test_every_page_bears_the_notice_and_loads_nothing_from_elsewhere(
 ) -> None:
     names = {file.path for file in small_files}
     for path, text in pages_of(small_files).items():
-        assert text.count(NOTICE) == 1, path
+        assert text.count(NOTICE) + text.count(OFFICE) == 1, path
+        assert (OFFICE in text) is path.startswith("office-"), path
         assert '<meta name="robots" content="noindex">' in text, path
         for address in _ADDRESS.findall(text.split("</head>")[0]):
             place = normpath(join(dirname(path), address))
@@ -93,8 +96,29 @@ def test_without_a_place_it_is_in_the_home_folder(
 ) -> None:
     monkeypatch.setattr(Path, "home", lambda: tmp_path)
     assert ended("binder", small_content) == 0
-    place = tmp_path / "handbook-binder" / small_content.parent.name
-    assert (place / "index.html").is_file()
+    (made,) = (tmp_path / "handbook-binder").iterdir()
+    assert (made / "index.html").is_file()
+
+
+def test_each_content_folder_has_a_binder_of_its_own() -> None:
+    """Folders side by side, of one name in two places, outside the home folder, and far down."""
+    home = Path("/home/band").absolute()
+    far = Path(*["a-long-way"] * 12)
+    found = [
+        own_name(folder, home)
+        for folder in (
+            home / "own" / "my-band",
+            home / "own" / "other-band",
+            home / "own" / "content",
+            home / "old" / "content",
+            home.parent / "content",
+            home / far / "content",
+            home / "b" / far / "content",
+        )
+    ]
+    assert found[:4] == ["own-my-band", "own-other-band", "own-content", "old-content"]
+    assert len({*found}) == len(found)
+    assert all(1 < len(name) < 80 and Path(name).name == name for name in found)
 
 
 def test_what_cannot_be_meant_is_told_in_a_sentence(

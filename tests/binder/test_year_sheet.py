@@ -11,7 +11,7 @@ from handbook.binder.year_sheet import YearSheetView, year_sheet_view
 from handbook.outputs.page import Context
 from handbook.plan.year_sheet import year_sheets
 from tests.binder.conftest import binder_of
-from tests.binder.test_binder import NOTICE
+from tests.binder.test_binder import OFFICE
 from tests.content_folders import base_files, write_folder
 from tests.outputs.sheets.reading import page_texts, words_of
 from tests.plan.planning import CONCERT, CYCLE, planned
@@ -117,4 +117,4 @@ def test_the_printed_sheet_says_what_the_page_says(tmp_path: Path) -> None:
     ]
     assert len(cells) > 60
     assert [cell for cell in cells if cell not in printed] == []
-    assert all(NOTICE in words_of(text) for text in texts)
+    assert all(OFFICE in words_of(text) for text in texts)
