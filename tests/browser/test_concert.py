@@ -55,6 +55,18 @@ def test_the_answer_is_on_the_first_screen(visit: OpenTab, band: str) -> None:
         assert box["y"] + box["height"] <= 844, part
 
 
+def test_the_sheet_of_the_chosen_band_is_one_tap_away(visit: OpenTab) -> None:
+    page = opened(visit, "")
+    link = page.locator(".crew-link .sheet-links a:visible")
+    assert link.get_attribute("href") == "#print"
+    assert page.locator("#print a:visible").count() == 3
+    page.check('[data-band="harbor"]')
+    assert str(link.get_attribute("href")).endswith(f"{SHEET}family-harbor.pdf")
+    assert not page.locator("#print").is_visible()
+    page.emulate_media(media="print")
+    assert not page.locator(".sheet-links:visible").count()
+
+
 @pytest.mark.parametrize("scripts", [True, False])
 def test_the_filter_leaves_one_band(browser: Browser, site: str, scripts: bool) -> None:
     with visiting(browser, site, now=BEFORE_BOTH, scripts=scripts) as visit:

@@ -21,7 +21,7 @@ from handbook.outputs.sheets.typesetting import typeset
 from handbook.pipeline import load_plan
 from tests.outputs.sheets.making import pdf_of
 from tests.outputs.sheets.reading import page_texts
-from tests.outputs.sheets.small_site import CONTENT
+from tests.outputs.sheets.small_plan import CONTENT
 from tests.publications import edit
 from tests.published_sites import finished_file
 
@@ -69,15 +69,16 @@ def standing() -> dict[str, bytes]:
 def number(sheet: bytes) -> str:
     # In Spanish the number is "N.º", whose sign a reader may give as "°".
     found = re.search(r"N[o.]*[º°]?\.? ?(\d+),", page_texts(sheet)[0])
-    assert found
-    return found[1]
+    return found[1] if found else ""
 
 
 def test_a_sheet_keeps_number_and_bytes_until_it_says_something_else(publish: Publish) -> None:
     made, said = publish(FIRST)
     first = standing()
     assert made == first.keys()
-    assert {number(sheet) for sheet in first.values()} == {"1"}
+    families = {path for path in first if "/concert/family-" in f"/{path}"}
+    assert len(families) == 4  # two bands in two languages
+    assert {number(first[path]) for path in families} == {"1"}
     pages = sum(1 for _ in Path("published").rglob("index.html"))
     assert said.startswith(f"This is the first publication: {pages} pages, all of them new.")
 
@@ -87,8 +88,6 @@ def test_a_sheet_keeps_number_and_bytes_until_it_says_something_else(publish: Pu
         "attire: [White shirt, Dark shoes]",
     )
     made, said = publish(SECOND, "--json")
-    families = {path for path in first if "/concert/family-" in f"/{path}"}
-    assert len(families) == 4  # two bands in two languages
     assert made == families
     second = standing()
     assert second.keys() == first.keys()

@@ -1,24 +1,17 @@
-"""All sheets of a small site in three languages, with the pages that say the same."""
+"""All sheets that the pages of a plan have, with the pages that say the same."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
-from shutil import copytree
 
 from handbook.outputs.page import Context
 from handbook.outputs.pages import WHOLE
 from handbook.outputs.sheets.model import Imprint, MadeSheet
 from handbook.outputs.sheets.typesetting import typeset
 from handbook.outputs.site import MadePage, Renderer, alone, without_cycles
-from handbook.pipeline import load_plan
 from handbook.plan.model import Plan
-from tests.publications import edit
-
-CONTENT = Path(__file__).resolve().parents[2] / "sites" / "two-bands" / "content"
-LANGUAGES = ("en", "es", "ar")
 
 
 @dataclass(frozen=True)
@@ -39,17 +32,8 @@ def _content(made: MadeSheet, imprint: Imprint) -> bytes:
     return typeset(made, imprint)
 
 
-def small_content(folder: Path) -> Path:
-    """Give a content folder of two bands and one concert, in English, Spanish and Arabic."""
-    copytree(CONTENT, folder, dirs_exist_ok=True)
-    edit(folder / "program.yaml", "languages: [en, es]", f"languages: [{', '.join(LANGUAGES)}]")
-    return folder
-
-
-def public_sheets(content: Path, imprint: Imprint) -> list[PublicSheet]:
-    """Make all sheets that pages of a content folder have."""
-    plan = load_plan(content).plan
-    assert plan is not None
+def public_sheets(plan: Plan, imprint: Imprint) -> list[PublicSheet]:
+    """Make all sheets that pages of a plan have in all its languages."""
     renderer = Renderer()
     return [
         PublicSheet(sheet, page.middle, imprint)
