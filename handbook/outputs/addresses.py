@@ -55,6 +55,11 @@ def is_sheet(path: str) -> bool:
     return path.endswith(_SHEET) and not path.startswith(MEDIA)
 
 
+def month_sheet(year: int, month: int) -> str:
+    """Give the address of a month of the calendar on paper."""
+    return f"{CALENDAR}{year}-{month:02}.pdf"
+
+
 def feed(band: str) -> str:
     """Give the address of the calendar of a band, or of a group of one, to which one subscribes."""
     return f"{CALENDAR}band/{band}.ics"

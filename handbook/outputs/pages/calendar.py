@@ -18,6 +18,8 @@ from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, pgettext
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
+from handbook.outputs.sheets.kinds.month import has_month_sheet, month_sheet
+from handbook.outputs.sheets.making import sheets_are_made
 from handbook.plan.model import ConcertPlan, ConcertRain, CyclePlan, EnsemblePlan
 from handbook.plan.players import everyone
 from handbook.records import dataclass
@@ -36,6 +38,7 @@ class EventView:
     """One date; `who` are ensemble ids for the filter; `path` is empty where no page tells more.
 
     `last` is the day on which it is over, `anchor` its place on the page if search leads there.
+    `note` is what of the `detail` sets it apart from others like it.
     `kind` is rehearsal, concert, apart (an event beside them), cancelled, closed, altered or
     made-up.
     """
@@ -51,6 +54,7 @@ class EventView:
     kind: str
     sort: datetime
     anchor: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +67,13 @@ class CycleDates:
 
 @dataclass(frozen=True, slots=True)
 class CalendarMonth:
-    """The dates of a month; `path` is its own page, once it has one."""
+    """The dates of a month; `path` is its own page, once it has one, `sheet` what is printed of it."""
 
     name: str
     path: str
     last: date
     events: tuple[EventView, ...]
+    sheet: str = ""
 
     @property
     def first(self) -> date:
@@ -129,6 +134,14 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
         )
         for name, rows in by_month.items()
     ]
+    sheets = {
+        month.path: month_sheet(context, month, events)
+        for month in months
+        if sheets_are_made(context) and has_month_sheet(month)
+    }
+    months = [
+        replace(one, sheet=sheets[one.path].path if one.path in sheets else "") for one in months
+    ]
     first = _first_shown(months)
     ensembles = tuple(
         (ensemble.id, context.say(ensemble.name)) for ensemble in everyone(plan.program.ensembles)
@@ -172,6 +185,7 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
             ),
             *(entry for month in months[first:] for entry in _school_entries(month)),
         ),
+        sheets=tuple(sheets[one.path] for one in months[first:] if one.sheet),
     )
     all_dates = Link(gettext("Calendar"), addresses.CALENDAR)
     for place, month in enumerate(months[:first]):
@@ -189,6 +203,7 @@ def pages(context: Context, cycles: Sequence[CycleDates]) -> Iterator[Page]:
                 SearchEntry(month.name, summary),
                 *_school_entries(month),
             ),
+            sheets=(sheets[month.path],) if month.sheet else (),
         )
 
 
@@ -374,6 +389,7 @@ def _rehearsals(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> I
             who=(ensemble.item.id,),
             kind="rehearsal",
             sort=rehearsal.start.replace(tzinfo=None),
+            note=what_it_is(context, row),
         )
 
 
