@@ -1,7 +1,7 @@
 // ---- Which rehearsal is shown by itself --------------------------------------------------------
 
 const AFTER = 10 * MINUTE; // as long as a log may be written, unless the next one is near
-const BEFORE = 5 * MINUTE;
+const BEFORE = 2 * MINUTE; // between two classes there may be four
 
 // The rehearsal that is on; for a while the one that just ended; else the next one; after all of
 // them the last. Of two bands at once it is the one that was shown on this device before.

@@ -76,6 +76,17 @@ const sound = {
 
 const stopSound = () => sound.stop();
 
+// Whatever sounds is stopped in the same place, on both screens and in whatever block one is.
+const stopButton = document.querySelector("[data-stop]");
+stopButton.addEventListener("click", stopSound);
+
+function showStop() {
+  stopButton.hidden = !sound.on;
+  if (!sound.on) return;
+  const what = pgettext("sound", "Stop %(what)s", { what: sound.track.title });
+  stopButton.textContent = `■ ${what}`;
+}
+
 document.addEventListener("keydown", (event) => {
   if (event.key === "Escape" && sound.on) sound.stop();
 });

@@ -22,19 +22,25 @@ function drawLate(rehearsal, next) {
   const isHeld = went.held === on;
   const ahead = nextToBegin();
   const made = [];
-  if (!isHeld && on + 1 < blocks.length) {
+  const before = blocks[on - 1];
+  if (!isHeld && before && !went.turns.some((turn) => turn.block === on)) {
+    made.push(pace("still", gettext("Still on the one before"), titleOf(before), () => shown.hold(on - 1)));
+  }
+  if (on + 1 < blocks.length) {
     made.push(pace("next", gettext("Next now"), titleOf(blocks[on + 1]), () => shown.begin(on + 1, false)));
   }
   const stay = pace("stay", gettext("Stay on this"), gettext("until you go on"), () => shown.hold(isHeld ? null : on));
   stay.setAttribute("aria-pressed", String(isHeld));
   made.push(stay);
-  if (ahead < blocks.length) {
+  if (!isHeld) {
     const clock = clockAt(rehearsal, endOf(rehearsal));
     made.push(pace("share", gettext("Late: share the rest"), gettext("the end stays %(clock)s", { clock }), () => shown.begin(ahead, false)));
+  }
+  if (ahead < blocks.length) {
     const gone = droppedNow();
     const place = placeToDrop(minutesAhead(rehearsal, ahead, gone));
     if (place > 0) {
-      made.push(pace("drop", gettext("Late: drop the last"), besides(titleOf(blocks[ahead + place]), minutesText(blocks[ahead + place].minutes)), () => shown.begin(ahead, true)));
+      made.push(pace("drop", isHeld ? gettext("Go on, drop the last") : gettext("Late: drop the last"), besides(titleOf(blocks[ahead + place]), minutesText(blocks[ahead + place].minutes)), () => shown.begin(ahead, true)));
     }
   }
   const bar = element("div", "pace", next);

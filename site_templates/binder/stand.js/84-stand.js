@@ -30,12 +30,6 @@ function drawTop(rehearsal) {
     element("p", "top-facts", ...facts.filter(Boolean).map((fact) => element("span", "", fact))));
 }
 
-// What was begun in a block sounds on when the next one comes: here it can be stopped.
-function drawStop() {
-  const stop = button("stop", "wide", pgettext("sound", "Stop %(what)s", { what: sound.track.title }), stopSound);
-  return element("div", "tools", stop);
-}
-
 // Which block the card shows, and what it says of it.
 function cardOf(rehearsal, on) {
   const { looked } = shown;
@@ -75,7 +69,6 @@ function drawCard(rehearsal) {
   card.append(element("div", "card-head", label, left));
   if (kind === "before") card.append(element("p", "block-detail begins-with", gettext("It begins with:")));
   if (place !== null) card.append(drawBlock(rehearsal, place));
-  if (sound.on && !card.querySelector(":is(.sounds, .drone)[aria-pressed=true]")) card.querySelector(".card-head").after(drawStop());
   if (kind === "looked") card.append(drawLooked(place));
   if (kind === "before") card.append(drawNext(rehearsal, place), ...drawReady(rehearsal));
   if (kind === "on") card.append(...drawLate(rehearsal, drawNext(rehearsal, place)));

@@ -2,6 +2,12 @@
 
 function say(text) { document.querySelector("[data-status]").textContent = text; }
 
+const HELD_OVER = 30 * MINUTE;
+let told = null; // which rehearsal the clock would show, as it was last told
+
+// A block that is held past the end of class stays until the director goes on.
+const isHeldOver = (now) => shown.went.held !== null && now < endOf(shown.rehearsal) + HELD_OVER;
+
 function tick() {
   if (document.hidden) return;
   const now = moment();
@@ -9,7 +15,9 @@ function tick() {
     const usually = rehearsalAt(now, data.rehearsals, usual.band);
     // What the director is at is not taken away.
     const isBusy = document.activeElement && document.activeElement.matches("textarea, input, select");
-    if (usually !== shown.rehearsal && !isBusy) { shown.take(usually); redraw(); }
+    if (usually !== shown.rehearsal && !isBusy && !isHeldOver(now)) { shown.take(usually); redraw(); }
+    else if (usually !== told) redraw();
+    told = usually;
   }
   const view = views.known.get(views.now);
   view.tick(views.placeOf(views.now), shown.rehearsal, now);
@@ -30,7 +38,10 @@ const theme = {
 };
 
 theme.listen();
-sound.changed = () => { if (shown.rehearsal) redraw(); };
+sound.changed = () => {
+  showStop();
+  if (shown.rehearsal) redraw();
+};
 views.listen();
 shown.take(rehearsalAt(moment(), data.rehearsals, usual.band));
 views.show(window.location.hash === CLASS ? "class" : "stand");
