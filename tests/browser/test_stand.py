@@ -15,26 +15,24 @@ import pytest
 import yaml
 from playwright.sync_api import Browser, Page, expect
 
-from handbook.binder.assemble import binder_files
 from handbook.domain.overrun import shared_to_the_end, without_last
 from handbook.pipeline import load_plan
 from handbook.plan.logs import minutes_over, reached_beside
 from handbook.plan.model import Plan
 from handbook.plan.opening_thanks import opening_thanks
 from handbook.schema.log import Log
-from tests.binder.conftest import binder_of
 from tests.binder.stand_content import stand_files
 from tests.browser.axe import WCAG_AND_BEST_PRACTICE, findings
+from tests.browser.tablet import ON_WEDNESDAY, PODIUM, Tablet, stand_address
 from tests.content_folders import write_folder
 
 pytestmark = pytest.mark.browser
 
-PODIUM, DESK = (820, 1180), (1280, 800)
+DESK = (1280, 800)
 LEAST_LETTERS = 48  # pixels of what is read from two meters
 LEAST_OF_ALL = 16
 LEAST_TARGET = 44  # pixels of what is tapped: WCAG 2.2 SC 2.5.5
 ENHANCED = {"runOnly": ["color-contrast-enhanced"]}  # 7:1, WCAG 2.2 SC 1.4.6
-ON_WEDNESDAY = "2026-10-21T10:20:30-05:00"  # both bands, a quarter of an hour after their start
 
 
 @pytest.fixture(scope="module")
@@ -45,47 +43,7 @@ def content(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def stand(content: Path) -> str:
     """The address of the file, as it is opened from a tablet's own storage."""
-    made = next(one for one in binder_files(binder_of(content)) if one.path == "winter/stand.html")
-    file = content.parent / "stand.html"
-    file.write_bytes(made.content)
-    return file.as_uri()
-
-
-class Tablet:
-    """A device with the stand view on it, whose clock is held; its own zone is far from the school's."""
-
-    def __init__(self, browser: Browser, address: str) -> None:
-        self._context = browser.new_context(
-            viewport={"width": PODIUM[0], "height": PODIUM[1]},
-            timezone_id="Asia/Tokyo",
-            accept_downloads=True,
-            has_touch=True,
-        )
-        self.page = self._context.new_page()
-        self.page.clock.install(time=ON_WEDNESDAY)
-        self.address, self.asked, self.faults = address, list[str](), list[str]()
-        self.page.on("request", lambda request: self.asked.append(request.url))
-        self.page.on("pageerror", lambda error: self.faults.append(str(error)))
-
-    def at(self, moment: str, *, anew: bool = True) -> Page:
-        """Open the file at a moment, with nothing kept from before if it is `anew`."""
-        self.page.clock.set_fixed_time(moment)
-        self.page.goto(self.address)
-        if anew:
-            self.page.evaluate("localStorage.clear()")
-            self.page.reload()
-        return self.page
-
-    def tap(self, key: str) -> None:
-        self.page.locator(f'[data-key="{key}"]').first.tap()
-
-    def later(self, moment: str) -> None:
-        """Let time go on to a moment, and the view see it."""
-        self.page.clock.set_fixed_time(moment)
-        self.page.evaluate("tick()")
-
-    def close(self) -> None:
-        self._context.close()
+    return stand_address(content)
 
 
 @pytest.fixture(scope="module")

@@ -1,25 +1,39 @@
 // ---- What is kept on the device: how a rehearsal went, so that a reload loses nothing ---------
 
+// Windows of one browser keep it in one place: whoever changes it reads it afresh before.
 const kept = {
-  memory: new Map(), // where the device keeps nothing, until the page is closed
+  able: true, // until the device is seen to keep nothing
+  memory: new Map(), // for then, until the page is closed
   name(rehearsal) { return `handbook-stand ${data.cycle} ${bandOf(rehearsal).id} ${rehearsal.at}`; },
   read(rehearsal) {
     const name = this.name(rehearsal);
+    if (!this.able) return this.memory.get(name) || {};
     try {
-      const text = localStorage.getItem(name);
-      if (text) return JSON.parse(text);
-    } catch { /* storage is refused, or holds something else: what is remembered stands */ }
-    return this.memory.get(name) || {};
+      return JSON.parse(localStorage.getItem(name)) || {};
+    } catch { return {}; /* something else stands there */ }
   },
-  write(rehearsal, course) {
+  write(rehearsal, went) {
     const name = this.name(rehearsal);
-    this.memory.set(name, course);
-    try { localStorage.setItem(name, JSON.stringify(course)); } catch { /* remembered until the page is closed */ }
+    this.memory.set(name, went);
+    if (!this.able) return;
+    try { localStorage.setItem(name, JSON.stringify(went)); } catch { this.able = false; }
+  },
+  test() {
+    const name = "handbook-stand test";
+    try {
+      localStorage.setItem(name, name);
+      this.able = localStorage.getItem(name) === name;
+      localStorage.removeItem(name);
+    } catch { this.able = false; }
   },
 };
+kept.test();
 
-// How a rehearsal went: `turns` are the blocks that were begun by hand, `reached` and `notDone`
-// go by the names that passages have in a log.
+// How a rehearsal went: `turns` are the blocks that were begun by hand, `ended` is when
+// a block that was held was let go, and which. `reached`, `notDone` and `played` (though its
+// blocks fell out) go by the names that passages have in a log, `over` is null until it is said
+// by hand, and `saved` is the log file as it was saved last.
 function howItWent(rehearsal) {
-  return { turns: [], held: null, reached: {}, notDone: [], over: 0, note: "", thanked: [], ...kept.read(rehearsal) };
+  const unsaid = { turns: [], held: null, ended: null, reached: {}, notDone: [], played: [], over: null, note: "", thanked: [], saved: "" };
+  return { ...unsaid, ...kept.read(rehearsal) };
 }

@@ -29,10 +29,19 @@ const shown = {
     redraw();
   },
 
-  // Note how it goes, and show it.
-  note(change) {
-    Object.assign(this.went, change);
+  // Note how it goes, and show it. What another window noted meanwhile stays: a change that is
+  // made of what stood before is a function of it.
+  note(change, isDrawn = true) {
+    const went = howItWent(this.rehearsal);
+    this.went = { ...went, ...(typeof change === "function" ? change(went) : change) };
     kept.write(this.rehearsal, this.went);
+    this.course = courseOf(this.rehearsal, this.went);
+    if (isDrawn) redraw();
+  },
+
+  // What another window noted is shown here too.
+  again() {
+    this.went = howItWent(this.rehearsal);
     this.course = courseOf(this.rehearsal, this.went);
     redraw();
   },
@@ -47,15 +56,17 @@ const shown = {
   begin(block, drop) {
     this.looked = null;
     const turn = { block, at: Math.floor(moment()), drop };
-    this.note({ turns: [...this.went.turns, turn], held: null });
+    this.note(({ turns }) => ({ turns: [...turns, turn], held: null }));
     say(gettext("The end stays %(clock)s.", { clock: clockAt(this.rehearsal, endOf(this.rehearsal)) }));
   },
 
-  undo() { this.note({ turns: this.went.turns.slice(0, -1), held: null }); },
+  undo() { this.note(({ turns }) => ({ turns: turns.slice(0, -1), held: null })); },
 
+  // Hold a block, or let it go with null: then that moment and the block are remembered.
   hold(block) {
     this.looked = null;
-    this.note({ held: block });
+    const at = Math.floor(moment());
+    this.note(({ held }) => ({ held: block, ended: block === null && held !== null ? { at, block: held } : null }));
   },
 
   look(block) {

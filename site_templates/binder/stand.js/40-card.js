@@ -48,23 +48,16 @@ class Goer {
     const mine = went.reached[key];
     const words = gettext("Reached %(bpm)s", { bpm });
     const reach = button(`${where} reached ${key}`, "keep reached", mine === tempo ? `✓ ${words}` : words, () => {
-      const { [key]: before, ...reached } = went.reached;
-      if (before !== tempo) reached[key] = tempo;
-      shown.note({ reached, notDone: went.notDone.filter((one) => one !== key) });
+      shown.note((before) => {
+        const { [key]: kept, ...reached } = before.reached;
+        if (kept !== tempo) reached[key] = tempo;
+        return { reached, notDone: before.notDone.filter((one) => one !== key) };
+      });
     });
     reach.setAttribute("aria-pressed", String(mine === tempo));
     reach.setAttribute("aria-label", gettext("Keep %(tempo)s as reached in %(passage)s", { tempo: spokenOf(mark), passage: this.name }));
-    const isNot = went.notDone.includes(key);
-    const wasNot = gettext("Not played");
-    const not = button(`${where} not ${key}`, "keep", isNot ? `✓ ${wasNot}` : wasNot, () => {
-      const { [key]: before, ...reached } = went.reached;
-      const others = went.notDone.filter((one) => one !== key);
-      shown.note({ reached: isNot ? went.reached : reached, notDone: isNot ? others : [...others, key] });
-    });
-    not.setAttribute("aria-pressed", String(isNot));
-    not.setAttribute("aria-label", gettext("Not played: %(passage)s", { passage: this.name }));
     const other = mine && mine !== tempo ? element("span", "kept", gettext("Kept: %(tempo)s", { tempo: mine.split(" = ")[1] })) : "";
-    return [reach, not, other];
+    return [reach, notPlayedButton(this.rehearsal, where, key, this.name), other];
   }
 
   draw(alone) {
@@ -93,6 +86,16 @@ class Goer {
     }
     return lines.map((text) => element("p", "goer-facts", text));
   }
+}
+
+// One tap says that a passage was not played, another that it was after all.
+function notPlayedButton(rehearsal, where, key, name) {
+  const isNot = notPlayed(rehearsal, shown.went, moment()).includes(key);
+  const words = gettext("Not played");
+  const made = button(`${where} not ${key}`, "keep", isNot ? `✓ ${words}` : words, () => turnNotPlayed(key));
+  made.setAttribute("aria-pressed", String(isNot));
+  made.setAttribute("aria-label", gettext("Not played: %(passage)s", { passage: name }));
+  return made;
 }
 
 function goersOf(rehearsal, block, place) {

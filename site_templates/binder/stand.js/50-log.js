@@ -19,13 +19,46 @@ function logText(rehearsal, { reached, notDone, over, note, thanked }) {
   return `${lines.join("\n")}\n`;
 }
 
-function saveLog(rehearsal) {
+// The log as the file has it: what was said by hand, and what the course says by itself.
+function logOf(rehearsal, went) {
+  const now = moment();
+  return logText(rehearsal, { ...went, notDone: notPlayed(rehearsal, went, now), over: minutesOver(rehearsal, went, now) });
+}
+
+const NOTHING = { reached: {}, notDone: [], over: 0, note: "", thanked: [] };
+const hasLog = (rehearsal, went) => logOf(rehearsal, went) !== logText(rehearsal, NOTHING);
+
+function writeFile(name, text) {
   const link = element("a", "");
-  link.href = URL.createObjectURL(new Blob([logText(rehearsal, shown.went)], { type: "text/yaml" }));
-  link.download = rehearsal.log.file;
+  link.href = URL.createObjectURL(new Blob([text], { type: "text/yaml" }));
+  link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60000);
-  say(gettext("Saved as %(file)s.", { file: rehearsal.log.file }));
+}
+
+const savedAs = (files) => gettext("Saved as %(file)s.", { file: inARow(files) });
+
+function saveLog(rehearsal) {
+  const text = logOf(rehearsal, shown.went);
+  writeFile(rehearsal.log.file, text);
+  shown.note({ saved: text });
+  say(savedAs([rehearsal.log.file]));
+}
+
+const folderOfLogs = () => element("b", "", `cycles/${data.cycle}/log/`);
+
+// Whether the log is saved, and where to put it.
+function savingWords(rehearsal, went) {
+  const file = element("b", "", rehearsal.log.file), folder = folderOfLogs();
+  if (went.saved === logOf(rehearsal, went)) return gettext("✓ Saved as %(file)s in the downloads of this device. Now put it into the folder %(folder)s of your content.", { file, folder });
+  if (went.saved) return gettext("Changed since it was saved as %(file)s: save it again.", { file });
+  return gettext("Put the file %(file)s into the folder %(folder)s of your content. The plan then goes on from what was reached.", { file, folder });
+}
+
+// A passage that is in no line by its tempo, or was left out by the course.
+function leftOutLine(rehearsal, key) {
+  const { name } = data.passages.find((one) => one.key === key);
+  return element("li", "log-line", element("b", "", name), element("div", "tools", notPlayedButton(rehearsal, "log", key, name)));
 }
 
 // Every passage of the day, once, with one tap for what it reached.
@@ -34,37 +67,86 @@ function drawReached(rehearsal) {
   for (const [place, block] of rehearsal.blocks.entries()) {
     for (const one of goersOf(rehearsal, block, place)) if (one.logged && !found.has(one.key)) found.set(one.key, one);
   }
-  if (!found.size) return [];
+  const gone = leftOut(rehearsal, shown.went, moment());
+  const others = gone.filter((key) => !found.has(key));
+  if (!found.size && !others.length) return [];
   return [
     element("p", "", gettext("What you say nothing of went as planned.")),
-    element("ul", "log-lines", ...[...found.values()].map((one) => one.line())),
-  ];
+    gone.length ? element("p", "log-left-out", gettext("What was dropped or skipped stands as not played. Tap it if you played it after all.")) : "",
+    element("ul", "log-lines", ...[...found.values()].map((one) => one.line()), ...others.map((key) => leftOutLine(rehearsal, key))),
+  ].filter(Boolean);
 }
 
-function drawLog(rehearsal) {
-  const { went } = shown;
-  const minutes = element("input", "");
-  Object.assign(minutes, { type: "number", min: 0, max: 120, value: went.over, inputMode: "numeric", id: "log-over" });
-  minutes.dataset.key = "over";
-  minutes.addEventListener("change", () => shown.note({ over: Math.min(120, Math.max(0, Math.round(Number(minutes.value)) || 0)) }));
-  const note = element("textarea", "");
-  Object.assign(note, { rows: 3, value: went.note, id: "log-note" });
-  note.dataset.key = "note";
-  note.addEventListener("input", () => { went.note = note.value; kept.write(rehearsal, went); drawText(); });
-  const label = (id, text) => Object.assign(element("label", "", text), { htmlFor: id });
-  const text = element("pre", "log-text", logText(rehearsal, went));
-  text.tabIndex = 0;
-  const drawText = () => { text.textContent = logText(rehearsal, went); };
-  const folder = `cycles/${data.cycle}/log/`;
-  const made = element("section", "log",
-    element("h2", "", gettext("Log of this rehearsal")),
-    ...drawReached(rehearsal),
-    element("div", "log-field", label("log-over", gettext("Minutes over the end")), minutes),
-    element("div", "log-field", label("log-note", gettext("A note for yourself, without names of students")), note),
-    element("div", "tools", button("save log", "wide primary", gettext("Save the log file"), () => saveLog(rehearsal))),
-    element("p", "", gettext("Put the file %(file)s into the folder %(folder)s of your content. The plan then goes on from what was reached.", { file: element("b", "", rehearsal.log.file), folder: element("b", "", folder) })));
-  if (rehearsal.log.there) made.append(element("p", "own", gettext("A log of this rehearsal lies there already: %(file)s. Put both together, or take its place.", { file: rehearsal.log.there })));
-  const fold = element("details", "", element("summary", "", gettext("The file as text, to copy")), text);
-  made.append(fold);
-  return made;
-}
+// What of the log changes while a hand is in a field, or the clock goes on.
+const logView = {
+  drawn: "", // what was left out when it was drawn
+
+  draw(rehearsal) {
+    const fields = [this.minutes(), this.note()];
+    this.drawn = this.keyOf(rehearsal);
+    const text = element("pre", "log-text");
+    text.tabIndex = 0;
+    const made = element("section", "log",
+      element("h2", "", gettext("Log of this rehearsal")),
+      ...drawReached(rehearsal),
+      ...fields,
+      element("div", "tools", button("save log", "wide primary", gettext("Save the log file"), () => saveLog(rehearsal))),
+      element("p", "log-saving"));
+    if (rehearsal.log.there) made.append(element("p", "own", gettext("A log of this rehearsal lies there already: %(file)s. Put both together, or take its place.", { file: rehearsal.log.there })));
+    made.append(element("details", "", element("summary", "", gettext("The file as text, to copy")), text));
+    this.write(rehearsal, made);
+    return made;
+  },
+
+  keyOf: (rehearsal) => leftOut(rehearsal, shown.went, moment()).join(" "),
+
+  label: (id, text) => Object.assign(element("label", "", text), { htmlFor: id }),
+
+  // A field is kept at each letter and draws nothing anew, so that the next tap finds its button.
+  keep(change) {
+    shown.note(change, false);
+    this.write(shown.rehearsal, document.querySelector(".log"));
+  },
+
+  minutes() {
+    const field = element("input", "");
+    Object.assign(field, { type: "number", min: 0, max: 120, inputMode: "numeric", id: "log-over" });
+    field.dataset.key = "over";
+    field.setAttribute("aria-describedby", "log-by-clock");
+    field.addEventListener("input", () => this.keep({ over: field.value === "" ? null : Math.min(120, Math.max(0, Math.round(Number(field.value)) || 0)) }));
+    const hint = element("p", "log-by-clock", gettext("By the clock of this view. Change it if it was otherwise."));
+    hint.id = "log-by-clock";
+    return element("div", "log-field", this.label("log-over", gettext("Minutes over the end")), field, hint);
+  },
+
+  note() {
+    const field = element("textarea", "");
+    Object.assign(field, { rows: 3, value: shown.went.note, id: "log-note" });
+    field.dataset.key = "note";
+    field.addEventListener("input", () => this.keep({ note: field.value }));
+    return element("div", "log-field", this.label("log-note", gettext("A note for yourself, without names of students")), field);
+  },
+
+  write(rehearsal, made) {
+    const { went } = shown;
+    const over = minutesOver(rehearsal, went, moment());
+    const field = made.querySelector("#log-over");
+    if (field !== document.activeElement) field.value = over;
+    made.querySelector("#log-by-clock").hidden = went.over !== null || !over;
+    const text = logOf(rehearsal, went);
+    const shownText = made.querySelector(".log-text");
+    const isSame = shownText.textContent === text && shownText.dataset.saved === went.saved;
+    if (isSame) return;
+    shownText.textContent = text;
+    shownText.dataset.saved = went.saved;
+    const saving = made.querySelector(".log-saving");
+    saving.replaceChildren(savingWords(rehearsal, went));
+    saving.classList.toggle("is-saved", went.saved === text);
+  },
+
+  tick(rehearsal) {
+    const made = document.querySelector(".log");
+    if (!made) return;
+    if (this.drawn !== this.keyOf(rehearsal)) redraw(); else this.write(rehearsal, made);
+  },
+};

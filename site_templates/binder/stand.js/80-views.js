@@ -30,7 +30,29 @@ const views = {
   },
 };
 
+// A button that is under a finger is not drawn anew before its tap is over.
+const finger = {
+  isDown: false,
+  isAwaited: false,
+  listen() {
+    document.addEventListener("pointerdown", ({ button: which }) => {
+      this.isDown = which === 0;
+      clearTimeout(this.most);
+      this.most = setTimeout(() => this.lift(), 2000);
+    });
+    for (const name of ["pointerup", "pointercancel"]) document.addEventListener(name, () => this.lift());
+  },
+  lift() {
+    this.isDown = false;
+    // The tap itself comes after, and mostly draws anew by what it does.
+    setTimeout(() => { if (this.isAwaited && !this.isDown) redraw(); }, 300);
+  },
+};
+finger.listen();
+
 function redraw() {
+  finger.isAwaited = finger.isDown;
+  if (finger.isDown) return;
   const before = document.activeElement, focused = before && before.dataset.key;
   const caret = before && before.tagName === "TEXTAREA" ? [before.selectionStart, before.selectionEnd] : null;
   const view = views.known.get(views.now), place = views.placeOf(views.now);

@@ -72,7 +72,7 @@ function drawCard(rehearsal) {
   if (kind === "looked") card.append(drawLooked(place));
   if (kind === "before") card.append(drawNext(rehearsal, place), ...drawReady(rehearsal));
   if (kind === "on") card.append(...drawLate(rehearsal, drawNext(rehearsal, place)));
-  if (kind === "after") card.append(element("p", "block-detail", gettext("Keep what was reached, then save the log file.")), drawLog(rehearsal));
+  if (kind === "after") card.append(element("p", "block-detail", gettext("Keep what was reached, then save the log file.")), logView.draw(rehearsal));
   return card;
 }
 
@@ -82,8 +82,11 @@ const standView = {
   draw(place, rehearsal) {
     const { kind } = cardOf(rehearsal, shown.on);
     const day = element("div", "side", drawOrder(rehearsal), ...drawDay(rehearsal, kind === "before"));
-    const log = kind === "after" ? "" : drawLog(rehearsal);
-    place.replaceChildren(drawTop(rehearsal), drawCard(rehearsal), day, ...[log].filter(Boolean));
+    const log = kind === "after" ? "" : logView.draw(rehearsal);
+    // While class is on, logs of other days are told at the log, not before the card.
+    const unsafe = element("div", "unsafe-all", ...notSaved.drawLogs());
+    const parts = kind === "on" ? [drawCard(rehearsal), day, unsafe, log] : [unsafe, drawCard(rehearsal), day, log];
+    place.replaceChildren(drawTop(rehearsal), ...notSaved.drawStorage(), ...parts.filter(Boolean));
     this.drawn = this.keyOf(rehearsal);
   },
 
@@ -98,6 +101,7 @@ const standView = {
     }
     this.time(place, rehearsal, now);
     markOrder();
+    logView.tick(rehearsal);
   },
 
   tell(rehearsal) {

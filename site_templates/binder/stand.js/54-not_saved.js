@@ -1,0 +1,59 @@
+// ---- What is not safe yet: logs that were not saved, and a device that keeps nothing ------------
+
+const notSaved = {
+  done: [], // files that were written for other rehearsals since the page was opened
+  isHeard: false, // that this device keeps nothing
+
+  // Rehearsals that are over and have a log that is neither saved nor in the content.
+  found() {
+    const now = moment();
+    return data.rehearsals.filter((one) => {
+      if (one === shown.rehearsal || endOf(one) > now || one.log.there) return false;
+      const went = howItWent(one);
+      return hasLog(one, went) && went.saved !== logOf(one, went);
+    });
+  },
+
+  // One file a rehearsal, as the content has them.
+  save(rehearsals) {
+    for (const one of rehearsals) {
+      const went = howItWent(one);
+      const saved = logOf(one, went);
+      writeFile(one.log.file, saved);
+      kept.write(one, { ...went, saved });
+    }
+    this.done = rehearsals.map(({ log }) => log.file);
+    redraw();
+    say(savedAs(this.done));
+  },
+
+  drawStorage() {
+    if (kept.able || this.isHeard) return [];
+    const heard = button("keeps nothing", "", gettext("Understood"), () => { this.isHeard = true; redraw(); });
+    return [element("p", "unsafe", element("span", "", gettext("This browser keeps nothing. Save the log before you close or reload this page.")), heard)];
+  },
+
+  drawLogs() {
+    const found = this.found();
+    const made = [];
+    if (found.length) {
+      const names = found.map((one) => besides(bandOf(one).name, writtenDay(one.day, "monthDay")));
+      const words = gettext("Logs not saved yet: %(rehearsals)s", { rehearsals: inARow(names) });
+      const save = button("save all", "", ngettext("Save it", "Save all %(num)s, one file each", found.length), () => this.save(found));
+      made.push(element("p", "unsafe", element("span", "", words), save));
+      if (found.length > 1) made.push(element("p", "unsafe-more", gettext("If the browser asks whether it may save several files, allow it.")));
+    }
+    if (this.done.length) {
+      const where = gettext("Now put them into the folder %(folder)s of your content.", { folder: folderOfLogs() });
+      made.push(element("p", "unsafe is-saved", element("span", "", `✓ ${savedAs(this.done)} `, where)));
+    }
+    return made;
+  },
+};
+
+// What another window of this browser noted, or which band it chose, holds here too.
+window.addEventListener("storage", ({ key }) => {
+  if (!shown.rehearsal) return;
+  if (key === USUAL) usual.read();
+  else if (key === null || key.startsWith("handbook-stand ")) shown.again();
+});

@@ -1,0 +1,204 @@
+"""The log of the stand view, and what is kept of a rehearsal: nothing false, nothing lost, nothing forgotten."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from handbook.pipeline import load_plan
+from handbook.plan.logs import reached_beside
+from tests.binder.stand_content import stand_files
+from tests.browser.tablet import Tablet, stand_address
+from tests.content_folders import write_folder
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def stand(tmp_path_factory: pytest.TempPathFactory) -> str:
+    return stand_address(write_folder(tmp_path_factory.mktemp("log") / "content", stand_files()))
+
+
+@pytest.fixture(scope="module")
+def tablet(browser: Browser, stand: str) -> Iterator[Tablet]:
+    opened = Tablet(browser, stand)
+    yield opened
+    opened.close()
+    assert opened.faults == []
+
+
+def log_text(page: Page) -> str:
+    return page.locator(".log-text").text_content() or ""
+
+
+def skip_to_the_close(tablet: Tablet) -> Page:
+    """Lantern on Wednesday: at 10:35 the second block on the opening is on, both joins to the chase are ahead."""
+    page = tablet.at("2026-10-21T10:35:00-05:00")
+    tablet.tap("block 7")
+    tablet.tap("begin this")
+    return page
+
+
+# --- What was not played ------------------------------------------------------------------------
+
+
+def test_what_fell_out_and_no_other_block_played_stands_as_not_played(
+    tablet: Tablet, tmp_path: Path
+) -> None:
+    page = skip_to_the_close(tablet)
+    button = page.locator('[data-key="log not chase"]')
+    expect(button).to_have_attribute("aria-pressed", "true")
+    expect(page.locator('[data-key="log not opening"]')).to_have_attribute("aria-pressed", "false")
+    expect(page.locator(".log")).to_contain_text("dropped or skipped stands as not played")
+    text = log_text(page)
+    files = {**stand_files(), "cycles/winter/log/2026-10-21-lantern.yaml": text}
+    plan = load_plan(write_folder(tmp_path / "content", files)).plan
+    assert plan is not None
+    lantern = plan.cycles[0].ensembles[0]
+    place = next(one.place for one in lantern.rehearsals if f"{one.rehearsal.day}" == "2026-10-21")
+    assert {one.passage.id: one.reached for one in reached_beside(lantern)[place]} == {
+        "chase": None
+    }
+    tablet.tap("log not chase")
+    expect(button).to_have_attribute("aria-pressed", "false")
+    page.reload()
+    assert "not_done" not in log_text(page), "what was said by hand stays"
+    tablet.tap("log not chase")
+    assert "not_done: [chase]" in log_text(page)
+
+
+def test_a_passage_that_another_block_played_is_not_left_out(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:41:00-05:00")
+    tablet.tap("block 7")
+    tablet.tap("begin this")  # of two joins the first was played
+    assert "not_done" not in log_text(page)
+    expect(page.locator(".log-left-out")).to_have_count(0)
+
+
+def test_a_dropped_block_leaves_out_its_passages_until_that_is_undone(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:35:00-05:00")
+    for _ in range(9):
+        if page.locator('[data-key="drop"]').count():
+            tablet.tap("drop")
+    assert "not_done: [chase]" in log_text(page)
+    while page.locator('[data-key="undo"]').count():
+        tablet.tap("undo")
+    assert "not_done" not in log_text(page)
+
+
+def test_what_was_reached_in_it_was_played(tablet: Tablet) -> None:
+    page = skip_to_the_close(tablet)
+    tablet.tap("log reached chase")
+    assert "not_done" not in log_text(page)
+    tablet.tap("log reached chase")
+    assert "not_done: [chase]" in log_text(page)
+
+
+# --- Minutes over --------------------------------------------------------------------------------
+
+
+def test_minutes_over_come_from_the_clock_until_they_are_said(tablet: Tablet) -> None:
+    """The second block on the opening is held from 10:35 to 10:53; class ends at 10:50."""
+    page = tablet.at("2026-10-21T10:35:00-05:00")
+    tablet.tap("stay")
+    expect(page.locator("#log-by-clock")).to_be_hidden()
+    tablet.later("2026-10-21T10:53:10-05:00")
+    field = page.locator("#log-over")
+    expect(field).to_have_value("3")
+    expect(page.locator("#log-by-clock")).to_be_visible()
+    assert "not_done: [chase]\nover: 3\n" in log_text(page), "nothing else came on"
+    page.evaluate("shown.hold(null)")
+    tablet.later("2026-10-21T10:58:00-05:00")
+    expect(field).to_have_value("3")
+    field.fill("2")
+    expect(page.locator("#log-by-clock")).to_be_hidden()
+    assert "over: 2\n" in log_text(page)
+    field.fill("0")
+    assert "over:" not in log_text(page)
+    field.fill("")
+    assert "over: 3\n" in log_text(page)
+
+
+def test_a_block_that_nobody_let_go_all_evening_is_no_overrun(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:48:00-05:00")
+    tablet.tap("stay")
+    page.clock.set_fixed_time("2026-10-21T19:00:00-05:00")
+    found = page.evaluate("overByClock(shown.rehearsal, shown.went, moment())")
+    assert found == 0
+
+
+# --- Two windows -----------------------------------------------------------------------------
+
+
+def test_two_windows_keep_each_other_s_marks_and_the_class_screen_follows(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:20:30-05:00")
+    other = page.context.new_page()
+    other.goto(tablet.address)
+    class_screen = page.context.new_page()
+    class_screen.goto(f"{tablet.address}#class")
+    tablet.tap("card reached opening")
+    other.locator('[data-key="log not chase"]').click()
+    expected = ["reached:", "passage: opening", "not_done: [chase]"]
+    for window in (page, other):
+        expect(window.locator('[data-key="log not chase"]')).to_have_attribute(
+            "aria-pressed", "true"
+        )
+        assert all(words in log_text(window) for words in expected)
+    page.reload()
+    assert all(words in log_text(page) for words in expected)
+    expect(class_screen.locator(".class-name")).to_have_text("Opening")
+    tablet.tap("block 7")
+    tablet.tap("begin this")
+    expect(class_screen.locator(".class-name")).to_have_text("Close")
+    other.locator("#log-note").fill("Horns alone")
+    assert "Horns alone" in log_text(page)
+    other.close()
+    class_screen.close()
+
+
+# --- Saving ------------------------------------------------------------------------------------
+
+
+def test_the_first_tap_saves_and_the_page_says_so(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:52:00-05:00")
+    saving = page.locator(".log-saving")
+    page.locator("#log-over").press_sequentially("3")
+    with page.expect_download() as found:
+        page.locator('[data-key="save log"]').click()
+    assert found.value.suggested_filename == "2026-10-21-lantern.yaml"
+    assert "over: 3" in Path(found.value.path()).read_text(encoding="utf-8")
+    expect(saving).to_contain_text("Saved as 2026-10-21-lantern.yaml")
+    expect(saving).to_contain_text("cycles/winter/log/")
+    page.locator("#log-note").fill("Horns alone")
+    expect(saving).to_contain_text("Changed since it was saved")
+
+
+def test_a_tap_is_not_lost_when_the_view_would_draw_anew_under_it(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:52:00-05:00")
+    page.locator('[data-key="save log"]').hover()
+    page.mouse.down()
+    page.evaluate("redraw()")
+    with page.expect_download():
+        page.mouse.up()
+
+
+def test_logs_that_were_not_saved_are_told_and_saved_at_once(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:52:00-05:00")
+    tablet.tap("log not opening")
+    expect(page.locator(".unsafe")).to_have_count(0)
+    page.get_by_role("button", name="Harbor Band").click()
+    tablet.tap("log reached round")
+    page = tablet.at("2026-10-22T09:00:00-05:00", anew=False)
+    told = page.locator(".unsafe")
+    expect(told).to_contain_text("Logs not saved yet: Lantern Band, Oct 21; Harbor Band, Oct 21")
+    names: list[str] = []
+    page.on("download", lambda saved: names.append(saved.suggested_filename))
+    tablet.tap("save all")
+    expect(told).to_contain_text("Saved as 2026-10-21-lantern.yaml; 2026-10-21-harbor.yaml")
+    page.wait_for_timeout(500)
+    assert sorted(names) == ["2026-10-21-harbor.yaml", "2026-10-21-lantern.yaml"]
+    page.reload()
+    expect(told).to_have_count(0)
