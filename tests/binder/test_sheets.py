@@ -17,6 +17,7 @@ from handbook.binder import poster, rehearsal_sheets, substitute_sheets, thanks
 from handbook.binder.assemble import ROOMS
 from handbook.binder.day_sheets import day_sheets
 from handbook.binder.model import Binder
+from handbook.binder.paper import sheet_file
 from handbook.domain.values.paper import Paper
 from handbook.outputs.html.formatting import clock, month_day, short_day
 from handbook.outputs.page import Page
@@ -24,6 +25,7 @@ from handbook.outputs.pages import cycle as cycle_page
 from handbook.outputs.pages import ensemble as ensemble_page
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from tests.binder.conftest import binder_of
+from tests.demo import DEMO
 from tests.outputs.sheets.reading import (
     fonts_embedded,
     metadata,
@@ -351,3 +353,16 @@ def test_a_binder_in_a_language_without_typefaces_has_no_sheets(small_binder: Bi
         made = [one.path for room in ROOMS for one in room(chinese)]
     assert made
     assert not [path for path in made if path.endswith(".pdf")]
+
+
+def test_an_hour_of_the_demo_takes_one_page_but_for_a_few() -> None:
+    """Real texts are long: what does not fit goes on, and that is seldom so, on Letter and with 14 points."""
+    demo = binder_of(DEMO)
+    winter = demo.cycles[-1]
+    beacon = next(one for one in winter.ensembles if one.item.id == "beacon")
+    with demo.context.speaking():
+        sheets = rehearsal_sheets.rehearsal_sheets(demo, winter, beacon)
+        hours = rehearsal_sheets.rehearsal_sheet("hours.pdf", "Hours", *sheets)
+        made = sheet_file(demo, hours)
+    pages = len(page_texts(made.content))
+    assert len(sheets) <= pages <= len(sheets) * 5 / 4

@@ -135,6 +135,7 @@ def test_dates_within_what_is_carried_are_taken_out(type_in: TypeIn, tmp_path: P
         files, CYCLE, "    name: Polish\n", "    name: Polish\n    starts: 2026-11-30\n"
     )
     files[CYCLE] += "notes:\n  - Bring a pencil\n  - Folders are due on December 4\n"
+    files[CYCLE] += "substitute:\n  during:\n    - Slowly\n    - Collect forms on December 4\n"
     files = changed(files, CYCLE, "      - Play each piece to its end", "      - Ready by Dec. 9")
     files[CYCLE] += "extra:\n  - {ensemble: harbor, date: 2026-11-03, start: 4 pm, end: 5 pm}\n"
     content = write_folder(tmp_path / "content", files)
@@ -145,6 +146,9 @@ def test_dates_within_what_is_carried_are_taken_out(type_in: TypeIn, tmp_path: P
     assert "starts" not in stages[1]
     assert data_of(content / "cycles/winter-2027/cycle.yaml")["notes"] == ["Bring a pencil"]
     assert "# TO DO: this text names a day of the last cycle\n      - Ready by Dec. 9" in new
+    assert (
+        "    - Slowly\n    # TO DO: this text names a day of the last cycle\n    - Collect" in new
+    )
     for said in ("the date on which a stage starts", "notes that name a day", "1 extra rehearsal"):
         assert f"  {said}\n" in ended.out
 
