@@ -49,8 +49,9 @@ def _readings(target: Path) -> Iterator[tuple[str, bytes]]:
             if content[:2] == b"\x1f\x8b":
                 yield f"{name} unpacked", gzip.decompress(content)
             if content[:5] == b"%PDF-":
-                yield f"{name} read", "\n".join(page_texts(content)).encode()
                 yield f"{name} unpacked", _unpacked(content)
+                if not name.startswith("ar/"):  # a template writes the same sheet in each language
+                    yield f"{name} read", "\n".join(page_texts(content)).encode()
 
 
 def _unpacked(content: bytes) -> bytes:
