@@ -86,7 +86,7 @@ def test_assets_are_asked_for_by_content(site: Site) -> None:
 
 def test_only_kinds_of_files_that_a_site_needs_are_published(site: Site) -> None:
     kinds = {file.path.rpartition(".")[2] for file in site.files}
-    assert kinds <= {"css", "js", "woff2", "svg", "png", "txt", "html", "json", "ics"}
+    assert kinds <= {"css", "js", "woff2", "svg", "png", "txt", "html", "json", "ics", "pdf"}
 
 
 @pytest.mark.parametrize(
