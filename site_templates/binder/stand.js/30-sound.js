@@ -76,12 +76,14 @@ const sound = {
 
 const stopSound = () => sound.stop();
 
-// Whatever sounds is stopped in the same place, on both screens and in whatever block one is.
+// Whatever sounds is stopped in the same place, on both screens and in whatever block one is; but
+// where the warm-up plays on its own screen, its own buttons are there.
 const stopButton = document.querySelector("[data-stop]");
 stopButton.addEventListener("click", stopSound);
 
 function showStop() {
-  stopButton.hidden = !sound.on;
+  const isAtHome = sound.on && sound.track.kind === "warm-up" && views.now === "class";
+  stopButton.hidden = !sound.on || isAtHome;
   if (!sound.on) return;
   const what = pgettext("sound", "Stop %(what)s", { what: sound.track.title });
   stopButton.textContent = `■ ${what}`;

@@ -18,6 +18,7 @@ const views = {
       if (this.known.has(place.dataset.place)) place.hidden = place.dataset.place !== name;
     }
     document.documentElement.dataset.view = name;
+    showStop();
     redraw();
   },
 
