@@ -71,7 +71,7 @@ class MonthSheetView:
 
 
 @mutable(slots=True)
-class _Day:
+class _FullDay:
     """A day while its month is made to fit."""
 
     day: date
@@ -132,7 +132,7 @@ def _weeks(
     first: date, events: Sequence[EventView], before_monday: int
 ) -> Iterator[tuple[MonthDay, ...]]:
     day = first - _DAY * ((first.weekday() + before_monday) % 7)
-    weeks = list[list[_Day | None]]()
+    weeks = list[list[_FullDay | None]]()
     while day <= first or day.month == first.month:
         week = [day + _DAY * place for place in range(7)]
         weeks.append([_day(one, events) if one.month == first.month else None for one in week])
@@ -142,7 +142,7 @@ def _weeks(
         yield tuple(one.shown() if one else MonthDay("") for one in days)
 
 
-def _fit(weeks: list[list[_Day]]) -> None:
+def _fit(weeks: list[list[_FullDay]]) -> None:
     """Leave things out of the fullest days until all weeks fit on a page, each day's last at last."""
     most, days = _LINES[len(weeks)], [day for week in weeks for day in week]
     while sum(max(day.lines for day in week) for week in weeks) > most:
@@ -152,8 +152,8 @@ def _fit(weeks: list[list[_Day]]) -> None:
         max(full, key=lambda day: day.lines).leave_out()
 
 
-def _day(day: date, events: Sequence[EventView]) -> _Day:
-    return _Day(day, [one for one in events if one.day <= day <= one.last and _is_on(one, day)])
+def _day(day: date, events: Sequence[EventView]) -> _FullDay:
+    return _FullDay(day, [one for one in events if one.day <= day <= one.last and _is_on(one, day)])
 
 
 def _groups(events: Sequence[EventView]) -> Iterator[MonthGroup]:
