@@ -115,6 +115,6 @@ def files(binder: Binder) -> Iterator[BinderFile]:
         binder,
         of_band,
         gettext(
-            "A page a rehearsal: the hour by the clock, with room to write down what was reached (PDF)."
+            "One page for each rehearsal: the hour by the clock, with room to write down what was reached (PDF)."
         ),
     )

@@ -222,5 +222,5 @@ def files(binder: Binder) -> Iterator[BinderFile]:
             *substitute_pages(binder, cycle, ensemble),
         )
 
-    about = gettext("A page a rehearsal for someone who need not be a musician (PDF).")
+    about = gettext("One page for each rehearsal, for someone who need not be a musician (PDF).")
     return band_sheets(binder, of_band, about)

@@ -219,12 +219,12 @@ def _printed(binder: Binder, cycle: CyclePlan, page: ThanksPage) -> BinderFile:
         Sheet(
             path=f"{cycle.id}/thanks.pdf",
             kind="thanks",
-            title=pgettext("term", "Opening thanks"),
+            title=gettext("Opening thanks, on paper"),
             view=page,
             notice=notice(),
             layout=Layout.PAGES,
         ),
-        about=gettext("The same on paper, each band by itself (PDF)."),
+        about=gettext("The same to print, each band by itself (PDF)."),
         cycle=cycle.id,
     )
 
