@@ -109,6 +109,13 @@ def test_a_role_reads_what_to_do_what_to_move_and_whose_caution_it_is() -> None:
     )
 
 
+def test_a_role_reads_of_its_own_trips_alone() -> None:
+    found = sheets("demo", "winter-2026", "en")
+    from_hall = "loading dock to Quillhaven Civic Hall, main stage"
+    assert from_hall in found["role-stage-crew.pdf"].html
+    assert from_hall not in found["role-truck-crew.pdf"].html
+
+
 def with_clothes(count: int) -> MadeSheet:
     """Give a family's sheet with so many more things to wear."""
     context = Context(small_plan(), "en")
