@@ -20,7 +20,7 @@ from handbook.binder.model import Binder
 from handbook.binder.paper import sheet_file
 from handbook.domain.values.paper import Paper
 from handbook.outputs.html.formatting import clock, month_day, short_day
-from handbook.outputs.page import Page
+from handbook.outputs.page import Context, Page
 from handbook.outputs.pages import cycle as cycle_page
 from handbook.outputs.pages import ensemble as ensemble_page
 from handbook.plan.model import CyclePlan, EnsemblePlan
@@ -302,7 +302,7 @@ def test_a_page_a_rehearsal_on_both_papers(
     assert len(page_texts(files["ferry-rehearsals.pdf"])) <= len(ferry.rehearsals) + 1
     program = binder.plan.program.model_copy(update={"paper": Paper.A4})
     plan = replace(binder.plan, program=program)
-    a4 = replace(binder, plan=plan, context=replace(binder.context, plan=plan))
+    a4 = replace(binder, plan=plan, context=Context(plan, binder.context.language))
     with a4.context.speaking():
         made = list(day_sheets(a4, winter, ferry, ferry.rehearsals[0]))
     assert [len(page_texts(one.content)) for one in made] == [1, 1]
@@ -348,7 +348,7 @@ def test_the_turns_of_the_thanks_are_on_paper_as_on_the_page(binder: Binder) -> 
 
 
 def test_a_binder_in_a_language_without_typefaces_has_no_sheets(small_binder: Binder) -> None:
-    chinese = replace(small_binder, context=replace(small_binder.context, language="zh-Hans"))
+    chinese = replace(small_binder, context=Context(small_binder.plan, "zh-Hans"))
     with chinese.context.speaking():
         made = [one.path for room in ROOMS for one in room(chinese)]
     assert made
