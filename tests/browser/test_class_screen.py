@@ -205,6 +205,10 @@ def test_one_key_plays_pauses_and_skips(projector: Projector) -> None:
     expect(name).to_have_text("Breathe low")
     expect(phase).to_have_text("Count-in")
     expect(page.locator(".class-next")).to_have_text("Next: Five notes")
+    switch, where = (page.locator(one).bounding_box() for one in ("[data-views]", ".class-where"))
+    assert switch
+    assert where
+    assert switch["x"] + switch["width"] <= where["x"]
     expect(phase).to_have_text("Play", timeout=8000)
     expect(page.locator("[data-status]")).to_have_text("1 of 4: Breathe low")
     page.keyboard.press(" ")

@@ -20,6 +20,7 @@ const classView = {
       ? [drawClassWarmUp(track)]
       : [drawClassNow(rehearsal, track), drawClassOrder(rehearsal), drawClassWords(rehearsal)].filter(Boolean)));
     place.classList.toggle("is-warm-up", this.drawn === "warm-up");
+    place.classList.toggle("is-playing", Boolean(track) && sound.isOn(track)); // it has a button to pause
     writeWarmUp();
     this.takeFocus(place);
   },
