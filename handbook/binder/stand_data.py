@@ -16,6 +16,7 @@ from typing import cast
 from handbook.binder.class_screen import warm_up_key, warm_ups
 from handbook.binder.model import Binder
 from handbook.binder.private_notes import notes_of_rehearsal
+from handbook.binder.stand_concerts import concerts_data
 from handbook.binder.stand_words import exercise_notes, passage_notes
 from handbook.binder.thanks import thanks_by_ensemble
 from handbook.checks import traversal
@@ -94,6 +95,8 @@ class _Gathering:
             "exercises": self.exercises,
             "kinds": self.kinds,
             "habits": self.habits,
+            "concerts": concerts_data(self.binder, self.cycle, day),
+            "alone": day is not None,
             **warm_ups(self.binder, self.cycle),
             "rehearsals": [shown for _, _, shown in sorted(rehearsals, key=lambda one: one[:2])],
         }

@@ -131,7 +131,7 @@ INSTANTS = [
     ("weekend", "2026-10-24T12:00:00-05:00", "Lantern Band", "before", "Begins on Monday, October 26 at 10:05 am"),
     ("right after", "2026-10-20T11:43:00-05:00", "Harbor Band", "after", "This rehearsal is over"),
     ("between classes", "2026-10-20T12:15:00-05:00", "Lantern Band", "before", "Begins tomorrow at 10:05 am"),
-    ("after the last", "2026-12-20T09:00:00-06:00", "Harbor Band", "after", "This rehearsal is over"),
+    ("right after the last", "2026-12-10T11:43:00-06:00", "Harbor Band", "after", "This rehearsal is over"),
     ("the day clocks go back", "2026-11-01T14:12:00-06:00", "Lantern Band", "on", "Thanks and notices"),
     ("two bands at once", ON_WEDNESDAY, "Lantern Band", "on", "Now"),
 ]  # fmt: skip

@@ -16,10 +16,15 @@ from tests.content_folders import write_folder
 
 pytestmark = pytest.mark.browser
 
+# Harbor plays first: 7:00 pm less 5, 5, 20 and 10 minutes is 6:20 pm, when it must be ready.
+ALLOWANCES = "allowances: {unpack: 10, warm_up: 20, walk: 5, in_place: 5, walk_back: 5, pack: 10, to_door: 5}\n"
+
 
 @pytest.fixture(scope="module")
 def stand(tmp_path_factory: pytest.TempPathFactory) -> str:
-    return stand_address(write_folder(tmp_path_factory.mktemp("log") / "content", stand_files()))
+    files = stand_files()
+    files["cycles/winter/concert.yaml"] += ALLOWANCES
+    return stand_address(write_folder(tmp_path_factory.mktemp("log") / "content", files))
 
 
 @pytest.fixture(scope="module")
@@ -202,3 +207,79 @@ def test_logs_that_were_not_saved_are_told_and_saved_at_once(tablet: Tablet) -> 
     assert sorted(names) == ["2026-10-21-harbor.yaml", "2026-10-21-lantern.yaml"]
     page.reload()
     expect(told).to_have_count(0)
+
+
+NO_STORAGE = (
+    "Object.defineProperty(window, 'localStorage', { get() { throw new Error('refused'); } });"
+)
+
+
+def test_where_nothing_is_kept_the_page_says_so_once(browser: Browser, stand: str) -> None:
+    context = browser.new_context()
+    page = context.new_page()
+    page.add_init_script(NO_STORAGE)
+    page.clock.install(time="2026-10-21T10:52:00-05:00")
+    page.goto(stand)
+    told = page.locator(".unsafe")
+    expect(told).to_contain_text("This browser keeps nothing")
+    page.locator('[data-key="keeps nothing"]').click()
+    expect(told).to_have_count(0)
+    page.locator('[data-key="log not opening"]').click()
+    expect(told).to_have_count(0)
+    context.close()
+
+
+def test_where_all_is_kept_nothing_is_said(tablet: Tablet) -> None:
+    expect(tablet.at("2026-10-21T10:52:00-05:00").locator(".unsafe")).to_have_count(0)
+
+
+# --- Where no class comes ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("moment", "words", "following"),
+    [
+        ("2026-12-10T15:00:00-06:00", "Begins today at 7:00 pm", "Harbor Band, Ready in the room"),
+        ("2026-12-10T18:22:00-06:00", "Begins in 38 min", "Lantern Band, Ready in the room"),
+        ("2026-12-10T19:00:10-06:00", "Now", "Harbor Band, Last note"),
+    ],
+)
+def test_a_concert_that_comes_next_stands_there_with_its_calls(
+    tablet: Tablet, moment: str, words: str, following: str
+) -> None:
+    """The content's downbeat is 7:00 pm, and the last rehearsals are over by 11:40 am."""
+    page = tablet.at(moment)
+    expect(page.locator(".card .label")).to_have_text(words)
+    expect(page.locator(".card .block-name")).to_have_text("Winter concert")
+    expect(page.locator(".concert-next .line-what").first).to_contain_text(following)
+    expect(page.locator(".log")).to_have_count(0)
+    harbor = page.locator(".concert-band", has_text="Harbor Band")
+    calls = harbor.locator(".line-time").all_inner_texts()
+    assert calls[0] == "6:20 pm"
+    assert "7:00 pm" in calls
+    tablet.tap("before")
+    expect(page.locator(".log")).to_have_count(1)
+    tablet.tap("to now")
+    expect(page.locator(".card .block-name")).to_have_text("Winter concert")
+
+
+def test_class_on_the_day_of_a_concert_comes_first_and_has_its_hours_beside_it(
+    tablet: Tablet,
+) -> None:
+    page = tablet.at("2026-12-10T10:30:00-06:00")
+    expect(page.locator(".top .band")).to_have_text("Harbor Band")
+    beside = page.locator(".fact", has_text="Concert today")
+    expect(beside).to_contain_text("Winter concert, 7:00 pm, Great Hall")
+    expect(beside.locator(".line-time").first).to_have_text("6:20 pm")
+    page = tablet.at("2026-12-08T10:30:00-06:00")
+    expect(page.locator(".fact", has_text="Concert today")).to_have_count(0)
+
+
+def test_after_all_of_it_the_cycle_is_over_and_logs_are_still_written(tablet: Tablet) -> None:
+    page = tablet.at("2026-12-20T09:00:00-06:00")
+    expect(page.locator(".card")).to_contain_text("The cycle is over")
+    expect(page.locator(".log")).to_have_count(0)
+    tablet.tap("before")
+    tablet.tap("log not round")
+    tablet.tap("to now")
+    expect(page.locator(".unsafe")).to_contain_text("Logs not saved yet: Harbor Band, Dec 9")

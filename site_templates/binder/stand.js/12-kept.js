@@ -7,7 +7,7 @@ const kept = {
   name(rehearsal) { return `handbook-stand ${data.cycle} ${bandOf(rehearsal).id} ${rehearsal.at}`; },
   read(rehearsal) {
     const name = this.name(rehearsal);
-    if (!this.able) return this.memory.get(name) || {};
+    if (!this.able && this.memory.has(name)) return this.memory.get(name);
     try {
       return JSON.parse(localStorage.getItem(name)) || {};
     } catch { return {}; /* something else stands there */ }
@@ -29,11 +29,11 @@ const kept = {
 };
 kept.test();
 
-// How a rehearsal went: `turns` are the blocks that were begun by hand, `ended` is when
-// a block that was held was let go, and which. `reached`, `notDone` and `played` (though its
-// blocks fell out) go by the names that passages have in a log, `over` is null until it is said
-// by hand, and `saved` is the log file as it was saved last.
+// How a rehearsal went: `turns` are the blocks that were begun by hand, `ended` is when a block that
+// was held was let go, and which, `seen` when it was last seen held past the end. `reached`,
+// `notDone` and `played` (though its blocks fell out) go by the names that passages have in a log,
+// `over` is null until it is said by hand, and `saved` is the log file as it was saved last.
 function howItWent(rehearsal) {
-  const unsaid = { turns: [], held: null, ended: null, reached: {}, notDone: [], played: [], over: null, note: "", thanked: [], saved: "" };
+  const unsaid = { turns: [], held: null, ended: null, seen: 0, reached: {}, notDone: [], played: [], over: null, note: "", thanked: [], saved: "" };
   return { ...unsaid, ...kept.read(rehearsal) };
 }

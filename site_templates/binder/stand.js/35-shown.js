@@ -9,11 +9,19 @@ const shown = {
 
   take(rehearsal) {
     if (this.rehearsal === rehearsal) return;
+    this.leave();
     sound.stop();
     this.rehearsal = rehearsal;
     this.went = howItWent(rehearsal);
     this.course = courseOf(rehearsal, this.went);
     this.looked = null;
+  },
+
+  // A block that is held past the end and never let go: the last moment it was seen counts.
+  leave() {
+    const now = Math.floor(moment());
+    if (!this.rehearsal || this.went.held === null) return;
+    if (endOf(this.rehearsal) < now && now <= endOf(this.rehearsal) + MOST_OVER) this.note({ seen: now }, false);
   },
 
   choose(rehearsal) {

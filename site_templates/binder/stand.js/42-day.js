@@ -107,6 +107,7 @@ function drawDay(rehearsal, isBefore) {
     ...(purpose ? [element("section", "fact", element("h2", "", gettext("What today is for")), htmlElement("p", "", purpose))] : []),
     ...(thanks.length ? [element("section", "fact", element("h2", "", pgettext("block of a rehearsal", "Thanks and notices")), ...thanks)] : []),
     ...(isBefore ? [] : drawReady(rehearsal)),
+    ...drawConcertToday(rehearsal),
     ...drawThanksNext(rehearsal),
     ...listed(gettext("For you alone"), own.map(([about, text]) => element("li", "", element("b", "", about), " ", text)), "own"),
   ];

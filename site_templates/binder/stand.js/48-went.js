@@ -1,7 +1,7 @@
 // ---- What the course itself says of a rehearsal: what was not played, and how long it ran over --
 
 const PLAYED = 30; // seconds at least, or a block was only tapped past
-const MOST_OVER = 30 * MINUTE; // more was not class, but a block that nobody let go
+const MOST_OVER = 30 * MINUTE; // later it was no longer class, but a block that nobody let go
 
 // Places of the blocks that were not played: dropped, tapped past, or gone by the clock while
 // another was held.
@@ -32,10 +32,12 @@ function notPlayed(rehearsal, went, now) {
   return [...new Set([...notDone, ...byItself])];
 }
 
-// Whole minutes that class went on past its end, as far as what was tapped tells; else 0.
-function overByClock(rehearsal, { held, ended, turns }, now) {
+// Whole minutes that class went on past its end, as far as what was tapped tells; else 0. A block
+// that nobody let go went on until now, or, hours later, as long as it was `seen`.
+function overByClock(rehearsal, { held, ended, seen, turns }, now) {
   const end = endOf(rehearsal);
-  const until = Math.max(0, ...turns.map(({ at }) => at), ended ? ended.at : 0, held === null ? 0 : now);
+  const isKnown = now <= end + MOST_OVER;
+  const until = Math.max(0, ...turns.map(({ at }) => at), ended ? ended.at : 0, held === null ? 0 : isKnown ? now : seen);
   return until - end > MOST_OVER ? 0 : Math.max(0, Math.round((until - end) / MINUTE));
 }
 

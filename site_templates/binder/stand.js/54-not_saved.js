@@ -4,11 +4,12 @@ const notSaved = {
   done: [], // files that were written for other rehearsals since the page was opened
   isHeard: false, // that this device keeps nothing
 
-  // Rehearsals that are over and have a log that is neither saved nor in the content.
+  // Rehearsals, not in sight, that are over and have a log that is neither saved nor in the content.
   found() {
     const now = moment();
     return data.rehearsals.filter((one) => {
-      if (one === shown.rehearsal || endOf(one) > now || one.log.there) return false;
+      const isSeen = one === shown.rehearsal && !insteadNow(); // with its own button
+      if (isSeen || endOf(one) > now || one.log.there) return false;
       const went = howItWent(one);
       return hasLog(one, went) && went.saved !== logOf(one, went);
     });
@@ -23,7 +24,7 @@ const notSaved = {
       kept.write(one, { ...went, saved });
     }
     this.done = rehearsals.map(({ log }) => log.file);
-    redraw();
+    shown.again();
     say(savedAs(this.done));
   },
 

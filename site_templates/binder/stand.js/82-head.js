@@ -55,6 +55,6 @@ function drawHead() {
     stepTo("after", "›", gettext("The rehearsal after"), own[place + 1]),
     chooser(),
   ];
-  if (usually !== rehearsal) made.push(button("to now", "wide primary", gettext("To what is on now"), () => shown.follow()));
+  if (usually !== rehearsal || (shown.chosen && insteadAt(moment()))) made.push(button("to now", "wide primary", gettext("To what is on now"), () => shown.follow()));
   document.querySelector("[data-days]").replaceChildren(...made);
 }

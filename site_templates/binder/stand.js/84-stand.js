@@ -77,9 +77,18 @@ function drawCard(rehearsal) {
 }
 
 const standView = {
+  instead: null, // what stands in place of a rehearsal
   drawn: "", // what the card was drawn for, beside what the director does
 
   draw(place, rehearsal) {
+    this.instead = insteadNow();
+    place.classList.toggle("is-instead", Boolean(this.instead));
+    if (this.instead) {
+      const unsafe = element("div", "unsafe-all", ...notSaved.drawLogs());
+      place.replaceChildren(...notSaved.drawStorage(), unsafe, ...drawInstead(this.instead));
+      this.drawn = this.keyOf(rehearsal);
+      return;
+    }
     const { kind } = cardOf(rehearsal, shown.on);
     const day = element("div", "side", drawOrder(rehearsal), ...drawDay(rehearsal, kind === "before"));
     const log = kind === "after" ? "" : logView.draw(rehearsal);
@@ -90,13 +99,21 @@ const standView = {
     this.drawn = this.keyOf(rehearsal);
   },
 
-  keyOf(rehearsal) { return `${cardOf(rehearsal, shown.on).kind} ${shown.on}`; },
+  keyOf(rehearsal) {
+    const instead = insteadNow();
+    if (instead) return instead.concert ? `concert ${instead.concert.at}` : "over";
+    return `${cardOf(rehearsal, shown.on).kind} ${shown.on}`;
+  },
 
   tick(place, rehearsal, now) {
     const key = this.keyOf(rehearsal);
     if (key !== this.drawn) {
       if (shown.looked === null) this.tell(rehearsal);
       redraw();
+      return;
+    }
+    if (this.instead) {
+      tickInstead(this.instead, place, now);
       return;
     }
     this.time(place, rehearsal, now);

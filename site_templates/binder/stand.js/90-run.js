@@ -46,6 +46,6 @@ views.listen();
 shown.take(rehearsalAt(moment(), data.rehearsals, usual.band));
 views.show(window.location.hash === CLASS ? "class" : "stand");
 setInterval(tick, 1000);
-document.addEventListener("visibilitychange", tick);
+document.addEventListener("visibilitychange", () => { if (document.hidden) shown.leave(); else tick(); });
 window.addEventListener("pageshow", tick);
 tick();
