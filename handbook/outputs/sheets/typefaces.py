@@ -11,7 +11,7 @@ import os
 import shutil
 import tempfile
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache
 from io import BytesIO
 from itertools import chain
@@ -28,7 +28,13 @@ SIGNS, MUSIC = "Handbook Signs", "Handbook Music"
 _REGULAR, _BOLD = 400, 700
 _WITH_MARK = frozenset({"Co", "Cn"})
 """Of what is not printable: private and unassigned characters, for which a font sets an empty box."""
-_VERSION = "1"
+_ON_PAPER = {
+    "noto-sans-arabic.arabic.woff2": "vazirmatn.arabic",
+    "noto-naskh-arabic.arabic.woff2": "vazirmatn.arabic",
+}
+"""What is set in place of a typeface whose fonts draw a letter's dots by themselves: a PDF would
+say the letter once for each of its parts, to whoever copies it or has it read aloud."""
+_VERSION = "2"
 """Raised when what is made of the same sources changes."""
 _STYLES = {_REGULAR: "Regular", _BOLD: "Bold"}
 _FAMILY_IDS, _STYLE_IDS, _WHOLE_IDS, _DROPPED_IDS = (1,), (2,), (3, 4, 6), (16, 17, 21, 22, 25)
@@ -44,14 +50,18 @@ class _Face:
     weights: tuple[int, ...]
 
 
+Family = tuple[str, str]
+"""A family of fonts, and the letters that it alone sets; with none it sets what those before it lack."""
+
+
 @dataclass(frozen=True, slots=True)
 class Typefaces:
-    """Fonts as files in a folder, and the families of text and titles, those of the site first."""
+    """Fonts as files in a folder, and the families of text and titles in the order they are asked."""
 
     folder: Path
     files: tuple[Path, ...]
-    text: tuple[str, ...]
-    title: tuple[str, ...]
+    text: tuple[Family, ...]
+    title: tuple[Family, ...]
 
     def lacking(self, words: str) -> frozenset[str]:
         """Give the characters that no font has; those that set no mark need none."""
@@ -119,22 +129,52 @@ _OWN_LATIN = frozenset(
 def typefaces(languages: tuple[str, ...]) -> Typefaces:
     """Make the fonts for texts in all these languages."""
     needed = [faces for one in languages if (faces := faces_of(one))]
-    text = _sources(one.text for one in needed)
-    title = _sources(one.title for one in needed)
-    files = [*_own(), *map(_more, dict.fromkeys((*text, *title)))]
-    made = tuple(chain.from_iterable(map(_made, files)))
-    plain, titles = map(_family, text), tuple(map(_family, title))
-    families = (TEXT, *plain)
-    return Typefaces(_folder(), made, families, (TITLE, *titles, *families))
+    text = _faces(one.text for one in needed)
+    title = _faces(one.title for one in needed)
+    own = [*_own()]
+    made = {face: _made(face) for face in dict.fromkeys((*own, *text, *title))}
+    families = _families(TEXT, text, made)
+    titles = (*_families(TITLE, title, made), *families)
+    return Typefaces(_folder(), tuple(chain.from_iterable(made.values())), families, titles)
 
 
-def _more(source: Source) -> _Face:
+def _families(
+    own: str, more: Sequence[_Face], made: Mapping[_Face, Sequence[Path]]
+) -> tuple[Family, ...]:
+    """Put more faces beside an own one, which would set a letter such as ễ as ê and a mark on it.
+
+    Those are left to the face that has the whole letter, since a PDF says each part of a letter.
+    """
+    has = _letters(
+        tuple(chain.from_iterable(files for face, files in made.items() if face.family == own))
+    )
+    first, last = list[Family](), list[Family]()
+    for face in more:
+        lacking = sorted(map(chr, _letters(tuple(made[face])) - has))
+        latin = "".join(filter(_is_latin, lacking))
+        (first if latin else last).append((face.family, latin))
+    return (*first, (own, ""), *last)
+
+
+def _is_latin(letter: str) -> bool:
+    return letter.isalpha() and unicodedata.name(letter, "").startswith("LATIN")
+
+
+def _faces(several: Iterable[Iterable[Source]]) -> list[_Face]:
+    """List the faces of sources, each once, in the order of their files' names."""
+    sources = sorted(set(chain.from_iterable(several)), key=lambda source: source.file)
+    return [*dict.fromkeys(chain.from_iterable(map(_of_source, sources)))]
+
+
+def _of_source(source: Source) -> Iterator[_Face]:
+    folder = templates_folder() / "faces"
+    name = _ON_PAPER.get(source.file)
+    if name:
+        for weight in (_REGULAR, _BOLD):
+            yield _Face(folder / f"{name}-{weight}.woff2", f"Handbook {name}", (weight,))
+        return
     weights = (_REGULAR, _BOLD) if " " in source.weights else (_REGULAR,)
-    return _Face(templates_folder() / "faces" / source.file, _family(source), weights)
-
-
-def _family(source: Source) -> str:
-    return f"Handbook {source.file.removesuffix('.woff2')}"
+    yield _Face(folder / source.file, f"Handbook {source.file.removesuffix('.woff2')}", weights)
 
 
 def _own() -> Iterator[_Face]:
@@ -144,11 +184,6 @@ def _own() -> Iterator[_Face]:
     yield _Face(folder / "accidentals-400.woff2", SIGNS, (_REGULAR,))
     yield _Face(folder / "accidentals-700.woff2", SIGNS, (_BOLD,))
     yield _Face(folder / "music-signs.woff2", MUSIC, (_REGULAR,))
-
-
-def _sources(several: Iterable[Iterable[Source]]) -> list[Source]:
-    """List sources, each once, in the order of their files' names."""
-    return sorted(set(chain.from_iterable(several)), key=lambda source: source.file)
 
 
 def _made(face: _Face) -> list[Path]:

@@ -194,6 +194,29 @@ def test_other_languages_are_set_in_the_typefaces_of_the_site(language: str) -> 
     assert metadata(content)["{http://purl.org/dc/elements/1.1/}language"] == f"{{'{language}'}}"
 
 
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [
+        ("vi", "Chỗ xe buýt đến, buổi diễn của cả đội"),
+        ("ar", "حفل الشتاء موقف حافلات المدرسة لأن الأحد نوفمبر"),
+    ],
+)
+def test_each_letter_is_said_once_to_who_copies_it(language: str, words: str) -> None:
+    """A letter that is drawn in parts would be said once for each of them.
+
+    The reader gives words from right to left in the order in which they lie on the page.
+    """
+    content = pdf_of(
+        f"<h1>{words}</h1><p>{words}</p>",
+        language=language,
+        spoken=language,
+        languages=("en", language),
+    )
+    said = page_texts(content)[0].split()
+    for word in words.split():
+        assert sum(word in one for one in said) >= 2, word
+
+
 def test_a_sheet_keeps_the_number_of_the_publication_that_first_said_so() -> None:
     sheet, zone = sheet_of(WHOLE), ZoneInfo("America/Chicago")
     first, second = datetime(2026, 11, 20, 3, tzinfo=UTC), datetime(2026, 11, 24, tzinfo=UTC)
