@@ -141,9 +141,9 @@ def test_a_pdf_says_what_its_sheet_says_and_nothing_else(sheets: list[PublicShee
         read = _read_by_pdfium(one.content) if is_arabic else page_texts(one.content)
         pages = [joined(_without_foot(one, text)) for text in read]
         found = "".join(pages).replace("•", "")
-        # Letters with dots are drawn in parts, and readers give some of them twice.
+        # Readers turn words from right to left, and what stands among them, each in its own way.
         if is_arabic:
-            assert _counted(found) in map(_counted, may_say), one.made.path
+            assert _letters(found) in map(_letters, may_say), one.made.path
         else:
             assert found in may_say, one.made.path
 
@@ -156,9 +156,13 @@ def _without_foot(one: PublicSheet, text: str) -> str:
     return "\n".join(lines[:foot])
 
 
-def _counted(text: str) -> tuple[list[str], set[str]]:
-    """Give all Latin letters and digits in order, and which Arabic letters there are."""
-    return sorted(re.findall(r"[A-Za-z0-9]", text)), set(re.findall(r"[\u0621-\u064a]", text))
+def _letters(text: str) -> list[str]:
+    """Give all letters and digits, Latin and Arabic, each as often as it is said.
+
+    Those with a vowel sign are left out: both are drawn, and a PDF says both for each.
+    """
+    text = re.sub(r".[\u064b-\u0652]+", "", text)
+    return sorted(re.findall(r"[A-Za-z0-9\u0621-\u064a]", text))
 
 
 def _read_by_pdfium(content: bytes) -> list[str]:
