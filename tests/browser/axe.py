@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from axe_playwright_python.base import AXE_SCRIPT
 from playwright.sync_api import Page
 
+ENHANCED = {"runOnly": ["color-contrast-enhanced"]}  # 7:1, WCAG 2.2 SC 1.4.6
 WCAG_AND_BEST_PRACTICE = {
     "runOnly": {
         "type": "tag",

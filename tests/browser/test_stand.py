@@ -22,7 +22,7 @@ from handbook.plan.model import Plan
 from handbook.plan.opening_thanks import opening_thanks
 from handbook.schema.log import Log
 from tests.binder.stand_content import stand_files
-from tests.browser.axe import WCAG_AND_BEST_PRACTICE, findings
+from tests.browser.axe import ENHANCED, WCAG_AND_BEST_PRACTICE, findings
 from tests.browser.tablet import ON_WEDNESDAY, PODIUM, Tablet, stand_address
 from tests.content_folders import write_folder
 
@@ -32,7 +32,6 @@ DESK = (1280, 800)
 LEAST_LETTERS = 48  # pixels of what is read from two meters
 LEAST_OF_ALL = 16
 LEAST_TARGET = 44  # pixels of what is tapped: WCAG 2.2 SC 2.5.5
-ENHANCED = {"runOnly": ["color-contrast-enhanced"]}  # 7:1, WCAG 2.2 SC 1.4.6
 
 
 @pytest.fixture(scope="module")

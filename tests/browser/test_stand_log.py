@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 from handbook.pipeline import load_plan
 from handbook.plan.logs import reached_beside
 from tests.binder.stand_content import stand_files
+from tests.browser.axe import ENHANCED, WCAG_AND_BEST_PRACTICE, findings
 from tests.browser.tablet import Tablet, stand_address
 from tests.content_folders import write_folder
 
@@ -133,6 +134,17 @@ def test_a_block_that_nobody_let_go_all_evening_is_no_overrun(tablet: Tablet) ->
     page.clock.set_fixed_time("2026-10-21T19:00:00-05:00")
     found = page.evaluate("overByClock(shown.rehearsal, shown.went, moment())")
     assert found == 0
+
+
+def test_a_block_that_nobody_let_go_was_class_as_long_as_it_was_seen(tablet: Tablet) -> None:
+    """Held over the bell, 10:50; at 10:54 the director looks at the other band, and at night at the log."""
+    page = tablet.at("2026-10-21T10:48:00-05:00")
+    tablet.tap("stay")
+    tablet.later("2026-10-21T10:54:00-05:00")
+    page.get_by_role("button", name="Harbor Band").click()
+    page.clock.set_fixed_time("2026-10-21T21:00:00-05:00")
+    page.get_by_role("button", name="Lantern Band").click()
+    assert "over: 4\n" in log_text(page)
 
 
 # --- Two windows -----------------------------------------------------------------------------
@@ -283,3 +295,22 @@ def test_after_all_of_it_the_cycle_is_over_and_logs_are_still_written(tablet: Ta
     tablet.tap("log not round")
     tablet.tap("to now")
     expect(page.locator(".unsafe")).to_contain_text("Logs not saved yet: Harbor Band, Dec 9")
+
+
+def test_what_is_told_beside_a_rehearsal_is_read_by_all(tablet: Tablet) -> None:
+    page = skip_to_the_close(tablet)
+    tablet.later("2026-10-21T10:51:00-05:00")
+    tablet.tap("save log")
+    for seen, moment in (
+        (".log-saving.is-saved", "2026-10-21T10:52:00-05:00"),
+        (".unsafe", "2026-10-22T09:00:00-05:00"),
+        (".concert-next", "2026-12-10T18:40:00-06:00"),
+    ):
+        tablet.at(moment, anew=False)
+        expect(page.locator(seen)).to_be_visible()
+        found = findings(page, WCAG_AND_BEST_PRACTICE) + findings(page, ENHANCED)
+        page.emulate_media(color_scheme="dark")
+        assert found + findings(page, ENHANCED) == [], seen
+        page.emulate_media(color_scheme="light")
+        if seen == ".log-saving.is-saved":
+            tablet.tap("log not opening")
