@@ -138,7 +138,7 @@ def test_a_pdf_says_what_its_sheet_says_and_nothing_else(sheets: list[PublicShee
         nodes = nodes_of(one.made.html)
         may_say = [joined("".join(blocks(nodes, given))) for given in range(4)]
         is_arabic = one.made.language == "ar"
-        read = _read_by_pdfium(one.content) if is_arabic else page_texts(one.content)
+        read = page_texts(one.content)
         pages = [joined(_without_foot(one, text)) for text in read]
         found = "".join(pages).replace("•", "")
         # Readers turn words from right to left, and what stands among them, each in its own way.
@@ -163,10 +163,6 @@ def _letters(text: str) -> list[str]:
     """
     text = re.sub(r".[\u064b-\u0652]+", "", text)
     return sorted(re.findall(r"[A-Za-z0-9\u0621-\u064a]", text))
-
-
-def _read_by_pdfium(content: bytes) -> list[str]:
-    return [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(content)]
 
 
 def test_the_checker_of_pdf_ua_finds_nothing(sheets: list[PublicSheet], tmp_path: Path) -> None:
