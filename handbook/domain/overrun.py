@@ -7,8 +7,13 @@ from collections.abc import Sequence
 from handbook.domain.apportion import largest_remainder
 
 
-def shared_to_the_end(left: int, planned: Sequence[int]) -> tuple[int, ...]:
+def shared_to_the_end(
+    left: int, planned: Sequence[int], music: Sequence[bool] = ()
+) -> tuple[int, ...]:
     """Share the whole minutes `left` until the end over the blocks ahead, by their planned minutes.
+
+    `music` says which of the blocks before the last are music: where there is more time than
+    planned it is all theirs, so that nothing else grows before music does.
 
     The last block is the close: it keeps its minutes, as it does on a short day, as long as there
     are so many; the others share the rest by the largest remainder. A block that gets none falls
@@ -20,7 +25,12 @@ def shared_to_the_end(left: int, planned: Sequence[int]) -> tuple[int, ...]:
     kept = min(left, close)
     if sum(others) == 0:
         return (*others, left)
-    return (*largest_remainder(left - kept, others), kept)
+    rest, whole = left - kept, sum(others)
+    growing = [minutes if is_music else 0 for minutes, is_music in zip(others, music, strict=False)]
+    if rest > whole and any(growing):
+        more = largest_remainder(rest - whole, growing)
+        return (*(minutes + one for minutes, one in zip(others, more, strict=True)), kept)
+    return (*largest_remainder(rest, others), kept)
 
 
 def without_last(planned: Sequence[int]) -> tuple[int, ...]:

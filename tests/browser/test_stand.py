@@ -59,19 +59,19 @@ def tablet(browser: Browser, stand: str) -> Iterator[Tablet]:
 
 def test_the_time_left_is_shared_as_python_shares_it(tablet: Tablet) -> None:
     random = Random(5)
-    cases: list[tuple[int, list[int]]] = []
+    cases: list[tuple[int, list[int], list[bool]]] = []
     for _ in range(200):
         planned = [random.randint(0, 20) for _ in range(random.randint(1, 12))]
         planned[0] += not planned[0]
-        cases.append((random.randint(0, 90), planned))
+        cases.append((random.randint(0, 90), planned, [random.random() < 0.6 for _ in planned[1:]]))
     page = tablet.at(ON_WEDNESDAY)
     found = page.evaluate(
-        "(cases) => cases.map(([left, planned]) => [sharedToTheEnd(left, planned), withoutLast(planned)])",
+        "(cases) => cases.map(([left, planned, music]) => [sharedToTheEnd(left, planned, music), withoutLast(planned)])",
         cases,
     )
     assert found == [
-        [list(shared_to_the_end(left, planned)), list(without_last(planned))]
-        for left, planned in cases
+        [list(shared_to_the_end(left, planned, music)), list(without_last(planned))]
+        for left, planned, music in cases
     ]
 
 
@@ -182,6 +182,8 @@ def test_minutes_left_follow_the_clock_and_the_next_block_comes_by_itself(tablet
     left = page.locator("[data-left]")
     expect(page.locator(".block-name")).to_have_text("Warm up")
     expect(left).to_have_text("5 min")
+    expect(page.locator(".clock")).to_have_text("11:00 am")
+    expect(page.locator(".bell")).to_have_text("40 min to the end of class")
     tablet.later("2026-10-20T11:00:30-05:00")
     expect(left).to_have_text("5 min")
     tablet.later("2026-10-20T11:04:10-05:00")
@@ -203,6 +205,7 @@ def test_one_tap_shares_what_is_left_and_the_end_stays(tablet: Tablet) -> None:
     tablet.tap("begin this")
     found = times(page)
     assert found[2][0] == "11:11 am"
+    assert found[1] == ["10:59 am", "12 min"], "what the block before really took"
     assert [int(one[1].split()[0]) for one in found[2:] if "min" in one[1]] == [
         one for one in shared_to_the_end(29, minutes) if one
     ]

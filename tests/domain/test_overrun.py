@@ -44,6 +44,27 @@ def test_the_end_is_kept_and_nobody_is_treated_unlike(left: int, planned: list[i
             assert minutes > more or shares[place] <= shares[other] + first_of_two
 
 
+def test_what_is_more_than_planned_is_the_musics() -> None:
+    """Of 36 minutes the close keeps 3; 24 are planned, and the 9 others are 5 and 4 for two pieces alike."""
+    music = (False, True, True)
+    assert shared_to_the_end(36, (4, 10, 10, 3), music) == (4, 15, 14, 3)
+    assert shared_to_the_end(27, (4, 10, 10, 3), music) == (4, 10, 10, 3)
+    assert shared_to_the_end(15, (4, 10, 10, 3), music) == (2, 5, 5, 3)
+
+
+@given(st.integers(0, 120), st.lists(st.tuples(st.integers(1, 40), st.booleans()), min_size=2))
+def test_nothing_grows_before_music_does(left: int, ahead: list[tuple[int, bool]]) -> None:
+    planned, music = [one for one, _ in ahead], [one for _, one in ahead[:-1]]
+    shares = shared_to_the_end(left, planned, music)
+    assert sum(shares) == left
+    if any(music):
+        grown = [share - one for share, one in zip(shares[:-1], planned, strict=False)]
+        assert all(
+            more <= 0 or is_music or left <= sum(planned)
+            for more, is_music in zip(grown, music, strict=True)
+        )
+
+
 def test_what_cannot_be_shared_is_refused() -> None:
     for left, planned in ((5, ()), (-1, (3,)), (5, (-1, 3))):
         with pytest.raises(ValueError, match="cannot share"):

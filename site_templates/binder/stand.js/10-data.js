@@ -38,6 +38,12 @@ const endOf = (rehearsal) => rehearsal.at + rehearsal.minutes * MINUTE;
 // Minutes in short, `4 min`.
 const minutesText = (minutes) => handbookWords.formats.minutes.replace("%s", minutes);
 
+// Whole minutes between two moments as the clock shows them, so that they fit the times beside them.
+function minutesBetween({ at }, start, end) {
+  const shownAt = (seconds) => Math.floor((seconds - at) / MINUTE + 1e-6);
+  return Math.max(0, shownAt(end) - shownAt(start));
+}
+
 // What the clock of the school shows at a moment near a rehearsal, `10:05 am`, as on every page.
 function clockAt(rehearsal, seconds) {
   const { halves, twoDigits, noon } = handbookWords.formats;

@@ -13,11 +13,18 @@ function largestRemainder(total, weights) {
 
 // Minutes left until the end over the planned minutes ahead, of which the last are the close's:
 // those stay as they are as long as there are so many.
-function sharedToTheEnd(left, planned) {
+// What is more than planned is the music's: `music` says which blocks before the last are.
+function sharedToTheEnd(left, planned, music = []) {
   const others = planned.slice(0, -1), [close] = planned.slice(-1);
   const closes = Math.min(left, close);
   if (!others.some(Boolean)) return [...others, left];
-  return [...largestRemainder(left - closes, others), closes];
+  const rest = left - closes, whole = others.reduce((sum, minutes) => sum + minutes, 0);
+  const growing = others.map((minutes, place) => (music[place] ? minutes : 0));
+  if (rest > whole && growing.some(Boolean)) {
+    const more = largestRemainder(rest - whole, growing);
+    return [...others.map((minutes, place) => minutes + more[place]), closes];
+  }
+  return [...largestRemainder(rest, others), closes];
 }
 
 // The place of the last block ahead that may be dropped: not the close, nor what begins now.

@@ -25,7 +25,8 @@ function begin(rehearsal, course, { block, at, drop }, dropped) {
     if (place > 0) dropped.add(block + place);
     planned = withoutLast(planned);
   }
-  const shares = sharedToTheEnd(Math.max(0, Math.floor((end - at) / MINUTE)), planned);
+  const music = rehearsal.blocks.slice(block).map(({ kind }) => kind === "music");
+  const shares = sharedToTheEnd(Math.max(0, Math.floor((end - at) / MINUTE)), planned, music);
   const made = course.map((one, place) => (
     place < block ? { ...one, start: Math.min(one.start, at), end: place === block - 1 ? at : Math.min(one.end, at) } : one));
   let until = Math.max(end, at);

@@ -60,13 +60,23 @@ class Goer {
     return [reach, notPlayedButton(this.rehearsal, where, key, this.name), other];
   }
 
-  draw(alone) {
-    const row = element("div", "goer", alone ? "" : element("b", "goer-name", this.name));
-    const mark = element("p", "tempo", markOf(this.mark), this.track && sound.isOn(this.track) ? element("span", "beat") : "");
-    const tools = element("div", "tools", ...this.player("card"), ...(this.logged ? this.keeper("card") : []));
-    row.append(mark, tools);
+  draw() {
+    const row = this.drawTempo("", this.logged ? this.keeper("card") : []);
     if (this.logged) row.append(...this.before());
     return row;
+  }
+
+  // The tempo by itself, with its click.
+  drawTempo(name, more = []) {
+    const mark = element("p", "tempo", markOf(this.mark), this.track && sound.isOn(this.track) ? element("span", "beat") : "");
+    const made = element("div", "goer", mark, element("div", "tools", ...this.player("card"), ...more));
+    if (name) made.append(element("b", "goer-name", name));
+    return made;
+  }
+
+  // Of several passages: one narrow row for what was reached, behind the notes.
+  keptLine() {
+    return element("li", "log-line", element("span", "", element("b", "", this.name), " ", markOf(this.mark)), element("div", "tools", ...this.keeper("card")));
   }
 
   // In the log, small: what was reached in the passage.
@@ -149,16 +159,25 @@ function underTitle(block) {
   return besides(block.title, passage.where);
 }
 
+// A tempo that all passages of a block have stands once.
+function drawTempos(goers) {
+  if (goers.length < 2) return goers.map((one) => one.draw());
+  const [first] = goers;
+  const isSame = goers.every((one) => String(one.mark) === String(first.mark));
+  return isSame ? [first.drawTempo("")] : goers.map((one) => one.drawTempo(one.name));
+}
+
 function drawBlock(rehearsal, place) {
   const block = rehearsal.blocks[place];
   const goers = goersOf(rehearsal, block, place);
   const made = element("div", "block", element("h2", "block-name", titleOf(block)));
   if (underTitle(block)) made.append(element("p", "block-detail", underTitle(block)));
-  made.append(...goers.map((one) => one.draw(goers.length === 1)));
+  made.append(...drawTempos(goers));
   const drones = dronesOf(rehearsal, block);
   if (block.kind === "warm_up" && rehearsal.warmUp) made.append(...drawWarmUp(rehearsal));
   if (block.kind === "notices") made.append(...drawNotices(rehearsal));
   const tuning = element("div", "tools", ...drones);
-  if (block.passages) made.append(...notesOf(block), tuning); else if (["warm_up", "fundamentals"].includes(block.kind)) made.append(tuning, ...notesOf(block));
+  const kept = goers.length > 1 ? goers.filter((one) => one.logged).map((one) => one.keptLine()) : [];
+  if (block.passages) made.append(...notesOf(block), kept.length ? element("ul", "log-lines", ...kept) : "", tuning); else if (["warm_up", "fundamentals"].includes(block.kind)) made.append(tuning, ...notesOf(block));
   return made;
 }

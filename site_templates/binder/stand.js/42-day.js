@@ -1,7 +1,7 @@
 // ---- The day: its order with clock times, and all that belongs to it ----------------------------
 
 function blockLine(rehearsal, place) {
-  const block = rehearsal.blocks[place], { start, minutes, dropped } = shown.course[place];
+  const block = rehearsal.blocks[place], { start, end, dropped } = shown.course[place];
   const planned = plannedCourse(rehearsal)[place];
   const moved = Math.round((start - planned.start) / MINUTE);
   const line = button(`block ${place}`, "line", "", () => shown.look(place));
@@ -9,7 +9,7 @@ function blockLine(rehearsal, place) {
   const [mark] = (block.passages || []).length === 1 ? [block.passages[0].slice(1)] : [block.tempo];
   const name = element("span", "line-name", element("b", "", titleOf(block)), mark ? markOf(mark) : "");
   const what = element("span", "line-what", name, underTitle(block) ? element("span", "small", underTitle(block)) : "");
-  const lasts = dropped ? gettext("dropped") : minutesText(minutes);
+  const lasts = dropped ? gettext("dropped") : minutesText(minutesBetween(rehearsal, start, end));
   line.append(time, what, element("span", "line-minutes", lasts));
   line.classList.toggle("is-dropped", dropped);
   line.classList.toggle("is-moved", moved !== 0 && !dropped);

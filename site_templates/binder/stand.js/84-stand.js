@@ -1,5 +1,7 @@
 // ---- The stand view itself ----------------------------------------------------------------------
 
+const NEAR = 6 * 60 * MINUTE;
+
 // Minutes that are left, up to the last one, which counts its seconds.
 function leftText(seconds) {
   if (seconds > MINUTE) return minutesText(Math.ceil(seconds / MINUTE));
@@ -27,6 +29,7 @@ function drawTop(rehearsal) {
   const facts = [hours, rooms.length === 1 && rooms[0], gettext("Rehearsal %(number)s of %(count)s", { number: n, count: of }), stage, called, ledBy];
   return element("div", "top",
     element("h2", "band", bandOf(rehearsal).name),
+    element("p", "top-clock", element("b", "clock"), element("span", "bell")),
     element("p", "top-facts", ...facts.filter(Boolean).map((fact) => element("span", "", fact))));
 }
 
@@ -53,7 +56,7 @@ function drawNext(rehearsal, place) {
   const [mark] = (block.passages || []).length === 1 ? [block.passages[0].slice(1)] : [block.tempo];
   return element("div", "next",
     element("span", "label", pgettext("block of a rehearsal", "Next")),
-    element("span", "next-time", clockAt(rehearsal, shown.course[place + 1].start)),
+    element("span", "next-time", shown.went.held === place ? "" : clockAt(rehearsal, shown.course[place + 1].start)),
     element("b", "next-name", titleOf(block)),
     element("span", "next-detail", underTitle(block) || ""),
     mark ? markOf(mark) : "");
@@ -121,6 +124,14 @@ const standView = {
     logView.tick(rehearsal);
   },
 
+  // The time of day, and how long class still has.
+  clock(place, rehearsal, now) {
+    const write = (selector, text) => { const one = place.querySelector(selector); if (one.textContent !== text) one.textContent = text; };
+    const isDay = Math.abs(now - rehearsal.at) < NEAR, end = endOf(rehearsal);
+    write(".clock", isDay ? clockAt(rehearsal, now) : "");
+    write(".bell", rehearsal.at <= now && now < end ? gettext("%(time)s to the end of class", { time: minutesText(Math.ceil((end - now) / MINUTE)) }) : "");
+  },
+
   tell(rehearsal) {
     const { on } = shown;
     const block = rehearsal.blocks[on];
@@ -129,6 +140,7 @@ const standView = {
 
   time(place, rehearsal, now) {
     const card = place.querySelector(".card");
+    this.clock(place, rehearsal, now);
     const { kind, place: at } = cardOf(rehearsal, shown.on);
     const write = (selector, text) => { const one = card.querySelector(selector); if (one.textContent !== text) one.textContent = text; };
     const times = at === null ? null : shown.course[at];
