@@ -33,7 +33,7 @@ Made = tuple[object, ...]
 
 # Fields that change nothing by their nature, and why that is honest.
 NEVER = {
-    ("Period", "name"): "for readers of the file, as its description says",
+    ("Period", "name"): "for the binder alone; tests/binder/test_year_sheet.py",
     (
         "Period",
         "class_time",

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import UTC, datetime
 
+from handbook.domain.values.text import Text
 from handbook.records import dataclass
 
 Span = tuple[datetime, datetime]
@@ -18,12 +19,16 @@ _MINUTE = 60
 
 @dataclass(frozen=True, slots=True)
 class ClassPeriod:
-    """A period of a school day; it is the players' `own` where their band meets in it that day."""
+    """A period of a school day; it is the players' `own` where their band meets in it that day.
+
+    `name` is what it is called, None where its `id` is all that is said.
+    """
 
     id: str
     start: datetime
     end: datetime
     own: bool = False
+    name: Text | None = None
 
     @property
     def minutes(self) -> int:

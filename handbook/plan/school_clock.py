@@ -38,13 +38,19 @@ class SchoolClock:
         """Give a day's periods with class in order of time; a band's own are those in which it would meet."""
         bells, own = self._bells_on(day), self._meetings(band)[day]
         found = [
-            (period.id, self._moment(day, period.start), self._moment(day, period.end))
+            (period, self._moment(day, period.start), self._moment(day, period.end))
             for period in (bells.periods.values() if bells else ())
             if period.class_time
         ]
         return tuple(
-            ClassPeriod(name, start, end, any(start < last and first < end for first, last in own))
-            for name, start, end in sorted(found, key=lambda one: one[1])
+            ClassPeriod(
+                id=period.id,
+                start=start,
+                end=end,
+                own=any(start < last and first < end for first, last in own),
+                name=period.name,
+            )
+            for period, start, end in sorted(found, key=lambda one: one[1])
         )
 
     def periods_of(self, days: Iterable[date], band: Ensemble) -> tuple[ClassPeriod, ...]:

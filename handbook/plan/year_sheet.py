@@ -15,6 +15,7 @@ from handbook.plan.events import Places
 from handbook.plan.events_model import EventDay, EventRow, PlaceRow
 from handbook.plan.model import ConcertPlan, CyclePlan, EnsemblePlan, Plan, RehearsalRow
 from handbook.plan.parts import takes_part
+from handbook.plan.room_needs import RoomTime, concert_rooms, players_groups
 from handbook.plan.school_clock import SchoolClock, days_from
 from handbook.plan.shared_players import shared_counts
 from handbook.plan.year_sheet_model import (
@@ -69,7 +70,7 @@ class _Sheet:
         day, item = concert.day, concert.item
         groups = () if concert.cancelled else day.groups
         bands = tuple(self._bands_of(day, groups))
-        spans = [_away(day, group) for group in groups]
+        spans = [_away(day, group) for group in players_groups(day, self._bands) if groups]
         return OfficeRow(
             kind=OfficeKind.CONCERT,
             first=item.date,
@@ -86,9 +87,7 @@ class _Sheet:
             + sum(one.players for one in bands if one.some),
             place=PlaceRow(venue=concert.venue),
             rides=() if concert.cancelled else day.rides,
-            rooms=()
-            if concert.cancelled
-            else self._rooms((one.room, one.start, one.end) for one in day.uses),
+            rooms=() if concert.cancelled else self._rooms(concert_rooms(concert, self._program)),
             opens=day.opens,
             closes=day.closes,
         )
@@ -104,8 +103,10 @@ class _Sheet:
                 players = group.role.people or band.players
             else:
                 continue
-            missed = self._missed(band, _away(day, group))
-            yield BandAway(band.id, band, players, missed, some=players != band.players)
+            span = _away(day, group)
+            missed = self._missed(band, span)
+            some = players != band.players
+            yield BandAway(band.id, band, players, missed, some=some, begins=span[0])
 
     def _event(self, event: EventRow, day: EventDay) -> OfficeRow:
         counts = {band.id: self._counted(band, event.players) for band in event.ensembles}
@@ -137,7 +138,7 @@ class _Sheet:
             players=self._players({band.band: counts[band.band] for band in bands}),
             place=day.place,
             ride=OfficeRide(day.meet, moments.leaves, moments.back) if day.facts.ride else None,
-            rooms=self._rooms([(room, *span)]) if room and span else (),
+            rooms=self._rooms([RoomTime(room, *span)]) if room and span else (),
         )
 
     def _extras(self, cycle: CyclePlan) -> Iterator[OfficeRow]:
@@ -161,6 +162,9 @@ class _Sheet:
         leaves, back = (moment(ride.leaves), moment(ride.back)) if ride else (None, None)
         begins = min(filter(None, (leaves, rehearsal.start)))
         there = max(filter(None, (rehearsal.end, back)))
+        over = max(filter(None, (there, moment(collected))))
+        # Nobody leaves the room before it is time to be collected, unless a bus takes them away.
+        left = rehearsal.end if ride else over
         band = self._bands[ensemble.band]
         away_row = BandAway(
             ensemble.band,
@@ -176,7 +180,7 @@ class _Sheet:
             cancelled=None,
             begins=begins,
             starts=rehearsal.start,
-            over=max(filter(None, (there, moment(collected)))),
+            over=over,
             bands=(away_row,),
             players=ensemble.item.players,
             place=PlaceRow(room=row.room) if row.room else None,
@@ -184,7 +188,7 @@ class _Sheet:
             if ride
             else None,
             rooms=self._rooms(
-                (room, rehearsal.start, rehearsal.end) for room in self._rooms_of(row)
+                RoomTime(room, rehearsal.start, left) for room in self._rooms_of(row)
             ),
         )
 
@@ -193,19 +197,27 @@ class _Sheet:
         rooms = [known.get(section.room or "", row.room) for section in row.day_plan.sections]
         return [room for room in rooms or [row.room] if room is not None]
 
-    def _rooms(self, uses: Iterable[tuple[Room, datetime, datetime]]) -> tuple[RoomNeed, ...]:
+    def _rooms(self, uses: Iterable[RoomTime]) -> tuple[RoomNeed, ...]:
         """Give each room once, from its first use to its last."""
-        found: dict[str, tuple[Room, datetime, datetime]] = {}
-        for room, start, end in uses:
-            _, first, last = found.get(room.id, (room, start, end))
-            found[room.id] = room, min(first, start), max(last, end)
-        return tuple(self._need(*one) for one in found.values())
+        found: dict[str, list[RoomTime]] = {}
+        for use in uses:
+            found.setdefault(use.room.id, []).append(use)
+        return tuple(map(self._need, found.values()))
 
-    def _need(self, room: Room, start: datetime, end: datetime) -> RoomNeed:
+    def _need(self, uses: Sequence[RoomTime]) -> RoomNeed:
         """Give whole minutes, so that none is too short."""
-        first, last = mark_before(start, 1), mark_after(end, 1)
-        after = self._is_after_hours(room, first, last)
-        return RoomNeed(room, self._homes.get(room.id), first, last, after)
+        room = uses[0].room
+        first = mark_before(min((use.start for use in uses), key=_instant), 1)
+        last = mark_after(max((use.end for use in uses), key=_instant), 1)
+        crew = {use.crew.id: use.crew.name for use in uses if use.crew}
+        return RoomNeed(
+            room=room,
+            venue=self._homes.get(room.id),
+            start=first,
+            end=last,
+            after_hours=self._is_after_hours(room, first, last),
+            crew=tuple(crew.values()) if all(use.crew for use in uses) else (),
+        )
 
     def _is_after_hours(self, room: Room, start: datetime, end: datetime) -> bool:
         venue = self._homes.get(room.id)

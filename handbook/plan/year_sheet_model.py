@@ -27,7 +27,8 @@ class BandAway:
     """How many `players` of a band or group are at something, and the class periods they miss for it.
 
     None of them is counted where the program counts none. They are only `some` of the band where
-    it is for some instruments. `band` is the id of the band that a group is of, or its own.
+    it is for some instruments. `band` is the id of the band that a group is of, or its own. They are
+    there from `begins`, None where that is the same for all.
     """
 
     band: str
@@ -35,6 +36,7 @@ class BandAway:
     players: int
     missed: tuple[MissedPeriod, ...] = ()
     some: bool = False
+    begins: datetime | None = None
 
     @property
     def other_classes(self) -> tuple[MissedPeriod, ...]:
@@ -66,6 +68,7 @@ class RoomNeed:
     """A room that is needed from `start` to `end`; one of a `venue` is booked there.
 
     It is `after_hours` if any of that time is outside the school's hours, so that somebody opens it.
+    `crew` are the roles in it where nobody else is, such as to load.
     """
 
     room: Room
@@ -73,6 +76,7 @@ class RoomNeed:
     start: datetime
     end: datetime
     after_hours: bool
+    crew: tuple[Text, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

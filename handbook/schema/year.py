@@ -30,7 +30,8 @@ class Period(Item):
 
     id: Id = Field(description="Short name, such as p3")
     name: Name | None = Field(
-        None, description="What it is called, for readers of this file: nothing shows it"
+        None,
+        description="What it is called, which the office's sheet in the binder shows instead of its id",
     )
     start: Clock = Field(description="When it begins")
     end: Clock = Field(description="When it ends")

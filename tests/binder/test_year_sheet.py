@@ -14,7 +14,7 @@ from tests.binder.conftest import binder_of
 from tests.binder.test_binder import OFFICE
 from tests.content_folders import base_files, write_folder
 from tests.outputs.sheets.reading import page_texts, words_of
-from tests.plan.planning import CONCERT, CYCLE, planned
+from tests.plan.planning import CONCERT, CYCLE, YEAR, planned
 
 _CELL = re.compile(r"<div>(.*?)</div>|<t[dh][^>]*>([^<]+)<")
 _TAG = re.compile(r"<[^>]*>")
@@ -40,16 +40,24 @@ travel:
 """
 
 
-def view(folder: Path) -> YearSheetView:
+CREW = """
+calls:
+  - {ensemble: lantern, call: 6:15 pm}
+  - {ensemble: harbor, call: 6:05 pm}
+  - {role: loaders, room: band-room, minutes: {duties: 30}, call: 5:30 pm, pick_up: 6 pm}
+crew: [{id: loaders, name: Loading adults}]
+"""
+
+
+def view(folder: Path, **more: str) -> YearSheetView:
     files = base_files()
-    plan = planned(
-        folder,
-        {
-            "events.yaml": EVENTS,
-            CYCLE: files[CYCLE] + EXTRA,
-            CONCERT: files[CONCERT] + BUSES,
-        },
-    ).plan
+    found = {
+        "events.yaml": EVENTS,
+        CYCLE: files[CYCLE] + EXTRA,
+        CONCERT: files[CONCERT] + BUSES,
+        **more,
+    }
+    plan = planned(folder, found).plan
     context = Context(plan, "en")
     with context.speaking():
         return year_sheet_view(context, year_sheets(plan)[0])
@@ -68,10 +76,29 @@ def test_classes_missed_are_told_by_day_and_period(tmp_path: Path) -> None:
     """Harbor Band's own class is p4 on Thursdays; Lantern Band's is p3 on Wednesdays."""
     lines = {line.name: line for line in view(tmp_path).lines}
     assert lines["Trip"].missed == (
-        "Harbor Band: Thu, Nov 19 p3 (all); Fri, Nov 20 p3 (all), p4 (all)",
+        "Harbor Band misses class: Thu, Nov 19 p3 (all); Fri, Nov 20 p3 (all), p4 (all)",
     )
-    assert lines["Visit"].missed == ("Lantern Band: p4 (25 min)",)
+    assert lines["Visit"].missed == ("Lantern Band misses class: p4 (25 min)",)
     assert lines["Visit"].who == ("Lantern Band: 7 of 21",)
+
+
+def test_a_period_is_called_what_the_school_calls_it(tmp_path: Path) -> None:
+    year = base_files()[YEAR].replace("{id: p4, ", "{id: p4, name: Fourth hour, ")
+    lines = {line.name: line for line in view(tmp_path, **{YEAR: year}).lines}
+    assert lines["Visit"].missed == ("Lantern Band misses class: Fourth hour (25 min)",)
+
+
+def test_a_room_of_the_crew_alone_says_so_and_bands_say_since_when_they_are_there(
+    tmp_path: Path,
+) -> None:
+    """Adults load in the band room from 5:30 to 6 pm; the bands come ten minutes apart."""
+    found = view(tmp_path, **{CONCERT: base_files()[CONCERT] + CREW})
+    assert ("5:30–6:00 pm", "Band room", "Winter concert: Loading adults") in {
+        (one.hours, one.room, one.what) for one in found.rooms
+    }
+    (line,) = [one for one in found.lines if one.name == "Winter concert"]
+    assert line.who == ("Harbor Band: 9, from 6:05 pm", "Lantern Band: 21, from 6:15 pm")
+    assert line.hours.startswith("6:05")
 
 
 def test_an_event_is_named_with_what_it_is_that_day(tmp_path: Path) -> None:
@@ -79,16 +106,26 @@ def test_an_event_is_named_with_what_it_is_that_day(tmp_path: Path) -> None:
 
 
 def test_buses_are_told_with_riders_and_free_seats(tmp_path: Path) -> None:
-    """21 and 9 players with 3 adults are 33 riders; of the second bus 2 seats of 16 are held."""
+    """21 and 9 players are 30, beside 3 adults; of the second bus 2 seats of 16 are held."""
     (ride,) = next(line.rides for line in view(tmp_path).lines if line.starts == "Begins 7:00 pm")
-    assert "Lantern Band and Harbor Band: 33 riders, 34 seats" in ride
+    assert "Lantern Band and Harbor Band: 30 players and 3 adults, 34 seats" in ride
     assert "2 buses (20, 14)" in ride
+
+
+def test_buses_without_adults_say_that_none_are_counted(tmp_path: Path) -> None:
+    concert = base_files()[CONCERT] + BUSES.replace("adults: 3, ", "")
+    lines = view(tmp_path, **{CONCERT: concert}).lines
+    (ride,) = next(line.rides for line in lines if line.starts == "Begins 7:00 pm")
+    assert "Lantern Band and Harbor Band: 30 players, adults not counted, 34 seats" in ride
 
 
 def test_a_ride_without_buses_says_how_many_seats_are_wanted(tmp_path: Path) -> None:
     lines = {line.name: line for line in view(tmp_path).lines}
     (ride,) = lines["Visit"].rides
-    assert ride.replace("\u00a0", " ") == "7 seats wanted · Bus loop · 9:50 am, back 11:20 am"
+    assert ride.replace("\u00a0", " ") == (
+        "Seats needed for 7 players, and for the adults who come along"
+        " · Bus loop · 9:50 am, back 11:20 am"
+    )
 
 
 def test_the_printed_sheet_says_what_the_page_says(tmp_path: Path) -> None:

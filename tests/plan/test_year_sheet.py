@@ -87,6 +87,12 @@ def test_a_trip_of_two_days_misses_the_classes_of_both(tmp_path: Path) -> None:
     ]
 
 
+def test_a_period_has_its_name(tmp_path: Path) -> None:
+    year = base_files()[YEAR].replace("{id: p4, ", "{id: p4, name: Fourth hour, ")
+    (lantern,) = rows(sheet(tmp_path, **{YEAR: year}))["Visit"].bands
+    assert [str(one.period.name) for one in lantern.missed] == ["None", "Fourth hour"]
+
+
 def test_a_period_without_class_is_not_missed(tmp_path: Path) -> None:
     year = base_files()[YEAR].replace("{id: p4, ", "{id: p4, class_time: no, ")
     (lantern,) = rows(sheet(tmp_path, **{YEAR: year}))["Visit"].bands
@@ -169,3 +175,108 @@ def test_a_band_that_is_the_crew_is_there_too(tmp_path: Path) -> None:
     assert row.players == 21 + 4
     assert told["lantern"] == (21, False, [(10, "p4", 45, False)])
     assert told["harbor"] == (4, True, [(10, "p3", 30, False), (10, "p4", 45, True)])
+
+
+HALL = """\
+    name: Great Hall
+    stage: great-stage
+    rooms: [{id: great-stage, name: Great stage}, {id: dock, name: Dock}]
+"""
+EVENING = """\
+name: Winter concert
+date: Thu 2026-12-10
+downbeat: 7:00 pm
+venue: hall
+program: [{ensemble: lantern, pieces: [button-comets], room: band-room, call: 6:15 pm}]
+not_playing: [{ensemble: harbor, why: It is the crew}]
+crew:
+  - {id: stage-crew, name: Stage crew, people: 4, ensemble: harbor}
+  - {id: loaders, name: Loading adults, people: 2}
+calls:
+  - {ensemble: lantern, minutes: {unpack: 5, warm_up: 20, walk: 5, walk_back: 5, pack: 10}}
+  - {role: stage-crew, minutes: {duties: 60, strike: 15}, call: 5:45 pm, pick_up: 7:40 pm}
+  - {role: loaders, room: store, minutes: {duties: 90, strike: 30}, call: 5:30 pm, pick_up: 7:50 pm}
+equipment: [{id: drum, name: Drum, from: store, to: great-stage, who: loaders}]
+pick_up: 8 pm
+pick_up_place: Band room
+"""
+
+
+def evening(folder: Path, concert: str, old: str = "", new: str = "") -> OfficeRow:
+    assert not old or concert.count(old) == 1
+    program = base_files()[PROGRAM].replace("    name: Great Hall\n", HALL)
+    program = program.replace(
+        "    name: Band room\n", "    name: Band room\n  - {id: store, name: Store}\n"
+    )
+    found = sheet(folder, **{PROGRAM: program, CONCERT: concert.replace(old, new)})
+    return next(one for one in found.rows if one.kind is OfficeKind.CONCERT)
+
+
+def hours(row: OfficeRow) -> dict[str, tuple[str, str]]:
+    return {one.room.id: (f"{one.start:%H:%M}", f"{one.end:%H:%M}") for one in row.rooms}
+
+
+def test_a_room_is_needed_as_long_as_anybody_is_in_it(tmp_path: Path) -> None:
+    """The adults load from the store to the stage from 5:30 to 7:50 pm; players wait till 8."""
+    assert hours(evening(tmp_path, EVENING)) == {
+        "store": ("17:30", "19:50"),  # nobody but the adults
+        "great-stage": ("17:30", "19:50"),  # the adults first and last; its crew from 5:45 to 7:40
+        "band-room": ("18:15", "20:00"),  # from the call of the band; all are collected there
+    }
+
+
+def test_a_crew_without_a_room_is_on_the_stage(tmp_path: Path) -> None:
+    """It strikes till 8:10 pm, its own hour, after the adults at 7:50 pm; it came after them."""
+    row = evening(tmp_path, EVENING, "pick_up: 7:40 pm", "pick_up: 8:10 pm")
+    assert hours(row)["great-stage"] == ("17:30", "20:10")
+
+
+def test_who_is_collected_elsewhere_has_left_the_room(tmp_path: Path) -> None:
+    """Sixty-four beats at 96 are 40 s, forty-eight at 80 are 36 s: packed 15 min after 7:01:16."""
+    row = evening(tmp_path, EVENING, "pick_up_place: Band room", "pick_up_place: Front door")
+    assert hours(row)["band-room"] == ("18:15", "19:17")
+
+
+def test_where_no_place_is_named_players_wait_in_their_room(tmp_path: Path) -> None:
+    row = evening(tmp_path, EVENING, "pick_up_place: Band room\n")
+    assert hours(row)["band-room"] == ("18:15", "20:00")
+
+
+def test_players_are_there_from_their_own_time_and_adults_do_not_count(tmp_path: Path) -> None:
+    """The adults come at 5:30 pm, four of Harbor Band as the crew at 5:45, Lantern Band at 6:15."""
+    row = evening(tmp_path, EVENING)
+    assert [f"{at:%H:%M}" for at in (row.begins, row.over) if at] == ["17:45", "20:00"]
+    assert {one.band: f"{one.begins:%H:%M}" for one in row.bands if one.begins} == {
+        "lantern": "18:15",
+        "harbor": "17:45",
+    }
+
+
+TRUCK = """\
+bookings:
+  - {room: dock, start: 6:20 pm, end: 6:40 pm, what: Load-in, who: loaders}
+  - {room: dock, start: 7:15 pm, end: 7:45 pm, what: Load-out, who: loaders}
+travel: {meet: Bus loop, load: 10, drive: 20, unload: 5, rides: [{ensembles: [lantern], buses: [{id: a, seats: 40}]}]}
+"""
+
+
+def test_a_crew_that_drives_on_holds_its_room_only_before(tmp_path: Path) -> None:
+    """It loads in the store from 5:30 pm, and is at the dock from 6:20, as is booked for it.
+
+    The bus of Lantern Band is called 35 minutes before 6:15 pm, at 5:40; all are collected at 8.
+    """
+    row = evening(tmp_path, EVENING + TRUCK, "to: great-stage", "to: dock")
+    told = hours(row)
+    assert (told["store"], told["dock"]) == (("17:30", "18:20"), ("18:20", "19:45"))
+    assert [str(one.crew[0]) for one in row.rooms if one.crew] == ["Loading adults"] * 2
+    assert row.begins is not None
+    assert f"{row.begins:%H:%M}" == "17:40"
+
+
+def test_a_room_is_open_until_those_who_rehearsed_are_collected(tmp_path: Path) -> None:
+    """From 3:00 to 4:30 pm, collected at 5; those who ride at 12:30 leave the room at 12."""
+    late = EXTRA.replace("end: 4:30 pm, name: Late", "end: 4:30 pm, pick_up: 5 pm, name: Late")
+    assert late != EXTRA
+    found = rows(sheet(tmp_path, **{CYCLE: base_files()[CYCLE] + late}))
+    assert hours(found["Late"]) == {"band-room": ("15:00", "17:00")}
+    assert hours(found["Away"]) == {"band-room": ("11:15", "12:00")}

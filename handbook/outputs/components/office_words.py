@@ -63,7 +63,7 @@ def office_line(context: Context, row: OfficeRow) -> OfficeLine:
         starts=gettext("Begins %(time)s", time=formatting.clock(row.starts))
         if row.starts and row.starts != row.begins
         else "",
-        who=tuple(_who(context, one) for one in row.bands),
+        who=tuple(_who_when(context, row, one) for one in row.bands),
         total=_players(row.players) if len(known) > 1 else "",
         place=_place(context, row),
         opens=gettext("Hall open %(hours)s", hours=formatting.span(row.opens, row.closes))
@@ -97,6 +97,15 @@ def _players(number: int) -> str:
     return ngettext("%(num)s player", "%(num)s players", number)
 
 
+def _who_when(context: Context, row: OfficeRow, band: BandAway) -> str:
+    """Say who is there, and from when where some are there before others."""
+    who = _who(context, band)
+    if all(one.begins in {None, row.begins} for one in row.bands) or not band.begins:
+        return who
+    # Translators: who and from when, as in "Harbor Band: 20 of 49, from 5:45 pm".
+    return gettext("%(who)s, from %(time)s", who=who, time=formatting.clock(band.begins))
+
+
 def _who(context: Context, band: BandAway) -> str:
     name = context.say(band.ensemble.name)
     if not band.players:
@@ -124,11 +133,22 @@ def _buses(context: Context, ride: RideDay, bands: dict[str, Text]) -> str:
     """Write one line a ride: who, how many of how many seats, in which buses, from when to when."""
     times = bus_times(ride)
     names = [context.say(bands[one]) for one in ride.item.ensembles if one in bands]
-    words = gettext(
-        "%(bands)s: %(riders)s riders, %(seats)s seats",
-        bands=formatting.listed(names),
-        riders=ride.riders,
-        seats=ride.seats,
+    told, players = formatting.listed(names), _players(ride.riders - ride.item.adults)
+    words = (
+        gettext(
+            "%(bands)s: %(players)s and %(adults)s, %(seats)s seats",
+            bands=told,
+            players=players,
+            adults=ngettext("%(num)s adult", "%(num)s adults", ride.item.adults),
+            seats=ride.seats,
+        )
+        if ride.item.adults
+        else gettext(
+            "%(bands)s: %(players)s, adults not counted, %(seats)s seats",
+            bands=told,
+            players=players,
+            seats=ride.seats,
+        )
     )
     buses = ngettext(
         "%(num)s bus (%(seats)s)",
@@ -143,7 +163,7 @@ def _buses(context: Context, ride: RideDay, bands: dict[str, Text]) -> str:
 
 
 def _ride(context: Context, row: OfficeRow, ride: OfficeRide) -> Iterator[str]:
-    """Say how many seats are wanted of buses that nobody has named yet."""
+    """Say how many players want a seat in buses that nobody has named yet."""
     leaves = formatting.clock(ride.leaves) if ride.leaves else ""
     back = formatting.clock(ride.back) if ride.back else ""
     way = (
@@ -152,7 +172,11 @@ def _ride(context: Context, row: OfficeRow, ride: OfficeRide) -> Iterator[str]:
         else leaves or back
     )
     meet = place_name(context, ride.meet)
-    wanted = ngettext("%(num)s seat wanted", "%(num)s seats wanted", row.players)
+    wanted = ngettext(
+        "Seats needed for %(num)s player, and for the adults who come along",
+        "Seats needed for %(num)s players, and for the adults who come along",
+        row.players,
+    )
     yield formatting.dotted((wanted if row.players else "", meet, way))
 
 
@@ -161,7 +185,7 @@ def _missed(context: Context, bands: Iterable[BandAway]) -> Iterator[str]:
         if not band.other_classes:
             continue
         days = groupby(band.other_classes, key=lambda one: one.period.start.date())
-        found = [(day, [_period(one) for one in periods]) for day, periods in days]
+        found = [(day, [_period(context, one) for one in periods]) for day, periods in days]
         several = len(found) > 1
         told = [
             gettext("%(day)s %(periods)s", day=formatting.short_day(day), periods=with_commas(own))
@@ -170,15 +194,18 @@ def _missed(context: Context, bands: Iterable[BandAway]) -> Iterator[str]:
             for day, own in found
         ]
         yield gettext(
-            "%(band)s: %(words)s", band=context.say(band.ensemble.name), words="; ".join(told)
+            "%(band)s misses class: %(periods)s",
+            band=context.say(band.ensemble.name),
+            periods=with_semicolons(told),
         )
 
 
-def _period(one: MissedPeriod) -> str:
+def _period(context: Context, one: MissedPeriod) -> str:
+    name = context.say(one.period.name) or one.period.id
     if one.whole:
         # Translators: all of a class period, such as "p3 (all)".
-        return gettext("%(period)s (all)", period=one.period.id)
-    return gettext("%(period)s (%(minutes)s min)", period=one.period.id, minutes=one.minutes)
+        return gettext("%(period)s (all)", period=name)
+    return gettext("%(period)s (%(minutes)s min)", period=name, minutes=one.minutes)
 
 
 _Use = tuple[OfficeRow, RoomNeed]
@@ -192,7 +219,7 @@ def room_lines(context: Context, rows: Iterable[OfficeRow]) -> Iterator[RoomLine
             date=formatting.short_day(uses[0][0].first),
             hours=formatting.span(needs[0].start, max(one.end for one in needs)),
             room=context.say(needs[0].room.name),
-            what=with_semicolons(_used_for(context, [row for row, _ in uses])),
+            what=with_semicolons(_used_for(context, uses)),
             after_hours=any(one.after_hours for one in needs),
         )
 
@@ -216,12 +243,16 @@ def _when(need: RoomNeed) -> tuple[float, str]:
     return need.start.timestamp(), need.room.id
 
 
-def _used_for(context: Context, rows: Iterable[OfficeRow]) -> Iterator[str]:
-    """Name what a room is for, each thing once; of rehearsals also whose they are."""
+def _used_for(context: Context, uses: Iterable[_Use]) -> Iterator[str]:
+    """Name what a room is for, each thing once; of rehearsals also whose, of the crew which roles."""
     bands: dict[str, list[str]] = {}
-    for row in rows:
+    for row, need in uses:
         whose = row.bands if row.kind is OfficeKind.REHEARSAL else ()
-        named = bands.setdefault(_name(context, row), [])
+        name = _name(context, row)
+        if need.crew:
+            crew = with_commas(context.say(role) for role in need.crew)
+            name = gettext("%(event)s: %(part)s", event=name, part=crew)
+        named = bands.setdefault(name, [])
         named += [context.say(one.ensemble.name) for one in whose]
     for name, whose_names in bands.items():
         yield (
