@@ -98,9 +98,9 @@ def _players(number: int) -> str:
 
 
 def _who_when(context: Context, row: OfficeRow, band: BandAway) -> str:
-    """Say who is there, and from when where some are there before others."""
+    """Say who is there, and from when if that is later than the first of all."""
     who = _who(context, band)
-    if all(one.begins in {None, row.begins} for one in row.bands) or not band.begins:
+    if band.begins in {None, row.begins}:
         return who
     # Translators: who and from when, as in "Harbor Band: 20 of 49, from 5:45 pm".
     return gettext("%(who)s, from %(time)s", who=who, time=formatting.clock(band.begins))
@@ -173,8 +173,8 @@ def _ride(context: Context, row: OfficeRow, ride: OfficeRide) -> Iterator[str]:
     )
     meet = place_name(context, ride.meet)
     wanted = ngettext(
-        "Seats needed for %(num)s player, and for the adults who come along",
-        "Seats needed for %(num)s players, and for the adults who come along",
+        "%(num)s player, adults not counted",
+        "%(num)s players, adults not counted",
         row.players,
     )
     yield formatting.dotted((wanted if row.players else "", meet, way))
