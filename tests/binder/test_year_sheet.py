@@ -123,7 +123,7 @@ def test_a_ride_without_buses_says_how_many_seats_are_wanted(tmp_path: Path) -> 
     lines = {line.name: line for line in view(tmp_path).lines}
     (ride,) = lines["Visit"].rides
     assert ride.replace("\u00a0", " ") == (
-        "7 players, adults not counted · Bus loop · 9:50 am, back 11:20 am"
+        "7 players, plus adults · Bus loop · 9:50 am, back 11:20 am"
     )
 
 

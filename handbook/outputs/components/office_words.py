@@ -173,8 +173,8 @@ def _ride(context: Context, row: OfficeRow, ride: OfficeRide) -> Iterator[str]:
     )
     meet = place_name(context, ride.meet)
     wanted = ngettext(
-        "%(num)s player, adults not counted",
-        "%(num)s players, adults not counted",
+        "%(num)s player, plus adults",
+        "%(num)s players, plus adults",
         row.players,
     )
     yield formatting.dotted((wanted if row.players else "", meet, way))
