@@ -176,17 +176,29 @@ def test_two_windows_keep_each_other_s_marks_and_the_class_screen_follows(tablet
     class_screen.close()
 
 
+def test_what_another_window_wrote_stays_though_nobody_told(tablet: Tablet) -> None:
+    """A window that sleeps hears of nothing: what lies there is read before it is written."""
+    page = tablet.at("2026-10-21T10:20:30-05:00")
+    page.evaluate(
+        "localStorage.setItem(kept.name(shown.rehearsal), JSON.stringify({ notDone: ['chase'], held: 2 }))"
+    )
+    tablet.tap("card reached opening")
+    assert "passage: opening" in log_text(page)
+    assert "not_done: [chase]" in log_text(page)
+    assert page.evaluate("shown.on") == 2
+
+
 # --- Saving ------------------------------------------------------------------------------------
 
 
 def test_the_first_tap_saves_and_the_page_says_so(tablet: Tablet) -> None:
     page = tablet.at("2026-10-21T10:52:00-05:00")
     saving = page.locator(".log-saving")
-    page.locator("#log-over").press_sequentially("3")
+    page.locator("#log-over").press_sequentially("12")
     with page.expect_download() as found:
         page.locator('[data-key="save log"]').click()
     assert found.value.suggested_filename == "2026-10-21-lantern.yaml"
-    assert "over: 3" in Path(found.value.path()).read_text(encoding="utf-8")
+    assert "over: 12" in Path(found.value.path()).read_text(encoding="utf-8")
     expect(saving).to_contain_text("Saved as 2026-10-21-lantern.yaml")
     expect(saving).to_contain_text("cycles/winter/log/")
     page.locator("#log-note").fill("Horns alone")
@@ -243,6 +255,14 @@ def test_where_nothing_is_kept_the_page_says_so_once(browser: Browser, stand: st
 
 def test_where_all_is_kept_nothing_is_said(tablet: Tablet) -> None:
     expect(tablet.at("2026-10-21T10:52:00-05:00").locator(".unsafe")).to_have_count(0)
+
+
+def test_a_log_is_not_missed_while_its_class_is_on(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:20:30-05:00")
+    tablet.tap("card reached opening")
+    page.get_by_role("button", name="Harbor Band").click()
+    expect(page.locator(".top .band")).to_have_text("Harbor Band")
+    expect(page.locator(".unsafe")).to_have_count(0)
 
 
 # --- Where no class comes ----------------------------------------------------------------------

@@ -10,9 +10,9 @@ function placesLeftOut(rehearsal, went, now) {
   const { held, ended, turns } = went;
   const stayed = ended || { at: now, block: held === null ? Infinity : held };
   const isBegunLate = (place) => turns.some(({ block, at }) => block === place && at >= endOf(rehearsal));
-  return course.flatMap(({ start, end, dropped }, place) => {
+  return course.flatMap(({ start, end }, place) => {
     const isPassed = place > stayed.block && end <= stayed.at;
-    return dropped || isPassed || (end - start < PLAYED && !isBegunLate(place)) ? [place] : [];
+    return isPassed || (end - start < PLAYED && !isBegunLate(place)) ? [place] : [];
   });
 }
 
