@@ -21,6 +21,15 @@ def stand_address(content: Path) -> str:
     return file.as_uri()
 
 
+def wait_until(page: Page, expression: str) -> None:
+    """Wait until an expression is true; asked from outside, since the file's policy lets no page evaluate text."""
+    for _ in range(200):
+        if page.evaluate(expression):
+            return
+        page.wait_for_timeout(25)
+    raise AssertionError(f"{expression} did not come true")
+
+
 class Tablet:
     """A device with the stand view on it, whose clock is held; its own zone is far from the school's."""
 

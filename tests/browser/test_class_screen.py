@@ -12,6 +12,7 @@ from handbook.binder.assemble import binder_files
 from tests.binder.conftest import binder_of
 from tests.binder.stand_content import stand_files
 from tests.browser.axe import WCAG_AND_BEST_PRACTICE, findings
+from tests.browser.tablet import wait_until
 from tests.content_folders import changed, write_folder
 from tests.real_media import wav
 
@@ -224,7 +225,7 @@ def test_one_key_plays_pauses_and_skips(projector: Projector) -> None:
     expect(name).to_have_text("Five notes")
     page.keyboard.press("ArrowRight")
     expect(name).to_have_text("Hum along")
-    page.wait_for_function("!warmUps.of(shown.rehearsal).recordings.get(2).paused")
+    wait_until(page, "!warmUps.of(shown.rehearsal).recordings.get(2).paused")
     page.keyboard.press("ArrowLeft")
     expect(name).to_have_text("Five notes")
     assert page.evaluate("warmUps.of(shown.rehearsal).recordings.get(2).paused")

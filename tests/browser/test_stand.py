@@ -23,7 +23,7 @@ from handbook.plan.opening_thanks import opening_thanks
 from handbook.schema.log import Log
 from tests.binder.stand_content import stand_files
 from tests.browser.axe import ENHANCED, WCAG_AND_BEST_PRACTICE, findings
-from tests.browser.tablet import ON_WEDNESDAY, PODIUM, Tablet, stand_address
+from tests.browser.tablet import ON_WEDNESDAY, PODIUM, Tablet, stand_address, wait_until
 from tests.content_folders import write_folder
 
 pytestmark = pytest.mark.browser
@@ -499,6 +499,6 @@ def test_the_screen_stays_on_around_a_rehearsal_alone(browser: Browser, stand: s
     ):
         page.clock.set_fixed_time(moment)
         page.evaluate("tick()")
-        page.wait_for_function(f"locks.length === {len(locks)}")
+        wait_until(page, f"locks.length === {len(locks)}")
         assert page.evaluate("locks") == locks
     context.close()
