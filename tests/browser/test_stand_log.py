@@ -125,6 +125,7 @@ def test_minutes_over_come_from_the_clock_until_they_are_said(tablet: Tablet) ->
     field.fill("0")
     assert "over:" not in log_text(page)
     field.fill("")
+    expect(field).to_have_value("")  # nothing is written under the hand
     assert "over: 3\n" in log_text(page)
 
 
