@@ -26,6 +26,7 @@ class EventLine:
 
     `last` is the day on which it is over; `readers` says whom it is for, `who` are the ids of its ensembles, or of their groups.
     On the days it `left` it is not held, since it was `moved`; `due` is a deadline that holds.
+    `call` says from when players are there, if that is before it `starts`.
     """
 
     day: date
@@ -42,6 +43,8 @@ class EventLine:
     left: _Days = ()
     moved: str = ""
     due: bool = False
+    starts: datetime | None = None
+    call: str = ""
 
 
 def event_lines(
@@ -69,6 +72,7 @@ def _lines(context: Context, event: EventRow, *, own: bool) -> Iterator[EventLin
             cancelled=day.cancelled,
             moved_from=day.moved_from,
             own=own,
+            moments=None if day.cancelled else day.moments,
         )
         if day.rain and day.rain.day and not day.cancelled:
             yield _line(
@@ -110,6 +114,7 @@ def _line(
     cancelled: bool = False,
     moved_from: Sequence[date] = (),
     due: bool = False,
+    moments: EventMoments | None = None,
 ) -> EventLine:
     (first, last), readers = days, who(context, event)
     moved = ""
@@ -133,7 +138,25 @@ def _line(
         moved=moved,
         due=due,
         sort=datetime.combine(first, at),
+        starts=_begins(moments) if moments else None,
+        call=_call_words(moments) if moments else "",
     )
+
+
+def be_there_from(at: datetime) -> str:
+    """Say when players must be there."""
+    # Translators: it stands in a narrow square of a calendar.
+    return gettext("be there %(time)s", time=formatting.clock(at))
+
+
+def _begins(moments: EventMoments) -> datetime | None:
+    return moments.starts or moments.call or moments.leaves
+
+
+def _call_words(moments: EventMoments) -> str:
+    there = moments.begins
+    is_before = there and moments.starts and there < moments.starts
+    return be_there_from(there) if there and is_before else ""
 
 
 def place_of_deadline(event: EventRow) -> PlaceRow | None:
@@ -148,7 +171,7 @@ def dates(first: date, last: date) -> str:
 
 def hours(moments: EventMoments) -> str:
     """Write from when to when it is; from when players are there if no start is said."""
-    start, end = moments.starts or moments.call or moments.leaves, moments.ends
+    start, end = _begins(moments), moments.ends
     if start and end and end - start < _ONE_DAY:
         return formatting.span(start, end)
     if start and end:

@@ -9,7 +9,7 @@ from datetime import date, datetime
 
 from handbook.outputs import addresses
 from handbook.outputs.components.crew_bands import crew_bands, crew_lines
-from handbook.outputs.components.event_words import EventLine, capital, event_lines
+from handbook.outputs.components.event_words import EventLine, be_there_from, capital, event_lines
 from handbook.outputs.components.rain_words import rain_line
 from handbook.outputs.components.rehearsal_names import anchors, missed_words, what_it_is
 from handbook.outputs.components.school_dates import year_date_views
@@ -38,7 +38,8 @@ class EventView:
     """One date; `who` are ensemble ids for the filter; `path` is empty where no page tells more.
 
     `last` is the day on which it is over, `anchor` its place on the page if search leads there.
-    `note` is what of the `detail` sets it apart from others like it.
+    `note` is what of the `detail` sets it apart from others like it; `readers` whom an event is
+    for; `call` says from when players are there, where that is before it `starts`.
     `kind` is rehearsal, concert, apart (an event beside them), cancelled, closed, altered or
     made-up.
     """
@@ -55,6 +56,9 @@ class EventView:
     sort: datetime
     anchor: str = ""
     note: str = ""
+    readers: str = ""
+    call: str = ""
+    starts: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,11 +232,14 @@ def _apart(line: EventLine) -> Iterator[EventView]:
         date=line.date,
         time=line.time,
         title=line.title,
-        detail=line.detail,
+        detail=formatting.dotted((line.detail, line.call)),
         path=line.path,
         who=line.who,
         kind="apart cancelled" if line.cancelled else "apart",
         sort=line.sort,
+        readers=line.readers,
+        call=line.call,
+        starts=line.starts,
     )
     yield now
     for day in _left_behind(line.day, line.left):
@@ -285,6 +292,8 @@ def _concert(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterat
     """Show a concert on its day, and on those it was moved from where it is now."""
     item, name = concert.item, context.say(concert.item.name)
     bands = (*item.players, *crew_bands(concert))
+    reports = [group.report for group in concert.day.groups if group.ensemble and group.report]
+    call = be_there_from(min(reports)) if reports else ""
     now = EventView(
         day=item.date,
         last=item.date,
@@ -294,6 +303,7 @@ def _concert(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterat
         detail=formatting.dotted(
             (
                 context.say(concert.venue.name),
+                call,
                 rain_line(context, concert),
                 *crew_lines(context, concert),
             )
@@ -302,6 +312,7 @@ def _concert(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterat
         who=tuple(one.item.id for band in bands for one in cycle.of_band(band)),
         kind="concert",
         sort=concert.downbeat.replace(tzinfo=None),
+        call=call,
     )
     if item.cancelled:
         yield replace(
@@ -309,6 +320,7 @@ def _concert(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterat
             time="",
             title=gettext("Cancelled: %(what)s", what=name),
             detail=context.say(item.cancelled),
+            call="",
             kind="concert cancelled",
         )
         return
@@ -334,6 +346,8 @@ def _moved_away(now: EventView, day: date, name: str, to: date) -> EventView:
         time="",
         title=gettext("Moved: %(what)s", what=name),
         detail=gettext("now %(day)s", day=formatting.short_day(to)),
+        readers="",
+        call="",
         kind="cancelled",
         sort=_midnight(day),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import calendar
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
@@ -72,15 +73,64 @@ def test_each_day_has_what_is_on_or_tells_how_much_more_there_is() -> None:
                 assert ("Band 5" in shown) == (int(day.number) % 8 >= 5)
 
 
+@pytest.mark.parametrize("language", ["en", "ar"])
 @pytest.mark.parametrize("paper", list(Paper))
-def test_the_fullest_month_is_one_page(paper: Paper) -> None:
+@pytest.mark.parametrize("count", [1, 9])
+def test_a_full_month_is_one_page_and_no_day_of_it_looks_free(
+    language: str, paper: Paper, count: int
+) -> None:
     days = [FIRST + timedelta(days=n) for n in range(31)]
-    events = [event(day, f"A band with a long name, {n}") for day in days for n in range(9)]
-    context = context_on(paper)
+    title = "An event with a rather long name for one small square of a calendar, and longer still"
+    events = [
+        event(day, title, "apart", 12 + n) if n or day.day % 9 else event(day, "Gala", "concert")
+        for day in days
+        for n in range(1 if day.day % 4 else count)
+    ]
+    context = Context(context_on(paper).plan, language)
     with context.speaking():
-        sheet = made_sheet(context, ENVIRONMENT, None, sheet_of(events, paper))
-    (said,) = page_texts(pdf_on(sheet, paper))
-    assert "more" in said
+        sheet = month_sheet(context, CalendarMonth("Month", "", FIRST, tuple(events)), events)
+        made = made_sheet(context, ENVIRONMENT, None, sheet)
+    assert len(page_texts(pdf_on(made, paper))) == 1
+    cells = re.findall(r'<b class="day">(\d+)</b></p>(.*?)</td>', made.html, re.DOTALL)
+    assert [number for number, _ in cells] == [str(day.day) for day in days]
+    assert [number for number, rest in cells if "<li>" not in rest] == []
+    # A concert is told by name for as long as anything is.
+    assert [n for n, rest in cells if int(n) % 9 == 0 and "Gala" not in rest] == []
+
+
+def test_a_day_without_room_says_how_much_is_on() -> None:
+    title = " ".join(["Extraordinarily"] * 12)
+    days = [FIRST + timedelta(days=n) for n in range(31)]
+    shown = view_of([event(day, title, "apart") for day in days for _ in range(5)])
+    told = {day.rest for week in shown.weeks for day in week if day.number and not day.groups}
+    assert told == {"5 dates, see the calendar"}
+
+
+def test_a_weekend_has_room_where_something_is_on() -> None:
+    saturday = date(2026, 12, 5)
+    shown = view_of([event(saturday, "Lighting of the square", "apart")]).weekdays
+    assert [(day.name, day.narrow) for day in shown if day.weekend] == [
+        ("Sun", True),
+        ("Sat", False),
+    ]
+
+
+def test_hours_say_am_or_pm_outside_a_school_day() -> None:
+    # Common practice, no source: from 7 am to 3 pm no number of the clock comes twice.
+    shown = view_of([event(FIRST, "Band", hour=hour) for hour in (6, 7, 12, 14, 15, 19)])
+    (day,) = [day for week in shown.weeks for day in week if day.groups]
+    hours = [one.begins for group in day.groups for one in group.events]
+    assert hours == ["6:00 am", "7:00", "noon", "2:00", "3:00 pm", "7:00 pm"]
+    assert shown.plain_hours == ("7:00 am", "3:00 pm")
+
+
+def test_an_event_says_whom_it_is_for_and_a_concert_when_to_be_there() -> None:
+    apart = replace(event(FIRST, "Games", "apart"), readers="brass of Harbor Band")
+    concert = replace(event(date(2026, 12, 17), "Winter", "concert", 19), call="be there 5:20 pm")
+    days = [day for week in view_of([apart, concert]).weeks for day in week if day.groups]
+    first, second = (day.groups[0].events[0] for day in days)
+    assert (first.who, first.large) == ("brass of Harbor Band", False)
+    assert (second.call, second.large) == ("be there 5:20 pm", True)
 
 
 def test_days_of_a_span_without_school_are_no_weekends() -> None:

@@ -85,15 +85,26 @@ def test_folded_it_says_the_same_with_the_cover_at_the_outside(program: Program)
     assert set(words_of(plain[0]).split()) <= set(words_of(fold[0]).split())
 
 
-def place_of(content: bytes, word: str) -> float:
-    """Give how far from the left edge of the first side a word stands, in points."""
+def test_each_leaf_of_a_folded_sheet_begins_where_its_language_does(program: Program) -> None:
+    context, _, _ = program
+    html = '<section class="leaves"><div><p>Mark</p></div></section>'
+    direction = "rtl" if context.language == "ar" else "ltr"
+    for layout in (Layout.LEAVES, Layout.FOLDED):
+        content = pdf_of(html, layout=layout, language=context.language, spoken=context.language)
+        side = len(pypdf.PdfReader(BytesIO(content)).pages) // 2
+        # A leaf is 396 points wide (ANSI/ASME Y14.1, half of 11 in).
+        assert (place_of(content, "Mark", side) % 396 > 198) is (direction == "rtl"), layout
+
+
+def place_of(content: bytes, word: str, side: int = 0) -> float:
+    """Give how far from the left edge of a side a word stands, in points."""
     found: list[float] = []
 
     def take(text: str, cm: list[float], matrix: list[float], *_: object) -> None:
         if word in text:
             found.append(cm[4] + cm[0] * matrix[4])
 
-    pypdf.PdfReader(BytesIO(content)).pages[0].extract_text(visitor_text=take)
+    pypdf.PdfReader(BytesIO(content)).pages[side].extract_text(visitor_text=take)
     return found[0]
 
 
