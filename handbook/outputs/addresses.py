@@ -55,9 +55,24 @@ def is_sheet(path: str) -> bool:
     return path.endswith(_SHEET) and not path.startswith(MEDIA)
 
 
-def month_sheet(year: int, month: int) -> str:
+def sheet(folder: str, language: str, *names: str) -> str:
+    """Give the address of a sheet below the root of its language.
+
+    Its file is known in a folder with those of other cycles and languages, where its names are
+    what tells it from them: `winter-2026-family-beacon-es.pdf`.
+    """
+    return f"{folder}{'-'.join((*filter(None, names), language.lower()))}{_SHEET}"
+
+
+def concert_sheet(cycle_id: str, concert_id: str, language: str, *names: str) -> str:
+    """Give the address of a sheet of a concert."""
+    own = "" if concert_id == MAIN_CONCERT else concert_id
+    return sheet(concert(cycle_id, concert_id), language, cycle_id, own, *names)
+
+
+def month_sheet(year: int, month: int, language: str) -> str:
     """Give the address of a month of the calendar on paper."""
-    return f"{CALENDAR}{year}-{month:02}.pdf"
+    return sheet(CALENDAR, language, "calendar", f"{year}-{month:02}")
 
 
 def feed(band: str) -> str:
@@ -95,9 +110,10 @@ def part(cycle_id: str, ensemble_id: str, instrument: str) -> str:
     return f"{cycle_id}/{ensemble_id}/part/{instrument}/"
 
 
-def part_sheet(cycle_id: str, ensemble_id: str, instrument: str) -> str:
+def part_sheet(cycle_id: str, ensemble_id: str, instrument: str, language: str) -> str:
     """Give the address of a sheet of parts, the first of which is that of an instrument."""
-    return f"{ensemble(cycle_id, ensemble_id)}weeks-{instrument}.pdf"
+    folder = ensemble(cycle_id, ensemble_id)
+    return sheet(folder, language, cycle_id, ensemble_id, "weeks", instrument)
 
 
 def concert(cycle_id: str, concert_id: str = MAIN_CONCERT) -> str:

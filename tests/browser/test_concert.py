@@ -61,7 +61,7 @@ def test_the_sheet_of_the_chosen_band_is_one_tap_away(visit: OpenTab) -> None:
     assert link.get_attribute("href") == "#print"
     assert page.locator("#print a:visible").count() == 3
     page.check('[data-band="harbor"]')
-    assert str(link.get_attribute("href")).endswith(f"{SHEET}family-harbor.pdf")
+    assert str(link.get_attribute("href")).endswith(f"{SHEET}winter-2026-family-harbor-en.pdf")
     assert not page.locator("#print").is_visible()
     page.emulate_media(media="print")
     assert not page.locator(".sheet-links:visible").count()

@@ -120,7 +120,10 @@ def test_loads(view: CrewView) -> None:
         "two adults for a piece over 35 lb",
         "wheels for a piece over 50 lb",
     )
-    assert view.load.routes[0].trips == ("Timpani (2)", "Timpani")
+    assert [[share.things for share in trip] for trip in view.load.routes[0].trips] == [
+        ["Timpani (2)"],
+        ["Timpani"],
+    ]
 
 
 def test_what_goes_on_from_a_room_is_told_for_each_way_and_counted_once(tmp_path: Path) -> None:
@@ -274,8 +277,8 @@ def test_what_a_carrier_does_not_take_is_told(tmp_path: Path) -> None:
         "trunk, name: Trunk, count: 2, from: band-room, to: stage, carrier: cart",
     )
     html = main_of(page(evening(tmp_path, limits)[0], PATH))
-    assert "Too heavy for it: Timpani (3)<" in html
-    assert "Weigh it first, then find it a trip: Trunk (2)<" in html
+    assert "Too heavy for it: <b>Stage crew</b> (Timpani (3))<" in html
+    assert "Weigh it first, then find it a trip: <b>Everyone</b> (Trunk (2))<" in html
 
 
 def test_cautions_keep_their_scope_when_grouped() -> None:

@@ -72,7 +72,9 @@ def test_the_family_sheet_has_the_evening_of_that_band() -> None:
     assert row is not None
     assert 'class="sheet-row call on-crew mine who-3"' in row[0]
     assert " ".join(re.sub("<[^>]*>", " ", row[0]).split()) == (
-        "Crew 5:45 pm School hall, stage Stage crew (Beacon Band) done by about 7:45 pm"
+        "Crew 5:45 pm School hall, stage Stage crew (Beacon Band) done by about 7:45 pm "
+        "Stage crew (Beacon Band): only 8 players of Beacon Band. "
+        "The band does not play at this concert."
     )
     assert "concert/crew/#role-stage-crew" in row[0]
     assert '<section class="day-card mine who-3" id="day-beacon">' in sheet

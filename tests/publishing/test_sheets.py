@@ -76,7 +76,7 @@ def test_a_sheet_keeps_number_and_bytes_until_it_says_something_else(publish: Pu
     made, said = publish(FIRST)
     first = standing()
     assert made == first.keys()
-    families = {path for path in first if "/concert/family-" in f"/{path}"}
+    families = {path for path in first if "/concert/winter-family-" in f"/{path}"}
     assert len(families) == 4  # two bands in two languages
     assert {number(first[path]) for path in families} == {"1"}
     pages = sum(1 for _ in Path("published").rglob("index.html"))
@@ -101,6 +101,9 @@ def test_the_audit_asks_nothing_about_a_sheet_but_reads_documents_of_the_directo
     plan = load_plan(CONTENT).plan
     assert plan is not None
     sheet = pdf_of("<h1>Trip</h1><p>Call 555-0199</p>")
-    assert audit([finished_file("winter/concert/family-ferry.pdf", sheet)], plan, CONTENT) == ()
+    assert (
+        audit([finished_file("winter/concert/winter-family-ferry-en.pdf", sheet)], plan, CONTENT)
+        == ()
+    )
     found = audit([finished_file("media/trip.pdf", sheet)], plan, CONTENT)
     assert "phone-number" in [one.concern.code for one in found]

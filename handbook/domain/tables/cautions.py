@@ -233,6 +233,8 @@ def _pick(*ids: str) -> tuple[Caution, ...]:
 
 # What the crew reads before it begins; all others, and the sources, stand at the end of the page.
 CREW_FIRST = _pick("lift-wheels-first", "lift-unknown-weight", "lift-good-grip")
+# What stands before the list of what a role moves, on the paper that it has in the hand.
+CREW_MOVES = _pick("lift-no-number-for-students", "lift-ask-first")
 # What each page shows, most useful first.
 CREW_PAGE = _pick(
     "lift-ask-first",

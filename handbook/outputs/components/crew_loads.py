@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from handbook.domain.loads import Totals
 from handbook.outputs.components.concert_words import total, unended, units_of, weight
@@ -30,6 +30,14 @@ class GearLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Share:
+    """Things that go together, and the role that moves them; `who` is empty where one moves all of a way."""
+
+    who: str
+    things: str
+
+
+@dataclass(frozen=True, slots=True)
 class RouteLine:
     """One way with one carrier: what in all, and how often it goes.
 
@@ -40,9 +48,9 @@ class RouteLine:
     way: str
     carrier: str
     total: str
-    trips: tuple[str, ...]
-    too_heavy: tuple[str, ...]
-    later: tuple[str, ...]
+    trips: tuple[tuple[Share, ...], ...]
+    too_heavy: tuple[Share, ...]
+    later: tuple[Share, ...]
     roles: tuple[int, ...] | None
 
 
@@ -115,6 +123,7 @@ def _route(context: Context, concert: ConcertPlan, load: LoadDay, route: RouteLo
     plan = route.trips
     movers = {gear.who for gear in route.items}
     items = {gear.id: gear for gear in route.items}
+    names = {role.id: context.say(role.name) for role in concert.item.crew}
 
     def named(one: str, count: int) -> str:
         name = context.say(items[one].name)
@@ -123,17 +132,27 @@ def _route(context: Context, concert: ConcertPlan, load: LoadDay, route: RouteLo
         # Translators: a thing, and how many of it.
         return gettext("%(thing)s (%(count)s)", thing=name, count=count)
 
-    def whole(ids: tuple[str, ...]) -> tuple[str, ...]:
-        return tuple(named(one, items[one].count) for one in ids)
+    def shares(pieces: Sequence[tuple[str, int]]) -> tuple[Share, ...]:
+        if len(movers) == 1:
+            things = with_commas(named(one, count) for one, count in pieces)
+            return (Share("", things),) if pieces else ()
+        roles = dict.fromkeys(items[one].who for one, _ in pieces)
+        return tuple(
+            Share(
+                names.get(role or "", gettext("Everyone")),
+                with_commas(named(one, count) for one, count in pieces if items[one].who == role),
+            )
+            for role in roles
+        )
+
+    def whole(ids: tuple[str, ...]) -> tuple[Share, ...]:
+        return shares([(one, items[one].count) for one in ids])
 
     return RouteLine(
         way=_way(context, route.start, route.end),
         carrier=context.say(route.carrier.name) if route.carrier else "",
         total=_weighed(load, route.totals),
-        trips=tuple(
-            with_commas(named(one, count) for one, count in trip.pieces)
-            for trip in (plan.trips if plan else ())
-        ),
+        trips=tuple(shares(trip.pieces) for trip in (plan.trips if plan else ())),
         too_heavy=whole(plan.too_heavy) if plan else (),
         later=whole(plan.unweighed) if plan else (),
         roles=None

@@ -34,7 +34,7 @@ from handbook.outputs.components.texts_for import players_for, said_for
 from handbook.outputs.components.to_calendar import EntryFile, ToCalendar
 from handbook.outputs.html import formatting
 from handbook.outputs.html.event_data import event_data
-from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n import gettext, ngettext
 from handbook.outputs.i18n.formats import clock_time, with_clauses, with_commas
 from handbook.outputs.page import Context, Link, Page, section_of
 from handbook.outputs.search.entry import SearchEntry, apart
@@ -92,6 +92,7 @@ class CrewRow:
     at: str
     place: str
     until: str
+    only: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -484,7 +485,25 @@ def _on_crew(
                 formatting.clock(day.call) if day and day.call else "",
                 meets_at(context, concert, role),
                 formatting.clock(day.pick_up) if day and day.pick_up else "",
+                _only_those(context.say(role.name), role.people, band.name),
             )
+
+
+def _only_those(role: str, people: int | None, band: str) -> str:
+    """Say who of a band that does not play is called, so that no other family drives there."""
+    if people is None:
+        return gettext(
+            "%(role)s: only those players of %(band)s. The band does not play at this concert.",
+            role=role,
+            band=band,
+        )
+    return ngettext(
+        "%(role)s: only %(num)s player of %(band)s. The band does not play at this concert.",
+        "%(role)s: only %(num)s players of %(band)s. The band does not play at this concert.",
+        people,
+        role=role,
+        band=band,
+    )
 
 
 def _crew_cards(

@@ -8,7 +8,7 @@ from datetime import datetime
 from itertools import chain
 
 from handbook.domain.run_of_show import ItemKind, shown
-from handbook.domain.tables.cautions import CREW_FIRST, CREW_PAGE
+from handbook.domain.tables.cautions import CREW_FIRST, CREW_MOVES, CREW_PAGE
 from handbook.outputs import addresses
 from handbook.outputs.components.cautions import CautionGroup, caution_groups, scopes_at_once
 from handbook.outputs.components.concert_steps import StepView
@@ -43,6 +43,7 @@ from handbook.plan.concert_model import AgainDay, GroupDay, ShowRow, StepRow, Us
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.records import dataclass
 from handbook.schema.loads import CrewRole, CrewTask
+from handbook.schema.program import Contact
 
 _KINDS = {
     ItemKind.GAP: gettext_noop("Applause"),
@@ -195,6 +196,8 @@ class CrewView:
     cautions: tuple[CautionGroup, ...]
     first_cautions: tuple[CautionGroup, ...]
     first_scope: str
+    lifting: tuple[CautionGroup, ...]
+    contact: Contact
     family: str
     over: str
     ends: StepView
@@ -344,6 +347,8 @@ def crew_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> CrewV
         cautions=caution_groups(CREW_PAGE),
         first_cautions=caution_groups(CREW_FIRST),
         first_scope=scopes_at_once(caution_groups(CREW_FIRST)),
+        lifting=caution_groups(CREW_MOVES),
+        contact=context.plan.program.contact,
         rain=rain_line(context, concert),
         rain_facts=tuple(_rain_facts(concert)),
         rain_calls=tuple(_rain_calls(context, concert)),

@@ -112,7 +112,11 @@ class PartView:
 def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Page]:
     """Make a page for each instrument of an ensemble in a cycle."""
     shared = shared_by_parts(context, cycle, ensemble, RhythmFigures())
-    paths = sheet_paths(cycle.id, ensemble) if sheets_are_made(context) and shared.weeks else {}
+    paths = (
+        sheet_paths(context, cycle.id, ensemble)
+        if sheets_are_made(context) and shared.weeks
+        else {}
+    )
     views = [_view(shared, part, paths.get(part.id, "")) for part in ensemble.parts]
     together = dict[str, list[PartView]]()
     for view in views:

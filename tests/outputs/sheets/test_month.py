@@ -155,6 +155,6 @@ def test_the_calendar_leads_to_a_sheet_of_each_month_with_something_on() -> None
             if any(one.kind == "concert" for one in month.events):
                 assert month.sheet
         if language == "en":
-            content = pdf_on(sheets["calendar/2026-12.pdf"])
+            content = pdf_on(sheets[f"calendar/calendar-2026-12-{language}.pdf"])
             (said,) = map(words_of, page_texts(content))
             assert "7:00 pm Winter <Concert> & friends" in said

@@ -26,7 +26,7 @@ from tests.outputs.sheets.small_plan import (
 )
 
 CYCLE = small_plan().cycles[-1]
-PLAIN, FOLD = "winter/concert/program.pdf", "winter/concert/program-fold.pdf"
+PLAIN, FOLD = "program", "program-fold"
 LEAVES = """<section class="cover"><h1>Concert</h1></section>
 <section class="leaves">{}</section><section class="back"><p>Thanks</p></section>"""
 
@@ -38,7 +38,14 @@ def program(request: pytest.FixtureRequest) -> Program:
     context = Context(small_plan(), request.param)
     with context.speaking():
         (page,) = concert.pages(context, CYCLE)
-        return context, page, made(context, [page])
+        found = made(context, [page])
+    end = f"-{context.language}.pdf"
+    begin = "winter/concert/winter-"
+    return (
+        context,
+        page,
+        {path.removeprefix(begin).removesuffix(end): sheet for path, sheet in found.items()},
+    )
 
 
 def test_pieces_stand_in_the_order_in_which_they_are_played(program: Program) -> None:

@@ -6,6 +6,7 @@ Read by pypdf, pikepdf, pdfua, PDFium and ZXing, which have no part in making it
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date
 from html import unescape
 from itertools import pairwise
@@ -33,6 +34,7 @@ from tests.outputs.sheets.small_site import PublicSheet, public_sheets
 IMPRINT = Imprint("https://bands.tollgate.example/", 3, date(2026, 11, 20))
 FOOT_POINTS = 12
 _OF_ONE_PAGE = {"family", "role", "program"}  # others say what stands on several pages
+_KINDS = _OF_ONE_PAGE | {"weeks", "calendar"}
 _BLOCKS = frozenset({"h1", "h2", "h3", "h4", "p", "li", "dt", "dd", "td", "th", "caption"})
 
 
@@ -48,7 +50,8 @@ def of_kinds(sheets: list[PublicSheet]) -> list[PublicSheet]:
 
 
 def _kind(sheet: PublicSheet) -> str:
-    return re.split(r"[-.]", sheet.made.path.rpartition("/")[2])[0]
+    words = re.split(r"[-.]", sheet.made.path.rpartition("/")[2])
+    return next(word for word in words if word in _KINDS)
 
 
 def joined(text: str) -> str:
@@ -191,6 +194,28 @@ def test_letters_are_as_large_as_is_promised(sheets: list[PublicSheet]) -> None:
         if one.made.points == CREW_POINTS and one.made.language != "ar":
             above = found[: [joined(run.text) for run in found].index(joined(one.made.head))]
             assert min(run.points for run in above) >= CREW_POINTS - 0.01, one.made.path
+
+
+def test_a_copier_prints_the_foot_of_each(sheets: list[PublicSheet]) -> None:
+    # Common practice, no source: copiers leave white up to a quarter of an inch at each edge. PDFium
+    # draws 100 dots an inch; a foot is to end 0.35 inch above the edge.
+    margin = 34
+    for one in of_kinds(sheets):
+        for page in pypdfium2.PdfDocument(one.content):
+            drawn = page.render(scale=100 / 72, grayscale=True).to_pil()
+            lowest = drawn.crop((0, drawn.height - margin, drawn.width, drawn.height))
+            assert lowest.getextrema()[0] > 200, one.made.path
+
+
+def test_a_long_name_of_a_program_takes_one_line_of_the_foot(sheets: list[PublicSheet]) -> None:
+    name = (
+        "The united bands, orchestras and choirs of the schools of Upper and Lower Tollgate Harbor"
+    )
+    one = next(one for one in sheets if _kind(one) == "family" and one.made.language == "en")
+    content = typeset(replace(one.made, head=name), IMPRINT)
+    foot = page_texts(content)[-1].splitlines()[-6:]
+    assert any(line.startswith("The united bands") and "…" in line for line in foot), foot
+    assert IMPRINT.site.removeprefix("https://") in "".join(foot)
 
 
 def test_what_is_to_be_one_page_is_one(sheets: list[PublicSheet]) -> None:

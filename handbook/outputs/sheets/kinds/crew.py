@@ -37,11 +37,12 @@ def crew_sheets(context: Context, cycle_id: str, view: CrewView) -> Iterator[She
     concert = view.concert
     if concert.item.cancelled:
         return
-    folder = addresses.crew(cycle_id, concert.id)
     for n, role in enumerate(view.roles, start=1):
         routes = view.load.routes if view.load and role.carries else ()
         yield Sheet(
-            path=f"{folder}role-{role.item.id}.pdf",
+            path=addresses.concert_sheet(
+                cycle_id, concert.id, context.language, "role", role.item.id
+            ),
             kind="crew",
             # Translators: the title of a printed sheet.
             title=gettext(

@@ -28,10 +28,9 @@ def family_sheets(context: Context, cycle_id: str, view: ConcertView) -> Iterato
     concert = view.concert
     if concert.item.cancelled:
         return
-    folder = addresses.concert(cycle_id, concert.id)
     for band in (*view.bands, *view.crew_bands):
         yield Sheet(
-            path=f"{folder}family-{band.id}.pdf",
+            path=addresses.concert_sheet(cycle_id, concert.id, context.language, "family", band.id),
             kind="family",
             # Translators: the title of a printed sheet.
             title=gettext(

@@ -196,7 +196,7 @@ def month_sheet(context: Context, month: CalendarMonth, events: Sequence[EventVi
         tuple(tuple(one.shown() if one else MonthDay("") for one in days) for days in weeks),
     )
     return Sheet(
-        path=addresses.month_sheet(first.year, first.month),
+        path=addresses.month_sheet(first.year, first.month, context.language),
         kind="month",
         title=month.name,
         view=view,

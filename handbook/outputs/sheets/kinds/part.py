@@ -12,6 +12,7 @@ from handbook.outputs import addresses
 from handbook.outputs.components.part_music import PartPassageView, PartPieceView, PointView
 from handbook.outputs.html.formatting import month_day
 from handbook.outputs.i18n.formats import with_clauses, with_commas
+from handbook.outputs.page import Context
 from handbook.outputs.sheets.model import Sheet
 from handbook.plan.model import EnsemblePlan
 from handbook.plan.parts_model import PartPlan
@@ -62,7 +63,7 @@ class PartSheetView:
     points: tuple[tuple[str, tuple[PointView, ...]], ...]
 
 
-def sheet_paths(cycle_id: str, ensemble: EnsemblePlan) -> Mapping[str, str]:
+def sheet_paths(context: Context, cycle_id: str, ensemble: EnsemblePlan) -> Mapping[str, str]:
     """Give the address of the sheet of each part that has passages to practice, by its id.
 
     Parts with the same passages have one together, called by the first of them: a sheet for each
@@ -71,7 +72,10 @@ def sheet_paths(cycle_id: str, ensemble: EnsemblePlan) -> Mapping[str, str]:
     first = dict[object, str]()
     return {
         part.id: addresses.part_sheet(
-            cycle_id, ensemble.item.id, first.setdefault(_practiced(part), part.id)
+            cycle_id,
+            ensemble.item.id,
+            first.setdefault(_practiced(part), part.id),
+            context.language,
         )
         for part in ensemble.parts
         if any(piece.passages for piece in part.pieces)

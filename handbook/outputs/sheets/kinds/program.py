@@ -21,6 +21,6 @@ def program_sheets(context: Context, cycle_id: str, view: ConcertView) -> Iterat
         return
     # Translators: the title of a printed sheet.
     title = gettext("%(concert)s: program", concert=context.say(concert.item.name))
-    folder = addresses.concert(cycle_id, concert.id)
     for name, layout in (("program", Layout.LEAVES), ("program-fold", Layout.FOLDED)):
-        yield Sheet(f"{folder}{name}.pdf", "program", title, view, one_page=False, layout=layout)
+        path = addresses.concert_sheet(cycle_id, concert.id, context.language, name)
+        yield Sheet(path, "program", title, view, one_page=False, layout=layout)
