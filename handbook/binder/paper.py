@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from typing import TypeVar
 
 from handbook.binder.model import Binder, BinderFile
 from handbook.outputs.i18n import gettext
@@ -12,6 +13,8 @@ from handbook.outputs.sheets.typefaces import has_typefaces
 from handbook.outputs.sheets.typesetting import typeset
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.records import dataclass
+
+Page = TypeVar("Page")
 
 
 def notice() -> str:
@@ -44,12 +47,26 @@ def sheet_file(binder: Binder, sheet: Sheet, *, about: str = "", cycle: str = ""
     return BinderFile(sheet.path, Typesetting(made), sheet.title if about else "", about, cycle)
 
 
+@dataclass(frozen=True, slots=True)
+class BandFile:
+    """A file that each band has: how its name `ends`, its title by the band's name, and what it is `about`."""
+
+    ends: str
+    title: Callable[[str], str]
+    about: str
+
+
 def band_sheets(
-    binder: Binder, sheet_of: Callable[[CyclePlan, EnsemblePlan], Sheet], about: str
+    binder: Binder,
+    file: BandFile,
+    pages: Callable[[Binder, CyclePlan, EnsemblePlan], tuple[Page, ...]],
+    sheet: Callable[[str, str, *tuple[Page, ...]], Sheet],
 ) -> Iterator[BinderFile]:
-    """Make a file for each band that rehearses in a cycle, all listed with what they are `about`."""
+    """Make a file for each band that rehearses in a cycle: a `sheet` by path and title, of its `pages`."""
     for cycle in binder.cycles if can_print(binder) else ():
         for ensemble in cycle.ensembles:
             if ensemble.rehearsals:
-                sheet = sheet_of(cycle, ensemble)
-                yield sheet_file(binder, sheet, about=about, cycle=cycle.id)
+                path = f"{cycle.id}/{ensemble.item.id}-{file.ends}.pdf"
+                title = file.title(binder.context.say(ensemble.item.name))
+                made = sheet(path, title, *pages(binder, cycle, ensemble))
+                yield sheet_file(binder, made, about=file.about, cycle=cycle.id)

@@ -20,17 +20,24 @@ from handbook.outputs.sheets.model import FAMILY_POINTS, Sheet
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.records import dataclass
 
-_LIGHTEST, _DARKEST = 100, 62  # percent of white: the first stage and the last
+_LIGHTEST, _DARKEST = (
+    100,
+    85,
+)  # percent of white: the first stage and the last, light enough to read on
 _CONCERT = 0
 _WEEK = timedelta(days=7)
 
 
 @dataclass(frozen=True, slots=True)
 class PosterDay:
-    """A day to cross out: its number in the month, how light it is in percent."""
+    """A day to cross out: its number in the month, how light it is in percent, and which stage's shape it has.
+
+    A copier loses light grays, so the shape tells the stage, too; a concert has the shape 0.
+    """
 
     number: int
     tint: int
+    shape: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +54,7 @@ class PosterStage:
 
     stage: StageView
     tint: int
+    shape: int
     purpose: str
     goals: tuple[str, ...]
     dates: tuple[str, ...]
@@ -104,24 +112,27 @@ def _row(
     tints: Sequence[int],
 ) -> PosterRow:
     order = [stage.id for stage in cycle.item.stages]
+    # A day that is in two stages has a sign of each; all other signs of one day are the same.
     days = {
-        row.rehearsal.day: PosterDay(row.rehearsal.day.day, tints[order.index(row.stage.item.id)])
+        (row.rehearsal.day, place + 1): PosterDay(row.rehearsal.day.day, tints[place], place + 1)
         for row in ensemble.rehearsals
+        for place in (order.index(row.stage.item.id),)
     }
     for concert in cycle.held_concerts:
         if ensemble.band in concert.item.players:
-            days[concert.item.date] = PosterDay(concert.item.date.day, _CONCERT)
+            days = {key: day for key, day in days.items() if key[0] != concert.item.date}
+            days[concert.item.date, _CONCERT] = PosterDay(concert.item.date.day, _CONCERT, _CONCERT)
     return PosterRow(
         context.say(ensemble.item.name),
         tuple(
-            tuple(days[day] for day in sorted(days) if monday <= day < monday + _WEEK)
+            tuple(days[key] for key in sorted(days) if monday <= key[0] < monday + _WEEK)
             for monday in mondays
         ),
     )
 
 
 def _stages(context: Context, cycle: CyclePlan, tints: Sequence[int]) -> Iterator[PosterStage]:
-    for item, tint in zip(cycle.item.stages, tints, strict=True):
+    for shape, (item, tint) in enumerate(zip(cycle.item.stages, tints, strict=True), start=1):
         shown = [
             (one, stage_view(context, span, len(one.stages)))
             for one in cycle.ensembles
@@ -134,6 +145,7 @@ def _stages(context: Context, cycle: CyclePlan, tints: Sequence[int]) -> Iterato
         yield PosterStage(
             stage=shown[0][1],
             tint=tint,
+            shape=shape,
             purpose=context.say(item.purpose),
             goals=tuple(map(context.say, item.goals)),
             dates=(shown[0][1].dates,)

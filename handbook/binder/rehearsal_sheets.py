@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from handbook.binder.model import Binder, BinderFile
 from handbook.binder.needs import NeedView, need_view
-from handbook.binder.paper import band_sheets, notice
+from handbook.binder.paper import BandFile, band_sheets, notice
 from handbook.binder.private_notes import OwnNote, notes_of_rehearsal
 from handbook.binder.thanks import ThanksView, thanks_by_ensemble
 from handbook.outputs.components.blocks import BlockView
@@ -102,19 +102,11 @@ def rehearsal_sheet(path: str, title: str, *sheets: RehearsalSheet) -> Sheet:
 
 def files(binder: Binder) -> Iterator[BinderFile]:
     """Make a file for each band, with a page for each rehearsal."""
-
-    def of_band(cycle: CyclePlan, ensemble: EnsemblePlan) -> Sheet:
-        name = binder.context.say(ensemble.item.name)
-        return rehearsal_sheet(
-            f"{cycle.id}/{ensemble.item.id}-rehearsals.pdf",
-            gettext("%(band)s: rehearsal sheets", band=name),
-            *rehearsal_sheets(binder, cycle, ensemble),
-        )
-
-    return band_sheets(
-        binder,
-        of_band,
-        gettext(
+    file = BandFile(
+        ends="rehearsals",
+        title=lambda name: gettext("%(band)s: rehearsal sheets", band=name),
+        about=gettext(
             "One page for each rehearsal: the hour by the clock, with room to write down what was reached (PDF)."
         ),
     )
+    return band_sheets(binder, file, rehearsal_sheets, rehearsal_sheet)

@@ -3,23 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from datetime import date
 
 from handbook.binder.model import Binder, BinderFile
 from handbook.binder.needs import NeedView, need_view
-from handbook.binder.paper import band_sheets
+from handbook.binder.paper import BandFile, band_sheets
 from handbook.domain.minutes import BlockKind
 from handbook.domain.season import MusicKind
 from handbook.outputs import addresses
 from handbook.outputs.components.blocks import BlockView
+from handbook.outputs.components.concert_words import meeting_place
+from handbook.outputs.components.event_words import capital
 from handbook.outputs.components.rehearsal_view import RehearsalView, band_rehearsals
+from handbook.outputs.components.texts_for import text_views
 from handbook.outputs.html.formatting import clock
-from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n import gettext, pgettext
+from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.sheets.model import FAMILY_POINTS, Layout, Sheet
 from handbook.outputs.web_address import web_address
 from handbook.plan.materials import needs_of
-from handbook.plan.model import CyclePlan, EnsemblePlan
+from handbook.plan.model import BlockRow, CyclePlan, EnsemblePlan
 from handbook.records import dataclass
 from handbook.schema.substitute import AskedRole, Substitute
+
+_PLAYED = frozenset(
+    {BlockKind.WARM_UP, BlockKind.FUNDAMENTALS, BlockKind.MUSIC, BlockKind.SIGHT_READING}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,15 +41,20 @@ class ToldLines:
 
 @dataclass(frozen=True, slots=True)
 class PlainBlock:
-    """A block of the hour in words that need no music."""
+    """A block of the hour in words that need no music; what is `played` gets a box to tick."""
 
     shown: BlockView
     words: str
+    played: bool
 
 
 @dataclass(frozen=True, slots=True)
 class SubstitutePage:
-    """One rehearsal as a substitute needs it; `players` is 0 where nobody counted them."""
+    """One rehearsal as a substitute needs it; `players` is 0 where nobody counted them.
+
+    `usual_room` is named where the rehearsal is in another, `concerts` has those of the same day,
+    and `address` is that of the band's page, empty where the site has none.
+    """
 
     band: str
     level: str
@@ -59,12 +73,15 @@ class SubstitutePage:
     never: ToldLines
     ask: tuple[AskedRole, ...]
     address: str
+    warm_up: bool
+    usual_room: str
+    concerts: tuple[str, ...]
 
     @property
-    def any_usual(self) -> bool:
-        """Whether anything is told that the director did not write."""
-        told = (self.before, self.during, self.time_left, self.after, self.never)
-        return any(one.usual for one in told)
+    def signs(self) -> tuple[str, ...]:
+        """The signs of the hour that a musician reads and others do not, in words."""
+        shown = [block.shown for block in self.blocks]
+        return tuple(_signs(shown))
 
     @property
     def recordings(self) -> tuple[NeedView, ...]:
@@ -101,6 +118,18 @@ class _Told:
         self.cycle = cycle
 
 
+def _signs(blocks: Iterable[BlockView]) -> Iterator[str]:
+    music = [block.how for block in blocks if block.how]
+    if any(block.tempo for block in blocks):
+        yield gettext("The number at ♩ is how many clicks there are in a minute.")
+    if music:
+        yield gettext("“mm.” are measures: each is numbered in the music.")
+    if MusicKind.JOIN.value in music:
+        yield gettext(
+            "A join plays passages one after the other with no stop between, each at its number."
+        )
+
+
 def _lines(
     given: Iterable[Substitute],
     field: Callable[[Substitute], tuple[str, ...]],
@@ -131,7 +160,7 @@ def _usual_time_left() -> tuple[str, ...]:
 
 
 def _usual_after() -> tuple[str, ...]:
-    return (gettext("Write down what was played and what was not, and leave it on the stand."),)
+    return (gettext("Leave this page on the stand."),)
 
 
 def _usual_never() -> tuple[str, ...]:
@@ -149,6 +178,7 @@ def _page(
     contact = AskedRole(role=say(program.contact.role), phone=program.contact.phone)
     site = web_address(program.address)
     path = addresses.ensemble(told.cycle.id, ensemble.item.id)
+    elsewhere = bool(day.line.rooms) or row.room != ensemble.room
     return SubstitutePage(
         band=say(ensemble.item.name),
         level=say(ensemble.item.level),
@@ -158,7 +188,14 @@ def _page(
         directions=say(row.room.directions) if row.room else "",
         day=day,
         habit=say(row.habit.text) if row.habit else "",
-        blocks=tuple(_block(binder, ensemble, shown) for shown in day.blocks),
+        blocks=tuple(
+            PlainBlock(
+                shown,
+                _exercise(binder, block) or _words(binder, ensemble, shown),
+                played=shown.kind in _PLAYED,
+            )
+            for block, shown in zip(row.blocks, day.blocks, strict=True)
+        ),
         needs=tuple(need_view(binder, need) for need in needs_of(ensemble, row)),
         before=told.before,
         during=told.during,
@@ -167,11 +204,42 @@ def _page(
         never=told.never,
         ask=told.ask or (contact,),
         address=f"{site.partition('//')[2]}{path}" if site else "",
+        warm_up=ensemble.warm_up is not None,
+        usual_room=say(ensemble.room.name) if ensemble.room and elsewhere else "",
+        concerts=tuple(_concerts(binder, told.cycle, ensemble, row.rehearsal.day)),
     )
 
 
-def _block(binder: Binder, ensemble: EnsemblePlan, shown: BlockView) -> PlainBlock:
-    return PlainBlock(shown, _words(binder, ensemble, shown))
+def _concerts(binder: Binder, cycle: CyclePlan, ensemble: EnsemblePlan, day: date) -> Iterator[str]:
+    """Say what the band plays on the same day, and when and where its players must be there."""
+    say = binder.context.say
+    for concert in cycle.held_concerts:
+        if concert.item.date != day or ensemble.band not in concert.item.players:
+            continue
+        yield pgettext(
+            "stop behind words",
+            "%(words)s.",
+            words=with_commas(
+                (say(concert.item.name), clock(concert.downbeat), say(concert.venue.name))
+            ),
+        )
+        group = concert.day.group_of(ensemble.band)
+        if group and group.report:
+            place = meeting_place(binder.context, concert, group)
+            yield gettext(
+                "Players are there at: %(words)s.",
+                words=with_commas(filter(None, (clock(group.report), place))),
+            )
+
+
+def _exercise(binder: Binder, block: BlockRow) -> str:
+    """Say how the exercise of a block is done; of several texts each after those it is for."""
+    return " ".join(
+        gettext("%(players)s: %(words)s", players=capital(one.who), words=one.text)
+        if one.who
+        else one.text
+        for one in text_views(binder.context, block.exercise.how if block.exercise else None)
+    )
 
 
 def _words(binder: Binder, ensemble: EnsemblePlan, shown: BlockView) -> str:
@@ -195,7 +263,7 @@ def _warm_up(binder: Binder, ensemble: EnsemblePlan) -> str:
     if ensemble.warm_up is None:
         return gettext("Long, quiet notes together.")
     name = binder.context.say(ensemble.warm_up.name)
-    return gettext("%(name)s. It plays by itself: press “Play this warm-up”.", name=name)
+    return gettext("%(name)s. It can play by itself: see “Sound”.", name=name)
 
 
 def substitute_sheet(path: str, title: str, *pages: SubstitutePage) -> Sheet:
@@ -213,14 +281,11 @@ def substitute_sheet(path: str, title: str, *pages: SubstitutePage) -> Sheet:
 
 def files(binder: Binder) -> Iterator[BinderFile]:
     """Make a file for each band, with a page for each rehearsal."""
-
-    def of_band(cycle: CyclePlan, ensemble: EnsemblePlan) -> Sheet:
-        name = binder.context.say(ensemble.item.name)
-        return substitute_sheet(
-            f"{cycle.id}/{ensemble.item.id}-substitute.pdf",
-            gettext("%(band)s: for a substitute", band=name),
-            *substitute_pages(binder, cycle, ensemble),
-        )
-
-    about = gettext("One page for each rehearsal, for someone who need not be a musician (PDF).")
-    return band_sheets(binder, of_band, about)
+    file = BandFile(
+        ends="substitute",
+        title=lambda name: gettext("%(band)s: for a substitute", band=name),
+        about=gettext(
+            "One sheet for each rehearsal, to print on both sides, for someone who need not be a musician (PDF)."
+        ),
+    )
+    return band_sheets(binder, file, substitute_pages, substitute_sheet)

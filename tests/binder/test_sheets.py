@@ -235,9 +235,13 @@ def test_the_poster_has_each_rehearsal_and_the_concert(
         assert [day.number for week in row.weeks for day in week] == [
             day.day for day in sorted(days)
         ]
+    shapes = {one.stage.id: one.shape for one in view.stages}
+    assert len(set(shapes.values())) == len(shapes)
     tints = {one.stage.id: one.tint for one in view.stages}
     assert len(set(tints.values())) == len(tints)
     ferry, plan = view.rows[0], winter.ensembles[0]
+    drawn = [day.shape for week in ferry.weeks for day in week]
+    assert drawn[: len(plan.rehearsals)] == [shapes[row.stage.item.id] for row in plan.rehearsals]
     shown = [day.tint for week in ferry.weeks for day in week]
     assert shown[: len(plan.rehearsals)] == [tints[row.stage.item.id] for row in plan.rehearsals]
     concert = winter.held_concerts[-1].item.date
@@ -297,15 +301,18 @@ def test_sheets_are_whole_and_readable(
 def test_a_page_a_rehearsal_on_both_papers(
     binder: Binder, winter: CyclePlan, ferry: EnsemblePlan, files: dict[str, bytes]
 ) -> None:
-    """What needs more than a page goes on, told by the day at its foot (see pages_by_title)."""
-    assert len(page_texts(files["ferry-substitute.pdf"])) == len(ferry.rehearsals)
+    """What needs more than a page goes on, told by the day at its foot (see pages_by_title).
+
+    A substitute's sheet has two sides on every day, so that no copy on both sides of the paper shifts.
+    """
+    assert len(page_texts(files["ferry-substitute.pdf"])) == 2 * len(ferry.rehearsals)
     assert len(page_texts(files["ferry-rehearsals.pdf"])) <= len(ferry.rehearsals) + 1
     program = binder.plan.program.model_copy(update={"paper": Paper.A4})
     plan = replace(binder.plan, program=program)
     a4 = replace(binder, plan=plan, context=Context(plan, binder.context.language))
     with a4.context.speaking():
         made = list(day_sheets(a4, winter, ferry, ferry.rehearsals[0]))
-    assert [len(page_texts(one.content)) for one in made] == [1, 1]
+    assert [len(page_texts(one.content)) for one in made] == [1, 2]
 
 
 def test_the_sheets_of_a_day_are_those_of_all_days(
@@ -317,7 +324,7 @@ def test_the_sheets_of_a_day_are_those_of_all_days(
     assert sheet.content == sheet.content
     day = short_day(row.rehearsal.day)
     for one, name in ((sheet, "ferry-rehearsals.pdf"), (page, "ferry-substitute.pdf")):
-        (alone,) = page_texts(one.content)
+        alone = " ".join(page_texts(one.content))
         assert words_of(alone) == pages_by_title(files[name], "Ferry Band")[day]
 
 
@@ -355,9 +362,95 @@ def test_a_binder_in_a_language_without_typefaces_has_no_sheets(small_binder: Bi
     assert not [path for path in made if path.endswith(".pdf")]
 
 
-def test_an_hour_of_the_demo_takes_one_page_but_for_a_few() -> None:
+@pytest.fixture(scope="module")
+def demo() -> Binder:
+    return binder_of(DEMO)
+
+
+def test_a_day_in_two_stages_has_a_sign_of_each_on_the_poster(demo: Binder) -> None:
+    """From content/cycles/winter-2026: two rehearsals on December 8, between which a stage ends."""
+    with demo.context.speaking():
+        view = poster.poster(demo.context, demo.cycles[-1])
+    (beacon,) = (one for one in view.rows if one.name == "Beacon Band")
+    eighth = [one for one in beacon.weeks[6] if one.number == 8]
+    assert [one.shape for one in eighth] == [2, 3]
+
+
+def test_a_substitute_is_told_of_a_day_unlike_others(demo: Binder) -> None:
+    """From content/cycles/winter-2026: sections in four rooms, the dress rehearsal in the hall, the concert's day."""
+    winter = demo.cycles[-1]
+    found = {}
+    for name in ("beacon", "harbor"):
+        band = next(one for one in winter.ensembles if one.item.id == name)
+        with demo.context.speaking():
+            for page in substitute_sheets.substitute_pages(demo, winter, band):
+                found[name, page.day.line.day.day, page.begins] = page
+    elsewhere = {key for key, page in found.items() if page.usual_room}
+    assert elsewhere == {
+        ("beacon", 8, "6:30 pm"),
+        ("beacon", 16, "5:15 pm"),
+        ("harbor", 16, "4:20 pm"),
+    }
+    assert {key[:2] for key, page in found.items() if page.concerts} == {("harbor", 17)}
+    concert, evening, hall = (
+        next(page for key, page in found.items() if key[:2] == day and page.begins != "10:55 am")
+        for day in (("harbor", 17), ("beacon", 8), ("harbor", 16))
+    )
+    with demo.context.speaking():
+        sheet = substitute_sheets.substitute_sheet("s.pdf", "S", concert, evening, hall)
+        pages = page_texts(sheet_file(demo, sheet).content)
+    assert len(pages) == 6
+    told, sections, away = (words_of(pages[n]) for n in (0, 2, 4))
+    assert "Concert today Winter Concert, 7:00 pm, Quillhaven Civic Hall." in told
+    assert "Players are there at: 5:20 pm, Bus loop at school." in told
+    rooms = "Before the bell, ask which adult is in each room: no room is without one."
+    assert rooms in sections
+    assert rooms not in told + away
+    place = "names a place or a thing in Band Room 112, ask how it is done today."
+    assert place in sections
+    assert place in away
+    assert place not in told
+    assert "Signs and words too, click at ♩ = 76 Play dynamics and articulation on" in told
+    assert "winter-2026/harbor/#warm-up" in words_of(pages[1]).replace(" #", "#")
+
+
+def test_what_the_signs_of_music_mean_stands_on_the_sheet_that_has_them(
+    binder: Binder, winter: CyclePlan, ferry: EnsemblePlan, files: dict[str, bytes]
+) -> None:
+    pages = pages_by_title(files["ferry-substitute.pdf"], "Ferry Band")
+    with binder.context.speaking():
+        views = substitute_sheets.substitute_pages(binder, winter, ferry)
+    for row, view in zip(ferry.rehearsals, views, strict=True):
+        page = pages[short_day(row.rehearsal.day)]
+        music = {block.shown.how for block in view.blocks}
+        assert ("A join plays passages" in page) == ("join" in music)
+        assert ("are measures" in page) == bool(music - {""})
+
+
+def test_a_substitute_knows_what_to_do_for_a_hurt_player_and_where_to_write(
+    files: dict[str, bytes],
+) -> None:
+    """Rest in a quiet place, and tell the nurse: NIOSH 2015-184, as on the crew's page."""
+    for page in pages_by_title(files["ferry-substitute.pdf"], "Ferry Band").values():
+        assert "then the nurse (NIOSH 2015-184)" in page
+        assert "Your school’s own rules come first." in page
+        assert "What was played, and how far:" in page
+        assert page.index("Common practice") < page.index("What was played, and how far:")
+
+
+def test_without_an_address_a_substitute_is_told_to_ask_for_it(
+    binder: Binder, winter: CyclePlan, ferry: EnsemblePlan, files: dict[str, bytes]
+) -> None:
+    with binder.context.speaking():
+        view = substitute_sheets.substitute_pages(binder, winter, ferry)[0]
+        sheet = substitute_sheets.substitute_sheet("s.pdf", "S", replace(view, address=""))
+        text = words_of(" ".join(page_texts(sheet_file(binder, sheet).content)))
+    assert "On the band’s page of the handbook: ask where to open it." in text
+    assert "On the band’s page:" not in text
+
+
+def test_an_hour_of_the_demo_takes_one_page_but_for_a_few(demo: Binder) -> None:
     """Real texts are long: what does not fit goes on, and that is seldom so, on Letter and with 14 points."""
-    demo = binder_of(DEMO)
     winter = demo.cycles[-1]
     beacon = next(one for one in winter.ensembles if one.item.id == "beacon")
     with demo.context.speaking():
