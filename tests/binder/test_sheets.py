@@ -393,8 +393,9 @@ def test_a_substitute_is_told_of_a_day_unlike_others(demo: Binder) -> None:
     }
     assert {key[:2] for key, page in found.items() if page.concerts} == {("harbor", 17)}
     concert, evening, hall = (
-        next(page for key, page in found.items() if key[:2] == day and page.begins != "10:55 am")
-        for day in (("harbor", 17), ("beacon", 8), ("harbor", 16))
+        next(page for key, page in found.items() if key[:2] == ("harbor", 17)),
+        found["beacon", 8, "6:30 pm"],
+        found["harbor", 16, "4:20 pm"],
     )
     with demo.context.speaking():
         sheet = substitute_sheets.substitute_sheet("s.pdf", "S", concert, evening, hall)
