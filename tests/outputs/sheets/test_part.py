@@ -71,7 +71,11 @@ def test_each_tempo_of_the_page_stands_under_its_week(
         passages = [one for piece in view_of(page).pieces for one in piece.passages]
         assert len(rows) == len(passages)
         for row, passage in zip(rows, passages, strict=True):
-            cells = [re.sub("<[^>]+>", "", one) for one in re.findall("<td>(.*?)</td>", row)][1:]
+            cells = [
+                re.sub("<[^>]+>", "", one).strip() for one in re.findall("<td>(.*?)</td>", row)
+            ][1:]
+            # A box to tick stands beside the goal and nothing else.
+            assert row.count("<input") == cells.count(passage.item.goal.bpm_text)
             for week, cell in zip(view_of(page).weeks, cells, strict=True):
                 expected = [
                     one.target.bpm_text
