@@ -37,7 +37,7 @@ concert are larger."""
 _HIGHER_LINES = {"ar": 14.0}
 _SIDES, _HEAD, _LEAST_LINES = 5, 20, 3.2
 """What the edges of a square and its number take of it, in points, and the fewest lines it has."""
-_ROOM = {Paper.LETTER: (706, 436), Paper.A4: (757, 419)}
+_ROOM = {Paper.LETTER: (706, 422), Paper.A4: (757, 405)}
 """How wide and how high all squares may be together, in points."""
 
 
