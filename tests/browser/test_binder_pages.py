@@ -12,6 +12,7 @@ from handbook.binder.assemble import binder_files
 from tests.binder.conftest import binder_of
 from tests.browser.axe import WCAG_AND_BEST_PRACTICE, findings, findings_in_dark
 from tests.browser.fits import misfits
+from tests.outputs.sheets.reading import page_texts
 
 pytestmark = pytest.mark.browser
 
@@ -62,3 +63,11 @@ def test_a_page_prints_a_band_a_sheet(folder: Path, page: Page) -> None:
         "all => all.map((one) => getComputedStyle(one).breakBefore)"
     )
     assert breaks == ["auto", "page"]
+
+
+def test_each_printed_sheet_bears_the_notice(folder: Path, page: Page) -> None:
+    page.goto((folder / "winter/thanks.html").as_uri())
+    sheets = page_texts(page.pdf(prefer_css_page_size=True))
+    assert len(sheets) > 1
+    for text in sheets:
+        assert text.count("Private: for the director. Do not post or share.") == 1

@@ -138,6 +138,9 @@ def sheet(body: str) -> str:
         flags=re.DOTALL,
     )
     rows = re.sub(r'<a class="map-link".*?</a>', "", rows)
+    # Links to printed sheets are no facts, nor is whom the hour of a crew is not for.
+    rows = re.sub(r'<div id="print" .*?</div></div>', "", rows, flags=re.DOTALL)
+    rows = re.sub(r'(<div id="crew.*?)<p>.*?</p>(</div></div>)', r"\1\2", rows, flags=re.DOTALL)
     return f"{rows} {steps}"
 
 

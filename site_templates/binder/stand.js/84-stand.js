@@ -4,7 +4,7 @@ const NEAR = 6 * 60 * MINUTE;
 
 // Minutes that are left, up to the last one, which counts its seconds.
 function leftText(seconds) {
-  if (seconds > MINUTE) return minutesText(Math.ceil(seconds / MINUTE));
+  if (Math.ceil(seconds) >= MINUTE) return minutesText(Math.ceil(seconds / MINUTE));
   return `0:${String(Math.max(0, Math.ceil(seconds)) % MINUTE).padStart(2, "0")}`;
 }
 
