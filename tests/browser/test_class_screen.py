@@ -167,6 +167,20 @@ def test_every_state_is_read_from_the_back_row(
     projector.page.emulate_media(color_scheme="light")
 
 
+def test_held_upright_no_word_is_parted(projector: Projector) -> None:
+    """A name that had a third of the width stood letter below letter."""
+    projector.page.set_viewport_size({"width": 820, "height": 1180})
+    for state, moment in STATES.items():
+        page = projector.at(moment)
+        wide = page.locator(".class-name, .class-order .class-line").evaluate_all(
+            "all => all.filter(one => one.checkVisibility()).map(one => one.clientWidth)"
+        )
+        assert wide, state
+        assert min(wide) > 450, state
+        assert findings(page, WCAG_AND_BEST_PRACTICE) == [], state
+    projector.page.set_viewport_size({"width": 1280, "height": 800})
+
+
 def test_what_the_class_waits_for_and_what_is_on(projector: Projector) -> None:
     words = {
         "before": ("Begins in 4 min", "Lantern Band", ""),
