@@ -17,7 +17,15 @@ pytestmark = pytest.mark.browser
 
 _SHEET = re.compile(rb"/Type\s*/Page\b")
 # How many sheets a page of the demo may take at most; a list of every rehearsal takes more.
-SHEETS = {"cycle": 5, "ensemble": 3, "piece": 3, "part": 1, "words": 7, "crew": 7}
+SHEETS = {
+    "cycle": 5,
+    "ensemble": 3,
+    "piece": 3,
+    "part": 1,
+    "words": 7,
+    "crew": 7,
+    "fundamentals": 6,
+}
 ELSE = 5
 # Of a filter the choice alone is printed, since it tells whom the sheet is for.
 SCREEN_ONLY = ".tools, .wide, .menu, .theme, .chooser, .filter legend, .filter input, .filter label:not(:has(:checked)), .skip, .search, .click, .drone, .player, .letters, [data-show-all], [data-show-past]"

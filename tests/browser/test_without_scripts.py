@@ -53,6 +53,7 @@ def lines(page: Page) -> set[str]:
 # part's keys and notes in short; the chart of a piece's first passage, set large beside wide
 # screens' text, stands in the passage's row as well. A chart's key leaves out the marks of today. That a band has
 # no dates is said once that band is chosen, and so is how to see the whole evening again, see below.
+# The link to the sheet of the band that is chosen stands among those of all bands, too.
 UNSEEN = """
 () => {
   for (const fold of document.querySelectorAll("main details")) fold.open = true;
@@ -60,7 +61,7 @@ UNSEEN = """
   const unseen = [];
   while (walker.nextNode()) {
     const item = walker.currentNode.parentElement;
-    if (!walker.currentNode.data.trim() || item.closest("script, template, [hidden], svg, .now-only, .show-table tr > :last-child, .paper-head, .on-paper, .lead-chart, .key-today, .key-soon, .key-next, .none-of-band, .rest-of-evening")) continue;
+    if (!walker.currentNode.data.trim() || item.closest("script, template, [hidden], svg, .now-only, .show-table tr > :last-child, .paper-head, .on-paper, .lead-chart, .key-today, .key-soon, .key-next, .none-of-band, .rest-of-evening, .crew-link .mine")) continue;
     if (!item.checkVisibility({ opacityProperty: true, visibilityProperty: true })) unseen.push(`${item.className}: ${walker.currentNode.data.trim()}`);
   }
   return unseen;
