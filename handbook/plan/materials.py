@@ -29,11 +29,6 @@ class NeedRow:
     media: str | None
     subjects: tuple[Subject, ...]
 
-    @property
-    def for_the_day(self) -> bool:
-        """Whether it is needed for nothing in particular."""
-        return not self.subjects
-
 
 def needs_of(ensemble: EnsemblePlan, row: RehearsalRow) -> tuple[NeedRow, ...]:
     """List what a rehearsal needs: what the day itself asks for, then in the order of its blocks.
