@@ -42,6 +42,7 @@ _HIDDEN_CLASSES = frozenset({"vh", "screen-only"})
 _OUTWARD = ("https:", "http:", "tel:", "mailto:")
 _OPEN_HEADS = "<style>.open{fill:none;stroke:#000;stroke-width:1.1}</style>"
 """What a page's styles do with the heads of notes that are not filled."""
+_GIVES = "gives-"
 _SPACE = re.compile(r"[ \t\r\n\f]+")
 
 
@@ -159,6 +160,16 @@ def texts_of(nodes: object) -> Iterator[str]:
         yield from texts_of(nodes.get("c", []))
 
 
+def steps_that_give(nodes: object) -> int:
+    """Give the highest number of what may give way where not all fits on one page: of classes `gives-1`, `gives-2`."""
+    if isinstance(nodes, list):
+        return max(map(steps_that_give, nodes), default=0)
+    if not isinstance(nodes, dict):
+        return 0
+    own = (int(one[len(_GIVES) :]) for one in nodes.get("k", ()) if one.startswith(_GIVES))
+    return max(*own, steps_that_give(nodes.get("c", [])), 0)
+
+
 def _node(tag: str, given: dict[str, str]) -> Node:
     tag = _SAME.get(tag, tag)
     node: Node = {"t": tag if tag in _KNOWN else "span"}
@@ -194,13 +205,16 @@ def _standing_alone(svg: str) -> str:
 
 
 def _tidied(children: object) -> list[Node | str]:
-    """Leave out space between blocks, as a browser does; that at the edges of a line the typesetter drops."""
+    """Leave out space between blocks, as a browser does; that at the edges of a line the typesetter drops.
+
+    Space at the edge of a text is a text of its own, which the typesetter then need not look for.
+    """
     assert isinstance(children, list)
     is_line = all(_is_in_line(child) for child in children)
     made: list[Node | str] = []
     for child in children:
         if isinstance(child, str):
-            made += [child] if is_line or child.strip() else []
+            made += _parted(child) if is_line or child.strip() else []
             continue
         if "c" in child:
             child["c"] = _tidied(child["c"])
@@ -208,6 +222,12 @@ def _tidied(children: object) -> list[Node | str]:
                 continue
         made.append(child)
     return made
+
+
+def _parted(words: str) -> list[str]:
+    bare = words.strip()
+    before, after = words.startswith(" "), words.endswith(" ") and bool(bare)
+    return [one for one in (" " * before, bare, " " * after) if one]
 
 
 def _says(child: Node | str) -> bool:

@@ -20,7 +20,7 @@ from handbook.outputs.html.formatting import month_day_year
 from handbook.outputs.i18n import gettext, speaking
 from handbook.outputs.i18n.languages import direction
 from handbook.outputs.sheets.model import Imprint, Layout, MadeSheet
-from handbook.outputs.sheets.nodes import nodes_of, texts_of
+from handbook.outputs.sheets.nodes import nodes_of, steps_that_give, texts_of
 from handbook.outputs.sheets.qr import qr_drawing
 from handbook.outputs.sheets.typefaces import MUSIC, SIGNS, Typefaces, typefaces
 from handbook.resources import templates_folder
@@ -35,6 +35,11 @@ _SIGNLESS = frozenset(map(chr, range(0xFE00, 0xFE10)))
 """Variation selectors, which only say how the letter before them looks (The Unicode Standard, 23.4)."""
 _MOST_FOLDED = 48
 """More pages than can be folded into one another (common practice, no source)."""
+
+
+_FULL = 250_000
+"""Letters, by the square of their size in points, with which a page is mostly full: reckoned from the
+demo, to begin with lines that are close. A wrong guess costs a layout more, and changes nothing."""
 
 
 class SheetFaultError(Exception):
@@ -75,7 +80,9 @@ def typeset(sheet: MadeSheet, imprint: Imprint) -> bytes:
         foot = _foot(imprint)
         pages = _page_count()
     said = [*nodes, sheet.title, sheet.head, sheet.notice, *foot]
-    lacking = fonts.lacking("".join(texts_of(said)))
+    words = "".join(texts_of(said))
+    lacking = fonts.lacking(words)
+    gives = steps_that_give(nodes)
     data = {
         "title": sheet.title,
         "language": sheet.language,
@@ -83,6 +90,8 @@ def typeset(sheet: MadeSheet, imprint: Imprint) -> bytes:
         "paper": {"letter": "us-letter"}.get(sheet.paper.value, sheet.paper.value),
         "points": sheet.points,
         "one_page": sheet.one_page,
+        "gives": gives,
+        "full": gives > 0 or len(words) * sheet.points**2 > _FULL,
         "landscape": sheet.landscape,
         "folded": _folded(sheet) if sheet.layout is Layout.FOLDED else {},
         "layout": sheet.layout.value,
