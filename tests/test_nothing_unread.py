@@ -86,6 +86,21 @@ ADDED: dict[Field, tuple[str, tuple[str | int, ...], Any]] = {
     ("Concert", "cancelled"): ("cycles/winter/concert.yaml", (), "Ice"),
     ("Concert", "moved_from"): ("cycles/winter/concert.yaml", (), "2026-12-08"),
     ("Concert", "told"): ("cycles/winter/concert.yaml", (), "2026-12-01"),
+    ("Concert", "on_the_day"): (
+        "cycles/winter/concert.yaml",
+        (),
+        {"role": "The lead parent", "phone": "555-0142"},
+    ),
+    ("Event", "on_the_day"): (
+        "events.yaml",
+        ("events", 0),
+        {"role": "The lead parent", "phone": "555-0142"},
+    ),
+    ("EventDate", "on_the_day"): (
+        "events.yaml",
+        ("events", 0, "on", 1),
+        {"role": "The lead parent", "phone": "555-0142"},
+    ),
     ("Event", "moved_from"): ("events.yaml", ("events", 2), "2027-03-25"),
     ("EventDate", "moved_from"): ("events.yaml", ("events", 0, "on", 1), "2027-01-15"),
     ("ExtraMeeting", "instead_of"): ("cycles/winter/cycle.yaml", ("extra", 1), "2026-12-07"),

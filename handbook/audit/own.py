@@ -62,7 +62,7 @@ def own_words(plan: Plan, words: Iterable[Words]) -> OwnWords:
     texts = {run.text for run in words}
     plain = {word for text in texts for word in _PLAIN_WORD.findall(text)}
     return OwnWords(
-        phones=frozenset({digits_of(program.contact.phone or "")} - {""}),
+        phones=frozenset(map(digits_of, _phones(plan))) - {""},
         mails=frozenset({mail} - {""}),
         domains=frozenset(host for host in hosts if host.count(".") >= _LEAST_LABELS - 1),
         names=frozenset(folded(text) for text in _names(plan)),
@@ -85,6 +85,14 @@ def folded(text: str) -> str:
 def words_of(text: str) -> tuple[str, ...]:
     """Give the words of a text, without digits and signs."""
     return tuple(_WORD.findall(text))
+
+
+def _phones(plan: Plan) -> Iterator[str]:
+    """Give the numbers that a program is called at, at any time or on one day."""
+    yield plan.program.contact.phone or ""
+    called = [one.item.on_the_day for cycle in plan.cycles for one in cycle.concerts]
+    called += [day.facts.on_the_day for event in plan.events for day in event.days]
+    yield from (one.phone for one in called if one)
 
 
 def _names(plan: Plan) -> Iterator[str]:

@@ -54,6 +54,7 @@ LEFT_OUT = {
     "guests": "the guests",
     "closing": "what comes after the last piece",
     "bookings": "the bookings of rooms",
+    "on_the_day": "whom to call on the day, with the number",
     "not_playing": "who does not play",
     "private": "the private note on the concert",
 }

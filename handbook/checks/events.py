@@ -25,7 +25,7 @@ from handbook.source.names import listed
 
 # Summers last ten or eleven weeks (common practice, no source); a slip in the year is 365 days off.
 _FAR = timedelta(days=200)
-_NOT_OF_DEADLINES = ("call", "starts", "ends", "pick_up", "ride", "rain", "attire")
+_NOT_OF_DEADLINES = ("call", "starts", "ends", "pick_up", "ride", "rain", "attire", "on_the_day")
 
 # What comes before what, in the words of fields; of each pair the first that is wrong is told.
 _ORDER = (

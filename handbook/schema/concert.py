@@ -11,6 +11,7 @@ from handbook.schema.base import Item
 from handbook.schema.calls import Booking, EarlierEntry, GroupCall, LaterEntry, Steps
 from handbook.schema.care import Care
 from handbook.schema.loads import CarrierEntry, CrewRole, Gear, LiftingRules
+from handbook.schema.on_the_day import OnTheDay
 from handbook.schema.rain import ConcertRainPlan
 from handbook.schema.scalars.fields import (
     Clock,
@@ -162,6 +163,7 @@ class AnyConcert(Item):
     evening_ends: Clock | None = Field(
         None, description="The latest time at which any player may be picked up"
     )
+    on_the_day: OnTheDay = None
     allowances: Steps | None = Field(None, description="Minutes of each step, for every group")
     seating: Seating | None = Field(None, description="The program's own rules of seating")
     lifting: LiftingRules | None = Field(

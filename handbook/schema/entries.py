@@ -45,6 +45,7 @@ from handbook.schema.music import (
     Trill,
     WatchPoint,
 )
+from handbook.schema.on_the_day import CallOnTheDay
 from handbook.schema.program import (
     BandGroup,
     Contact,
@@ -82,6 +83,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Bells: "a bell schedule",
     Booking: "a booked room",
     BusEntry: "a bus",
+    CallOnTheDay: "whom to call on the day",
     Cancellation: "a cancelled rehearsal",
     Care: "the care entry",
     CarrierEntry: "a cart or truck",

@@ -11,6 +11,7 @@ from pydantic_core import core_schema
 from handbook.domain.event_times import Out
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.schema.base import Item
+from handbook.schema.on_the_day import OnTheDay
 from handbook.schema.rain import RainPlan
 from handbook.schema.scalars import patterns
 from handbook.schema.scalars.codes import UNKNOWN_WHEN_AWAY
@@ -96,6 +97,7 @@ class EventFacts(Item):
     rain: RainPlan | None = Field(
         None, description="What holds in bad weather, such as {decided: 2 pm, room: gym}"
     )
+    on_the_day: OnTheDay = None
     away: WhenAway | None = Field(
         None,
         description="When its players are out of class: {from: 1 pm, to: 4 pm}, all day, or none; "

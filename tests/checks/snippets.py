@@ -137,6 +137,7 @@ HOMES: Mapping[str, Home] = {
             "equipment",
             "evening_ends",
             "not_playing",
+            "on_the_day",
             "pick_up",
             "program",
             "venue",

@@ -15,6 +15,7 @@ from handbook.outputs.components.concert_words import (
 from handbook.outputs.components.crew_bands import crew_bands, crew_days
 from handbook.outputs.components.crew_steps import crew_pick_up, crew_steps, meets_at
 from handbook.outputs.components.missed_class import missed_words
+from handbook.outputs.components.on_the_day import whom_to_call
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
 from handbook.outputs.components.texts_for import said_for
 from handbook.outputs.facts.keys import base_context, concert_key, digest_of
@@ -60,6 +61,12 @@ def concert_facts(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> I
     when = with_clauses((formatting.short_day(day), formatting.clock(concert.downbeat)))
     yield from fact("", Topic.DAY, "", when)
     yield from fact("/doors", Topic.CALL, pgettext("fact", "doors"), _clock(concert, "doors"))
+    yield from fact(
+        "/on-the-day",
+        Topic.CALL,
+        pgettext("fact", "on the day, call"),
+        whom_to_call(context, item.on_the_day),
+    )
     where = with_clauses((say(concert.venue.name), say(concert.venue.address)))
     yield from fact("/venue", Topic.PLACE, pgettext("fact", "where"), where)
     yield from fact("/rain", Topic.PLACE, pgettext("fact", "rain plan"), _rain(context, concert))

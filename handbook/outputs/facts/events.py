@@ -13,6 +13,7 @@ from handbook.outputs.components.event_words import (
     place_name,
     place_of_deadline,
 )
+from handbook.outputs.components.on_the_day import whom_to_call
 from handbook.outputs.facts.keys import event_day_keys, event_key
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, pgettext
@@ -98,6 +99,12 @@ def _day(context: Context, event: EventRow, day: EventDay, key: str) -> Iterator
             Topic.CALL,
             pgettext("fact", "pick-up"),
             moments.pick_up and formatting.clock(moments.pick_up),
+        ),
+        (
+            "on-the-day",
+            Topic.CALL,
+            pgettext("fact", "on the day, call"),
+            whom_to_call(context, day.facts.on_the_day),
         ),
         ("place", Topic.PLACE, pgettext("fact", "where"), _where(context, day.place)),
         ("meet", Topic.PLACE, pgettext("fact", "meets at"), place_name(context, day.meet)),

@@ -32,6 +32,7 @@ from handbook.plan.events_model import EventDay, EventRow, PlaceRow, RainRow
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.players import everyone
 from handbook.records import dataclass
+from handbook.schema.on_the_day import CallOnTheDay
 from handbook.schema.program import Contact
 
 SHOWS_EVENTS = True
@@ -67,7 +68,7 @@ class EventList:
 class FactLine:
     """A line of a fact: a clock time, then words, which may hold links and emphasis if `marked`.
 
-    An `address` is one that a map finds.
+    An `address` is one that a map finds, a `phone` a number to call.
     """
 
     words: str
@@ -75,6 +76,7 @@ class FactLine:
     marked: bool = False
     strong: bool = False
     address: bool = False
+    phone: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -360,6 +362,9 @@ def _facts(context: Context, day: EventDay, missed: Sequence[str]) -> tuple[Even
         EventFact("ride", pgettext("bus or cars", "Ride"), tuple(_ride(context, day))),
         EventFact("place", gettext("Where"), tuple(_place(context, day.place))),
         EventFact(
+            "on-the-day", gettext("On the day, call"), _on_the_day(context, facts.on_the_day)
+        ),
+        EventFact(
             "pick-up", gettext("Pick-up"), _time(day, moments.pick_up, _collected(context, day))
         ),
         _things(context, "attire", gettext("Wear"), facts.attire),
@@ -399,6 +404,12 @@ def _plain(context: Context, text: Text | None) -> tuple[FactLine, ...]:
 
 def _text(context: Context, text: Text | None) -> tuple[FactLine, ...]:
     return (FactLine(context.say(text), marked=True),) if text else ()
+
+
+def _on_the_day(context: Context, whom: CallOnTheDay | None) -> tuple[FactLine, ...]:
+    if whom is None:
+        return ()
+    return FactLine(context.say(whom.role)), FactLine(whom.phone, strong=True, phone=True)
 
 
 def _place(context: Context, place: PlaceRow | None) -> Iterator[FactLine]:
