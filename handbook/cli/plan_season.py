@@ -77,7 +77,10 @@ def _logged(row: RehearsalRow, reached: Sequence[ReachedBeside], language: str) 
         yield f"not played {', '.join(lost)}"
     if over := minutes_over(row):
         yield f"{over} {'minute' if over == 1 else 'minutes'} over"
-    yield from (f"note: {log.item.note.read(language)}" for log in row.logs if log.item.note)
+    for log in row.logs:
+        if log.item.note:
+            first, *more = log.item.note.read(language).splitlines()
+            yield from (f"note: {first}", *(f"      {line}".rstrip() for line in more))
 
 
 def _beside(one: ReachedBeside) -> str:

@@ -33,14 +33,22 @@ def shared_to_the_end(
     return (*largest_remainder(rest, others), kept)
 
 
-def without_last(planned: Sequence[int]) -> tuple[int, ...]:
-    """Drop the last block ahead that has minutes, never the close, which stands behind it, nor the first, which begins now.
+def without(planned: Sequence[int], place: int) -> tuple[int, ...]:
+    """Drop the block at a place: never the last, which is the close, nor the first, which begins now.
 
-    All stay as they are where there is no such block.
+    Raises ValueError for one of these, and for a block that has no minutes.
     """
-    found = list(planned)
-    for place in range(len(found) - 2, 0, -1):
-        if found[place]:
-            found[place] = 0
-            break
-    return tuple(found)
+    if place not in places_to_drop(planned):
+        raise ValueError(f"block {place} of {list(planned)} cannot be dropped")
+    return (*planned[:place], 0, *planned[place + 1 :])
+
+
+def without_last(planned: Sequence[int]) -> tuple[int, ...]:
+    """Drop the last block ahead that may be dropped; all stay as they are where there is none."""
+    places = places_to_drop(planned)
+    return without(planned, places[-1]) if places else tuple(planned)
+
+
+def places_to_drop(planned: Sequence[int]) -> tuple[int, ...]:
+    """Give the blocks ahead that have minutes and are neither the first nor the close."""
+    return tuple(place for place in range(1, len(planned) - 1) if planned[place])

@@ -15,7 +15,7 @@ import pytest
 import yaml
 from playwright.sync_api import Browser, Page, expect
 
-from handbook.domain.overrun import shared_to_the_end, without_last
+from handbook.domain.overrun import places_to_drop, shared_to_the_end, without, without_last
 from handbook.pipeline import load_plan
 from handbook.plan.logs import minutes_over, reached_beside
 from handbook.plan.model import Plan
@@ -66,11 +66,20 @@ def test_the_time_left_is_shared_as_python_shares_it(tablet: Tablet) -> None:
         cases.append((random.randint(0, 90), planned, [random.random() < 0.6 for _ in planned[1:]]))
     page = tablet.at(ON_WEDNESDAY)
     found = page.evaluate(
-        "(cases) => cases.map(([left, planned, music]) => [sharedToTheEnd(left, planned, music), withoutLast(planned)])",
+        """(cases) => cases.map(([left, planned, music]) => [
+             sharedToTheEnd(left, planned, music), withoutLast(planned),
+             ...placesToDrop(planned).map((place) => sharedToTheEnd(left, without(planned, place), music))])""",
         cases,
     )
     assert found == [
-        [list(shared_to_the_end(left, planned, music)), list(without_last(planned))]
+        [
+            list(shared_to_the_end(left, planned, music)),
+            list(without_last(planned)),
+            *(
+                list(shared_to_the_end(left, without(planned, place), music))
+                for place in places_to_drop(planned)
+            ),
+        ]
         for left, planned, music in cases
     ]
 
@@ -92,7 +101,7 @@ def test_whatever_is_begun_when_the_end_stays(tablet: Tablet) -> None:
             {
                 "block": block,
                 "at": start + random.randint(0, end - start),
-                "drop": random.random() < 0.3,
+                "drop": random.choice([False, False, True, block + 1, block + 2, 99]),
             }
             for block in sorted(random.sample(range(len(minutes)), 2))
         ]
@@ -232,6 +241,38 @@ def test_another_tap_drops_the_last_block_and_never_the_close(tablet: Tablet) ->
     assert lasts[-1] == "3 min"
 
 
+def test_another_block_than_the_last_is_dropped_where_the_last_is_needed(tablet: Tablet) -> None:
+    """From the foot of the card, or from the block itself; the run-through at the end stays."""
+    page = tablet.at("2026-10-21T10:20:30-05:00")
+    before = times(page)
+    tablet.tap("drop other")
+    choices = page.locator(".is-choice button")
+    assert [one.partition(", ")[0] for one in choices.all_inner_texts()][-1] == "Drop nothing"
+    assert choices.count() > 3
+    expect(choices.first).to_be_focused()
+    tablet.tap("drop none")
+    assert times(page) == before
+    tablet.tap("drop other")
+    key = choices.first.get_attribute("data-key")
+    assert key is not None
+    place = int(key.removeprefix("drop "))
+    choices.first.tap()
+    found = times(page)
+    assert [one[1] == "dropped" for one in found] == [n == place for n in range(len(found))]
+    assert found[-1][0] == before[-1][0], "the close"
+    page.reload()
+    assert times(page) == found
+    tablet.tap("undo")
+    assert times(page) == before
+    tablet.tap(f"block {place}")
+    tablet.tap("drop this")
+    assert times(page) == found
+    tablet.tap("undo")
+    tablet.tap(f"block {len(found) - 1}")
+    expect(page.locator('[data-key="begin this"]')).to_be_visible()
+    expect(page.locator('[data-key="drop this"]')).to_have_count(0)  # the close never falls out
+
+
 def test_a_block_that_is_held_stays_on_when_its_time_is_over(tablet: Tablet) -> None:
     page = tablet.at("2026-10-20T11:03:00-05:00")
     tablet.tap("stay")
@@ -287,7 +328,7 @@ def test_what_is_kept_becomes_a_log_that_the_plan_reads(
     log = row.logs[0].item
     assert log.thanked == turns_of(found.plan)[row.place]
     assert log.note is not None
-    assert log.note.read() == 'Horns: "first" alone next time'
+    assert log.note.read() == 'Horns: "first" alone\nnext time'
     rows = {one.passage.id: one for one in reached_beside(lantern)[row.place]}
     opening, chase = rows["opening"], rows["chase"]
     assert opening.reached is not None
@@ -360,7 +401,7 @@ MEASURE = """(least) => {
   const size = (selector) => [...document.querySelectorAll(selector)].map((one) => parseFloat(getComputedStyle(one).fontSize));
   const shown = [...document.querySelectorAll("button, select, summary, input")].filter((one) => one.offsetParent);
   return {
-    names: size(".block-name"), tempos: size(".tempo b"), left: size("[data-left]"),
+    names: size(".block-name"), tempos: size(".tempo :is(b, .bpm)"), left: size("[data-left]"),
     small: shown.map((one) => [one.dataset.key || one.id, one.getBoundingClientRect()])
       .filter(([, box]) => Math.min(box.width, box.height) < least).map(([key, box]) => [key, box.width, box.height]),
     sideways: document.documentElement.scrollWidth - innerWidth,
@@ -418,13 +459,61 @@ def test_all_is_worked_by_keyboard_and_the_focus_stays(tablet: Tablet) -> None:
 def test_a_click_sounds_at_the_tempo_of_the_day(tablet: Tablet) -> None:
     page = tablet.at("2026-10-21T10:29:00-05:00")
     play = page.locator('[data-key="card play opening"]')
-    tempo = page.locator(".tempo b").first.inner_text()
+    tempo = page.locator(".tempo .bpm").first.input_value()
     expect(play).to_have_attribute("aria-label", f"Play {tempo}, quarter note")
     play.click()
     expect(play).to_have_attribute("aria-pressed", "true")
     assert page.evaluate("[sound.on, sound.track.bpm]") == [True, json.loads(tempo)]
     page.keyboard.press("Escape")
     expect(play).to_have_attribute("aria-pressed", "false")
+
+
+def test_a_tempo_between_two_marks_is_typed_and_kept(tablet: Tablet, tmp_path: Path) -> None:
+    """Marks of the metronome near 60 are 60 and 63 (the traditional settings); a band plays 61 or 62.5."""
+    page = tablet.at("2026-10-21T10:29:00-05:00")
+    field = page.locator('[data-key="card tempo opening"]')
+    text, reach = page.locator(".log-text"), page.locator('[data-key="card reached opening"]')
+    for typed, kept in (
+        ("61", "61"),
+        ("62.5", "62.5"),
+        ("62,3", "62.5"),
+        ("9", "62.5"),
+        ("fast", "62.5"),
+    ):
+        field.fill(typed)
+        field.press("Enter")
+        expect(field).to_have_value(kept)
+        expect(reach).to_contain_text(f"Reached {kept}")
+    field.press("ArrowDown")
+    expect(field).to_have_value("61.5")
+    field.press("ArrowUp")
+    field.press("ArrowUp")
+    expect(field).to_be_focused()
+    tablet.tap("card reached opening")
+    assert "tempo: quarter = 63.5}" in (text.text_content() or "")
+    tablet.tap("card slower opening")
+    expect(field).to_have_value("63")
+    expect(page.locator(".card .kept")).to_have_text("Kept: 63.5")
+    field.fill("66.5")
+    tablet.tap("card reached opening")  # at once, with no other key
+    assert "tempo: quarter = 66.5}" in (text.text_content() or "")
+    files = {**stand_files(), "cycles/winter/log/a.yaml": text.text_content() or ""}
+    plan = load_plan(write_folder(tmp_path / "content", files)).plan
+    assert plan is not None
+    rows = [one for row in reached_beside(plan.cycles[0].ensembles[0]).values() for one in row]
+    assert [one.reached and one.reached.bpm for one in rows] == [Fraction(133, 2)]
+
+
+def test_what_is_half_typed_stays_when_the_view_draws_anew(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:29:00-05:00")
+    field = page.locator('[data-key="card tempo opening"]')
+    field.fill("6")
+    page.evaluate("redraw()")
+    expect(field).to_have_value("6")
+    expect(field).to_be_focused()
+    page.keyboard.type("2")
+    tablet.later("2026-10-21T10:48:00-05:00")  # the close is on, and its card has no tempo
+    expect(page.locator('[data-key="log tempo opening"]')).to_have_value("62")
 
 
 def test_whatever_sounds_is_stopped_in_one_place(tablet: Tablet) -> None:

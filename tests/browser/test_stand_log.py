@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+import yaml
 from playwright.sync_api import Browser, Page, expect
 
 from handbook.pipeline import load_plan
@@ -215,7 +216,9 @@ def test_a_tap_is_not_lost_when_the_view_would_draw_anew_under_it(tablet: Tablet
         page.mouse.up()
 
 
-def test_logs_that_were_not_saved_are_told_and_saved_at_once(tablet: Tablet) -> None:
+def test_logs_that_were_not_saved_are_told_and_saved_one_a_tap(
+    tablet: Tablet, tmp_path: Path
+) -> None:
     page = tablet.at("2026-10-21T10:52:00-05:00")
     tablet.tap("log not opening")
     expect(page.locator(".unsafe")).to_have_count(0)
@@ -224,14 +227,54 @@ def test_logs_that_were_not_saved_are_told_and_saved_at_once(tablet: Tablet) -> 
     page = tablet.at("2026-10-22T09:00:00-05:00", anew=False)
     told = page.locator(".unsafe")
     expect(told).to_contain_text("Logs not saved yet: Lantern Band, Oct 21; Harbor Band, Oct 21")
-    names: list[str] = []
-    page.on("download", lambda saved: names.append(saved.suggested_filename))
-    tablet.tap("save all")
+    files: dict[str, str] = {}
+    for label in ("Save Lantern Band, Oct 21", "Save it"):
+        save = page.get_by_role("button", name=label)
+        with page.expect_download() as saving:  # one a tap, so that no browser asks or stops it
+            save.tap()
+        read = Path(saving.value.path()).read_text(encoding="utf-8")
+        files[saving.value.suggested_filename] = read
     expect(told).to_contain_text("Saved as 2026-10-21-lantern.yaml; 2026-10-21-harbor.yaml")
-    page.wait_for_timeout(500)
-    assert sorted(names) == ["2026-10-21-harbor.yaml", "2026-10-21-lantern.yaml"]
+    whole = stand_files() | {f"cycles/winter/log/{name}": text for name, text in files.items()}
+    found = load_plan(write_folder(tmp_path / "content", whole))
+    assert found.problems == ()
+    assert found.plan is not None
+    lantern, harbor = found.plan.cycles[0].ensembles
+    rows = [one for band in (lantern, harbor) for row in band.rehearsals for one in row.logs]
+    assert sorted(f"{one.item.date} {one.item.ensemble}" for one in rows) == [
+        "2026-10-21 harbor",
+        "2026-10-21 lantern",
+    ]
     page.reload()
     expect(told).to_have_count(0)
+
+
+def test_a_note_keeps_its_lines(tablet: Tablet, tmp_path: Path) -> None:
+    """Read back by the content's own reader, as YAML 1.1 and 1.2 have it, whatever is typed."""
+    page = tablet.at("2026-10-21T10:52:00-05:00")
+    field = page.locator("#log-note")
+    for typed, kept in (
+        ("Horns: alone", "Horns: alone"),
+        ("  Horns  alone\n\n- drums: 4\n# late\n\n", "Horns alone\n\n- drums: 4\n# late"),
+        ("\n'\"\\\n%YAML\n---\n...\n\tend", "'\"\\\n%YAML\n---\n...\nend"),
+        ("one\u2028two\x85three\x07", "one\ntwo\nthree"),
+    ):
+        field.fill(typed)
+        read = yaml.safe_load(log_text(page))
+        assert read["note"].strip() == kept
+        name = "cycles/winter/log/2026-10-21-lantern.yaml"
+        found = load_plan(
+            write_folder(tmp_path / "content", {**stand_files(), name: log_text(page)})
+        )
+        assert found.plan is not None
+        (note,) = [
+            one.item.note
+            for row in found.plan.cycles[0].ensembles[0].rehearsals
+            for one in row.logs
+        ]
+        assert note is not None
+        assert note.read() == kept
+        assert f"{read['date']}" == "Wed 2026-10-21"
 
 
 NO_STORAGE = (

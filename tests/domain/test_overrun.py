@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handbook.domain.overrun import shared_to_the_end, without_last
+from handbook.domain.overrun import places_to_drop, shared_to_the_end, without, without_last
 
 # Worked by hand by the method of largest remainders (Hamilton; Hare quotas).
 CASES = [
@@ -85,3 +85,14 @@ def test_the_last_block_is_dropped_but_never_the_close(
     planned: tuple[int, ...], left: tuple[int, ...]
 ) -> None:
     assert without_last(planned) == left
+
+
+def test_any_block_ahead_may_fall_out_but_the_first_and_the_close() -> None:
+    """Of 12, 0, 5 and 8 minutes before a close of 3: the one of 5, or the one of 8."""
+    planned = [12, 0, 5, 8, 3]
+    assert places_to_drop(planned) == (2, 3)
+    assert without(planned, 2) == (12, 0, 0, 8, 3)
+    assert without(planned, 3) == without_last(planned)
+    for place in (0, 1, 4, 5, -1):
+        with pytest.raises(ValueError, match="cannot be dropped"):
+            without(planned, place)

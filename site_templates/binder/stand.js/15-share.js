@@ -27,13 +27,10 @@ function sharedToTheEnd(left, planned, music = []) {
   return [...largestRemainder(rest, others), closes];
 }
 
-// The place of the last block ahead that may be dropped: not the close, nor what begins now.
-function placeToDrop(planned) {
-  for (let place = planned.length - 2; place > 0; place -= 1) if (planned[place]) return place;
-  return -1;
+// The places of the blocks ahead that may be dropped: not the close, nor what begins now.
+function placesToDrop(planned) {
+  return planned.flatMap((minutes, place) => (minutes && place > 0 && place < planned.length - 1 ? [place] : []));
 }
 
-function withoutLast(planned) {
-  const dropped = placeToDrop(planned);
-  return planned.map((minutes, place) => (place === dropped ? 0 : minutes));
-}
+const without = (planned, dropped) => planned.map((minutes, place) => (place === dropped ? 0 : minutes));
+const withoutLast = (planned) => without(planned, placesToDrop(planned).pop());

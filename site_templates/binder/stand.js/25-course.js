@@ -16,14 +16,16 @@ function minutesAhead({ blocks }, first, dropped) {
 }
 
 // Begin a block at a moment: the one before lasts until then, what comes shares the time to the end.
-// Seconds that make no whole minute are the block's that begins.
+// Seconds that make no whole minute are the block's that begins. `drop` is the place of a block
+// ahead that falls out, or true for the last that may.
 function begin(rehearsal, course, { block, at, drop }, dropped) {
   const end = endOf(rehearsal);
   let planned = minutesAhead(rehearsal, block, dropped);
-  if (drop) {
-    const place = placeToDrop(planned);
-    if (place > 0) dropped.add(block + place);
-    planned = withoutLast(planned);
+  const places = placesToDrop(planned);
+  const place = drop === true ? places[places.length - 1] : drop - block;
+  if (drop && places.includes(place)) {
+    dropped.add(block + place);
+    planned = without(planned, place);
   }
   const music = rehearsal.blocks.slice(block).map(({ kind }) => kind === "music");
   const shares = sharedToTheEnd(Math.max(0, Math.floor((end - at) / MINUTE)), planned, music);

@@ -6,6 +6,7 @@ const shown = {
   went: null, // how it went so far
   course: null,
   looked: null, // the place of a block that is looked at though it is not on
+  choosing: false, // whether the foot of the card asks which block is to be dropped
 
   take(rehearsal) {
     if (this.rehearsal === rehearsal) return;
@@ -15,6 +16,7 @@ const shown = {
     this.went = howItWent(rehearsal);
     this.course = courseOf(rehearsal, this.went);
     this.looked = null;
+    this.choosing = false;
   },
 
   // A block that is held past the end and never let go: the last moment it was seen counts.
@@ -61,11 +63,19 @@ const shown = {
     return held !== null && held <= place ? held : place;
   },
 
-  begin(block, drop) {
+  begin(block, drop = false) {
     this.looked = null;
+    this.choosing = false;
     const turn = { block, at: Math.floor(moment()), drop };
     this.note(({ turns }) => ({ turns: [...turns, turn], held: null }));
     say(gettext("The end stays %(clock)s.", { clock: clockAt(this.rehearsal, endOf(this.rehearsal)) }));
+  },
+
+  chooseDrop(isOpen) {
+    this.choosing = isOpen;
+    redraw();
+    const first = document.querySelector(isOpen ? ".is-choice button" : "[data-key='drop other']");
+    if (first) first.focus({ preventScroll: true });
   },
 
   undo() { this.note(({ turns }) => ({ turns: turns.slice(0, -1), held: null })); },

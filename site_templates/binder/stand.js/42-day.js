@@ -45,9 +45,11 @@ function drawLook(look) {
     element("li", "", element("b", "", what), what && html ? " " : "", htmlElement("span", "", html)))))];
 }
 
+const followingOf = (rehearsal) => data.rehearsals.find((one) => one.band === rehearsal.band && one.at > rehearsal.at);
+
 // What to watch for today, so that there is something to thank for next time.
 function drawThanksNext(rehearsal) {
-  const { thanks = {} } = data.rehearsals.find((one) => one.band === rehearsal.band && one.at > rehearsal.at) || {};
+  const { thanks = {} } = followingOf(rehearsal) || {};
   const { whom, look = [] } = thanks;
   if (!whom || !look.length) return [];
   return [element("section", "fact", element("h2", "", gettext("To thank next time: %(whom)s", { whom })), ...drawLook(look))];
@@ -94,21 +96,51 @@ function drawNeed({ text, where, media, for: subjects = [] }) {
 // What is to be known before the band comes in.
 function drawReady({ missing = [], needs = [], rooms = [] }) {
   return [
-    ...listed(gettext("What must lie ready"), needs.map(drawNeed)),
+    ...drawNeeds(needs),
     ...listed(gettext("Who is missing"), missing.map((text) => element("li", "", text))),
     ...(rooms.length > 1 ? listed(gettext("Rooms"), rooms.map((text) => element("li", "", text))) : []),
   ];
 }
 
-function drawDay(rehearsal, isBefore) {
-  const { purpose, private: own = [] } = rehearsal;
+const drawPurpose = ({ purpose }, title) => (purpose ? [element("section", "fact", element("h2", "", title), htmlElement("p", "", purpose))] : []);
+const drawNeeds = (needs) => listed(gettext("What must lie ready"), needs.map(drawNeed));
+
+// At the close: what students take along once more, and what the band's next rehearsal needs.
+function drawNextTime(rehearsal) {
+  const next = followingOf(rehearsal);
+  const again = listed(pgettext("block of a rehearsal", "Notices once more"), (rehearsal.notices || []).map((html) => htmlElement("li", "", html)), "notices");
+  if (!next) return again;
+  const when = besides(nameOfDay(next.day), clockAt(next, next.at));
+  const first = next.blocks.find(({ kind }) => kind === "music");
+  const { needs = [], missing = [] } = next;
+  return [
+    ...again,
+    element("section", "fact", element("h2", "", gettext("Next time: %(day)s", { day: when })),
+      first ? element("p", "", gettext("Music begins with %(block)s.", { block: besides(titleOf(first), underTitle(first)) })) : ""),
+    ...drawPurpose(next, gettext("What it is for")),
+    ...drawNeeds(needs),
+    ...listed(gettext("Who is missing"), missing.map((text) => element("li", "", text))),
+    ...drawThanksNext(rehearsal),
+  ];
+}
+
+// What fills the card of a block that has nothing to play; the rest of the day then leaves it out.
+function drawBesides(rehearsal, place) {
+  const { kind } = rehearsal.blocks[place];
+  if (kind === "set_up") return [...drawPurpose(rehearsal, gettext("What today is for")), ...drawReady(rehearsal)];
+  return kind === "close" ? drawNextTime(rehearsal) : [];
+}
+
+// `inCard` is the kind of block whose card has its share of the day already, or `before`.
+function drawDay(rehearsal, inCard) {
+  const { private: own = [] } = rehearsal;
   const thanks = drawNotices(rehearsal);
   return [
-    ...(purpose ? [element("section", "fact", element("h2", "", gettext("What today is for")), htmlElement("p", "", purpose))] : []),
-    ...(thanks.length ? [element("section", "fact", element("h2", "", pgettext("block of a rehearsal", "Thanks and notices")), ...thanks)] : []),
-    ...(isBefore ? [] : drawReady(rehearsal)),
+    ...(inCard === "set_up" ? [] : drawPurpose(rehearsal, gettext("What today is for"))),
+    ...(thanks.length && inCard !== "notices" ? [element("section", "fact", element("h2", "", pgettext("block of a rehearsal", "Thanks and notices")), ...thanks)] : []),
+    ...(["before", "set_up"].includes(inCard) ? [] : drawReady(rehearsal)),
     ...drawConcertToday(rehearsal),
-    ...drawThanksNext(rehearsal),
+    ...(inCard === "close" ? [] : drawThanksNext(rehearsal)),
     ...listed(gettext("For you alone"), own.map(([about, text]) => element("li", "", element("b", "", about), " ", text)), "own"),
   ];
 }

@@ -1,6 +1,13 @@
 // ---- The log: what the rehearsal reached, as a file for the content folder ----------------------
 
+const MOST_LETTERS = 4000; // of a note; the content takes 5000
 const WEEKDAYS = ["Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"]; // as content files have them
+
+// The lines of a note as they were written, without spaces around them, nor what no YAML file may hold.
+function noteLines(note) {
+  const lines = note.split(/\r\n|[\n\r\x85\u2028\u2029]/).map((line) => line.replace(/[\s\p{Cc}\uFEFF]+/gu, " ").trim());
+  return lines.join("\n").trim().split("\n").filter((line, _, { length }) => line || length > 1);
+}
 
 // In exactly the form of cycles/<id>/log/*.yaml (handbook/schema/log.py).
 function logText(rehearsal, { reached, notDone, over, note, thanked }) {
@@ -14,8 +21,9 @@ function logText(rehearsal, { reached, notDone, over, note, thanked }) {
   if (notDone.length) lines.push(`not_done: [${notDone.join(", ")}]`);
   if (over) lines.push(`over: ${over}`);
   if (thanked.length) lines.push(`thanked: [${thanked.join(", ")}]`);
-  const words = note.split(/\s+/).filter(Boolean).join(" ");
-  if (words) lines.push(`note: ${JSON.stringify(words)}`);
+  const own = noteLines(note);
+  if (own.length > 1) lines.push("note: |", ...own.map((line) => (line ? `  ${line}` : "")));
+  else if (own.length) lines.push(`note: ${JSON.stringify(own[0])}`);
   return `${lines.join("\n")}\n`;
 }
 
@@ -121,7 +129,7 @@ const logView = {
 
   note() {
     const field = element("textarea", "");
-    Object.assign(field, { rows: 3, value: shown.went.note, id: "log-note" });
+    Object.assign(field, { rows: 3, maxLength: MOST_LETTERS, value: shown.went.note, id: "log-note" });
     field.dataset.key = "note";
     field.addEventListener("input", () => this.keep({ note: field.value }));
     return element("div", "log-field", this.label("log-note", gettext("A note for yourself, without names of students")), field);

@@ -15,17 +15,15 @@ const notSaved = {
     });
   },
 
-  // One file a rehearsal, as the content has them.
-  save(rehearsals) {
-    for (const one of rehearsals) {
-      const went = howItWent(one);
-      const saved = logOf(one, went);
-      writeFile(one.log.file, saved);
-      kept.write(one, { ...went, saved });
-    }
-    this.done = rehearsals.map(({ log }) => log.file);
+  // One file a tap: several at once are what browsers stop or ask about.
+  save(rehearsal) {
+    const went = howItWent(rehearsal);
+    const saved = logOf(rehearsal, went);
+    writeFile(rehearsal.log.file, saved);
+    kept.write(rehearsal, { ...went, saved });
+    this.done = [...this.done.filter((file) => file !== rehearsal.log.file), rehearsal.log.file];
     shown.again();
-    say(savedAs(this.done));
+    say(savedAs([rehearsal.log.file]));
   },
 
   drawStorage() {
@@ -40,9 +38,8 @@ const notSaved = {
     if (found.length) {
       const names = found.map((one) => besides(bandOf(one).name, writtenDay(one.day, "monthDay")));
       const words = gettext("Logs not saved yet: %(rehearsals)s", { rehearsals: inARow(names) });
-      const save = button("save all", "", ngettext("Save it", "Save all %(num)s, one file each", found.length), () => this.save(found));
+      const save = button("save one", "", found.length > 1 ? gettext("Save %(log)s", { log: names[0] }) : gettext("Save it"), () => this.save(found[0]));
       made.push(element("p", "unsafe", element("span", "", words), save));
-      if (found.length > 1) made.push(element("p", "unsafe-more", gettext("If the browser asks whether it may save several files, allow it.")));
     }
     if (this.done.length) {
       const where = gettext("Now put them into the folder %(folder)s of your content.", { folder: folderOfLogs() });

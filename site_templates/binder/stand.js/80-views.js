@@ -41,12 +41,20 @@ const finger = {
       clearTimeout(this.most);
       this.most = setTimeout(() => this.lift(), 2000);
     });
-    for (const name of ["pointerup", "pointercancel"]) document.addEventListener(name, () => this.lift());
+    // The click comes after the finger is up, and a field that it leaves is read before it.
+    for (const name of ["pointerup", "pointercancel"]) {
+      document.addEventListener(name, () => {
+        clearTimeout(this.most);
+        this.most = setTimeout(() => this.lift(), 300);
+      });
+    }
+    document.addEventListener("click", () => this.lift(), true);
   },
   lift() {
+    clearTimeout(this.most);
     this.isDown = false;
-    // The tap itself comes after, and mostly draws anew by what it does.
-    setTimeout(() => { if (this.isAwaited && !this.isDown) redraw(); }, 300);
+    // The click mostly draws anew by what it does.
+    setTimeout(() => { if (this.isAwaited && !this.isDown) redraw(); });
   },
 };
 finger.listen();
@@ -55,7 +63,9 @@ function redraw() {
   finger.isAwaited = finger.isDown;
   if (finger.isDown) return;
   const before = document.activeElement, focused = before && before.dataset.key;
-  const caret = before && before.tagName === "TEXTAREA" ? [before.selectionStart, before.selectionEnd] : null;
+  const caret = before && before.matches("textarea, .bpm") ? [before.selectionStart, before.selectionEnd] : null;
+  const typed = before && before.isTyped ? before.value : null;
+  if (before) before.isTyped = false;
   const view = views.known.get(views.now), place = views.placeOf(views.now);
   drawHead();
   view.draw(place, shown.rehearsal);
@@ -63,5 +73,11 @@ function redraw() {
   if (!focused || document.activeElement !== document.body) return;
   const again = all("[data-key]").find((one) => one.dataset.key === focused && !one.disabled);
   (again || document.getElementById("main")).focus({ preventScroll: true });
+  // What is half typed stays under the hand, or is taken where its block has gone.
+  if (typed !== null && again) Object.assign(again, { value: typed, isTyped: true });
+  else if (typed !== null) {
+    before.isTyped = true;
+    before.take();
+  }
   if (caret && again) again.setSelectionRange(...caret);
 }

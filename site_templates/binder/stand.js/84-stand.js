@@ -45,9 +45,11 @@ function cardOf(rehearsal, on) {
 
 function drawLooked(place) {
   const { on } = shown;
-  const begins = button("begin this", "wide", gettext("Begin this now"), () => shown.begin(place, false));
+  const begins = button("begin this", "wide", gettext("Begin this now"), () => shown.begin(place));
   const back = button("back", "wide", on < 0 || on >= shown.rehearsal.blocks.length ? gettext("Back to the overview") : gettext("Back to what is on"), () => shown.look(on));
-  return element("div", "tools", back, on >= 0 && on < shown.rehearsal.blocks.length ? begins : "");
+  const isClass = on >= 0 && on < shown.rehearsal.blocks.length;
+  const drops = isClass && droppable(shown.rehearsal).includes(place) ? button("drop this", "wide", gettext("Drop this"), () => shown.begin(nextToBegin(), place)) : "";
+  return element("div", "tools", back, isClass ? begins : "", drops);
 }
 
 function drawNext(rehearsal, place) {
@@ -74,7 +76,7 @@ function drawCard(rehearsal) {
   if (place !== null) card.append(drawBlock(rehearsal, place));
   if (kind === "looked") card.append(drawLooked(place));
   if (kind === "before") card.append(drawNext(rehearsal, place), ...drawReady(rehearsal));
-  if (kind === "on") card.append(...drawLate(rehearsal, drawNext(rehearsal, place)));
+  if (kind === "on") card.append(...drawBesides(rehearsal, place), ...drawLate(rehearsal, drawNext(rehearsal, place)));
   if (kind === "after") card.append(element("p", "block-detail", gettext("Keep what was reached, then save the log file.")), logView.draw(rehearsal));
   return card;
 }
@@ -93,7 +95,8 @@ const standView = {
       return;
     }
     const { kind } = cardOf(rehearsal, shown.on);
-    const day = element("div", "side", drawOrder(rehearsal), ...drawDay(rehearsal, kind === "before"));
+    const inCard = kind === "on" ? rehearsal.blocks[shown.on].kind : kind;
+    const day = element("div", "side", drawOrder(rehearsal), ...drawDay(rehearsal, inCard));
     const log = kind === "after" ? "" : logView.draw(rehearsal);
     // While class is on, logs of other days are told at the log, not before the card.
     const unsafe = element("div", "unsafe-all", ...notSaved.drawLogs());
