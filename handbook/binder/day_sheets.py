@@ -25,9 +25,11 @@ def day_sheets(
         binder,
         rehearsal_sheet(f"{name}.pdf", gettext("Rehearsal sheet"), sheet),
         about=gettext("The hour by the clock, with room to write down what was reached (PDF)."),
+        cycle=cycle.id,
     )
     yield sheet_file(
         binder,
         substitute_sheet(f"{name}-substitute.pdf", gettext("For a substitute"), page),
         about=gettext("The same hour for someone who need not be a musician (PDF)."),
+        cycle=cycle.id,
     )

@@ -24,6 +24,11 @@ class IndexView:
     program: str
     parts: tuple[IndexPart, ...]
 
+    @property
+    def sheets(self) -> bool:
+        """Whether there are sheets to print."""
+        return any(file.versions for part in self.parts for file in part.files)
+
 
 def index(binder: Binder, made: Iterable[BinderFile]) -> BinderFile:
     """List what has a title."""

@@ -33,7 +33,8 @@ class BinderFile:
     What takes long to make may be given as what makes it, which is asked when it is written.
 
     One with a `title` is listed on the first page, with what it is `about` in one sentence: below
-    the cycle of that id, or with what is of no cycle.
+    the cycle of that id, or with what is of no cycle. A sheet has its `versions`: what each page of
+    it is called, empty where it is one, with the mark that stands at its foot.
     """
 
     path: str
@@ -41,6 +42,7 @@ class BinderFile:
     title: str = ""
     about: str = ""
     cycle: str = ""
+    versions: tuple[tuple[str, str], ...] = ()
 
     @property
     def content(self) -> bytes:

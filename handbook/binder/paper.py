@@ -2,19 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from typing import TypeVar
+from collections.abc import Callable, Iterable, Iterator
+from typing import Protocol, TypeVar
 
 from handbook.binder.model import Binder, BinderFile
+from handbook.outputs.components.rehearsal_view import RehearsalView
 from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n.other_language import bare
 from handbook.outputs.sheets.making import made_sheet
 from handbook.outputs.sheets.model import Imprint, MadeSheet, Sheet
 from handbook.outputs.sheets.typefaces import has_typefaces
-from handbook.outputs.sheets.typesetting import typeset
+from handbook.outputs.sheets.typesetting import typeset, version, words_marks
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.records import dataclass
 
-Page = TypeVar("Page")
+
+class DayPage(Protocol):
+    """A page of a sheet that is about one rehearsal."""
+
+    @property
+    def day(self) -> RehearsalView:
+        """The rehearsal."""
+        ...
+
+
+Page = TypeVar("Page", bound=DayPage)
 
 
 def notice() -> str:
@@ -32,19 +44,39 @@ class Typesetting:
     """A sheet whose words are there, to be typeset when its bytes are asked for."""
 
     made: MadeSheet
+    imprint: Imprint
 
     def __call__(self) -> bytes:
         """Make the PDF."""
-        return typeset(self.made, Imprint())
+        return typeset(self.made, self.imprint)
 
 
-def sheet_file(binder: Binder, sheet: Sheet, *, about: str = "", cycle: str = "") -> BinderFile:
+def sheet_file(
+    binder: Binder,
+    sheet: Sheet,
+    *,
+    about: str = "",
+    cycle: str = "",
+    parts: Iterable[str] = (),
+) -> BinderFile:
     """Typeset a sheet; it is listed on the first page if it says what it is `about`.
 
-    It stands at no address, so it bears no code and no number of a publication.
+    It stands at no address, so it bears no code and no number of a publication: at its foot stand
+    the name of its `cycle` and a mark of its words, or of those of each of its `parts`, which have
+    a page each and are listed by these names.
     """
     made = made_sheet(binder.context, binder.environment, None, sheet)
-    return BinderFile(sheet.path, Typesetting(made), sheet.title if about else "", about, cycle)
+    marks = words_marks(made)
+    say = binder.context.say
+    named = next((bare(say(one.item.name)) for one in binder.cycles if one.id == cycle), "")
+    return BinderFile(
+        sheet.path,
+        Typesetting(made, Imprint(of=named, marks=marks)),
+        sheet.title if about else "",
+        about,
+        cycle,
+        tuple(zip(parts or [""] * len(marks), map(version, marks), strict=True)),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,5 +100,7 @@ def band_sheets(
             if ensemble.rehearsals:
                 path = f"{cycle.id}/{ensemble.item.id}-{file.ends}.pdf"
                 title = file.title(binder.context.say(ensemble.item.name))
-                made = sheet(path, title, *pages(binder, cycle, ensemble))
-                yield sheet_file(binder, made, about=file.about, cycle=cycle.id)
+                found = pages(binder, cycle, ensemble)
+                days = (one.day.line.date for one in found)
+                made = sheet(path, title, *found)
+                yield sheet_file(binder, made, about=file.about, cycle=cycle.id, parts=days)

@@ -21,10 +21,14 @@ from handbook.records import dataclass
 
 @dataclass(frozen=True, slots=True)
 class SheetBlock:
-    """A block of the hour, and what to watch where it plays one passage alone."""
+    """A block of the hour, and what to watch where it plays one passage alone.
+
+    It was `told_before` if the same passage was watched at the band's last rehearsal.
+    """
 
     shown: BlockView
     watch: tuple[WatchView, ...]
+    told_before: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +47,16 @@ class RehearsalSheet:
         """Whether the hour has a block of a kind, by which something is said in it."""
         return any(block.shown.kind == kind for block in self.blocks)
 
+    @property
+    def watches(self) -> bool:
+        """Whether anything is to be watched."""
+        return any(block.watch for block in self.blocks)
+
+    @property
+    def watches_again(self) -> bool:
+        """Whether any of it was told at the last rehearsal, too."""
+        return any(block.watch and block.told_before for block in self.blocks)
+
 
 def rehearsal_sheets(
     binder: Binder, cycle: CyclePlan, ensemble: EnsemblePlan
@@ -50,13 +64,21 @@ def rehearsal_sheets(
     """Gather what stands on the sheets of a band's rehearsals, in order."""
     context = binder.context
     thanks = context.once("thanks", context.plan, lambda: thanks_by_ensemble(context))
+    days = tuple(band_rehearsals(context, cycle, ensemble))
     return tuple(
-        _sheet(binder, cycle, ensemble, day, whom)
-        for day, whom in zip(
-            band_rehearsals(context, cycle, ensemble),
-            thanks[cycle.id, ensemble.item.id],
-            strict=True,
+        _sheet(binder, cycle, ensemble, day, whom, _watched(before))
+        for day, before, whom in zip(
+            days, (None, *days), thanks[cycle.id, ensemble.item.id], strict=False
         )
+    )
+
+
+def _watched(day: RehearsalView | None) -> frozenset[tuple[str, str]]:
+    """Give the passages that a rehearsal plays alone, each by its piece and its own id."""
+    return frozenset(
+        (block.piece.id, block.passage.id)
+        for block in (day.row.blocks if day else ())
+        if block.piece and block.passage
     )
 
 
@@ -66,6 +88,7 @@ def _sheet(
     ensemble: EnsemblePlan,
     day: RehearsalView,
     thanks: ThanksView,
+    watched: frozenset[tuple[str, str]],
 ) -> RehearsalSheet:
     context, row = binder.context, day.row
     return RehearsalSheet(
@@ -78,6 +101,9 @@ def _sheet(
                 tuple(watch_view(context, point) for point in block.passage.watch)
                 if block.passage
                 else (),
+                bool(
+                    block.piece and block.passage and (block.piece.id, block.passage.id) in watched
+                ),
             )
             for block, shown in zip(row.blocks, day.blocks, strict=True)
         ),

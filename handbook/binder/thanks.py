@@ -226,6 +226,7 @@ def _printed(binder: Binder, cycle: CyclePlan, page: ThanksPage) -> BinderFile:
         ),
         about=gettext("The same to print, each band by itself (PDF)."),
         cycle=cycle.id,
+        parts=(band.name for band in page.bands),
     )
 
 

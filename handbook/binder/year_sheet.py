@@ -59,7 +59,7 @@ def files(binder: Binder) -> Iterator[BinderFile]:
     for sheet in reversed(year_sheets(binder.plan)):
         view = year_sheet_view(binder.context, sheet)
         if view.paper:
-            yield sheet_file(binder, _on_paper(view))
+            yield sheet_file(binder, _on_paper(view), about=gettext("The same to print (PDF)."))
         yield binder.page(
             "year_sheet",
             view,

@@ -74,8 +74,15 @@ class MadeSheet:
 
 @dataclass(frozen=True, slots=True)
 class Imprint:
-    """What is set at the foot: the the address of the site, number and day of the publication that first had it so."""
+    """What is set at the foot.
+
+    The address of the `site`, number and day of the publication that first had it so. A sheet that
+    is never published has instead what it is `of`, such as its cycle, and `marks` of its words: one
+    for each page of the layout `pages`, else one.
+    """
 
     site: str = ""
     number: int | None = None
     day: date | None = None
+    of: str = ""
+    marks: tuple[str, ...] = ()

@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 import unicodedata
+from collections.abc import Iterable
 from functools import cache
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
@@ -33,6 +34,7 @@ _UNKNOWN = "?"
 """Set for a letter that no font has."""
 _SIGNLESS = frozenset(map(chr, range(0xFE00, 0xFE10)))
 """Variation selectors, which only say how the letter before them looks (The Unicode Standard, 23.4)."""
+_MARK_LETTERS = 6
 _MOST_FOLDED = 48
 """More pages than can be folded into one another (common practice, no source)."""
 
@@ -67,7 +69,21 @@ def imprint_of(
 
 def words_digest(sheet: MadeSheet) -> str:
     """Give the digest of all that a sheet says by itself. SHA-256, in hex."""
-    words = " ".join(" ".join(texts_of([sheet.title, *nodes_of(sheet.html)])).split())
+    return _digest([sheet.title, *nodes_of(sheet.html)])
+
+
+def words_marks(sheet: MadeSheet) -> tuple[str, ...]:
+    """Give a short mark of what each page of the layout `pages` says, or of what the whole sheet says.
+
+    Six digits of the digest: of the few versions that one page ever has, two are hardly the same.
+    """
+    nodes = nodes_of(sheet.html)
+    parts = [[node] for node in nodes] if sheet.layout is Layout.PAGES else [nodes]
+    return tuple(_digest(part)[:_MARK_LETTERS] for part in parts)
+
+
+def _digest(nodes: Iterable[object]) -> str:
+    words = " ".join(" ".join(texts_of(list(nodes))).split())
     return hashlib.sha256(words.encode()).hexdigest()
 
 
@@ -78,11 +94,13 @@ def typeset(sheet: MadeSheet, imprint: Imprint) -> bytes:
     address = f"{imprint.site}{sheet.page}" if imprint.site else ""
     with speaking(sheet.spoken):
         foot = _foot(imprint)
+        marks = list(map(version, imprint.marks))
         pages = _page_count()
-    said = [*nodes, sheet.title, sheet.head, sheet.notice, *foot]
+    said = [*nodes, sheet.title, sheet.head, sheet.notice, imprint.of, *foot, *marks]
     words = "".join(texts_of(said))
     lacking = fonts.lacking(words)
-    gives = steps_that_give(nodes)
+    steps = list(map(steps_that_give, nodes))
+    gives = max(steps, default=0)
     data = {
         "title": sheet.title,
         "language": sheet.language,
@@ -91,16 +109,18 @@ def typeset(sheet: MadeSheet, imprint: Imprint) -> bytes:
         "points": sheet.points,
         "one_page": sheet.one_page,
         "gives": gives,
+        "steps": steps,
         "full": gives > 0 or len(words) * sheet.points**2 > _FULL,
         "landscape": sheet.landscape,
         "folded": _folded(sheet) if sheet.layout is Layout.FOLDED else {},
         "layout": sheet.layout.value,
         "head": sheet.head,
         "notice": sheet.notice,
-        "foot": foot,
+        "foot": foot or marks[:1],
+        "marks": marks,
         "pages": pages,
         "code": qr_drawing(address) if address else "",
-        "address": address.partition("//")[2].rstrip("/"),
+        "address": address.partition("//")[2].rstrip("/") or imprint.of,
         "text": fonts.text,
         "titles": fonts.title,
         "any_font": bool(lacking),
@@ -150,6 +170,12 @@ def _foot(imprint: Imprint) -> list[str]:
     day = month_day_year(imprint.day)
     # Translators: at the foot of a printed sheet: number and day of the publication it is from.
     return [gettext("No. %(number)s, %(day)s", number=imprint.number, day=day)]
+
+
+def version(mark: str) -> str:
+    """Say the mark of a sheet's words, by which an old sheet is told from a new one."""
+    # Translators: at the foot of a printed sheet and in the list of sheets: a short mark of its words.
+    return gettext("Version %(mark)s", mark=mark)
 
 
 def _page_count() -> list[str]:
