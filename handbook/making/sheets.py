@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import partial
 from zoneinfo import ZoneInfo
 
@@ -11,9 +11,21 @@ from handbook.domain.history import History
 from handbook.making.content import ReadContent
 from handbook.making.kept import KeptBatch
 from handbook.outputs.model import SiteFile
-from handbook.outputs.sheets.model import Imprint
+from handbook.outputs.sheets.model import Imprint, MadeSheet
+from handbook.outputs.sheets.threads import side_by_side
 from handbook.outputs.sheets.typesetting import imprint_of, typeset
+from handbook.records import dataclass
 from handbook.store import Store, key_of
+
+
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """A sheet of a batch, what stands at its foot, and the key of the digest of its bytes."""
+
+    batch: KeptBatch
+    path: str
+    imprint: Imprint
+    key: str
 
 
 def sheet_files(
@@ -23,17 +35,23 @@ def sheet_files(
 
     Nor is it read: of what stands, only the digest of its bytes is kept on the disk.
     """
-    shared = content.shared()
+    shared, store = content.shared(), content.store
     site, zone = shared.facts.address, ZoneInfo(shared.zone)
-    found = list[SiteFile]()
+    wanted = list[_Wanted]()
     for batch in batches:
         for path, words, made_of in batch.batch.sheets:
             imprint = imprint_of(path, words, site, history, zone)
             key = key_of("sheet", content.program, made_of, imprint)
-            read = partial(_read, content.store, key, batch, path, imprint)
-            digest = content.store.kept(key, str, partial(_digest_of, read))
-            found.append(SiteFile(path, digest, read))
-    return found
+            wanted.append(_Wanted(batch, path, imprint, key))
+    new = [one for one in wanted if not isinstance(store.get(one.key), str)]
+    # Whoever gives the words looks into the store and speaks a language, and is asked by one thread.
+    given = [(one.batch.sheet(one.path), one.imprint) for one in new]
+    for one, made in zip(new, side_by_side(_typeset, given), strict=True):
+        store.put(f"{one.key}.bytes", made, on_disk=False)
+        store.put(one.key, hashlib.sha256(made).hexdigest())
+    return [
+        SiteFile(one.path, str(store.get(one.key)), partial(_read, store, one)) for one in wanted
+    ]
 
 
 def sheet_words(batches: Iterable[KeptBatch]) -> Mapping[str, str]:
@@ -41,14 +59,14 @@ def sheet_words(batches: Iterable[KeptBatch]) -> Mapping[str, str]:
     return {path: words for batch in batches for path, words, _ in batch.batch.sheets}
 
 
-def _read(store: Store, key: str, batch: KeptBatch, path: str, imprint: Imprint) -> bytes:
-    kept = f"{key}.bytes"
+def _typeset(given: tuple[MadeSheet, Imprint]) -> bytes:
+    return typeset(*given)
+
+
+def _read(store: Store, wanted: _Wanted) -> bytes:
+    kept = f"{wanted.key}.bytes"
     content = store.get(kept)
     if not isinstance(content, bytes):
-        content = typeset(batch.sheet(path), imprint)
+        content = typeset(wanted.batch.sheet(wanted.path), wanted.imprint)
         store.put(kept, content, on_disk=False)
     return content
-
-
-def _digest_of(read: Callable[[], bytes]) -> str:
-    return hashlib.sha256(read()).hexdigest()

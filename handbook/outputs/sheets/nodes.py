@@ -9,7 +9,7 @@ tick by a tap, what is hidden) is left out.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from html import escape
 from html.parser import HTMLParser
@@ -148,16 +148,22 @@ def nodes_of(html: str) -> list[Node | str]:
     return _tidied(reader.root.get("c", []))
 
 
-def texts_of(nodes: object) -> Iterator[str]:
+def texts_of(nodes: Iterable[object]) -> list[str]:
     """Give all texts of a tree in order, with what its drawings are called."""
-    if isinstance(nodes, str):
-        yield nodes
-    elif isinstance(nodes, list):
-        for node in nodes:
-            yield from texts_of(node)
-    elif isinstance(nodes, dict):
-        yield from texts_of(nodes.get("a", ""))
-        yield from texts_of(nodes.get("c", []))
+    found = list[str]()
+    _gather(nodes, found)
+    return found
+
+
+def _gather(nodes: Iterable[object], found: list[str]) -> None:
+    for node in nodes:
+        if isinstance(node, str):
+            found.append(node)
+        elif isinstance(node, dict):
+            if "a" in node:
+                found.append(node["a"])
+            if "c" in node:
+                _gather(node["c"], found)
 
 
 def steps_that_give(nodes: object) -> int:

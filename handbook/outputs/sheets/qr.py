@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import segno
 
 _MASK = 2
@@ -10,8 +12,12 @@ _QUIET = 4
 """Modules of white around the code, as the standard wants."""
 
 
+@lru_cache(maxsize=64)
 def qr_drawing(address: str) -> str:
-    """Give an SVG whose unit is one module, with the quiet zone around it, at error correction level M."""
+    """Give an SVG whose unit is one module, with the quiet zone around it, at error correction level M.
+
+    A page has several sheets, so the last ones are kept.
+    """
     code = segno.make_qr(address, error="m", mask=_MASK)
     side = code.symbol_size(border=_QUIET)[0]
     runs = []

@@ -16,6 +16,7 @@ from functools import cache
 from io import BytesIO
 from itertools import chain
 from pathlib import Path
+from threading import Lock
 from typing import Any
 
 from handbook.outputs.faces import Source, faces_of
@@ -36,6 +37,8 @@ _ON_PAPER = {
 say the letter once for each of its parts, to whoever copies it or has it read aloud."""
 _VERSION = "2"
 """Raised when what is made of the same sources changes."""
+_MAKING = Lock()
+"""Held by the thread that makes fonts; another finds them made."""
 _STYLES = {_REGULAR: "Regular", _BOLD: "Bold"}
 _FAMILY_IDS, _STYLE_IDS, _WHOLE_IDS, _DROPPED_IDS = (1,), (2,), (3, 4, 6), (16, 17, 21, 22, 25)
 """Names of a font as OpenType numbers them (OpenType 1.9.1, "name" table)."""
@@ -132,7 +135,8 @@ def typefaces(languages: tuple[str, ...]) -> Typefaces:
     text = _faces(one.text for one in needed)
     title = _faces(one.title for one in needed)
     own = [*_own()]
-    made = {face: _made(face) for face in dict.fromkeys((*own, *text, *title))}
+    with _MAKING:
+        made = {face: _made(face) for face in dict.fromkeys((*own, *text, *title))}
     families = _families(TEXT, text, made)
     titles = (*_families(TITLE, title, made), *families)
     return Typefaces(_folder(), tuple(chain.from_iterable(made.values())), families, titles)

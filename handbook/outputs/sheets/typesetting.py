@@ -12,6 +12,7 @@ import json
 import unicodedata
 from collections.abc import Iterable
 from functools import cache
+from threading import local
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
@@ -210,14 +211,35 @@ def _main(data: dict[str, object]) -> bytes:
     return f'#import "/sheet.typ": made\n#made(json(bytes("{told}")))\n'.encode()
 
 
-@cache
+class _Compilers(local):
+    """The typesetters of a thread, each of which makes one sheet at a time."""
+
+    def __init__(self) -> None:
+        self.by_fonts: dict[tuple[Typefaces, bool], typst.Compiler] = {}
+
+
+_COMPILERS = _Compilers()
+
+
 def _compiler(fonts: Typefaces, with_system: bool) -> typst.Compiler:
     """Load the typesetter with the site's fonts; those of the system only for letters these lack."""
+    found = _COMPILERS.by_fonts.get((fonts, with_system))
+    if found is None:
+        import typst  # noqa: PLC0415
+
+        found = typst.Compiler(
+            root=templates_folder() / "sheets",
+            font_paths=_loaded(fonts, with_system),
+            ignore_system_fonts=not with_system,
+        )
+        _COMPILERS.by_fonts[fonts, with_system] = found
+    return found
+
+
+@cache
+def _loaded(fonts: Typefaces, with_system: bool) -> typst.Fonts:
     import typst  # noqa: PLC0415
 
-    found = typst.Fonts(
+    return typst.Fonts(
         include_system_fonts=with_system, include_embedded_fonts=False, font_paths=[fonts.folder]
-    )
-    return typst.Compiler(
-        root=templates_folder() / "sheets", font_paths=found, ignore_system_fonts=not with_system
     )

@@ -14,12 +14,13 @@ import pypdf
 
 @dataclass(frozen=True)
 class Letters:
-    """A run of text: what it says, how large it is in points, in which font, where it begins across."""
+    """A run of text: what it says, how large it is in points, in which font, where it begins across and up the page."""
 
     text: str
     points: float
     font: str
     x: float
+    y: float
 
 
 @dataclass
@@ -58,6 +59,7 @@ def runs(content: bytes) -> list[Letters]:
                     size * scale * abs(_cm[3]),
                     str((font or {}).get("/BaseFont", "")),
                     float(_cm[4] + matrix[4]),
+                    float(_cm[5] + _cm[3] * matrix[5]),
                 )
             )
 
