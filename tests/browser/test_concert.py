@@ -57,7 +57,7 @@ def test_the_answer_is_on_the_first_screen(visit: OpenTab, band: str) -> None:
 
 def test_the_sheet_of_the_chosen_band_is_one_tap_away(visit: OpenTab) -> None:
     page = opened(visit, "")
-    link = page.locator(".crew-link .sheet-links a:visible")
+    link = page.locator(".crew-link .sheet-links a:visible").first
     assert link.get_attribute("href") == "#print"
     assert page.locator("#print a:visible").count() == 3
     page.check('[data-band="harbor"]')

@@ -233,6 +233,24 @@ def test_a_band_that_is_the_crew_is_told_when_to_be_ready(family: OpenTab) -> No
     expect(card).to_contain_text("Be ready, School hall, stage")
 
 
+def test_the_sheet_to_print_is_two_taps_away(family: OpenTab) -> None:
+    family.page.evaluate("localStorage.setItem('handbook-ensemble', '')")
+    page = open_at(family, at(11, 27, 16))
+    link = page.locator(".concert-card").get_by_role("link", name="To print (PDF)")
+    assert str(link.get_attribute("href")).endswith("winter-2026/concert/#print")
+    link.click()
+    expect(page.locator("#print a:visible")).to_have_count(3)
+    family.page.evaluate("localStorage.setItem('handbook-ensemble', 'harbor')")
+    page = open_at(family, at(11, 27, 16))
+    sheet = page.locator(".concert-card").get_by_role("link", name="To print (PDF)")
+    path = str(sheet.get_attribute("href"))
+    assert path.endswith("winter-2026/concert/winter-2026-family-harbor-en.pdf")
+    assert page.request.get(path).ok
+    page.get_by_role("link", name="Sheets to print").click()
+    expect(page.locator("#print")).to_be_in_viewport()
+    assert page.get_by_role("link", name="Beacon Band, one page (PDF)").is_visible()
+
+
 def test_heads_of_the_concert_day_stay_in_their_columns(browser: Browser, site: str) -> None:
     for width in (320, 360, 414):
         with visiting(browser, site, width=width) as visit:
@@ -259,7 +277,7 @@ def test_no_line_begins_with_a_dot_and_no_band_stands_alone_in_summer(family: Op
           .filter((dot) => dot.offsetParent)
           .map((dot) => dot.getBoundingClientRect().left - dot.closest("p").getBoundingClientRect().left)"""
     )
-    assert len(starts) == 5
+    assert len(starts) == 6
     assert min(starts) > 5
 
 

@@ -45,6 +45,7 @@ class EventLine:
     due: bool = False
     starts: datetime | None = None
     call: str = ""
+    place: str = ""
 
 
 def event_lines(
@@ -140,6 +141,7 @@ def _line(
         sort=datetime.combine(first, at),
         starts=_begins(moments) if moments else None,
         call=_call_words(moments) if moments else "",
+        place=place,
     )
 
 

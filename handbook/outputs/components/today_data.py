@@ -27,6 +27,7 @@ from handbook.outputs.components.rehearsal_rides import address_of, ride_words
 from handbook.outputs.components.section_rooms import SectionRoom, section_rooms
 from handbook.outputs.components.stages import stage_mark
 from handbook.outputs.components.texts_for import players_for, said_for
+from handbook.outputs.components.to_print import family_sheet
 from handbook.outputs.html import formatting
 from handbook.outputs.html.formatting import listed
 from handbook.outputs.html.ways_out import on_map
@@ -55,15 +56,16 @@ def today_script(context: Context, cycle: CyclePlan) -> str:
     band, its `hours`, what to `wear` and to `bring` (words, and whom it is for if not all), all who `meet` (name, at the `bus`, in the
     `room` or as `crew`, time, place, time and place of the pick-up, minutes since midnight at the
     first time, first note) and the `steps` of its day (moment, time, words, and `pick-up`, or
-    `families` for what else concerns them). A band that does not play and is the crew has the
+    `families` for what else concerns them), and the way to the `sheet` that its families print. A band that does not play and is the crew has the
     way to its page (`crew`) and when it must be there, in words (`ready`).
     """
     texts: dict[str, int] = {}
     data = {
         "concerts": {
-            addresses.concert(cycle.id, concert.id): dict(
-                _concert(context, concert, addresses.crew(cycle.id, concert.id))
-            )
+            addresses.concert(cycle.id, concert.id): {
+                band: {**told, "sheet": family_sheet(context, cycle.id, concert, band)}
+                for band, told in _concert(context, concert, addresses.crew(cycle.id, concert.id))
+            }
             for concert in cycle.held_concerts
         },
         "bands": {

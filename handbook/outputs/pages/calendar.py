@@ -39,7 +39,8 @@ class EventView:
 
     `last` is the day on which it is over, `anchor` its place on the page if search leads there.
     `note` is what of the `detail` sets it apart from others like it; `readers` whom an event is
-    for; `call` says from when players are there, where that is before it `starts`.
+    for; `call` says from when players are there, where that is before it `starts`; `place` is that
+    of a concert or an event.
     `kind` is rehearsal, concert, apart (an event beside them), cancelled, closed, altered or
     made-up.
     """
@@ -59,6 +60,7 @@ class EventView:
     readers: str = ""
     call: str = ""
     starts: datetime | None = None
+    place: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,6 +242,7 @@ def _apart(line: EventLine) -> Iterator[EventView]:
         readers=line.readers,
         call=line.call,
         starts=line.starts,
+        place=line.place,
     )
     yield now
     for day in _left_behind(line.day, line.left):
@@ -313,6 +316,7 @@ def _concert(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterat
         kind="concert",
         sort=concert.downbeat.replace(tzinfo=None),
         call=call,
+        place=context.say(concert.venue.name),
     )
     if item.cancelled:
         yield replace(
@@ -321,6 +325,7 @@ def _concert(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterat
             title=gettext("Cancelled: %(what)s", what=name),
             detail=context.say(item.cancelled),
             call="",
+            place="",
             kind="concert cancelled",
         )
         return
@@ -348,6 +353,7 @@ def _moved_away(now: EventView, day: date, name: str, to: date) -> EventView:
         detail=gettext("now %(day)s", day=formatting.short_day(to)),
         readers="",
         call="",
+        place="",
         kind="cancelled",
         sort=_midnight(day),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 
 from handbook.domain.tables.cautions import REHEARSAL_PAGE
@@ -18,6 +19,7 @@ from handbook.outputs.components.rehearsal_names import why_lost
 from handbook.outputs.components.rehearsal_view import RehearsalView, rehearsal_views
 from handbook.outputs.components.season import SeasonView, season_view
 from handbook.outputs.components.stages import StageView, stage_view
+from handbook.outputs.components.to_print import MonthToPrint, family_sheet, months_of
 from handbook.outputs.components.warm_up_view import WarmUpView, band_warm_up, warm_up_sprite
 from handbook.outputs.components.weeks import WeekView, week_views
 from handbook.outputs.engraving.flat_svg import Glyph
@@ -71,7 +73,11 @@ class StrandLine:
 
 @dataclass(frozen=True, slots=True)
 class EnsembleView:
-    """The page of an ensemble in a cycle."""
+    """The page of an ensemble in a cycle.
+
+    `sheets` are what its families print of each of the `concerts`, empty where there is none,
+    and `wall_months` those of the calendar.
+    """
 
     ensemble: EnsemblePlan
     name: str
@@ -90,6 +96,8 @@ class EnsembleView:
     glyphs: tuple[Glyph, ...]
     hearing: tuple[CautionGroup, ...]
     concerts: tuple[ConcertLine, ...]
+    sheets: tuple[str, ...]
+    wall_months: tuple[MonthToPrint, ...]
     events: tuple[EventLine, ...]
 
     @property
@@ -202,6 +210,8 @@ def _view(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Ensembl
         glyphs=warm_up_sprite([warm_up] if warm_up else []),
         hearing=caution_groups(REHEARSAL_PAGE),
         concerts=concert_lines(context, cycle, concerts, ensemble.band),
+        sheets=tuple(family_sheet(context, cycle.id, one, ensemble.band) for one in concerts),
+        wall_months=months_of(context, replace(cycle, ensembles=(ensemble,))),
         events=event_lines(
             context, (one for one in cycle.events if one.is_for(ensemble.band)), own=True
         ),

@@ -18,6 +18,7 @@ from handbook.outputs.components.crew_bands import crew_bands
 from handbook.outputs.components.event_words import EventLine, event_lines, place_name
 from handbook.outputs.components.part_links import part_links
 from handbook.outputs.components.school_dates import SchoolDateView, year_date_views
+from handbook.outputs.components.to_print import has_sheets
 from handbook.outputs.components.today_data import today_script
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, speech
@@ -60,7 +61,10 @@ class ConcertToday:
 
 @dataclass(frozen=True, slots=True)
 class CycleToday:
-    """What the first page shows of one cycle; `script` is what the browser loads of it."""
+    """What the first page shows of one cycle; `script` is what the browser loads of it.
+
+    `prints` if any sheets are printed of its pages.
+    """
 
     id: str
     name: str
@@ -72,6 +76,7 @@ class CycleToday:
     concerts: tuple[ConcertToday, ...]
     school: tuple[SchoolDateView, ...]
     script: str
+    prints: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +104,7 @@ class TodayView:
     calendar: str
     past: str
     subscribe: str
+    sheets: str
 
 
 def share(context: Context, cycle: CyclePlan) -> CycleToday:
@@ -126,6 +132,7 @@ def share(context: Context, cycle: CyclePlan) -> CycleToday:
         ),
         school=tuple(year_date_views(context, cycle.year)),
         script=today_script(context, cycle),
+        prints=has_sheets(context, cycle),
     )
 
 
@@ -156,6 +163,7 @@ def pages(context: Context, shown: Sequence[CycleToday]) -> Iterator[Page]:
         calendar=addresses.CALENDAR,
         past=addresses.PAST,
         subscribe=addresses.SUBSCRIBE,
+        sheets=f"{addresses.FAMILIES}#print" if any(one.prints for one in shown) else "",
     )
     names = (band.item.name for band in view.bands)
     yield Page(

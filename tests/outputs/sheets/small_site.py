@@ -38,12 +38,17 @@ def public_sheets(plan: Plan, imprint: Imprint) -> list[PublicSheet]:
     return [
         PublicSheet(sheet, page.middle, imprint)
         for language in plan.languages
-        for page in _pages(renderer, plan, language)
+        for page in _all_pages(renderer, plan, language)
         for sheet in page.sheets
     ]
 
 
-def _pages(renderer: Renderer, plan: Plan, language: str) -> Iterator[MadePage]:
+def pages_in(plan: Plan, language: str) -> list[MadePage]:
+    """Make all pages of a plan in a language."""
+    return list(_all_pages(Renderer(), plan, language))
+
+
+def _all_pages(renderer: Renderer, plan: Plan, language: str) -> Iterator[MadePage]:
     context = without_cycles(Context(plan, language))
     with context.speaking():
         outputs = [renderer.cycle(context, cycle) for cycle in plan.cycles]

@@ -15,6 +15,7 @@ from handbook.outputs.page import Context
 from handbook.outputs.pages import calendar as calendar_page
 from handbook.outputs.pages.calendar import CalendarMonth, CalendarView, EventView
 from handbook.outputs.sheets.kinds.month import MonthSheetView, month_sheet
+from handbook.outputs.sheets.kinds.month_squares import MonthDay
 from handbook.outputs.sheets.making import made_sheet
 from handbook.outputs.sheets.model import Sheet
 from tests.outputs.sheets.reading import page_texts, words_of
@@ -98,6 +99,64 @@ def test_a_full_month_is_one_page_and_no_day_of_it_looks_free(
     assert [n for n, rest in cells if int(n) % 9 == 0 and "Gala" not in rest] == []
 
 
+def test_what_there_is_room_for_is_not_left_out() -> None:
+    # Where all squares but one are empty, that one may be as high as five of them.
+    tenth = date(2026, 12, 10)
+    events = [event(tenth, f"Band {n}") for n in range(12)]
+    day = the_day(view_of(events), 10)
+    assert [one.title for group in day.groups for one in group.events] == [e.title for e in events]
+    assert not day.rest
+
+
+def test_what_is_rarest_on_stays_and_what_is_left_out_is_named() -> None:
+    tenth = date(2026, 12, 10)
+    rehearsals = [event(tenth, f"Band {n}") for n in range(30)]
+    fair = replace(event(tenth, "Fair", "apart", 17), place="Town square", readers="Band 1")
+    day = the_day(view_of([*rehearsals, fair]), 10)
+    shown = [one.words for group in day.groups for one in group.events]
+    assert shown[-1] == "Fair, Town square, Band 1"
+    assert day.rest == f"and {day.more} rehearsals"
+    assert day.more == 31 - len(shown) > 0
+    others = the_day(view_of([replace(one, kind="closed") for one in rehearsals]), 10)
+    assert others.rest == f"and {others.more} more"
+
+
+def test_one_that_is_left_out_takes_no_line_that_it_could_have_itself() -> None:
+    for count in range(14, 32):
+        day = the_day(view_of([event(FIRST, f"Band {n}") for n in range(count)]), 1)
+        assert day.more != 1, count
+
+
+def the_day(view: MonthSheetView, number: int) -> MonthDay:
+    return next(day for week in view.weeks for day in week if day.number == str(number))
+
+
+@pytest.mark.parametrize("language", ["en", "vi", "ar"])
+@pytest.mark.parametrize("paper", list(Paper))
+def test_months_that_are_nearly_full_stay_one_page(language: str, paper: Paper) -> None:
+    words = {
+        "en": "Lantern Band festival of the games Parents meeting Coats for Cooper Square",
+        "vi": "Lễ thắp đèn ở quảng trường thị trấn Áo khoác cho đợt quyên góp Các trận",
+        "ar": "إضاءة ساحة البلدة منصة الموسيقى معاطف لحملة التبرع مباريات كرة السلة",
+    }[language].split()
+    days = [FIRST + timedelta(days=n) for n in range(31)]
+    events = [
+        replace(
+            event(day, " ".join(words[(day.day + k) % 6 :][: 1 + k % 4]), kind, 8 + 4 * k),
+            place=" ".join(words[k:][: k % 3]),
+        )
+        for day in days
+        for k, kind in enumerate(("rehearsal", "apart", "concert")[: day.day % 4])
+    ]
+    context = Context(replace(context_on(paper).plan, languages=("en", language)), language)
+    with context.speaking():
+        sheet = month_sheet(context, CalendarMonth("Month", "", FIRST, tuple(events)), events)
+        made = made_sheet(context, ENVIRONMENT, None, sheet)
+    assert isinstance(sheet.view, MonthSheetView)
+    assert any(day.more for week in sheet.view.weeks for day in week)
+    assert len(page_texts(pdf_on(made, paper))) == 1
+
+
 def test_a_day_without_room_says_how_much_is_on() -> None:
     title = " ".join(["Extraordinarily"] * 12)
     days = [FIRST + timedelta(days=n) for n in range(31)]
@@ -126,11 +185,12 @@ def test_hours_say_am_or_pm_outside_a_school_day() -> None:
 
 def test_an_event_says_whom_it_is_for_and_a_concert_when_to_be_there() -> None:
     apart = replace(event(FIRST, "Games", "apart"), readers="brass of Harbor Band")
-    concert = replace(event(date(2026, 12, 17), "Winter", "concert", 19), call="be there 5:20 pm")
+    concert = event(date(2026, 12, 17), "Winter", "concert", 19)
+    concert = replace(concert, call="be there 5:20 pm", place="Civic Hall")
     days = [day for week in view_of([apart, concert]).weeks for day in week if day.groups]
     first, second = (day.groups[0].events[0] for day in days)
     assert (first.who, first.large) == ("brass of Harbor Band", False)
-    assert (second.call, second.large) == ("be there 5:20 pm", True)
+    assert (second.more, second.large) == (("Civic Hall", "be there 5:20 pm"), True)
 
 
 def test_days_of_a_span_without_school_are_no_weekends() -> None:
@@ -157,4 +217,4 @@ def test_the_calendar_leads_to_a_sheet_of_each_month_with_something_on() -> None
         if language == "en":
             content = pdf_on(sheets[f"calendar/calendar-2026-12-{language}.pdf"])
             (said,) = map(words_of, page_texts(content))
-            assert "7:00 pm Winter <Concert> & friends" in said
+            assert "7:00 pm Winter <Concert> & friends Great Hall" in said
