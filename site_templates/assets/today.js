@@ -416,7 +416,7 @@
     const toPage = crew ? link(crew, gettext("What the crew does")) : link(concert.dataset.concert, gettext("Where to be and when, what to wear, program"));
     // The sheet of the one band, else the list of all.
     const sheets = own.filter((one) => one.sheet);
-    const sheet = sheets.length && link(sheets.length === 1 ? sheets[0].sheet : `${concert.dataset.concert}#print`, gettext("To print (PDF)"));
+    const sheet = sheets.length && link(sheets.length === 1 ? sheets[0].sheet : `${concert.dataset.concert}#print`, gettext("Print (PDF)"));
     const dot = element("span", "dot", "·");
     dot.setAttribute("aria-hidden", "true");
     card.append(element("p", "after", ...(sheet ? [element("span", "with-dot", toPage, " ", dot), " ", sheet] : [toPage])));

@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
+from urllib.parse import urljoin
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -236,16 +237,16 @@ def test_a_band_that_is_the_crew_is_told_when_to_be_ready(family: OpenTab) -> No
 def test_the_sheet_to_print_is_two_taps_away(family: OpenTab) -> None:
     family.page.evaluate("localStorage.setItem('handbook-ensemble', '')")
     page = open_at(family, at(11, 27, 16))
-    link = page.locator(".concert-card").get_by_role("link", name="To print (PDF)")
+    link = page.locator(".concert-card").get_by_role("link", name="Print (PDF)")
     assert str(link.get_attribute("href")).endswith("winter-2026/concert/#print")
     link.click()
     expect(page.locator("#print a:visible")).to_have_count(3)
     family.page.evaluate("localStorage.setItem('handbook-ensemble', 'harbor')")
     page = open_at(family, at(11, 27, 16))
-    sheet = page.locator(".concert-card").get_by_role("link", name="To print (PDF)")
+    sheet = page.locator(".concert-card").get_by_role("link", name="Print (PDF)")
     path = str(sheet.get_attribute("href"))
     assert path.endswith("winter-2026/concert/winter-2026-family-harbor-en.pdf")
-    assert page.request.get(path).ok
+    assert page.request.get(urljoin(page.url, path)).ok
     page.get_by_role("link", name="Sheets to print").click()
     expect(page.locator("#print")).to_be_in_viewport()
     assert page.get_by_role("link", name="Beacon Band, one page (PDF)").is_visible()
