@@ -78,14 +78,16 @@ class Store:
         self._used = set()
 
 
-def user_store(content: Path) -> Store:
+def user_store(content: Path, of: str = "") -> Store:
     """Give the store for a content folder, on the disk if the user has a safe place there.
 
+    What is made beside a site has a store `of` its own, since each drops what it does not use.
     Whenever one is begun, those are cleared away whose content folder is gone or that were
     not used for half a year.
     """
     place = os.fsencode(content.resolve())
-    folder = own_folder(hashlib.sha256(place).hexdigest()[:32])
+    named = f"\0{of}".encode() if of else b""
+    folder = own_folder(hashlib.sha256(place + named).hexdigest()[:32])
     if folder is not None and not (folder / _CONTENT).exists():
         with suppress(OSError):
             (folder / _CONTENT).write_bytes(place)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from handbook.binder.looks import GIT_FILE
 from handbook.binder.model import BinderFile
+from handbook.binder.paper import Typesetting, finished_sheets
 from handbook.binder.place import usable_place
 from handbook.outputs.model import SiteFile
 from handbook.publishing.contents import unchanged
@@ -18,16 +19,20 @@ from handbook.publishing.staging import stage
 from handbook.publishing.troubles import trouble_sentence
 from handbook.publishing.verify_files import file_findings
 from handbook.publishing.workplace import workplace
+from handbook.store import Store
 
 
-def write_binder(files: Sequence[BinderFile], target: Path, *, content: Path) -> Published:
+def write_binder(
+    files: Sequence[BinderFile], target: Path, *, content: Path, store: Store | None = None
+) -> Published:
     """Put a binder in place of the one in the folder `target`, which else stays as it was.
 
+    Sheets of which the `store` has the digest, and that stand there, are not made again.
     Raises RefusedTargetError for a folder that it may not be put into, NotPublishedError for
     findings, full disks and the like.
     """
     real = usable_place(target, content)
-    finished = [_finished(file) for file in files]
+    finished = _finished(files, store or Store())
     findings = file_findings([file for file in finished if file.path != GIT_FILE])
     if findings:
         raise NotPublishedError("the new binder is not whole", findings)
@@ -42,6 +47,16 @@ def write_binder(files: Sequence[BinderFile], target: Path, *, content: Path) ->
     return Published(real, pages, len(finished), place.kept)
 
 
-def _finished(file: BinderFile) -> SiteFile:
+def _finished(files: Iterable[BinderFile], store: Store) -> list[SiteFile]:
+    sheets, others = dict[str, Typesetting](), list[SiteFile]()
+    for file in files:
+        if isinstance(file.made, Typesetting):
+            sheets[file.path] = file.made
+        else:
+            others.append(_as_it_is(file))
+    return [*others, *finished_sheets(sheets, store)]
+
+
+def _as_it_is(file: BinderFile) -> SiteFile:
     content = file.content
     return SiteFile(file.path, hashlib.sha256(content).hexdigest(), lambda: content)

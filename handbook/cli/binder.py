@@ -18,6 +18,7 @@ from handbook.domain.values.dates import dated
 from handbook.pipeline import load_plan
 from handbook.plan.players import everyone
 from handbook.publishing import NotPublishedError, RefusedTargetError
+from handbook.store import user_store
 
 if TYPE_CHECKING:
     from handbook.binder.model import Binder, BinderFile
@@ -68,7 +69,10 @@ def command(
     assert binder is not None
     try:
         files = _of_one_day(binder, take) if take else binder_files(binder)
-        written = write_binder(files, place, content=content)
+        store = user_store(content, "binder")
+        written = write_binder(files, place, content=content, store=store)
+        if not (take or cycles):
+            store.tidy()
     except RefusedTargetError as refusal:
         raise Misuse(str(refusal)) from None
     except NotPublishedError as error:

@@ -11,8 +11,6 @@ GivenT = TypeVar("GivenT")
 MadeT = TypeVar("MadeT")
 
 _MOST = 4
-_FEW = 8
-"""So few are done before other threads have laid ready what each of them needs."""
 
 
 def side_by_side(work: Callable[[GivenT], MadeT], given: Sequence[GivenT]) -> list[MadeT]:
@@ -20,8 +18,8 @@ def side_by_side(work: Callable[[GivenT], MadeT], given: Sequence[GivenT]) -> li
 
     Raises what the work raises, of the first thing that it fails with.
     """
-    threads = min(_processors(), _MOST)
-    if threads == 1 or len(given) <= _FEW:
+    threads = min(_processors(), _MOST, len(given))
+    if threads <= 1:
         return [*map(work, given)]
     with ThreadPoolExecutor(threads, "sheets") as pool:
         return [*pool.map(work, given)]

@@ -37,9 +37,10 @@ def test_what_is_done_first_does_not_come_first() -> None:
     assert threads.side_by_side(work, range(20)) == [*range(20)]
 
 
-def test_a_few_need_no_other_thread() -> None:
-    seen = threads.side_by_side(lambda _: threading.current_thread(), range(3))
-    assert set(seen) == {threading.current_thread()}
+def test_one_thing_needs_no_other_thread() -> None:
+    seen = threads.side_by_side(lambda _: threading.current_thread(), range(1))
+    assert seen == [threading.current_thread()]
+    assert not threads.side_by_side(str, ())
 
 
 def test_what_fails_is_told() -> None:
