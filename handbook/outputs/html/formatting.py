@@ -33,6 +33,11 @@ def short_day(day: date) -> str:
     return written(day, formats(code).short_day, code)
 
 
+def weekday(day: date) -> str:
+    """Write `Thu`."""
+    return written(day, "EEE", speech().code)
+
+
 def month_day(day: date) -> str:
     """Write `Dec 17`."""
     code = speech().code
