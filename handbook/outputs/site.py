@@ -23,10 +23,11 @@ from handbook.outputs.faces import faces_for, faces_of, letters_of
 from handbook.outputs.feeds import calendar_events, feed_files, lost_rehearsals
 from handbook.outputs.html.environment import Once, page_environment
 from handbook.outputs.html.frame import CycleMenu, Frame, cycle_menu, make_frame
+from handbook.outputs.html.partly import partly
 from handbook.outputs.html.prose import led
 from handbook.outputs.html.school_style import school_style
 from handbook.outputs.i18n.catalogues import SOURCE
-from handbook.outputs.i18n.languages import direction, name_in, spoken
+from handbook.outputs.i18n.languages import direction, spoken
 from handbook.outputs.i18n.other_language import bare, told
 from handbook.outputs.i18n.scripts import script_words
 from handbook.outputs.i18n.speaking import speaking, speech
@@ -222,22 +223,14 @@ class Renderer:
         top = addresses.root_of(f"{context.tree}{page.path}")
         middle = template.render(view=page.view, say=context.say, root=root, top=top)
         shown = told(led(middle, root, top, context.plan.languages), context.language)
-        note = f"{self._partly(context, shown.languages)}\n" if shown.languages else ""
+        note = partly(context, self._environment, "pages/_partly.html.j2", shown.languages)
         entries = tuple(map(_bare, page.search)) if context.tree else page.search
         return MadePage(
             page=replace(page, view=None, search=entries, sheets=()),
-            middle=f"{note}{shown.html}",
+            middle=f"{note}\n{shown.html}" if note else shown.html,
             rows=tuple(_search_row(page, entry, cycle_ends) for entry in entries),
             sheets=tuple(made_sheet(context, self._environment, page, one) for one in page.sheets),
         )
-
-    def _partly(self, context: Context, languages: Iterable[str]) -> str:
-        """Say that a page is not wholly in its language."""
-        own = context.plan.languages
-        others = [one for one in own if one in languages]
-        names = [name_in(one, context.language) for one in others]
-        template = self._environment.get_template("pages/_partly.html.j2")
-        return template.render(english=others == [SOURCE], names=names)
 
 
 def render_site(plan: Plan, templates: Path | None = None, history: History = NO_HISTORY) -> Site:

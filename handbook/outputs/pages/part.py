@@ -113,9 +113,7 @@ def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterato
     """Make a page for each instrument of an ensemble in a cycle."""
     shared = shared_by_parts(context, cycle, ensemble, RhythmFigures())
     paths = (
-        sheet_paths(context, cycle, ensemble)
-        if sheets_are_made(context) and shared.weeks
-        else {}
+        sheet_paths(context, cycle, ensemble) if sheets_are_made(context) and shared.weeks else {}
     )
     views = [_view(shared, part, paths.get(part.id, "")) for part in ensemble.parts]
     together = dict[str, list[PartView]]()
@@ -123,7 +121,9 @@ def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterato
         together.setdefault(view.sheet, []).append(view)
     for part, view in zip(ensemble.parts, views, strict=True):
         alike = together[view.sheet]
-        sheets = part_sheet(context, cycle, ensemble, alike) if view.sheet and view is alike[0] else ()
+        sheets = (
+            part_sheet(context, cycle, ensemble, alike) if view.sheet and view is alike[0] else ()
+        )
         yield _page(shared, part, view, sheets)
 
 

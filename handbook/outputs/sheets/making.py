@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from jinja2 import Environment
 
+from handbook.outputs.html.partly import partly
 from handbook.outputs.i18n.languages import spoken
 from handbook.outputs.i18n.other_language import bare, told
 from handbook.outputs.sheets.model import MadeSheet, Sheet
@@ -13,6 +14,9 @@ from handbook.outputs.sheets.typefaces import has_typefaces
 
 if TYPE_CHECKING:
     from handbook.outputs.page import Context, Page
+
+_PARTLY = "<p data-partly></p>"
+"""Where a sheet that may need it says that some of it is in another language."""
 
 
 def sheets_are_made(context: Context) -> bool:
@@ -30,7 +34,9 @@ def made_sheet(
 ) -> MadeSheet:
     """Write a sheet of a page, in the language of the context."""
     template = environment.get_template(f"sheets/{sheet.kind}.html.j2")
-    html = template.render(view=sheet.view, say=context.say, root="", top="")
+    written = template.render(view=sheet.view, say=context.say, root="", top="")
+    shown = told(written, context.language)
+    note = partly(context, environment, "sheets/_partly.html.j2", shown.languages)
     program, tree = context.plan.program, context.tree
     about = sheet.page or (page.path if page else "")
     return MadeSheet(
@@ -38,7 +44,7 @@ def made_sheet(
         title=bare(sheet.title),
         language=context.language,
         spoken=spoken(context.language),
-        html=told(html, context.language).html,
+        html=shown.html.replace(_PARTLY, note),
         page=f"{tree}{about}",
         paper=program.paper,
         points=sheet.points,

@@ -125,9 +125,7 @@ def sheet_paths(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> M
 
 
 def _practiced(part: PartPlan) -> object:
-    return tuple(
-        (piece.item.id, tuple(piece.passages)) for piece in (*part.pieces, *part.joined)
-    )
+    return tuple((piece.item.id, tuple(piece.passages)) for piece in (*part.pieces, *part.joined))
 
 
 def part_sheet(
@@ -161,9 +159,7 @@ def part_sheet(
 def _how_pieces(views: Sequence[PartView], *, goals: bool) -> Iterator[HowPiece]:
     """Tell of each piece what all parts are told, with `goals` of all passages, else of those that have such."""
     points = _same(views, lambda view: chain.from_iterable(map(_points, view.pieces)))
-    homes = _same(
-        views, lambda view: (text for one in _passages(view) for text in one.home)
-    )
+    homes = _same(views, lambda view: (text for one in _passages(view) for text in one.home))
     for piece in views[0].pieces:
         passages = tuple(
             HowPassage(
