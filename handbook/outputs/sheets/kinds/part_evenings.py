@@ -41,7 +41,7 @@ _LABEL_LINES = 3
 
 
 @dataclass(frozen=True, slots=True)
-class PassageLine:
+class EveningPassage:
     """A passage of an evening; `steps` lead to the tempo of the week, none where there is no click.
 
     `next` if the next rehearsal or concert plays it.
@@ -74,7 +74,7 @@ class EveningView:
     rests: bool
     exercise_minutes: str
     exercise: PartExerciseView | None
-    passages: tuple[PassageLine, ...]
+    passages: tuple[EveningPassage, ...]
 
     @property
     def rows(self) -> int:
@@ -239,7 +239,7 @@ def _evenings(
             exercise_minutes=_minutes(exercise.minutes) if exercise else "",
             exercise=exercises[exercise.id] if exercise else None,
             passages=tuple(
-                PassageLine(
+                EveningPassage(
                     _minutes(one.minutes),
                     *passages[one.id],
                     _steps(targets[one.id], evening.day),

@@ -1,0 +1,279 @@
+"""The evenings on the sheet of a part are those that its page reckons, and stand whole on the paper."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from datetime import date, timedelta
+from html import unescape
+from pathlib import Path
+
+import pytest
+
+from handbook.domain.home_days import HomeEvening, home_evenings
+from handbook.domain.values.paper import Paper
+from handbook.outputs.page import Context, Page
+from handbook.outputs.pages import part
+from handbook.outputs.pages.part import PartView
+from handbook.outputs.sheets.kinds.part import PartSheetView
+from handbook.outputs.sheets.kinds.part_evenings import EveningWeek
+from handbook.outputs.sheets.making import made_sheet
+from handbook.outputs.sheets.model import MadeSheet
+from handbook.pipeline import load_plan
+from handbook.plan.evenings import home_days, home_passages, home_sets, passage_id
+from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
+from tests.outputs.sheets.reading import page_texts, words_of
+from tests.outputs.sheets.small_plan import CONTENT, ENVIRONMENT, made, pdf_on
+
+CYCLE_FILE = "cycles/winter/cycle.yaml"
+# The same days by hand, so that no pattern of ours is asked.
+DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+MONTHS = {10: "Oct", 11: "Nov", 12: "Dec"}
+Made = tuple[Context, list[Page], dict[str, MadeSheet]]
+
+
+@pytest.fixture(scope="module")
+def plan(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """Plan the small folder of two bands once, with minutes at home in two of its three stages."""
+    at = tmp_path_factory.mktemp("minutes") / "content"
+    shutil.copytree(CONTENT, at)
+    text = (at / CYCLE_FILE).read_text(encoding="utf-8")
+    for stage, minutes in (("Decode", 13), ("Build", 25)):
+        text = text.replace(f"name: {stage}\n", f"name: {stage}\n    home_minutes: {minutes}\n")
+    (at / CYCLE_FILE).write_text(text, encoding="utf-8")
+    found = load_plan(at).plan
+    assert found is not None
+    return replace(found, languages=("en", "es", "ar"))
+
+
+def made_of(plan: Plan, language: str, ensemble: EnsemblePlan) -> Made:
+    context = Context(plan, language)
+    with context.speaking():
+        pages = list(part.pages(context, winter(plan), ensemble))
+        return context, pages, made(context, pages)
+
+
+def winter(plan: Plan) -> CyclePlan:
+    (cycle,) = (one for one in plan.cycles if one.id == "winter")
+    return cycle
+
+
+def plain(html: str) -> str:
+    words = " ".join(unescape(re.sub(r"<[^>]+>", " ", html)).replace("\u00a0", " ").split())
+    return words.replace(" :", ":")
+
+
+def evenings_on(sheet: MadeSheet) -> list[list[str]]:
+    """Give the lines of each evening: its day of the week, day, minutes, then what is played."""
+    found = re.findall(r'<p class="evening">(.*?)</p>', sheet.html, re.DOTALL)
+    return [[plain(line) for line in re.split("<br>|</b></span>", one)] for one in found]
+
+
+def own_exercises(sheet: MadeSheet, part_name: str) -> dict[str, dict[str, str]]:
+    """Give the exercises that a week has for a part alone: by the title of the week, by the day."""
+    found = dict[str, dict[str, str]]()
+    for week in re.findall(r'<div class="week.*?</div>', sheet.html, re.DOTALL):
+        title = plain(re.findall("<h3>(.*?)</h3>", week)[0])
+        for names, told in re.findall(r"<p><b>(.*?)</b>:(.*?)</p>", week, re.DOTALL):
+            if part_name in plain(names).split(", "):
+                for name, days in (one.rsplit(": ", 1) for one in plain(told).split("; ")):
+                    found.setdefault(title, {}).update(dict.fromkeys(days.split(", "), name))
+    return found
+
+
+def reckoned(plan: Plan, ensemble: EnsemblePlan, part_id: str) -> tuple[HomeEvening, ...]:
+    own = home_sets(ensemble)[part_id]
+    return home_evenings(home_days(winter(plan), ensemble), own.passages, own.exercises)
+
+
+def told(plan: Plan, ensemble: EnsemblePlan) -> tuple[Mapping[str, str], Mapping[str, str]]:
+    """Say each passage and each exercise as a line has it, without minutes and steps."""
+    passages = {
+        passage_id(piece, row): f"{piece.item.title.read('en')}: {row.item.name.read('en')} "
+        f"mm. {row.item.measures.first}–{row.item.measures.last}"
+        for piece, row in home_passages(ensemble)
+    }
+    exercises = {
+        one.item.id: one.item.name.read("en")
+        + (f" {one.item.tempo.beat.symbol} {one.item.tempo.bpm_text}" if one.item.tempo else "")
+        for own in ensemble.parts
+        for one in own.exercises
+    }
+    return passages, exercises
+
+
+def steps_on(ensemble: EnsemblePlan, name: str, day: date) -> str:
+    """Say the steps of a passage on a day, from its plan."""
+    (row,) = (row for piece, row in home_passages(ensemble) if passage_id(piece, row) == name)
+    before = [week for week in row.weeks if week.monday <= day] or row.weeks[:1]
+    marks = [step.bpm_text for step in before[-1].steps]
+    shown = ", ".join(marks) if len(marks) < 4 else f"{marks[0]} … {marks[-1]}"
+    return f"{row.item.goal.beat.symbol} {shown}"
+
+
+def before(plan: Plan, ensemble: EnsemblePlan, day: date) -> str:
+    """Say what is on the next day, from the rehearsals and the concert of the plan."""
+    tomorrow = day + timedelta(days=1)
+    if any(one.item.date == tomorrow for one in winter(plan).concerts):
+        return " concert tomorrow"
+    meets = {row.rehearsal.day for row in ensemble.rehearsals}
+    return " rehearsal tomorrow" if tomorrow in meets else ""
+
+
+def sheets_of_parts(pages: list[Page], sheets: Mapping[str, MadeSheet]) -> Iterator[tuple[PartView, MadeSheet]]:  # fmt: skip
+    for page in pages:
+        assert isinstance(page.view, PartView)
+        if page.view.sheet:
+            yield page.view, sheets[page.view.sheet]
+
+
+def test_each_part_finds_its_evenings_on_its_sheet(plan: Plan) -> None:
+    differing = 0
+    for ensemble in winter(plan).ensembles:
+        _, pages, sheets = made_of(plan, "en", ensemble)
+        passages, exercises = told(plan, ensemble)
+        for view, sheet in sheets_of_parts(pages, sheets):
+            evenings, shown = reckoned(plan, ensemble, view.instrument), evenings_on(sheet)
+            own = own_exercises(sheet, view.name)
+            assert len(shown) == len(evenings) > 10
+            for evening, (weekday, day, minutes, *lines) in zip(evenings, shown, strict=True):
+                on, monday = evening.day, evening.day - timedelta(days=evening.day.weekday())
+                assert weekday == DAYS[on.weekday()]
+                assert day == f"{MONTHS[on.month]} {on.day}"
+                assert minutes == f"{evening.minutes} min"
+                title = f"Week of Mon, {MONTHS[monday.month]} {monday.day}"
+                exercise = own.get(title, {}).get(weekday)
+                differing += exercise is not None
+                lines = [one for one in lines if one and not one.startswith("A break from school")]
+                expected = []
+                for share in evening.shares:
+                    if share.exercise:
+                        named = exercises[share.id]
+                        assert exercise in (None, named)
+                        if exercise:  # that of most parts stands there
+                            named = lines[0].partition(" min ")[2].removesuffix(before(plan, ensemble, on))  # fmt: skip
+                            assert named in exercises.values()
+                            assert named != exercise
+                        expected.append(f"{share.minutes} min {named}{before(plan, ensemble, on)}")
+                    else:
+                        steps = steps_on(ensemble, share.id, on)
+                        expected.append(f"{share.minutes} min {passages[share.id]} {steps}")
+                assert lines == expected
+    assert differing > 5  # so that the parts with others are of some use
+
+
+def test_the_minutes_of_an_evening_are_all_of_it(plan: Plan) -> None:
+    _, _, sheets = made_of(plan, "en", winter(plan).ensembles[0])
+    for sheet in sheets.values():
+        for _, _, whole, *lines in evenings_on(sheet):
+            minutes = [int(one) for line in lines for one in re.findall(r"^(\d+) min ", line)]
+            assert f"{sum(minutes)} min" == whole
+
+
+def test_bold_is_what_the_next_rehearsal_plays(plan: Plan) -> None:
+    ensemble = winter(plan).ensembles[0]
+    _, pages, sheets = made_of(plan, "en", ensemble)
+    view, sheet = next(sheets_of_parts(pages, sheets))
+    shares = [
+        share
+        for evening in reckoned(plan, ensemble, view.instrument)
+        for share in evening.shares
+        if not share.exercise
+    ]
+    evenings = "".join(re.findall(r'<p class="evening">.*?</p>', sheet.html, re.DOTALL))
+    names = re.findall(r"</span>: (<b>)?[^<]+(?:</b>)? mm?\. ", evenings)
+    assert [bool(one) for one in names] == [share.next for share in shares]
+    assert len(set(names)) == 2
+
+
+@pytest.mark.parametrize("language", ["en", "ar"])
+@pytest.mark.parametrize("paper", list(Paper))
+def test_a_week_stands_on_one_page(plan: Plan, paper: Paper, language: str) -> None:
+    _, _, sheets = made_of(plan, language, winter(plan).ensembles[0])
+    sheet = next(iter(sheets.values()))
+    pages = [words_of(text) for text in page_texts(pdf_on(sheet, paper))]
+    days = [plain(one) for one in re.findall(r"<h3>(.*?)</h3>", sheet.html)]
+    evenings = [
+        re.findall(r'<span class="label">.*?<br>(.*?)<br>', week, re.DOTALL)
+        for week in re.findall(r'<div class="week keep">.*?</div>', sheet.html, re.DOTALL)
+    ]
+    assert len(evenings) == len(days) > 3
+    # Letters of Arabic come back in an order of their own, figures as they are.
+    numbers = [[re.findall(r"\d+", plain(day))[0] for day in week] for week in evenings]
+    for week in numbers:
+        runs = [re.findall(r"\d+", page) for page in pages]
+        assert any(all(number in run for number in week) for run in runs)
+    if language == "en":
+        for title, week in zip(days, evenings, strict=True):
+            (page,) = (one for one in pages if re.search(rf"{title}\b", one))
+            assert [day for day in week if plain(day) not in page] == []
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_all_of_the_evenings_is_on_the_paper(plan: Plan, paper: Paper) -> None:
+    for ensemble in winter(plan).ensembles:
+        _, _, sheets = made_of(plan, "en", ensemble)
+        for sheet in sheets.values():
+            said = words_of(" ".join(page_texts(pdf_on(sheet, paper)))).replace(" ", "")
+            # What stands before the lines of an evening stands between them for who reads the PDF.
+            lines = [line for evening in evenings_on(sheet) for line in evening]
+            lines += [plain(one) for one in re.findall(r"<(?:h\d|p)>(.*?)</", sheet.html)]
+            lines += [plain(one) for one in re.findall(r'<p class="hang">(.*?)<[/b]', sheet.html)]
+            assert [one for one in lines if one.replace(" ", "") not in said] == []
+
+
+def longer(week: EveningWeek, times: int) -> EveningWeek:
+    evenings = tuple(replace(one, passages=one.passages * times) for one in week.evenings)
+    return replace(week, evenings=evenings)
+
+
+def test_a_week_longer_than_a_page_parts_between_evenings(plan: Plan) -> None:
+    """A cycle of many weeks, each with more than fits a page."""
+    context, pages, _ = made_of(plan, "en", winter(plan).ensembles[0])
+    page = next(one for one in pages if one.sheets)
+    (sheet,) = page.sheets
+    assert isinstance(sheet.view, PartSheetView)
+    weeks = tuple(longer(week, 3) for week in sheet.view.weeks * 3)[:16]
+    assert len(weeks) == 16
+    assert not weeks[1].whole
+    view = replace(sheet.view, weeks=weeks)
+    with context.speaking():
+        long = made_sheet(context, ENVIRONMENT, page, replace(sheet, view=view))
+    texts = [words_of(text) for text in page_texts(pdf_on(long))]
+    for _, day, _, first, *rest in evenings_on(long):
+        lines = [one.replace(" ", "") for one in (day, first, *rest)]
+        assert any(all(one in text.replace(" ", "") for one in lines) for text in texts)
+
+
+@pytest.mark.parametrize(
+    ("language", "note"),
+    [("en", None), ("es", "Una parte de esta hoja está solo en inglés."), ("ar", "جزء من هذه الورقة بالإنجليزية فقط.")],
+)  # fmt: skip
+def test_what_is_in_another_language_says_so(plan: Plan, language: str, note: str | None) -> None:
+    _, _, sheets = made_of(plan, language, winter(plan).ensembles[0])
+    sheet = next(iter(sheets.values()))
+    own = ' dir="ltr"' if language == "ar" else ""
+    tip = f'<span lang="en"{own}>Sing it, then play it.</span>'
+    assert (tip in sheet.html) is (note is not None)
+    assert (note is None) or f"<p>{note}</p>" in sheet.html
+    assert "data-partly" not in sheet.html
+    assert ("Some of this sheet" in sheet.html) is False
+
+
+def test_parts_with_other_minutes_have_a_sheet_of_their_own(plan: Plan) -> None:
+    for ensemble in winter(plan).ensembles:
+        _, pages, sheets = made_of(plan, "en", ensemble)
+        evenings = {
+            view.instrument: [
+                (one.day, [(x.minutes, "" if x.exercise else x.id) for x in one.shares])
+                for one in reckoned(plan, ensemble, view.instrument)
+            ]
+            for view, _ in sheets_of_parts(pages, sheets)
+        }
+        views = [view for view, _ in sheets_of_parts(pages, sheets)]
+        for view in views:
+            for other in views:
+                if view.sheet == other.sheet:
+                    assert evenings[view.instrument] == evenings[other.instrument]
