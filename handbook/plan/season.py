@@ -178,7 +178,10 @@ def _weeks(
 
     After each climb anew the weeks lead from what was reached.
     """
+    over = past.weeks((piece.item.id, passage.item.id)) if past else ()
     used = [monday for monday in mondays if _in_use(piece, monday, past)]
+    if past and piece.item.dropped and piece.item.dropped == piece.over and is_dropped(piece, past):
+        return _weeks_till_dropped(used, over, _played_last(places, known[-1]))
     marks = marks_named(cycle.marks.kind, cycle.marks.step)
     weeks: tuple[WeekTarget, ...] = ()
     for climb in known:
@@ -199,9 +202,32 @@ def _weeks(
                 old if old.monday + _WEEK <= today + _ONE_DAY else new
                 for old, new in zip(weeks, anew, strict=False)
             )
-    over = past.weeks((piece.item.id, passage.item.id)) if past else ()
     kept = {week.monday: week for week in over}
     return tuple(kept.get(week.monday, week) for week in weeks)
+
+
+def _played_last(places: Sequence[int], climb: KnownClimb) -> Tempo | None:
+    """Give the tempo that class has come to in the end, None if it has not played the passage."""
+    since = -1 if climb.place is None else climb.place
+    after = [rung.tempo for place, rung in zip(places, climb.rungs, strict=True) if place > since]
+    return after[-1] if after else climb.standing
+
+
+def _weeks_till_dropped(
+    mondays: Sequence[date], over: Sequence[WeekTarget], played: Tempo | None
+) -> tuple[WeekTarget, ...]:
+    """Give the weeks up to the one in which a piece is dropped, which asks for nothing new.
+
+    There is no goal to come to any more: what class played last or home was asked for
+    before, whichever is faster, is kept. `over` are the weeks that were over then.
+    """
+    weeks = [week for week in over if week.monday in mondays]
+    asked = [week.target for week in weeks[-1:]]
+    stays = max(filter(None, (*asked, played)), key=lambda tempo: tempo.bpm, default=None)
+    if stays is not None:
+        left = mondays[len(weeks) :]
+        weeks += [WeekTarget(monday, stays, (stays,)) for monday in left]
+    return tuple(weeks)
 
 
 def _in_use(piece: PieceRow, monday: date, past: Past | None) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -137,6 +137,25 @@ def test_a_dropped_piece_keeps_its_past(tmp_path: Path) -> None:
     assert max(week.monday for week in soup.weeks) < NEWS
     stays = then.pieces[0].passages[0]
     assert max(visit.place for visit in stays.visits) > count
+
+
+@pytest.mark.parametrize("day", [date(2026, 11, 5), date(2026, 11, 11), date(2026, 11, 18)])
+def test_the_week_in_which_a_piece_is_dropped_asks_for_nothing_new(
+    day: date, tmp_path: Path
+) -> None:
+    """Common practice, no source: nobody speeds up a piece that will not be played."""
+    with_it = {**base_files(), MUSIC: base_files()[MUSIC] + ANOTHER}
+    line = f"title: Stone Soup\n    dropped: {day}\n"
+    without = {**with_it, MUSIC: with_it[MUSIC].replace("title: Stone Soup\n", line)}
+    first = lantern(planned(tmp_path / "a", with_it)).pieces[-1].passages[0]
+    then = lantern(planned(tmp_path / "b", without)).pieces[-1].passages[0]
+    last = day - timedelta(days=day.weekday())
+    assert [week.monday for week in then.weeks][-1] == last
+    assert then.weeks[:-1] == first.weeks[: len(then.weeks) - 1]  # what is over stays
+    played, asked = then.visits[-1].rung.tempo, then.weeks[-2].target
+    assert played.bpm < then.item.goal.bpm
+    assert then.weeks[-1].target.bpm == max(played.bpm, asked.bpm)
+    assert then.weeks[-1].steps == (then.weeks[-1].target,)
 
 
 def test_a_dress_rehearsal_plays_no_dropped_piece(tmp_path: Path) -> None:
