@@ -91,6 +91,8 @@ ADDED: dict[Field, tuple[str, tuple[str | int, ...], Any]] = {
         (),
         {"role": "The lead parent", "phone": "555-0142"},
     ),
+    ("Concert", "goes_back"): ("cycles/winter/concert.yaml", (), "yes"),
+    ("Gear", "stays"): ("cycles/winter/concert.yaml", ("equipment", 0), "yes"),
     ("Event", "on_the_day"): (
         "events.yaml",
         ("events", 0),

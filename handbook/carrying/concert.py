@@ -43,6 +43,7 @@ CARRIED = frozenset(
         "rain",
         "travel",
         "equipment",
+        "goes_back",
         "carriers",
         "crew",
         "care",

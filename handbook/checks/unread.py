@@ -44,6 +44,7 @@ def field_without_effect(handbook: Handbook) -> Iterator[Problem]:
     yield from _of_stages(handbook)
     for _, concert in traversal.concerts(handbook):
         yield from _of_concert(handbook, concert)
+        yield from _of_equipment(handbook, concert)
         if concert.item.told and not concert.item.moved_from:
             why = "it says when a move became known, and the concert has no `moved_from`"
             yield _unread((concert.file, "told"), why, "add `moved_from:`, or take it out")
@@ -160,6 +161,18 @@ def _of_stages(handbook: Handbook) -> Iterator[Problem]:
                 why = "this stage begins and ends on dates that are stated"
                 at = (content.cycle.file, "stages", place, "share")
                 yield _unread(at, why, "take it out, or take out the date of `starts`")
+
+
+def _of_equipment(handbook: Handbook, concert: Sourced[Concert]) -> Iterator[Problem]:
+    item, file = concert.item, concert.file
+    if item.goes_back and not item.equipment and handbook.program.item.usual is None:
+        why = "nothing is moved: there is no `equipment`"
+        yield _unread((file, "goes_back"), why, "add `equipment:`, or take it out")
+    for place, gear in enumerate(item.equipment):
+        if gear.stays and not item.goes_back:
+            why = "nothing is said to go back: there is no `goes_back: yes`"
+            at = (file, "equipment", place, "stays")
+            yield _unread(at, why, "add `goes_back: yes`, or take it out")
 
 
 def _of_concert(handbook: Handbook, concert: Sourced[Concert]) -> Iterator[Problem]:

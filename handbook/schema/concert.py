@@ -169,6 +169,10 @@ class AnyConcert(Item):
     lifting: LiftingRules | None = Field(
         None, description="The program's own limits for lifting, by the district's rules"
     )
+    goes_back: YesNo = Field(
+        default=False,
+        description="Yes if all of the equipment goes back after the concert, by the ways on which it came",
+    )
 
 
 class UsualConcert(AnyConcert):

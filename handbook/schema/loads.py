@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from handbook.schema.base import Item
-from handbook.schema.scalars.fields import Clock, Id, WholeNumber
+from handbook.schema.scalars.fields import Clock, Id, WholeNumber, YesNo
 from handbook.schema.scalars.quantities import Mass
 from handbook.schema.scalars.texts import HumanText, Name, PlainText
 from handbook.schema.texts_for import OrText
@@ -37,6 +37,10 @@ class Gear(Item):
     carrier: Id | None = Field(None, description="The cart or truck that takes it")
     then: tuple[FurtherMove, ...] = Field(
         (), description="Where it goes on from there, in order, such as from the dock to the stage"
+    )
+    stays: YesNo = Field(
+        default=False,
+        description="Yes if it stays where it was brought, though the equipment of the concert goes back",
     )
 
     @property

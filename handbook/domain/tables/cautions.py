@@ -11,12 +11,16 @@ from handbook.records import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """One caution: `text` for readers, the public `source` of its fact, whom that is for in sentences."""
+    """One caution: `text` for readers, the public `source` of its fact, whom that is for in sentences.
+
+    `cited` is the source in short, for paper in the hand: what its whole name begins with.
+    """
 
     id: str
     text: str
     source: str
     scope_sentences: tuple[str, ...]
+    cited: str = ""
 
     @property
     def scope(self) -> str:
@@ -36,7 +40,9 @@ _HEARING_SCOPE = (
 _LISTENING_SCOPE = ("General public guidance, no rule for a classroom.", _LOCAL_RULES)
 _CRAFT_SCOPE = (_LOCAL_RULES,)
 
-_EQUATION = "NIOSH Publication No. 94-110, Applications Manual for the Revised NIOSH Lifting Equation (1994, revised 9/2021)"
+_LIFTING_GUIDE = "NIOSH Publication No. 94-110"
+_OSHA_LETTER = "OSHA interpretation letter of 4 June 2013"
+_EQUATION = f"{_LIFTING_GUIDE}, Applications Manual for the Revised NIOSH Lifting Equation (1994, revised 9/2021)"
 _HSE_FILTERS = (
     "UK Health and Safety Executive, INDG143 manual-handling guideline figures, as issued before "
     "the 2020 revision"
@@ -52,8 +58,9 @@ LIFTING: tuple[Caution, ...] = (
         "Follow your district's rules on who may lift what. No federal work rule gives a weight that "
         "suits everyone, so local rules decide. If you are not sure, leave it and ask an adult in "
         "charge. Staff ask the facilities or safety office.",
-        "OSHA interpretation letter of 4 June 2013: no OSHA standard sets a weight limit for lifting",
+        f"{_OSHA_LETTER}: no OSHA standard sets a weight limit for lifting",
         _LIFTING_SCOPE,
+        _OSHA_LETTER,
     ),
     Caution(
         "lift-no-number-for-students",
@@ -61,6 +68,7 @@ LIFTING: tuple[Caution, ...] = (
         "students, so no weight on this page says what a student may lift.",
         _EQUATION,
         _LIFTING_SCOPE,
+        _LIFTING_GUIDE,
     ),
     Caution(
         "lift-not-covered",
@@ -109,6 +117,7 @@ LIFTING: tuple[Caution, ...] = (
         "Lift by the handles. If a case has none, or has a broken one, tell the crew lead.",
         f"{_EQUATION}, pp. 17-19",
         _LIFTING_SCOPE,
+        _LIFTING_GUIDE,
     ),
     Caution(
         "lift-rest",

@@ -14,10 +14,11 @@ _CAUTION, _SOURCE, _SCOPE = "caution", "source of a caution", "whom a caution is
 
 @dataclass(frozen=True, slots=True)
 class CautionView:
-    """A caution and the source of its fact, in the page's language."""
+    """A caution and the source of its fact, whole and as `cited` on paper, in the page's language."""
 
     text: str
     source: str
+    cited: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,11 @@ def caution_groups(cautions: tuple[Caution, ...]) -> tuple[CautionGroup, ...]:
         CautionGroup(
             tuple(pgettext(_SCOPE, sentence) for sentence in scope),
             tuple(
-                CautionView(pgettext(_CAUTION, one.text), pgettext(_SOURCE, one.source))
+                CautionView(
+                    pgettext(_CAUTION, one.text),
+                    pgettext(_SOURCE, one.source),
+                    pgettext(_SOURCE, one.cited) if one.cited else "",
+                )
                 for one in group
             ),
         )
@@ -55,4 +60,6 @@ def caution_messages() -> Iterator[tuple[str, str]]:
     for one in (*CREW_PAGE, *REHEARSAL_PAGE):
         yield _CAUTION, one.text
         yield _SOURCE, one.source
+        if one.cited:
+            yield _SOURCE, one.cited
         yield from ((_SCOPE, sentence) for sentence in one.scope_sentences)

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from handbook.domain.loads import Totals
 from handbook.outputs.components.concert_words import total, unended, units_of, weight
 from handbook.outputs.i18n import gettext, ngettext
-from handbook.outputs.i18n.formats import with_commas, with_semicolons
+from handbook.outputs.i18n.formats import with_semicolons
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import LoadDay, RouteLoad
 from handbook.plan.model import ConcertPlan
@@ -15,16 +15,22 @@ from handbook.records import dataclass
 from handbook.schema.loads import Gear
 from handbook.schema.program import Room
 
+_SIDE_BY_SIDE = " · "  # between names that begin with a capital, which no sentence would keep
+
 
 @dataclass(frozen=True, slots=True)
 class GearLine:
-    """An item; `each` is the weight of one of them, `needs` is what the program's own limits ask for it, `handling` how it is handled."""
+    """An item on one of its ways; `each` is the weight of one, `needs` what the program's own limits ask.
+
+    `carrier` takes it, empty if it goes by hand or on wheels; `handling` says how it is handled.
+    """
 
     item: Gear
     weight: str
     each: str
     needs: tuple[str, ...]
     way: str
+    carrier: str
     who: str
     handling: str
 
@@ -56,12 +62,16 @@ class RouteLine:
 
 @dataclass(frozen=True, slots=True)
 class LoadView:
-    """All loads, `items` for each way of a thing; `limits` says in words what the program's own limits are."""
+    """All loads, `items` for each way of a thing; `limits` says in words what the program's own limits are.
+
+    `back` says whether they go back by the ways on which they came, but for what stays.
+    """
 
     items: tuple[GearLine, ...]
     routes: tuple[RouteLine, ...]
     total: str
     limits: tuple[str, ...]
+    back: bool
 
     @property
     def things(self) -> tuple[tuple[GearLine, ...], ...]:
@@ -80,11 +90,13 @@ def load_view(context: Context, concert: ConcertPlan) -> LoadView | None:
         routes=tuple(_route(context, concert, load, route) for route in load.routes),
         total=_weighed(load, load.totals),
         limits=tuple(_limits(concert)),
+        back=concert.item.goes_back,
     )
 
 
 def _items(context: Context, concert: ConcertPlan, load: LoadDay) -> Iterator[GearLine]:
     roles = {role.id: context.say(role.name) for role in concert.item.crew}
+    carriers = {one.id: context.say(one.name) for one in concert.item.carriers}
     rooms = {route.start.id: route.start for route in load.routes}
     rooms |= {route.end.id: route.end for route in load.routes}
     for gear in load.moves:
@@ -99,6 +111,7 @@ def _items(context: Context, concert: ConcertPlan, load: LoadDay) -> Iterator[Ge
             else weighs,
             needs=tuple(_needs(gear, load)),
             way=_way(context, start, end),
+            carrier=carriers.get(gear.carrier or "", ""),
             who=roles.get(gear.who or "", ""),
             handling=with_semicolons(unended(context.say(words)) for words in gear.handling),
         )
@@ -106,15 +119,17 @@ def _items(context: Context, concert: ConcertPlan, load: LoadDay) -> Iterator[Ge
 
 def _way(context: Context, start: Room, end: Room) -> str:
     # Translators: from one room to another.
-    return gettext("%(start)s to %(end)s", start=context.say(start.name), end=context.say(end.name))
+    return gettext(
+        "From %(start)s to %(end)s", start=context.say(start.name), end=context.say(end.name)
+    )
 
 
 def _needs(gear: Gear, load: LoadDay) -> Iterator[str]:
     if gear.id in load.findings.two_adults:
         yield gettext("two adults")
     if gear.id in load.findings.wheels:
-        # Translators: a cart, a dolly or wheels of its own.
-        yield gettext("wheels")
+        # Translators: how a heavy piece is to be moved: on a cart, a dolly or wheels of its own.
+        yield gettext("on wheels")
     if gear.weight is None:
         yield gettext("ask first")
 
@@ -134,13 +149,15 @@ def _route(context: Context, concert: ConcertPlan, load: LoadDay, route: RouteLo
 
     def shares(pieces: Sequence[tuple[str, int]]) -> tuple[Share, ...]:
         if len(movers) == 1:
-            things = with_commas(named(one, count) for one, count in pieces)
+            things = _SIDE_BY_SIDE.join(named(one, count) for one, count in pieces)
             return (Share("", things),) if pieces else ()
         roles = dict.fromkeys(items[one].who for one, _ in pieces)
         return tuple(
             Share(
                 names.get(role or "", gettext("Everyone")),
-                with_commas(named(one, count) for one, count in pieces if items[one].who == role),
+                _SIDE_BY_SIDE.join(
+                    named(one, count) for one, count in pieces if items[one].who == role
+                ),
             )
             for role in roles
         )
@@ -151,7 +168,7 @@ def _route(context: Context, concert: ConcertPlan, load: LoadDay, route: RouteLo
     return RouteLine(
         way=_way(context, route.start, route.end),
         carrier=context.say(route.carrier.name) if route.carrier else "",
-        total=_weighed(load, route.totals),
+        total=_weighed(load, route.totals) if route.carrier else _counted(route.totals),
         trips=tuple(shares(trip.pieces) for trip in (plan.trips if plan else ())),
         too_heavy=whole(plan.too_heavy) if plan else (),
         later=whole(plan.unweighed) if plan else (),
@@ -161,21 +178,37 @@ def _route(context: Context, concert: ConcertPlan, load: LoadDay, route: RouteLo
     )
 
 
-def _weighed(load: LoadDay, totals: Totals) -> str:
-    """Write how many pieces there are, and what those weigh that were weighed."""
+def _pieces(totals: Totals) -> str:
     # Translators: a piece of equipment, to be carried.
-    pieces = ngettext("%(num)s piece", "%(num)s pieces", totals.pieces)
+    return ngettext("%(num)s piece", "%(num)s pieces", totals.pieces)
+
+
+def _weighed(load: LoadDay, totals: Totals) -> str:
+    """Write how many pieces there are, and what those weigh together that were weighed."""
+    pieces = _pieces(totals)
     if not totals.weighed:
         return pieces
     weight_of_all = total(totals.kg, units_of(gear.weight for gear in load.moves))
     if totals.weighed == totals.pieces:
         return gettext("%(pieces)s, %(weight)s in all", pieces=pieces, weight=weight_of_all)
     return ngettext(
-        "%(pieces)s: %(num)s not weighed, the others %(weight)s",
-        "%(pieces)s: %(num)s not weighed, the others %(weight)s",
+        "%(pieces)s: %(num)s not weighed, the rest %(weight)s together",
+        "%(pieces)s: %(num)s not weighed, the rest %(weight)s together",
         totals.pieces - totals.weighed,
         pieces=pieces,
         weight=weight_of_all,
+    )
+
+
+def _counted(totals: Totals) -> str:
+    """Write how many pieces go by hand: nobody carries all of them at once, so no sum is said."""
+    if totals.weighed in (0, totals.pieces):
+        return _pieces(totals)
+    return ngettext(
+        "%(pieces)s, %(num)s of them not weighed",
+        "%(pieces)s, %(num)s of them not weighed",
+        totals.pieces - totals.weighed,
+        pieces=_pieces(totals),
     )
 
 
