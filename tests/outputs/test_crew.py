@@ -108,10 +108,10 @@ def test_loads(view: CrewView) -> None:
     assert [
         (str(line.item.name), line.item.count, line.weight, line.needs) for line in view.load.items
     ] == [
-        ("Timpani", 3, "85 lb", ("two adults", "wheels")),
+        ("Timpani", 3, "85 lb", ("two adults", "on wheels")),
         ("Trunk", 1, "not weighed", ("ask first",)),
     ]
-    assert view.load.total == "4 pieces: 1 not weighed, the others 255 lb"
+    assert view.load.total == "4 pieces: 1 not weighed, the rest 255 lb together"
     assert [route.total for route in view.load.routes] == [
         "3 pieces, 255 lb in all",
         "1 piece",
@@ -133,12 +133,12 @@ def test_what_goes_on_from_a_room_is_told_for_each_way_and_counted_once(tmp_path
     view = crew_view(*evening(tmp_path, EVENING.replace(first, on)))
     assert view.load is not None
     assert [(line.way, line.who) for line in view.load.items] == [
-        ("Band room to Green room", ""),
-        ("Green room to Main stage", "Stage crew"),
-        ("Band room to Main stage", ""),
+        ("From Band room to Green room", ""),
+        ("From Green room to Main stage", "Stage crew"),
+        ("From Band room to Main stage", ""),
     ]
-    assert view.load.total == "4 pieces: 1 not weighed, the others 255 lb"
-    assert [way for way, _ in view.roles[0].ways] == ["Green room to Main stage"]
+    assert view.load.total == "4 pieces: 1 not weighed, the rest 255 lb together"
+    assert [way for way, _ in view.roles[0].ways] == ["From Green room to Main stage"]
     assert [len(ways) for ways in view.load.things] == [2, 1]
 
 
@@ -189,10 +189,10 @@ def test_loads_of_two_units_are_told_in_both(tmp_path: Path) -> None:
     view = crew_view(*evening(tmp_path, mixed))
     assert view.load is not None
     # 255 * 0.45359237 = 115.67 kg, with 20 kg 135.67 kg or 299.09 lb.
-    assert view.load.total == "5 pieces: 1 not weighed, the others 299 lb (136 kg)"
+    assert view.load.total == "5 pieces: 1 not weighed, the rest 299 lb (136 kg) together"
     assert [route.total for route in view.load.routes][::2] == [
         "3 pieces, 255 lb (116 kg) in all",
-        "1 piece, 44 lb (20 kg) in all",
+        "1 piece",  # by hand: its weight stands with it
     ]
     assert [item.weight for item in view.load.items] == ["85 lb", "not weighed", "20 kg"]
 
