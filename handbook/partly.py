@@ -13,7 +13,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from typing import Any, TypeVar
 
-from handbook.checks import concert_day, concert_times, stages
+from handbook.checks import concert_day, concert_stage, concert_times, stages
 from handbook.checks import cycles as cycle_checks
 from handbook.checks.check import code_of
 from handbook.loader.discover import WRONG_ENDING
@@ -91,7 +91,9 @@ _OF_CALENDAR = frozenset(
 _OF_SCHOOL_DAY = frozenset({"call-before-school-out", "class-while-away"})
 # What no minute of music changes.
 _OF_ROOMS_AND_LOADS = frozenset({"bus-seats-short", "venue-stock-short", "too-heavy-for-carrier"})
-_OF_CONCERT = _codes(concert_day, concert_times) - _OF_SCHOOL_DAY - _OF_ROOMS_AND_LOADS
+_OF_CONCERT = (
+    _codes(concert_day, concert_stage, concert_times) - _OF_SCHOOL_DAY - _OF_ROOMS_AND_LOADS
+)
 # Of what a plan's problems are made, beside the program and the events.
 _MADE_OF: Mapping[str, frozenset[str]] = {
     **dict.fromkeys(_OF_CALENDAR, frozenset({"year", "cycle", "events"})),

@@ -213,7 +213,10 @@ class DayConflict:
 
 @dataclass(frozen=True, slots=True)
 class SetupRow:
-    """What stands for one turn, and what the crew changes before it, from `reset` to `free`."""
+    """What stands for one turn, and what the crew changes before it, from `reset` to `free`.
+
+    `short` are the minutes (rounded up) that a pause without a changeover of its own lacks for it.
+    """
 
     ensembles: tuple[Ensemble | Guest, ...]
     start: datetime
@@ -221,6 +224,8 @@ class SetupRow:
     free: datetime | None
     setup: Setup
     change: Reset
+    short: int
+    address: Address
 
 
 @dataclass(frozen=True, slots=True)

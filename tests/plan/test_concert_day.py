@@ -383,6 +383,41 @@ def test_seats_go_by_any_name_of_an_instrument(tmp_path: Path) -> None:
     assert (stands.of("chair"), stands.of("stand")) == (9, 9)
 
 
+@pytest.mark.parametrize(
+    ("before", "changeover", "short"),
+    [
+        ("[{what: remarks, minutes: 1}]", 4, 3),
+        ("[{what: remarks, minutes: 1}, {what: intermission, minutes: 2}]", 4, 1),
+        ("[{what: remarks, minutes: 4}]", 4, 0),
+        ("[{what: intermission, minutes: 10}]", 4, 0),
+        ("[{what: remarks, minutes: 1}]", 0, 0),
+        # what is stated for this changeover is enough for it
+        ("[{what: changeover, minutes: 1}, {what: remarks, minutes: 1}]", 4, 0),
+        ("[]", 4, 0),
+    ],
+)
+def test_a_reset_that_lacks_minutes(
+    before: str, changeover: int, short: int, tmp_path: Path
+) -> None:
+    turns = TURNS.replace("[button-comets]", f"[button-comets], before: {before}")
+    found = day(tmp_path, f"{HEAD}changeover: {changeover}\n{turns}").seating
+    assert found is not None
+    assert [turn.short for turn in found.turns] == [0, short]
+    assert [turn.address[-2:] for turn in found.turns] == [("program", 0), ("program", 1)]
+
+
+def test_a_stage_that_stays_as_it_is_needs_no_minutes(tmp_path: Path) -> None:
+    """Guests who say nothing of chairs and stands perform on the stage as it is."""
+    guests = (
+        "guests: [{id: choir, name: Choir, minutes: 4}]\nprogram:\n"
+        "  - {ensemble: harbor, pieces: [tweed-kites]}\n"
+        "  - {guest: choir, before: [{what: remarks, minutes: 1}]}\n"
+    )
+    found = day(tmp_path, HEAD + guests).seating
+    assert found is not None
+    assert [turn.short for turn in found.turns] == [0, 0]
+
+
 def test_what_the_venue_has(tmp_path: Path) -> None:
     files = base_files()
     files[PROGRAM] = files[PROGRAM].rstrip("\n") + "\n    stock: {chair: 20, stand: 30}\n"

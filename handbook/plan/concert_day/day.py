@@ -49,7 +49,7 @@ def concert_day(ground: Ground, plans: Mapping[str, EnsemblePlan]) -> ConcertDay
         groups=groups,
         rides=ridden,
         uses=tuple(placed.row for placed in uses),
-        seating=seating_day(ground, played.run),
+        seating=seating_day(ground, played),
         load=load_day(ground),
         conflicts=conflicts(ground, groups, uses, played),
         missed=missed_classes(ground, groups, plans),

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
-from handbook.domain.run_of_show import RunOfShow
+from handbook.domain.call_times import minutes_short
+from handbook.domain.run_of_show import RunOfShow, Turn, later
 from handbook.domain.seating import (
     CHAIR,
     STAND,
     USUAL,
     Need,
+    Reset,
     SeatRules,
     Setup,
     check_stock,
@@ -20,15 +22,17 @@ from handbook.domain.seating import (
 )
 from handbook.domain.shared_players import together
 from handbook.plan.concert_day.ground import Ground
+from handbook.plan.concert_day.show import Show
 from handbook.plan.concert_model import SeatingDay, SetupRow
 from handbook.plan.shared_players import shared_counts
+from handbook.schema.concert import PauseKind
 from handbook.schema.program import Program
 from handbook.schema.seating import Seating
 
 
-def seating_day(ground: Ground, run: RunOfShow) -> SeatingDay | None:
+def seating_day(ground: Ground, played: Show) -> SeatingDay | None:
     """Reckon all set-ups; None where no ensemble's players are counted."""
-    turns = run.turns()
+    turns = played.run.turns()
     counts = [_players(ground, turn.ensembles) for turn in turns]
     if not any(counts):
         return None
@@ -42,6 +46,7 @@ def seating_day(ground: Ground, run: RunOfShow) -> SeatingDay | None:
         else:
             setups.append(setup(players, rules, _extra(ground, seating, turn.ensembles)))
     most = largest([opening, *setups])
+    places = [played.turns[turn.index or 0] or 0 for turn in turns]
     return SeatingDay(
         turns=tuple(
             SetupRow(
@@ -51,14 +56,27 @@ def seating_day(ground: Ground, run: RunOfShow) -> SeatingDay | None:
                 turn.free,
                 stands,
                 change,
+                _short(ground, place, turn, change, played.run),
+                ground.at("program", place),
             )
-            for turn, stands, change in zip(turns, setups, resets(setups, opening), strict=True)
+            for place, turn, stands, change in zip(
+                places, turns, setups, resets(setups, opening), strict=True
+            )
         ),
         opening=opening,
         largest=most,
         stock=check_stock(most, ground.venue.stock),
         has=ground.venue.stock,
     )
+
+
+def _short(ground: Ground, place: int, turn: Turn, change: Reset, run: RunOfShow) -> int:
+    """Give the minutes that a reset lacks; what the director states for a changeover is enough."""
+    stated = any(one.what is PauseKind.CHANGEOVER for one in ground.item.program[place].before)
+    changes = change.add.counts or change.strike.counts
+    if stated or not changes or turn.reset is None or turn.free is None:
+        return 0
+    return minutes_short(turn.free, later(turn.reset, run.reset_seconds))
 
 
 def seat_rules(seating: Seating, program: Program) -> SeatRules:
