@@ -41,11 +41,12 @@ class ToldLines:
 
 @dataclass(frozen=True, slots=True)
 class PlainBlock:
-    """A block of the hour in words that need no music; what is `played` gets a box to tick."""
+    """A block of the hour in words that need no music, or those of its `exercise`; what is `played` gets a box to tick."""
 
     shown: BlockView
     words: str
     played: bool
+    exercise: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +83,11 @@ class SubstitutePage:
         """The signs of the hour that a musician reads and others do not, in words."""
         shown = [block.shown for block in self.blocks]
         return tuple(_signs(shown))
+
+    @property
+    def exercises(self) -> bool:
+        """Whether an exercise is told."""
+        return any(block.exercise for block in self.blocks)
 
     @property
     def recordings(self) -> tuple[NeedView, ...]:
@@ -121,13 +127,13 @@ class _Told:
 def _signs(blocks: Iterable[BlockView]) -> Iterator[str]:
     music = [block.how for block in blocks if block.how]
     if any(block.tempo for block in blocks):
-        yield gettext("The number at ♩ is how many clicks there are in a minute.")
+        yield gettext("The number at ♩ is clicks a minute.")
     if music:
-        yield gettext("“mm.” are measures: each is numbered in the music.")
+        yield gettext("“mm.” are measures, numbered in the music.")
     if MusicKind.JOIN.value in music:
-        yield gettext(
-            "A join plays passages one after the other with no stop between, each at its number."
-        )
+        yield gettext("A join plays passages on end, each at its number.")
+    if MusicKind.RUN.value in music:
+        yield gettext("A whole piece goes on to its end, slips or not.")
 
 
 def _lines(
@@ -189,11 +195,7 @@ def _page(
         day=day,
         habit=say(row.habit.text) if row.habit else "",
         blocks=tuple(
-            PlainBlock(
-                shown,
-                _exercise(binder, block) or _words(binder, ensemble, shown),
-                played=shown.kind in _PLAYED,
-            )
+            _plain(binder, ensemble, block, shown)
             for block, shown in zip(row.blocks, day.blocks, strict=True)
         ),
         needs=tuple(need_view(binder, need) for need in needs_of(ensemble, row)),
@@ -232,6 +234,16 @@ def _concerts(binder: Binder, cycle: CyclePlan, ensemble: EnsemblePlan, day: dat
             )
 
 
+def _plain(binder: Binder, ensemble: EnsemblePlan, block: BlockRow, shown: BlockView) -> PlainBlock:
+    exercise = _exercise(binder, block)
+    return PlainBlock(
+        shown,
+        exercise or _words(binder, ensemble, shown),
+        played=shown.kind in _PLAYED,
+        exercise=bool(exercise),
+    )
+
+
 def _exercise(binder: Binder, block: BlockRow) -> str:
     """Say how the exercise of a block is done; of several texts each after those it is for."""
     return " ".join(
@@ -253,8 +265,6 @@ def _words(binder: Binder, ensemble: EnsemblePlan, shown: BlockView) -> str:
             return gettext("Read this aloud.")
         case BlockKind.CLOSE:
             return gettext("They put everything away.")
-        case BlockKind.MUSIC if shown.how == MusicKind.RUN.value:
-            return gettext("They play it from start to end and do not stop for slips.")
         case _:
             return ""
 
@@ -284,8 +294,6 @@ def files(binder: Binder) -> Iterator[BinderFile]:
     file = BandFile(
         ends="substitute",
         title=lambda name: gettext("%(band)s: for a substitute", band=name),
-        about=gettext(
-            "One sheet for each rehearsal, to print on both sides, for someone who need not be a musician (PDF)."
-        ),
+        about=gettext("One page for each rehearsal, for someone who need not be a musician (PDF)."),
     )
     return band_sheets(binder, file, substitute_pages, substitute_sheet)

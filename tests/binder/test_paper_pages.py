@@ -7,14 +7,14 @@ from dataclasses import replace
 
 import pytest
 
-from handbook.binder import rehearsal_sheets, thanks
+from handbook.binder import rehearsal_sheets, substitute_sheets, thanks
 from handbook.binder.index import index
 from handbook.binder.model import Binder, BinderFile
 from handbook.binder.paper import sheet_file
 from handbook.binder.rehearsal_sheets import RehearsalSheet, rehearsal_sheet
 from handbook.outputs.sheets.model import CREW_POINTS
 from tests.binder.conftest import binder_of
-from tests.binder.sheet_words import dense, given_way, pages_of, said_by
+from tests.binder.sheet_words import MOST, dense, given_way, pages_of, said_by
 from tests.demo import DEMO
 from tests.outputs.sheets.reading import page_texts, runs
 
@@ -56,6 +56,25 @@ def test_every_hour_of_the_demo_is_one_page_that_says_all_of_it_in_order(
     assert len(found) == len(hours[band])
     assert None not in found
     assert 0 in found, "nothing gives way where there is room"
+
+
+@pytest.mark.parametrize("band", ["lantern", "harbor", "beacon"])
+def test_a_substitute_has_all_of_the_hour_on_one_page(demo: Binder, band: str) -> None:
+    """Sections in four rooms, a rehearsal in the hall, the concert's day: what gives way is never whom to ask or what not to do."""
+    winter = demo.cycles[0]
+    (ensemble,) = (one for one in winter.ensembles if one.item.id == band)
+    with demo.context.speaking():
+        views = substitute_sheets.substitute_pages(demo, winter, ensemble)
+        sheet = substitute_sheets.substitute_sheet("s.pdf", "S", *views)
+        made = sheet_file(demo, sheet, cycle=winter.id)
+        pages = pages_of(demo, sheet)
+    found = given_way(demo, sheet, made, "Winter cycle")
+    assert len(found) == len(views)
+    assert None not in found
+    for page in pages:
+        said = said_by(page, MOST)
+        for lines in ("555-0100", "nobody lifts cases", "red folder", "#warm-up", "NIOSH"):
+            assert lines in said
 
 
 def test_a_full_hour_of_fourteen_blocks_is_one_page_and_says_what_gave_way(

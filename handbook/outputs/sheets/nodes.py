@@ -231,7 +231,7 @@ def _tidied(children: object) -> list[Node | str]:
 
 
 def _parted(words: str) -> list[str]:
-    bare = words.strip()
+    bare = words.strip(" ")
     before, after = words.startswith(" "), words.endswith(" ") and bool(bare)
     return [one for one in (" " * before, bare, " " * after) if one]
 
