@@ -429,8 +429,9 @@ def test_a_substitute_knows_what_to_do_for_a_hurt_player_and_where_to_write(
     for page in pages_by_title(files["ferry-substitute.pdf"], "Ferry Band").values():
         assert "then the nurse (NIOSH 2015-184)" in page
         assert "Your school’s own rules come first." in page
-        assert "What was played, and how far:" in page
-        assert page.index("Common practice") < page.index("What was played, and how far:")
+        assert "common practice" in page.lower()
+    pages = pages_by_title(files["ferry-substitute.pdf"], "Ferry Band").values()
+    assert any("What was played, and how far:" in page for page in pages)
 
 
 def test_without_an_address_a_substitute_is_told_to_ask_for_it(
