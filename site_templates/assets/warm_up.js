@@ -8,6 +8,7 @@
   const OCTAVE = 3; // of drones: the one below middle C
   const A_LITTLE = 0.001; // seconds: no click at the very end of a step
   const SOON = 0.02; // seconds until what is late sounds
+  const AT_HAND = 0.06; // seconds before a recording starts, in which its start waits for the very moment
   const AGAIN = 3; // seconds of a step; later than that, back leads to its own beginning
 
   function scoreOf({ beats, unit, bpm }, countIn) {
@@ -51,7 +52,7 @@
   // elements of the steps, `recordings` the sound of each that has one.
   class WarmUp {
     constructor(data, bar, items = [], recordings = new Map()) {
-      Object.assign(this, { data, bar, items, recordings, at: 0, place: 0, opened: null, sounding: [], laid: [] });
+      Object.assign(this, { data, bar, items, recordings, at: 0, place: 0, opened: null, sounding: [], laid: [], goesOn: 0 });
     }
 
     get kind() { return "warm-up"; }
@@ -106,9 +107,11 @@
       if (beat && at > start && at < until) {
         const measure = Math.max(0, Math.floor((at - from) / beat.measure));
         const counted = from - start;
-        this.zero = when + counted - from - measure * beat.measure;
+        this.goesOn = from + measure * beat.measure;
+        this.zero = when + counted - this.goesOn;
         this.heardStep = new Sounding(this.opened, step, this.zero, when);
       } else {
+        this.goesOn = at;
         this.zero = when - at;
         this.heardStep = at < step.end ? new Sounding(this.opened, step, this.zero) : null;
       }
@@ -164,22 +167,37 @@
 
     // ---- Recordings ----
 
+    // An element cannot be told an audio time, so it is started when the context is there; what
+    // lies between that and the ear is then alike for both. In the file of the class screen a
+    // long recording in samples would take more memory than a tablet has.
     playRecording() {
-      const { step, at } = this;
-      const sound = this.recordings.get(this.place);
+      const now = this.opened.context.currentTime - this.zero;
+      const isDue = (place) => this.startOf(place) - AT_HAND <= now && now < this.steps[place].end;
+      const due = [...this.recordings.keys()].find(isDue);
+      const sound = this.recordings.get(due);
       for (const other of this.recordings.values()) if (other !== sound) other.pause();
       if (!sound) return;
       sound.volume = window.handbookSound.level();
-      const wanted = at >= step.from && at < step.end;
-      if (!wanted) sound.pause();
-      else if (this.played !== this.place) {
-        this.played = this.place;
-        sound.loop = step.sound.again;
-        sound.play().catch(() => this.bar.say(gettext("No sound yet. Tap again.")));
-      }
+      if (this.played === due) return;
+      this.played = due;
+      clearTimeout(this.starting);
+      this.starting = setTimeout(() => this.startRecording(sound, due), Math.max(0, this.startOf(due) - now) * 1000);
+    }
+
+    // When the recording of a step starts, or goes on after a pause.
+    startOf(place) { return Math.max(this.steps[place].from, place === this.place ? this.goesOn : 0); }
+
+    startRecording(sound, place) {
+      const { from, sound: { again } } = this.steps[place];
+      const gone = this.startOf(place) - from;
+      const into = again && sound.duration ? gone % sound.duration : gone;
+      if (Math.abs(sound.currentTime - into) > A_LITTLE) sound.currentTime = into;
+      sound.loop = again;
+      sound.play().catch(() => this.bar.say(gettext("No sound yet. Tap again.")));
     }
 
     rewind() {
+      clearTimeout(this.starting);
       this.played = -1;
       for (const sound of this.recordings.values()) {
         sound.pause();
@@ -192,6 +210,7 @@
     end() {
       if (this.halt) this.halt();
       for (const one of this.sounding) one.cancel();
+      clearTimeout(this.starting);
       for (const sound of this.recordings.values()) sound.pause();
       Object.assign(this, { halt: null, opened: null, sounding: [], heardStep: null, played: -1, shown: "" });
     }
@@ -201,6 +220,9 @@
       this.over = true;
       this.bar.stop();
     }
+
+    // To a moment of it, at rest, as it was left before the page was loaded again.
+    leftAt(at) { Object.assign(this, { at, place: this.steps.findIndex(({ end }) => at < end) }); }
 
     // To the beginning, for the next time.
     reset() {

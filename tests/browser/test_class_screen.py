@@ -213,6 +213,115 @@ def test_what_the_class_waits_for_and_what_is_on(projector: Projector) -> None:
     expect(page.locator(".class-minutes")).to_have_text("0:30 left")
 
 
+LEAST_OF_ORDER = 28  # pixels of the order of the day at 1280 by 800, where no day is crowded
+
+
+def test_each_passage_names_its_piece_and_no_line_is_cut(projector: Projector) -> None:
+    page = projector.at(STATES["before"])
+    lines = page.locator(".class-order .class-line")
+    shown = [one.replace("\u2060", "") for one in lines.all_inner_texts()]
+    planned = page.evaluate(
+        "shown.rehearsal.blocks.map((one) => [titleOf(one), one.how === 'passage' ? one.title : '', underTitle(one) || ''])"
+    )
+    assert len(shown) > 8  # too many for a line below each
+    for line, (name, piece, _) in zip(shown, planned, strict=False):
+        assert line.startswith(name)
+        assert piece in line
+    joins = [under.replace("\u2060", "") for _, _, under in planned if "Join" in under]
+    assert joins
+    assert all(any(join in line for line in shown) for join in joins)
+    measured = lines.evaluate_all(
+        "all => all.map(one => [one.scrollWidth - one.clientWidth, parseFloat(getComputedStyle(one).fontSize)])"
+    )
+    assert max(over for over, _ in measured) <= 0
+    assert min(size for _, size in measured) >= LEAST_OF_ORDER
+
+
+def test_letters_grow_into_the_room_that_is_there(projector: Projector) -> None:
+    """The fewer lines are left the larger they are, and the largest is a share of the screen."""
+    sizes = [
+        float(
+            projector.at(STATES[state])
+            .locator(".class-order")
+            .evaluate("one => parseFloat(one.style.fontSize)")
+        )
+        for state in ("before", "music", "close")
+    ]
+    assert sizes == sorted(sizes)
+    assert sizes[-1] == round(0.052 * 800)
+    page = projector.page
+    page.set_viewport_size({"width": 1280, "height": 500})
+    page.wait_for_timeout(50)
+    assert page.evaluate("document.documentElement.scrollHeight <= innerHeight")
+    page.set_viewport_size({"width": 1280, "height": 800})
+
+
+def test_a_warm_up_that_was_left_is_there_again_paused(projector: Projector) -> None:
+    """A tablet sleeps, and its browser loads the page anew: the same exercise, and no sound by itself."""
+    page = projector.at(STATES["warm-up"])
+    name, phase = page.locator(".class-name"), page.locator(".class-phase")
+    page.keyboard.press(" ")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowRight")
+    expect(name).to_have_text("Hum along")
+    expect(page.locator(".class-step-left")).to_have_text("0:43")
+    page.clock.set_fixed_time(f"{DAY}T10:18:00-06:00")
+    page.reload()
+    expect(name).to_have_text("Hum along")
+    expect(phase).to_have_text("Paused")
+    assert page.evaluate("sound.on") is False
+    left = page.locator(".class-step-left").inner_text()
+    assert left in {"0:43", "0:42"}
+    page.keyboard.press(" ")
+    expect(phase).to_have_text("Play")
+    page.keyboard.press("Escape")
+    for later in (f"{DAY}T10:45:00-06:00", "2026-11-04T10:07:00-06:00"):
+        page.clock.set_fixed_time(later)
+        page.reload()
+        expect(page.locator(".class-now")).to_be_visible()
+    page = projector.at(STATES["warm-up"])
+    page.keyboard.press(" ")
+    page.keyboard.press("ArrowRight")
+    page.get_by_role("button", name="End the warm-up").click()
+    page.reload()
+    expect(page.locator(".class-now")).to_be_visible()
+
+
+RECORD_STARTS = """() => {
+  const track = warmUps.of(shown.rehearsal), recording = track.recordings.get(2);
+  const play = recording.play.bind(recording);
+  window.late = [];
+  recording.play = () => {
+    late.push([track.opened.context.currentTime - track.zero - track.startOf(2), recording.currentTime]);
+    return play();
+  };
+}"""
+
+
+def test_a_recording_starts_by_the_audio_clock_and_goes_on_where_it_was(
+    projector: Projector,
+) -> None:
+    """A timer of the display looks every 25 ms; what is measured here is the audio context's own time."""
+    page = projector.at(STATES["before"])
+    page.evaluate(RECORD_STARTS)
+    page.keyboard.press(" ")
+    page.keyboard.press("ArrowRight")
+    for n in range(1, 6):
+        page.keyboard.press("ArrowRight")
+        expect(page.locator(".class-name")).to_have_text("Hum along")
+        wait_until(page, f"late.length === {n}")
+        page.keyboard.press("ArrowLeft")
+    late = page.evaluate("late.map(([seconds]) => seconds)")
+    assert max(map(abs, late)) < 0.015
+    page.keyboard.press("ArrowRight")
+    wait_until(page, "warmUps.of(shown.rehearsal).recordings.get(2).currentTime > 0.5")
+    page.keyboard.press(" ")
+    at = page.evaluate("warmUps.of(shown.rehearsal).recordings.get(2).currentTime")
+    page.keyboard.press(" ")
+    wait_until(page, "late.length === 7")
+    assert page.evaluate("late[6][1]") == pytest.approx(at, abs=0.1)
+
+
 def test_one_key_plays_pauses_and_skips(projector: Projector) -> None:
     page = projector.at(STATES["before"])
     name, phase = page.locator(".class-name"), page.locator(".class-phase")

@@ -400,3 +400,19 @@ def test_a_row_has_all_that_its_passage_needs() -> None:
     )
     assert "Count:" in wheel
     assert "goal 132" in wheel
+
+
+def test_the_band_s_warm_up_is_one_tap_away_where_it_has_one(
+    pages: dict[str, RenderedPage],
+) -> None:
+    """From the demo's fall 2026, where all bands have one; the small band of the fixture has none."""
+    bodies = {page.path: str(page.body) for page in demo().pages}
+    for band in ("lantern", "harbor", "beacon"):
+        own = f"fall-2026/{band}/"
+        parts = [
+            body for path, body in bodies.items() if path.startswith(own) and "part-facts" in body
+        ]
+        assert len(parts) > 5
+        assert all(f'{own}#warm-up">Play the band’s warm-up</a>' in body for body in parts)
+        assert 'id="warm-up"' in bodies[own]
+    assert "#warm-up" not in str(pages["clarinet"].body)

@@ -75,7 +75,8 @@ class PlayersConcert:
 class PartView:
     """The page of a part; `sides` are the notes of a double horn's tubes, the longer first.
 
-    `sheet` is the address of what of it is printed, if there is such.
+    `sheet` is the address of what of it is printed, if there is such; `warm_up` that of the
+    band's warm-up, which plays at home.
     """
 
     name: str
@@ -107,6 +108,7 @@ class PartView:
     evenings: tuple[EveningSpan, ...]
     know: KnowFirstView
     sheet: str = ""
+    warm_up: str = ""
 
 
 def pages(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Iterator[Page]:
@@ -254,6 +256,9 @@ def _view(shared: Shared, part: PartPlan, sheet: str) -> PartView:
         evenings=evening_spans(context, cycle, ensemble, part.id),
         know=know_first_view(shared, part),
         sheet=sheet,
+        warm_up=f"{addresses.ensemble(cycle.id, ensemble.item.id)}#warm-up"
+        if ensemble.warm_up
+        else "",
     )
 
 

@@ -54,11 +54,14 @@ function drawWarmUp({ warmUp }) {
 
 function titleOf(block) { return block.passages && block.passages.length === 1 && block.how === "passage" ? data.passages[block.passages[0][0]].name : block.title; }
 
+// Measures such as 25–40 stay on one line.
+const unparted = (text) => text.replace(/(?<=\d)–(?=\d)/g, "\u2060–\u2060");
+
 // Below the name: of a passage its piece and measures, of all else what it is.
 function underTitle(block) {
-  if (titleOf(block) === block.title) return block.detail;
+  if (titleOf(block) === block.title) return block.detail && unparted(block.detail);
   const passage = data.passages[block.passages[0][0]];
-  return besides(block.title, passage.where);
+  return unparted(besides(block.title, passage.where));
 }
 
 // A tempo that all passages of a block have stands once.

@@ -1,5 +1,25 @@
 // ---- The class screen: a warm-up that plays by itself while the director takes the roll ---------
 
+// Where a warm-up is, so that a tablet that slept and loads the page again has it, paused. A while
+// later, or when class is over, it is no longer what anyone waits for.
+const leftOff = {
+  WHILE: 20 * MINUTE,
+  name: ({ at, warmUp }) => `handbook-warm-up ${data.cycle} ${at} ${warmUp}`,
+  read(rehearsal) {
+    try {
+      const [at, when] = JSON.parse(localStorage.getItem(this.name(rehearsal))) || [];
+      const now = moment();
+      return when <= now && now < Math.min(when + this.WHILE, endOf(rehearsal)) ? at : 0;
+    } catch { return 0; /* nothing is kept here, or something else */ }
+  },
+  write(rehearsal, at) {
+    try {
+      if (at) localStorage.setItem(this.name(rehearsal), JSON.stringify([at, moment()]));
+      else localStorage.removeItem(this.name(rehearsal));
+    } catch { /* until the page is closed */ }
+  },
+};
+
 const warmUps = {
   tracks: new Map(),
   bySection: false, // else in concert pitch
@@ -11,8 +31,14 @@ const warmUps = {
     say: (text) => say(text),
     beats: (of) => { if (warmUps.row) warmUps.row.lay(of); },
     beat: (due) => { if (warmUps.row && sound.track.run) warmUps.row.show(due, sound.track.run.score); },
-    time: () => writeWarmUp(),
-    stop: () => sound.stop(),
+    time: () => {
+      warmUps.keep();
+      writeWarmUp();
+    },
+    stop: () => {
+      sound.stop();
+      warmUps.keep();
+    },
   },
 
   of(rehearsal) {
@@ -22,9 +48,17 @@ const warmUps = {
     if (!this.tracks.has(name)) {
       const { steps } = data.warmUps[key];
       const recordings = new Map(steps.flatMap(({ sound: named }, place) => (named ? [[place, new Audio(data.sounds[named.name])]] : [])));
-      this.tracks.set(name, new window.handbookWarmUp.WarmUp(data.warmUps[key], this.bar, [], recordings));
+      const track = new window.handbookWarmUp.WarmUp(data.warmUps[key], this.bar, [], recordings);
+      const at = leftOff.read(rehearsal);
+      if (at > 0 && at < track.data.seconds) track.leftAt(at);
+      this.tracks.set(name, track);
     }
     return this.tracks.get(name);
+  },
+
+  keep() {
+    const track = this.of(shown.rehearsal);
+    if (track) leftOff.write(shown.rehearsal, track.at);
   },
 };
 
@@ -47,6 +81,7 @@ function drawWarmUpTools(track) {
   made.append(button("warm-up leave", "class-button", gettext("End the warm-up"), () => {
     sound.stop();
     track.reset();
+    warmUps.keep();
     redraw();
   }));
   return made;

@@ -33,17 +33,25 @@ function isBeforeMusic({ blocks }) {
   return shown.on <= at;
 }
 
-// What is on and what comes, down to the end. Below a name stands what it is of, if there is
-// room, and wherever two in a row have one name.
+// What stands below or beside a name: all of it, if there is room; else whose passage it is, what a
+// join joins, and what
+// tells two of one name apart.
+function classDetail({ blocks }, place, isShort, ahead) {
+  const block = blocks[place];
+  const isAlike = ahead.some((other) => other !== place && titleOf(blocks[other]) === titleOf(block));
+  if (isShort || isAlike || block.how === "join") return underTitle(block);
+  return titleOf(block) === block.title ? "" : block.title;
+}
+
+// What is on and what comes, down to the end.
 function drawClassOrder(rehearsal) {
   const ahead = rehearsal.blocks.map((_, place) => place).filter((place) => place >= shown.on && !shown.course[place].dropped);
   if (!ahead.length) return "";
   const isShort = ahead.length < LONG_ORDER;
-  const isAlike = (place) => ahead.some((other) => other !== place && titleOf(rehearsal.blocks[other]) === titleOf(rehearsal.blocks[place]));
   const line = (clock, ...what) => element("li", "", element("span", "class-clock", clock), element("span", "class-line", ...what));
   const list = element("ol", `class-order${isShort ? " is-short" : ""}`, ...ahead.map((place) => {
     const block = rehearsal.blocks[place];
-    const detail = isShort || isAlike(place) ? underTitle(block) : "";
+    const detail = classDetail(rehearsal, place, isShort, ahead);
     const item = line(clockAt(rehearsal, shown.course[place].start), titleOf(block), " ", detail && element("span", "class-detail", detail));
     if (place === shown.on) {
       item.className = "is-now";
@@ -54,8 +62,7 @@ function drawClassOrder(rehearsal) {
   const end = line(clockAt(rehearsal, endOf(rehearsal)), gettext("The end"));
   end.className = "class-end";
   list.append(end);
-  list.style.setProperty("--lines", list.children.length);
-  return element("section", "class-day", element("h2", "", gettext("Order of the day")), list);
+  return element("section", `class-day${isShort ? "" : " is-long"}`, element("h2", "", gettext("Order of the day")), list);
 }
 
 function drawClassWords(rehearsal) {
@@ -65,9 +72,23 @@ function drawClassWords(rehearsal) {
   else if (thanks.whom) made.push(element("section", "", element("h2", "", gettext("Thanks")), element("p", "", thanks.whom)));
   if (habit) made.push(element("section", "", element("h2", "", gettext("Habit of the day")), element("p", "", htmlElement("b", "", habit[0])), htmlElement("p", "", habit[1])));
   if (notices.length) made.push(element("section", "", element("h2", "", gettext("Notices")), element("ul", "", ...notices.map((html) => htmlElement("li", "", html)))));
-  const words = element("div", "class-said", ...made);
-  const letters = made.reduce((sum, { textContent }) => sum + textContent.length, 0);
-  words.classList.toggle("is-short", letters < 180);
-  words.classList.toggle("is-long", letters > 420);
-  return words;
+  return element("div", "class-said", ...made);
 }
+
+const LARGEST = 0.052, SMALLEST = 20; // of letters: a share of the screen's height, and pixels
+
+// Letters as large as their place allows, where the whole screen is to be seen at once; held
+// upright it may be longer.
+function fillPlaces(place) {
+  const isUpright = window.matchMedia("(orientation: portrait)").matches;
+  for (const one of isUpright ? [] : all(".class-order, .class-said", place)) {
+    const room = one.closest(".class-day, .class-said");
+    const isTooLong = () => room.scrollHeight > room.clientHeight;
+    let size = Math.round(LARGEST * window.innerHeight);
+    one.style.fontSize = `${size}px`;
+    for (; size > SMALLEST && isTooLong(); size -= 1) one.style.fontSize = `${size - 1}px`;
+    one.classList.toggle("is-cut", isTooLong());
+  }
+}
+
+window.addEventListener("resize", () => { if (views.now === "class" && shown.rehearsal) redraw(); });

@@ -22,6 +22,8 @@ const classView = {
     place.classList.toggle("is-warm-up", this.drawn === "warm-up");
     place.classList.toggle("is-playing", Boolean(track) && sound.isOn(track)); // it has a button to pause
     writeWarmUp();
+    this.write(rehearsal, moment(), place); // which needs its room before the rest is fitted
+    fillPlaces(place);
     this.takeFocus(place);
   },
 
@@ -34,7 +36,10 @@ const classView = {
   },
 
   tick(place, rehearsal, now) {
-    if (this.drawn !== this.keyOf(rehearsal)) { redraw(); return; }
+    if (this.drawn !== this.keyOf(rehearsal)) redraw(); else this.write(rehearsal, now, place);
+  },
+
+  write(rehearsal, now, place) {
     const label = place.querySelector(".class-label"), minutes = place.querySelector(".class-minutes");
     if (!label) return;
     const { on } = shown;
