@@ -16,8 +16,8 @@ from html.parser import HTMLParser
 
 Node = dict[str, object]
 """An element: `t` its tag, and where it has some `k` its classes, `l` and `d` its language and
-direction, `h` where it leads, `n` a number of columns, `a` what a drawing is called, `c` what
-is in it, texts and elements."""
+direction, `h` where it leads, `n` a number of columns, `a` what a drawing is called, `g` that
+something in it may give way, `c` what is in it, texts and elements."""
 
 _LEFT_OUT = frozenset({
     "audio", "button", "datalist", "dialog", "fieldset", "form", "legend", "link", "noscript",
@@ -170,7 +170,7 @@ def steps_that_give(nodes: object) -> int:
     """Give the highest number of what may give way where not all fits on one page: of classes `gives-1`, `gives-2`."""
     if isinstance(nodes, list):
         return max(map(steps_that_give, nodes), default=0)
-    if not isinstance(nodes, dict):
+    if not isinstance(nodes, dict) or "g" not in nodes:
         return 0
     own = (int(one[len(_GIVES) :]) for one in nodes.get("k", ()) if one.startswith(_GIVES))
     return max(*own, steps_that_give(nodes.get("c", [])), 0)
@@ -226,8 +226,20 @@ def _tidied(children: object) -> list[Node | str]:
             child["c"] = _tidied(child["c"])
             if not _is_in_line(child) and not any(_says(one) for one in child["c"]):
                 continue
+        if _may_change(child):
+            child["g"] = True
         made.append(child)
     return made
+
+
+def _may_change(node: Node) -> bool:
+    """Whether it, or something in it, gives way or stands in place of what did."""
+    own, inside = node.get("k", ()), node.get("c", ())
+    assert isinstance(own, (list, tuple))
+    assert isinstance(inside, (list, tuple))
+    return any(one == "instead" or one.startswith(_GIVES) for one in own) or any(
+        not isinstance(one, str) and "g" in one for one in inside
+    )
 
 
 def _parted(words: str) -> list[str]:
