@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 from fractions import Fraction
+from itertools import pairwise
 
 from handbook.domain.apportion import at_least_one
 from handbook.domain.stages import StageShare, StageSplitError, StageSplitFault, split_stages
@@ -40,6 +41,8 @@ STAGE_WITHOUT_REHEARSALS = Code(
 )
 
 _ONE_DAY = timedelta(days=1)
+_STOPS, _WIDE_STOPS = frozenset(".!?:…؟۔"), frozenset("。！？")
+_CLOSING = "\"'”’»)]*_ "  # what may stand behind a stop: quotes, brackets, marks of emphasis
 
 _TELL: dict[StageSplitFault, tuple[str, str, str]] = {
     StageSplitFault.TOO_FEW_REHEARSALS: (
@@ -180,5 +183,17 @@ def purposes(span: StageSpan) -> tuple[Text, ...]:
 def _together(goals: Sequence[Text]) -> Text:
     """Join goals that share a rehearsal, in every language that the first one has."""
     return Text(
-        tuple((code, "; ".join(goal.read(code) for goal in goals)) for code in goals[0].languages)
+        tuple((code, joined([goal.read(code) for goal in goals])) for code in goals[0].languages)
     )
+
+
+def joined(texts: Sequence[str]) -> str:
+    """Put texts one after another: behind a whole sentence with a space, behind a phrase with a semicolon.
+
+    A full stop of full width, as in Chinese, brings its own space.
+    """
+    parts = list(texts[:1])
+    for before, text in pairwise(texts):
+        end = before.rstrip(_CLOSING)[-1:]
+        parts += ["" if end in _WIDE_STOPS else " " if end in _STOPS else "; ", text]
+    return "".join(parts)

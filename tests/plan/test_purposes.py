@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from datetime import date
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from handbook.plan.model import StageSpan
-from handbook.plan.stages import purposes
+from handbook.plan.stages import joined, purposes
 from handbook.schema.cycle import Stage
 
 
@@ -34,6 +35,25 @@ def test_goals_come_in_order_and_evenly() -> None:
 def test_goals_share_a_rehearsal_where_there_are_too_few() -> None:
     found = [text.read() for text in purposes(span(["notes", "rhythm", "tone"], 2))]
     assert found == ["notes", "rhythm; tone"]
+
+
+@pytest.mark.parametrize(
+    ("texts", "expected"),
+    [
+        # English as taught in school: a stop ends a sentence, and no semicolon follows it
+        (["Know the notes.", "Clap the rhythm."], "Know the notes. Clap the rhythm."),
+        (["Know the notes", "clap the rhythm."], "Know the notes; clap the rhythm."),
+        (["Who leads?", "listen", "tune"], "Who leads? listen; tune"),
+        (["Play it “softly.”", "Tune."], "Play it “softly.” Tune."),
+        (["**Listen.**", "Tune."], "**Listen.** Tune."),
+        (["هل نسمعها؟", "نعزف معًا."], "هل نسمعها؟ نعزف معًا."),
+        # Requirements for Chinese Text Layout (W3C), 3.1: a full stop takes the width of a letter
+        (["听一听。", "一起演奏。"], "听一听。一起演奏。"),
+        (["notes"], "notes"),
+    ],
+)
+def test_sentences_are_joined_as_sentences(texts: list[str], expected: str) -> None:
+    assert joined(texts) == expected
 
 
 @given(goals=st.integers(1, 12), count=st.integers(1, 40))
