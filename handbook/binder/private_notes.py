@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from datetime import date
 
 from handbook.binder.model import Binder, BinderFile
 from handbook.checks import traversal
@@ -76,15 +77,45 @@ def _cycle(note: PrivateNote) -> str:
 def notes_of_rehearsal(
     binder: Binder, cycle: CyclePlan, ensemble: EnsemblePlan, row: RehearsalRow
 ) -> tuple[OwnNote, ...]:
-    """Give the notes of a day, and of what is played on it, in that order, each once."""
+    """Give the notes of a day, of concerts and events on it, and of what is played, in that order, each once."""
+    return _once(_in_order(binder, cycle, ensemble, row))
+
+
+def notes_of_day(binder: Binder, cycle: CyclePlan, day: date, band: str) -> tuple[OwnNote, ...]:
+    """Give the notes of the concerts and events of a day that a band by its id is at, each once."""
+    return _once(_of_day(binder, cycle, day, band))
+
+
+_Notes = tuple[PrivateNote, ...]
+
+
+def _once(told: Iterable[tuple[str, _Notes]]) -> tuple[OwnNote, ...]:
     found: dict[PrivateNote, str] = {}
-    for about, notes in _in_order(binder, cycle, ensemble, row):
+    for about, notes in told:
         for note in notes:
             found.setdefault(note, about)
     return tuple(OwnNote(about, note.lines) for note, about in found.items())
 
 
-_Notes = tuple[PrivateNote, ...]
+def _of_day(binder: Binder, cycle: CyclePlan, day: date, band: str) -> Iterator[tuple[str, _Notes]]:
+    """Give the notes of a concert with all that belongs to it, those of an event, and of that day of it."""
+    say, private = binder.context.say, binder.private
+    for concert in cycle.held_concerts:
+        if concert.item.date == day and band in concert.item.players:
+            yield say(concert.item.name), private.within(concert.address)
+    for event in binder.plan.events:
+        days = [one for one in event.days if one.first <= day <= one.last and not one.cancelled]
+        if days and event.is_for(band):
+            of_days = {note for one in event.days for note in private.within(one.address)}
+            today = {note for one in days for note in private.within(one.address)}
+            yield (
+                say(event.item.name or event.item.kind),
+                tuple(
+                    note
+                    for note in private.within(event.address)
+                    if note in today or note not in of_days
+                ),
+            )
 
 
 def _in_order(
@@ -93,6 +124,7 @@ def _in_order(
     say, within = binder.context.say, binder.private.within
     for entry in row.entries:
         yield gettext("This day"), within((cycle.address[0], entry.field, entry.place))
+    yield from _of_day(binder, cycle, row.rehearsal.day, ensemble.band)
     for log in row.logs:
         yield gettext("What was logged"), within((log.file,))
     warm_ups = {one.level: at for at, one in traversal.warm_ups(binder.handbook)}

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import shutil
 from dataclasses import replace
+from datetime import date
 from itertools import count
 from pathlib import Path
 
@@ -12,7 +13,7 @@ import pytest
 
 from handbook.binder.assemble import binder_files
 from handbook.binder.model import Binder
-from handbook.binder.private_notes import PATH, notes_of_rehearsal
+from handbook.binder.private_notes import PATH, notes_of_day, notes_of_rehearsal
 from handbook.plan.model import RehearsalRow
 from tests.binder.conftest import binder_of
 from tests.binder.test_binder import pages_of
@@ -103,6 +104,63 @@ def test_a_note_of_a_passage_stands_where_that_is_played_and_nowhere_else(noted:
         plays.append("landing" in passages)
     assert told == plays
     assert told != of_piece, "another passage of the piece is no reason to show it"
+
+
+@pytest.fixture(scope="module")
+def event_notes(tmp_path_factory: pytest.TempPathFactory) -> Binder:
+    """Lay ready a binder of content with notes of a concert and what is in it, and of an event and its days."""
+    content = tmp_path_factory.mktemp("events") / "content"
+    shutil.copytree(TWO_BANDS, content)
+    concert, events = content / "cycles" / "winter" / "concert.yaml", content / "events.yaml"
+    for file, old, new in (
+        (concert, "downbeat: 7:00 pm\n", "downbeat: 7:00 pm\nprivate: tuner in the pocket\n"),
+        (
+            concert,
+            "  - ensemble: ferry\n",
+            "  - ensemble: ferry\n    private: stand for the solo\n",
+        ),
+        (
+            events,
+            "    kind: Game\n    on: [",
+            "    kind: Game\n    private: ask for a bench\n    on: [",
+        ),
+        (events, "Fri 2026-12-04, {", "{date: Tue 2026-12-08, private: short}, {"),
+        (events, "name: Rivals, ", "name: Rivals, private: crowded, "),
+    ):
+        text = file.read_text("utf-8")
+        assert text.count(old) == 1, old
+        file.write_text(text.replace(old, new), encoding="utf-8")
+    return binder_of(content)
+
+
+@pytest.mark.parametrize(
+    ("day", "band", "told"),
+    [
+        (date(2026, 12, 8), "ferry", ["ask for a bench", "short"]),
+        (date(2027, 1, 16), "ferry", ["ask for a bench", "crowded"]),
+        (date(2026, 12, 8), "brass", []),
+        (date(2026, 12, 5), "ferry", []),
+        (date(2026, 12, 10), "ferry", ["tuner in the pocket", "stand for the solo"]),
+    ],
+)
+def test_a_day_has_the_notes_of_its_concert_and_its_events(
+    event_notes: Binder, day: date, band: str, told: list[str]
+) -> None:
+    cycle = next(one for one in event_notes.cycles if one.id == "winter")
+    with event_notes.context.speaking():
+        found = notes_of_day(event_notes, cycle, day, band)
+    assert [line for note in found for line in note.lines] == told
+
+
+def test_a_rehearsal_on_the_day_of_an_event_has_its_notes(event_notes: Binder) -> None:
+    with_event = [
+        f"{row.rehearsal.day}"
+        for row, notes in notes_by_day(event_notes)
+        if any("ask for a bench" in note for note in notes)
+    ]
+    days = [f"{row.rehearsal.day}" for row, _ in notes_by_day(event_notes)]
+    assert with_event == [day for day in days if day == "2026-12-08"]
+    assert with_event
 
 
 def test_without_notes_there_is_no_page(small_binder: Binder) -> None:
