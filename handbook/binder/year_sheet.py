@@ -16,13 +16,11 @@ from handbook.outputs.components.office_words import (
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context
-from handbook.outputs.sheets.model import Sheet
+from handbook.outputs.sheets.model import FAMILY_POINTS, Sheet
 from handbook.outputs.sheets.typefaces import has_typefaces
 from handbook.plan.year_sheet import year_sheets
 from handbook.plan.year_sheet_model import BandYear, YearSheet
 from handbook.records import dataclass
-
-_POINTS = 10  # read at a desk
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,13 +76,13 @@ def _for_the_office() -> str:
 
 
 def _on_paper(view: YearSheetView) -> Sheet:
-    """Lay it across the page, in letters for a desk: a year of some twenty dates is on two pages."""
+    """Lay it across the page, whose table has six columns: a year of some twenty dates is on three pages."""
     return Sheet(
         path=view.paper,
         kind="year_sheet",
         title=view.title,
         view=view,
-        points=_POINTS,
+        points=FAMILY_POINTS,
         one_page=False,
         landscape=True,
         notice=_for_the_office(),

@@ -21,11 +21,6 @@ class Side:
         return Side(self.right, self.left)
 
 
-def padded(pages: int) -> int:
-    """Give how many pages a folded booklet has that holds so many: the next multiple of four."""
-    return -(-pages // _ON_A_SHEET) * _ON_A_SHEET
-
-
 def saddle_stitched(pages: int) -> Iterator[Side]:
     """Give front and back of each sheet, the outermost first, of a booklet folded in the middle.
 

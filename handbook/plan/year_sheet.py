@@ -21,6 +21,7 @@ from handbook.plan.shared_players import shared_counts
 from handbook.plan.year_sheet_model import (
     BandAway,
     BandYear,
+    CrewAway,
     OfficeKind,
     OfficeRide,
     OfficeRow,
@@ -90,6 +91,11 @@ class _Sheet:
             rooms=() if concert.cancelled else self._rooms(concert_rooms(concert, self._program)),
             opens=day.opens,
             closes=day.closes,
+            crew=tuple(
+                CrewAway(group.role.name, group.role.people or 0, group.call)
+                for group in groups
+                if group.role and not group.role.ensemble
+            ),
         )
 
     def _bands_of(self, day: ConcertDay, groups: Sequence[GroupDay]) -> Iterator[BandAway]:

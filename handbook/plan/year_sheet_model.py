@@ -55,6 +55,18 @@ class BandAway:
 
 
 @dataclass(frozen=True, slots=True)
+class CrewAway:
+    """A role of the crew that is no band: how many `people`, 0 where nobody said, and since when they are there.
+
+    Nothing says whether these are players who are counted with their band, so no sum has them.
+    """
+
+    name: Text
+    people: int
+    begins: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
 class OfficeRide:
     """A ride there and back that says no buses, for so many players."""
 
@@ -105,6 +117,7 @@ class OfficeRow:
     rooms: tuple[RoomNeed, ...] = ()
     opens: datetime | None = None
     closes: datetime | None = None
+    crew: tuple[CrewAway, ...] = ()
 
     @property
     def span(self) -> Span | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date, timedelta
 from html import unescape
 from pathlib import Path
 
@@ -11,9 +12,10 @@ from handbook.binder.year_sheet import YearSheetView, year_sheet_view
 from handbook.outputs.page import Context
 from handbook.plan.year_sheet import year_sheets
 from tests.binder.conftest import binder_of
+from tests.binder.sheet_words import dense
 from tests.binder.test_binder import OFFICE
 from tests.content_folders import base_files, write_folder
-from tests.outputs.sheets.reading import page_texts, words_of
+from tests.outputs.sheets.reading import page_texts, runs, words_of
 from tests.plan.planning import CONCERT, CYCLE, YEAR, planned
 
 _CELL = re.compile(r"<div>(.*?)</div>|<t[dh][^>]*>([^<]+)<")
@@ -98,6 +100,12 @@ def test_a_room_of_the_crew_alone_says_so_and_bands_say_since_when_they_are_ther
     }
     (line,) = [one for one in found.lines if one.name == "Winter concert"]
     assert line.who == ("Harbor Band: 9", "Lantern Band: 21, from 6:15 pm")
+    assert line.crew == ("Loading adults, from 5:30 pm",)
+    counted = CREW.replace("name: Loading adults", "name: Loading adults, people: 4")
+    found = view(tmp_path / "counted", **{CONCERT: base_files()[CONCERT] + counted})
+    (line,) = [one for one in found.lines if one.name == "Winter concert"]
+    assert line.crew == ("Loading adults: 4, from 5:30 pm",)
+    assert line.total == "30 players"
     assert line.hours.startswith("6:05")
 
 
@@ -154,3 +162,28 @@ def test_the_printed_sheet_says_what_the_page_says(tmp_path: Path) -> None:
     assert len(cells) > 60
     assert [cell for cell in cells if cell not in printed] == []
     assert all(OFFICE in words_of(text) for text in texts)
+
+
+def test_a_row_is_never_parted_by_the_end_of_a_page(tmp_path: Path) -> None:
+    """A secretary reads a row to its end: all cells of one stand on one page, in 12 points, below the heads."""
+    days = [date(2026, 11, 2) + timedelta(weeks=n) for n in range(30)]
+    games = ", ".join(
+        f"{{date: {day:%a %Y-%m-%d}, name: Rivals {n}x of the league that travel from the other side}}"
+        for n, day in enumerate(days)
+        if day < date(2027, 6, 1)
+    )
+    events = EVENTS.replace("on: [{date: Fri 2027-01-15, name: Rivals}]", f"on: [{games}]")
+    content = write_folder(tmp_path / "content", {**base_files(), "events.yaml": events})
+    binder = binder_of(content)
+    with binder.context.speaking():
+        made = {one.path: one.content for one in year_sheet.files(binder)}
+        lines = year_sheet_view(binder.context, year_sheets(binder.plan)[0]).lines
+    sheet = made["office-2026-27.pdf"]
+    pages = [dense(text) for text in page_texts(sheet)]
+    assert len(pages) > 2
+    rows = [dense(f"{line.date}{line.name}{line.hours}") for line in lines]
+    heads = dense("Date What Players there Who Where Buses and seats")
+    for row in rows:
+        (page,) = (page for page in pages if row in page)
+        assert heads in page
+    assert min(run.points for run in runs(sheet) if len(run.text.strip()) > 3) >= 12 - 0.01

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handbook.domain.imposition import Side, padded, saddle_stitched
+from handbook.domain.imposition import Side, saddle_stitched
 
 
 def leafed(sides: list[Side]) -> list[int]:
@@ -20,10 +20,9 @@ def leafed(sides: list[Side]) -> list[int]:
     return first + [page for front, back in reversed(sheets) for page in (back.right, front.left)]
 
 
-@given(st.integers(1, 200))
-def test_a_folded_booklet_reads_from_the_first_page_to_the_last(pages: int) -> None:
-    whole = padded(pages)
-    assert pages <= whole < pages + 4
+@given(st.integers(1, 50))
+def test_a_folded_booklet_reads_from_the_first_page_to_the_last(sheets: int) -> None:
+    whole = 4 * sheets
     assert leafed(list(saddle_stitched(whole))) == list(range(1, whole + 1))
 
 

@@ -15,7 +15,14 @@ from handbook.outputs.i18n import gettext, ngettext
 from handbook.outputs.i18n.formats import short_units, with_commas, with_semicolons
 from handbook.outputs.page import Context
 from handbook.plan.concert_model import RideDay
-from handbook.plan.year_sheet_model import BandAway, OfficeKind, OfficeRide, OfficeRow, RoomNeed
+from handbook.plan.year_sheet_model import (
+    BandAway,
+    CrewAway,
+    OfficeKind,
+    OfficeRide,
+    OfficeRow,
+    RoomNeed,
+)
 from handbook.records import dataclass
 
 _HOUR = 60
@@ -24,7 +31,10 @@ _GAP = timedelta(minutes=30)  # within which nobody else could use a room
 
 @dataclass(frozen=True, slots=True)
 class OfficeLine:
-    """A row of the first table; what is not known is empty. `missed` are classes of other teachers."""
+    """A row of the first table; what is not known is empty. `missed` are classes of other teachers.
+
+    `crew` are the roles of a crew that is no band, which the `total` leaves out.
+    """
 
     day: date
     date: str
@@ -34,6 +44,7 @@ class OfficeLine:
     starts: str
     who: tuple[str, ...]
     total: str
+    crew: tuple[str, ...]
     place: str
     opens: str
     rides: tuple[str, ...]
@@ -65,6 +76,7 @@ def office_line(context: Context, row: OfficeRow) -> OfficeLine:
         else "",
         who=tuple(_who_when(context, row, one) for one in row.bands),
         total=_players(row.players) if len(known) > 1 else "",
+        crew=tuple(_crew(context, one) for one in row.crew),
         place=_place(context, row),
         opens=gettext("Hall open %(hours)s", hours=formatting.span(row.opens, row.closes))
         if row.opens and row.closes and not row.cancelled
@@ -104,6 +116,14 @@ def _who_when(context: Context, row: OfficeRow, band: BandAway) -> str:
         return who
     # Translators: who and from when, as in "Harbor Band: 20 of 49, from 5:45 pm".
     return gettext("%(who)s, from %(time)s", who=who, time=formatting.clock(band.begins))
+
+
+def _crew(context: Context, role: CrewAway) -> str:
+    name = context.say(role.name)
+    who = gettext("%(band)s: %(number)s", band=name, number=role.people) if role.people else name
+    if role.begins is None:
+        return who
+    return gettext("%(who)s, from %(time)s", who=who, time=formatting.clock(role.begins))
 
 
 def _who(context: Context, band: BandAway) -> str:
