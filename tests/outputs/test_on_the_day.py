@@ -13,14 +13,17 @@ from pathlib import Path
 import pytest
 
 from handbook.domain.facts import ChangeKind, compare
+from handbook.outputs.components.on_the_day import whom_to_call
 from handbook.outputs.facts import facts_of
 from handbook.outputs.feeds import calendar_events
 from handbook.outputs.page import Context
 from handbook.outputs.site import Renderer
 from handbook.plan.model import CyclePlan, Plan
+from handbook.schema.on_the_day import CallOnTheDay
 from tests.audit.looking import looked
 from tests.audit.looking import page as look
 from tests.outputs.concerts import EVENING, evening, page
+from tests.outputs.sheets.small_plan import small_plan
 from tests.plan.planning import CONCERT, planned, winter
 
 WHOM = "on_the_day: {role: The lead parent, phone: 555-0142}\n"
@@ -103,3 +106,12 @@ def test_a_number_that_is_public_on_purpose_is_not_asked_about_twice(tmp_path: P
     numbers = ("555-0142", "555-0143", "(555) 555-0144", "555-0199")
     found = looked(*(look(f"<p>Call {one}</p>", one[-4:]) for one in numbers), plan=plan)
     assert [(one.concern.code, one.words) for one in found] == [("phone-number", "555-0199")]
+
+
+def test_a_number_keeps_its_order_among_arabic_letters() -> None:
+    """By UAX 9, W2, digits after Arabic letters are turned part by part unless a mark stands between."""
+    named = {"en": "The lead parent", "ar": "ولي الأمر"}
+    whom = CallOnTheDay.model_validate({"role": named, "phone": "555-0142"})
+    context = Context(small_plan(), "ar")
+    with context.speaking():
+        assert whom_to_call(context, whom).endswith("\u200e555-0142")
