@@ -58,6 +58,12 @@ class Tablet:
     def tap(self, key: str) -> None:
         self.page.locator(f'[data-key="{key}"]').first.tap()
 
+    def press(self, key: str) -> None:
+        """Work a button by key, as it is reached with Tab."""
+        button = self.page.locator(f'[data-key="{key}"]').first
+        button.focus()
+        button.press("Enter")
+
     def later(self, moment: str) -> None:
         """Let time go on to a moment, and the view see it."""
         self.page.clock.set_fixed_time(moment)

@@ -6,10 +6,10 @@ import json
 from collections.abc import Iterator
 from datetime import time
 from fractions import Fraction
-from itertools import pairwise
+from itertools import pairwise, product
 from pathlib import Path
 from random import Random
-from typing import Any
+from typing import Any, cast
 
 import pytest
 import yaml
@@ -145,13 +145,44 @@ INSTANTS = [
 ]  # fmt: skip
 
 
+SIZES = {"podium": PODIUM, "desk": DESK}
+OPENED = """() => ({
+  band: document.querySelector(".top .band").textContent,
+  card: document.querySelector(".card").classList[1],
+  words: document.querySelector(".card").innerText,
+  card_in_sight: document.querySelector(".card .card-label").getBoundingClientRect().bottom < innerHeight / 2,
+  ground: getComputedStyle(document.querySelector(".card")).backgroundColor,
+})"""
+
+
 @pytest.mark.parametrize(("moment", "band", "kind", "words"), [one[1:] for one in INSTANTS], ids=[one[0] for one in INSTANTS])  # fmt: skip
 def test_it_opens_at_the_right_rehearsal(
     tablet: Tablet, moment: str, band: str, kind: str, words: str
 ) -> None:
-    page = tablet.at(moment)
-    expect(page.locator(".top .band")).to_have_text(band)
-    expect(page.locator(f".card.is-{kind}")).to_contain_text(words)
+    """Held upright and on a desk, light and dark; the way to another and back by touch and by key."""
+    page, grounds = tablet.at(moment), set[str]()
+    for scheme, size in product(("light", "dark"), SIZES.values()):
+        page.set_viewport_size({"width": size[0], "height": size[1]})
+        page.emulate_media(color_scheme=cast("Any", scheme))
+        found = page.evaluate(OPENED)
+        assert (found["band"], found["card"]) == (band, f"is-{kind}")
+        assert words in found["words"]
+        assert found["card_in_sight"]
+        grounds.add(found["ground"])
+        measured = page.evaluate(MEASURE, LEAST_TARGET)
+        assert measured["small"] == []
+        assert measured["sideways"] <= 0
+        assert min([*measured["names"], *measured["tempos"]], default=48) >= LEAST_LETTERS
+    assert len(grounds) == 2
+    way = "after" if page.locator('[data-key="after"]').is_enabled() else "before"
+    for press in (tablet.tap, tablet.press):
+        press(way)
+        assert page.evaluate("shown.chosen")
+        press("to now")
+        found = page.evaluate(OPENED)
+        assert (found["band"], found["card"]) == (band, f"is-{kind}")
+    page.set_viewport_size({"width": PODIUM[0], "height": PODIUM[1]})
+    page.emulate_media(color_scheme="light")
 
 
 def test_of_two_bands_at_once_the_one_shown_before_comes_first(tablet: Tablet) -> None:
@@ -436,6 +467,62 @@ def test_every_state_is_read_from_two_meters_and_tapped_by_a_hand(
         assert found == [], state
     tablet.page.set_viewport_size({"width": PODIUM[0], "height": PODIUM[1]})
     tablet.page.emulate_media(color_scheme="light")
+
+
+LONG = "Uneven wheel again in the second ending of the afternoon"
+WITH_LONG_NAMES = """(name) => {
+  for (const one of data.passages) Object.assign(one, { name, piece: `${name}, the piece` });
+  for (const { blocks } of data.rehearsals) for (const one of blocks) one.title = `${name}, the piece`;
+  redraw();
+}"""
+MOST_OF_FOOT = 125  # pixels: what comes next in one line, and one row of buttons
+
+
+@pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
+def test_long_names_are_as_large_and_the_foot_stays_two_lines(
+    tablet: Tablet, size: tuple[int, int]
+) -> None:
+    tablet.page.set_viewport_size({"width": size[0], "height": size[1]})
+    for moment in ("2026-10-21T10:29:00-05:00", "2026-10-21T10:44:30-05:00"):
+        page = tablet.at(moment)
+        page.evaluate(WITH_LONG_NAMES, LONG)
+        tablet.tap("next")  # which also brings the way to undo it
+        measured = page.evaluate(MEASURE, LEAST_TARGET)
+        assert min([*measured["names"], *measured["tempos"]]) >= LEAST_LETTERS
+        assert measured["sideways"] <= 0
+        assert measured["small"] == []
+        foot = page.locator(".pace").bounding_box()
+        assert foot is not None
+        assert foot["height"] <= MOST_OF_FOOT
+        assert foot["y"] + foot["height"] <= size[1]
+        expect(page.locator('[data-key="undo"]')).to_be_in_viewport()
+        lines = page.locator(".pace-button").evaluate_all(
+            "all => all.map((one) => one.getBoundingClientRect().top)"
+        )
+        assert len({*lines}) == 1
+    tablet.page.set_viewport_size({"width": PODIUM[0], "height": PODIUM[1]})
+
+
+def test_set_up_and_close_say_what_is_to_be_laid_ready(tablet: Tablet) -> None:
+    """The close of a Wednesday tells of the band's next rehearsal, the Monday after it."""
+    page = tablet.at("2026-10-21T10:06:00-05:00")
+    page.evaluate("shown.rehearsal.needs = [{ text: 'Mutes', where: 'shelf' }]; redraw()")
+    card = page.locator(".card.is-on")
+    expect(card).to_contain_text("What must lie ready")
+    expect(card).to_contain_text("Mutes")
+    expect(page.locator(".side")).not_to_contain_text("Mutes")  # once is enough
+    page.evaluate(
+        "Object.assign(followingOf(shown.rehearsal), { needs: [{ text: 'Mallets' }], purpose: 'All of it' })"
+    )
+    tablet.later("2026-10-21T10:48:00-05:00")
+    expect(card).to_contain_text("Next time: Mon, Oct 26, 10:05 am")
+    expect(card).to_contain_text("Music begins with")
+    for words in ("Mallets", "All of it"):
+        expect(card).to_contain_text(words)
+    expect(page.locator(".side")).to_contain_text("Mutes")
+    page = tablet.at("2026-12-10T11:38:30-06:00")  # the last one of all
+    expect(page.locator(".card.is-on .block-name")).to_have_text("Close")
+    expect(page.locator(".card.is-on")).not_to_contain_text("Next time")
 
 
 def test_all_is_worked_by_keyboard_and_the_focus_stays(tablet: Tablet) -> None:
