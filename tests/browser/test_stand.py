@@ -293,6 +293,16 @@ def test_another_block_than_the_last_is_dropped_where_the_last_is_needed(tablet:
     assert found[-1][0] == before[-1][0], "the close"
     page.reload()
     assert times(page) == found
+    assert page.evaluate("shown.on") == place - 1
+    expect(page.locator(".pace .next-time")).to_have_text(found[place + 1][0])
+    tablet.tap("next")
+    assert page.evaluate("shown.on") == place + 1, "what was dropped is no longer next"
+    assert page.evaluate("precedingIn(shown.course, shown.on)") == place - 1
+    tablet.tap("undo")
+    tablet.tap(f"block {place}")
+    tablet.tap("begin this")  # it is played after all
+    assert page.evaluate("[shown.on, shown.course[shown.on].minutes > 0]") == [place, True]
+    tablet.tap("undo")
     tablet.tap("undo")
     assert times(page) == before
     tablet.tap(f"block {place}")

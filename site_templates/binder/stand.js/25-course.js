@@ -20,6 +20,7 @@ function minutesAhead({ blocks }, first, dropped) {
 // ahead that falls out, or true for the last that may.
 function begin(rehearsal, course, { block, at, drop }, dropped) {
   const end = endOf(rehearsal);
+  dropped.delete(block); // which is played after all
   let planned = minutesAhead(rehearsal, block, dropped);
   const places = placesToDrop(planned);
   const place = drop === true ? places[places.length - 1] : drop - block;
@@ -45,6 +46,10 @@ function courseOf(rehearsal, { turns }) {
   const dropped = new Set();
   return turns.reduce((course, turn) => begin(rehearsal, course, turn, dropped), plannedCourse(rehearsal));
 }
+
+// The nearest block before or behind a place that was not dropped; -1 where there is none.
+const followingIn = (course, place) => course.findIndex((one, other) => other > place && !one.dropped);
+const precedingIn = (course, place) => course.findLastIndex((one, other) => other < place && !one.dropped);
 
 // The place of the block that is on: -1 before the first, and the number of blocks after the last.
 function blockAt(course, now) {

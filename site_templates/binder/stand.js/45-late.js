@@ -4,8 +4,9 @@
 // that the clock has begun.
 function nextToBegin() {
   const { held } = shown.went;
-  if (held !== null && held === shown.on) return held + 1;
-  return shown.on;
+  if (held === null || held !== shown.on) return shown.on;
+  const next = followingIn(shown.course, held);
+  return next < 0 ? shown.course.length : next;
 }
 
 // A button of the foot: a few words that are read, and for who hears them all that it does.
@@ -43,15 +44,16 @@ function drawPace(rehearsal) {
   const isHeld = went.held === on;
   const ahead = nextToBegin();
   const made = [];
-  const before = blocks[on - 1];
+  const preceding = precedingIn(shown.course, on), following = followingIn(shown.course, on);
+  const before = blocks[preceding];
   if (!isHeld && before && !went.turns.some((turn) => turn.block === on)) {
     const words = gettext("Still on %(block)s", { block: titleOf(before) });
-    const still = pace("still", words, words, () => shown.hold(on - 1));
+    const still = pace("still", words, words, () => shown.hold(preceding));
     still.classList.add("is-long");
     made.push(still);
   }
-  if (on + 1 < blocks.length) {
-    made.push(pace("next", gettext("Next now"), gettext("Next now: %(block)s", { block: titleOf(blocks[on + 1]) }), () => shown.begin(on + 1)));
+  if (following > 0) {
+    made.push(pace("next", gettext("Next now"), gettext("Next now: %(block)s", { block: titleOf(blocks[following]) }), () => shown.begin(following)));
   }
   const stay = pace("stay", pgettext("on a block of a rehearsal", "Stay"), gettext("Stay on this until you go on"), () => shown.hold(isHeld ? null : on));
   stay.setAttribute("aria-pressed", String(isHeld));

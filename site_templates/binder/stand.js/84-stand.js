@@ -53,12 +53,13 @@ function drawLooked(place) {
 }
 
 function drawNext(rehearsal, place) {
-  const block = rehearsal.blocks[place + 1];
+  const following = followingIn(shown.course, place);
+  const block = rehearsal.blocks[following];
   if (!block) return "";
   const [mark] = (block.passages || []).length === 1 ? [block.passages[0].slice(1)] : [block.tempo];
   return element("div", "next",
     element("span", "label", pgettext("block of a rehearsal", "Next")),
-    element("span", "next-time", shown.went.held === place ? "" : clockAt(rehearsal, shown.course[place + 1].start)),
+    element("span", "next-time", shown.went.held === place ? "" : clockAt(rehearsal, shown.course[following].start)),
     element("b", "next-name", titleOf(block)),
     element("span", "next-detail", underTitle(block) || ""),
     mark ? markOf(mark) : "");
