@@ -10,6 +10,7 @@ from handbook.checks import traversal
 from handbook.loader.loading import cycle_of
 from handbook.outputs.i18n import gettext
 from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.i18n.other_language import bare
 from handbook.plan.model import BlockRow, CyclePlan, EnsemblePlan, PieceRow, RehearsalRow
 from handbook.records import dataclass
 from handbook.source.private_notes import PrivateNote
@@ -84,6 +85,11 @@ def notes_of_rehearsal(
 def notes_of_day(binder: Binder, cycle: CyclePlan, day: date, band: str) -> tuple[OwnNote, ...]:
     """Give the notes of the concerts and events of a day that a band by its id is at, each once."""
     return _once(_of_day(binder, cycle, day, band))
+
+
+def told_lines(notes: Iterable[OwnNote]) -> list[list[str]]:
+    """Give each line of notes with what it is about, as the stand view reads them."""
+    return [[bare(note.about), line] for note in notes for line in note.lines]
 
 
 _Notes = tuple[PrivateNote, ...]

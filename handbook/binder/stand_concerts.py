@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, datetime
+from itertools import chain
 
 from handbook.binder.model import Binder
+from handbook.binder.private_notes import OwnNote, notes_of_day, told_lines
 from handbook.domain.run_of_show import shown
 from handbook.outputs.components.concert_steps import StepView, day_card
 from handbook.outputs.components.concert_words import in_the_room, names
@@ -25,13 +27,13 @@ def concerts_data(binder: Binder, cycle: CyclePlan, day: date | None = None) -> 
     `over` is when the last band is done, as far as its minutes are known.
     """
     return [
-        _concert(binder, concert)
+        _concert(binder, cycle, concert)
         for concert in cycle.held_concerts
         if day in {None, concert.item.date}
     ]
 
 
-def _concert(binder: Binder, concert: ConcertPlan) -> Json:
+def _concert(binder: Binder, cycle: CyclePlan, concert: ConcertPlan) -> Json:
     say, start = binder.context.say, concert.downbeat
     bands = list(_bands(binder, concert))
     over = max(concert.day.ends, *(step.at for _, _, steps in bands for step in steps), start)
@@ -43,11 +45,18 @@ def _concert(binder: Binder, concert: ConcertPlan) -> Json:
         "clock": start.hour * _MINUTES_OF_HOUR + start.minute,
         "over": _seconds(over),
         "facts": list(_facts(concert)),
+        "private": told_lines(_own_notes(binder, cycle, concert)),
         "bands": [
             [key, name, [[_seconds(step.at), bare(step.time), bare(step.what)] for step in steps]]
             for key, name, steps in bands
         ],
     }
+
+
+def _own_notes(binder: Binder, cycle: CyclePlan, concert: ConcertPlan) -> tuple[OwnNote, ...]:
+    """Give the director's notes of the day of all that play, each once."""
+    bands = (notes_of_day(binder, cycle, concert.item.date, one) for one in concert.item.players)
+    return tuple(dict.fromkeys(chain.from_iterable(bands)))
 
 
 def _facts(concert: ConcertPlan) -> Iterator[str]:

@@ -15,7 +15,7 @@ from typing import cast
 
 from handbook.binder.class_screen import warm_up_key, warm_ups
 from handbook.binder.model import Binder
-from handbook.binder.private_notes import notes_of_rehearsal
+from handbook.binder.private_notes import notes_of_rehearsal, told_lines
 from handbook.binder.stand_concerts import concerts_data
 from handbook.binder.stand_words import exercise_notes, passage_notes
 from handbook.binder.thanks import thanks_by_ensemble
@@ -279,8 +279,7 @@ class _Gathering:
 
     def _private(self, ensemble: EnsemblePlan, row: RehearsalRow) -> list[list[str]]:
         """Give the director's own notes, each line with what it is about."""
-        notes = notes_of_rehearsal(self.binder, self.cycle, ensemble, row)
-        return [[bare(note.about), line] for note in notes for line in note.lines]
+        return told_lines(notes_of_rehearsal(self.binder, self.cycle, ensemble, row))
 
     def _log(self, ensemble: EnsemblePlan, row: RehearsalRow) -> Json:
         """Give the name of a rehearsal's log, and its `start` where the band has several that day."""

@@ -14,6 +14,7 @@ import pytest
 from handbook.binder.assemble import binder_files
 from handbook.binder.model import Binder
 from handbook.binder.private_notes import PATH, notes_of_day, notes_of_rehearsal
+from handbook.binder.stand_concerts import concerts_data
 from handbook.plan.model import RehearsalRow
 from tests.binder.conftest import binder_of
 from tests.binder.test_binder import pages_of
@@ -150,6 +151,15 @@ def test_a_day_has_the_notes_of_its_concert_and_its_events(
     with event_notes.context.speaking():
         found = notes_of_day(event_notes, cycle, day, band)
     assert [line for note in found for line in note.lines] == told
+
+
+def test_the_concert_on_the_stand_has_the_notes_of_all_its_bands_once(event_notes: Binder) -> None:
+    cycle = next(one for one in event_notes.cycles if one.id == "winter")
+    with event_notes.context.speaking():
+        (concert,) = concerts_data(event_notes, cycle)
+    assert len(cycle.held_concerts[0].item.players) > 1
+    name = event_notes.context.say(cycle.held_concerts[0].item.name)
+    assert concert["private"] == [[name, "tuner in the pocket"], [name, "stand for the solo"]]
 
 
 def test_a_rehearsal_on_the_day_of_an_event_has_its_notes(event_notes: Binder) -> None:

@@ -25,7 +25,7 @@ ALLOWANCES = "allowances: {unpack: 10, warm_up: 20, walk: 5, in_place: 5, walk_b
 @pytest.fixture(scope="module")
 def stand(tmp_path_factory: pytest.TempPathFactory) -> str:
     files = stand_files()
-    files["cycles/winter/concert.yaml"] += ALLOWANCES
+    files["cycles/winter/concert.yaml"] += f"{ALLOWANCES}private: Keys at the stage door\n"
     return stand_address(write_folder(tmp_path_factory.mktemp("log") / "content", files))
 
 
@@ -327,6 +327,7 @@ def test_a_concert_that_comes_next_stands_there_with_its_calls(
     page = tablet.at(moment)
     expect(page.locator(".card .label")).to_have_text(words)
     expect(page.locator(".card .block-name")).to_have_text("Winter concert")
+    expect(page.locator(".card .own")).to_contain_text("Keys at the stage door")
     expect(page.locator(".concert-next .line-what").first).to_contain_text(following)
     expect(page.locator(".log")).to_have_count(0)
     harbor = page.locator(".concert-band", has_text="Harbor Band")

@@ -131,6 +131,8 @@ function drawBesides(rehearsal, place) {
   return kind === "close" ? drawNextTime(rehearsal) : [];
 }
 
+const drawOwn = (notes) => listed(gettext("For you alone"), notes.map(([about, text]) => element("li", "", element("b", "", about), " ", text)), "own");
+
 // `inCard` is the kind of block whose card has its share of the day already, or `before`.
 function drawDay(rehearsal, inCard) {
   const { private: own = [] } = rehearsal;
@@ -141,6 +143,6 @@ function drawDay(rehearsal, inCard) {
     ...(["before", "set_up"].includes(inCard) ? [] : drawReady(rehearsal)),
     ...drawConcertToday(rehearsal),
     ...(inCard === "close" ? [] : drawThanksNext(rehearsal)),
-    ...listed(gettext("For you alone"), own.map(([about, text]) => element("li", "", element("b", "", about), " ", text)), "own"),
+    ...drawOwn(own),
   ];
 }

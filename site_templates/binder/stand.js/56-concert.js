@@ -25,13 +25,14 @@ function concertSteps(steps) {
   }));
 }
 
-function drawConcert({ name, venue, facts, bands }) {
+function drawConcert({ name, venue, facts, bands, private: own }) {
   const card = element("section", "card is-before is-concert",
     element("div", "card-head", element("p", "card-label", element("span", "label concert-label"))),
     element("h2", "block-name", name),
     element("p", "block-detail", venue),
     ...facts.map((fact) => element("p", "", fact)),
-    element("ol", "order concert-steps concert-next"));
+    element("ol", "order concert-steps concert-next"),
+    ...drawOwn(own));
   const hours = bands.map(([, band, steps]) => element("section", "concert-band", element("h3", "", band), concertSteps(steps)));
   return [card, element("div", "concert-hours", ...hours)];
 }
