@@ -86,6 +86,11 @@ ADDED: dict[Field, tuple[str, tuple[str | int, ...], Any]] = {
     ("Concert", "cancelled"): ("cycles/winter/concert.yaml", (), "Ice"),
     ("Concert", "moved_from"): ("cycles/winter/concert.yaml", (), "2026-12-08"),
     ("Concert", "told"): ("cycles/winter/concert.yaml", (), "2026-12-01"),
+    ("Concert", "thanks"): (
+        "cycles/winter/concert.yaml",
+        (),
+        ["The bakery on Quill Street gives the bread."],
+    ),
     ("Concert", "on_the_day"): (
         "cycles/winter/concert.yaml",
         (),

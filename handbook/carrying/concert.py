@@ -52,6 +52,7 @@ CARRIED = frozenset(
 """The fields of a concert's file that are the same in most concerts of a program."""
 LEFT_OUT = {
     "about": "the sentence for families about the concert",
+    "thanks": "whom the program thanks",
     "guests": "the guests",
     "closing": "what comes after the last piece",
     "bookings": "the bookings of rooms",

@@ -12,7 +12,7 @@ from handbook.outputs.page import Context
 from handbook.plan.build import cycle_last_day
 from handbook.plan.players import players_in
 from handbook.records import dataclass
-from handbook.schema.handbook import CycleContent, concert_id
+from handbook.schema.handbook import ConcertAhead, CycleContent, concert_id, concerts_ahead
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +21,8 @@ class CycleHead:
 
     A `draft` is left out; one that is `shown`, as in the preview, is none, and bears a mark.
     `ensembles` are the ids of bands, and of groups in place of those that have them; `words`
-    are the meanings it gives, `terms` the ones its pieces use; `menus` are by language.
+    are the meanings it gives, `terms` the ones its pieces use, `concerts` those that are held;
+    `menus` are by language.
     """
 
     id: str
@@ -33,6 +34,7 @@ class CycleHead:
     ensembles: tuple[str, ...] = ()
     words: Mapping[str, Text] = field(default_factory=dict)
     terms: frozenset[str] = frozenset()
+    concerts: tuple[ConcertAhead, ...] = ()
     menus: Mapping[str, CycleMenu] = field(default_factory=dict)
 
 
@@ -50,6 +52,7 @@ def cycle_head(content: CycleContent, context: Context) -> CycleHead:
         year=cycle.year,
         ensembles=tuple(one.id for one in players),
         words={word: text for music in content.music for word, text in music.item.words.items()},
+        concerts=concerts_ahead(content),
         terms=frozenset(term for piece in pieces for term in piece.terms),
         menus={
             language: cycle_menu(

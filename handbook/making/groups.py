@@ -19,8 +19,10 @@ from handbook.outputs.page import Context
 from handbook.outputs.site import CycleOutput, alone, without_cycles
 from handbook.pipeline import checked
 from handbook.plan.build import build_plan
+from handbook.plan.concerts_ahead import soon
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan, Start
 from handbook.records import dataclass
+from handbook.schema.handbook import ConcertAhead
 from handbook.store import key_of
 
 
@@ -34,9 +36,20 @@ def plan_groups(
         brought = {one: reached[one] for one in ensembles if one in reached}
         terms = sorted({term for head in heads for term in head.terms} & words.keys())
         said = {term: words[term] for term in terms}
-        planned = PlannedGroup(content, heads, brought, said, framings)
+        planned = PlannedGroup(content, heads, brought, said, _ahead(heads, groups), framings)
         reached |= planned.known.reached
         yield planned
+
+
+def _ahead(
+    heads: Sequence[CycleHead], groups: Sequence[Sequence[CycleHead]]
+) -> tuple[ConcertAhead, ...]:
+    """Give the concerts of other groups that come next after any cycle of one."""
+    others = [
+        one for group in groups if group is not heads for head in group for one in head.concerts
+    ]
+    found = {one for head in heads for one in soon(others, head.id, head.last)}
+    return tuple(sorted(found, key=lambda one: (one.date, one.downbeat, one.cycle)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +71,7 @@ class PlannedGroup:
     """Plans cycles once for all languages, when the first of their batches is to be made.
 
     `brought` is what their ensembles bring from earlier cycles, `words` the meanings of
-    terms that are given in any cycle.
+    terms that are given in any cycle, `ahead` the next concerts after its cycles.
     """
 
     def __init__(
@@ -67,10 +80,11 @@ class PlannedGroup:
         heads: Sequence[CycleHead],
         brought: Mapping[str, Start],
         words: Mapping[str, Text],
+        ahead: tuple[ConcertAhead, ...],
         framings: Sequence[Framing],
     ) -> None:
         self._content, self._heads, self._framings = content, heads, framings
-        self._brought, self._words = brought, words
+        self._brought, self._words, self._ahead = brought, words, ahead
         self.scripts: list[KeptBatch] = []
 
     @cached_property
@@ -87,6 +101,7 @@ class PlannedGroup:
                 min(one.first for one in self._heads), max(one.last for one in self._heads)
             ),
             sorted(self._words.items()),
+            self._ahead,
         )
 
     @cached_property
@@ -174,7 +189,7 @@ class PlannedGroup:
     def _planned(self) -> tuple[Plan, int, Mapping[str, Start]]:
         """The plan, the number of warnings, and what the ensembles reached; raises NotSoundError."""
         handbook, warnings = self._content.of_cycles(self._heads)
-        handbook = replace(handbook, elsewhere=self._words)
+        handbook = replace(handbook, elsewhere=self._words, ahead=self._ahead)
         found = checked(REFERENCE_CHECKS, handbook)
         warnings += stop_at_errors(self._content.of_cycles_alone(self._heads, found))
         planned = build_plan(handbook, self._brought, mended=False)

@@ -352,6 +352,7 @@ def alone(cycle: CyclePlan, ensemble: EnsemblePlan) -> CyclePlan:
     hosts = {joined.host.id for joined in ensemble.joined}
     return replace(
         cycle,
+        ahead=(),
         ensembles=(
             ensemble,
             *(one for one in cycle.ensembles if one.item.id in hosts and one is not ensemble),

@@ -25,6 +25,7 @@ from handbook.plan.agendas import (
 from handbook.plan.behind import as_it_stands, day_after, falls_behind, logged_places
 from handbook.plan.concert import concert_plan
 from handbook.plan.concert_day import Ground
+from handbook.plan.concerts_ahead import next_concerts
 from handbook.plan.dates import DatedCycle, ensemble_calendar, told_once
 from handbook.plan.events import event_rows, events_between
 from handbook.plan.events_model import AwayRow
@@ -198,6 +199,7 @@ class _Builder:
             concerts=tuple(self._concert(one, year, by_id) for one in content.concerts),
             ensembles=found,
             events=events_between(self.events, dated.first, dated.last),
+            ahead=next_concerts(self.handbook, content.id, dated.last),
             logs=content.logs,
         )
 

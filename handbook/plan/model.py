@@ -31,7 +31,7 @@ from handbook.records import dataclass
 from handbook.schema.concert import Appearance, Concert, Guest
 from handbook.schema.cycle import Cycle, Stage
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
-from handbook.schema.handbook import FreePage, MediaFile, Sourced
+from handbook.schema.handbook import ConcertAhead, FreePage, MediaFile, Sourced
 from handbook.schema.log import Log
 from handbook.schema.music import Part, Passage, Piece
 from handbook.schema.program import Ensemble, Program, Room, StaffRole, Venue
@@ -425,7 +425,7 @@ class CyclePlan:
     """One cycle; `first` and `last` are its first day and its last (the last concert's).
 
     `concerts` are in order of their downbeats. Of the `events` it has those that fall within
-    it, with the days that do. `logs` are the director's own, and no page looks at them.
+    it, with the days that do. `ahead` are the next concerts of later cycles. `logs` are the director's own, and no page looks at them.
     """
 
     id: str
@@ -437,6 +437,7 @@ class CyclePlan:
     concerts: tuple[ConcertPlan, ...]
     ensembles: tuple[EnsemblePlan, ...]
     events: tuple[EventRow, ...] = ()
+    ahead: tuple[ConcertAhead, ...] = ()
     logs: tuple[Sourced[Log], ...] = ()
 
     @property

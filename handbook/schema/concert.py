@@ -207,6 +207,11 @@ class Concert(AnyConcert):
     )
     venue: Id = Field(description="Where: the id of a venue")
     about: HumanText | None = Field(None, description="A sentence for families")
+    thanks: tuple[HumanText, ...] = Field(
+        (),
+        max_length=20,
+        description="Whom the program thanks beside the crew, such as sponsors: a sentence each",
+    )
     program: tuple[Appearance, ...] = Field(
         min_length=1, max_length=100, description="Who plays what, in order"
     )

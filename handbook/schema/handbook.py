@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import field
+from datetime import date, time
 from typing import Generic, TypeVar
 
 from handbook.domain.values.text import Text
@@ -65,6 +66,25 @@ class CycleContent:
 
 
 @dataclass(frozen=True, slots=True)
+class ConcertAhead:
+    """A concert of a cycle as the program of an earlier one tells of it; `venue` is the id of one."""
+
+    cycle: str
+    name: Text
+    date: date
+    downbeat: time
+    venue: str
+
+
+def concerts_ahead(content: CycleContent) -> tuple[ConcertAhead, ...]:
+    """Give the concerts of a cycle that are held."""
+    items = (one.item for one in content.concerts if not one.item.cancelled)
+    return tuple(
+        ConcertAhead(content.id, one.name, one.date, one.downbeat, one.venue) for one in items
+    )
+
+
+@dataclass(frozen=True, slots=True)
 class FreePage:
     """A Markdown page under pages/; `slug` is its path without the ending.
 
@@ -95,7 +115,8 @@ class MediaFile:
 class Handbook:
     """All content that was read without a problem in its shape, or some cycles of it.
 
-    `elsewhere` are the meanings of terms that stand in cycles which are not here.
+    `elsewhere` are the meanings of terms that stand in cycles which are not here, `ahead` the
+    concerts of such cycles.
     """
 
     program: Sourced[Program]
@@ -107,3 +128,4 @@ class Handbook:
     media: frozenset[str] = frozenset()
     media_files: Mapping[str, MediaFile] = field(default_factory=dict)
     elsewhere: Mapping[str, Text] = field(default_factory=dict)
+    ahead: tuple[ConcertAhead, ...] = ()

@@ -28,6 +28,7 @@ from handbook.outputs.components.crew_bands import crew_bands, crew_days
 from handbook.outputs.components.crew_steps import crew_pick_up, crew_steps, meets_at
 from handbook.outputs.components.missed_class import missed_words
 from handbook.outputs.components.moved import moved_words
+from handbook.outputs.components.next_concerts import NextConcert, next_concerts
 from handbook.outputs.components.program_words import conducted_by, crew_names
 from handbook.outputs.components.rain_words import rain_calls, rain_line, rain_place
 from handbook.outputs.components.texts_for import players_for, said_for
@@ -151,7 +152,8 @@ class ConcertView:
     That of a cancelled concert has nothing that families would act on.
 
     `prints` are the addresses of the sheets to print, each with its band, `programs` those of
-    the program, plain and to fold; `thanks` are the roles of the crew.
+    the program, plain and to fold; `thanks` are the roles of the crew, `next_concerts` what its
+    audience may come to next.
     """
 
     concert: ConcertPlan
@@ -182,6 +184,7 @@ class ConcertView:
     prints: tuple[tuple[BandView, str], ...] = ()
     programs: tuple[str, ...] = ()
     thanks: str = ""
+    next_concerts: tuple[NextConcert, ...] = ()
 
 
 def pages(context: Context, cycle: CyclePlan) -> Iterator[Page]:
@@ -423,6 +426,7 @@ def concert_view(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Co
         event=event_data(context, concert, addresses.concert(cycle.id, concert.id)),
         moved=moved_words(item.date, item.moved_from),
         thanks=crew_names(context, concert),
+        next_concerts=next_concerts(context, cycle, concert),
     )
     return _called_off(view) if concert.cancelled else view
 
