@@ -16,6 +16,7 @@ from tests.real_media import document, wav
 Files = dict[str, bytes]
 MUSIC, SPRING, LATER = "cycles/winter/music.yaml", "cycles/spring/cycle.yaml", "cycles/later/"
 SPRING_MUSIC = "cycles/spring/music.yaml"
+SPRING_CONCERT = "cycles/spring/concert.yaml"
 
 
 def three_cycles() -> Files:
@@ -114,6 +115,16 @@ EDITS: Mapping[str, Callable[[Files], Files]] = {
         .replace(b"Winter concert", b"Matinee")
         .replace(b"Thu 2026-12-10", b"Wed 2026-12-02"),
     },
+    "a spring concert": lambda files: (
+        {
+            **_replaced(SPRING, b"ends: Fri 2027-03-26\n", b"")(files),
+            SPRING_CONCERT: b"name: Spring concert\ndate: Thu 2027-03-25\ndownbeat: 7:00 pm\n"
+            b"venue: hall\nprogram:\n  - {ensemble: lantern, pieces: [tide-mill]}\n",
+        }
+        if SPRING in files
+        else files
+    ),
+    "another day of it": _replaced(SPRING_CONCERT, b"Thu 2027-03-25", b"Wed 2027-03-24"),
     "a rain plan": _replaced(
         "cycles/winter/concert.yaml",
         b"venue: hall\n",

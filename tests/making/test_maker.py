@@ -96,7 +96,7 @@ def test_languages_with_the_same_words_have_files_of_their_own(tmp_path: Path) -
 def test_each_edit_is_seen(tmp_path: Path) -> None:
     """So that the sequences below have something to find; a file nobody reads changes no page."""
     unseen = {name for name in EDITS if clean(frozenset({name})) == clean(frozenset())}
-    assert unseen == {"another sound", "a log of a draft"}
+    assert unseen == {"another sound", "a log of a draft", "another day of it"}
     stopped = {name for name in EDITS if len(clean(frozenset({name}))) == 1}
     assert stopped == {
         *("a term without meaning", "a room used twice", "shared days", "no YAML"),
@@ -163,6 +163,14 @@ def test_events_made_changed_and_undone_give_the_bytes_of_a_clean_build() -> Non
             ("an event in class", False),
         ]
     )
+
+
+def test_the_program_of_a_concert_follows_the_next_one_in_a_later_cycle() -> None:
+    _follow([("a spring concert", False), ("another day of it", True)])
+    winter = {path: raw for path, raw in clean(frozenset({"a spring concert"}))[0].items()  # type: ignore[attr-defined]
+              if path == "winter/concert/index.html"}  # fmt: skip
+    (page,) = winter.values()
+    assert "Spring concert</b><br>Thu, Mar 25" in page.decode()
 
 
 def test_logs_made_changed_and_undone_give_the_bytes_of_a_clean_build() -> None:

@@ -5,20 +5,26 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import replace
+from datetime import date, time
 from io import BytesIO
 
 import pypdf
 import pytest
 
 from handbook.domain.values.paper import Paper
+from handbook.domain.values.text import Text
 from handbook.outputs.i18n.other_language import bare
 from handbook.outputs.page import Context, Page
 from handbook.outputs.pages import concert
 from handbook.outputs.sheets.kinds.program import program_sheets
+from handbook.outputs.sheets.making import made_sheet
 from handbook.outputs.sheets.model import Layout, MadeSheet
-from tests.outputs.sheets.making import pdf_of
+from handbook.outputs.sheets.typesetting import typeset
+from handbook.schema.handbook import ConcertAhead
+from tests.outputs.sheets.making import PUBLISHED, pdf_of
 from tests.outputs.sheets.reading import page_texts, words_of
 from tests.outputs.sheets.small_plan import (
+    ENVIRONMENT,
     lines_of,
     made,
     pdf_on,
@@ -141,6 +147,46 @@ def test_a_program_of_many_pieces_loses_none() -> None:
             r"piece\d+", " ".join(page_texts(pdf_of(LEAVES.format(rows), layout=layout)))
         )
         assert sorted(said) == sorted(f"piece{n}" for n in range(60))
+
+
+def sheet_with(thanks: int, ahead: int) -> MadeSheet:
+    """Give the plain program of a concert that thanks so many, with so many concerts after it."""
+    context, one = Context(small_plan(), "en"), CYCLE.concerts[0]
+    said = tuple(Text.plain(f"Sponsor {n:02} lends a hand, and a truck.") for n in range(thanks))
+    item = one.item.model_copy(update={"thanks": said})
+    later = tuple(
+        ConcertAhead("next", Text.plain(f"Concert {n}"), date(2027, 3, 4 + n), time(19), "hall")
+        for n in range(ahead)
+    )
+    cycle = replace(CYCLE, ahead=later)
+    with context.speaking():
+        view = concert.concert_view(context, cycle, replace(one, item=item))
+        sheet = next(iter(program_sheets(context, cycle.id, view)))
+        return made_sheet(context, ENVIRONMENT, None, sheet)
+
+
+def test_the_back_says_whom_to_thank_what_comes_next_and_what_the_code_is_for() -> None:
+    sheet = sheet_with(2, 3)
+    back = words_of(page_texts(typeset(sheet, PUBLISHED))[-1])
+    assert "Thanks With thanks to the crew: Stage crew. Sponsor 00 lends a hand" in back
+    assert "Next concerts Concert 0 Thu, Mar 4, 7:00 pm, Great Hall Concert 1 Fri, Mar 5" in back
+    assert "Scan for this concert’s page, with news and whom to ask. bands" not in back
+    assert back.index("Scan for this concert’s page") < back.index("band.example.org")
+    # Where the site has no address there is no code.
+    assert "Scan" not in " ".join(page_texts(pdf_on(sheet)))
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_too_many_thanks_for_the_back_stand_before_it(paper: Paper) -> None:
+    few, many = (
+        page_texts(typeset(replace(sheet_with(count, 3), paper=paper), PUBLISHED))
+        for count in (5, 20)
+    )
+    assert [len(re.findall(r"Sponsor \d\d", said)) for said in few][-2:] == [0, 5]
+    assert [len(re.findall(r"Sponsor \d\d", said)) for said in many][-2:] == [20, 0]
+    for pages in (few, many):
+        assert "Concert 2" in pages[-1]
+        assert "band.example.org" in pages[-1]
 
 
 def test_a_cancelled_concert_has_none() -> None:

@@ -99,7 +99,8 @@ def _classes(node: Node) -> list[str]:
 
 
 def _is_instead(node: Node) -> bool:
-    return "instead" in _classes(node)
+    """Whether something stands on paper alone: in place of a part, or by the code."""
+    return not {"instead", "scan"}.isdisjoint(_classes(node))
 
 
 def _stays(node: Node | str) -> bool:
