@@ -54,6 +54,12 @@ def is_arabic(letter: str) -> bool:
     return "\u0600" <= letter <= "\u06ff"
 
 
+def text_width(text: str, *, bold: bool = False) -> float:
+    """Give how wide a word is, in parts of its letters' size."""
+    final = _FINAL / 100 if is_arabic(text[-1:]) else 0
+    return final + sum(letter_width(letter, bold=bold) for letter in text)
+
+
 def count_lines(runs: tuple[tuple[str, bool], ...], room: float) -> int:
     """Count the lines that runs of text take, each bold or not, in a room given in letters' sizes.
 
@@ -73,6 +79,4 @@ def _words(runs: tuple[tuple[str, bool], ...]) -> Iterator[tuple[float, float]]:
     for text, bold in runs:
         for word in text.split(" "):
             if word:
-                width = sum(letter_width(letter, bold=bold) for letter in word)
-                width += _FINAL / 100 if is_arabic(word[-1]) else 0
-                yield width, letter_width(" ", bold=bold)
+                yield text_width(word, bold=bold), letter_width(" ", bold=bold)

@@ -30,7 +30,7 @@ _SPOKEN = re.compile(r'<span class="vh">.*?</span>')
 def small_plan() -> Plan:
     plan = load_plan(CONTENT).plan
     assert plan is not None
-    return replace(plan, languages=("en", "es", "ar"))
+    return replace(plan, languages=("en", "vi", "ar"))
 
 
 def made(context: Context, pages: Iterable[Page]) -> dict[str, MadeSheet]:

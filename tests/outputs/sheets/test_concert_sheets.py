@@ -29,6 +29,8 @@ from tests.demo import demo_plan
 from tests.outputs.sheets.reading import page_texts, words_of
 from tests.outputs.sheets.small_plan import ENVIRONMENT, made, small_plan
 
+SITE = "https://bands.example.org/"
+
 
 def cycle_of(plan: Plan, name: str) -> CyclePlan:
     return next(one for one in plan.cycles if one.id == name)
@@ -65,8 +67,20 @@ def test_a_family_of_the_demo_has_one_page(language: str) -> None:
     found = sheets("demo", "winter-2026", language)
     families = [sheet for name, sheet in found.items() if name.startswith("family-")]
     assert len(families) == 3
-    assert [pages_of(sheet) for sheet in families] == [1, 1, 1]
-    assert pages_of(families[-1], Paper.A4) == 1
+    for sheet in families:
+        day = re.search(r'class="plain times".*?</ol>', sheet.html, re.DOTALL)
+        assert day
+        hours = re.findall(r'<b class="num">\D*(\d+:\d\d)', day[0])
+        for paper in Paper:
+            (said,) = page_texts(typeset(replace(sheet, paper=paper), Imprint(SITE)))
+            # The day step by step has room beside the rest, in each language, and the hour to
+            # be there stands on one line.
+            assert hours[3] in said, (sheet.path, paper)
+            first = words_of(re.findall(r'class="largest num">([^<]*)<', sheet.html)[0])
+            assert language == "ar" or first in map(words_of, said.splitlines()), (
+                sheet.path,
+                paper,
+            )
 
 
 def test_who_moves_the_truck_reads_all_of_it_on_two_pages() -> None:
@@ -175,7 +189,7 @@ def clothes(said: str) -> list[int]:
 def test_the_program_gives_way_and_clothes_never_do() -> None:
     instead = "It is on the page “Winter <Concert> & friends” of our website."
     given = {}
-    for count in (0, 20, 40):
+    for count in (0, 25, 40):
         sheet = with_clothes(count)
         said = told(sheet)
         assert clothes(said) == [*range(count)]
@@ -186,8 +200,46 @@ def test_the_program_gives_way_and_clothes_never_do() -> None:
             pages_of(sheet),
         )
     assert given[0] == (True, True, 0, 1)
-    assert given[20] == (False, True, 1, 1)
+    assert given[25] == (False, True, 1, 1)
     assert given[40] == (True, True, 0, 2)  # where it takes two pages, nothing gives way
+
+
+def with_program(titles: int, bands: int) -> MadeSheet:
+    """Give a family's sheet of a concert in which so many bands play so many pieces each."""
+    context = Context(small_plan(), "en")
+    with context.speaking():
+        cycle = cycle_of(small_plan(), "winter")
+        view = concert_view(context, cycle, cycle.concerts[0])
+        turn = view.turns[0]
+        rows = tuple(
+            replace(turn.pieces[0], item=turn.pieces[0].item.model_copy(update={"title": title}))
+            for title in (Text.plain(f"Suite No. {n:02} for band") for n in range(titles))
+        )
+        view = replace(view, turns=(replace(turn, pieces=rows),) * bands)
+        sheet = next(iter(family_sheets(context, cycle.id, view)))
+        return made_sheet(context, ENVIRONMENT, None, sheet)
+
+
+def test_a_long_program_stands_in_rows_before_it_gives_way() -> None:
+    sheet = with_program(25, 1)
+    for paper in Paper:
+        (said,) = page_texts(typeset(replace(sheet, paper=paper), Imprint(SITE)))
+        assert sorted(set(re.findall(r"Suite No. (\d\d)", words_of(said)))) == [
+            f"{n:02}" for n in range(25)
+        ]
+    assert "in-a-row" not in with_program(3, 3).html
+
+
+def test_what_stands_in_two_columns_is_parted_by_its_length() -> None:
+    few, many = (with_clothes(count).html for count in (0, 20))
+    second = "</div>\n<div>\n"
+
+    def after_in_first(html: str) -> bool:
+        columns = html[html.index('<div class="columns">') :]
+        return columns.index("<h2>After</h2>") < columns.index(second)
+
+    assert after_in_first(few)
+    assert not after_in_first(many)
 
 
 def test_a_cancelled_concert_has_no_sheets() -> None:

@@ -17,6 +17,7 @@ import pypdfium2
 import pytest
 import zxingcpp
 
+from handbook.domain.values.paper import Paper
 from handbook.outputs.sheets.model import CREW_POINTS, Imprint, Layout
 from handbook.outputs.sheets.nodes import Node, nodes_of
 from handbook.outputs.sheets.typesetting import typeset
@@ -120,7 +121,7 @@ def page_words(html: str) -> str:
 
 
 def test_there_are_sheets_in_each_language(sheets: list[PublicSheet]) -> None:
-    kinds = {language: set[str]() for language in ("en", "es", "ar")}
+    kinds = {language: set[str]() for language in ("en", "vi", "ar")}
     for one in sheets:
         kinds[one.made.language].add(_kind(one))
     assert all(found >= {"family", "role"} for found in kinds.values())
@@ -137,6 +138,8 @@ def test_all_that_a_sheet_says_stands_on_its_page(sheets: list[PublicSheet]) -> 
 
 def test_a_pdf_says_what_its_sheet_says_and_nothing_else(sheets: list[PublicSheet]) -> None:
     for one in sheets:
+        if one.made.layout is Layout.LEAVES:
+            assert _lost_on_leaves(one) == [], one.made.path
         if one.made.layout is not Layout.FLOW:  # leaves have no foot, and folded another order
             continue
         nodes = nodes_of(one.made.html)
@@ -153,6 +156,16 @@ def test_a_pdf_says_what_its_sheet_says_and_nothing_else(sheets: list[PublicShee
         pages = [joined(_without_foot(one, text, n)) for n, text in enumerate(texts)]
         found = "".join(pages).replace("•", "")
         assert found in [joined("".join(variant)) for variant in variants], one.made.path
+
+
+def _lost_on_leaves(one: PublicSheet) -> list[str]:
+    """Give what a program's leaves do not say; in Arabic words, since readers turn its lines."""
+    wanted = blocks(nodes_of(one.made.html))
+    if one.made.language == "ar":
+        said = " ".join((*page_texts(one.content), *_read_by_pdfium(one.content)))
+        return [word for word in sorted(_arabic_words(" ".join(wanted))) if word not in said]
+    said = joined(" ".join(page_texts(one.content)))
+    return [words for words in wanted if joined(words) not in said]
 
 
 def _without_foot(one: PublicSheet, text: str, page: int) -> str:
@@ -228,6 +241,14 @@ def test_what_is_to_be_one_page_is_one(sheets: list[PublicSheet]) -> None:
     for one in sheets:
         if one.made.one_page and _kind(one) != "role":  # a role with a long list may have two
             assert len(page_texts(one.content)) == 1, one.made.path
+
+
+@pytest.mark.parametrize("kind", ["family", "calendar", "weeks"])
+def test_what_is_to_be_one_page_is_one_of_a4_too(sheets: list[PublicSheet], kind: str) -> None:
+    for one in of_kinds(sheets):
+        if _kind(one) == kind and (one.made.one_page or kind == "calendar"):
+            pages = page_texts(typeset(replace(one.made, paper=Paper.A4), one.imprint))
+            assert len(pages) == 1, one.made.path
 
 
 def test_fonts_are_within_and_nobody_is_named(sheets: list[PublicSheet]) -> None:
