@@ -413,6 +413,7 @@
     const { crew, ready = [] } = (line && own.length === 1 && own[0]) || {};
     if (isToday) card.append(...onTheDay(own, steps).filter(Boolean));
     else card.append(...ready.map((words) => element("p", "", words)));
+    if (isToday && text(concert, "call")) card.append(element("p", "concert-call", text(concert, "call")));
     const toPage = crew ? link(crew, gettext("What the crew does")) : link(concert.dataset.concert, gettext("Where to be and when, what to wear, program"));
     // The sheet of the one band, else the list of all.
     const sheets = own.filter((one) => one.sheet);

@@ -139,6 +139,7 @@ def test_days_are_counted_on_the_calendar() -> None:
 
 def test_on_its_day_each_step_is_told_in_its_turn(family: OpenTab) -> None:
     family.page.evaluate("localStorage.setItem('handbook-instrument-lantern', 'flute')")
+    assert open_at(family, at(12, 16, 17, 25)).locator(".concert-call").count() == 0
     page = open_at(family, at(12, 17, 17, 25))
     assert " ".join(shown(page, ".live-next").split()) == "5:35 pm Buses leave in 10 minutes"
     page = open_at(family, at(12, 17, 12))
@@ -159,6 +160,9 @@ def test_on_its_day_each_step_is_told_in_its_turn(family: OpenTab) -> None:
     page = open_at(family, at(12, 17, 19, 20))
     assert " ".join(shown(page, ".figure-line").split()) == "Pick-up 9:00 pm Bus loop at school"
     assert "5:20 pm" not in shown(page, ".concert-card"), "the buses left long ago"
+    call = page.locator(".concert-call")
+    expect(call).to_have_text("On the day, call: The lead parent at the hall 555-0142")
+    expect(call.locator("a")).to_have_attribute("href", "tel:5550142")
     family.page.evaluate("localStorage.setItem('handbook-ensemble', 'lantern')")
     page = open_at(family, at(12, 17, 19, 30))
     assert page.locator(".day-steps li:visible").first.inner_text() == "Earlier today"

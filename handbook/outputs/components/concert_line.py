@@ -13,13 +13,14 @@ from handbook.outputs.i18n.formats import clock_time
 from handbook.outputs.page import Context
 from handbook.plan.model import ConcertPlan, CyclePlan
 from handbook.records import dataclass
+from handbook.schema.on_the_day import CallOnTheDay
 
 
 @dataclass(frozen=True, slots=True)
 class ConcertLine:
     """A concert in a line; `over` is the moment or the day after which it is.
 
-    `cancelled` says why it is not held, and then it has no hour.
+    `cancelled` says why it is not held, and then it has no hour and nobody to call.
     """
 
     name: str
@@ -33,6 +34,7 @@ class ConcertLine:
     rain: str = ""
     cancelled: str = ""
     moved: str = ""
+    on_the_day: CallOnTheDay | None = None
 
 
 def concert_lines(
@@ -78,4 +80,5 @@ def _line(context: Context, cycle: CyclePlan, concert: ConcertPlan, ensemble: st
         rain="" if concert.cancelled else rain_line(context, concert),
         cancelled=context.say(item.cancelled),
         moved="" if concert.cancelled else moved_words(item.date, item.moved_from),
+        on_the_day=None if concert.cancelled else item.on_the_day,
     )
