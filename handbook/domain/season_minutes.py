@@ -21,7 +21,8 @@ def share_minutes(board: Board) -> tuple[tuple[MusicBlock, ...], ...]:
     Every chosen passage has at least the shortest block; each further minute goes where it
     is worth most (see `worth`). Then minutes and whole blocks are exchanged, within one
     rehearsal at a time, as long as that is worth more and breaks no law of visits. The sum
-    of each rehearsal is exact; what no passage can hold goes to the last join or run.
+    of each rehearsal is exact; what no passage can hold goes to the last join or run. In the
+    end no passage has more of a day than those that the director has ordered for it.
     """
     blocks: list[tuple[MusicBlock, ...]] = [tuple(row) for row in board.fixed]
     for places in stage_places(board.need.days):
@@ -32,6 +33,7 @@ def share_minutes(board: Board) -> tuple[tuple[MusicBlock, ...], ...]:
             if not sum(shares.improve(place) for place in places):
                 break
         for place in places:
+            shares.prefer_ordered(place)
             blocks[place] = shares.blocks(place)
     return tuple(blocks)
 
@@ -228,6 +230,18 @@ class _StageShares:
                 self._give(row, one, before[one] - minutes)
             self._open(place, passage, before[passage])
         return False
+
+    def prefer_ordered(self, place: int) -> None:
+        """Take minutes from what fills a day up until nothing of it has more than what is ordered."""
+        row = self.minutes[place]
+        ordered = sorted(self.board.ordered[place] & row.keys())
+        others = sorted(row.keys() - self.board.ordered[place])
+        while ordered and others:
+            least, most = min(ordered, key=row.__getitem__), max(others, key=row.__getitem__)
+            if row[least] >= row[most]:
+                return
+            self._give(row, least, 1)
+            self._give(row, most, -1)
 
     def blocks(self, place: int) -> tuple[MusicBlock, ...]:
         """Give a rehearsal's blocks; what no passage holds lengthens the last fixed one."""

@@ -29,7 +29,7 @@ from handbook.plan.players import Players
 from handbook.plan.season import SeasonPlan, season_plan
 from handbook.plan.season_mends import SeasonContent, mends_of
 from handbook.plan.season_need import Past, is_dropped
-from handbook.plan.steering import DayPlan, day_entries, day_plans
+from handbook.plan.steering import DayPlan, PassageKey, day_entries, day_plans
 from handbook.problems import Code, Problem
 from handbook.records import dataclass
 from handbook.schema.cycle import Cycle
@@ -156,7 +156,7 @@ def cycle_agendas(
     spare = [sum(block.minutes for block in before.fundamentals) for before in befores]
     content = SeasonContent(cycle, spans, pieces, days, minutes, dates, spare, gap, past)
     found = tuple(
-        agenda(before, _music_blocks(blocks, len(day.runs)), _REST[day.kind])
+        agenda(before, _music_blocks(blocks, day, season.passages), _REST[day.kind])
         for before, blocks, day in zip(befores, season.season.blocks, days, strict=True)
     )
     rows = tuple(
@@ -177,16 +177,20 @@ def cycle_agendas(
     )
 
 
-def _music_blocks(blocks: Sequence[MusicBlock], ordered: int) -> list[Block]:
+def _music_blocks(
+    blocks: Sequence[MusicBlock], day: DayPlan, keys: Sequence[PassageKey]
+) -> list[Block]:
     """Put a rehearsal's music in order: ordered runs, passages, then what joins them, then runs.
 
-    Two blocks of one passage never follow each other, where others can part them.
+    Passages that the director asks for come before others, in the order asked. Two blocks of
+    one passage never follow each other, where others can part them.
     """
-    first = [block for block in blocks if block.kind is MusicKind.RUN][:ordered]
+    first = [block for block in blocks if block.kind is MusicKind.RUN][: len(day.runs)]
     rest = [block for block in blocks if block not in first]
-    passages = in_turn(
-        [block for block in rest if block.kind is MusicKind.PASSAGE], lambda block: block.index
-    )
+    asked = [wish.key for wish in day.passages]
+    own = [block for block in rest if block.kind is MusicKind.PASSAGE]
+    own.sort(key=lambda one: (*asked, keys[one.index]).index(keys[one.index]))
+    passages = in_turn(own, lambda block: block.index)
     others = sorted(
         (block for block in rest if block.kind is not MusicKind.PASSAGE),
         key=lambda block: block.kind is MusicKind.RUN,

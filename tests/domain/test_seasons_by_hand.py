@@ -257,3 +257,12 @@ def test_24_the_weightier_laws_are_kept_and_the_last_gives_way() -> None:
     lines, season = planned(days(*[3] * 5), [PassageNeed(2, 1, 1), easy(9, 3)], window=2)
     assert lines == ["A3", "A3", "B3", "A3", "B3"]
     assert lacking(season) == {Law.RETURN: 1}
+
+
+def test_25_an_ordered_passage_never_has_the_least() -> None:
+    # 12 minutes are 9 and 3 by worth, since ten to one are the weights: 10 ln 9 + ln 3 is more
+    # than 10 ln 3 + ln 9. The director asks for B: A gives until it has no more than B.
+    alike = [easy(10), easy(1)]
+    assert planned(days(12), alike)[0] == ["A9 B3"]
+    asked = SeasonDay(12, 0, 3, 10, passages=((1, None),))
+    assert planned((asked,), alike)[0] == ["A6 B6"]

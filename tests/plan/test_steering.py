@@ -7,6 +7,7 @@ written by hand from the entries.
 from __future__ import annotations
 
 from datetime import date, datetime, time
+from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -20,6 +21,9 @@ from handbook.plan.steering import DayPlan, WishedPassage, day_entries, day_plan
 from handbook.schema.cycle import Cycle
 from handbook.schema.music import Piece
 from handbook.schema.program import Ensemble
+from tests.content_folders import base_files
+from tests.plan.planning import CYCLE, MUSIC, lantern, planned
+from tests.plan.test_past import ANOTHER
 
 ZONE = ZoneInfo("America/Chicago")
 CLASS, EVENING = time(10, 0), time(18, 30)
@@ -213,3 +217,16 @@ def test_the_nearest_entry_goes_first_field_by_field() -> None:
     assert day_plans(written, BEACON, alone, PIECES, {}) == (
         DayPlan(DayKind.DRESS, ("fires",), (), 3, FixedSlots(1, 2, 3, 9)),
     )
+
+
+def test_a_passage_that_is_asked_for_comes_before_others(tmp_path: Path) -> None:
+    """Common practice, no source: the day's purpose comes while heads are fresh."""
+    wish = "days:\n  - {date: Wed 2026-10-28, ensemble: lantern, passages: [%s]}\n"
+    music = base_files()[MUSIC] + ANOTHER
+    for asked in ("opening", "chase", "stir"):
+        files = {MUSIC: music, CYCLE: base_files()[CYCLE] + wish % asked}
+        rows = lantern(planned(tmp_path / asked, files)).rehearsals
+        row = next(row for row in rows if row.rehearsal.day == date(2026, 10, 28))
+        played = [block.passage.id for block in row.blocks if block.passage]
+        assert played[0] == asked
+        assert len(set(played)) > 1

@@ -134,6 +134,23 @@ def test_no_block_of_a_passage_is_too_long_nor_too_short(need: SeasonNeed) -> No
 
 
 @EXAMPLES
+@given(needs(steered=True))
+def test_what_the_director_asks_for_has_no_less_than_what_fills_up(need: SeasonNeed) -> None:
+    """Common practice, no source: a rehearsal is for what it was called for."""
+    for day, row in zip(need.days, plan_season(need).blocks, strict=True):
+        stated = {passage for passage, minutes in day.passages if minutes is not None}
+        asked = {passage for passage, minutes in day.passages if minutes is None}
+        shares: Counter[int] = Counter()
+        for block in row:
+            if block.kind is MusicKind.PASSAGE and block.index not in stated:
+                shares[block.index] += block.minutes
+        others = [minutes for passage, minutes in shares.items() if passage not in asked]
+        assert all(
+            minutes >= max(others, default=0) for one, minutes in shares.items() if one in asked
+        )
+
+
+@EXAMPLES
 @given(needs())
 def test_a_passage_has_two_blocks_only_where_one_each_cannot_fill_the_rehearsal(
     need: SeasonNeed,
