@@ -13,6 +13,7 @@ import pytest
 import typst
 
 from handbook.outputs.sheets import typesetting
+from handbook.outputs.sheets.model import Layout
 from tests.outputs.sheets.making import pdf_of
 from tests.outputs.sheets.reading import page_texts, runs, words_of
 
@@ -124,3 +125,44 @@ def test_every_sheet_comes_to_rest(monkeypatch: pytest.MonkeyPatch) -> None:
         )
         assert pdf_of(f"<h1>A</h1>{parts}{lines(60)}")
         assert pdf_of(f"<h1>A</h1>{parts}")
+
+
+FIVE = ("Fifth", "Fourth", "Third", "Second", "First")
+PAGES = (
+    (1,) * 5,
+    (20, 4, 4, 4, 4),
+    (12, 12, 6, 5, 5),
+    (8,) * 5,
+    (9, 9, 9, 9, 18),
+    (9, 9, 9, 9, 30),
+)
+FIXED = 18
+
+
+def of_five(sizes: tuple[int, ...], given: int) -> str:
+    """Write a page of five parts, of which the last ones named have given way; none below 0, but each may."""
+    parts = [f"<h1>A</h1>{lines(FIXED, 'Fixed')}"]
+    for number, (name, size) in enumerate(zip(FIVE, sizes, strict=True), 1):
+        heading, rest = f"<h2>{name}</h2>", f"{name} is elsewhere</p>"
+        if given < 0:
+            body = f'{lines(size, name)}<p class="instead">{rest}'
+            parts.append(f'<div class="gives-{number}">{heading}{body}</div>')
+        else:
+            body = f"<p>{rest}" if number <= given else lines(size, name)
+            parts.append(f"<div>{heading}{body}</div>")
+    return f"<section>{''.join(parts)}</section>"
+
+
+def test_each_page_of_several_gives_what_it_must_whatever_the_others_do() -> None:
+    """Alone, and with parts that are away by themselves, a page takes one sheet of paper or more."""
+    whole = pdf_of("".join(of_five(sizes, -1) for sizes in PAGES), layout=Layout.PAGES)
+    pages = iter(page_texts(whole))
+    found = []
+    for sizes in PAGES:
+        alone = (len(page_texts(pdf_of(of_five(sizes, n), layout=Layout.PAGES))) for n in range(6))
+        enough = next(n for n, count in enumerate(alone) if count == 1)
+        said = words_of(next(pages))
+        assert sum(f"{name} is elsewhere" in said for name in FIVE) == enough, sizes
+        found.append(enough)
+    assert not [*pages]
+    assert found == [0, 1, 2, 3, 4, 5]
