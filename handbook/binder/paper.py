@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from functools import partial
 from typing import Protocol, TypeVar
 
 from handbook.binder.model import Binder, BinderFile
+from handbook.making.kept_sheets import WantedSheet, sheets_as_files
 from handbook.making.program_digest import program_digest
 from handbook.outputs.components.rehearsal_view import RehearsalView
 from handbook.outputs.i18n import gettext
@@ -15,7 +14,6 @@ from handbook.outputs.i18n.other_language import bare
 from handbook.outputs.model import SiteFile
 from handbook.outputs.sheets.making import made_sheet
 from handbook.outputs.sheets.model import Imprint, MadeSheet, Sheet
-from handbook.outputs.sheets.threads import side_by_side
 from handbook.outputs.sheets.typefaces import has_typefaces
 from handbook.outputs.sheets.typesetting import typeset, version, words_marks
 from handbook.plan.model import CyclePlan, EnsemblePlan
@@ -54,7 +52,11 @@ class Typesetting:
 
     def __call__(self) -> bytes:
         """Make the PDF."""
-        return typeset(self.made, self.imprint)
+        return typeset(*self.words())
+
+    def words(self) -> tuple[MadeSheet, Imprint]:
+        """Give what the typesetter is given."""
+        return self.made, self.imprint
 
     def key(self, program: str) -> str:
         """Give the key of what the program of this digest makes of it, which tells nothing of its words."""
@@ -68,22 +70,8 @@ def finished_sheets(sheets: Mapping[str, Typesetting], store: Store) -> Iterator
     all that it is made of. Who writes the binder takes the bytes from the one that stands.
     """
     program = program_digest() if sheets else ""
-    keys = {path: sheet.key(program) for path, sheet in sheets.items()}
-    new = [path for path, key in keys.items() if not isinstance(store.get(key), str)]
-    for path, made in zip(new, side_by_side(_made, [sheets[path] for path in new]), strict=True):
-        store.put(f"{keys[path]}.bytes", made, on_disk=False)
-        store.put(keys[path], hashlib.sha256(made).hexdigest())
-    for path, key in keys.items():
-        yield SiteFile(path, str(store.get(key)), partial(_read, store, key, sheets[path]))
-
-
-def _made(sheet: Typesetting) -> bytes:
-    return sheet()
-
-
-def _read(store: Store, key: str, sheet: Typesetting) -> bytes:
-    made = store.get(f"{key}.bytes")
-    return made if isinstance(made, bytes) else sheet()
+    wanted = [WantedSheet(path, one.key(program), one.words) for path, one in sheets.items()]
+    yield from sheets_as_files(wanted, store)
 
 
 def sheet_file(

@@ -89,10 +89,12 @@ def build_site(
     files = [*media]
     for tree, changes in zip(trees, told, strict=True):
         files += with_history(tree.pages, changes, tree.framing, store)
-    files += sheet_files(content, pages, history)
+    sheets, fonts = sheet_files(content, pages, history)
+    files += sheets
     files += [file for batch in others for file in batch.site_files()]
     files.sort(key=lambda file: file.path)
     words: dict[str, str] = {}
     for tree in trees if told[0] else ():
         words |= {**tree.words(), **sheet_words(tree.pages)}
-    return publish(FinishedSite(tuple(files), warnings, shared.facts.address, words, shared.hosts))
+    address, hosts = shared.facts.address, shared.hosts
+    return publish(FinishedSite(tuple(files), warnings, address, words, hosts, fonts))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cache, partial
@@ -36,6 +37,7 @@ class _Listed:
     address: str | None
     page_digests: Mapping[str, str]
     hosts: frozenset[str]
+    fonts: str
 
 
 def build(
@@ -67,13 +69,16 @@ def build(
 
     def keep(site: FinishedSite) -> DoneT:
         listed = tuple((file.path, file.digest) for file in site.files)
-        store.put(key, _Listed(listed, site.warnings, site.address, site.page_digests, site.hosts))
+        digests = site.page_digests
+        kept = _Listed(listed, site.warnings, site.address, digests, site.hosts, site.fonts)
+        store.put(key, kept)
         store.tidy()
         return hand_on(site)
 
     kept = store.get(key)
-    if isinstance(kept, _Listed):
-        return hand_on(_listed_site(kept, partial(line, _as_it_is)))
+    if isinstance(kept, _Listed) and _has_fonts(kept):
+        forget = partial(store.put, key, None)
+        return hand_on(_listed_site(kept, partial(line, _as_it_is), forget))
     try:
         return line(keep)
     except (NotSoundError, NotPublishedError) as stopped:
@@ -135,15 +140,36 @@ def _as_it_is(site: FinishedSite) -> FinishedSite:
     return site
 
 
-def _listed_site(listed: _Listed, make: Callable[[], FinishedSite]) -> FinishedSite:
-    """Give a site whose bytes are made once one of them is asked for."""
+def _has_fonts(listed: _Listed) -> bool:
+    """Whether the machine has the fonts of which its sheets have letters, if any has."""
+    if not listed.fonts:
+        return True
+    from handbook.outputs.sheets.typesetting import machine_fonts  # noqa: PLC0415 - seldom needed
+
+    return listed.fonts == machine_fonts()
+
+
+def _listed_site(
+    listed: _Listed, make: Callable[[], FinishedSite], forget: Callable[[], None]
+) -> FinishedSite:
+    """Give a site whose bytes are made once one of them is asked for.
+
+    A list that says other bytes than are made is one to `forget`, lest the next build believe it.
+    """
 
     @cache
     def made() -> dict[str, SiteFile]:
         return {file.path: file for file in make().files}
 
-    def read(path: str) -> bytes:
-        return made()[path].read()
+    def read(path: str, digest: str) -> bytes:
+        content = made()[path].read()
+        if hashlib.sha256(content).hexdigest() != digest:
+            forget()
+        return content
 
-    files = tuple(SiteFile(path, digest, partial(read, path)) for path, digest in listed.files)
-    return FinishedSite(files, listed.warnings, listed.address, listed.page_digests, listed.hosts)
+    files = tuple(
+        SiteFile(path, digest, partial(read, path, digest)) for path, digest in listed.files
+    )
+    return FinishedSite(
+        files, listed.warnings, listed.address, listed.page_digests, listed.hosts, listed.fonts
+    )

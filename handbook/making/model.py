@@ -43,7 +43,8 @@ class FinishedSite:
 
     `page_digests` are those of each page's own words, by its address, as `PageRecord` keeps
     them; there are none where no publication is known or coming. `hosts` are the names of
-    the host's own files in its folder.
+    the host's own files in its folder. `fonts` is the digest of the machine's fonts, if any
+    sheet has letters of these.
     """
 
     files: tuple[SiteFile, ...]
@@ -51,6 +52,7 @@ class FinishedSite:
     address: str | None
     page_digests: Mapping[str, str] = field(default_factory=dict)
     hosts: frozenset[str] = frozenset()
+    fonts: str = ""
 
     @property
     def pages(self) -> int:

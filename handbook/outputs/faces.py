@@ -99,6 +99,11 @@ def faces_of(language: str) -> Faces | None:
     return None if "latn" in more else _BY_SCRIPT.get(_SCRIPT_OF.get(primary, ""))
 
 
+def all_faces() -> tuple[Faces, ...]:
+    """Give what there is for all writing systems, the Latin letters of our own typefaces first."""
+    return tuple(_BY_SCRIPT.values())
+
+
 def first_fonts(language: str) -> tuple[str, ...]:
     """Name the fonts that most pages of a language need, by their places beside `STYLE`."""
     faces = faces_of(language)

@@ -9,12 +9,12 @@ from shutil import copytree
 
 import pytest
 
-from handbook.binder import paper
 from handbook.binder.taken import taken_files
 from handbook.binder.writing import write_binder
 from handbook.cli import main
+from handbook.making import kept_sheets
 from handbook.outputs.sheets.model import Imprint, MadeSheet
-from handbook.outputs.sheets.typesetting import typeset
+from handbook.outputs.sheets.typesetting import Printed, printed
 from handbook.store import Store, user_store
 from tests.binder.conftest import binder_of
 from tests.publications import edit
@@ -40,11 +40,11 @@ def made(monkeypatch: pytest.MonkeyPatch) -> set[str]:
     """Gather the paths of all sheets that are typeset."""
     paths = set[str]()
 
-    def counted(sheet: MadeSheet, imprint: Imprint) -> bytes:
+    def counted(sheet: MadeSheet, imprint: Imprint) -> Printed:
         paths.add(sheet.path)
-        return typeset(sheet, imprint)
+        return printed(sheet, imprint)
 
-    monkeypatch.setattr(paper, "typeset", counted)
+    monkeypatch.setattr(kept_sheets, "printed", counted)
     return paths
 
 

@@ -15,9 +15,9 @@ from handbook.audit import audit
 from handbook.audit.concerns import CONCERNS
 from handbook.cli import publish_site
 from handbook.cli.main import main
-from handbook.making import sheets as making
+from handbook.making import kept_sheets
 from handbook.outputs.sheets.model import Imprint, MadeSheet
-from handbook.outputs.sheets.typesetting import typeset
+from handbook.outputs.sheets.typesetting import Printed, printed
 from handbook.pipeline import load_plan
 from tests.outputs.sheets.making import pdf_of
 from tests.outputs.sheets.reading import page_texts
@@ -38,11 +38,11 @@ def publish(
     copytree(CONTENT, "content")
     made = set[str]()
 
-    def counted(sheet: MadeSheet, imprint: Imprint) -> bytes:
+    def counted(sheet: MadeSheet, imprint: Imprint) -> Printed:
         made.add(sheet.path)
-        return typeset(sheet, imprint)
+        return printed(sheet, imprint)
 
-    monkeypatch.setattr(making, "typeset", counted)
+    monkeypatch.setattr(kept_sheets, "printed", counted)
 
     def command(moment: datetime, *options: str) -> tuple[set[str], str]:
         made.clear()

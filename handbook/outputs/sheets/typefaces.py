@@ -19,7 +19,7 @@ from pathlib import Path
 from threading import Lock
 from typing import Any
 
-from handbook.outputs.faces import Source, faces_of
+from handbook.outputs.faces import Source, all_faces, faces_of
 from handbook.records import dataclass
 from handbook.resources import templates_folder
 from handbook.store import own_folder
@@ -35,7 +35,16 @@ _ON_PAPER = {
 }
 """What is set in place of a typeface whose fonts draw a letter's dots by themselves: a PDF would
 say the letter once for each of its parts, to whoever copies it or has it read aloud."""
-_VERSION = "2"
+_PAPER = {
+    "noto-sans.paper": (_REGULAR, _BOLD),
+    "noto-sans-math.paper": (_REGULAR,),
+    "noto-sans-symbols-2.paper": (_REGULAR,),
+    "noto-sans-symbols.paper": (_REGULAR,),
+}
+"""Faces for sheets alone, by the weights there are: letters of names, arrows, ticks and the like."""
+_MORE_SIGNS = ("noto-music.doubles", "noto-music.paper")
+"""Double accidentals, raised and scaled as the site's own accidentals are, and all other signs of music."""
+_VERSION = "3"
 """Raised when what is made of the same sources changes."""
 _MAKING = Lock()
 """Held by the thread that makes fonts; another finds them made."""
@@ -59,12 +68,16 @@ Family = tuple[str, str]
 
 @dataclass(frozen=True, slots=True)
 class Typefaces:
-    """Fonts as files in a folder, and the families of text and titles in the order they are asked."""
+    """Fonts as files in a folder, and the families of text and titles in the order they are asked.
+
+    `signs` are families asked for signs of music that the site's own lack, such as 𝄪.
+    """
 
     folder: Path
     files: tuple[Path, ...]
     text: tuple[Family, ...]
     title: tuple[Family, ...]
+    signs: tuple[str, ...] = ()
 
     def lacking(self, words: str) -> frozenset[str]:
         """Give the characters that no font has; those that set no mark need none."""
@@ -129,17 +142,31 @@ _OWN_LATIN = frozenset(
 
 
 @cache
-def typefaces(languages: tuple[str, ...]) -> Typefaces:
-    """Make the fonts for texts in all these languages."""
+def typefaces(languages: tuple[str, ...], *, every: bool = False) -> Typefaces:
+    """Make the fonts for texts in all these languages, or with `every` one that we have.
+
+    A name is written with its own letters, whichever languages a site speaks; what has only
+    usual ones is set with fewer faces, each of which would be asked.
+    """
     needed = [faces for one in languages if (faces := faces_of(one))]
     text = _faces(one.text for one in needed)
     title = _faces(one.title for one in needed)
-    own = [*_own()]
+    own, signs = [*_own()], list[_Face]()
+    if every:
+        text = [*dict.fromkeys((*text, *_faces(one.text for one in all_faces()), *_on_paper()))]
+        title = [*dict.fromkeys((*title, *_faces(one.title for one in all_faces())))]
+        signs = [_paper_face(name, _REGULAR) for name in _MORE_SIGNS]
     with _MAKING:
-        made = {face: _made(face) for face in dict.fromkeys((*own, *text, *title))}
+        made = {face: _made(face) for face in dict.fromkeys((*own, *text, *title, *signs))}
     families = _families(TEXT, text, made)
     titles = (*_families(TITLE, title, made), *families)
-    return Typefaces(_folder(), tuple(chain.from_iterable(made.values())), families, titles)
+    files = tuple(chain.from_iterable(made.values()))
+    return Typefaces(_folder(), files, families, titles, tuple(one.family for one in signs))
+
+
+def _on_paper() -> Iterator[_Face]:
+    for name, weights in _PAPER.items():
+        yield from (_paper_face(name, weight) for weight in weights)
 
 
 def _families(
@@ -152,12 +179,17 @@ def _families(
     has = _letters(
         tuple(chain.from_iterable(files for face, files in made.items() if face.family == own))
     )
-    first, last = list[Family](), list[Family]()
+    first, last, signs = list[Family](), list[Family](), list[Family]()
     for face in more:
         lacking = sorted(map(chr, _letters(tuple(made[face])) - has))
         latin = "".join(filter(_is_latin, lacking))
-        (first if latin else last).append((face.family, latin))
-    return (*first, (own, ""), *last)
+        if latin:
+            first.append((face.family, latin))
+        if face.file.stem.rpartition("-")[0] in _PAPER:  # some of these have letters and signs
+            signs.append((face.family, ""))
+        elif not latin:
+            last.append((face.family, ""))
+    return (*dict.fromkeys((*first, (own, ""), *signs, *last)),)
 
 
 def _is_latin(letter: str) -> bool:
@@ -174,11 +206,15 @@ def _of_source(source: Source) -> Iterator[_Face]:
     folder = templates_folder() / "faces"
     name = _ON_PAPER.get(source.file)
     if name:
-        for weight in (_REGULAR, _BOLD):
-            yield _Face(folder / f"{name}-{weight}.woff2", f"Handbook {name}", (weight,))
+        yield from (_paper_face(name, weight) for weight in (_REGULAR, _BOLD))
         return
     weights = (_REGULAR, _BOLD) if " " in source.weights else (_REGULAR,)
     yield _Face(folder / source.file, f"Handbook {source.file.removesuffix('.woff2')}", weights)
+
+
+def _paper_face(name: str, weight: int) -> _Face:
+    file = templates_folder() / "faces" / f"{name}-{weight}.woff2"
+    return _Face(file, f"Handbook {name}", (weight,))
 
 
 def _own() -> Iterator[_Face]:

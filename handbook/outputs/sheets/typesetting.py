@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 import unicodedata
 from collections.abc import Iterable
 from functools import cache
@@ -24,7 +25,8 @@ from handbook.outputs.i18n.languages import direction
 from handbook.outputs.sheets.model import Imprint, Layout, MadeSheet
 from handbook.outputs.sheets.nodes import nodes_of, steps_that_give, texts_of
 from handbook.outputs.sheets.qr import qr_drawing
-from handbook.outputs.sheets.typefaces import MUSIC, SIGNS, Typefaces, typefaces
+from handbook.outputs.sheets.typefaces import MUSIC, SIGNS, TEXT, Typefaces, typefaces
+from handbook.records import dataclass
 from handbook.resources import templates_folder
 
 if TYPE_CHECKING:
@@ -88,9 +90,21 @@ def _digest(nodes: Iterable[object]) -> str:
     return hashlib.sha256(words.encode()).hexdigest()
 
 
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A sheet as PDF; `lent` if it has letters that only fonts of the machine could have."""
+
+    content: bytes
+    lent: bool
+
+
 def typeset(sheet: MadeSheet, imprint: Imprint) -> bytes:
     """Make the PDF of a sheet. Raises SheetFaultError."""
-    fonts = typefaces(sheet.languages)
+    return printed(sheet, imprint).content
+
+
+def printed(sheet: MadeSheet, imprint: Imprint) -> Printed:
+    """Make the PDF of a sheet, and tell whether another machine could make another. Raises SheetFaultError."""
     nodes = nodes_of(sheet.html)
     address = f"{imprint.site}{sheet.page}" if imprint.site else ""
     with speaking(sheet.spoken):
@@ -99,7 +113,8 @@ def typeset(sheet: MadeSheet, imprint: Imprint) -> bytes:
         pages = _page_count()
     said = [*nodes, sheet.title, sheet.head, sheet.notice, imprint.of, *foot, *marks]
     words = "".join(texts_of(said))
-    lacking = fonts.lacking(words)
+    fonts, lacking = _fonts_for(words, sheet.languages)
+    unknown = frozenset(one for one in lacking if one in _SIGNLESS or not _is_lent(one))
     steps = list(map(steps_that_give, nodes))
     gives = max(steps, default=0)
     data = {
@@ -124,22 +139,67 @@ def typeset(sheet: MadeSheet, imprint: Imprint) -> bytes:
         "address": address.partition("//")[2].rstrip("/") or imprint.of,
         "text": fonts.text,
         "titles": fonts.title,
-        "any_font": bool(lacking),
+        "any_font": lacking > unknown,
         "signs": SIGNS,
+        "more_signs": fonts.signs,
         "music": MUSIC,
         "nodes": nodes,
     }
     try:
-        return _typeset(data, fonts, with_system=bool(lacking))
+        made = _typeset(_without(data, unknown), fonts, with_system=lacking > unknown)
     except SheetFaultError:
-        if not lacking:
+        if not lacking > unknown:
             raise
-        # The fonts of this machine lack them too, such as little pictures among the letters.
-        spelled = {
-            ord(one): "" if unicodedata.combining(one) or one in _SIGNLESS else _UNKNOWN
-            for one in lacking
-        }
-        return _typeset({**_respelled(data, spelled), "any_font": False}, fonts, with_system=False)
+        # What the machine's fonts have one by one, they may lack where letters stand together.
+        without = {**_without(data, lacking), "any_font": False}
+        made = _typeset(without, fonts, with_system=False)
+    return Printed(made, bool(lacking - _SIGNLESS))
+
+
+def _fonts_for(words: str, languages: tuple[str, ...]) -> tuple[Typefaces, frozenset[str]]:
+    """Give the typefaces for words, and the letters that none of ours has."""
+    fonts = typefaces(languages)
+    if not fonts.lacking(words):
+        return fonts, frozenset()
+    fonts = typefaces(languages, every=True)
+    return fonts, fonts.lacking(words)
+
+
+@cache
+def _is_lent(letter: str) -> bool:
+    """Whether a font of this machine has a letter: found by trying, in less than a millisecond."""
+    rules = f'#set document(title: "A")\n#set text(font: "{TEXT}")\n'
+    try:
+        _compiled(f'{rules}#"a{letter}"'.encode(), typefaces(()), with_system=True)
+    except SheetFaultError:
+        return False
+    return True
+
+
+@cache
+def machine_fonts() -> str:
+    """Give a digest of the fonts that this machine has, by their places, sizes and times of change."""
+    import typst  # noqa: PLC0415 - a site whose letters we have needs none
+
+    found = typst.Fonts(include_system_fonts=True, include_embedded_fonts=False).fonts()
+    told = [
+        (path, (stat := os.stat(path)).st_size, stat.st_mtime_ns)  # noqa: PTH116
+        for path in sorted({one.path for one in found if one.path})
+    ]
+    return hashlib.sha256(repr(told).encode()).hexdigest()
+
+
+def _without(data: dict[str, Any], letters: frozenset[str]) -> dict[str, Any]:
+    """Write a question mark for letters; those that only change the one before them go."""
+    if not letters:
+        return data
+    spelled = {
+        ord(one): "" if unicodedata.combining(one) or one in _SIGNLESS else _UNKNOWN
+        for one in letters
+    }
+    respelled = _respelled(data, spelled)
+    assert isinstance(respelled, dict)
+    return respelled
 
 
 def _respelled(value: Any, spelled: dict[int, str]) -> Any:
@@ -188,16 +248,20 @@ def _page_count() -> list[str]:
     return words.split(_MARK)
 
 
-def _typeset(data: dict[str, object], fonts: Typefaces, *, with_system: bool) -> bytes:
+def _typeset(data: dict[str, Any], fonts: Typefaces, *, with_system: bool) -> bytes:
+    return _compiled(_main(data), fonts, with_system=with_system)
+
+
+def _compiled(source: bytes, fonts: Typefaces, *, with_system: bool) -> bytes:
     import typst  # noqa: PLC0415 - a site whose sheets are kept needs none
 
     compiler = _compiler(fonts, with_system)
     try:
-        made = compiler.compile(input=_main(data), format="pdf", pdf_standards="ua-1", timestamp=0)
+        made = compiler.compile(input=source, format="pdf", pdf_standards="ua-1", timestamp=0)
     except typst.TypstError as error:
-        raise SheetFaultError(f"{data['title']}: {error.message}") from error
+        raise SheetFaultError(error.message) from error
     if not isinstance(made, bytes):
-        raise SheetFaultError(f"{data['title']}: no PDF")
+        raise SheetFaultError("no PDF")
     return made
 
 

@@ -14,6 +14,7 @@ import segno
 
 from handbook.domain.history import History, PageRecord, Publication
 from handbook.domain.values.paper import Paper
+from handbook.outputs.sheets import typesetting
 from handbook.outputs.sheets.model import Imprint
 from handbook.outputs.sheets.qr import qr_drawing
 from handbook.outputs.sheets.typesetting import imprint_of, words_digest
@@ -161,10 +162,33 @@ def test_the_code_is_the_smallest_that_holds_the_address() -> None:
 
 
 def test_letters_that_the_site_lacks_come_from_the_machine() -> None:
-    # ⇧ is in none of the site's typefaces; DejaVu Sans, which the tests want, has it.
-    content = pdf_of("<h1>A</h1><p>Press ⇧ twice</p>")
-    assert "Press ⇧ twice" in words_of(page_texts(content)[0])
+    # Georgian is in none of the site's typefaces; DejaVu Sans, which the tests want, has it.
+    content = pdf_of("<h1>A</h1><p>Sing აბგ twice</p>")
+    assert "Sing აბგ twice" in words_of(page_texts(content)[0])
     assert all(fonts_embedded(content).values())
+
+
+NAMES = "Łódź Dvořák Bartók Ğazi Đorđe Čiurlionis Nguyễn Чайковский Ωδή ẞ Ǎ Ș"
+SIGNS = "→ ✓ ☐ ★ № ″ ⅓ ① † 2‑inch F𝄪 B𝄫"
+
+
+@pytest.mark.parametrize("lost", ["", "\U000f0000", "🎺"])
+@pytest.mark.parametrize("words", [NAMES, SIGNS])
+def test_names_and_signs_are_set_in_our_typefaces_whatever_else_is_lost(
+    monkeypatch: pytest.MonkeyPatch, words: str, lost: str
+) -> None:
+    """On a machine without any font, and beside a letter that nothing has."""
+    monkeypatch.setattr(typesetting, "_is_lent", lambda _: False)
+    content = pdf_of(f"<h1>{words}</h1><p>Bring <b>{words} {lost}</b></p>")
+    said = words_of(page_texts(content)[0])
+    assert said.count(words) == 2
+    assert ("?" in said) is bool(lost)
+    assert all(name.partition("+")[2].startswith("Handbook") for name in fonts_embedded(content))
+
+
+def test_a_letter_that_the_machine_has_stands_beside_one_that_nothing_has() -> None:
+    content = pdf_of("<h1>A</h1><p>Sing აბგ \U000f0000 twice</p>")
+    assert "Sing აბგ ? twice" in words_of(page_texts(content)[0])
 
 
 @pytest.mark.parametrize("letter", ["\U000f0000", "\ue000\ufe0f"])
