@@ -54,8 +54,8 @@ function drawWarmUp({ warmUp }) {
 
 function titleOf(block) { return block.passages && block.passages.length === 1 && block.how === "passage" ? data.passages[block.passages[0][0]].name : block.title; }
 
-// Measures such as 25–40 stay on one line.
-const unparted = (text) => text.replace(/(?<=\d)–(?=\d)/g, "\u2060–\u2060");
+// Measures such as mm. 25–40 stay on one line.
+const unparted = (text) => text.replace(/(\d)–(?=\d)/g, "$1\u2060–\u2060").replace(/\. (?=\d)/g, ".\u00a0");
 
 // Below the name: of a passage its piece and measures, of all else what it is.
 function underTitle(block) {
