@@ -124,7 +124,8 @@ def test_the_json_tells_the_same(steered: PlanResult) -> None:
 def test_what_was_reached_stands_beside_what_was_planned(tmp_path: Path) -> None:
     """Planned were 84 and 72 for Monday, 96 and 72 for Wednesday, as the plan without logs has it."""
     monday = (
-        "date: Mon 2026-11-09\nensemble: lantern\nover: 4\nnote: '[/b] Tie in measure 5.'\n"
+        "date: Mon 2026-11-09\nensemble: lantern\nover: 4\n"
+        "note: |\n  [/b] Tie in measure 5.\n  Horns alone.\n"
         "reached: [{passage: opening, tempo: quarter = 66}, {passage: chase, tempo: dotted quarter = 72}]\n"
     )
     wednesday = "date: Wed 2026-11-11\nensemble: lantern\nnot_done: [chase]\n"
@@ -135,7 +136,7 @@ def test_what_was_reached_stands_beside_what_was_planned(tmp_path: Path) -> None
     lines = printed(result, lantern(result))
     told = day(lines, "Mon Nov  9")
     assert told.endswith(
-        "reached opening 66 (planned 84), chase 72 | 4 minutes over | note: [/b] Tie in measure 5."
+        "reached opening 66 (planned 84), chase 72 | 4 minutes over | note: [/b] Tie in measure 5. | Horns alone."
     )
     assert day(lines, "Wed Nov 11").endswith("not played chase")
     assert "Logged: 2 of 14 rehearsals; 1 ran over, by 4 min in all" in lines
@@ -154,5 +155,5 @@ def test_what_was_reached_stands_beside_what_was_planned(tmp_path: Path) -> None
         "planned": quarters[1],
     }
     assert rows[6]["log"]["over"] == 4
-    assert rows[6]["log"]["notes"] == [{"en": "[/b] Tie in measure 5."}]
+    assert rows[6]["log"]["notes"] == [{"en": "[/b] Tie in measure 5.\nHorns alone."}]
     assert rows[7]["log"]["reached"][0]["tempo"] is None
