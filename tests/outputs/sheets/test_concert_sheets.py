@@ -152,7 +152,7 @@ def test_a_role_reads_what_to_do_what_to_move_and_whose_caution_it_is() -> None:
     assert "Ready at 4:30 pm Band Room 112" in said
     assert "by 5:30 pm Be at the hall’s dock with the truck" in said
     assert (
-        "3 × Timpani, 85 lb each: two adults, on wheels; use their own wheels; never by the rims"
+        "3 × Timpani, 85 lb each: two adults, on wheels; use their wheels; never by the rims"
         in said
     )
     assert "NIOSH Publication No. 94-110" in said
