@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from handbook.binder.model import Binder, BinderFile
+from handbook.binder.paper import can_print, notice, sheet_file
 from handbook.carrying.cycle import LEFT_OUT
 from handbook.outputs.components.charts import room_for
 from handbook.outputs.components.levels import levels_in_words
 from handbook.outputs.i18n import gettext, ngettext
 from handbook.outputs.i18n.formats import short_units
 from handbook.outputs.page import Context
+from handbook.outputs.sheets.model import Sheet
 from handbook.plan.growth import EnsembleGrowth, StrandGrowth, growth
 from handbook.plan.model import EnsemblePlan, StrandRow
 from handbook.records import dataclass
@@ -89,7 +91,7 @@ class GrowthPage:
 
 
 def files(binder: Binder) -> Iterator[BinderFile]:
-    """Make the one page for all cycles, where there are strands."""
+    """Make the one page for all cycles, where there are strands, and its sheet to print."""
     context = binder.context
     found = tuple(_levels(context, one) for one in growth(binder.plan) if one.strands)
     if not found:
@@ -107,6 +109,19 @@ def files(binder: Binder) -> Iterator[BinderFile]:
             "How far each band has come in the fundamentals, and what the next cycle begins with."
         ),
     )
+    if can_print(binder):
+        yield sheet_file(
+            binder,
+            Sheet(
+                path="growth.pdf",
+                kind="growth",
+                title=gettext("Growth, on paper"),
+                view=view,
+                one_page=False,
+                notice=notice(),
+            ),
+            about=gettext("The same to print (PDF)."),
+        )
 
 
 def _levels(context: Context, one: EnsembleGrowth) -> EnsembleLevels:

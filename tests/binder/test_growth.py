@@ -13,7 +13,7 @@ import pytest
 
 from handbook.binder.assemble import binder_files
 from handbook.binder.climbs import nearest_whole
-from handbook.binder.growth import carried_words, left_out_words, level_chart
+from handbook.binder.growth import carried_words, files, left_out_words, level_chart
 from handbook.binder.model import Binder
 from handbook.carrying.cycle import CARRIED, LEFT_OUT
 from handbook.domain.values.tempo import Tempo
@@ -21,6 +21,8 @@ from handbook.outputs.components.charts import ladder_chart
 from handbook.outputs.components.stages import stage_view
 from handbook.plan.growth import growth
 from tests.binder.conftest import binder_of
+from tests.binder.sheet_words import dense
+from tests.outputs.sheets.reading import page_texts
 
 TWO_BANDS = Path(__file__).parents[1] / "sites" / "two-bands" / "content"
 _ROW, _CELL = re.compile(r"<tr>.*?</tr>", re.DOTALL), re.compile(r"<t[hd][^>]*>(.*?)</t[hd]>", re.DOTALL)  # fmt: skip
@@ -121,6 +123,17 @@ def test_what_was_reached_stands_at_its_height(binder: Binder) -> None:
     assert (chart.low_y - point.y) / (chart.low_y - chart.goal_y) == pytest.approx(3 / 8)
     assert point.n == 4
     assert ladder_chart(band, passage, stages).reached == ()
+
+
+def test_the_levels_are_on_paper_as_on_the_page(binder: Binder, pages: dict[str, str]) -> None:
+    with binder.context.speaking():
+        _, sheet = files(binder)
+    paper = dense(" ".join(page_texts(sheet.content)))
+    for row in rows(pages["growth.html"]):
+        assert dense("".join(row)) in paper
+    ((part, version),) = sheet.versions
+    assert not part
+    assert dense(version) in paper
 
 
 def test_pace_of_each_rehearsal(binder: Binder, pages: dict[str, str]) -> None:
