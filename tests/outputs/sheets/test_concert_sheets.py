@@ -83,6 +83,10 @@ def test_a_family_of_the_demo_has_one_page(language: str) -> None:
             )
 
 
+def test_who_moves_little_reads_all_of_it_on_one_page() -> None:
+    assert pages_of(sheets("demo", "fall-2026", "en")["role-loading-adults"]) == 1
+
+
 def test_who_moves_the_truck_reads_all_of_it_on_two_pages() -> None:
     sheet = sheets("demo", "winter-2026", "en")["role-truck-crew"]
     assert pages_of(sheet) == 2
