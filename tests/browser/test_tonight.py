@@ -11,9 +11,12 @@ from playwright.sync_api import Browser
 
 from handbook.domain.home_days import HomeDays, home_evenings
 from handbook.outputs.evenings import days_data
+from handbook.outputs.page import Context
+from handbook.outputs.pages import part as part_pages
 from handbook.plan.evenings import HomeSet, evenings_of, home_sets
-from handbook.plan.model import Plan
+from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
 from tests.home_days import some_days, some_set, some_ticks
+from tests.outputs.sheets.small_plan import evenings_on, made
 
 SCRIPT = Path(__file__).resolve().parents[2] / "site_templates" / "assets" / "tonight.js"
 CASES = 200
@@ -62,9 +65,26 @@ def test_the_browser_plans_what_python_plans(browser: Browser) -> None:
     assert any(row[-1] for row in rows)
 
 
+def evenings_on_paper(
+    plan: Plan, cycle: CyclePlan, band: EnsemblePlan, part_id: str
+) -> dict[str, list[str]]:
+    """Give the minutes and the lines of each evening on the sheet of a part, by the day."""
+    context = Context(plan, "en")
+    with context.speaking():
+        pages = list(part_pages.pages(context, cycle, band))
+        (view,) = [
+            one.view
+            for one in pages
+            if isinstance(one.view, part_pages.PartView) and one.view.instrument == part_id
+        ]
+        sheet = made(context, pages)[view.sheet]
+    return {day: lines for _, day, *lines in evenings_on(sheet)}
+
+
 def test_pages_opened_from_a_folder_are_told_what_to_practice(
     browser: Browser, demo: Path, demo_plan: Plan
 ) -> None:
+    """They are told what the printed sheet says, too."""
     cycle = demo_plan.cycles[-1]
     band, part = cycle.ensembles[0], cycle.ensembles[0].parts[0]
     of = [cycle.id, band.item.id, part.id]
@@ -91,7 +111,20 @@ def test_pages_opened_from_a_folder_are_told_what_to_practice(
         for piece in band.pieces
         for row in piece.passages
     }
+    printed = evenings_on_paper(demo_plan, cycle, band, part.id)
     for told, evening in zip(week, evenings, strict=True):
+        # "2 min Long tones", "4 min March: Trio mm. 1–8 ♩ 60, 63", with "…" for more than three steps.
+        whole, *lines = printed[f"Nov {evening.day.day}"]
+        assert whole == f"{told['minutes']} min"
+        shown = [row for row in told["rows"] if row["kind"] == "passage"]
+        for row, line in zip(shown, lines[-len(shown) :], strict=True):
+            steps = row["steps"] if len(row["steps"]) < 4 else [f"{row['steps'][0]} … {row['steps'][-1]}"]  # fmt: skip
+            assert line == (
+                f"{row['minutes']} min {row['piece']}: {row['name']} {row['measures']} "
+                f"{row['target']['sign']} {', '.join(steps)}"
+            )
+        (exercise,) = [row for row in told["rows"] if row["kind"] == "exercise"]
+        assert lines[-len(shown) - 1].startswith(f"{exercise['minutes']} min {exercise['name']} ")
         assert [row["id"] for row in told["rows"]] == [share.id for share in evening.shares]
         for row in told["rows"]:
             assert row["href"].endswith(f"/part/{part.id}/index.html#{row['id'].replace('/', '-')}")

@@ -72,3 +72,14 @@ def stands_in(line: str, page: str) -> bool:
 
 def _plain(html: str) -> str:
     return " ".join(unescape(_TAGS.sub("", _SPOKEN.sub("", html))).split())
+
+
+def plain(html: str) -> str:
+    words = " ".join(unescape(re.sub(r"<[^>]+>", " ", html)).replace("\u00a0", " ").split())
+    return words.replace(" :", ":")
+
+
+def evenings_on(sheet: MadeSheet) -> list[list[str]]:
+    """Give the lines of each evening: its day of the week, day, minutes, then what is played."""
+    found = re.findall(r'<p class="evening">(.*?)</p>', sheet.html, re.DOTALL)
+    return [[plain(line) for line in re.split("<br>|</b></span>", one)] for one in found]

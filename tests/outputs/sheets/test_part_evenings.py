@@ -7,7 +7,6 @@ import shutil
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
-from html import unescape
 
 import pytest
 
@@ -24,7 +23,14 @@ from handbook.pipeline import load_plan
 from handbook.plan.evenings import home_days, home_passages, home_sets, passage_id
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
 from tests.outputs.sheets.reading import page_texts, words_of
-from tests.outputs.sheets.small_plan import CONTENT, ENVIRONMENT, made, pdf_on
+from tests.outputs.sheets.small_plan import (
+    CONTENT,
+    ENVIRONMENT,
+    evenings_on,
+    made,
+    pdf_on,
+    plain,
+)
 
 CYCLE_FILE = "cycles/winter/cycle.yaml"
 # The same days by hand, so that no pattern of ours is asked.
@@ -57,17 +63,6 @@ def made_of(plan: Plan, language: str, ensemble: EnsemblePlan) -> Made:
 def winter(plan: Plan) -> CyclePlan:
     (cycle,) = (one for one in plan.cycles if one.id == "winter")
     return cycle
-
-
-def plain(html: str) -> str:
-    words = " ".join(unescape(re.sub(r"<[^>]+>", " ", html)).replace("\u00a0", " ").split())
-    return words.replace(" :", ":")
-
-
-def evenings_on(sheet: MadeSheet) -> list[list[str]]:
-    """Give the lines of each evening: its day of the week, day, minutes, then what is played."""
-    found = re.findall(r'<p class="evening">(.*?)</p>', sheet.html, re.DOTALL)
-    return [[plain(line) for line in re.split("<br>|</b></span>", one)] for one in found]
 
 
 def own_exercises(sheet: MadeSheet, part_name: str) -> dict[str, dict[str, str]]:
