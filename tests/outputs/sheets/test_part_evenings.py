@@ -10,13 +10,19 @@ from datetime import date, timedelta
 
 import pytest
 
+from handbook.domain.evenings import HomeShare
 from handbook.domain.home_days import HomeEvening, home_evenings
 from handbook.domain.values.paper import Paper
 from handbook.outputs.page import Context, Page
 from handbook.outputs.pages import part
 from handbook.outputs.pages.part import PartView
 from handbook.outputs.sheets.kinds.part import PartSheetView
-from handbook.outputs.sheets.kinds.part_evenings import EveningWeek
+from handbook.outputs.sheets.kinds.part_evenings import (
+    Alike,
+    EveningWeek,
+    evening_weeks,
+    without_exercises,
+)
 from handbook.outputs.sheets.making import made_sheet
 from handbook.outputs.sheets.model import MadeSheet
 from handbook.pipeline import load_plan
@@ -271,3 +277,69 @@ def test_parts_with_other_minutes_have_a_sheet_of_their_own(plan: Plan) -> None:
             for other in views:
                 if view.sheet == other.sheet:
                     assert evenings[view.instrument] == evenings[other.instrument]
+
+
+def shared(*shares: HomeShare) -> HomeEvening:
+    return HomeEvening(date(2026, 11, 2), sum(one.minutes for one in shares), 1, shares=shares)
+
+
+def test_parts_share_a_sheet_if_nothing_but_the_exercise_differs() -> None:
+    one = shared(HomeShare("tones", 2, exercise=True), HomeShare("march/trio", 8))
+    other = shared(HomeShare("scales", 2, exercise=True), HomeShare("march/trio", 8))
+    shorter = shared(HomeShare("scales", 4, exercise=True), HomeShare("march/trio", 6))
+    without = shared(HomeShare("march/trio", 10))
+    elsewhere = shared(HomeShare("tones", 2, exercise=True), HomeShare("march/coda", 8))
+    assert without_exercises([one]) == without_exercises([other])
+    for different in (shorter, without, elsewhere):
+        assert without_exercises([one]) != without_exercises([different])
+
+
+def test_the_exercise_of_most_parts_stands_at_the_evenings(plan: Plan) -> None:
+    ensemble = winter(plan).ensembles[0]
+    _, pages, sheets = made_of(plan, "en", ensemble)
+    view, _ = next(sheets_of_parts(pages, sheets))
+    evenings = reckoned(plan, ensemble, view.instrument)
+    known = view.exercises[0]
+    exercises = (known, replace(known, item=known.item.model_copy(update={"id": "other"})))
+    one, other = [exercise.item.id for exercise in exercises]
+
+    def with_exercise(name: str) -> tuple[HomeEvening, ...]:
+        return tuple(
+            replace(
+                evening,
+                shares=tuple(
+                    replace(share, id=name) if share.exercise else share for share in evening.shares
+                ),
+            )
+            for evening in evenings
+        )
+
+    parts = [
+        Alike("Horn", exercises, with_exercise(one)),
+        Alike("Flute", exercises, with_exercise(other)),
+        Alike("Oboe", exercises, with_exercise(other)),
+    ]
+    with Context(plan, "en").speaking():
+        for week in evening_weeks(winter(plan), ensemble, view.pieces, parts):
+            named = {evening.exercise.item.id for evening in week.evenings if evening.exercise}
+            assert named == {other}
+            ((alone, _),) = [(own.parts, own.exercises) for own in week.others]
+            assert alone == "Horn"
+
+
+def test_a_short_evening_has_room_for_its_day(plan: Plan) -> None:
+    """The day, its date and its minutes stand in three lines before those of what is played."""
+    _, pages, _ = made_of(plan, "en", winter(plan).ensembles[0])
+    page = next(one for one in pages if one.sheets)
+    (sheet,) = page.sheets
+    assert isinstance(sheet.view, PartSheetView)
+    week = sheet.view.weeks[0]
+    evenings = tuple(
+        replace(one, exercise=None, before="", passages=one.passages[:1]) for one in week.evenings
+    )
+    view = replace(sheet.view, weeks=(replace(week, evenings=evenings),))
+    context = Context(plan, "en")
+    with context.speaking():
+        short = made_sheet(context, ENVIRONMENT, page, replace(sheet, view=view))
+    shown = re.findall(r'<p class="evening">.*?</span>(.*?)</p>', short.html, re.DOTALL)
+    assert [one.count("<br>") for one in shown] == [2] * len(evenings)
