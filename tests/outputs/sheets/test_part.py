@@ -22,6 +22,7 @@ from tests.outputs.sheets.small_plan import (
     words_on,
 )
 
+HANGING = re.compile(r'<p class="hang">(.*?)</p>', re.DOTALL)
 CYCLE = small_plan().cycles[-1]
 
 
@@ -96,6 +97,11 @@ def test_its_words_are_those_of_each_page_that_it_is_of(
                 html = re.sub(r'<span class="beat".*?</span>', "", sheets[view_of(page).sheet].html)
                 said = [*lines_of(html, "li"), *lines_of(html, "h3"), *lines_of(html, "h1")]
                 said += [line for line in lines_of(html, "td") if line]
+                said += [
+                    line
+                    for told in HANGING.findall(html)
+                    for line in lines_of(f"<p>{told.replace('<br>', '</p><p>')}</p>", "p")
+                ]
                 assert [line for line in said if not stands_in(line, shown)] == []
 
 

@@ -19,6 +19,7 @@ from handbook.outputs.pages.part import PartView
 from handbook.outputs.sheets.kinds.part import PartSheetView
 from handbook.outputs.sheets.kinds.part_evenings import (
     Alike,
+    EveningView,
     EveningWeek,
     evening_weeks,
     without_exercises,
@@ -225,8 +226,14 @@ def test_all_of_the_evenings_is_on_the_paper(plan: Plan, paper: Paper) -> None:
 
 
 def longer(week: EveningWeek, times: int) -> EveningWeek:
-    evenings = tuple(replace(one, passages=one.passages * times) for one in week.evenings)
-    return replace(week, evenings=evenings)
+    """Give each evening several times as much, and no line twice."""
+
+    def more(evening: EveningView) -> EveningView:
+        passages = enumerate(evening.passages * times, 11)
+        rows = tuple(replace(one, minutes=f"{place} min") for place, one in passages)
+        return replace(evening, passages=rows)
+
+    return replace(week, evenings=tuple(map(more, week.evenings)))
 
 
 def test_a_week_longer_than_a_page_parts_between_evenings(plan: Plan) -> None:
@@ -242,6 +249,7 @@ def test_a_week_longer_than_a_page_parts_between_evenings(plan: Plan) -> None:
     with context.speaking():
         long = made_sheet(context, ENVIRONMENT, page, replace(sheet, view=view))
     texts = [words_of(text) for text in page_texts(pdf_on(long))]
+    assert len(texts) > 1.5 * len(weeks)
     for _, day, _, first, *rest in evenings_on(long):
         lines = [one.replace(" ", "") for one in (day, first, *rest)]
         assert any(all(one in text.replace(" ", "") for one in lines) for text in texts)
@@ -260,6 +268,19 @@ def test_what_is_in_another_language_says_so(plan: Plan, language: str, note: st
     assert (note is None) or f"<p>{note}</p>" in sheet.html
     assert "data-partly" not in sheet.html
     assert ("Some of this sheet" in sheet.html) is False
+
+
+def test_each_passage_has_its_goal_to_tick(plan: Plan) -> None:
+    for ensemble in winter(plan).ensembles:
+        _, pages, sheets = made_of(plan, "en", ensemble)
+        for view, sheet in sheets_of_parts(pages, sheets):
+            goals = [
+                f"{one.name} {one.measures} {one.item.goal.beat.symbol} {one.item.goal.bpm_text}"
+                for piece in view.pieces
+                for one in piece.passages
+            ]
+            shown = re.findall(r'<p class="hang"><input[^>]*>(.*?)(?:<br>|</p>)', sheet.html)
+            assert [plain(one) for one in shown] == goals
 
 
 def test_parts_with_other_minutes_have_a_sheet_of_their_own(plan: Plan) -> None:
