@@ -3,21 +3,27 @@
 from __future__ import annotations
 
 import os
-import re
 from collections.abc import Iterator
 from contextlib import suppress
+from itertools import chain
 from pathlib import Path
+
+import yaml
 
 from handbook.disk import is_folder, is_there, read_bytes
 from handbook.publishing.contents import strangers
-from handbook.publishing.manifest import BINDER, read_marker
+from handbook.publishing.manifest import BINDER, SITE
+from handbook.publishing.near import bears, beside, inside
 from handbook.publishing.refusal import RefusedTargetError
 from handbook.publishing.target import real_place
 from handbook.publishing.troubles import mount_sentence
 
-_SERVED = frozenset({"public_html", "htdocs", "wwwroot", "www"})  # by habit of web servers
+_SERVED = frozenset({"public_html", "htdocs", "wwwroot", "www", "public", "docs", "_site"})
+"""Folders that web servers and hosts of pages publish, by habit."""
+_PUBLISHED = frozenset({"index.html", "index.htm", "index.php", "cname", ".nojekyll"})
+"""Files that only a published folder has, in small letters."""
 _MKDOCS = ("mkdocs.yml", "mkdocs.yaml")
-_MKDOCS_FOLDERS = re.compile(rb"^(docs_dir|site_dir):[ \t]*[\"']?([^\"'#\r\n]+)", re.MULTILINE)
+_MKDOCS_USUAL = {"docs_dir": ["docs"], "site_dir": ["site"]}
 _MOST_BYTES = 1_000_000
 _NAMED = 3
 
@@ -26,8 +32,8 @@ def usable_place(target: Path, content: Path) -> Path:
     """Give the real path of `target`, or raise RefusedTargetError with a plain sentence.
 
     Refused are: a folder that holds the content or lies in it; one in or beside a site of
-    ours; one in what looks like somebody's web site; a mount point, and a folder with
-    anything in it that was not put there by an earlier binder.
+    ours, or beside one at a folder above it; one in what looks like somebody's web site; a
+    mount point, and a folder with anything in it that was not put there by an earlier binder.
     """
     real, source = real_place(target), content.resolve()
     if real == source or source in real.parents:
@@ -53,41 +59,67 @@ def usable_place(target: Path, content: Path) -> Path:
 def _in_reach(real: Path, target: Path) -> Iterator[str]:
     """Say why readers of a site might come upon a folder."""
     for folder in (real, *real.parents):
-        if _is_site(folder):
+        if bears(folder, SITE):
             where = "is" if folder == real else "lies in"
             yield f"{target} {where} a site that handbook made"
-        if folder.name.casefold() in _SERVED:
-            yield f"{target} lies in {folder}, which web servers publish"
-        if is_there(folder / "index.html") and read_marker(folder, BINDER) is None:
-            yield f"{target} lies in {folder}, which holds a web page"
+        shown = _published_file(folder)
+        if shown:
+            yield f"{target} lies in {folder}, which is published: it holds {shown}"
         if any(one == real or one in real.parents for one in _of_mkdocs(folder)):
             yield f"{target} lies in a folder that MkDocs publishes"
-    yield from (
-        f"{target} would stand beside the site {beside.name}" for beside in _sites_in(real.parent)
-    )
-    yield from (f"{target} holds the site {inside.name}" for inside in _sites_in(real))
+        shown = _published_file(folder)
+        if shown:
+            yield f"{target} lies in {folder}, which is published: it holds {shown}"
+        if any(one == real or one in real.parents for one in _of_mkdocs(folder)):
+            yield f"{target} lies in a folder that MkDocs publishes"
+    for folder in (real, *real.parents):
+        if folder.name.casefold() in _SERVED:
+            yield f"{target} lies in {folder}, and a folder of that name is mostly published"
+    yield from (f"{target} holds the site {one.name}" for one in inside(real, SITE))
+    yield from (f"{target} would stand beside the site {one}" for one in beside(real, SITE))
 
 
-def _is_site(folder: Path) -> bool:
-    return read_marker(folder) is not None
-
-
-def _sites_in(folder: Path) -> list[Path]:
+def _published_file(folder: Path) -> str:
+    """Name a file that tells that a folder is published; a binder has a first page of its own."""
+    if bears(folder, BINDER):
+        return ""
     with suppress(OSError):
-        return [one for one in sorted(folder.iterdir()) if is_folder(one) and _is_site(one)]
-    return []
+        return min((one for one in os.listdir(folder) if one.casefold() in _PUBLISHED), default="")  # noqa: PTH208
+    return ""
 
 
 def _of_mkdocs(folder: Path) -> Iterator[Path]:
     """Give the folders that a mkdocs.yml in `folder` publishes or makes."""
     for name in _MKDOCS:
         raw = read_bytes(folder / name, _MOST_BYTES)
-        if raw is None:
-            continue
-        named = {"docs_dir": "docs", "site_dir": "site"}
-        for key, value in _MKDOCS_FOLDERS.findall(raw):
-            named[key.decode()] = value.decode(errors="replace").strip()
-        yield from (folder / value for value in named.values())
+        if raw is not None:
+            for value in chain.from_iterable({**_MKDOCS_USUAL, **_named_in(raw)}.values()):
+                with suppress(OSError, ValueError, RuntimeError):  # no name of a folder
+                    yield (folder / value).resolve()
+
+
+def _named_in(raw: bytes) -> dict[str, list[str]]:
+    """Give what a mkdocs.yml says of its folders; of a value with a tag, such as `!ENV`, all it may be.
+
+    It is read as nodes, since its tags may name what only MkDocs knows.
+    """
+    with suppress(yaml.YAMLError, UnicodeDecodeError, RecursionError):
+        root = yaml.compose(raw.decode(), Loader=yaml.SafeLoader)
+        if isinstance(root, yaml.MappingNode):
+            return {
+                key.value: [*_scalars(value)]
+                for key, value in root.value
+                if isinstance(key, yaml.ScalarNode) and key.value in _MKDOCS_USUAL
+            }
+    return {}
+
+
+def _scalars(node: yaml.Node) -> Iterator[str]:
+    if isinstance(node, yaml.ScalarNode):
+        yield node.value
+    elif isinstance(node, yaml.SequenceNode):
+        for one in node.value:
+            yield from _scalars(one)
 
 
 def _refuse_strangers(real: Path, target: Path) -> None:

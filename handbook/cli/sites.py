@@ -60,3 +60,8 @@ def tell_left(published: Published, what: str = "site") -> None:
             " deleted; move it away",
             err=True,
         )
+    for before, now in published.aside:
+        click.echo(
+            f"handbook: {before} was changed since it was written; as you left it, it is now {now}",
+            err=True,
+        )

@@ -21,10 +21,11 @@ _PARTS = 4  # of a line: name, digest, size, time
 
 @dataclass(frozen=True, slots=True)
 class Marker:
-    """A kind of marker: its file's name, and the line that it begins with."""
+    """A kind of marker: its file's name, the line that it begins with, and the rights of its folder."""
 
     name: str
     first_line: str
+    rights: int = 0o777
 
     @property
     def in_work(self) -> str:
@@ -39,6 +40,7 @@ SITE = Marker(
 BINDER = Marker(
     ".handbook-binder",
     "# Made by handbook binder, which replaces this folder whole. Keep nothing of your own in it.",
+    rights=0o700,
 )
 MARKER = SITE.name
 

@@ -22,13 +22,15 @@ class Published:
     """What now stands in the folder.
 
     `kept` are the places of what is left of the old site: somebody put it there in the last
-    moment, or it cannot be deleted.
+    moment, or it cannot be deleted. `aside` names files that somebody changed in the old one,
+    and how they are now called.
     """
 
     target: Path
     pages: int
     files: int
     kept: tuple[str, ...] = ()
+    aside: tuple[tuple[str, str], ...] = ()
 
 
 def publish(

@@ -33,7 +33,7 @@ def stage(
     Either way its time of change stays.
     All is on the disk at the end, so that a power cut leaves no empty file.
     """
-    os.mkdir(folder)  # noqa: PTH102 - patched in tests by this name
+    os.mkdir(folder, marker.rights)  # noqa: PTH102 - patched in tests by this name
     write_marker(folder, {file.path: None for file in files}, marker)
     _make_folders(files, folder)
     written, fresh = {}, []

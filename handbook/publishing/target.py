@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import os
-from contextlib import suppress
 from pathlib import Path
 
 from handbook.disk import is_folder, is_there
 from handbook.publishing.contents import strangers
-from handbook.publishing.manifest import BINDER, SITE, Marker, read_marker
+from handbook.publishing.manifest import BINDER, SITE, Marker
+from handbook.publishing.near import bears, beside
 from handbook.publishing.refusal import RefusedTargetError
 from handbook.publishing.troubles import mount_sentence
 
@@ -42,23 +42,12 @@ def usable_target(target: Path, content: Path, hosts: frozenset[str] = frozenset
 
 def _refuse_near_binder(real: Path, target: Path) -> None:
     """Raise RefusedTargetError if what a director keeps private would come within reach of readers."""
-    around = [folder for folder in (real, *real.parents) if _is_binder(folder)]
-    for binder in around or _binders_in(real.parent):
+    around = [folder for folder in (real, *real.parents) if bears(folder, BINDER)]
+    for binder in around or beside(real, BINDER):
         raise RefusedTargetError(
             f"{binder} is a director's private binder, and {target} would be"
             f" {'in' if around else 'beside'} it: choose another place for the site"
         )
-
-
-def _binders_in(folder: Path) -> list[Path]:
-    """Give the private binders that lie in a folder."""
-    with suppress(OSError):
-        return [one for one in sorted(folder.iterdir()) if is_folder(one) and _is_binder(one)]
-    return []
-
-
-def _is_binder(folder: Path) -> bool:
-    return read_marker(folder, BINDER) is not None
 
 
 def real_place(target: Path) -> Path:

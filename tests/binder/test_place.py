@@ -70,7 +70,7 @@ def test_no_binder_in_a_site_beside_one_or_around_one(content: Path) -> None:
     publish(OLD, site, content=content)
     assert "is a site that handbook made" in refused(site, content)
     assert "lies in a site" in refused(site / "private", content)
-    assert "beside the site site" in refused(content.parent / "binder", content)
+    assert "beside the site " in refused(content.parent / "binder", content)
     around = content.parent.parent / "around"
     around.mkdir()
     publish(OLD, around / "site", content=content)
@@ -87,21 +87,84 @@ MKDOCS: tuple[tuple[str, str, str], ...] = (
     ("site_name: Ours\n", "docs/private", "MkDocs publishes"),
     ("docs_dir: pages # ours\n", "pages/private", "MkDocs publishes"),
     ("site_dir: 'out'\n", "out", "MkDocs publishes"),
+    ('"docs_dir": pages\n', "pages/private", "MkDocs publishes"),
+    ("{site_name: Ours, docs_dir: pages}\n", "pages/private", "MkDocs publishes"),
+    ("docs_dir: pages\nhooks: !!python/name:ours.hook\n", "pages/x", "MkDocs publishes"),
+    ("site_dir: !ENV [OUT, out]\n", "out", "MkDocs publishes"),
+    ("docs_dir: [\n", "docs/private", "MkDocs publishes"),
 )
 
 
+@pytest.mark.parametrize("name", ["mkdocs.yml", "mkdocs.yaml"])
 @pytest.mark.parametrize(("config", "place", "words"), MKDOCS)
 def test_no_binder_in_what_mkdocs_publishes(
-    content: Path, config: str, place: str, words: str
+    content: Path, name: str, config: str, place: str, words: str
 ) -> None:
-    write_folder(content.parent, {"mkdocs.yml": config})
+    """The keys are MkDocs's (its user guide, "Configuration"), and the file is YAML in any of its ways."""
+    write_folder(content.parent, {name: config})
     assert words in refused(content.parent / place, content)
 
 
-def test_no_binder_in_what_looks_like_a_web_site(tmp_path: Path, content: Path) -> None:
-    write_folder(tmp_path / "web", {"index.html": "<p>Welcome"})
-    assert "holds a web page" in refused(tmp_path / "web" / "binder", content)
-    assert "web servers publish" in refused(tmp_path / "public_html" / "binder", content)
+@pytest.mark.parametrize(
+    ("site", "binder"),
+    [
+        ("www2/band", "www2/private/binder"),
+        ("www2/band", "www2/a/private/binder"),
+        ("www2/band/site", "www2/private/binder"),
+        ("www2/band/site", "www2/binder"),
+    ],
+)
+def test_a_site_and_a_binder_keep_away_from_each_other_over_folders(
+    tmp_path: Path, content: Path, site: str, binder: str
+) -> None:
+    publish(OLD, tmp_path / "one" / site, content=content)
+    if site == "www2/band/site" and binder == "www2/private/binder":  # whoever publishes www2/band
+        write_binder(FILES, tmp_path / "one" / binder, content=content)
+    else:
+        assert "beside the site" in refused(tmp_path / "one" / binder, content)
+        write_binder(FILES, tmp_path / "two" / binder, content=content)
+        with pytest.raises(RefusedTargetError, match="beside it"):
+            publish(NEW, tmp_path / "two" / site, content=content)
+
+
+def test_what_holds_everything_of_a_person_is_no_place_that_is_published(
+    tmp_path: Path, content: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A site in the home folder, and the usual place of a binder in it."""
+    monkeypatch.setattr(Path, "home", lambda: tmp_path)
+    publish(OLD, tmp_path / "site", content=content)
+    write_binder(FILES, tmp_path / "handbook-binder" / "band", content=content)
+    publish(NEW, tmp_path / "site", content=content)
+    assert "beside the site" in refused(tmp_path / "binder", content)
+
+
+@pytest.mark.parametrize("name", ["index.html", "Index.HTML", "CNAME", ".nojekyll", "index.htm"])
+def test_no_binder_in_what_looks_like_a_web_site(tmp_path: Path, content: Path, name: str) -> None:
+    write_folder(tmp_path / "web", {name: "<p>Welcome"})
+    assert f"it holds {name}" in refused(tmp_path / "web" / "in" / "binder", content)
+
+
+@pytest.mark.parametrize("name", ["public_html", "docs", "public", "_site", "Public"])
+def test_no_binder_where_folders_are_mostly_published(
+    tmp_path: Path, content: Path, name: str
+) -> None:
+    assert "is mostly published" in refused(tmp_path / name / "binder", content)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows has no such rights")
+def test_nobody_else_may_look_into_a_binder(tmp_path: Path, content: Path) -> None:
+    place = tmp_path / "private" / "binder"
+
+    def rights() -> dict[str, int]:
+        found = {one.name: one.stat().st_mode & 0o777 for one in place.rglob("*")}
+        return {"": place.stat().st_mode & 0o777, **found}
+
+    for files in (FILES, FILES[:1], FILES[:1]):
+        write_binder(files, place, content=content)
+        assert {*rights().values()} <= {0o700, 0o600}
+        assert rights()[""] == rights().get("winter", 0o700) == 0o700
+        assert rights()["index.html"] == 0o600
+        place.chmod(0o755)  # as a binder of an earlier version has it
 
 
 def test_a_folder_of_somebodys_is_left_alone(tmp_path: Path, content: Path) -> None:
