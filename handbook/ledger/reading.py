@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 DAMAGED_LEDGER = Code(
     "damaged-ledger",
     "The file that remembers what was published cannot be read.",
-    "Without it nobody is told what changed, and pages do not say when. `handbook publish` writes it and names the copy that it keeps beside the published site. Put that copy in its place. Or remove the file: then the next publication counts from one again.",
+    "Without it nobody is told what changed, and pages do not say when. `handbook publish` writes it and names the copy that it keeps beside the published site. Put that copy in its place. Without a copy, remove the file: `handbook publish --anyway` then counts from one again.",
     bad="(a .published/ledger.json that was changed by hand)",
     good="(the .published/ledger.json that `handbook publish` wrote)",
 )
@@ -43,8 +43,8 @@ MOST_BYTES = 64_000_000
 
 _CLOSED = "the computer does not allow it to be opened"
 _AGAIN = (
-    "put back a copy of it, which `handbook publish` names, or remove it: the next"
-    " publication then counts from 1 again"
+    "put back a copy of it, which `handbook publish` names; without one remove it, and"
+    " `handbook publish --anyway` counts from 1 again"
 )
 
 

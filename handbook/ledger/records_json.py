@@ -13,7 +13,10 @@ from datetime import UTC, date, datetime
 from enum import Enum
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
+from handbook.domain.values.dates import FIRST_YEAR, LAST_YEAR
+
 RecordT = TypeVar("RecordT")
+DayT = TypeVar("DayT", bound=date)
 Reading = Callable[[Any, str], Any]
 
 _MOMENT = "%Y-%m-%dT%H:%M:%SZ"
@@ -22,6 +25,9 @@ _MOST = 2**31 - 1  # the largest INTEGER of RFC 5545 3.3.8, which a sequence is
 
 class OddRecordError(ValueError):
     """Something that no record holds; the text says where, such as `facts[3].topic`."""
+
+
+_FIRST_YEAR, _LAST_YEAR = FIRST_YEAR - 1, LAST_YEAR + 1  # a day more in another zone
 
 
 def to_json(value: Any) -> Any:
@@ -193,7 +199,7 @@ def _day(found: Any, where: str) -> date:
         day = date.fromisoformat(text_from_json(found, where))
     except ValueError:
         raise OddRecordError(where) from None
-    return day
+    return _within(day, where)
 
 
 def _moment(found: Any, where: str) -> datetime:
@@ -201,7 +207,14 @@ def _moment(found: Any, where: str) -> datetime:
         moment = datetime.strptime(text_from_json(found, where), _MOMENT).replace(tzinfo=UTC)
     except ValueError:
         raise OddRecordError(where) from None
-    return moment
+    return _within(moment, where)
+
+
+def _within(day: DayT, where: str) -> DayT:
+    """Refuse a year so near the ends of the calendar that its days cannot be reckoned with."""
+    if not _FIRST_YEAR <= day.year <= _LAST_YEAR:
+        raise OddRecordError(where)
+    return day
 
 
 _MADE: dict[Any, Reading] = {}

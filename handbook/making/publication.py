@@ -14,6 +14,7 @@ from handbook.domain.calendar_records import records_of
 from handbook.domain.facts import FactChange, compare
 from handbook.domain.history import History, PageRecord, Publication
 from handbook.engines.model import Engine
+from handbook.ledger.places import FOLDER
 from handbook.making.kept_site import build
 from handbook.making.model import FinishedSite
 from handbook.outputs.addresses import is_sheet
@@ -25,14 +26,20 @@ from handbook.outputs.page import Context
 from handbook.pipeline import Outcome, has_errors, load_plan
 from handbook.plan.model import Plan
 from handbook.publishing import NotPublishedError
+from handbook.publishing.forgotten import forgotten, told_number
 from handbook.publishing.publication import known_history, most_named
 from handbook.publishing.standing import site_digest, standing_site
 from handbook.publishing.target import real_place, usable_target
+from handbook.publishing.workplace import work_folder
 from handbook.records import dataclass
 from handbook.store import Store
 
 _TITLE = re.compile(rb"<title>([^<]*)</title>")
 _HOME = "index.html"
+_COUNTS_ON = (
+    "`--anyway` publishes without it: readers are not told what changed, and what is kept here is"
+    " put aside."
+)
 _CLOCKS_APART = timedelta(minutes=10)  # of two computers that publish in turn
 
 
@@ -128,7 +135,7 @@ def prepare(
     doubts = (
         *_of_clock(now, before, ZoneInfo(plan.program.time_zone)),
         *_of_program(name, before),
-        *_of_target(target, before, site.files),
+        *(tuple(_of_target(target, before, site.files)) or _of_forgotten(target, content, before)),
     )
     return Ready(
         plan=plan,
@@ -228,6 +235,23 @@ def _of_target(target: Path, before: History, files: tuple[SiteFile, ...]) -> It
                 f"in {target} stands the site of another program: {names[1] or 'one without a name'}",
                 ("Choose another folder with `--to`. `--anyway` replaces it.",),
             )
+
+
+def _of_forgotten(target: Path, content: Path, before: History) -> Iterator[Doubt]:
+    """Tell of publications that were made there, and that the ledger does not know."""
+    real = real_place(target)
+    lost, site = forgotten(work_folder(real), before), standing_site(real)
+    if lost:
+        yield Doubt(lost.sentence(), (lost.way_back(content), _COUNTS_ON))
+    elif site and (number := told_number(site)) >= before.next_number:
+        yield Doubt(
+            f"in {target} stands publication {number}, and the content folder does not remember it:"
+            f" {FOLDER} was lost, or is an old one",
+            (
+                f"Get {FOLDER} from the computer that published last, or from a backup.",
+                _COUNTS_ON,
+            ),
+        )
 
 
 def _name_of(files: tuple[SiteFile, ...]) -> str:

@@ -22,7 +22,10 @@ MOST_KEPT = 3
 COPY = "ledger.json"
 """The copy of a ledger that lies beside the site of which it tells."""
 
-_KEPT, _MADE, _DROPPED = "kept", "keeping", "dropped"
+KEPT = "kept"
+"""The folder of the kept sites beside the site that stands."""
+
+_MADE, _DROPPED = "keeping", "dropped"
 _SITE = "site"
 _MOST_BYTES = 64_000_000
 _OWN_ALONE = (
@@ -54,14 +57,14 @@ def keep(work: Path, number: int, site: StandingSite, ledger: bytes, hosts: froz
     write_new(made / COPY, ledger, lasting=True)
     make_names_last(made)
     with suppress(FileExistsError):
-        os.mkdir(work / _KEPT, _OWN_ALONE)  # noqa: PTH102
-    os.rename(made, work / _KEPT / str(number))  # noqa: PTH104
-    make_names_last(work / _KEPT)
+        os.mkdir(work / KEPT, _OWN_ALONE)  # noqa: PTH102
+    os.rename(made, work / KEPT / str(number))  # noqa: PTH104
+    make_names_last(work / KEPT)
 
 
 def kept_site(work: Path, number: int) -> KeptSite | None:
     """Give the site that stood before a publication, if it is kept whole."""
-    folder = work / _KEPT / str(number)
+    folder = work / KEPT / str(number)
     ledger = read_bytes(folder / COPY, _MOST_BYTES) if is_folder(folder) else None
     site = standing_site(folder / _SITE)
     if ledger is None or site is None:
@@ -72,11 +75,11 @@ def kept_site(work: Path, number: int) -> KeptSite | None:
 def keep_only(work: Path, numbers: Collection[int]) -> None:
     """Drop all that is kept but what stood before the newest three of these publications."""
     newest = sorted(numbers, reverse=True)[:MOST_KEPT]
-    for number in _numbers(work):
+    for number in kept_numbers(work):
         if number not in newest:
             drop(work, number)
     with suppress(OSError):
-        os.rmdir(work / _KEPT)  # noqa: PTH106 - if nothing is kept
+        os.rmdir(work / KEPT)  # noqa: PTH106 - if nothing is kept
 
 
 def clear_kept(work: Path) -> tuple[str, ...]:
@@ -89,15 +92,16 @@ def leftovers(work: Path) -> tuple[Path, ...]:
     return work / _MADE, work / _DROPPED
 
 
-def _numbers(work: Path) -> list[int]:
-    if not is_folder(work / _KEPT):
+def kept_numbers(work: Path) -> list[int]:
+    """Give the numbers of the publications before which a site was kept."""
+    if not is_folder(work / KEPT):
         return []
-    return [int(name) for name in os.listdir(work / _KEPT) if name.isdecimal()]  # noqa: PTH208
+    return [int(name) for name in os.listdir(work / KEPT) if name.isdecimal()]  # noqa: PTH208
 
 
 def drop(work: Path, number: int) -> None:
     """Take a kept site away whole: by its name first, so that half of one is never put back."""
-    folder = work / _KEPT / str(number)
+    folder = work / KEPT / str(number)
     if is_there(folder):
         os.rename(folder, work / _DROPPED)  # noqa: PTH104 - patched in tests by this name
         _remove(work / _DROPPED)

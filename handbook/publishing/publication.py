@@ -17,6 +17,7 @@ from handbook.ledger.places import COMING, FOLDER
 from handbook.ledger.writing import lay_ready, settle
 from handbook.outputs.model import SiteFile
 from handbook.publishing.contents import strangers
+from handbook.publishing.forgotten import forgotten, put_aside
 from handbook.publishing.kept_sites import COPY, KeptSite, drop, keep, keep_only, kept_site
 from handbook.publishing.lock import locked
 from handbook.publishing.manifest import MARKER
@@ -54,7 +55,8 @@ def publish_numbered(
 ) -> Published:
     """Put the site of a publication in place, keep the one that stood there, and write the ledger `after`.
 
-    The last of its publications is this one. Site and ledger agree, wherever this is cut off
+    The last of its publications is this one. A copy of the ledger that knows of others than
+    `before`, and the sites kept with it, are put aside. Site and ledger agree, wherever this is cut off
     (`settle`). Raises RefusedTargetError and NotPublishedError as `publish` does, the latter
     too if the ledger is not `before` any more.
     """
@@ -63,6 +65,8 @@ def publish_numbered(
     with _at_work(real, target, content, hosts) as place:
         if read_ledger(content).history != before:
             raise NotPublishedError("something else was published meanwhile: publish again")
+        if forgotten(place.folder, before):
+            put_aside(place.folder)
         number = after.publications[-1].number
         keep_only(place.folder, _standing_numbers(before))
         site = standing_site(real)
@@ -82,7 +86,8 @@ def put_back(target: Path, *, content: Path, anyway: bool = False) -> PutBack:
     """Put the site back that stood before the last publication, byte for byte, and its ledger with it.
 
     The publication stays listed as taken back, and entries of calendars keep their numbers.
-    Raises NotPublishedError if there is nothing to go back to, and, unless it is to be done
+    Raises NotPublishedError if there is nothing to go back to, or if publications were made here
+    of which the ledger does not know, and, unless it is to be done
     `anyway`, if what stands is not what was published.
     """
     real, history = real_place(target), known_history(content, target)
@@ -102,7 +107,11 @@ def put_back(target: Path, *, content: Path, anyway: bool = False) -> PutBack:
 def to_put_back(target: Path, *, content: Path, anyway: bool) -> Publication:
     """Give the publication that `put_back` would take back; raises what it raises before it begins."""
     real = real_place(target)
-    undone = _last_here(real, known_history(content, target))
+    known = known_history(content, target)
+    lost = forgotten(work_folder(real), known)
+    if lost:
+        raise NotPublishedError(lost.sentence(), (lost.way_back(content),))
+    undone = _last_here(real, known)
     found = _kept_before(real, target, undone)
     usable_target(target, content, found.hosts)
     if not anyway:

@@ -129,6 +129,14 @@ SPOILT: dict[str, Change] = {
     ),
     "time of no day": lambda data: data["publications"][0].update(instant="2026-02-30T00:00:00Z"),
     "time without zone": lambda data: data["publications"][0].update(instant="2026-11-20T18:03:00"),
+    "time in a year that no zone can be given to": lambda data: data["publications"][0].update(
+        instant="0001-01-01T00:00:00Z"
+    ),
+    "time after which no weeks come": lambda data: data["publications"][1].update(
+        instant="9999-12-31T00:00:00Z"
+    ),
+    "page of the first year": lambda data: data["pages"][""].update(changed="0001-01-01T00:00:00Z"),
+    "day of the last year": lambda data: data["facts"][0].update(day="9999-12-31"),
     "digest": lambda data: data["publications"][0].update(site="abc"),
     "unknown topic": lambda data: data["facts"][0].update(topic="weather"),
     "fact twice": lambda data: data["facts"].append(data["facts"][0]),

@@ -205,6 +205,29 @@ def test_a_ledger_that_cannot_be_read_stops_and_its_copy_mends_it(run: Run) -> N
     assert "Nothing has changed" in run("publish", "content", "--yes")[1]
 
 
+def test_a_ledger_that_is_lost_stops_and_its_copy_mends_it(run: Run) -> None:
+    assert run("publish", "content", "--yes")[0] == 0
+    shutil.rmtree("content/.published")
+    edit("name: Winter concert", "name: Winter concert\nabout: Doors open late", CONCERT)
+    before = site()
+    code, out, err = run("publish", "content", "--yes")
+    assert (code, out) == (1, "")
+    assert "publication 1 was made here, and the content folder does not remember it" in err
+    copy = re.search(r"put (\S+) in the place of (\S+)\.\n", err)
+    assert copy
+    assert site() == before
+    assert not Path("content/.published").exists()
+
+    other = Path(copy[1]).rename("copy-elsewhere.json")  # the site itself says its number
+    code, _, err = run("publish", "content", "--yes")
+    assert code == 1
+    assert "in published stands publication 1, and the content folder does not remember it" in err
+
+    Path(copy[2]).parent.mkdir()
+    shutil.copyfile(other, copy[2])
+    assert "Publication 2, " in run("publish", "content", "--yes")[1]
+
+
 def test_the_site_of_another_program_is_not_replaced(run: Run) -> None:
     assert run("publish", "content", "--yes")[0] == 0
     shutil.rmtree("content/.published")

@@ -356,3 +356,49 @@ def test_a_hosts_file_that_changes_while_the_site_is_made_is_not_lost(
     assert name.read_text() == "new.example.org"
     assert (hosted / "site" / "index.html").read_bytes() == b"<p>Site 1</p>"
     put_right(hosted / "site")
+
+
+def lose_ledger(work: Path, of: Path | None = None) -> None:
+    """Lose what the content remembers, or go back to an old copy of it."""
+    ledger = work / "content" / LEDGER
+    ledger.unlink()
+    if of:
+        ledger.write_bytes(of.read_bytes())
+
+
+def test_without_its_ledger_a_content_overwrites_and_deletes_no_copy(work: Path) -> None:
+    beside = work / ".handbook" / "site"
+    before = {name: snapshot(beside / "kept" / name) for name in ("3", "4", "5")}
+    copy = (beside / "ledger.json").read_bytes()
+    lose_ledger(work)
+    for number in range(6, 11):  # as many as would push out all that was kept
+        publish_version(work, number)
+    earlier = beside / "earlier" / "1"
+    assert {name: snapshot(earlier / "kept" / name) for name in names(earlier / "kept")} == before
+    assert (earlier / "ledger.json").read_bytes() == copy
+    assert names(beside / "earlier") == {"1"}
+    assert stat.S_IMODE(earlier.stat().st_mode) & 0o077 == 0 or os.name == "nt"
+    assert undo(work) == 5
+    assert stands(work, 9)
+
+
+@pytest.mark.parametrize("kept", ["ledger.json", "kept/4/ledger.json"])
+def test_with_an_old_ledger_nothing_is_taken_back_until_the_copy_is_put_in_its_place(
+    work: Path, kept: str
+) -> None:
+    beside = work / ".handbook" / "site"
+    lose_ledger(work, beside / "kept" / "3" / "ledger.json")
+    if kept != "ledger.json":
+        (beside / "ledger.json").unlink()
+        (beside / "kept" / "5" / "ledger.json").write_bytes(b"damaged")
+    copy, before = beside / kept, snapshot(work)
+    with pytest.raises(NotPublishedError, match="does not remember it") as refused:
+        undo(work, anyway=True)
+    assert refused.value.findings == (
+        f"A copy lies beside the site: put {copy} in the place of {work / 'content' / LEDGER}.",
+    )
+    assert snapshot(work) == before
+    (work / "content" / LEDGER).write_bytes(copy.read_bytes())
+    if kept == "ledger.json":
+        assert undo(work) == 5
+        assert stands(work, 4)
