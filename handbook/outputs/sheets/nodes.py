@@ -9,7 +9,8 @@ tick by a tap, what is hidden) is left out.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+import unicodedata
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from html import escape
 from html.parser import HTMLParser
@@ -37,12 +38,18 @@ _KNOWN = frozenset({
     "tbody", "tfoot", "tr", "th", "td", "b", "i", "span", "small", "br", "hr", "div", "section",
     "figure", "figcaption", "svg", "a", "sup", "sub", "blockquote",
 })  # fmt: skip
-_IN_LINE = frozenset({"b", "i", "span", "small", "a", "sup", "sub", "#text", "br", "svg", "box"})
+_IN_LINE = frozenset(
+    {"b", "i", "span", "small", "a", "sup", "sub", "#text", "br", "wbr", "svg", "box"}
+)
 _HIDDEN_CLASSES = frozenset({"vh", "screen-only"})
 _OUTWARD = ("https:", "http:", "tel:", "mailto:")
 _OPEN_HEADS = "<style>.open{fill:none;stroke:#000;stroke-width:1.1}</style>"
 """What a page's styles do with the heads of notes that are not filled."""
 _GIVES = "gives-"
+_LONGEST = 25
+"""Letters of a word that fit into half of a page in 12 points, with room to spare."""
+_LONG_WORD = re.compile(rf"[^ \u00a0]{{{_LONGEST + 1},}}")
+_MARKS = ".@_/"
 _SPACE = re.compile(r"[ \t\r\n\f]+")
 
 
@@ -242,10 +249,39 @@ def _may_change(node: Node) -> bool:
     )
 
 
-def _parted(words: str) -> list[str]:
+def _parted(words: str) -> list[Node | str]:
     bare = words.strip(" ")
     before, after = words.startswith(" "), words.endswith(" ") and bool(bare)
-    return [one for one in (" " * before, bare, " " * after) if one]
+    inside = [bare] if _LONG_WORD.search(bare) is None else _breakable(bare)
+    return [one for one in (" " * before, *inside, " " * after) if one]
+
+
+def _breakable(words: str) -> Iterator[Node | str]:
+    """Let a word that may be longer than a line, such as an address, go on in the next one.
+
+    What stands there is an element, so that whoever copies the word has no letter of ours in it.
+    """
+    last = 0
+    for word in _LONG_WORD.finditer(words):
+        for place in _places(word[0]):
+            yield words[last : word.start() + place]
+            yield {"t": "wbr"}
+            last = word.start() + place
+    yield words[last:]
+
+
+def _places(word: str) -> Iterator[int]:
+    """Give where a long word may go on: behind its marks, and where it has none for long."""
+    last = 0
+    for place, letter in enumerate(word):
+        behind_mark = word[place - 1] in _MARKS if place else False
+        if (behind_mark and letter.isalnum()) or place - last >= _LONGEST:
+            if unicodedata.category(letter).startswith("M"):
+                continue  # it belongs to the letter before it
+            yield place
+            last = place
+        elif word[place - 1] == "-":
+            last = place  # the typesetter parts words there by itself
 
 
 def _says(child: Node | str) -> bool:

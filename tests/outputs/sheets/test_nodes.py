@@ -68,3 +68,30 @@ def test_space_between_blocks_is_none_and_empty_ones_are_left_out() -> None:
     assert nodes_of("<div>\n  <p>a</p>\n  <p> </p><ul>\n</ul>\n</div>") == [
         {"t": "div", "c": [{"t": "p", "c": ["a"]}]}
     ]
+
+
+ADDRESS = "band.office.of.the.northern.district@consolidated_schools.of.the.county.example.org"
+
+
+@pytest.mark.parametrize(
+    ("word", "parts"),
+    [
+        ("band.office@school.example", ["band.", "office@", "school.", "example"]),
+        ("a" * 60, ["a" * 25, "a" * 25, "a" * 10]),
+        # A mark on a letter stays with it.
+        ("a" * 25 + "\u0301" + "a" * 5, ["a" * 25 + "\u0301", "a" * 5]),
+        # Behind a hyphen lines may end anyway (Unicode Standard Annex 14, class HY).
+        ("Multipurpose-Auditorium-Building", ["Multipurpose-Auditorium-Building"]),
+        ("office@school.example", ["office@school.example"]),
+        ("when and where it was...and who", ["when and where it was...and who"]),
+    ],
+)
+def test_only_a_word_that_may_be_longer_than_a_line_can_be_parted(
+    word: str, parts: list[str]
+) -> None:
+    (paragraph,) = nodes_of(f"<p>{word}</p>")
+    assert isinstance(paragraph, dict)
+    inside = paragraph["c"]
+    assert isinstance(inside, list)
+    assert inside[::2] == parts
+    assert inside[1::2] == [{"t": "wbr"}] * (len(parts) - 1)

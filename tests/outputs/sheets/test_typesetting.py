@@ -27,6 +27,7 @@ from tests.outputs.sheets.reading import (
     structure,
     words_of,
 )
+from tests.outputs.sheets.test_nodes import ADDRESS
 
 WHOLE = """
 <div class="title"><h1>Winter Concert</h1><p class="lead"><b>Thursday</b><br>B♭ and F♯</p></div>
@@ -198,6 +199,23 @@ def test_a_letter_that_no_font_has_is_a_question_mark_and_the_rest_stands(letter
     assert "Bring ? mallets & B♭" in words_of(page_texts(content)[0])
     assert metadata(content)["/Title"] == "A ?"
     assert all(name.partition("+")[2].startswith("Handbook") for name in fonts_embedded(content))
+
+
+@pytest.mark.parametrize("word", [ADDRESS, "Multipurpose" * 12, f"https://{ADDRESS}/a/b/c/d"])
+@pytest.mark.parametrize(
+    "around", ["<p>{}</p>", "<h1>{}</h1>", "<table><tr><td>{}</td><td>Row</td></tr></table>"]
+)
+def test_a_word_longer_than_a_line_ends_on_the_paper_and_is_copied_whole(
+    word: str, around: str
+) -> None:
+    content = pdf_of(around.format(f"Write to <b>{word}</b> today"))
+    margin = 15 / 25.4 * 72
+    for run in runs(content):
+        if run.text.strip():
+            assert run.x >= margin - 1
+            # On the average letters are wider than 0.4 of their size.
+            assert run.x + len(run.text.strip()) * run.points * 0.4 < 8.5 * 72 - margin, run
+    assert word in "".join(page_texts(content)[0].split())
 
 
 @pytest.mark.parametrize("language", ["vi", "ar", "es"])
