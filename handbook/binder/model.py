@@ -49,6 +49,12 @@ class BinderFile:
         """Its bytes."""
         return self.made if isinstance(self.made, bytes) else self.made()
 
+    @property
+    def is_stand(self) -> bool:
+        """Whether it is a stand view, which has the class screen as its second view."""
+        name = self.path.rpartition("/")[2]
+        return name.startswith("stand") and name.endswith(".html")
+
 
 @dataclass(frozen=True, slots=True)
 class PageFrame:

@@ -48,6 +48,12 @@ def test_the_first_page_leads_to_all_that_is_listed(small_files: tuple[BinderFil
     listed = [file for file in small_files if file.title]
     assert all(f'<a href="{file.path}">' in index for file in listed)
     assert all(file.about for file in listed)
+    # The class screen has a way of its own, so that no projector shows the stand view.
+    stands = [file.path for file in listed if file.path.endswith("stand.html")]
+    assert stands
+    for path in stands:
+        assert index.count(f'<a href="{path}#class">Class screen</a>') == 1
+    assert index.count("#class") == len(stands)
 
 
 def test_the_same_content_gives_the_same_bytes(

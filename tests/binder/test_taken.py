@@ -83,6 +83,7 @@ def test_nothing_leads_out_of_it(files: tuple[BinderFile, ...]) -> None:
     for path in ("index.html", "stand.html"):
         text = text_of(files, path)
         found = [unquote(one).removeprefix("./") for one in _ADDRESS.findall(text)]
+        found = [one.removesuffix("#class") for one in found]
         assert [
             one for one in found if one not in names and not one.startswith(("#", "data:"))
         ] == []
@@ -93,6 +94,7 @@ def test_its_first_page_says_what_to_lay_ready_and_what_is_private(
 ) -> None:
     page = text_of(files, "index.html")
     assert NOTICE in page
+    assert '<a href="stand.html#class">Class screen</a>' in page
     assert "Monday, October 26, 2026" in page
     assert re.search(r'<a href="media/a%20march.wav">Forms</a>', page)
     assert page.count("tray") == 2, "both bands have the day's note"
