@@ -26,7 +26,7 @@ def without_private(found: Iterable[Located], sources: SourceMap) -> tuple[Locat
     @cache
     def lines(file: str) -> frozenset[int]:
         known = sources.files.get(file)
-        return own_lines(file, known.lines) if known else frozenset()
+        return own_lines(file, known.lines, known.root) if known else frozenset()
 
     def hidden(file: str, place: Place) -> bool:
         return place.position is not None and place.position.line in lines(file)

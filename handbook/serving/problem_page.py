@@ -17,6 +17,7 @@ from handbook.report.snippet import parted
 from handbook.report.text import MOST_SHOWN_OF_A_KIND
 from handbook.report.withheld import without_private
 from handbook.resources import templates_folder
+from handbook.source.privacy import without_remark
 from handbook.source.source_map import SourceMap
 
 _TEMPLATE = "problems.html.j2"
@@ -59,7 +60,8 @@ class ProblemView:
 def problem_page(folder: str, problems: Iterable[Problem], sources: SourceMap) -> bytes:
     """Show the problems, 20 of a kind in a file, errors first, with their lines and what to do.
 
-    `folder` is put in front of the files' names. What is under `private` is left out.
+    `folder` is put in front of the files' names. What is under `private` is left out,
+    and what stands behind `#`.
     """
     found = first_of_each(
         without_private(located(problems, sources, folder), sources), MOST_SHOWN_OF_A_KIND
@@ -112,7 +114,8 @@ def _problem_view(one: Located) -> ProblemView:
 def _snippet(place: Place) -> SnippetView | None:
     if place.position is None:
         return None
-    return SnippetView(place.position.line, *parted(place.line, place.position))
+    line = without_remark(place.line) if place.file.endswith(".yaml") else place.line
+    return SnippetView(place.position.line, *parted(line, place.position))
 
 
 def _with_quotes_as_code(text: str) -> Markup:

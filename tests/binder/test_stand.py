@@ -75,7 +75,7 @@ def test_of_two_passages_by_one_id_each_is_named_with_its_piece(tmp_path: Path) 
         stand_files(),
         "cycles/winter/concert.yaml",
         "[button-comets]",
-        "[button-comets, paper-boats]",
+        "[button-comets, puddle-boats]",
     )
     files["cycles/winter/music.yaml"] += _ANOTHER_PIECE
     made = binder_files(binder_of(write_folder(tmp_path / "content", files)))
@@ -84,11 +84,11 @@ def test_of_two_passages_by_one_id_each_is_named_with_its_piece(tmp_path: Path) 
     )
     assert found
     keys = [one["key"] for one in json.loads(found[1])["passages"] if one["key"] != "round"]
-    assert keys == ["button-comets/opening", "chase", "paper-boats/opening"]
+    assert keys == ["button-comets/opening", "chase", "puddle-boats/opening"]
 
 
-_ANOTHER_PIECE = """  - id: paper-boats
-    title: Paper Boats
+_ANOTHER_PIECE = """  - id: puddle-boats
+    title: Puddle Boat Waltz
     ensemble: lantern
     form: [{name: Whole, measures: 1-24, meter: 4/4, tempo: quarter = 80}]
     passages: [{id: opening, name: Opening, measures: 1-8, goal: quarter = 80}]

@@ -57,6 +57,25 @@ BROKEN = (
     "private: zqxsecret\nprivate: zqxsecret",
     "private: zqxsecret\n  private: [zqxsecret",
     "---\nprivate: zqxsecret: x",
+    "!!str private: zqxsecret: x",
+    "!!str private: zqxsecret",
+    "!own private:\n  - zqxsecret: [",
+    "&mark private: zqxsecret: x",
+    "? private\n: zqxsecret: [",
+    "? private\n:\n  zqxsecret: [",
+    "? private\n: zqxsecret",
+    '"pri\\u0076ate": zqxsecret: x',
+    '"\\x70rivate": zqxsecret: x',
+    '"pri\\u0076ate":\n  - zqxsecret: [',
+    "? |-\n  private\n: zqxsecret\u00a0 and",
+    "? |-\n  private\n: 'zqxsecret'  #x",
+    "private:\nzqxsecret drives: ask her",
+    "private:\nzqxsecret: ask her",
+    "private: |\nzqxsecret: ask her",
+    "private: x\nAsk zqxsecret: who drives",
+    "private: x\nAsk her\nAnd zqxsecret: who drives",
+    "name: x private: zqxsecret",
+    "name: x, private notes: zqxsecret",
 )
 
 
@@ -99,6 +118,16 @@ def test_no_form_of_a_private_line_is_shown(content: Path, entry: str, where: st
     page, *programs, _ = told(content, "program.yaml", text.encode())
     assert SECRET not in page
     assert not any(SECRET in one for one in programs)
+
+
+def test_a_line_that_a_private_field_shares_is_not_shown(content: Path) -> None:
+    text = (content / "program.yaml").read_text(encoding="utf-8")
+    entry = '  - {? "pri\\\n    vate" : zqxsecret, id: odd, odd: x}\n'
+    page, *_ = told(
+        content, "program.yaml", text.replace("ensembles:\n", f"ensembles:\n{entry}").encode()
+    )
+    assert "program.yaml" in page
+    assert SECRET not in page
 
 
 def test_the_place_is_told_and_the_terminal_tells_all(content: Path) -> None:
@@ -166,3 +195,27 @@ def test_what_follows_from_a_log_is_told_without_it(content: Path) -> None:
     assert f"`{passage.id}` was at {slow} on" in terminal
     assert str(slow) not in page
     assert not any(str(slow) in one for one in programs)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "odd: x # zqxsecret",
+        "odd: x\t# zqxsecret",
+        "odd: it's x # it's zqxsecret",
+        "odd: [x # zqxsecret",
+        "# zqxsecret: [\x07",
+    ],
+)
+def test_a_remark_is_not_on_the_page(content: Path, line: str) -> None:
+    text = (content / "program.yaml").read_text(encoding="utf-8")
+    page, *programs, _ = told(content, "program.yaml", f"{text}{line}\n".encode())
+    assert "program.yaml" in page
+    assert not any(SECRET in one for one in (page, *programs))
+
+
+def test_on_a_free_page_that_sign_begins_no_remark(content: Path) -> None:
+    place = next((content / "pages").glob("*.md"))
+    text = "# Title\n\nRoom # 3 is ours. Private: one\n"
+    page, *_ = told(content, place.relative_to(content).as_posix(), text.encode())
+    assert "Room # 3 is ours. " in page

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from handbook.source.privacy import own_lines, private_lines
+from handbook.source.yaml_reader import read_yaml
 
 
 @pytest.mark.parametrize(
@@ -28,6 +29,18 @@ from handbook.source.privacy import own_lines, private_lines
         ("private x\nb: 2", {1}),
         # Broken: text that goes on without its indent begins no field of its own.
         ("private: one\ntwo, and more\nb: 2", {1, 2}),
+        ("private: one\nAsk Robin: two\nb: 2", {1, 2}),
+        ("private:\nask: two\nb: 2", {1, 2}),  # with nothing behind it, what follows is meant
+        ("private:\n\nask: two\nb: 2", {1, 2, 3}),
+        ("private:\n  one\nb: 2", {1, 2}),
+        # As YAML allows it (1.2.2, 5.7, 6.8, 8.2.2), though nobody should.
+        ("? private\n: one\nb: 2", {1, 2}),
+        ("? private\n:\n  one\nb: 2", {1, 2, 3}),
+        *((f"{mark} private: x\nb: 2", {1}) for mark in ("!!str", "!own", "&mark", "&m !!str")),
+        ('"pri\\u0076ate": x\nb: 2', {1}),
+        ('"pri\\x76ate": x\nb: 2', {1}),
+        ('"pri\\U00000076ate": x\nb: 2', {1}),
+        ('"pri\\UFFFFFFFFate": x\nb: 2', set()),
         # Not private.
         ("program: x\npieces: 1\np: 2\npr: 3\nprivacy-page: no\nname: private", set()),
         ("about: a private lesson", set()),
@@ -36,6 +49,28 @@ from handbook.source.privacy import own_lines, private_lines
 )
 def test_private_lines(text: str, private: set[int]) -> None:
     assert private_lines(text.split("\n")) == private
+
+
+@pytest.mark.parametrize(
+    ("text", "private"),
+    [
+        ("a: 1\n? |-\n  private\n: x\nb: 2", {2, 3, 4}),
+        ('? "pri\\\n  vate"\n: |\n  one\n  two\nb: 2', {1, 2, 3, 4, 5}),
+        ("a: [1]\n'private': {x:\n\n  y}\nb: 2", {2, 3, 4}),
+        ('? "pri\\\n  vate"\n:\n  - x: 1\n    y: 2\n\nb: 2', {1, 2, 3, 4, 5}),
+        ("a: [{c: {'private' : x}}, {b: 2}]", {1}),
+        ("a: 1\nb: {c: 3}", set()),
+    ],
+)
+def test_what_could_be_read_tells_itself_what_is_private(text: str, private: set[int]) -> None:
+    file = read_yaml("program.yaml", text.encode())
+    assert own_lines(file.file, file.lines, file.root) == private
+
+
+def test_of_what_could_not_be_read_a_line_with_the_word_is_withheld() -> None:
+    lines = ["name: x private: one", "b: [", "not: private", "privates: x", "in private note: x"]
+    assert own_lines("program.yaml", lines) == {1, 4, 5}
+    assert own_lines("pages/trip.md", ["We meet. Private: one", "Private: two"]) == {2}
 
 
 @pytest.mark.parametrize(

@@ -44,7 +44,7 @@ MUSIC = """\
 private: of the file
 pieces:
   - id: boats
-    title: {en: "Paper Boats", es: "Barcos"}
+    title: {en: "Puddle Boat Waltz", es: "Barcos"}
     private: of the piece
     passages:
       - id: rowing
@@ -57,7 +57,7 @@ words:
 
 def test_a_note_is_known_by_the_entry_that_holds_it() -> None:
     found = {note.text: (note.address[1:], note.line, note.place) for note in notes_of(MUSIC)}
-    boats = ("pieces", "Paper Boats")
+    boats = ("pieces", "Puddle Boat Waltz")
     assert found == {
         "of the file": ((), 1, ()),
         "of the piece": (("pieces", 0), 5, boats),
