@@ -228,6 +228,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     texts.missing_translation,
     texts.unlisted_language,
     texts.no_note_in_braces,
+    texts.letter_not_on_sheets,
 )
 """What the content alone can get wrong; no plan is reckoned until they find no error."""
 

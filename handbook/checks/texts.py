@@ -4,11 +4,13 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterator
 
 from handbook.checks import traversal
 from handbook.checks.check import check, code_of, finding
 from handbook.domain.note_words import unreadable_notes
+from handbook.domain.tables.letters import LANGUAGES, ON_SHEETS, OWN_LATIN
 from handbook.domain.values.text import Text
 from handbook.problems import Address, Problem, Severity
 from handbook.schema.handbook import Handbook
@@ -130,3 +132,54 @@ def no_note_in_braces(handbook: Handbook) -> Iterator[Problem]:
                         if near
                         else "braces hold one note, such as `{Bb}`, `{F#}` or `{Eb4}`; put other words in round brackets",
                     )
+
+
+@check
+def letter_not_on_sheets(handbook: Handbook) -> Iterator[Problem]:
+    """A letter is in none of the typefaces that printed sheets are set in.
+
+    It is taken from the fonts of the computer that makes the sheets; where these lack it too, a
+    question mark stands in its place. Pages are not concerned: there the reader's device has it.
+    Languages without sheets, such as Chinese, are left alone.
+
+    Bad:
+
+        attire: [🎩 Black shoes]
+
+    Good:
+
+        attire: [Black shoes]
+    """
+    first = next(iter(handbook.program.item.languages), "")
+    for file, item in traversal.items(handbook):
+        found: dict[str, Address] = {}
+        for address, text in traversal.texts(item, (file,)):
+            for language, words in text.versions:
+                if _has_sheets(language or first):
+                    place = (*address, language) if language else address
+                    found |= {one: place for one in _not_on_sheets(words) if one not in found}
+        if found:
+            letter, place = next(iter(found.items()))
+            more = f" and {len(found) - 1} more of this file are" if len(found) > 1 else " is"
+            yield finding(
+                f"the letter `{letter}`{more} in no typeface of printed sheets",
+                place,
+                "a sheet has `?` in its place where the fonts of this computer lack it too:"
+                " leave it out, or look at the sheets",
+                Severity.WARNING,
+            )
+
+
+def _has_sheets(language: str) -> bool:
+    return language.partition("-")[0].lower() in _WITH_SHEETS
+
+
+def _not_on_sheets(words: str) -> list[str]:
+    """Give what sets a mark and that we lack; what only joins or changes letters is no letter."""
+    if words.isascii():
+        return []
+    lacking = sorted(set(words) - ON_SHEETS)
+    return [one for one in lacking if one.isprintable() and unicodedata.category(one)[0] != "M"]
+
+
+_WITH_SHEETS = OWN_LATIN.union(*LANGUAGES.values())

@@ -13,6 +13,7 @@ from collections.abc import Collection, Iterable, Iterator
 from functools import cache
 from io import BytesIO
 
+from handbook.domain.tables.letters import LANGUAGES
 from handbook.outputs import addresses
 from handbook.outputs.i18n.catalogues import catalogue_text
 from handbook.outputs.model import OutputFile
@@ -84,13 +85,7 @@ _BY_SCRIPT = {
         _ARABIC,
     ),
 }
-_LANGUAGES = {
-    "Vietnamese": "vi",
-    "Arabic": "ar ckb fa ps sd ur",
-    "Cyrillic": "be bg kk ky mk mn ru sr tg uk",
-    "Latin": "bs cs crh et eu hr hu lt lv mi mt pl ro sk sl sq tk tr",
-}
-_SCRIPT_OF = {one: script for script, several in _LANGUAGES.items() for one in several.split()}
+_SCRIPT_OF = {one: script for script, several in LANGUAGES.items() for one in several}
 
 
 def faces_of(language: str) -> Faces | None:

@@ -60,3 +60,34 @@ def test_names_need_no_second_language(tmp_path: Path) -> None:
     about = (MUSIC, "title: Tweed Kites", "title: Tweed Kites\n    about: It rises.")
     (music,) = (line for line in checked(tmp_path, changes[0], about) if line.startswith(MUSIC))
     assert "1 text of" in music
+
+
+SHEETS = "in no typeface of printed sheets"
+
+
+@pytest.mark.parametrize(
+    ("languages", "name", "told"),
+    [
+        ("[en]", "Łódź → Dvořák ✓ F𝄪 B𝄫 Чайковский", ""),
+        ("[en]", "Kites 🎺", f"the letter `🎺` is {SHEETS}"),
+        # Signs that only change or join letters are no letters (The Unicode Standard, 23.2 and 23.4).
+        ("[en]", "Kites ♥\ufe0f\u200d", ""),
+        ("[en]", "茉莉花", f"the letter `花` and 2 more of this file are {SHEETS}"),
+        ("[zh, en]", "茉莉花", ""),  # no sheets are made in Chinese
+        ("[zh, en]", "{zh: 茉莉花, en: 茉}", f"the letter `茉` is {SHEETS}"),
+        ("[vi, en]", "{vi: Nguyễn, en: 🎺}", f"the letter `🎺` is {SHEETS}"),
+    ],
+)
+def test_letters_that_no_sheet_may_have_are_told(
+    tmp_path: Path, languages: str, name: str, told: str
+) -> None:
+    found = checked(
+        tmp_path,
+        (PROGRAM, "rooms:", f"languages: {languages}\nrooms:"),
+        (CYCLE, "name: Winter cycle", f"name: {name}"),
+    )
+    lines = [line for line in found if "letter-not-on-sheets" in line]
+    assert len(lines) == bool(told)
+    if told:
+        assert lines[0].startswith("cycles/winter/cycle.yaml:1:")
+        assert f"warning letter-not-on-sheets: {told} | " in lines[0]

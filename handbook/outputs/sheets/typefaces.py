@@ -19,6 +19,7 @@ from pathlib import Path
 from threading import Lock
 from typing import Any
 
+from handbook.domain.tables.letters import OWN_LATIN
 from handbook.outputs.faces import Source, all_faces, faces_of
 from handbook.records import dataclass
 from handbook.resources import templates_folder
@@ -94,51 +95,7 @@ def has_typefaces(language: str) -> bool:
 
     Others, such as Chinese, are left to fonts of the reader's device, which a sheet cannot ask for.
     """
-    return faces_of(language) is not None or language.partition("-")[0].lower() in _OWN_LATIN
-
-
-_OWN_LATIN = frozenset(
-    [
-        "af",
-        "ca",
-        "da",
-        "de",
-        "en",
-        "es",
-        "fi",
-        "fil",
-        "fo",
-        "fr",
-        "fy",
-        "ga",
-        "gd",
-        "gl",
-        "hmn",
-        "ht",
-        "id",
-        "is",
-        "it",
-        "lb",
-        "ms",
-        "nb",
-        "nl",
-        "nn",
-        "no",
-        "oc",
-        "pt",
-        "rm",
-        "sm",
-        "so",
-        "sq",
-        "st",
-        "sv",
-        "sw",
-        "tl",
-        "xh",
-        "zu",
-    ]
-)
-"""Languages whose letters (Unicode CLDR, exemplar characters) are all in Latin-1."""
+    return faces_of(language) is not None or language.partition("-")[0].lower() in OWN_LATIN
 
 
 @cache

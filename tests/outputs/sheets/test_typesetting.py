@@ -11,12 +11,15 @@ import pdfua
 import pypdf
 import pytest
 import segno
+from fontTools.ttLib import TTFont
 
 from handbook.domain.history import History, PageRecord, Publication
+from handbook.domain.tables.letters import ON_SHEETS
 from handbook.domain.values.paper import Paper
 from handbook.outputs.sheets import typesetting
 from handbook.outputs.sheets.model import Imprint
 from handbook.outputs.sheets.qr import qr_drawing
+from handbook.outputs.sheets.typefaces import typefaces
 from handbook.outputs.sheets.typesetting import imprint_of, words_digest
 from tests.outputs.sheets.making import SITE, pdf_of, sheet_of
 from tests.outputs.sheets.reading import (
@@ -185,6 +188,13 @@ def test_names_and_signs_are_set_in_our_typefaces_whatever_else_is_lost(
     assert said.count(words) == 2
     assert ("?" in said) is bool(lost)
     assert all(name.partition("+")[2].startswith("Handbook") for name in fonts_embedded(content))
+
+
+def test_the_table_of_letters_is_that_of_the_typefaces() -> None:
+    """As the fonts say themselves (OpenType 1.9.1, "cmap"), read by fontTools."""
+    files = typefaces((), every=True).files
+    found = {chr(one) for file in files for one in TTFont(file, lazy=True).getBestCmap()}
+    assert {one for one in found if one.isprintable()} == set(filter(str.isprintable, ON_SHEETS))
 
 
 def test_a_letter_that_the_machine_has_stands_beside_one_that_nothing_has() -> None:
