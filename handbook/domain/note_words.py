@@ -58,6 +58,19 @@ def unreadable_notes(words: str) -> Iterator[tuple[str, tuple[str, ...]]]:
                 yield shown, (f"{{{inside.strip()}}}",)
 
 
+def names_notes(words: str) -> bool:
+    """Whether a text has a note in braces."""
+    return any(_is_note(found["note"]) for found in _BRACES.finditer(words))
+
+
+def _is_note(inside: str) -> bool:
+    try:
+        parse_concert_note(inside)
+    except UnreadableError:
+        return False
+    return True
+
+
 def _notes_in(inside: str) -> tuple[str, ...]:
     """Give several notes each in braces of its own, if all of it is notes."""
     for parts in (_BETWEEN.split(inside), inside.split()):

@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from handbook.domain.circle_of_fifths import signature, sounding_alike
 from handbook.domain.fingerings import Fingering, alternates, first_choice
+from handbook.domain.note_words import names_notes
 from handbook.domain.registers import in_register, instrument_at, line_in_register
 from handbook.domain.scales import Scale, ScaleForm, scale
 from handbook.domain.tables.experience import Experience
@@ -212,13 +213,21 @@ def _points(player: _Player, piece: PieceRow) -> Iterator[PartPoint]:
 
     def of(points: Iterable[WatchPoint], passage: str | None) -> Iterator[PartPoint]:
         for point in points:
-            if player.takes_part(point.who):
+            if player.takes_part(point.who) and (point.who or not _only_for_notes(player, point)):
                 yield PartPoint(point, passage, _notes(player, point.notes, item.key))
 
     yield from of(item.watch, None)
     for passage in item.passages:
         if player.takes_part(passage.who):
             yield from of(passage.watch, passage.id)
+
+
+def _only_for_notes(player: _Player, point: WatchPoint) -> bool:
+    """Whether a point is about notes, and the player's instrument has none of definite pitch."""
+    without_pitch = player.row is not None and not player.row.pitched
+    return without_pitch and (
+        bool(point.notes) or any(names_notes(text) for _, text in point.text.versions)
+    )
 
 
 def _trills(player: _Player, piece: PieceRow) -> Iterator[PartTrill]:

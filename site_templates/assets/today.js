@@ -263,7 +263,7 @@
     const shown = [];
     if (evening) {
       const player = `${cycle}-${line.dataset.band}-${part}`;
-      if (evening.rest) shown.push(element("p", "", gettext("A break from school: a little keeps hands and lips awake.")));
+      if (evening.rest) shown.push(element("p", "", gettext("A break from school: a little practice keeps you ready.")));
       shown.push(element("ol", "targets rows tonight-rows has-ticks", ...evening.rows.map((row) => tonightRow(row, player, time.day))));
     }
     const whole = link(`${cycle}/${line.dataset.band}/part/${part}/`, element("span", "", gettext("Your part: %(instrument)s", { instrument: element("b", "", own) })), element("span", "", "→"));

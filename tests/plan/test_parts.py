@@ -154,8 +154,30 @@ def test_points_reach_those_they_are_for(tmp_path: Path) -> None:
     assert texts["flute"] == ["The fourth is flat"]
     assert texts["euphonium"] == ["The fourth is flat", "Low and early"]
     assert texts["euphonium-treble-clef"] == ["The fourth is flat"]
-    for name in ("snare-drum", "percussion", "timpani", "glockenspiel"):
+    for name in ("timpani", "glockenspiel"):
         assert texts[name] == ["The fourth is flat", "Roll"]  # the whole family
+    for name in ("snare-drum", "percussion"):
+        assert texts[name] == ["Roll"]  # no drum without pitch has a fourth
+
+
+def test_points_about_notes_reach_a_drum_without_pitch_only_by_name(tmp_path: Path) -> None:
+    """What has no definite pitch has no such note; who is named has the director's reasons."""
+    point = (
+        "    watch: [{text: 'Keep {Bb} low'}, {text: {en: Count, es: 'Cuenta {F#}'}}, {text: 'Wait for the {C}', who: [snare]}, "
+        "{text: Listen, notes: [C]}, {text: 'In {braces}'}]\n"
+    )
+    texts = {
+        name: [str(one.item.text) for one in piece_of(part).points if one.passage is None]
+        for name, part in parts(
+            tmp_path,
+            music=point,
+            program="languages: [en, es]\n",
+        ).items()
+    }
+    assert texts["snare-drum"] == ["Wait for the {C}", "In {braces}"]
+    assert texts["percussion"] == ["In {braces}"]
+    for name in ("timpani", "glockenspiel", "tuba"):
+        assert texts[name] == ["Keep {Bb} low", "Count", "Listen", "In {braces}"]
 
 
 def test_points_of_a_passage_reach_only_those_who_play_it(tmp_path: Path) -> None:
