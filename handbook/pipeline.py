@@ -31,7 +31,8 @@ class Outcome:
     """What became of a content folder; `sources` leads from a problem to its line.
 
     `plan` is there only if nothing is wrong, with the `handbook` that it is made of; warnings do
-    no harm. `drafts` are the cycles that are kept out of it, as far as they could be read.
+    no harm. `drafts` are the cycles that are kept out of it, as far as they could be read;
+    `broken_drafts` are the ids of those that could not.
     """
 
     problems: tuple[Problem, ...]
@@ -40,6 +41,7 @@ class Outcome:
     handbook: Handbook | None = None
     drafts: tuple[CycleContent, ...] = ()
     read: Handbook | None = None
+    broken_drafts: tuple[str, ...] = ()
 
 
 def load_plan(content: Path) -> Outcome:
@@ -92,7 +94,9 @@ def _load(content: Path, *, told: bool) -> Outcome:
     if not sound:
         return Outcome(problems + found, sources, read=loaded.handbook)
     whole = loaded.handbook
-    return Outcome(problems + found, sources, plan, whole, loaded.drafts, read=whole)
+    return Outcome(
+        problems + found, sources, plan, whole, loaded.drafts, whole, loaded.broken_drafts
+    )
 
 
 def _of_parts(readable: Handbook, loaded: LoadResult) -> tuple[Problem, ...]:

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import json
+import re
+from collections import Counter
 from pathlib import Path
 
 import pytest
 
 from handbook.cli import main
+from handbook.cli.exit_codes import Exit
+from handbook.domain.minutes import BlockKind
 from handbook.engines.plain import PlainEngine
 from handbook.making.kept_site import build
 from handbook.making.model import FinishedSite
@@ -20,6 +24,7 @@ from handbook.pipeline import (
     render,
     with_drafts,
 )
+from handbook.plan.model import CyclePlan, RehearsalRow
 from handbook.store import Store
 from tests.content_folders import base_files, write_folder
 
@@ -72,6 +77,7 @@ WRONG: dict[str, tuple[dict[str, str | None], str]] = {
     "broken cycle": ({CYCLE: "draft: yes\nname: [\n"}, "unclosed-bracket"),
     "draft in quotes": ({CYCLE: "draft: 'yes' # not yet\nname: [\n"}, "unclosed-bracket"),
     "shape": ({CONCERT: "nam: Spring\n"}, "unknown-field"),
+    "no music yet": ({MUSIC: "pieces: []\n", CONCERT: re.sub(r"pieces: .*", "pieces: []", draft()[CONCERT])}, "empty-list"),
     "wrong ending": ({CONCERT: None, "cycles/spring/concert.yml": "x"}, "wrong-ending"),
     "reference": ({MUSIC: draft()[MUSIC].replace("lantern", "lantorn")}, "unknown-ensemble"),
     "year": ({CYCLE: draft()[CYCLE].replace("2026-27", "2030-31")}, "unknown-year"),
@@ -154,7 +160,7 @@ def test_the_plan_command_leaves_out_a_draft_with_errors_and_says_so(
     music = draft()[MUSIC].replace("lantern", "lantorn")
     folder = str(write_folder(tmp_path, {**PUBLISHED, **draft(), MUSIC: music}))
     told, aside = told_by_plan(capfd, folder)
-    assert "The draft spring has errors and is left out" in aside
+    assert f"The draft spring has errors ({MUSIC}:4) and is left out" in aside
     assert "(winter)" in told
     assert "(spring" not in told
 
@@ -191,3 +197,77 @@ def test_the_preview_goes_on_without_a_draft_that_has_errors(wrong: str, tmp_pat
     assert "winter/index.html" in shown
     assert not any(path.startswith("spring/") for path in shown)
     assert not any(b"draft-note" in page for path, page in shown.items() if path.endswith(".html"))
+
+
+def begun() -> dict[str, str]:
+    """The same draft as `handbook next cycle` writes it: days are there, no music is chosen yet."""
+    concert = re.sub(r"pieces: \[.*?\]", "pieces: []", draft()[CONCERT], flags=re.DOTALL)
+    assert concert.count("pieces: []") > 1
+    return {**draft(), CONCERT: concert, MUSIC: "pieces: []\n"}
+
+
+@pytest.fixture(scope="module")
+def whole_and_begun(tmp_path_factory: pytest.TempPathFactory) -> tuple[CyclePlan, CyclePlan]:
+    """The draft planned with its music and before there is any."""
+    return planned_draft(tmp_path_factory.mktemp("whole"), draft()), planned_draft(
+        tmp_path_factory.mktemp("begun"), begun()
+    )
+
+
+def planned_draft(folder: Path, files: dict[str, str], **more: str) -> CyclePlan:
+    found = load_plan(write_folder(folder, {**PUBLISHED, **files, **more}))
+    assert found.plan is not None
+    assert found.handbook is not None
+    plan, left_out = with_drafts(found.plan, found.handbook, found.drafts)
+    assert left_out == ()
+    (cycle,) = (one for one in plan.cycles if one.item.draft)
+    return cycle
+
+
+def test_a_draft_without_music_has_its_days_stages_and_minutes(
+    whole_and_begun: tuple[CyclePlan, CyclePlan],
+) -> None:
+    """All that its music does not change is as with it: held against the plan with the music."""
+    whole, empty = whole_and_begun
+    assert (empty.first, empty.last) == (whole.first, whole.last)
+    assert [one.item.id for one in empty.ensembles] == [one.item.id for one in whole.ensembles]
+    for before, after in zip(empty.ensembles, whole.ensembles, strict=True):
+        # Of the evening itself only the concert knows whether a class is held beside it.
+        days = [row.rehearsal.day for row in before.rehearsals]
+        assert [row.rehearsal.day for row in after.rehearsals] == days
+        assert len(days) > 1
+        for mine, theirs in zip(before.rehearsals, after.rehearsals, strict=True):
+            assert mine.stage.item.id == theirs.stage.item.id
+            assert minutes_by_kind(mine) == minutes_by_kind(theirs)
+
+
+def minutes_by_kind(row: RehearsalRow) -> dict[BlockKind, int]:
+    counted = Counter[BlockKind]()
+    for block in row.agenda.blocks:
+        counted[block.kind] += block.minutes
+    assert counted.total() == row.rehearsal.minutes
+    return dict(counted)
+
+
+def test_a_draft_without_music_or_fundamentals_has_its_days(tmp_path: Path) -> None:
+    cycle = planned_draft(tmp_path, begun(), **{"fundamentals.yaml": "{}\n"})
+    assert all(one.rehearsals for one in cycle.ensembles)
+
+
+def test_the_preview_shows_a_draft_without_music(tmp_path: Path) -> None:
+    shown = made(write_folder(tmp_path, {**PUBLISHED, **begun()}), Store(), drafts=True)
+    assert b"draft-note" in shown["spring/index.html"]
+    assert "spring/lantern/index.html" in shown
+
+
+def test_whoever_asks_for_a_broken_draft_is_told_where_it_is_broken(
+    tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    folder = str(write_folder(tmp_path, {**PUBLISHED, **draft(), MUSIC: "pieces: [\n"}))
+    with pytest.raises(SystemExit) as ended:
+        main(["plan", folder, "--cycle", "spring"])
+    assert ended.value.code == Exit.MISUSE
+    told = capfd.readouterr().err
+    assert f"the draft `spring` has errors ({MUSIC}:1): see " in told
+    _, aside = told_by_plan(capfd, folder)
+    assert f"The draft spring has errors ({MUSIC}:1) and is left out" in aside

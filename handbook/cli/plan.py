@@ -13,13 +13,14 @@ from rich.console import Console, Group
 from handbook.cli.care_tables import care_tables
 from handbook.cli.exit_codes import Exit, Misuse, refuse_unknown
 from handbook.cli.folder import content_folder, folder_argument
-from handbook.cli.messages import tell_problems
+from handbook.cli.messages import as_typed, tell_problems
 from handbook.cli.plan_events import event_table
 from handbook.cli.plan_home import home_tables
 from handbook.cli.plan_json import plan_text
 from handbook.cli.plan_tables import cycle_tables
 from handbook.cli.plan_thanks import thanks_tables
-from handbook.pipeline import load_plan, with_drafts
+from handbook.loader.loading import cycle_of
+from handbook.pipeline import Outcome, load_plan, with_drafts
 from handbook.plan.events import first_day_of, last_day_of
 from handbook.plan.events_model import EventRow
 from handbook.plan.model import CyclePlan, Plan
@@ -119,8 +120,18 @@ def command(
         tell_problems(outcome, content)
         return Exit.PROBLEMS
     plan, left_out = with_drafts(outcome.plan, outcome.handbook, () if what_if else outcome.drafts)
-    for name in left_out:
-        click.echo(f"The draft {name} has errors and is left out: see handbook check", err=True)
+    lost = dict.fromkeys((*left_out, *outcome.broken_drafts))
+    asked = next((name for name in cycles if name in lost), None)
+    if asked:
+        raise Misuse(
+            f"the draft `{asked}` has errors{_where(outcome, asked)}: see {_check(content)}"
+        )
+    for name in lost:
+        click.echo(
+            f"The draft {name} has errors{_where(outcome, name)} and is left out: "
+            f"see {_check(content)}",
+            err=True,
+        )
     chosen = _chosen(plan, cycles, ensembles)
     if what_if:
         from handbook.cli.what_if import WhatIf, tell_what_if  # noqa: PLC0415 - for this alone
@@ -136,6 +147,21 @@ def command(
         if events and draw is cycle_tables:
             _console().print(event_table(events, plan.languages[0]))
     return Exit.CLEAN
+
+
+def _check(content: Path) -> str:
+    return as_typed("check", content)
+
+
+def _where(outcome: Outcome, draft: str) -> str:
+    """Name the first line of a draft of which something is told, if any is."""
+    for problem in outcome.problems:
+        if cycle_of(problem.file) == draft:
+            at = problem.position or outcome.sources.position(
+                problem.address, on_key=problem.on_key
+            )
+            return f" ({problem.file}:{at.line})" if at else f" ({problem.file})"
+    return ""
 
 
 def _chosen(

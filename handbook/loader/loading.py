@@ -19,7 +19,7 @@ from handbook.loader.free_pages import read_page
 from handbook.loader.media_files import media_files
 from handbook.loader.salvage import Salvaged, salvage
 from handbook.loader.usual import UsualData, of_cycle_alone, usual_in, with_usual
-from handbook.loader.validation_errors import UNKNOWN_FIELD, refusals
+from handbook.loader.validation_errors import EMPTY_LIST, UNKNOWN_FIELD, refusals
 from handbook.problems import Address, Problem, Severity
 from handbook.schema.base import Item
 from handbook.schema.concert import Concert
@@ -39,6 +39,7 @@ from handbook.source.source_map import Homes, SourceFile, SourceMap
 from handbook.source.yaml_reader import YamlFile, read_yaml
 
 _DRAFT = re.compile(rf"draft: +[\"']?({'|'.join(YES)})[\"']?\s*(#.*)?", re.IGNORECASE)
+_WRITTEN_LATER = frozenset({"pieces", "program"})
 ItemT = TypeVar("ItemT", bound=Item)
 
 
@@ -50,6 +51,7 @@ class LoadResult:
     the refused ones, which `salvaged` tells, so that one run tells as much as can be told.
     None if there is no program.yaml. `drafts` are the cycles that are kept out of the site,
     as far as they could be read; they are in neither, and what is wrong in them only warns.
+    `broken_drafts` are the ids of those that could not be read.
     """
 
     handbook: Handbook | None
@@ -58,6 +60,7 @@ class LoadResult:
     readable: Handbook | None = None
     drafts: tuple[CycleContent, ...] = ()
     salvaged: Mapping[str, Salvaged] = field(default_factory=dict)
+    broken_drafts: tuple[str, ...] = ()
 
 
 def load(folder: Path) -> LoadResult:
@@ -80,7 +83,8 @@ def load_contents(contents: Contents) -> LoadResult:
     drafts = tuple(one for one in sound.cycles if one.id in reading.drafts) if sound else ()
     if whole is not None and not broken:
         handbook = _without(whole, reading.drafts)
-        return LoadResult(handbook, problems, sources, handbook, drafts)
+        lost = tuple(sorted(reading.drafts - {one.id for one in drafts}))
+        return LoadResult(handbook, problems, sources, handbook, drafts, broken_drafts=lost)
     partial = reading.salvaged(found)
     readable = partial and _without(_without_misnamed(partial, found), reading.drafts)
     return LoadResult(None, problems, sources, readable, drafts, reading.parts)
@@ -160,6 +164,7 @@ class _Reading:
     sources: dict[str, SourceFile] = field(default_factory=dict)
     broken: set[str] = field(default_factory=set)
     drafts: set[str] = field(default_factory=set)
+    unwritten: dict[str, str] = field(default_factory=dict)  # files without music yet, by topic
     data: dict[str, Data] = field(default_factory=dict)
     letters: int = 0  # of the pages read so far
     usual: UsualData | None = None
@@ -215,12 +220,30 @@ class _Reading:
         cycles: list[CycleContent] = []
         for file in found.of("cycle"):
             cycle = self._item(file, Cycle)
+            if file.owner in self.drafts:
+                cycle = self._begun(file, cycle)
             if cycle is not None:
                 pieces = tuple(part for owner, part in music if owner == file.owner and part)
                 own = in_order_of_downbeat(part for owner, part in concerts if owner == file.owner)
                 kept = in_order_of_rehearsals(log for owner, log in logs if owner == file.owner)
                 cycles.append(CycleContent(file.owner, cycle, pieces, own, kept))
         return tuple(cycles)
+
+    def _begun(self, file: FoundFile, cycle: Sourced[Cycle] | None) -> Sourced[Cycle] | None:
+        """Take a draft as far as it is written: music and a program come later than the days.
+
+        A concert whose program is empty gives the cycle the end that it has from a concert.
+        """
+        own = [name for name in self.unwritten if cycle_of(name) == file.owner]
+        self.broken.difference_update(own)
+        concerts = [self.validated[name] for name in own if self.unwritten[name] == "concert"]
+        dates = [data["date"] for data in concerts if isinstance(data, dict)]
+        written = self.validated.get(file.name)
+        if cycle is None or cycle.item.ends or not dates or not isinstance(written, dict):
+            return cycle
+        ends = [Cycle.model_validate({**written, "ends": day}).ends for day in dates]
+        last = max(day for day in ends if day)
+        return Sourced(cycle.file, cycle.item.model_copy(update={"ends": last}))
 
     def _items(self, files: Iterable[FoundFile], model: type[ItemT]) -> tuple[Sourced[ItemT], ...]:
         items = (self._item(file, model) for file in files)
@@ -260,6 +283,8 @@ class _Reading:
         if may_be_usual:
             refused = of_cycle_alone(refused, self.usual, homes)
         self.problems += _told_once(read.problems, refused)
+        if refused and all(map(_is_unwritten, refused)):
+            self.unwritten[file.name] = file.topic
         return Sourced(file.name, item) if item is not None else None
 
     def _page(self, file: FoundFile) -> FreePage | None:
@@ -298,6 +323,11 @@ def in_order_of_rehearsals(found: Iterable[Sourced[Log] | None]) -> tuple[Source
     return tuple(
         sorted(read, key=lambda one: (one.item.date, one.item.start or time.max, one.file))
     )
+
+
+def _is_unwritten(problem: Problem) -> bool:
+    """Whether nothing is wrong but that no piece is chosen yet."""
+    return problem.code == EMPTY_LIST and problem.address[-1] in _WRITTEN_LATER
 
 
 def _says_draft(read: YamlFile) -> bool:

@@ -16,6 +16,7 @@ from handbook.domain.minutes import (
     Agenda,
     AgendaError,
     AgendaFault,
+    BeforeMusic,
     Block,
     BlockKind,
     RehearsalNeed,
@@ -30,7 +31,7 @@ from handbook.plan.season import SeasonPlan, season_plan
 from handbook.plan.season_mends import SeasonContent, mends_of
 from handbook.plan.season_need import Past, is_dropped
 from handbook.plan.steering import DayPlan, PassageKey, day_entries, day_plans
-from handbook.problems import Code, Problem
+from handbook.problems import Code, Problem, Severity
 from handbook.records import dataclass
 from handbook.schema.cycle import Cycle
 from handbook.schema.fundamentals import Exercise, Habit, Strand, WarmUp
@@ -141,6 +142,7 @@ def cycle_agendas(
         if piece.over and past and is_dropped(piece, past)
     }
     items = [piece.item for piece in pieces]
+    unchosen = cycle.draft and not pieces
     days = day_plans(cycle, players, rehearsals, items, dropped, _programs(pieces))
     befores = before_music(
         [
@@ -148,7 +150,8 @@ def cycle_agendas(
             for (rehearsal, span), day in zip(_staged(rehearsals, spans), days, strict=True)
         ],
         shares,
-        has_music=any(piece.passages for piece in pieces)
+        has_music=unchosen
+        or any(piece.passages for piece in pieces)
         or any(_REST[day.kind] is not BlockKind.MUSIC for day in days),
     )
     minutes, dates = [before.music for before in befores], [one.day for one in rehearsals]
@@ -156,7 +159,11 @@ def cycle_agendas(
     spare = [sum(block.minutes for block in before.fundamentals) for before in befores]
     content = SeasonContent(cycle, spans, pieces, days, minutes, dates, spare, gap, past)
     found = tuple(
-        agenda(before, _music_blocks(blocks, day, season.passages), _REST[day.kind])
+        agenda(
+            before,
+            _unchosen(before, day) if unchosen else _music_blocks(blocks, day, season.passages),
+            _REST[day.kind],
+        )
         for before, blocks, day in zip(befores, season.season.blocks, days, strict=True)
     )
     rows = tuple(
@@ -175,6 +182,12 @@ def cycle_agendas(
         mends=mends_of(content, season) if mended else None,
         reached=_reached(rows, start),
     )
+
+
+def _unchosen(before: BeforeMusic, day: DayPlan) -> list[Block]:
+    """Give the minutes of music of a draft in which no piece stands yet."""
+    open_yet = before.music if _REST[day.kind] is BlockKind.MUSIC else 0
+    return [Block(BlockKind.MUSIC, 0, open_yet)] if open_yet else []
 
 
 def _music_blocks(
@@ -223,6 +236,15 @@ def agenda_problem(
             (file, "ensembles"),
             "give it a piece in this cycle's music.yaml, or a strand without `most_minutes`",
         )
+    return _nothing_to_rehearse(file, ensemble)
+
+
+def nothing_chosen(file: str, ensemble: str) -> Problem:
+    """Say of a draft what it needs before it can be published."""
+    return replace(_nothing_to_rehearse(file, ensemble), severity=Severity.WARNING)
+
+
+def _nothing_to_rehearse(file: str, ensemble: str) -> Problem:
     return Problem(
         NOTHING_TO_REHEARSE,
         f"`{ensemble}` has rehearsals in this cycle, but neither a piece nor fundamentals to fill them",

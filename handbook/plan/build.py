@@ -19,6 +19,7 @@ from handbook.plan.agendas import (
     CycleAgendas,
     agenda_problem,
     cycle_agendas,
+    nothing_chosen,
     start_of,
     strands_in_order,
 )
@@ -332,6 +333,8 @@ class _Builder:
                     agenda_problem(error, content.cycle.file, players.id, calendar.rehearsals)
                 )
             return None
+        if dated.cycle.item.draft and not pieces and not agendas.strands:
+            self.problems.append(nothing_chosen(content.cycle.file, players.id))
         climbed = with_ladders(
             dated.cycle.item, spans, pieces, agendas.season, days, past, weekly=self.for_players
         )
