@@ -83,7 +83,7 @@ ENTRY_NAMES: Mapping[type[Item], str] = {
     Bells: "a bell schedule",
     Booking: "a booked room",
     BusEntry: "a bus",
-    CallOnTheDay: "whom to call on the day",
+    CallOnTheDay: "the one to call on the day",
     Cancellation: "a cancelled rehearsal",
     Care: "the care entry",
     CarrierEntry: "a cart or truck",
