@@ -78,8 +78,8 @@ def _worth_practicing(piece: PieceRow) -> list[MeasureSpan]:
 def lock_changes_nothing(plan: Plan) -> Iterator[Problem]:
     """A passage is to be at its goal by a date at which it is there anyway.
 
-    Without `lock_by` passages are at their goals one after another over the first half of
-    the last stage, or `at_goal` rehearsals before the concert. A lock brings one forward; it
+    Without `lock_by` passages are at their goals by the middle of the last stage, or
+    `at_goal` rehearsals before the concert. A lock brings one forward; it
     never puts one off.
 
     Bad:

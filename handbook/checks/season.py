@@ -97,8 +97,8 @@ def goal_out_of_reach(plan: Plan) -> Iterator[Problem]:
 def goal_too_late(plan: Plan) -> Iterator[Problem]:
     """A passage is at its goal later than it should be.
 
-    Passages are at their goals one after another over the first half of the last stage, or
-    `at_goal` rehearsals before the concert, or by their own `lock_by`. Told are passages
+    Passages are at their goals by the middle of the last stage, or `at_goal` rehearsals
+    before the concert, or by their own `lock_by`. Told are passages
     that reach their goals at all. The mends told are reckoned: each was planned, and is
     enough by itself.
 

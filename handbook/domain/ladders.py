@@ -7,7 +7,7 @@ join or in a run. So the step from one visit to the next is what the players mee
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import field
+from dataclasses import field, replace
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
@@ -212,7 +212,8 @@ def ladder(
     whose band begins no higher than the last rung goes on from there, with its first
     visit already a step up, so that no edge is rehearsed twice. The stage of the visit
     `settled` (from 0; the last but one if left out) climbs to the goal by then, and the
-    goal is kept from there on. Each rung is rounded down to the marks, in the goal's own
+    goal is kept from there on; where that visit is the only one of its stage so far, the
+    stage before shares the climb evenly, past its own high end. Each rung is rounded down to the marks, in the goal's own
     beat, by comparing whole numbers where a float could err.
 
     A rung is never lower than the one before, never above the goal, and never more than
@@ -293,7 +294,20 @@ def _climbs(stages: Sequence[int], bands: Sequence[Band], start: Fraction) -> li
         _Climb(min(GOAL, bands[stage].low), tops[stage], stages.count(stage))
         for stage in range(joined + 1, last + 1)
     ]
-    return [climb for climb in climbs if climb.count]
+    return _evened([climb for climb in climbs if climb.count])
+
+
+def _evened(climbs: list[_Climb]) -> list[_Climb]:
+    """Share the last climb, where one visit would have all of it, with the one before.
+
+    One visit that is the first of all has nothing to climb from, and keeps its stage's high end.
+    """
+    if len(climbs) < 2 or climbs[-1].count > 1:  # noqa: PLR2004 - a climb and one before it
+        return climbs
+    *earlier, before, _ = climbs
+    if not earlier and before.count == 1:
+        return climbs
+    return [*earlier, replace(before, high=GOAL, count=before.count + 1)]
 
 
 @lru_cache(maxsize=1024)  # passages that are visited alike climb alike

@@ -141,7 +141,7 @@ def with_ladders(
                 bands,
                 [one.at for one in passage.reached],
                 start=passage.item.start,
-                settled=_settled(places, settled[key]),
+                settled=_settled(found[key], settled[key], stages, len(past.blocks) if past else 0),
                 held=tuple(past.visits(key).values()) if past else (),
                 on_the_way=_on_the_way(places, due[key]),
             )
@@ -237,10 +237,28 @@ def _in_use(piece: PieceRow, monday: date, past: Past | None) -> bool:
     return monday < piece.over
 
 
-def _settled(places: Sequence[int], by: int) -> int:
-    """Choose the visit that is the first at the goal: the last one in time, a second one after it."""
+def _settled(
+    seen: Sequence[tuple[int, tuple[MusicKind, ...]]], by: int, stages: Sequence[int], held: int
+) -> int:
+    """Choose the visit that is the first at the goal: one in time, a second one after it.
+
+    The last that plays the passage by itself or in a join, if the stage has a visit before
+    it to climb in and it lies ahead of the first `held` rehearsals; else the last one, be it
+    in a run. Players meet the goal before a whole piece asks for it (common practice, no source).
+    """
+    places = [place for place, _ in seen]
     in_time = sum(place <= by for place in places) - 1
-    return max(0, min(in_time, len(places) - LEAST_AT_GOAL))
+    last = max(0, min(in_time, len(places) - LEAST_AT_GOAL))
+    return next(
+        (
+            visit
+            for visit in range(last, 0, -1)
+            if stages[places[visit - 1]] == stages[places[last]]
+            and places[visit - 1] >= held
+            and seen[visit][1] != (MusicKind.RUN,)
+        ),
+        last,
+    )
 
 
 def _visits(plan: SeasonPlan) -> list[list[tuple[int, tuple[MusicKind, ...]]]]:

@@ -327,7 +327,7 @@ def _need(
         for span, day, total in zip(stages, days, minutes, strict=True)
     )
     steps = _steps(cycle, spans, music)
-    usual = _settle_places(cycle, spans, steps, season_days)
+    usual = [_settle_place(cycle, spans, season_days)] * len(steps)
     need = SeasonNeed(
         days=season_days,
         passages=_passage_needs(cycle, spans, music, steps, usual, dates),
@@ -485,28 +485,20 @@ def _ready_place(piece: PieceRow, cycle: Cycle, dates: Sequence[date], usual: in
     return max(0, held - max(LEAST_AT_GOAL, cycle.at_goal or 0))
 
 
-def _settle_places(
-    cycle: Cycle, spans: Sequence[StageSpan], steps: Sequence[int], days: Sequence[SeasonDay]
-) -> list[int]:
-    """Choose by which rehearsal each passage is at its goal, the ones with fewest steps first.
+def _settle_place(cycle: Cycle, spans: Sequence[StageSpan], days: Sequence[SeasonDay]) -> int:
+    """Choose by which rehearsal passages are at their goals: the middle of the last stage.
 
-    One after another over the first half of the last stage, or by `at_goal` rehearsals
-    before the concert; never later than two rehearsals before it.
+    Or by `at_goal` rehearsals before the concert; never later than two rehearsals before it.
+    So the stage's own tempos are met on the way, and half of it is left at the goal.
     """
     open_days = [place for place, day in enumerate(days) if day.minutes]
     if not open_days:
-        return [0 for _ in steps]
-    latest = _latest(days)
+        return 0
     of_last = [place for place in open_days if place >= spans[-1].first] or open_days[-1:]
-    half = of_last[: (len(of_last) + 1) // 2]
+    middle = of_last[(len(of_last) - 1) // 2]
     if cycle.at_goal is not None:
-        by = open_days[max(0, len(open_days) - cycle.at_goal)]
-        half = [place for place in half if place <= by] or [by]
-    order = sorted(range(len(steps)), key=lambda place: (steps[place], place))
-    places = [0] * len(steps)
-    for turn, place in enumerate(order):
-        places[place] = min(latest, half[turn * len(half) // len(steps)])
-    return places
+        middle = min(middle, open_days[max(0, len(open_days) - cycle.at_goal)])
+    return min(_latest(days), middle)
 
 
 def _window(days: Sequence[SeasonDay], passages: int) -> int:

@@ -74,8 +74,12 @@ def climb(
         # a goal that is no mark is still the end
         ("130", (3, 3, 3), THREE, TRADITIONAL, "63 72 84 92 104 116 120 120 130"),
         ("dotted quarter = 80", (3, 3, 3), THREE, TRADITIONAL, "40 44 52 56 63 72 72 76 80"),
-        # one visit takes the high end
-        ("120", (1, 1, 1), THREE, EveryMarks(1), "78 108 120"),
+        # one visit takes the high end; the last one would have a stage's climb to itself, so it
+        # is shared with the one before: 65 | the root of 65 x 100 is 80.62 | 100
+        ("120", (1, 1, 1), THREE, EveryMarks(1), "78 96 120"),
+        ("120", (1, 1), THREE, EveryMarks(1), "78 120"),
+        # 65 to 100 over four visits, 72.39 80.62 89.79; 90, as the band ends, would leave 12 at once
+        ("120", (3, 3, 1), THREE, EveryMarks(1), "60 68 78 86 96 107 120"),
         # bands with a gap: the second stage begins at its own low end
         ("100", (2, 2), bands((50, 60), (80, 100)), EveryMarks(1), "50 60 80 100"),
         # bands that overlap: the second stage goes on from 70, by geometric thirds 78.8 88.8 100
@@ -156,7 +160,7 @@ def test_a_start_re_stretches_the_climb(start: str, expected: str) -> None:
         (8, "60 68 78 86 96 108 111 115 120"),
         (7, "60 68 78 86 96 108 113 120 120"),  # 90 * sqrt(100/90): 94.87
         (5, "60 68 78 90 103 120 120 120 120"),  # 65 * (100/65)**(k/3): 75.04 86.62
-        (3, "60 68 78 120 120 120 120 120 120"),
+        (3, "60 75 95 120 120 120 120 120 120"),  # thirds of 50 to 100: 63.00 79.37
         (1, "60 120 120 120 120 120 120 120 120"),
         (0, "120 120 120 120 120 120 120 120 120"),
     ],
@@ -182,10 +186,13 @@ def test_no_visit_asks_for_more_than_the_leap() -> None:
 
 
 def test_the_climb_begins_before_the_bands_say_where_they_leave_too_much_for_the_end() -> None:
-    """Back from 120 by 15 percent, rounded up: 104.3, 91.3, 80, 69.6, 60.9; the band ends at 66."""
+    """Back from 120 by 15 percent, rounded up: 104.3, 91.3, 80, 69.6, 60.9; the band ends at 66.
+
+    Of the two visits that have the last climb to themselves the first is at 74.2 percent, 89.
+    """
     pace = Pace(parse_tempo("120"), EveryMarks(1))
-    rungs = ladder(pace, visits(6, 2), bands((50, 55), (55, 100)))
-    assert speeds(rungs) == ["60", "61", "70", "80", "92", "105", "120", "120"]
+    rungs = ladder(pace, visits(6, 3), bands((50, 55), (55, 100)))
+    assert " ".join(speeds(rungs)) == "60 61 62 70 80 92 105 120 120"
 
 
 def test_too_few_visits_come_as_near_as_the_leap_allows() -> None:

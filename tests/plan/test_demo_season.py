@@ -87,6 +87,28 @@ def test_every_passage_comes_back_in_time(plan: Plan) -> None:
                     assert visited & set(window), (passage.item.id, window)
 
 
+def test_the_goal_is_climbed_to_in_the_last_stage_and_met_outside_of_a_run(plan: Plan) -> None:
+    """Common practice, no source: nobody meets a tempo first while a whole piece goes by.
+
+    A stage of 90 to 100 percent is no jump to 100: with two visits up to its middle the first
+    is below the goal. And a run comes first only where nothing else after that visit is in time.
+    """
+    counted = 0
+    for cycle, ensemble in seasons(plan):
+        last = ensemble.stages[-1]
+        middle = last.first + (last.count - 1) // 2
+        for passage in (one for piece in ensemble.pieces for one in piece.passages):
+            visits = [visit for visit in passage.visits if last.first <= visit.place <= middle]
+            usual = cycle.item.at_goal is None and passage.item.lock_by is None
+            if len(visits) < 2 or not usual or passage.reached:
+                continue
+            counted += 1
+            assert visits[0].rung.tempo.bpm < passage.item.goal.bpm, passage.item.id
+            if passage.at_goal[0].kinds == (MusicKind.RUN,):
+                assert {visit.kinds for visit in visits[1:]} == {(MusicKind.RUN,)}, passage.item.id
+    assert counted > 30
+
+
 def test_a_dress_rehearsal_runs_the_bands_part_in_order_first(plan: Plan) -> None:
     found = 0
     for _, ensemble in seasons(plan):
