@@ -25,7 +25,7 @@ from handbook.cli.new import write_starter
 from handbook.cli.plan_json import number
 from handbook.cli.starter_dates import starter_dates
 from handbook.publishing import Published, publish
-from handbook.publishing.manifest import MARKER
+from handbook.publishing.manifest import BINDER, MARKER, SITE, Marker
 
 CHECKOUT = Path(__file__).resolve().parents[1]
 BEGUN = date(2026, 11, 25)
@@ -595,6 +595,21 @@ def test_where_nothing_can_be_written_the_file_goes_elsewhere(
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path / "temporary"))
     monkeypatch.setattr(build_verb, "publish", failing)
     assert str(tmp_path / "temporary" / LOG_NAME) in run("build").err
+
+
+@pytest.mark.parametrize("marker", [SITE, BINDER])
+def test_the_file_goes_into_no_site_and_no_binder(
+    run: Run, content: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, marker: Marker
+) -> None:
+    made, temporary = tmp_path / "made" / "winter", tmp_path / "temporary"
+    made.mkdir(parents=True)
+    temporary.mkdir()
+    (made.parent / marker.name).write_text(f"{marker.first_line}\n")
+    monkeypatch.setattr("tempfile.tempdir", str(temporary))
+    monkeypatch.setattr(build_verb, "publish", failing)
+    monkeypatch.chdir(made)
+    assert str(temporary / LOG_NAME) in run("build", str(tmp_path / "content")).err
+    assert not any(made.iterdir())
 
 
 def test_an_interrupted_build_says_so(

@@ -11,6 +11,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from handbook.cli.version import own_version
+from handbook.publishing.near import made_folder
 
 LOG_NAME = "handbook-fault.log"
 
@@ -18,19 +19,26 @@ LOG_NAME = "handbook-fault.log"
 def fault_sentence(fault: BaseException, arguments: Sequence[str]) -> str:
     """Write the details to a file and say in one line where it is.
 
-    The file goes into the current folder, else into the system's folder for temporary
-    files; an older one is replaced. It is meant to be sent away, so it holds nothing of the
+    The file goes into the current folder, but never into a site or a binder, else into the
+    system's folder for temporary files; an older one is replaced. It is meant to be sent away, so it holds nothing of the
     content: where in the program it happened, and of the fault only its kind, since what a
     fault says may quote a line that is nobody else's business.
     """
     details = _details(fault, arguments)
-    for folder in (Path.cwd(), Path(tempfile.gettempdir())):
+    for find in (Path.cwd, _temporary):
         with suppress(OSError):
+            folder = find()
+            if made_folder(folder.resolve()):
+                continue
             log = folder / LOG_NAME
             log.write_text(details, encoding="utf-8", errors="backslashreplace")
             return f"handbook: this is a mistake in handbook, not in your files: please report it with {log}"
     kind = type(fault).__name__
     return f"handbook: this is a mistake in handbook, not in your files: please report it ({kind})"
+
+
+def _temporary() -> Path:
+    return Path(tempfile.gettempdir())
 
 
 def _details(fault: BaseException, arguments: Sequence[str]) -> str:

@@ -8,7 +8,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from handbook.disk import is_folder
-from handbook.publishing.manifest import Marker, read_marker
+from handbook.publishing.manifest import BINDER, SITE, Marker, read_marker
 
 _LEVELS, _MOST_FOLDERS = 3, 500
 """How deep, and among how many folders, is looked below what lies beside: it is done at each build."""
@@ -17,6 +17,15 @@ _LEVELS, _MOST_FOLDERS = 3, 500
 def bears(folder: Path, marker: Marker) -> bool:
     """Whether a folder was made by handbook, and is of this kind."""
     return read_marker(folder, marker) is not None
+
+
+def made_folder(place: Path) -> tuple[Path, str] | None:
+    """Give the site or binder in which a place lies, and what of both it is; each is replaced whole."""
+    for folder in (place, *place.parents):
+        for marker, what in ((SITE, "site"), (BINDER, "binder")):
+            if bears(folder, marker):
+                return folder, what
+    return None
 
 
 def inside(folder: Path, marker: Marker) -> Iterator[Path]:

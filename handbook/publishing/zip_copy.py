@@ -11,6 +11,7 @@ from pathlib import Path
 
 from handbook.disk import is_there, make_names_last
 from handbook.outputs.model import SiteFile
+from handbook.publishing.near import made_folder
 from handbook.publishing.refusal import NotPublishedError, RefusedTargetError
 from handbook.publishing.sitemap import SITEMAP
 from handbook.publishing.target import real_place
@@ -42,6 +43,12 @@ def refuse_zip(path: Path, content: Path, target: Path) -> None:
             raise RefusedTargetError(
                 f"the zip cannot lie in {what}: choose a place outside {folder}"
             )
+    made = made_folder(real.parent)
+    if made:
+        raise RefusedTargetError(
+            f"{made[0]} is a {made[1]} that handbook made, which is replaced whole: choose a place"
+            " outside it for the zip"
+        )
     if not real.parent.is_dir():
         raise RefusedTargetError(f"there is no folder {path.parent} for the zip")
     if is_there(real) and not _is_ours(real):

@@ -16,6 +16,7 @@ from handbook.cli import publish_site
 from handbook.cli.main import main
 from handbook.ledger import read_ledger
 from handbook.publishing import publish
+from handbook.publishing.manifest import BINDER
 from handbook.publishing.zip_copy import from_disk
 from tests.content_folders import base_files, write_folder
 from tests.published_sites import NEW, snapshot
@@ -252,12 +253,15 @@ def test_without_anybody_to_answer_nothing_is_published(run: Run) -> None:
 
 def test_a_zip_takes_no_place_that_is_anothers(run: Run) -> None:
     Path("notes.zip").write_bytes(b"mine")
-    for place in ("notes.zip", "content/copy.zip", "published/copy.zip", "nowhere/copy.zip"):
+    write_folder(Path("mine"), {BINDER.name: f"{BINDER.first_line}\n", "in/stand.html": ""})
+    taken = ("notes.zip", "content/copy.zip", "published/copy.zip", "nowhere/copy.zip")
+    for place in (*taken, "mine/copy.zip", "mine/in/copy.zip"):
         code, out, err = run("publish", "content", "--yes", "--zip", place)
         assert (code, out) == (2, ""), place
         assert "zip" in err
     assert Path("notes.zip").read_bytes() == b"mine"
-    assert names(Path()) == {"content", "notes.zip"}
+    assert names(Path()) == {"content", "notes.zip", "mine"}
+    assert names(Path("mine")) == {BINDER.name, "in"}
 
 
 def test_what_should_not_be_public_stops_it(run: Run) -> None:
