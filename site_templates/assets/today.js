@@ -326,12 +326,15 @@
   const same = (rows, ...places) => new Set(rows.map((row) => places.map((at) => row[at]).join())).size === 1;
 
   // All who play, in a table: when to be there, the first note, the pick-up; what is the same for
-  // all once. When all are there, what is left for families stands large: the pick-up.
+  // all once. The hour of the players who are called first stands large, not that of a crew. When
+  // all are there, it is what is left for families: the pick-up.
   function everyonesDay(days) {
     const rows = days.flatMap((one) => one.meet);
     const called = rows.filter((row) => row[2]).sort((one, other) => one[6] - other[6]);
     const now = schoolTime().minutes;
-    const [first] = called.filter((row) => row[6] >= now);
+    const players = called.filter((row) => row[1] !== "crew");
+    const asked = players.length ? players : called;
+    const [first] = asked.filter((row) => row[6] >= now);
     const together = rows[0][4] && same(rows, 4, 5);
     const columns = [
       [first, same(rows, 1) ? beThere(rows[0][1]) : gettext("Be there"), (row) => [row[2], !same(rows, 3) && row[3]]],
@@ -344,7 +347,7 @@
       element("thead", "", element("tr", "", head(gettext("Band"), "col"), ...columns.map(([, name]) => head(name, "col")))),
       element("tbody", "", ...rows.map((row) => element("tr", "", head(row[0], "row"), ...columns.map(([, , of]) => cell(of(row)))))));
     return [
-      first && rows.length > 1 && element("p", "figure-line", element("span", "", (first === called[0] ? firstThere : nextThere)(first[0], first[1])), element("b", "big-figure", first[2]), same(rows, 3) && first[3] ? element("span", "", first[3]) : null),
+      first && rows.length > 1 && element("p", "figure-line", element("span", "", (first === asked[0] ? firstThere : nextThere)(first[0], first[1])), element("b", "big-figure", first[2]), same(rows, 3) && first[3] ? element("span", "", first[3]) : null),
       !first && together && element("p", "figure-line", element("span", "", gettext("Pick-up")), element("b", "big-figure", rows[0][4]), element("span", "", rows[0][5])),
       table,
       first && together && element("p", "collected", pickUp(rows[0][4], rows[0][5])),
@@ -514,7 +517,9 @@
         ? gettext("%(title)s, through %(day)s.", { title, day: dayName(closed.dataset.last) })
         : gettext("%(title)s.", { title });
     }
-    if (next && next.cycle.first > time.day) yield gettext("%(cycle)s begins %(day)s.", { cycle: next.cycle.name, day: dayName(next.cycle.first) });
+    // On a concert's day nothing stands above it that can wait.
+    const tonight = mine.some((one) => one.dataset.day === time.day && !isOver(one, line, time));
+    if (next && next.cycle.first > time.day && !tonight) yield gettext("%(cycle)s begins %(day)s.", { cycle: next.cycle.name, day: dayName(next.cycle.first) });
     if (next || mine.some((one) => !isOver(one, line, time))) return;
     const year = cycles.map((cycle) => cycle.year).find((day) => day > time.day);
     const more = all("[data-school], [data-next]").some((section) => !section.hidden);

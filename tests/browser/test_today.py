@@ -137,6 +137,21 @@ def test_days_are_counted_on_the_calendar() -> None:
             assert case.left == f"{left} day{'s' if left != 1 else ''}", case.why
 
 
+def test_players_come_before_their_crew_and_tonight_before_the_next_cycle(
+    browser: Browser, site: str
+) -> None:
+    """By the fall concert's file the crew is ready at 5:45 pm, Lantern Band first of those who play."""
+    with visiting(browser, site) as visit:
+        page = open_at(visit, at(10, 22))
+        assert " ".join(shown(page, ".figure-line").split()).endswith("6:15 pm")
+        expect(page.locator(".figure-line")).to_contain_text("First: Lantern Band")
+        expect(page.locator(".meet-table")).to_contain_text("5:45 pm")
+        assert not shown(page, "[data-today-word]")
+        page = open_at(visit, at(10, 22, 18, 17))
+        expect(page.locator(".figure-line")).to_contain_text("Next: Harbor Band")
+        assert "Winter cycle begins" in shown(open_at(visit, at(10, 23)), "[data-today-word]")
+
+
 def test_on_its_day_each_step_is_told_in_its_turn(family: OpenTab) -> None:
     family.page.evaluate("localStorage.setItem('handbook-instrument-lantern', 'flute')")
     assert open_at(family, at(12, 16, 17, 25)).locator(".concert-call").count() == 0
