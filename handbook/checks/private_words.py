@@ -6,19 +6,39 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import islice
 
 from handbook.checks import traversal
 from handbook.checks.check import check, finding
 from handbook.problems import Address, Problem, Severity
 from handbook.schema.handbook import FreePage, Handbook
 
-_PRIVATE = r"(?:private(?: (?:notes?|remarks?|info|stuff|only))?|privad[oa]|notas? privadas?|not public|do not publish)"
-_TERM = re.compile(rf"(?i){_PRIVATE}|(?:internal|my) notes?|notes? to (?:my)?self|draft")
-# At the start of a line or of a sentence, whatever marks stand before it.
+# What nobody says but of a remark; `private` alone may be said of a lesson or a school.
+_REMARK = (
+    r"(?:private[ _-](?:notes?|remarks?|comments?|info|stuff|only)|notas? privadas?"
+    r"|not public|do not publish)"
+)
+_PRIVATE = rf"(?:{_REMARK}|private|privad[oa])"
+_IN_BRACKETS = rf"(?:\[{_PRIVATE}\]|\({_PRIVATE}\)|\{{{_PRIVATE}\}})"
+# A colon or a dash between the word and what is kept; one in a word, as in `private-school`, parts nothing.
+_PARTED = r"[*_]* ?(?:(?::|-+|–)(?=[*_]*(?:\s|$))|—)"
+_TERM = re.compile(
+    rf"(?i){_PRIVATE}|(?:internal|my) notes?|notes? to (?:my)?self|draft"
+    rf"|(?:{_IN_BRACKETS}|{_PRIVATE} ?(?:[:–—]|-+ )).*"
+)
+# At the start of a line, of a sentence or of a table's cell, whatever marks stand before it.
 _LINE = re.compile(
-    rf"(?im)(?:^|(?<=[.!?] ))[ \t>*_#+-]*(?P<said>{_PRIVATE}[*_]* ?:(?=[*_]*(?:\s|$))"
+    rf"(?im)(?:^|\||(?<=[.!?] ))[ \t>*_#+-]*(?P<said>{_PRIVATE}{_PARTED}"
+    rf"|{_IN_BRACKETS}(?!\()"  # with an address behind it, it is a link
     r"|draft ?: *(?:yes|true|on|no|false|off)\b|(?:published|public) ?: *(?:no|false|off)\b)"
 )
+# All of a heading, of a line that is as strong as one, or of a cell.
+_TITLE = re.compile(
+    rf"(?im)^[ \t>]*(?:\#+[ \t]+[*_]*|[*_]{{2,3}})(?P<said>{_REMARK})[*_# \t]*$"
+    rf"|\|[ \t*_]*(?P<cell>{_REMARK})(?=[ \t*_]*\|)"
+    rf"|^(?P<lined>{_REMARK})[ \t]*\n(?==+|-+[ \t]*$)"
+)
+_LOOKS_SO = re.compile("(?i)priva|public|publish|draft")
 _WORDS = "words"
 # The end or the beginning of a name by which programs and people call a copy or a version.
 _SECOND = re.compile(
@@ -48,11 +68,25 @@ def private_line(handbook: Handbook) -> Iterator[Problem]:
     for file, item in traversal.items(handbook):
         for address, text in traversal.texts(item, (file,)):
             for code, words in text.versions:
-                if ":" in words and (found := _LINE.search(words)):
-                    yield _said(found["said"], (*address, code) if code else address)
+                for said, _ in islice(_said_in(words), 1):
+                    yield _said(said, (*address, code) if code else address)
     for page in handbook.pages:
-        for found in _LINE.finditer(page.body):
-            yield _said(found["said"], _on_page(page, found.start("said"), len(found["said"])))
+        for said, at in _said_in(page.body):
+            yield _said(said, _on_page(page, at, len(said)))
+
+
+def _said_in(words: str) -> Iterator[tuple[str, int]]:
+    """Give what is said to be private, and where it begins, in order."""
+    if not _LOOKS_SO.search(words):
+        return
+    found = {
+        match.start(name): match[name]
+        for pattern in (_LINE, _TITLE)
+        for match in pattern.finditer(words)
+        for name in pattern.groupindex
+        if match[name]
+    }
+    yield from ((said, at) for at, said in sorted(found.items()))
 
 
 def _said(said: str, address: Address) -> Problem:

@@ -46,7 +46,7 @@ CURLY_QUOTES = Code(
 SWALLOWED_LINE = Code(
     "swallowed-line",
     "A line was read as more of the text above it.",
-    "A text may go on over several lines. A hyphen without a space, or a list below a field that has its text already, is taken into it without a word.",
+    "A text may go on over several lines. A hyphen without a space, or a list below a field that has its text already, is taken into it without a word; so is `private:` that stands as deep as a text with quotes or behind `>`.",
     bad="goals:\n- Play it\n -Sing it",
     good="goals:\n  - Play it\n  - Sing it",
 )
@@ -104,7 +104,7 @@ def find_slips(file: str, text: str, lines: Sequence[str], root: yaml.Node) -> S
     suspects = _suspect_lines(text)
     problems: list[Problem] = []
     doubts: list[Problem] = []
-    for address, node in _nodes(root, (file,)):
+    for address, node in nodes_below(root, (file,)):
         first = node.start_mark.line
         if first not in suspects and first == node.end_mark.line:
             continue
@@ -130,7 +130,7 @@ def _suspect_lines(text: str) -> frozenset[int]:
     return frozenset(lines)
 
 
-def _nodes(root: yaml.Node, address: Address) -> Iterator[tuple[Address, yaml.Node]]:
+def nodes_below(root: yaml.Node, address: Address) -> Iterator[tuple[Address, yaml.Node]]:
     """Give field names and values in the order of the file, each once even if copied."""
     seen: set[int] = set()
     waiting: list[tuple[Address, yaml.Node]] = [(address, root)]

@@ -11,6 +11,7 @@ from handbook.problems import Address, Code, Position, Problem, first_of_each
 from handbook.records import dataclass
 from handbook.source.decoding import decode, lines_to_show, place
 from handbook.source.diagnose.syntax import explain
+from handbook.source.folded_private import folded_private
 from handbook.source.lint import find_slips
 from handbook.source.nodes import MOST_DEPTH, Data, NodeReader, too_deep
 
@@ -82,7 +83,8 @@ def _read_nodes(file: str, text: str, lines: Sequence[str], root: yaml.Node) -> 
     reader = NodeReader(file, lines)
     data = reader.read(root)
     slips = find_slips(file, text, lines, root)
-    problems = first_of_each((*reader.problems, *slips.problems))
+    folded = folded_private(file, lines, root)
+    problems = first_of_each((*reader.problems, *slips.problems, *folded))
     copies = frozenset(reader.copies)
     return YamlFile(file, tuple(lines), root, data, problems, slips.doubts, copies)
 

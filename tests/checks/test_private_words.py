@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from handbook.source.yaml_reader import read_yaml
 from tests.checks.checking import PROGRAM, Change, checked
 
 NAME = "name: Quillhaven Bands"
@@ -30,6 +31,23 @@ def page(body: str) -> Change:
         ("We meet.\n\ndraft: yes", "5:1"),
         ("Draft: true", "3:1"),
         ("published: no", "3:1"),
+        ("Private note - ask who drives", "3:1"),
+        ("private - ask who drives", "3:1"),
+        ("Private – ask who drives", "3:1"),
+        ("Private note—ask who drives", "3:1"),
+        ("We meet. **Private notes** - ask", "3:12"),
+        ("[private] ask who drives", "3:1"),
+        ("- (private) ask who drives", "3:3"),
+        ("{Private note} ask who drives", "3:1"),
+        ("[do not publish] two are waiting", "3:1"),
+        ("## Private notes", "3:4"),
+        ("## **Private remarks** ##", "3:6"),
+        ("**Private notes**", "3:3"),
+        ("> # Not public", "3:5"),
+        ("Private notes\n-------------", "3:1"),
+        ("# Notas privadas", "3:3"),
+        ("| When | What |\n|--|--|\n| 5:30 | private: ask |", "5:10"),
+        ("| When | Private notes |\n|--|--|\n| 5:30 | Ask |", "3:10"),
     ],
 )
 def test_a_line_that_says_it_is_private_is_refused(body: str, place: str, tmp_path: Path) -> None:
@@ -47,6 +65,21 @@ def test_a_line_that_says_it_is_private_is_refused(body: str, place: str, tmp_pa
         "The first draft: yesterday's.",
         "Draft horses pull the cart.",
         "# Private",
+        "Private lessons - ask the office.",
+        "Private-school players are welcome - ask.",
+        "A private school - ours - hosts us.",
+        "## Private lessons",
+        "| Lessons | Private | Group |\n|--|--|--|\n| Cost | none | none |",
+        "Lessons are small (private) or large (group).",
+        "[Private](https://www.example.org/lessons) lessons: ask.",
+        "| What |\n|--|\n| Private only on request |",
+        "[Private lessons](https://www.example.org/lessons) are [private](https://www.example.org/).",
+        "**Private lessons** are on Mondays. Privately: ask.",
+        "What you tell us stays as\nprivate notes\nof the office.",
+        "Private–public work pays for the bus.",
+        "Not public transport: our own bus.",
+        "Draft a letter - or two.",
+        "Public: the concert. The public - all of it - may come.",
     ],
 )
 def test_lines_that_only_look_alike_are_left_alone(body: str, tmp_path: Path) -> None:
@@ -59,7 +92,13 @@ def test_a_text_is_public_as_a_whole(tmp_path: Path) -> None:
     assert told.startswith("program.yaml:3:7 private-line: `Private notes:` keeps nothing private")
 
 
-@pytest.mark.parametrize("term", ["Private", "private notes", "PRIVATE", "Note to self", "draft"])
+@pytest.mark.parametrize(
+    "term",
+    [
+        *("Private", "private notes", "PRIVATE", "Note to self", "draft"),
+        *("PRIVATE-notes", "private_note", "(private) waiting", "Private - waiting", "private– x"),
+    ],
+)
 def test_a_term_that_is_no_term_is_refused(term: str, tmp_path: Path) -> None:
     words = f"words:\n  legato: smooth\n  {term}: two are waiting"
     told = checked(tmp_path, (PROGRAM, NAME, f"{words}\n{NAME}"))
@@ -68,7 +107,9 @@ def test_a_term_that_is_no_term_is_refused(term: str, tmp_path: Path) -> None:
     ]
 
 
-@pytest.mark.parametrize("term", ["private lesson", "drafty", "note"])
+@pytest.mark.parametrize(
+    "term", ["private lesson", "drafty", "note", "private-lesson", "publication"]
+)
 def test_other_terms_are_left_alone(term: str, tmp_path: Path) -> None:
     assert checked(tmp_path, (PROGRAM, NAME, f"words: {{{term}: a word}}\n{NAME}")) == []
 
@@ -90,3 +131,35 @@ def test_a_second_version_of_a_page_is_told(
     found = checked(tmp_path, *pages)
     assert [line.partition(":")[0] for line in found] == [f"pages/{name}.md" for name in told]
     assert all("warning second-page" in line for line in found)
+
+
+FOLDED = """about: >-
+  We meet daily, and
+  private: ask who drives
+name: Quillhaven Bands"""
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (FOLDED, ["3:3"]),
+        (FOLDED.replace("private", "Private notes"), ["3:3"]),
+        ("about: 'We meet daily, and\n  private: ask'\nname: x", ["2:3"]),
+        ('about:\n  en: "We meet daily, and\n    private:\n    ask"\nname: x', ["3:5"]),
+        ("list:\n  - >\n    We meet and\n    private: ask", ["4:5"]),
+        # A field of its own, and words that only look so.
+        (FOLDED.replace("  private", "private"), []),
+        ("- about: >-\n    We keep private things\n  private: ask", []),
+        ("about: >-\n  We meet and eat\nprivate: ask", []),
+        (FOLDED.replace(">-", "|"), []),  # which the check of texts tells
+        (FOLDED.replace("private", "private lessons"), []),
+        (FOLDED.replace("and\n  private:", "in\n  private, too:"), []),
+        ("about: We meet and keep it all in\n  private\nname: x", []),
+    ],
+)
+def test_a_private_line_that_was_folded_into_a_text_is_refused(text: str, told: list[str]) -> None:
+    # YAML 1.2.2, 6.5: in a folded text a line's end is a space, so that nothing shows it later.
+    problems = read_yaml("program.yaml", text.encode()).problems
+    found = [f"{one.position.line}:{one.position.column}" for one in problems if one.position]
+    assert found == told
+    assert all(one.code == "swallowed-line" and one.severity == "error" for one in problems)
