@@ -99,26 +99,55 @@ def has_typefaces(language: str) -> bool:
 
 
 @cache
-def typefaces(languages: tuple[str, ...], *, every: bool = False) -> Typefaces:
-    """Make the fonts for texts in all these languages, or with `every` one that we have.
+def typefaces(languages: tuple[str, ...], letters: frozenset[str] = frozenset()) -> Typefaces:
+    """Make the fonts for texts in all these languages, and of all that we have those for more `letters`.
 
-    A name is written with its own letters, whichever languages a site speaks; what has only
-    usual ones is set with fewer faces, each of which would be asked.
+    A name is written with its own letters, whichever languages a site speaks. Each face that a
+    sheet may have is asked for its words, so it has no more than it needs.
     """
     needed = [faces for one in languages if (faces := faces_of(one))]
     text = _faces(one.text for one in needed)
     title = _faces(one.title for one in needed)
     own, signs = [*_own()], list[_Face]()
-    if every:
-        text = [*dict.fromkeys((*text, *_faces(one.text for one in all_faces()), *_on_paper()))]
-        title = [*dict.fromkeys((*title, *_faces(one.title for one in all_faces())))]
-        signs = [_paper_face(name, _REGULAR) for name in _MORE_SIGNS]
+    if letters:
+        every = _faces(one.text for one in all_faces())
+        text += _having(letters, [one for one in (*every, *_on_paper()) if one not in text])
+        every = _faces(one.title for one in all_faces())
+        title += _having(letters, [one for one in every if one not in title])
+        signs += _having(letters, [_paper_face(name, _REGULAR) for name in _MORE_SIGNS])
     with _MAKING:
         made = {face: _made(face) for face in dict.fromkeys((*own, *text, *title, *signs))}
     families = _families(TEXT, text, made)
     titles = (*_families(TITLE, title, made), *families)
     files = tuple(chain.from_iterable(made.values()))
     return Typefaces(_folder(), files, families, titles, tuple(one.family for one in signs))
+
+
+def letters_of_all() -> frozenset[str]:
+    """Give the letters of all typefaces there are for sheets."""
+    several = _faces(chain.from_iterable((one.text, one.title) for one in all_faces()))
+    signs = (_paper_face(name, _REGULAR) for name in _MORE_SIGNS)
+    return frozenset(
+        chain.from_iterable(map(_face_letters, (*_own(), *several, *_on_paper(), *signs)))
+    )
+
+
+def _having(letters: frozenset[str], faces: Iterable[_Face]) -> list[_Face]:
+    """Leave of faces the first ones that have each of the letters, in all their weights."""
+    families, left = set[str](), set(letters)
+    kept = list[_Face]()
+    for face in faces:
+        if left & _face_letters(face) or face.family in families:
+            left -= _face_letters(face)
+            families.add(face.family)
+            kept.append(face)
+    return kept
+
+
+@cache
+def _face_letters(face: _Face) -> frozenset[str]:
+    with _MAKING:
+        return frozenset(map(chr, _letters(tuple(_made(face)))))
 
 
 def _on_paper() -> Iterator[_Face]:

@@ -159,9 +159,10 @@ def printed(sheet: MadeSheet, imprint: Imprint) -> Printed:
 def _fonts_for(words: str, languages: tuple[str, ...]) -> tuple[Typefaces, frozenset[str]]:
     """Give the typefaces for words, and the letters that none of ours has."""
     fonts = typefaces(languages)
-    if not fonts.lacking(words):
-        return fonts, frozenset()
-    fonts = typefaces(languages, every=True)
+    lacking = fonts.lacking(words)
+    if not lacking:
+        return fonts, lacking
+    fonts = typefaces(languages, lacking)
     return fonts, fonts.lacking(words)
 
 

@@ -11,7 +11,6 @@ import pdfua
 import pypdf
 import pytest
 import segno
-from fontTools.ttLib import TTFont
 
 from handbook.domain.history import History, PageRecord, Publication
 from handbook.domain.tables.letters import ON_SHEETS
@@ -19,7 +18,7 @@ from handbook.domain.values.paper import Paper
 from handbook.outputs.sheets import typesetting
 from handbook.outputs.sheets.model import Imprint
 from handbook.outputs.sheets.qr import qr_drawing
-from handbook.outputs.sheets.typefaces import typefaces
+from handbook.outputs.sheets.typefaces import letters_of_all
 from handbook.outputs.sheets.typesetting import imprint_of, words_digest
 from tests.outputs.sheets.making import SITE, pdf_of, sheet_of
 from tests.outputs.sheets.reading import (
@@ -191,9 +190,8 @@ def test_names_and_signs_are_set_in_our_typefaces_whatever_else_is_lost(
 
 
 def test_the_table_of_letters_is_that_of_the_typefaces() -> None:
-    """As the fonts say themselves (OpenType 1.9.1, "cmap"), read by fontTools."""
-    files = typefaces((), every=True).files
-    found = {chr(one) for file in files for one in TTFont(file, lazy=True).getBestCmap()}
+    """As the fonts say themselves (OpenType 1.9.1, "cmap")."""
+    found = letters_of_all()
     assert {one for one in found if one.isprintable()} == set(filter(str.isprintable, ON_SHEETS))
 
 
