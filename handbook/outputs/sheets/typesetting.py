@@ -13,6 +13,7 @@ import os
 import unicodedata
 from collections.abc import Iterable
 from functools import cache
+from html import escape
 from threading import local
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
@@ -20,6 +21,7 @@ from zoneinfo import ZoneInfo
 from handbook.domain.history import NO_HISTORY, History
 from handbook.domain.imposition import saddle_stitched
 from handbook.outputs.html.formatting import month_day_year
+from handbook.outputs.html.words import texts_digest
 from handbook.outputs.i18n import gettext, speaking
 from handbook.outputs.i18n.languages import direction
 from handbook.outputs.sheets.model import Imprint, Layout, MadeSheet
@@ -71,8 +73,11 @@ def imprint_of(
 
 
 def words_digest(sheet: MadeSheet) -> str:
-    """Give the digest of all that a sheet says by itself. SHA-256, in hex."""
-    return _digest([sheet.title, *nodes_of(sheet.html)])
+    """Give the digest of all that a sheet says by itself. SHA-256, in hex.
+
+    It is asked of each sheet of a build, also of those that are kept, so the HTML is not read as a tree.
+    """
+    return texts_digest(f"<title>{escape(sheet.title)}</title>{sheet.html}".encode())
 
 
 def words_marks(sheet: MadeSheet) -> tuple[str, ...]:

@@ -184,7 +184,7 @@ def test_bold_is_what_the_next_rehearsal_plays(plan: Plan) -> None:
         if not share.exercise
     ]
     evenings = "".join(re.findall(r'<p class="evening">.*?</p>', sheet.html, re.DOTALL))
-    names = re.findall(r"</span>: (<b>)?[^<]+(?:</b>)? mm?\. ", evenings)
+    names = re.findall(r"</b> [^<]+: (<b>)?[^<]+(?:</b>)? mm?\. ", evenings)
     assert [bool(one) for one in names] == [share.next for share in shares]
     assert len(set(names)) == 2
 
