@@ -14,11 +14,12 @@ from handbook.cli.change_lines import change_lines, change_values, how_many, rea
 from handbook.cli.exit_codes import Exit, Misuse
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.messages import tell_problems
+from handbook.cli.untold_lines import untold_lines
 from handbook.domain.facts import Fact, compare
 from handbook.domain.history import History, Publication
 from handbook.ledger import read_ledger
 from handbook.outputs.facts import facts_of
-from handbook.pipeline import load_plan
+from handbook.pipeline import Outcome, load_plan
 from handbook.plan.model import Plan
 
 FORMAT = 1
@@ -37,7 +38,8 @@ def command(old: Path | None, folder: Path | None, every: bool, as_json: bool) -
     that is the nearest one itself is DIR. Nothing is written.
     """
     before, now = _folders(old, folder)
-    plan = _planned(now)
+    outcome = _planned(now)
+    plan = outcome.plan
     if plan is None:
         return Exit.PROBLEMS
     if before is None:
@@ -45,8 +47,15 @@ def command(old: Path | None, folder: Path | None, every: bool, as_json: bool) -
         if history is None:
             return Exit.PROBLEMS
         last = history.standing[0] if history.standing else None
-        return _tell(plan, history.facts, reader_names(plan), every, as_json, last, published=True)
-    earlier = _planned(before)
+        names = reader_names(plan)
+        ended = _tell(plan, history.facts, names, every, as_json, last, published=True)
+        if last:
+            changes = compare(history.facts, _facts(plan))
+            day = last.instant.astimezone(plan.zone).date()
+            for line in untold_lines(outcome, history.facts, changes, day):
+                click.echo(line, err=as_json)
+        return ended
+    earlier = _planned(before).plan
     if earlier is None:
         return Exit.PROBLEMS
     return _tell(plan, _facts(earlier), reader_names(earlier, plan), every, as_json)
@@ -66,11 +75,11 @@ def _folders(old: Path | None, folder: Path | None) -> tuple[Path | None, Path]:
     return (None, given) if given.samefile(nearest) else (given, nearest)
 
 
-def _planned(content: Path) -> Plan | None:
+def _planned(content: Path) -> Outcome:
     outcome = load_plan(content)
     if outcome.plan is None:
         tell_problems(outcome, content)
-    return outcome.plan
+    return outcome
 
 
 def _history(content: Path) -> History | None:

@@ -16,6 +16,7 @@ from handbook.cli.change_lines import change_lines, change_values, how_many, rea
 from handbook.cli.exit_codes import Exit
 from handbook.cli.messages import as_typed, tell_problems
 from handbook.cli.sites import answered_yes, mkdocs, tell_left, told_moment
+from handbook.cli.untold_lines import untold_lines
 from handbook.domain.history import Publication
 from handbook.making.publication import Ready, prepare
 from handbook.publishing import Published
@@ -62,7 +63,7 @@ def publish_site(content: Path, wish: Wish) -> int:
         with zip_copy(ready.site.files, wish.zip_file) if wish.zip_file else nullcontext():
             done = None
     else:
-        for line in _news(ready, every=wish.every):
+        for line in (*_news(ready, every=wish.every), *_untold(ready)):
             wish.say(line)
         if not wish.yes and not answered_yes(f"Publish to {wish.place}?", "Nothing was published."):
             return Exit.CLEAN
@@ -147,6 +148,13 @@ def _news(ready: Ready, *, every: bool) -> Iterator[str]:
     if told:
         sentence = ", ".join(told)
         yield f"{sentence[0].upper()}{sentence[1:]}."
+
+
+def _untold(ready: Ready) -> Iterator[str]:
+    """Say which lines plan anew what was published already."""
+    if not ready.is_first:
+        last = ready.before.standing[0].instant.astimezone(ready.plan.zone).date()
+        yield from untold_lines(ready.outcome, ready.before.facts, ready.changes, last)
 
 
 def _day(ready: Ready, publication: Publication) -> str:

@@ -287,3 +287,51 @@ def test_the_ledger_is_text_that_git_can_compare(run: Run) -> None:
     raw = Path("content/.published/ledger.json").read_text("utf-8")
     assert json.loads(raw)["format"] == 2
     assert max(map(len, raw.splitlines())) < 2000
+
+
+CYCLE, YEAR = "cycles/winter/cycle.yaml", "years/2026-27.yaml"
+LOSSES = {
+    # Lantern Band meets on Mondays, Harbor Band on Tuesdays; what is lost, its file, its line's text.
+    "closure": (YEAR, "closures:\n  - {name: Burst pipe, date: 2026-11-16}\n"),
+    "cancelled": (CYCLE, "cancelled:\n  - {ensemble: lantern, date: 2026-11-16, why: The room}\n"),
+    "moved": (
+        CYCLE,
+        "extra:\n  - {ensemble: lantern, date: 2026-11-17, start: 4 pm, end: 5 pm, instead_of: 2026-11-16}\n",
+    ),
+}
+
+
+@pytest.mark.parametrize(("file", "lines"), LOSSES.values(), ids=LOSSES)
+def test_a_loss_without_its_day_is_told_where_it_plans_anew_what_was_said(
+    file: str, lines: str, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at(monkeypatch, datetime(2026, 11, 20, 18, 3, tzinfo=UTC))
+    assert run("publish", "content", "--yes")[0] == 0
+    whole = Path("content", file)
+    before = whole.read_text("utf-8")
+    field = lines.partition("\n")[0] + "\n"
+    old = before if field in before else before + field
+    changed = old.replace(field, lines)
+    whole.write_text(changed, "utf-8")
+    line = changed[: changed.index(lines)].count("\n") + 2
+    told = f"{file}:{line}: `told:` with the day on which this became known keeps "
+    assert told in run("compare", "content")[1]
+    dated = lines.replace("2026-11-16", "2026-11-16, told: 2026-11-16", 1)
+    whole.write_text(changed.replace(lines, dated), "utf-8")
+    assert "`told:`" not in run("compare", "content")[1]
+    whole.write_text(changed, "utf-8")
+    at(monkeypatch, datetime(2026, 11, 21, 18, 3, tzinfo=UTC))
+    assert told in run("publish", "content", "--yes")[1]
+
+
+def test_a_loss_before_which_nothing_was_rehearsed_needs_no_day(
+    run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Published on October 12, the cycle begins on Monday, October 19."""
+    at(monkeypatch, datetime(2026, 10, 12, 18, 3, tzinfo=UTC))
+    assert run("publish", "content", "--yes")[0] == 0
+    with Path("content", CYCLE).open("a") as file:
+        file.write("cancelled:\n  - {ensemble: lantern, date: 2026-11-16, why: The room}\n")
+    out = run("compare", "content")[1]
+    assert "2026-11-16" in out or "Nov 16" in out
+    assert "`told:`" not in out
