@@ -109,6 +109,18 @@ def test_the_goal_is_climbed_to_in_the_last_stage_and_met_outside_of_a_run(plan:
     assert counted > 30
 
 
+def test_the_log_that_says_all_went_as_planned_says_so_of_this_plan(plan: Plan) -> None:
+    """The demo's winter log, by its own first line: whoever changes the plan writes it anew."""
+    told = 0
+    for _, ensemble in (one for one in seasons(plan) if one[0].id == "winter-2026"):
+        for passage in (one for piece in ensemble.pieces for one in piece.passages):
+            visits = {visit.place: visit.rung.tempo for visit in passage.visits}
+            for log in passage.reached:
+                assert visits.get(log.at.place) == log.at.tempo, passage.item.id
+                told += 1
+    assert told == 5
+
+
 def test_a_dress_rehearsal_runs_the_bands_part_in_order_first(plan: Plan) -> None:
     found = 0
     for _, ensemble in seasons(plan):
