@@ -9,7 +9,6 @@ tick by a tap, what is hidden) is left out.
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from html import escape
@@ -47,7 +46,9 @@ _OPEN_HEADS = "<style>.open{fill:none;stroke:#000;stroke-width:1.1}</style>"
 """What a page's styles do with the heads of notes that are not filled."""
 _GIVES = "gives-"
 _LONGEST = 25
-"""Letters of a word that fit into half of a page in 12 points, with room to spare."""
+"""Letters of a word that fit into a third of a page in 12 points, or nearly."""
+_PIECE = 12
+"""Letters after which a longer word may go on in the next line: as many as a day of a month has room for."""
 _LONG_WORD = re.compile(rf"[^ \u00a0]{{{_LONGEST + 1},}}")
 _MARKS = ".@_/"
 _SPACE = re.compile(r"[ \t\r\n\f]+")
@@ -271,17 +272,18 @@ def _breakable(words: str) -> Iterator[Node | str]:
 
 
 def _places(word: str) -> Iterator[int]:
-    """Give where a long word may go on: behind its marks, and where it has none for long."""
+    """Give where a long word may go on: behind its marks, and where it has none for long.
+
+    What changes a letter stays with the letter, and no line begins with a mark.
+    """
     last = 0
     for place, letter in enumerate(word):
         behind_mark = word[place - 1] in _MARKS if place else False
-        if (behind_mark and letter.isalnum()) or place - last >= _LONGEST:
-            if unicodedata.category(letter).startswith("M"):
-                continue  # it belongs to the letter before it
+        if word[place - 1] == "-":
+            last = place  # the typesetter parts words there by itself
+        elif letter.isalnum() and (behind_mark or place - last >= _PIECE):
             yield place
             last = place
-        elif word[place - 1] == "-":
-            last = place  # the typesetter parts words there by itself
 
 
 def _says(child: Node | str) -> bool:

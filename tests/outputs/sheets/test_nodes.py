@@ -77,9 +77,9 @@ ADDRESS = "band.office.of.the.northern.district@consolidated_schools.of.the.coun
     ("word", "parts"),
     [
         ("band.office@school.example", ["band.", "office@", "school.", "example"]),
-        ("a" * 60, ["a" * 25, "a" * 25, "a" * 10]),
+        ("a" * 30, ["a" * 12, "a" * 12, "a" * 6]),
         # A mark on a letter stays with it.
-        ("a" * 25 + "\u0301" + "a" * 5, ["a" * 25 + "\u0301", "a" * 5]),
+        ("a" * 12 + "\u0301" + "a" * 14, ["a" * 12 + "\u0301", "a" * 12, "aa"]),
         # Behind a hyphen lines may end anyway (Unicode Standard Annex 14, class HY).
         ("Multipurpose-Auditorium-Building", ["Multipurpose-Auditorium-Building"]),
         ("office@school.example", ["office@school.example"]),
