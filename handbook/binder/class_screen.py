@@ -83,7 +83,8 @@ def _data(binder: Binder, view: WarmUpView, steps: list[ClassStep]) -> Json:
                 "words": binder.render("_class_words", one.step).strip(),
                 "concert": _figures(binder, one.step.figures),
                 "sections": [
-                    [section.who, _figures(binder, section.figures)] for section in one.sections
+                    [section.who, _figures(binder, section.figures), section.extent]
+                    for section in one.sections
                 ],
             }
             for data, one in zip(played, steps, strict=True)

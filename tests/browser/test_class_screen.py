@@ -392,7 +392,7 @@ def test_notation_turns_from_concert_pitch_to_each_section(projector: Projector)
     figures = page.locator(".class-figure")
     by_section = dict(
         figures.evaluate_all(
-            "(all) => all.map((one) => [one.querySelector('figcaption').textContent, one.querySelector('svg').getAttribute('aria-label')])"
+            "(all) => all.map((one) => [one.querySelector('figcaption').firstChild.textContent, one.querySelector('svg').getAttribute('aria-label')])"
         )
     )
     assert by_section["Clarinet, Trumpet"].startswith("C 4, D 4, E 4, F 4, G 4,")

@@ -11,13 +11,14 @@ from typing import Any, cast
 
 import pytest
 
-from handbook.outputs.components.section_notation import section_figures
+from handbook.outputs.components.section_notation import readings, section_figures
 from handbook.outputs.components.warm_up_view import WarmUpView, band_warm_up
 from handbook.outputs.page import Context
 from handbook.pipeline import load_plan
 from handbook.plan.model import EnsemblePlan
 from tests.browser_sound.bench import warm_up
 from tests.content_folders import base_files, changed, write_folder
+from tests.demo import demo_plan
 from tests.real_media import wav
 
 FUNDAMENTALS = """\
@@ -139,3 +140,38 @@ def test_only_who_plays_an_exercise_reads_it(band: tuple[Context, EnsemblePlan])
     scale, hum, _ = band[0].plan.fundamentals.strands[0].exercises
     brass = scale.model_copy(update={"who": hum.who})
     assert [one.who for one in section_figures(brass, band[1].parts)] == ["Horn", "Tuba"]
+
+
+def test_nobody_is_given_a_note_outside_the_range_of_the_instrument() -> None:
+    """Of all bands and exercises of the demo; whoever has no better place for a line has it alone.
+
+    A clarinet's low F of the warm-up stood above the trumpet's name too, whose lowest is F sharp.
+    """
+    plan, seen, shared = demo_plan(), set(), 0
+    exercises = [one for strand in plan.fundamentals.strands for one in strand.exercises]
+    for band in (band for cycle in plan.cycles for band in cycle.ensembles):
+        for exercise in exercises:
+            for reading, players in readings(exercise, band.parts):
+                shared += len(players) > 1
+                for part, row in players:
+                    assert row.range is not None
+                    if not all(row.range.holds(note) for note in reading.notes):
+                        assert row == reading.reader, (band.item.id, exercise.id, part.id)
+                        seen.add(part.id)
+    assert shared > len(exercises)
+    assert seen <= {"horn"}, "who in their first year have no octave of five notes from F"
+
+
+def test_who_has_fewer_notes_is_told(band: tuple[Context, EnsemblePlan]) -> None:
+    """A clarinet's first five notes of the scale stood beside eight of others without a word."""
+    plan = demo_plan()
+    exercise = next(
+        one
+        for strand in plan.fundamentals.strands
+        for one in strand.exercises
+        if one.id == "b-flat-scale"
+    )
+    lantern = next(one for one in plan.cycles[0].ensembles if one.item.id == "lantern")
+    extents = {one.who: one.extent for one in section_figures(exercise, lantern.parts)}
+    assert set(extents.values()) == {"", "first five notes"}
+    assert extents["Horn"] == "first five notes"

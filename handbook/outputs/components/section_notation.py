@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from handbook.domain.registers import line_in_register
-from handbook.domain.scales import scale
-from handbook.domain.tables.instruments import Clef, Instrument
+from handbook.domain.scales import Scale, scale
+from handbook.domain.tables.instruments import Instrument
 from handbook.domain.transposition import (
     concert_pitch,
     written_key,
     written_name,
     written_pitch,
 )
-from handbook.domain.values.pitch import ConcertPitch, NoteName
-from handbook.outputs.components.notation import Notation, notes_figure, scale_figure
+from handbook.domain.values.keys import WrittenKey
+from handbook.domain.values.pitch import ConcertPitch, NoteName, WrittenPitch
+from handbook.outputs.components.notation import Notation, first_notes, notes_figure, scale_figure
 from handbook.outputs.i18n.formats import with_commas
 from handbook.outputs.instrument_names import called_alone, instrument_name
 from handbook.plan.parts import takes_part
@@ -22,50 +23,111 @@ from handbook.plan.parts_model import PartNote, PartPlan
 from handbook.records import dataclass
 from handbook.schema.fundamentals import Exercise
 
+Players = tuple[tuple[PartPlan, Instrument], ...]
 _C = NoteName("C")
-_Way = tuple[Clef, NoteName]
 
 
 @dataclass(frozen=True, slots=True)
 class SectionFigures:
-    """What players of one clef and transposition read; `who` names their instruments."""
+    """What players of one clef and transposition read; `who` names their instruments.
+
+    `extent` says how much of a scale they have, `first five notes`; nothing if it is whole.
+    """
 
     who: str
     figures: tuple[Notation, ...]
+    extent: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What an instrument reads of an exercise where it lies best: `scale` and `line` hold its notes."""
+
+    reader: Instrument
+    key: WrittenKey | None
+    scale: Scale | None
+    line: tuple[PartNote, ...]
+
+    def serves(self, other: Reading) -> bool:
+        """Whether another player, who has as many notes, reads all of these within the usual range.
+
+        A player who has some outside of the range wherever they lie has them as they are here
+        only where they are the very same.
+        """
+        one, two = self.reader, other.reader
+        if (one.clef, written_name(_C, one)) != (two.clef, written_name(_C, two)):
+            return False
+        if len(self.notes) != len(other.notes):
+            return False
+        fits = all(two.range is not None and two.range.holds(note) for note in self.notes)
+        return fits or self.notes == other.notes
+
+    @property
+    def notes(self) -> tuple[WrittenPitch, ...]:
+        """All that it has, going up and down."""
+        rising = self.scale.up + self.scale.down if self.scale else ()
+        return rising + tuple(one.written for one in self.line)
 
 
 def section_figures(exercise: Exercise, parts: Iterable[PartPlan]) -> tuple[SectionFigures, ...]:
     """Engrave an exercise for each way of reading it in a band, in the order of its parts.
 
-    It lies where the first instrument of a group has it. Players who read no pitch have none.
+    Players who read no pitch have none.
     """
-    groups: dict[_Way, list[tuple[PartPlan, Instrument]]] = {}
+    return tuple(
+        SectionFigures(
+            with_commas(_name(*player) for player in players),
+            tuple(_figures(reading)),
+            first_notes(reading.scale) if reading.scale else "",
+        )
+        for reading, players in readings(exercise, parts)
+    )
+
+
+def readings(exercise: Exercise, parts: Iterable[PartPlan]) -> tuple[tuple[Reading, Players], ...]:
+    """Give what is read of an exercise in a band, each with those who read it.
+
+    Who read alike have one reading, which lies where the first of them has it, if that lies
+    in the range of each.
+    """
+    groups: list[tuple[Reading, list[tuple[PartPlan, Instrument]]]] = []
     for part in parts:
         row = part.instrument
-        if row and row.pitched and row.scales and takes_part(part.id, row, exercise.who):
-            groups.setdefault((row.clef, written_name(_C, row)), []).append((part, row))
-    return tuple(
-        SectionFigures(with_commas(_name(part, row) for part, row in players), figures)
-        for players in groups.values()
-        if (figures := tuple(_figures(exercise, players[0][1])))
-    )
+        if not (row and row.pitched and row.scales and takes_part(part.id, row, exercise.who)):
+            continue
+        own = _reading(exercise, row)
+        if own is None:
+            continue
+        shared = next((players for reading, players in groups if reading.serves(own)), None)
+        if shared is None:
+            groups.append((own, [(part, row)]))
+        else:
+            shared.append((part, row))
+    return tuple((reading, tuple(players)) for reading, players in groups)
 
 
 def _name(part: PartPlan, row: Instrument) -> str:
     return instrument_name(row) if part.id == row.id else called_alone(part.id)
 
 
-def _figures(exercise: Exercise, reader: Instrument) -> Iterator[Notation]:
+def _reading(exercise: Exercise, reader: Instrument) -> Reading | None:
+    """Give what an instrument reads; None where there is nothing to be read."""
     key = exercise.scale
-    if key is not None:
-        try:
-            yield scale_figure(scale(key, reader, exercise.scale_form), reader.clef)
-        except ValueError:  # a form that the key's mode does not have; a check tells of it
-            return
-    if exercise.notes:
-        yield notes_figure(
-            _line(exercise, reader), reader.clef, written_key(key, reader) if key else None
-        )
+    try:
+        practised = scale(key, reader, exercise.scale_form) if key else None
+    except ValueError:  # a form that the key's mode does not have; a check tells of it
+        return None
+    if not (practised or exercise.notes):
+        return None
+    written = written_key(key, reader) if key else None
+    return Reading(reader, written, practised, tuple(_line(exercise, reader)))
+
+
+def _figures(reading: Reading) -> Iterator[Notation]:
+    if reading.scale:
+        yield scale_figure(reading.scale, reading.reader.clef)
+    if reading.line:
+        yield notes_figure(reading.line, reading.reader.clef, reading.key)
 
 
 def _line(exercise: Exercise, reader: Instrument) -> list[PartNote]:

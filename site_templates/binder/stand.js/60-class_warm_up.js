@@ -89,8 +89,8 @@ function drawWarmUpTools(track) {
 
 function drawNotation({ concert, sections }) {
   if (warmUps.bySection && sections.length) {
-    return element("div", "class-sections", ...sections.map(([who, html]) => (
-      element("figure", "class-figure", htmlElement("div", "", html), element("figcaption", "", who)))));
+    return element("div", "class-sections", ...sections.map(([who, html, extent]) => (
+      element("figure", "class-figure", htmlElement("div", "", html), element("figcaption", "", who, extent && element("span", "class-extent", extent))))));
   }
   return concert ? htmlElement("div", "class-figures", concert) : "";
 }
