@@ -27,6 +27,12 @@ MAIL_OF_PERSON = Concern(
     "give the address of a role, such as the band office",
     refuses=False,
 )
+NAME_OF_ACCOUNT = Concern(
+    "name-of-an-account",
+    "this looks like the name of somebody's account",
+    "take it out unless it is the program's own, or a role's",
+    refuses=False,
+)
 
 # North American numbers (ITU-T E.164 and the national plan: 3 + 3 + 4 digits, the first three may
 # be left out), and others with their country's code.
@@ -43,6 +49,10 @@ _BARE_PHONE = re.compile(
 )
 _LINKED_PHONE = re.compile(r"(?i)^(?:tel|sms):([\d+().,; -]{7,})")
 _MAIL = re.compile(r"(?<![\w.+-])[\w.+-]+@[\w-]+(?:\.[\w-]+)+")
+# The keys of JSON-LD 1.1 begin so, too.
+_ACCOUNT = re.compile(
+    r"(?<![\w.+@/-])@(?!(?:home|midnight|noon|school|the)\b)[A-Za-z_](?:\.?\w){2,29}(?![\w@-]|\"\s*:)"
+)
 _HIDDEN_MAIL = re.compile(
     r"(?i)(?<![\w.+-])[\w.+-]+ ?[\[({] ?at ?[\])}] ?[\w-]+(?: ?(?:[\[({] ?dot ?[\])}]|\.) ?[\w-]+)+"
 )
@@ -57,6 +67,7 @@ def contacts(words: Sequence[Words], own: OwnWords) -> Iterator[Seen]:
         text = run.text.replace("\u2011", "-")
         if "@" in text or "at" in run.single:
             yield from _mails(text, run.file, own)
+            yield from (Seen(NAME_OF_ACCOUNT, one[0], run.file) for one in _ACCOUNT.finditer(text))
         if _MAYBE_PHONE.search(text):
             yield from _phones(text, run.file, own)
 

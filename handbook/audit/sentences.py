@@ -17,6 +17,12 @@ HEALTH_OF_PERSON = Concern(
     "take it out: it is nobody else's business, whoever is meant",
     refuses=True,
 )
+HEALTH_OF_SOME = Concern(
+    "health-of-some",
+    "this may say something of a few people's health or standing at school",
+    "if anybody can tell who is meant, take it out",
+    refuses=False,
+)
 BIRTH_DATE = Concern(
     "birth-date",
     "this looks like somebody's date of birth",
@@ -66,6 +72,16 @@ _ROLE_HAS = re.compile(
     r"|(?:flute|clarinet|oboe|bassoon|trumpet|horn|trombone|tuba|percussionist) (?:has|had|is in|was in|had to|will have|broke)"
     r")\b"
 )
+# Of whom something is said: a few of a section, whom all readers know.
+_SOME = re.compile(
+    r"(?i)\b(?:one|two|three|some|a few|both|either) of (?:the|our|my|this year['’]s) |\bun[oa] de l[oa]s "
+)
+# What is said of nobody in general on a band's site (20 U.S.C. 1400 and 29 U.S.C. 794 have the plans).
+_ALWAYS_SOMEBODY = re.compile(
+    r"\b(?:IEPs?|504 plans?)\b|(?i:\b(?:custody|foster care|insulin|(?:bad|failing|low|poor) grades?"
+    r"|grades? (?:are|is) (?:bad|failing|low|poor))\b)"
+)
+_GRADES = re.compile(r"(?i)\b(?:grades?|gpa|report cards?)\b(?! \d)")
 _PRONOUN = re.compile(r"\b(?:[Hh]e|[Ss]he|[Hh]is|[Hh]ers?)\b")
 _GENERAL = re.compile(
     r"(?i)\b(?:if|any|anyone|anybody|every|each|your|you|whoever|students who|a student|a player|players who|whether)\b"
@@ -121,6 +137,7 @@ _SECRET = re.compile(
 _TELLING = frozenset(
     {
         *(re.split(r"[\W\d_]+", word.removeprefix("504 "))[0] for word in HEALTH_WORDS),
+        *("grade", "grades", "gpa", "card", "cards", "ieps", "plans"),
         *("born", "birthday", "birthdate", "birthdays", "birth", "dob", "d", "b", "turns"),
         *("nacido", "nacida", "nació", "nacio", "nacimiento", "cumpleaños", "cumpleanos"),
         *("street", "st", "road", "rd", "avenue", "ave", "lane", "ln", "drive", "dr", "court"),
@@ -146,6 +163,8 @@ def about_people(words: Sequence[Words], own: OwnWords) -> Iterator[Seen]:
 def _in_sentence(sentence: str, file: str, own: OwnWords) -> Iterator[Seen]:
     if _HEALTH.search(sentence) and _is_about_one(sentence, own):
         yield Seen(HEALTH_OF_PERSON, sentence.strip(), file)
+    elif _is_about_some(sentence):
+        yield Seen(HEALTH_OF_SOME, sentence.strip(), file)
     for pattern, concern in _PLAIN:
         for match in pattern.finditer(sentence):
             if concern is not BIRTH_DATE or not _LONG_AGO.search(match[0]):
@@ -164,6 +183,13 @@ _PLAIN: Sequence[tuple[re.Pattern[str], Concern]] = (
     (_CODE, DOOR_CODE),
     (_SECRET, PASSWORD),
 )
+
+
+def _is_about_some(sentence: str) -> bool:
+    if _GENERAL.search(sentence):
+        return False
+    told = _HEALTH.search(sentence) or _GRADES.search(sentence)
+    return bool(_ALWAYS_SOMEBODY.search(sentence) or (told and _SOME.search(sentence)))
 
 
 def _is_about_one(sentence: str, own: OwnWords) -> bool:
