@@ -66,6 +66,10 @@ def noted(tmp_path_factory: pytest.TempPathFactory) -> Binder:
         text = (winter / name).read_text("utf-8")
         assert text.count(old) == 1, old
         (winter / name).write_text(text.replace(old, new), encoding="utf-8")
+    (winter / "log").mkdir(exist_ok=True)
+    (winter / "log" / "2026-11-16-ferry.yaml").write_text(
+        "date: 2026-11-16\nensemble: ferry\nprivate: late bus\n", encoding="utf-8"
+    )
     return binder_of(content)
 
 
@@ -86,6 +90,7 @@ def test_a_rehearsal_has_the_notes_of_its_day_and_of_what_is_played(noted: Binde
     found = {f"{row.rehearsal.day}": notes for row, notes in notes_by_day(noted)}
     assert found["2026-11-16"] == [
         ("This day", "tune"),
+        ("What was logged", "late bus"),
         ("Ferry Song", "solo"),
         ("Ferry Song, The landing", "low"),
     ]
@@ -171,6 +176,11 @@ def test_a_rehearsal_on_the_day_of_an_event_has_its_notes(event_notes: Binder) -
     days = [f"{row.rehearsal.day}" for row, _ in notes_by_day(event_notes)]
     assert with_event == [day for day in days if day == "2026-12-08"]
     assert with_event
+
+
+def test_the_newest_cycle_is_the_first_on_the_page(seeded: Binder) -> None:
+    page = pages_of(binder_files(seeded))[PATH]
+    assert 0 < page.index("cycles/winter/cycle.yaml") < page.index("cycles/fall/cycle.yaml")
 
 
 def test_without_notes_there_is_no_page(small_binder: Binder) -> None:

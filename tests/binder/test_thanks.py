@@ -94,6 +94,22 @@ def test_where_to_look_is_what_they_had_the_last_time(
     assert days[3].look == (LookAt("", "They wait for the last case."),)
 
 
+def test_after_a_day_without_rehearsal_it_is_the_one_before_that_counts(tmp_path: Path) -> None:
+    """An assembly in place of the second rehearsal: there was nothing to thank for."""
+    days = "days:\n  - {date: 2026-10-21, kind: assembly}\nstages:"
+    files = changed(base_files(), CYCLE, "stages:", days)
+    files["fundamentals.yaml"] = HABITS
+    found = binder_of(write_folder(tmp_path / "content", files))
+    (lantern,) = (one for one in found.plan.cycles[0].ensembles if one.item.id == "lantern")
+    rehearses = [row.day_plan.kind.rehearses for row in lantern.rehearsals[:3]]
+    assert rehearses == [True, False, True]
+    with found.context.speaking():
+        told = thanks_by_ensemble(found.context)["winter", "lantern"]
+    habit = lantern.rehearsals[0].habit
+    assert habit is not None
+    assert told[2].look[-1] == LookAt(f"Habit: {habit.name}")
+
+
 def test_the_page_has_it_all_and_the_site_nothing_of_it(
     binder: Binder, days: tuple[ThanksView, ...]
 ) -> None:

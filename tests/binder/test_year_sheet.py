@@ -109,6 +109,16 @@ def test_a_room_of_the_crew_alone_says_so_and_bands_say_since_when_they_are_ther
     assert line.hours.startswith("6:05")
 
 
+def test_a_line_says_when_it_begins_if_they_come_earlier_and_a_sum_of_several(
+    tmp_path: Path,
+) -> None:
+    found = view(tmp_path, **{CONCERT: base_files()[CONCERT] + CREW})
+    (line,) = [one for one in found.lines if one.name == "Winter concert"]
+    assert (line.starts, line.total) == ("Begins 7:00 pm", "30 players")
+    games = next(one for one in found.lines if one.name == "Games: Rivals")
+    assert (games.starts, games.total) == ("", "")  # who comes at six begins then, and is one band
+
+
 def test_an_event_is_named_with_what_it_is_that_day(tmp_path: Path) -> None:
     assert "Games: Rivals" in {line.name for line in view(tmp_path).lines}
 

@@ -9,7 +9,9 @@ import pytest
 
 from handbook.outputs.components.event_words import missing_words
 from handbook.outputs.page import Context
+from handbook.plan.absences import absences
 from handbook.plan.model import EnsemblePlan
+from handbook.plan.players import Players
 from tests.content_folders import base_files, changed
 from tests.plan.planning import CYCLE, ensemble, lantern, planned, winter
 
@@ -154,3 +156,14 @@ def test_an_event_that_takes_no_rehearsal_away_is_no_news(tmp_path: Path) -> Non
     plan, usual = band(tmp_path / "a", saturday), lantern(planned(tmp_path / "b"))
     assert plan.rehearsals == usual.rehearsals
     assert plan.stages == usual.stages
+
+
+def test_absences_are_in_the_order_of_time_whatever_the_order_of_events(tmp_path: Path) -> None:
+    later = TRIP.replace("id: trip", "id: later").replace("2026-11-04", "2026-11-05")
+    plan = planned(
+        tmp_path, {"events.yaml": f"events: [{TRIP}, {later.replace('Wed', 'Thu')}]\n"}
+    ).plan
+    players = Players(plan.program.ensembles[0])
+    for events in (plan.events, plan.events[::-1]):
+        found = absences(events, players, plan.program)
+        assert [one.start.day for one in found] == [4, 5]

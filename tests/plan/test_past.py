@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import pytest
 
 from handbook.domain.day_kinds import DayKind
 from handbook.plan.model import EnsemblePlan, RehearsalRow
+from handbook.plan.past import held_rows
 from tests.content_folders import base_files, changed
 from tests.plan.planning import (
     CONCERT,
@@ -319,3 +321,12 @@ def test_what_is_made_up_or_moved_leaves_the_past(snow: bool, extra: str, tmp_pa
     assert len(then.rehearsals) == len(first.rehearsals)
     assert [as_held(row) for row in before(then)] == [as_held(row) for row in before(first)]
     assert tempos(then) == tempos(first)
+
+
+def test_what_was_held_ends_where_a_rehearsal_begins_at_another_hour_now(tmp_path: Path) -> None:
+    """Of the same day there is another rehearsal then, and what follows is planned anew."""
+    plan = lantern(planned(tmp_path))
+    now = [row.rehearsal for row in plan.rehearsals]
+    assert held_rows(plan, NEWS, now) == tuple(before(plan))
+    now[2] = replace(now[2], start=now[2].start + timedelta(minutes=5))
+    assert held_rows(plan, NEWS, now) == plan.rehearsals[:2]

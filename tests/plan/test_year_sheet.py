@@ -121,6 +121,29 @@ def test_rooms_after_hours(tmp_path: Path) -> None:
     assert told["Fanfare"] == [("band-room", False)]
 
 
+def test_what_ends_as_school_does_is_not_after_hours(tmp_path: Path) -> None:
+    for minute, late in ((10, False), (11, True)):
+        cycle = base_files()[CYCLE] + EXTRA.replace("end: 2 pm", f"end: 3:{minute} pm")
+        found = rows(sheet(tmp_path / f"{minute}", **{CYCLE: cycle}))
+        assert [one.after_hours for one in found["Early"].rooms] == [late]
+
+
+def test_who_rides_back_after_a_rehearsal_is_away_until_then(tmp_path: Path) -> None:
+    """Of p4, 10:55 to 11:40, the bus at 11 takes 40 minutes; the one back at 11:30 takes 35, and all of p3."""
+    ride = EXTRA.replace("    pick_up: 12:45\n", "")
+    early = ride.replace('"11:00", back: "12:30"', '"10:00", back: "11:30"').replace(
+        "start: 11:15\n    end: 12:00", "start: 10:15\n    end: 10:45"
+    )
+    for extra, over, told in (
+        (ride, "12:30", [(8, "p4", 40, False)]),
+        (early, "11:30", [(8, "p3", 45, False), (8, "p4", 35, False)]),
+    ):
+        row = rows(sheet(tmp_path / over[:2], **{CYCLE: base_files()[CYCLE] + extra}))["Away"]
+        assert row.over is not None
+        assert f"{row.over:%H:%M}" == over
+        assert missed(row.bands[0]) == told
+
+
 def test_a_ride_is_part_of_the_time_away(tmp_path: Path) -> None:
     row = rows(sheet(tmp_path))["Away"]
     assert row.kind is OfficeKind.REHEARSAL
