@@ -24,7 +24,8 @@ _MINUTES_OF_HOUR = 60
 def concerts_data(binder: Binder, cycle: CyclePlan, day: date | None = None) -> list[Json]:
     """Give the concerts that are held, of one day alone if a `day` is named; moments are in seconds since 1970.
 
-    `over` is when the last band is done, as far as its minutes are known.
+    `over` is when the last band is done, as far as its minutes are known. A band has its id, its
+    name, its steps, and when it plays: its first and its last note.
     """
     return [
         _concert(binder, cycle, concert)
@@ -47,8 +48,13 @@ def _concert(binder: Binder, cycle: CyclePlan, concert: ConcertPlan) -> Json:
         "facts": list(_facts(concert)),
         "private": told_lines(_own_notes(binder, cycle, concert)),
         "bands": [
-            [key, name, [[_seconds(step.at), bare(step.time), bare(step.what)] for step in steps]]
-            for key, name, steps in bands
+            [
+                group.id,
+                name,
+                [[_seconds(step.at), bare(step.time), bare(step.what)] for step in steps],
+                [_seconds(group.times.first_note), _seconds(group.times.last_note)],
+            ]
+            for group, name, steps in bands
         ],
     }
 
@@ -64,14 +70,16 @@ def _facts(concert: ConcertPlan) -> Iterator[str]:
         yield gettext("Doors open at %(time)s", time=formatting.clock(concert.day.doors))
 
 
-def _bands(binder: Binder, concert: ConcertPlan) -> Iterator[tuple[str, str, tuple[StepView, ...]]]:
-    """Give each band by its id and its name, with its steps as families read them."""
+def _bands(
+    binder: Binder, concert: ConcertPlan
+) -> Iterator[tuple[GroupDay, str, tuple[StepView, ...]]]:
+    """Give each band's day with its name, and its steps as families read them."""
     for n, group in enumerate(concert.day.groups, start=1):
         if group.section or group.ensemble is None:
             continue
         card = day_card(binder.context, concert, group, n)
         name = card.band if card else names(binder.context, [group.ensemble])
-        yield group.id, bare(name), card.steps if card else tuple(_known(group))
+        yield group, bare(name), card.steps if card else tuple(_known(group))
 
 
 def _known(group: GroupDay) -> Iterator[StepView]:

@@ -316,8 +316,12 @@ def test_a_log_is_not_missed_while_its_class_is_on(tablet: Tablet) -> None:
     ("moment", "words", "following"),
     [
         ("2026-12-10T15:00:00-06:00", "Begins today at 7:00 pm", "Harbor Band, Ready in the room"),
-        ("2026-12-10T18:22:00-06:00", "Begins in 38 min", "Lantern Band, Ready in the room"),
-        ("2026-12-10T19:00:10-06:00", "Now", "Harbor Band, Last note"),
+        (
+            "2026-12-10T18:22:00-06:00",
+            "In 3 min: Lantern Band, Ready in the room",
+            "Lantern Band, Ready in the room",
+        ),
+        ("2026-12-10T19:00:10-06:00", "In 1 min: Harbor Band, Last note", "Harbor Band, Last note"),
     ],
 )
 def test_a_concert_that_comes_next_stands_there_with_its_calls(

@@ -29,14 +29,18 @@ const shown = {
   choose(rehearsal) {
     this.chosen = true;
     usual.write(bandOf(rehearsal).id);
+    finger.inLogAt = 0;
     this.take(rehearsal);
     redraw();
+    window.scrollTo(0, 0);
   },
 
   follow() {
     this.chosen = false;
+    finger.inLogAt = 0; // who goes on has written it
     this.take(rehearsalAt(moment(), data.rehearsals, usual.band));
     redraw();
+    window.scrollTo(0, 0);
   },
 
   // Note how it goes, and show it. What another window noted meanwhile stays: a change that is

@@ -19,14 +19,22 @@ class Goer {
     this.track = click && sound.able ? sound.clickOf(this.id, click) : null;
     if (this.track && this.track.atDay !== number) {
       this.track.atDay = number;
-      this.track.setBpm(Number(number), true);
+      this.track.setBpm(Number(this.begins()), true);
     }
+  }
+
+  // The number to begin with: what was kept of it, else that of the plan.
+  begins() {
+    const [, number] = this.tempo;
+    const kept = this.logged && this.rehearsal === shown.rehearsal ? shown.went.reached[this.logged.key] : "";
+    const [beat, bpm] = (kept || "").split(" = ");
+    return bpm && beat === this.logged.beat ? bpm : number;
   }
 
   // Where nothing can sound, a tempo that was typed stays by itself.
   get mark() {
     const [sign, number, beat] = this.tempo;
-    return [sign, this.track ? String(Number(this.track.bpm.toFixed(3))) : typedTempos.get(this.id) || number, beat];
+    return [sign, this.track ? String(Number(this.track.bpm.toFixed(3))) : typedTempos.get(this.id) || this.begins(), beat];
   }
 
   step(bpm) {

@@ -72,12 +72,12 @@ function drawTempos(goers) {
   return isSame ? [first.drawTempo("")] : goers.map((one) => one.drawTempo(one.name));
 }
 
-function drawBlock(rehearsal, place) {
+function drawBlock(rehearsal, place, first = []) {
   const block = rehearsal.blocks[place];
   const goers = goersOf(rehearsal, block, place);
   const made = element("div", "block", element("h2", "block-name", titleOf(block)));
   if (underTitle(block)) made.append(element("p", "block-detail", underTitle(block)));
-  made.append(...drawTempos(goers));
+  made.append(...first, ...drawTempos(goers));
   const drones = dronesOf(rehearsal, block);
   if (block.kind === "warm_up" && rehearsal.warmUp) made.append(...drawWarmUp(rehearsal));
   if (block.kind === "notices") made.append(...drawNotices(rehearsal));

@@ -94,12 +94,30 @@ function drawNeed({ text, where, media, for: subjects = [] }) {
 }
 
 // What is to be known before the band comes in.
-function drawReady({ missing = [], needs = [], rooms = [] }) {
+function drawReady({ missing = [], needs = [], rooms = [] }, hasRooms = false) {
   return [
     ...drawNeeds(needs),
     ...listed(gettext("Who is missing"), missing.map((text) => element("li", "", text))),
-    ...(rooms.length > 1 ? listed(gettext("Rooms"), rooms.map((text) => element("li", "", text))) : []),
+    ...(rooms.length > 1 && !hasRooms ? listed(gettext("Rooms"), rooms.map((text) => element("li", "", text))) : []),
   ];
+}
+
+const ROOMS_BEFORE = 5 * MINUTE; // so that sections are told before they go
+
+// The place of sectionals that are on or begin soon, while the block on the card is on; else -1.
+function roomsAt(rehearsal, place, now) {
+  if ((rehearsal.rooms || []).length < 2) return -1;
+  const isTold = (one) => one === place || (one > place && !shown.course[one].dropped && shown.course[one].start - now <= ROOMS_BEFORE);
+  return rehearsal.blocks.findIndex(({ kind }, one) => kind === "sectional" && isTold(one));
+}
+
+// Each section with its room, to be read aloud from the podium.
+function drawRooms(rehearsal, place) {
+  const sectionals = roomsAt(rehearsal, place, moment());
+  if (sectionals < 0) return [];
+  const when = besides(titleOf(rehearsal.blocks[sectionals]), clockAt(rehearsal, shown.course[sectionals].start));
+  const list = element("ul", "rooms", ...rehearsal.rooms.map((text) => element("li", "", text)));
+  return [element("section", "fact", element("h2", sectionals === place ? "vh" : "", sectionals === place ? gettext("Rooms") : when), list)];
 }
 
 const drawPurpose = ({ purpose }, title) => (purpose ? [element("section", "fact", element("h2", "", title), htmlElement("p", "", purpose))] : []);
@@ -127,7 +145,7 @@ function drawNextTime(rehearsal) {
 // What fills the card of a block that has nothing to play; the rest of the day then leaves it out.
 function drawBesides(rehearsal, place) {
   const { kind } = rehearsal.blocks[place];
-  if (kind === "set_up") return [...drawPurpose(rehearsal, gettext("What today is for")), ...drawReady(rehearsal)];
+  if (kind === "set_up") return [...drawPurpose(rehearsal, gettext("What today is for")), ...drawReady(rehearsal), ...drawOwn(rehearsal.private || [])];
   return kind === "close" ? drawNextTime(rehearsal) : [];
 }
 
@@ -135,14 +153,16 @@ const drawOwn = (notes) => listed(gettext("For you alone"), notes.map(([about, t
 
 // `inCard` is the kind of block whose card has its share of the day already, or `before`.
 function drawDay(rehearsal, inCard) {
+  const { on } = shown;
+  const hasRooms = Boolean(rehearsal.blocks[on]) && roomsAt(rehearsal, on, moment()) >= 0;
   const { private: own = [] } = rehearsal;
   const thanks = drawNotices(rehearsal);
   return [
     ...(inCard === "set_up" ? [] : drawPurpose(rehearsal, gettext("What today is for"))),
     ...(thanks.length && inCard !== "notices" ? [element("section", "fact", element("h2", "", pgettext("block of a rehearsal", "Thanks and notices")), ...thanks)] : []),
-    ...(["before", "set_up"].includes(inCard) ? [] : drawReady(rehearsal)),
+    ...(["before", "set_up"].includes(inCard) ? [] : drawReady(rehearsal, hasRooms)),
     ...drawConcertToday(rehearsal),
     ...(inCard === "close" ? [] : drawThanksNext(rehearsal)),
-    ...drawOwn(own),
+    ...(["before", "set_up"].includes(inCard) ? [] : drawOwn(own)),
   ];
 }

@@ -32,6 +32,14 @@ const notSaved = {
     return [element("p", "unsafe", element("span", "", gettext("This browser keeps nothing. Save the log before you close or reload this page.")), heard)];
   },
 
+  // While class is on, when the card comes first: one button in the head, which is always there.
+  drawInHead() {
+    const [first] = this.found();
+    if (!first || insteadNow() || cardOf(shown.rehearsal, shown.on).kind !== "on") return [];
+    const log = besides(bandOf(first).name, writtenDay(first.day, "monthDay"));
+    return [button("save in head", "unsaved", gettext("Save the log: %(log)s", { log }), () => this.save(first))];
+  },
+
   drawLogs() {
     const found = this.found();
     const made = [];

@@ -31,11 +31,24 @@ const views = {
   },
 };
 
+const RESTING = 10; // seconds without a touch, and the page may move by itself
+
 // A button that is under a finger is not drawn anew before its tap is over.
 const finger = {
+  lastAt: 0, // when the page was touched, turned or typed on last, in seconds since 1970
+  inLogAt: 0, // and when in a log
   isDown: false,
   isAwaited: false,
+  // Whether the director was writing the log within the last minute.
+  isInLog() { return moment() - this.inLogAt < MINUTE; },
+  isResting() { return !this.isDown && moment() - this.lastAt >= RESTING && !document.activeElement.matches("input, textarea, select"); },
   listen() {
+    for (const name of ["pointerdown", "wheel", "touchmove", "keydown"]) {
+      document.addEventListener(name, ({ target }) => {
+        this.lastAt = moment();
+        if (target instanceof Element && target.closest(".log")) this.inLogAt = this.lastAt;
+      }, { passive: true, capture: true });
+    }
     document.addEventListener("pointerdown", ({ button: which }) => {
       this.isDown = which === 0;
       clearTimeout(this.most);

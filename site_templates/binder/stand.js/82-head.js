@@ -1,5 +1,7 @@
 // ---- The head: the rehearsals of the day, each one tap away, and the way to all others ----------
 
+const SOON = 10; // minutes
+
 function nameOfDay(day) {
   const now = today();
   const days = dayNumber(day) - dayNumber(now);
@@ -43,6 +45,13 @@ function chooser() {
   return made;
 }
 
+// Where one tap leads: to the class that is about to begin, or to what is on.
+function toNowText(usually) {
+  const minutes = Math.ceil((usually.at - moment()) / MINUTE);
+  if (usually === shown.rehearsal || minutes < 1 || minutes > SOON) return gettext("To what is on now");
+  return gettext("%(band)s begins in %(time)s", { band: bandOf(usually).name, time: minutesText(minutes) });
+}
+
 function drawHead() {
   const { rehearsal } = shown;
   const own = data.rehearsals.filter((one) => one.band === rehearsal.band);
@@ -55,6 +64,7 @@ function drawHead() {
     stepTo("after", "›", gettext("The rehearsal after"), own[place + 1]),
     chooser(),
   ];
-  if (usually !== rehearsal || (shown.chosen && insteadAt(moment()))) made.push(button("to now", "wide primary", gettext("To what is on now"), () => shown.follow()));
+  if (shown.looked === null) made.push(...notSaved.drawInHead());
+  if (usually !== rehearsal || (shown.chosen && insteadAt(moment()))) made.push(button("to now", "wide primary", toNowText(usually), () => shown.follow()));
   document.querySelector("[data-days]").replaceChildren(...made);
 }

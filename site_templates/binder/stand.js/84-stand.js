@@ -23,6 +23,16 @@ function untilText(rehearsal, now) {
   return gettext("Begins on %(day)s at %(clock)s", { day: writtenDay(rehearsal.day, "fullDay"), clock });
 }
 
+// How long class still has; past its end how long it has gone on, and which band waits.
+function bellText(rehearsal, end, now) {
+  if (now < end) return gettext("%(time)s to the end of class", { time: minutesText(Math.ceil((end - now) / MINUTE)) });
+  if (cardOf(rehearsal, shown.on).kind !== "on") return "";
+  const time = minutesText(Math.max(1, Math.floor((now - end) / MINUTE)));
+  const next = data.rehearsals.find(({ at }) => end <= at && at < end + HELD_OVER);
+  if (!next) return gettext("%(time)s past the end", { time });
+  return gettext("%(time)s past the end; %(band)s at %(clock)s", { time, band: bandOf(next).name, clock: clockAt(next, next.at) });
+}
+
 function drawTop(rehearsal) {
   const { n, of, stage, called, rooms = [], ledBy } = rehearsal;
   const hours = gettext("%(start)s to %(end)s", { start: clockAt(rehearsal, rehearsal.at), end: clockAt(rehearsal, endOf(rehearsal)) });
@@ -73,10 +83,11 @@ function drawCard(rehearsal) {
   const left = element("p", "left");
   left.dataset.left = "";
   card.append(element("div", "card-head", label, left));
+  if (kind === "before" || (kind === "on" && rehearsal.blocks[place].kind === "set_up")) card.append(...drawConcertLine(rehearsal));
   if (kind === "before") card.append(element("p", "block-detail begins-with", gettext("It begins with:")));
-  if (place !== null) card.append(drawBlock(rehearsal, place));
+  if (place !== null) card.append(drawBlock(rehearsal, place, kind === "on" ? drawRooms(rehearsal, place) : []));
   if (kind === "looked") card.append(drawLooked(place));
-  if (kind === "before") card.append(drawNext(rehearsal, place), ...drawReady(rehearsal));
+  if (kind === "before") card.append(drawNext(rehearsal, place), ...drawReady(rehearsal), ...drawOwn(rehearsal.private || []));
   if (kind === "on") card.append(...drawBesides(rehearsal, place), ...drawLate(rehearsal, drawNext(rehearsal, place)));
   if (kind === "after") card.append(element("p", "block-detail", gettext("Keep what was reached, then save the log file.")), logView.draw(rehearsal));
   return card;
@@ -109,14 +120,17 @@ const standView = {
   keyOf(rehearsal) {
     const instead = insteadNow();
     if (instead) return instead.concert ? `concert ${instead.concert.at}` : "over";
-    return `${cardOf(rehearsal, shown.on).kind} ${shown.on}`;
+    const { kind, place } = cardOf(rehearsal, shown.on);
+    return `${kind} ${shown.on} ${kind === "on" ? roomsAt(rehearsal, place, moment()) : ""}`;
   },
 
   tick(place, rehearsal, now) {
     const key = this.keyOf(rehearsal);
     if (key !== this.drawn) {
+      const turned = this.drawn !== "";
       if (shown.looked === null) this.tell(rehearsal);
       redraw();
+      if (turned) this.bringCard(place);
       return;
     }
     if (this.instead) {
@@ -128,12 +142,20 @@ const standView = {
     logView.tick(rehearsal);
   },
 
+  // What has just come on comes into view, if no hand is on the page.
+  bringCard(place) {
+    const card = place.querySelector(".card");
+    if (!card || shown.looked !== null || !finger.isResting()) return;
+    const { top } = card.getBoundingClientRect();
+    if (top < 0 || top > window.innerHeight / 2) card.scrollIntoView({ block: "start" });
+  },
+
   // The time of day, and how long class still has.
   clock(place, rehearsal, now) {
     const write = (selector, text) => { const one = place.querySelector(selector); if (one.textContent !== text) one.textContent = text; };
     const isDay = Math.abs(now - rehearsal.at) < NEAR, end = endOf(rehearsal);
     write(".clock", isDay ? clockAt(rehearsal, now) : "");
-    write(".bell", rehearsal.at <= now && now < end ? gettext("%(time)s to the end of class", { time: minutesText(Math.ceil((end - now) / MINUTE)) }) : "");
+    write(".bell", rehearsal.at <= now ? bellText(rehearsal, end, now) : "");
   },
 
   tell(rehearsal) {

@@ -15,7 +15,11 @@ function tick() {
     const usually = rehearsalAt(now, data.rehearsals, usual.band);
     // What the director is at is not taken away.
     const isBusy = document.activeElement && document.activeElement.matches("textarea, input, select");
-    if (usually !== shown.rehearsal && !isBusy && !isHeldOver(now)) { shown.take(usually); redraw(); }
+    if (usually !== shown.rehearsal && !isBusy && !finger.isInLog() && !isHeldOver(now)) {
+      shown.take(usually);
+      redraw();
+      window.scrollTo(0, 0);
+    }
     else if (usually !== told) redraw();
     told = usually;
   }
