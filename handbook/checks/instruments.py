@@ -8,7 +8,7 @@ from handbook.checks import traversal
 from handbook.checks.check import check, finding, once_a_name
 from handbook.checks.wording import known_hint
 from handbook.domain.tables.families import FAMILIES
-from handbook.domain.tables.instruments import Instrument, instrument
+from handbook.domain.tables.instruments import Instrument, instrument, of_kind
 from handbook.domain.values.unreadable import UnreadableError
 from handbook.plan.parts import takes_part
 from handbook.problems import Address, Problem, Severity
@@ -64,6 +64,9 @@ def _unknown(
 ) -> Problem:
     where = f"to {whose} in program.yaml under instruments"
     near = nearest(name, [*known, *(family for family in FAMILIES if _played(family, known))])
+    kind = of_kind(name)
+    alike = [one for one, row in known.items() if row is not None and row.id in kind]
+    near = tuple(dict.fromkeys((*near[:1], *alike))) if alike else near
     slips = [one for one in near if is_known(name) and one in known and known[one] is None]
     hint = f"did you mean {listed(near, 'or')}?" if near else known_hint(name, known, where)
     if slips:  # the slip is there, where it is only a warning, and not here
@@ -115,8 +118,8 @@ def _unfamiliar(name: str, read_as: str, address: Address, *, on_key: bool) -> I
     try:
         instrument(read_as)
     except UnreadableError as error:
-        near = error.suggestions[:1]
-        meant = f"did you mean {listed(near)}? if not, " if near else ""
+        near = of_kind(read_as) or error.suggestions[:1]
+        meant = f"did you mean {listed(near, 'or')}? if not, " if near else ""
         yield finding(
             f"how the part of `{name}` is written is not known here",
             address,

@@ -11,7 +11,7 @@ from handbook.domain.school_year import MONDAY_TO_FRIDAY
 from handbook.domain.values.dates import weekdays_in
 from handbook.schema.base import Item
 from handbook.schema.scalars import patterns
-from handbook.schema.scalars.fields import Clock, Day, Id, LedBy, Weekday, YesNo
+from handbook.schema.scalars.fields import Bell, Clock, Day, Id, LedBy, Weekday, YesNo
 from handbook.schema.scalars.lists import OrOne
 from handbook.schema.scalars.texts import Name, Word
 
@@ -33,8 +33,8 @@ class Period(Item):
         None,
         description="What it is called, which the office's sheet in the binder shows instead of its id",
     )
-    start: Clock = Field(description="When it begins")
-    end: Clock = Field(description="When it ends")
+    start: Bell = Field(description="When it begins")
+    end: Bell = Field(description="When it ends")
     class_time: YesNo = Field(
         default=True,
         description="No for lunch, an assembly and the like: who misses it misses no class, which the office's sheet in the binder counts",
@@ -54,7 +54,7 @@ class Bells(Item):
     without: tuple[Id, ...] = Field(
         (), description="Periods that there are not on such days, so that nobody meets in them"
     )
-    school_ends: Clock | None = Field(None, description="When school is out")
+    school_ends: Bell | None = Field(None, description="When school is out")
 
 
 class SchoolClosure(Item):

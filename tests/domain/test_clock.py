@@ -6,7 +6,7 @@ from datetime import time
 
 import pytest
 
-from handbook.domain.values.clock import format_clock, parse_clock
+from handbook.domain.values.clock import format_clock, parse_bell, parse_clock
 from handbook.domain.values.unreadable import UnreadableError
 
 
@@ -52,6 +52,13 @@ def test_a_time_is_read(text: str, expected: time) -> None:
         ("1900", "no clock time", ("19:00",)),
         ("at 7 o'clock pm", "no clock time", ("7:00 pm",)),
         ("7:00 PM CST", "no clock time", ("7:00 pm",)),
+        # What was written goes before any example of ours.
+        ("8pm sharp", "no clock time", ("8:00 pm",)),
+        ("around 7 pm", "no clock time", ("7:00 pm",)),
+        ("7pm - 9:15pm", "no clock time", ("7:00 pm", "9:15 pm")),
+        ("doors 6:30 p.m., music 7 p.m.", "no clock time", ("6:30 pm", "7:00 pm")),
+        ("13pm sharp", "no clock time", ("6:30 pm", "18:30")),
+        ("room 7 pmx", "no clock time", ("6:30 pm", "18:30")),
         ("7.75 pm", "no clock time", ("6:30 pm", "18:30")),
         ("6:3 pm", "no clock time", ("6:30 pm", "18:30")),
         ("390", "no clock time", ("6:30 pm", "18:30")),
@@ -64,6 +71,22 @@ def test_a_doubtful_time_is_refused_with_a_way_out(
     with pytest.raises(UnreadableError, match=says) as refused:
         parse_clock(text)
     assert refused.value.suggestions == suggestions
+
+
+@pytest.mark.parametrize(
+    ("text", "suggestions"),
+    [  # bells ring in the morning and early afternoon: common practice, no source
+        ("10.05", ("10:05", "10:05 pm")),
+        ("8:05", ("08:05", "8:05 pm")),
+        ("2:50", ("2:50 pm", "02:50")),
+        ("8am sharp", ("8:00 am",)),
+    ],
+)
+def test_of_two_halves_a_bell_is_in_the_school_day(text: str, suggestions: tuple[str, ...]) -> None:
+    with pytest.raises(UnreadableError) as refused:
+        parse_bell(text)
+    assert refused.value.suggestions == suggestions
+    assert parse_bell("10:05 am") == time(10, 5)
 
 
 @pytest.mark.parametrize("text", ["6:30", "0:30", "midnight", "24:00", "13:00 pm", "0:30 am", "x"])

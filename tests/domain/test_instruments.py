@@ -9,7 +9,14 @@ import pytest
 from music21 import instrument as m21_instrument
 from music21 import pitch as m21_pitch
 
-from handbook.domain.tables.instruments import INSTRUMENTS, Clef, Family, Instrument, instrument
+from handbook.domain.tables.instruments import (
+    INSTRUMENTS,
+    Clef,
+    Family,
+    Instrument,
+    instrument,
+    of_kind,
+)
 from handbook.domain.values.pitch import parse_concert_pitch
 from handbook.domain.values.unreadable import UnreadableError
 from tests.domain.test_transposition import READS_FOR_CONCERT_B_FLAT
@@ -185,3 +192,20 @@ def test_only_percussion_lacks_pitch_and_ranges_hold_an_octave(row: Instrument) 
     low, high, start = row.range.low, row.range.high, row.range.scale_from
     assert low.midi <= start.midi < high.midi
     assert high.midi - low.midi >= 12
+
+
+@pytest.mark.parametrize(
+    ("word", "kind"),
+    [  # by the names in the table itself
+        ("saxophone", {"soprano-saxophone", "alto-saxophone", "tenor-saxophone", "baritone-saxophone"}),
+        ("Saxes", {"soprano-saxophone", "alto-saxophone", "tenor-saxophone", "baritone-saxophone"}),
+        ("drum", {"snare-drum", "bass-drum", "tenor-drums"}),
+        ("kazoo", set()),
+    ],
+)  # fmt: skip
+def test_a_word_for_several_instruments_offers_all_of_them(word: str, kind: set[str]) -> None:
+    assert kind == set(of_kind(word))
+    if kind:
+        with pytest.raises(UnreadableError) as refused:
+            instrument(word)
+        assert set(refused.value.suggestions) == kind

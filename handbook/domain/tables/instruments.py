@@ -240,12 +240,24 @@ _BY_NAME: dict[str, Instrument] = {
 def instrument(name: str) -> Instrument:
     """Find the row for an id, a name or an alias, one or many: `alto-saxophone`, `Alto Sax`, `trumpets`.
 
-    Raises UnreadableError for an unknown name, with the nearest ids.
+    Raises UnreadableError for an unknown name, with the ids of all of its kind, else the nearest.
     """
     wanted = _kebab(name)
-    for one in (wanted, wanted.removesuffix("s"), wanted.removesuffix("es")):
+    for one in _one_or_many(wanted):
         if one in _BY_NAME:
             return _BY_NAME[one]
+    if kind := of_kind(name):
+        raise UnreadableError(f"`{name}` is no instrument that is known here", kind)
     near = difflib.get_close_matches(wanted, _BY_NAME, n=6, cutoff=0.6)
     ids = tuple(dict.fromkeys(_BY_NAME[known].id for known in near))
     raise UnreadableError(f"`{name}` is no instrument that is known here", ids[:3])
+
+
+def of_kind(name: str) -> tuple[str, ...]:
+    """Give the ids of all instruments whose names end with a word, in the table's order: `sax`, `drums`."""
+    words = tuple(f"-{one}" for one in _one_or_many(_kebab(name)))
+    return tuple(dict.fromkeys(row.id for known, row in _BY_NAME.items() if known.endswith(words)))
+
+
+def _one_or_many(wanted: str) -> tuple[str, ...]:
+    return wanted, wanted.removesuffix("s"), wanted.removesuffix("es")

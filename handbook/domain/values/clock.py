@@ -20,6 +20,23 @@ _ALMOST = re.compile(
 )
 
 
+_TIME_IN_TEXT = re.compile(
+    r"(?<![\d:.])(?P<hour>\d{1,2})(?:[:.](?P<minute>\d{2}))?\s?(?P<half>[ap])\.?\s?m\b"
+)
+_MOST_WITHIN = 3
+_SCHOOL_DAY = time(6), time(18)
+
+
+def parse_bell(text: str) -> time:
+    """Read a time as `parse_clock` does, and offer the one within a school day first where two can be meant."""
+    try:
+        return parse_clock(text)
+    except UnreadableError as error:
+        first, last = _SCHOOL_DAY
+        ordered = sorted(error.suggestions, key=lambda one: not first <= parse_clock(one) <= last)
+        raise UnreadableError(error.message, tuple(ordered), sure=error.sure) from None
+
+
 def parse_clock(text: str) -> time:
     """Read `6:30 pm`, `6 pm`, `12:15 a.m.`, `18:30`, `08:05` or `noon`.
 
@@ -40,7 +57,9 @@ def parse_clock(text: str) -> time:
         return _twenty_four_hour(plain, by_day["hour"], int(by_day["minute"]))
     meant = _meant(plain)
     raise UnreadableError(
-        f"`{text.strip()}` is no clock time", meant or _SPELLINGS, sure=len(meant) == 1
+        f"`{text.strip()}` is no clock time",
+        meant or _within(plain) or _SPELLINGS,
+        sure=len(meant) == 1,
     )
 
 
@@ -63,6 +82,16 @@ def _meant(plain: str) -> tuple[str, ...]:
     if found["half"]:
         return (f"{hour}:{minute:02} {found['half']}m",) if 1 <= hour <= _HOURS_OF_HALF else ()
     return _both_halves(hour, minute) if hour <= _HOURS_OF_HALF else (f"{hour}:{minute:02}",)
+
+
+def _within(plain: str) -> tuple[str, ...]:
+    """Give the times that stand in a text with something else: `8pm sharp`, `7 pm to 9 pm`."""
+    found = (
+        f"{int(one['hour'])}:{one['minute'] or '00'} {one['half']}m"
+        for one in _TIME_IN_TEXT.finditer(plain)
+        if 1 <= int(one["hour"]) <= _HOURS_OF_HALF and int(one["minute"] or 0) < _MINUTES_OF_HOUR
+    )
+    return tuple(dict.fromkeys(found))[:_MOST_WITHIN]
 
 
 def _twelve_hour(plain: str, hour: int, minute: int, half: str) -> time:

@@ -48,14 +48,21 @@ _DATE = re.compile(
 )
 _YEAR_FIRST = re.compile(r"(\d{4})[-/. ](\d{1,2})[-/. ](\d{1,2})")
 _YEAR_LAST = re.compile(r"(\d{1,2})[-/. ](\d{1,2})[-/. ](\d{4})")
+_SHORT_YEAR_LAST = re.compile(r"(\d{1,2})[/.](\d{1,2})[/.](\d{2})")
 _MONTH_NAMED = re.compile(
-    r"(?:(?P<before>\d{1,2})\.? )?(?P<month>[a-z]{3,})\.? (?:(?P<after>\d{1,2}),? )?(?P<year>\d{4})"
+    r"(?:(?P<before>\d{1,2})\.? )?(?P<month>[a-z]{3,})\.? (?:(?P<after>\d{1,2})(?:st|nd|rd|th)?,? )?(?P<year>\d{4})"
 )
 _MONTH_AND_DAY = re.compile(
     r"(?:[a-z]+\.?,? )??(?:(?P<before>\d{1,2})\.? )?(?P<month>[a-z]{3,})\.?(?: (?P<after>\d{1,2})(?:st|nd|rd|th)?)?"
 )
 _TWO_NUMBERS = re.compile(r"(\d{1,2})[-/.](\d{1,2})")
+_TWO_DAYS = re.compile(
+    r"(?:(?P<month>[a-z]{3,})\.? |(?P<number>\d{1,2})/)(?P<first>\d{1,2})(?:st|nd|rd|th)?"
+    r" ?(?:-|–|to|and|&|through) ?(?:(?P<later>[a-z]{3,})\.? |(?P<other>\d{1,2})/)?"
+    r"(?P<last>\d{1,2})(?:st|nd|rd|th)?(?:[,/]? ?(?P<year>\d{4}))?"
+)
 _LEAP_YEAR = 2024
+_CENTURY = 2000
 _EXAMPLES = ("2026-12-10", "Thu 2026-12-10")
 _DAYS_OF_WEEK, _MONTHS_OF_YEAR, _SHORT = 7, 12, 3
 
@@ -70,6 +77,7 @@ def parse_date(text: str) -> date:
     found = _DATE.fullmatch(plain)
     if not found:
         _refuse_without_year(plain)
+        _refuse_two_days(plain)
         spelled, agreeing = _iso_spellings(plain)
         raise UnreadableError(
             f"`{plain}` is no date as year-month-day", spelled or _EXAMPLES, sure=agreeing
@@ -186,6 +194,10 @@ def _spellings(plain: str) -> tuple[str, ...]:
     if found := _YEAR_LAST.fullmatch(plain):
         first, second, year = map(int, found.groups())
         return _spelled((year, first, second), (year, second, first))
+    if found := _SHORT_YEAR_LAST.fullmatch(plain):
+        first, second, year = map(int, found.groups())
+        year += _CENTURY
+        return _spelled((year, first, second), (year, second, first))
     if found := _MONTH_NAMED.fullmatch(plain.lower()):
         number = found["before"] or found["after"]
         months = [i for i, name in enumerate(MONTHS, 1) if name.lower().startswith(found["month"])]
@@ -209,6 +221,33 @@ def _refuse_without_year(plain: str) -> None:
         raise UnreadableError(
             f"`{plain}` does not say its year: write the year, then `-{month:02}-{day:02}`"
         )
+
+
+def _refuse_two_days(plain: str) -> None:
+    """Refuse `Nov 25-27`, `Nov 30 to Dec 2` or `11/25-27`, with both days as they are written."""
+    found = _TWO_DAYS.fullmatch(plain.lower())
+    if not found:
+        return
+    begun = _month(found["month"], found["number"])
+    ends = _month(found["later"], found["other"]) or begun
+    days = (begun, int(found["first"])), (ends, int(found["last"]))
+    year = int(found["year"] or _LEAP_YEAR)
+    spelled = _spelled(*((year, *one) for one in days))
+    if len(spelled) < len(days):
+        return
+    if found["year"]:
+        raise UnreadableError(f"`{plain}` names two days, and a date is one", spelled)
+    first, last = (f"`{one[4:]}`" for one in spelled)
+    raise UnreadableError(
+        f"`{plain}` names two days and no year, and a date is one day with its year: "
+        f"the year, then {first} or {last}"
+    )
+
+
+def _month(name: str | None, number: str | None) -> int:
+    """Give the month of a name, of its beginning or of a number; 0 if there is none."""
+    named = (i for i, one in enumerate(MONTHS, 1) if name and one.lower().startswith(name))
+    return next(named, int(number or 0))
 
 
 def _spelled(*parts: tuple[int, int, int]) -> tuple[str, ...]:

@@ -21,7 +21,7 @@ from handbook.domain.road_map import OrderStep, parse_order_step
 from handbook.domain.rudiments import Stroke, parse_sticking, rudiment
 from handbook.domain.tables.counting_systems import COUNTING_SYSTEMS
 from handbook.domain.tables.rudiments import RUDIMENTS, Rudiment
-from handbook.domain.values.clock import parse_clock
+from handbook.domain.values.clock import parse_bell, parse_clock
 from handbook.domain.values.dates import parse_date, parse_weekday
 from handbook.domain.values.keys import ConcertKey, parse_concert_key
 from handbook.domain.values.measures import MeasureSpan, parse_measures
@@ -321,6 +321,11 @@ Clock = Annotated[
     time,
     read_by(parse_clock, "a clock time", _clock_code),
     _written(patterns.CLOCK, "6:30 pm", "18:30"),
+]
+Bell = Annotated[
+    time,
+    read_by(parse_bell, "a clock time", _clock_code),
+    _written(patterns.CLOCK, "8:05 am", "08:05"),
 ]
 Moment = Annotated[
     InstanceOf[StatedMoment],
