@@ -248,6 +248,14 @@ def test_a_room_is_needed_as_long_as_anybody_is_in_it(tmp_path: Path) -> None:
     }
 
 
+def test_a_room_is_open_to_a_band_that_has_duties_before_its_call(tmp_path: Path) -> None:
+    """Walk 5, warm up 20, unpack 5 and duties 30 before 7 pm are an hour; its call says 6:15."""
+    own = "{ensemble: lantern, minutes: {"
+    assert hours(evening(tmp_path, EVENING, own, f"{own}duties: 30, "))["band-room"] == (
+        *("18:00", "20:00"),
+    )
+
+
 def test_a_crew_without_a_room_is_on_the_stage(tmp_path: Path) -> None:
     """It strikes till 8:10 pm, its own hour, after the adults at 7:50 pm; it came after them."""
     row = evening(tmp_path, EVENING, "pick_up: 7:40 pm", "pick_up: 8:10 pm")
