@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -157,3 +158,16 @@ def test_pace_of_each_rehearsal(binder: Binder, pages: dict[str, str]) -> None:
 )
 def test_halves_go_up(value: Fraction, whole: int) -> None:
     assert nearest_whole(value) == whole
+
+
+def test_a_bar_ends_with_its_cycle_though_an_earlier_one_had_finished_more(binder: Binder) -> None:
+    """Begun anew at level 1, and at level 2 by its end: what was finished before is in no bar of it."""
+    ensemble = next(one for one in growth(binder.plan) if one.strands)
+    strand = next(one for one in ensemble.strands if any(one.rows))
+    row = next(one for one in strand.rows if one and one.appearances)
+    again = replace(row, first_level=1, last_level=2, finished_level=4)
+    grown = replace(strand, rows=(again,), next_level=5, top_level=5)
+    (bars,) = level_chart(["Tone"], [grown], ["Fall"]).strands
+    only = replace(grown, rows=(replace(again, finished_level=2),))
+    assert bars.bars == level_chart(["Tone"], [only], ["Fall"]).strands[0].bars
+    assert bars.bars[0].open is None

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date
 from itertools import count
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -161,6 +162,7 @@ def test_a_day_has_the_notes_of_its_concert_and_its_events(
 def test_the_concert_on_the_stand_has_the_notes_of_all_its_bands_once(event_notes: Binder) -> None:
     cycle = next(one for one in event_notes.cycles if one.id == "winter")
     with event_notes.context.speaking():
+        concert: Any
         (concert,) = concerts_data(event_notes, cycle)
     assert len(cycle.held_concerts[0].item.players) > 1
     steps = [step[0] for _, _, steps in concert["bands"] for step in steps]
