@@ -183,6 +183,19 @@ def test_a_rehearsal_on_the_day_of_an_event_has_its_notes(event_notes: Binder) -
     assert with_event
 
 
+def test_what_a_band_joins_in_has_its_notes_where_it_is_played(noted: Binder) -> None:
+    """The hour of the band to which the piece belongs, told to the one that joins in."""
+    cycle = next(one for one in noted.plan.cycles if one.id == "winter")
+    ferry, brass = (
+        next(one for one in cycle.ensembles if one.item.id == name) for name in ("ferry", "brass")
+    )
+    assert [one.piece.item.id for one in brass.joined] == ["ferry-song"]
+    row = next(one for one in ferry.rehearsals if f"{one.rehearsal.day}" == "2026-11-16")
+    with noted.context.speaking():
+        notes = notes_of_rehearsal(noted, cycle, brass, row)
+    assert ("solo",) in [one.lines for one in notes if one.about == "Ferry Song"]
+
+
 def test_the_newest_cycle_is_the_first_on_the_page(seeded: Binder) -> None:
     page = pages_of(binder_files(seeded))[PATH]
     assert 0 < page.index("cycles/winter/cycle.yaml") < page.index("cycles/fall/cycle.yaml")

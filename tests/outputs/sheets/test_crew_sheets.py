@@ -8,12 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from handbook.domain.tables.cautions import CREW_FIRST, CREW_MOVES
 from handbook.domain.values.paper import Paper
 from handbook.outputs.page import Context
+from handbook.outputs.pages import crew
+from handbook.outputs.pages.crew import CrewView
+from handbook.outputs.sheets.kinds.crew import CrewSheetView, crew_sheets
 from handbook.outputs.sheets.model import Imprint, MadeSheet
 from handbook.outputs.sheets.nodes import Node, nodes_of
 from handbook.outputs.sheets.typesetting import typeset
@@ -208,3 +212,22 @@ def test_a_number_keeps_its_order_among_arabic_letters(pages: Mapping[str, MadeP
     assert parts
     by_place = "".join(one.text.strip() for one in sorted(parts, key=lambda one: one.x))
     assert by_place == "555-0142"
+
+
+def test_a_role_is_told_the_ways_on_which_it_carries_something_and_no_others(
+    tmp_path: Path,
+) -> None:
+    context, cycle, _ = evening(tmp_path, CREW)
+    ways = dict[str, list[int]]()
+    with context.speaking():
+        (page,) = crew.pages(context, cycle)
+        view = page.view
+        assert isinstance(view, CrewView)
+        for made in crew_sheets(context, cycle.id, view):
+            assert isinstance(made.view, CrewSheetView)
+            ways[made.view.role.item.id] = [
+                len(lines) for way in made.view.ways for _, lines in way.loads
+            ]
+    assert ways.pop("hosts") == []
+    assert sorted(ways) == ["gong-crew", "stage-crew"]
+    assert all(counts and all(counts) for counts in ways.values())

@@ -15,7 +15,7 @@ from handbook.outputs.page import Context
 from handbook.outputs.pages import calendar as calendar_page
 from handbook.outputs.pages.calendar import CalendarMonth, CalendarView, EventView
 from handbook.outputs.sheets.kinds.month import MonthSheetView, month_sheet
-from handbook.outputs.sheets.kinds.month_squares import MonthDay
+from handbook.outputs.sheets.kinds.month_squares import FullDay, MonthDay
 from handbook.outputs.sheets.making import made_sheet
 from handbook.outputs.sheets.model import Sheet
 from tests.outputs.sheets.reading import page_texts, words_of
@@ -218,3 +218,14 @@ def test_the_calendar_leads_to_a_sheet_of_each_month_with_something_on() -> None
             content = pdf_on(sheets[f"calendar/calendar-2026-12-{language}.pdf"])
             (said,) = map(words_of, page_texts(content))
             assert "7:00 pm Winter <Concert> & friends Great Hall" in said
+
+
+def test_of_what_is_alike_the_later_is_left_out_first() -> None:
+    """Who looks in the morning reads on from there."""
+    day = date(2026, 11, 3)
+    full = FullDay(day, [event(day, f"Band {hour}", hour=hour) for hour in (8, 9, 10)])
+    full.brief = True
+    full.leave_out()
+    assert full.out == {2}
+    full.leave_out()
+    assert full.out == {1, 2}

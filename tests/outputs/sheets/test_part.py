@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from datetime import date, timedelta
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
@@ -10,6 +14,8 @@ from handbook.domain.values.paper import Paper
 from handbook.outputs.page import Context, Page
 from handbook.outputs.pages import part
 from handbook.outputs.pages.part import PartView
+from handbook.outputs.sheets.kinds import part as part_kind
+from handbook.outputs.sheets.kinds.part import PartSheetView, part_sheet
 from handbook.outputs.sheets.model import MadeSheet
 from handbook.plan.model import EnsemblePlan
 from tests.outputs.sheets.reading import page_texts, structure, words_of
@@ -122,3 +128,21 @@ def test_each_week_heads_a_column(
     kinds = [one.kind for one in structure(content).walk()]
     assert kinds.count("TH") == len(view_of(pages[0]).weeks) + 1
     assert len(page_texts(content)) <= 2
+
+
+@pytest.mark.parametrize(("weeks", "columns"), [(9, [9]), (10, [5, 5]), (19, [7, 7, 5])])
+def test_weeks_that_need_several_tables_are_shared_evenly(
+    weeks: int, columns: list[int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nine fit beside each other; a tenth alone in a table would be a waste of a page."""
+    monkeypatch.setattr(part_kind, "evening_weeks", lambda *_: ())
+    context = Context(small_plan(), "en")
+    mondays: Any = tuple(
+        SimpleNamespace(monday=date(2026, 8, 31) + timedelta(weeks=week)) for week in range(weeks)
+    )
+    with context.speaking():
+        page = next(part.pages(context, CYCLE, CYCLE.ensembles[0]))
+        view = replace(view_of(page), weeks=mondays)
+        (sheet,) = part_sheet(context, CYCLE, CYCLE.ensembles[0], [view])
+    assert isinstance(sheet.view, PartSheetView)
+    assert [len(table.weeks) for table in sheet.view.tables] == columns
