@@ -28,13 +28,14 @@ def concert_room_twice(plan: Plan) -> Iterator[Problem]:
     """One room is needed twice at the same time on concert day.
 
     A band's room is its own from the time it must be ready there until the last of it has
-    packed: its cases stay there while it plays.
+    packed: its cases stay there while it plays. Two bands may share one if they warm up in
+    turn; at the same minutes it is asked whether that is meant, and nothing stops.
 
     Bad:
 
         calls:
           - {ensemble: harbor, room: band-room}
-          - {ensemble: lantern, room: band-room}   # harbor's cases are there until 7:20 pm
+          - {ensemble: lantern, room: band-room}   # both warm up at 6:25 pm
 
     Good:
 
@@ -47,6 +48,15 @@ def concert_room_twice(plan: Plan) -> Iterator[Problem]:
             f"{conflict.room} is needed twice {_when(conflict)}: for {conflict.first.what} and for {conflict.second.what}",
             conflict,
             "move one of them to another room, or to another time",
+        )
+    for conflict in _conflicts(plan, Clash.WARM_UPS_TOGETHER):
+        yield replace(
+            _clash(
+                f"two bands are in {conflict.room} at once {_when(conflict)}: {conflict.first.what} and {conflict.second.what}",
+                conflict,
+                "move one of them to another room or another time; if there is one room alone, let them warm up in turn, each with a `call` of its own",
+            ),
+            severity=Severity.WARNING,
         )
 
 

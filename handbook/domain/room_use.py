@@ -43,6 +43,7 @@ class Clash(StrEnum):
     """What is wrong, named for the bad thing."""
 
     ROOM_TWICE = "room_twice"
+    WARM_UPS_TOGETHER = "warm_ups_together"  # of two bands, in one room
     PLAYERS_TWICE = "players_twice"
     WARM_UP_OVER_PERFORMANCE = "warm_up_over_performance"
     CALL_BEFORE_SCHOOL_OUT = "call_before_school_out"
@@ -237,6 +238,9 @@ def _clash(
     if first.room == second.room:
         # Their own cases are in nobody's way, only another band's are.
         own = share_players(first.ensembles, second.ensembles, wholly)
+        if purposes == {Purpose.WARM_UP} and not own:
+            # Two bands leave their cases in one room, and warm up in turn.
+            return (Clash.WARM_UPS_TOGETHER, together) if together else None
         held = together if own else _overlap(first.span, second.span)
         return (Clash.ROOM_TWICE, held) if held else None
     return (Clash.PLAYERS_TWICE, together) if together and shared else None

@@ -34,10 +34,16 @@ def at(clock: str) -> datetime:
 
 
 def use(
-    key: str, room: str, span: str, *ensembles: str, purpose: Purpose = Purpose.WARM_UP
+    key: str,
+    room: str,
+    span: str,
+    *ensembles: str,
+    purpose: Purpose = Purpose.WARM_UP,
+    wanted: str = "",
 ) -> RoomUse:
-    start, end = span.split("-")
-    return RoomUse(Ref(ItemType.USE, key), room, at(start), at(end), ensembles, purpose)
+    (start, end), (first, last) = span.split("-"), (wanted or span).split("-")
+    inside = (at(first), at(last)) if wanted else None
+    return RoomUse(Ref(ItemType.USE, key), room, at(start), at(end), ensembles, purpose, inside)
 
 
 def told(conflicts: tuple[Conflict, ...]) -> list[str]:
@@ -58,8 +64,24 @@ ON_STAGE = use("show", "stage", "19:00-19:30", "symphonic", purpose=Purpose.PERF
                 use("a", "band", "18:00-18:30", "concert"),
                 use("b", "band", "18:20-18:50", "beginners"),
             ],
-            ["room_twice a b 18:20-18:30"],
+            ["warm_ups_together a b 18:20-18:30"],
             id="one room for two ensembles",
+        ),
+        pytest.param(
+            [
+                use("a", "band", "18:00-19:30", "concert", wanted="18:00-18:30"),
+                use("b", "band", "18:20-19:50", "beginners", wanted="18:30-19:00"),
+            ],
+            [],
+            id="two bands that warm up in turn leave their cases in one room",
+        ),
+        pytest.param(
+            [
+                use("a", "band", "18:00-19:30", "concert", wanted="18:00-18:30"),
+                use("b", "band", "19:00-19:15", "beginners", purpose=Purpose.OTHER),
+            ],
+            ["room_twice a b 19:00-19:15"],
+            id="what else is in a room is in the way of cases",
         ),
         pytest.param(
             [
@@ -132,7 +154,7 @@ ON_STAGE = use("show", "stage", "19:00-19:30", "symphonic", purpose=Purpose.PERF
                 use("b", "band", "18:20-18:50", "beginners"),
                 use("a", "band", "18:00-18:30", "jazz"),
             ],
-            ["room_twice b a 18:20-18:30", "room_twice c b 18:40-18:50"],
+            ["warm_ups_together b a 18:20-18:30", "warm_ups_together c b 18:40-18:50"],
             id="in order of time",
         ),
     ],

@@ -138,18 +138,12 @@ def test_pages_and_the_plan_tell_them(tmp_path: Path) -> None:
     assert '"room": "cafeteria"' in text
 
 
-@pytest.mark.parametrize(
-    ("shares", "expected"),
-    [
-        ("{lantern: 4}", [("room_twice", ("program", 0), ("program", 1))]),
-        ("{lantern: 9}", []),  # all of Harbor are in Lantern: they are there at any rate
-        ("[lantern]", []),  # nobody has said how many
-    ],
-)
-def test_two_bands_in_one_room_that_share_some_players(
-    shares: str, expected: list[object], tmp_path: Path
-) -> None:
-    """Harbor's cases are in the dock until 7:14:53, while Lantern's other 17 unpack there from 7:00:53."""
+@pytest.mark.parametrize("shares", ["{lantern: 4}", "{lantern: 9}", "[lantern]"])
+def test_two_bands_in_one_room_that_share_some_players(shares: str, tmp_path: Path) -> None:
+    """Harbor's cases are in the dock until 7:14:53, while Lantern unpacks there from 7:00:53.
+
+    Cases are in nobody's way, whoever is in both bands: a small school has one such room.
+    """
     pause = "before: [{what: intermission, minutes: 40}], room: dock"
     both = TURNS.replace("room: band-room", pause)
     files = changed(
@@ -159,7 +153,7 @@ def test_two_bands_in_one_room_that_share_some_players(
         f"    shares_players_with: {shares}\n    instruments: {{flute: 4,",
     )
     found = day(tmp_path, HEAD + both + STEPS, files)
-    assert [one for one in clashes(found) if one[0] == "room_twice"] == expected
+    assert not [one for one in clashes(found) if one[0] in {"room_twice", "warm_ups_together"}]
 
 
 @pytest.mark.parametrize(

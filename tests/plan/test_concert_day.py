@@ -503,7 +503,7 @@ SHARED = "    shares_players_with: [lantern]\n    room: band-room\n    instrumen
         ),
         pytest.param(
             "calls:\n  - {ensemble: harbor, room: dock}\n  - {ensemble: lantern, room: dock}\n",
-            [("room_twice", ("calls", 0), ("calls", 1))],
+            [("warm_ups_together", ("calls", 0), ("calls", 1))],
             id="two bands, one room",
         ),
         pytest.param(

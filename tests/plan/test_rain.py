@@ -105,7 +105,9 @@ def test_hours_and_stock_of_the_other_place_are_checked(tmp_path: Path) -> None:
 def test_a_room_that_is_taken_then_is_told(tmp_path: Path) -> None:
     same = RAIN.replace("{harbor: band-room}", "{harbor: band-room, lantern: band-room}")
     found = [one.message for one in checked(PLAN_CHECKS, outside(tmp_path, same).plan)]
-    assert any("Band room is needed twice" in one and "in bad weather" in one for one in found)
+    assert any(
+        "two bands are in Band room at once" in one and "in bad weather" in one for one in found
+    )
 
 
 def test_another_date_is_in_the_calendar(tmp_path: Path) -> None:

@@ -275,7 +275,8 @@ def _once_a_ride(groups: Sequence[GroupDay]) -> Iterator[GroupDay]:
 
 def _told(day: _Day, conflict: Conflict) -> DayConflict:
     rooms = {placed.use.ref: placed.row.room for placed in day.uses}
-    room = rooms.get(conflict.first) if conflict.clash is Clash.ROOM_TWICE else None
+    of_rooms = {Clash.ROOM_TWICE, Clash.WARM_UPS_TOGETHER}
+    room = rooms.get(conflict.first) if conflict.clash in of_rooms else None
     sides = day.sides if conflict.clash is Clash.ROOM_TWICE else {**day.sides, **day.warm_ups}
     second = sides[conflict.second]
     opens = day.ground.item.opens
