@@ -58,6 +58,19 @@ class Tablet:
     def tap(self, key: str) -> None:
         self.page.locator(f'[data-key="{key}"]').first.tap()
 
+    def late(self, key: str) -> None:
+        """Choose what helps when class runs late."""
+        self.tap("late")
+        self.tap(key)
+
+    def drop_last(self) -> bool:
+        """Drop the last block that may fall out, and tell whether there was one."""
+        self.tap("late")
+        found = self.page.locator(".is-choice [data-key^='drop ']").first
+        key = found.get_attribute("data-key") or ""
+        found.tap()
+        return key != "drop none"
+
     def press(self, key: str) -> None:
         """Work a button by key, as it is reached with Tab."""
         button = self.page.locator(f'[data-key="{key}"]').first

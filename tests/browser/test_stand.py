@@ -263,10 +263,8 @@ def test_one_tap_shares_what_is_left_and_the_end_stays(tablet: Tablet) -> None:
 
 def test_another_tap_drops_the_last_block_and_never_the_close(tablet: Tablet) -> None:
     page = tablet.at("2026-10-20T11:06:00-05:00")
-    for _ in range(12):
-        if page.locator('[data-key="drop"]').count() == 0:
-            break
-        tablet.tap("drop")
+    while tablet.drop_last():
+        pass
     lasts = [one[1] for one in times(page)]
     assert lasts.count("dropped") == len(lasts) - 4  # set-up, warm-up, notices and close are left
     assert lasts[-1] == "3 min"
@@ -276,18 +274,21 @@ def test_another_block_than_the_last_is_dropped_where_the_last_is_needed(tablet:
     """From the foot of the card, or from the block itself; the run-through at the end stays."""
     page = tablet.at("2026-10-21T10:20:30-05:00")
     before = times(page)
-    tablet.tap("drop other")
-    choices = page.locator(".is-choice button")
-    assert [one.partition(", ")[0] for one in choices.all_inner_texts()][-1] == "Drop nothing"
-    assert choices.count() > 3
-    expect(choices.first).to_be_focused()
+    tablet.tap("late")
+    expect(page.locator(".is-choice button").first).to_be_focused()
+    expect(page.locator(".is-choice button").last).to_have_text("Change nothing")
+    choices = page.locator(".is-choice [data-key^='drop ']:not([data-key='drop none'])")
+    told = choices.all_inner_texts()
+    assert len(told) >= 3
+    assert len({*told}) == len(told), "each by its name and measures"
+    assert all("mm." in one and one.endswith(" min") for one in told)
     tablet.tap("drop none")
     assert times(page) == before
-    tablet.tap("drop other")
-    key = choices.first.get_attribute("data-key")
+    tablet.tap("late")
+    key = choices.last.get_attribute("data-key")
     assert key is not None
     place = int(key.removeprefix("drop "))
-    choices.first.tap()
+    choices.last.tap()
     found = times(page)
     assert [one[1] == "dropped" for one in found] == [n == place for n in range(len(found))]
     assert found[-1][0] == before[-1][0], "the close"
@@ -549,7 +550,7 @@ def test_all_is_worked_by_keyboard_and_the_focus_stays(tablet: Tablet) -> None:
                 "[document.activeElement.dataset.key, document.activeElement.getAttribute('aria-pressed')]"
             )
             assert pressed == [key, "true"]
-    wanted = {"share", "drop", "stay", "next", "block 0", "note", "save log", "all rehearsals"}
+    wanted = {"late", "stay", "next", "block 0", "note", "save log", "all rehearsals"}
     assert wanted <= {*reached}
 
 
@@ -637,7 +638,7 @@ def test_whatever_sounds_is_stopped_in_one_place(tablet: Tablet) -> None:
 def test_one_tap_says_that_the_band_is_still_on_the_block_before(tablet: Tablet) -> None:
     page = tablet.at("2026-10-20T11:06:00-05:00")
     expect(page.locator(".block-name")).to_have_text("Thanks and notices")
-    tablet.tap("still")
+    tablet.late("still")
     expect(page.locator(".block-name")).to_have_text("Warm up")
     expect(page.locator("[data-left]")).to_have_text("+1:00")
     tablet.tap("next")

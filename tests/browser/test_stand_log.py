@@ -87,9 +87,8 @@ def test_a_passage_that_another_block_played_is_not_left_out(tablet: Tablet) -> 
 
 def test_a_dropped_block_leaves_out_its_passages_until_that_is_undone(tablet: Tablet) -> None:
     page = tablet.at("2026-10-21T10:35:00-05:00")
-    for _ in range(9):
-        if page.locator('[data-key="drop"]').count():
-            tablet.tap("drop")
+    while tablet.drop_last():
+        pass
     assert "not_done: [chase]" in log_text(page)
     while page.locator('[data-key="undo"]').count():
         tablet.tap("undo")

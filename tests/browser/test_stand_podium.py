@@ -158,6 +158,81 @@ def test_rooms_of_sectionals_stand_large_in_the_card(tablet: Tablet) -> None:
     expect(rooms).to_have_count(0)
 
 
+# --- Late, and the hand on the baton ----------------------------------------------------------------
+
+
+def test_it_says_how_far_behind_class_is(tablet: Tablet) -> None:
+    """Notices are planned for 10:15 to 10:18."""
+    page = tablet.at("2026-10-21T10:16:00-05:00")
+    behind = page.locator(".behind")
+    expect(behind).to_be_hidden()
+    tablet.tap("stay")
+    planned = page.locator(".line-time").all_inner_texts()
+    tablet.later("2026-10-21T10:22:10-05:00")
+    expect(behind).to_have_text("Behind by 4 min")
+    # What is ahead stands at the hours that it would have if class went on now.
+    hours = page.locator(".line-time").all_inner_texts()
+    assert hours[:3] == planned[:3]
+    assert hours[3] == "10:22 am"
+    assert hours[-1] == planned[-1], "the close"
+    tablet.later("2026-10-21T10:23:05-05:00")
+    assert page.locator(".line-time").all_inner_texts()[3] == "10:23 am"
+    expect(behind).to_have_text("Behind by 5 min")
+    tablet.tap("next")
+    assert page.locator(".line-time").all_inner_texts()[3] == "10:23 am"
+    expect(page.locator(".pace-row .pace-button")).to_have_text(["Next now", "Stay", "Late …"])
+
+
+def test_a_pedal_that_turns_pages_goes_on_and_back(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:16:00-05:00")
+    at = "shown.on"
+    assert page.evaluate(at) == 2
+    page.keyboard.press("PageDown")
+    assert page.evaluate(at) == 3
+    page.keyboard.press("ArrowRight")  # within two seconds it is the same foot
+    assert page.evaluate(at) == 3
+    page.clock.set_fixed_time("2026-10-21T10:16:03-05:00")
+    page.locator("#log-note").focus()
+    page.keyboard.press("ArrowRight")
+    assert page.evaluate(at) == 3
+    page.locator("#log-note").blur()
+    page.keyboard.press("ArrowLeft")
+    assert page.evaluate(at) == 2
+    page = tablet.at("2026-10-21T09:55:00-05:00")
+    page.keyboard.press("PageDown")
+    assert page.evaluate(at) == -1, "before class it is a key that scrolls"
+
+
+def test_joins_are_kept_row_by_row_or_all_at_once_above_what_to_watch(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:44:30-05:00")
+    rows = page.locator(".card .reached")
+    expect(rows).to_have_count(2)
+    lowest = max(one["y"] for one in (row.bounding_box() for row in rows.all()) if one)
+    notes = page.locator(".card .notes").first.bounding_box()
+    assert notes is not None
+    assert lowest < notes["y"]
+    every = page.locator('[data-key="all as planned"]')
+    every.tap()
+    for row in rows.all():
+        expect(row).to_have_attribute("aria-pressed", "true")
+    kept = page.evaluate("Object.keys(shown.went.reached).sort()")
+    assert kept == ["chase", "opening"]
+    every.tap()
+    assert page.evaluate("Object.keys(shown.went.reached)") == []
+
+
+def test_thanks_come_first_in_the_log_and_its_button_stays_in_sight(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-21T10:51:00-05:00")
+    keys = page.locator(".log button").evaluate_all("all => all.map((one) => one.dataset.key)")
+    assert keys[0] == "log thanked"
+    tablet.tap("log thanked")
+    expect(page.locator(".log-text")).to_contain_text("thanked: [")
+    page.set_viewport_size({"width": 820, "height": 620})
+    page.locator(".log-thanked").evaluate("(one) => one.scrollIntoView({ block: 'start' })")
+    expect(page.locator('[data-key="save log"]')).to_be_in_viewport(ratio=1)
+    page.set_viewport_size({"width": 820, "height": 1180})
+
+
 # --- The day of a concert --------------------------------------------------------------------------
 
 

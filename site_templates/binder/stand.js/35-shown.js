@@ -6,7 +6,7 @@ const shown = {
   went: null, // how it went so far
   course: null,
   looked: null, // the place of a block that is looked at though it is not on
-  choosing: false, // whether the foot of the card asks which block is to be dropped
+  choosing: false, // whether the foot of the card asks what to do when class is late
 
   take(rehearsal) {
     if (this.rehearsal === rehearsal) return;
@@ -78,7 +78,7 @@ const shown = {
   chooseDrop(isOpen) {
     this.choosing = isOpen;
     redraw();
-    const first = document.querySelector(isOpen ? ".is-choice button" : "[data-key='drop other']");
+    const first = document.querySelector(isOpen ? ".is-choice button" : "[data-key='late']");
     if (first) first.focus({ preventScroll: true });
   },
 

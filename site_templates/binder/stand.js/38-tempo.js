@@ -37,9 +37,9 @@ class Goer {
     return [sign, this.track ? String(Number(this.track.bpm.toFixed(3))) : typedTempos.get(this.id) || this.begins(), beat];
   }
 
-  step(bpm) {
+  step(bpm, isDrawn = true) {
     if (this.track) this.track.setBpm(bpm); else typedTempos.set(this.id, String(bpm));
-    redraw();
+    if (isDrawn) redraw();
   }
 
   // A tempo whose number may be written over, since a band does not always play at a mark of the
@@ -134,7 +134,7 @@ class Goer {
     return made;
   }
 
-  // Of several passages: one narrow row for what was reached, behind the notes.
+  // Of several passages at one tempo: one narrow row for what was reached.
   keptLine() {
     return element("li", "log-line", element("span", "", element("b", "", this.name), " ", markOf(this.mark)), element("div", "tools", ...this.keeper("card")));
   }

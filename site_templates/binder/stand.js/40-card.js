@@ -69,7 +69,28 @@ function drawTempos(goers) {
   if (goers.length < 2) return goers.map((one) => one.draw());
   const [first] = goers;
   const isSame = goers.every((one) => String(one.mark) === String(first.mark));
-  return isSame ? [first.drawTempo("")] : goers.map((one) => one.drawTempo(one.name));
+  const logged = goers.filter((one) => one.logged);
+  const asPlanned = logged.length > 1 ? [element("div", "tools", allAsPlanned(logged))] : [];
+  if (!isSame) return [...goers.map((one) => one.drawTempo(one.name, one.logged ? one.keeper("card") : [])), ...asPlanned];
+  const kept = element("ul", "log-lines", ...logged.map((one) => one.keptLine()));
+  return [first.drawTempo(""), ...(logged.length ? [kept] : []), ...asPlanned];
+}
+
+// One tap keeps all passages of a block at the tempos of the plan; another takes that back.
+function allAsPlanned(goers) {
+  const planned = Object.fromEntries(goers.map(({ logged, tempo }) => [logged.key, `${logged.beat} = ${tempo[1]}`]));
+  const keys = Object.keys(planned);
+  const isKept = keys.every((key) => shown.went.reached[key] === planned[key]);
+  const words = gettext("All as planned");
+  const made = button("all as planned", "keep", isKept ? `✓ ${words}` : words, () => {
+    for (const one of goers) one.step(Number(one.tempo[1]), false);
+    shown.note((before) => {
+      const others = Object.entries(before.reached).filter(([key]) => !keys.includes(key));
+      return { reached: Object.fromEntries([...others, ...(isKept ? [] : Object.entries(planned))]), notDone: before.notDone.filter((one) => !keys.includes(one)) };
+    });
+  });
+  made.setAttribute("aria-pressed", String(isKept));
+  return made;
 }
 
 function drawBlock(rehearsal, place, first = []) {
@@ -82,7 +103,6 @@ function drawBlock(rehearsal, place, first = []) {
   if (block.kind === "warm_up" && rehearsal.warmUp) made.append(...drawWarmUp(rehearsal));
   if (block.kind === "notices") made.append(...drawNotices(rehearsal));
   const tuning = element("div", "tools", ...drones);
-  const kept = goers.length > 1 ? goers.filter((one) => one.logged).map((one) => one.keptLine()) : [];
-  if (block.passages) made.append(...notesOf(block), kept.length ? element("ul", "log-lines", ...kept) : "", tuning); else if (["warm_up", "fundamentals"].includes(block.kind)) made.append(tuning, ...notesOf(block));
+  if (block.passages) made.append(...notesOf(block), tuning); else if (["warm_up", "fundamentals"].includes(block.kind)) made.append(tuning, ...notesOf(block));
   return made;
 }

@@ -1,7 +1,15 @@
 // ---- The day: its order with clock times, and all that belongs to it ----------------------------
 
-function blockLine(rehearsal, place) {
-  const block = rehearsal.blocks[place], { start, end, dropped } = shown.course[place];
+// The course as it would be if a block that is held past its time were let go now.
+function courseAhead(rehearsal, now) {
+  const { went, course, on } = shown;
+  if (went.held === null || went.held !== on || now < course[on].end || now >= endOf(rehearsal)) return course;
+  const block = nextToBegin();
+  return block < course.length ? courseOf(rehearsal, { turns: [...went.turns, { block, at: Math.floor(now / MINUTE) * MINUTE }] }) : course;
+}
+
+function blockLine(rehearsal, place, course) {
+  const block = rehearsal.blocks[place], { start, end, dropped } = course[place];
   const planned = plannedCourse(rehearsal)[place];
   const moved = Math.round((start - planned.start) / MINUTE);
   const line = button(`block ${place}`, "line", "", () => shown.look(place));
@@ -18,8 +26,9 @@ function blockLine(rehearsal, place) {
 
 function drawOrder(rehearsal) {
   const list = element("ol", "order");
+  const course = courseAhead(rehearsal, moment());
   rehearsal.blocks.forEach((_, place) => {
-    const item = element("li", "", blockLine(rehearsal, place));
+    const item = element("li", "", blockLine(rehearsal, place, course));
     item.dataset.place = place;
     list.append(item);
   });
@@ -57,28 +66,30 @@ function drawThanksNext(rehearsal) {
 
 // Whom to thank, and where to look for what to thank them for; one tap keeps that it was said.
 function drawThanks({ thanks = {} }) {
-  const { whom, sentence, ids = [], look = [] } = thanks;
+  const { whom, sentence, ids = [] } = thanks;
   if (!whom && !sentence) return [];
   const made = element("div", "thanks");
   if (whom) made.append(element("p", "", element("b", "", gettext("Thank today: %(whom)s", { whom }))));
   if (sentence) made.append(htmlElement("p", "", sentence));
-  made.append(...drawLook(look));
-  if (ids.length) {
-    const { went } = shown;
-    const isKept = ids.every((id) => went.thanked.includes(id));
-    const keep = button("thanked", "keep", isKept ? gettext("Thanked: kept") : gettext("Keep as thanked"), () => shown.note({ thanked: isKept ? [] : ids }));
-    keep.setAttribute("aria-pressed", String(isKept));
-    made.append(element("div", "tools", keep));
-  }
+  made.append(...keepThanked("thanked", ids));
   return [made];
 }
 
+// One tap keeps that it was said, another takes it back.
+function keepThanked(key, ids) {
+  if (!ids.length) return [];
+  const isKept = ids.every((id) => shown.went.thanked.includes(id));
+  const keep = button(key, "keep", isKept ? gettext("Thanked: kept") : gettext("Keep as thanked"), () => shown.note({ thanked: isKept ? [] : ids }));
+  keep.setAttribute("aria-pressed", String(isKept));
+  return [element("div", "tools", keep)];
+}
+
 function drawNotices(rehearsal) {
-  const { notices = [], habit } = rehearsal;
+  const { notices = [], habit, thanks: { look = [] } = {} } = rehearsal;
   const made = drawThanks(rehearsal);
   if (notices.length) made.push(element("ul", "notices", ...notices.map((html) => htmlElement("li", "", html))));
   if (habit) made.push(element("p", "habit", htmlElement("b", "", habit[0]), " ", htmlElement("span", "", habit[1])));
-  return made;
+  return [...made, ...drawLook(look)];
 }
 
 function listed(title, lines, className = "") {

@@ -96,14 +96,20 @@ const logView = {
     text.tabIndex = 0;
     const made = element("section", "log",
       element("h2", "", gettext("Log of this rehearsal")),
+      ...this.thanked(rehearsal),
       ...drawReached(rehearsal),
       ...fields,
-      element("div", "tools", button("save log", "wide primary", gettext("Save the log file"), () => saveLog(rehearsal))),
+      element("div", "tools log-save", button("save log", "wide primary", gettext("Save the log file"), () => saveLog(rehearsal))),
       element("p", "log-saving"));
     if (rehearsal.log.there) made.append(element("p", "own", gettext("A log of this rehearsal lies there already: %(file)s. Put both together, or take its place.", { file: rehearsal.log.there })));
     made.append(element("details", "", element("summary", "", gettext("The file as text, to copy")), text));
     this.write(rehearsal, made);
     return made;
+  },
+
+  thanked({ thanks: { whom, ids = [] } = {} }) {
+    const keep = keepThanked("log thanked", ids);
+    return keep.length && whom ? [element("div", "log-thanked", element("span", "", gettext("Thank today: %(whom)s", { whom })), ...keep)] : keep;
   },
 
   keyOf: (rehearsal) => leftOut(rehearsal, shown.went, moment()).join(" "),

@@ -95,6 +95,7 @@ function drawCard(rehearsal) {
 
 const standView = {
   instead: null, // what stands in place of a rehearsal
+  heldFor: -1, // and for which minute of a block that is held
   drawn: "", // what the card was drawn for, beside what the director does
 
   draw(place, rehearsal) {
@@ -115,7 +116,11 @@ const standView = {
     const parts = kind === "on" ? [drawCard(rehearsal), day, unsafe, log] : [unsafe, drawCard(rehearsal), day, log];
     place.replaceChildren(drawTop(rehearsal), ...notSaved.drawStorage(), ...parts.filter(Boolean));
     this.drawn = this.keyOf(rehearsal);
+    this.heldFor = this.heldMinutes(rehearsal, moment());
   },
+
+  // The minute that a held block is in, past its time: then the hours ahead are others.
+  heldMinutes: (rehearsal, now) => (courseAhead(rehearsal, now) === shown.course ? -1 : Math.floor(now / MINUTE)),
 
   keyOf(rehearsal) {
     const instead = insteadNow();
@@ -137,6 +142,7 @@ const standView = {
       tickInstead(this.instead, place, now);
       return;
     }
+    if (this.heldFor !== this.heldMinutes(rehearsal, now)) redraw();
     this.time(place, rehearsal, now);
     markOrder();
     logView.tick(rehearsal);
@@ -175,6 +181,7 @@ const standView = {
     write(".card-clock", times && kind !== "before" ? gettext("%(start)s to %(end)s", { start: clockAt(rehearsal, times.start), end: clockAt(rehearsal, times.end) }) : "");
     const seconds = times ? times.end - now : 0;
     const isOver = kind === "on" && seconds <= 0;
+    if (kind === "on" && card.querySelector(".behind")) write(".behind", behindText(rehearsal, now));
     write("[data-left]", kind === "on" ? (isOver ? overText(-seconds) : leftText(seconds)) : "");
     card.classList.toggle("is-last-minute", kind === "on" && !isOver && seconds <= MINUTE);
     card.classList.toggle("is-over-time", isOver);
