@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import click
@@ -13,6 +14,7 @@ from handbook.cli.exit_codes import Exit
 from handbook.cli.folder import content_folder, folder_argument
 from handbook.cli.lacking_lines import lacking_lines
 from handbook.cli.messages import as_typed, wants_colour
+from handbook.ledger.places import LEDGER
 from handbook.pipeline import has_errors, load_problems
 from handbook.report import report_github, report_json, report_text
 
@@ -60,4 +62,21 @@ def command(folder: Path | None, form: str, translations: bool) -> int:
         if is_of_another_version(content):
             renew = as_typed("fix", content)
             click.echo(f"What your editor knows of the fields is of another version: `{renew}`.")
+        for line in _lost_ledger(content):
+            click.echo(line)
     return Exit.PROBLEMS if has_errors(found) else Exit.CLEAN
+
+
+def _lost_ledger(content: Path) -> Iterator[str]:
+    """Tell that the list of publications is gone, where its copy still lies beside the usual place of the site."""
+    if (content / LEDGER).exists():
+        return
+    from handbook.cli.publish import USUAL_TARGET  # noqa: PLC0415 - most need nothing of it
+    from handbook.domain.history import NO_HISTORY  # noqa: PLC0415
+    from handbook.publishing.forgotten import forgotten  # noqa: PLC0415
+    from handbook.publishing.workplace import work_folder  # noqa: PLC0415
+
+    lost = forgotten(work_folder(content.resolve().parent / USUAL_TARGET), NO_HISTORY)
+    if lost:
+        yield f"`{as_typed('publish', content)}` will stop: {lost.sentence()}."
+        yield lost.way_back(content)

@@ -215,7 +215,11 @@ def test_a_ledger_that_is_lost_stops_and_its_copy_mends_it(run: Run) -> None:
     assert (code, out) == (1, "")
     assert "publication 1 was made here, and the content folder does not remember it" in err
     copy = re.search(r"put (\S+) in the place of (\S+)\.\n", err)
+    code, out, _ = run("check", "content")
+    assert code == 0
+    assert "will stop: publication 1 was made here" in out
     assert copy
+    assert copy[0] in out
     assert site() == before
     assert not Path("content/.published").exists()
 
@@ -226,6 +230,7 @@ def test_a_ledger_that_is_lost_stops_and_its_copy_mends_it(run: Run) -> None:
 
     Path(copy[2]).parent.mkdir()
     shutil.copyfile(other, copy[2])
+    assert "will stop" not in run("check", "content")[1]
     assert "Publication 2, " in run("publish", "content", "--yes")[1]
 
 
