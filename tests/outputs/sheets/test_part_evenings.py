@@ -12,11 +12,13 @@ import pytest
 
 from handbook.domain.evenings import HomeShare
 from handbook.domain.home_days import HomeEvening, home_evenings
+from handbook.domain.tables.rudiments import RUDIMENTS
 from handbook.domain.values.paper import Paper
+from handbook.domain.values.tempo import parse_tempo
 from handbook.outputs.page import Context, Page
 from handbook.outputs.pages import part
 from handbook.outputs.pages.part import PartView
-from handbook.outputs.sheets.kinds.part import PartSheetView
+from handbook.outputs.sheets.kinds.part import HowExercise, OwnExercise, PartSheetView
 from handbook.outputs.sheets.kinds.part_evenings import (
     Alike,
     EveningView,
@@ -29,7 +31,7 @@ from handbook.outputs.sheets.model import MadeSheet
 from handbook.pipeline import load_plan
 from handbook.plan.evenings import home_days, home_passages, home_sets, passage_id
 from handbook.plan.model import CyclePlan, EnsemblePlan, Plan
-from tests.outputs.sheets.reading import page_texts, words_of
+from tests.outputs.sheets.reading import page_texts, runs, words_of
 from tests.outputs.sheets.small_plan import (
     CONTENT,
     ENVIRONMENT,
@@ -43,6 +45,12 @@ CYCLE_FILE = "cycles/winter/cycle.yaml"
 # The same days by hand, so that no pattern of ours is asked.
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = {10: "Oct", 11: "Nov", 12: "Dec"}
+# What the scales of the small folder's fundamentals sound.
+CONCERT = {"long-tones": "B♭", "minor": "G"}
+PARADIDDLE = next(one for one in RUDIMENTS if one.name == "Single Paradiddle")
+# What is read for concert G minor: the note that a written C sounds is B♭ on a trumpet and C on a trombone
+# (music21's instruments, as in tests/domain/test_instruments.py); a euphonium reads as a trombone does.
+READ = {"Trumpet": "A minor", "Trombone": "G minor", "Euphonium": "G minor"}
 Made = tuple[Context, list[Page], dict[str, MadeSheet]]
 
 
@@ -72,16 +80,17 @@ def winter(plan: Plan) -> CyclePlan:
     return cycle
 
 
-def own_exercises(sheet: MadeSheet, part_name: str) -> dict[str, dict[str, str]]:
-    """Give the exercises that a week has for a part alone: by the title of the week, by the day."""
-    found = dict[str, dict[str, str]]()
-    for week in re.findall(r'<div class="week.*?</div>', sheet.html, re.DOTALL):
-        title = plain(re.findall("<h3>(.*?)</h3>", week)[0])
-        for names, told in re.findall(r"<p><b>(.*?)</b>:(.*?)</p>", week, re.DOTALL):
-            if part_name in plain(names).split(", "):
-                for name, days in (one.rsplit(": ", 1) for one in plain(told).split("; ")):
-                    found.setdefault(title, {}).update(dict.fromkeys(days.split(", "), name))
-    return found
+def exercise_of(line: str, view: PartView) -> str:
+    """Give the exercise of a part on an evening: the first, or the one in parentheses behind its name."""
+    found = re.fullmatch(r"(.+?)(?: \(([^()]*: (?:[^()]|\([^()]*\))*)\))?", line)
+    assert found is not None
+    for other in (found[2] or "").split("; ") if found[2] else ():
+        names, exercise = other.rsplit(": ", 1)
+        called = {view.name, "Drums"} if view.drums else {view.name}
+        if called & set(names.split(", ")):
+            assert exercise != found[1]
+            return exercise
+    return found[1]
 
 
 def reckoned(plan: Plan, ensemble: EnsemblePlan, part_id: str) -> tuple[HomeEvening, ...]:
@@ -98,6 +107,7 @@ def told(plan: Plan, ensemble: EnsemblePlan) -> tuple[Mapping[str, str], Mapping
     }
     exercises = {
         one.item.id: one.item.name.read("en")
+        + (f" (concert {CONCERT[one.item.id]})" if one.item.scale else "")
         + (f" {one.item.tempo.beat.symbol} {one.item.tempo.bpm_text}" if one.item.tempo else "")
         for own in ensemble.parts
         for one in own.exercises
@@ -137,27 +147,23 @@ def test_each_part_finds_its_evenings_on_its_sheet(plan: Plan) -> None:
         passages, exercises = told(plan, ensemble)
         for view, sheet in sheets_of_parts(pages, sheets):
             evenings, shown = reckoned(plan, ensemble, view.instrument), evenings_on(sheet)
-            own = own_exercises(sheet, view.name)
             assert len(shown) == len(evenings) > 10
             for evening, (weekday, day, minutes, *told_lines) in zip(evenings, shown, strict=True):
-                on, monday = evening.day, evening.day - timedelta(days=evening.day.weekday())
+                on = evening.day
                 assert weekday == DAYS[on.weekday()]
                 assert day == f"{MONTHS[on.month]} {on.day}"
                 assert minutes == f"{evening.minutes} min"
-                title = f"Week of Mon, {MONTHS[monday.month]} {monday.day}"
-                exercise = own.get(title, {}).get(weekday)
-                differing += exercise is not None
                 lines = [one for one in told_lines if one and not one.startswith("A break from")]
                 expected = []
                 for share in evening.shares:
                     if share.exercise:
-                        named = exercises[share.id]
-                        assert exercise in (None, named)
-                        if exercise:  # that of most parts stands there
-                            named = lines[0].partition(" min ")[2].removesuffix(before(plan, ensemble, on))  # fmt: skip
-                            assert named in exercises.values()
-                            assert named != exercise
-                        expected.append(f"{share.minutes} min {named}{before(plan, ensemble, on)}")
+                        stands, tomorrow = lines[0], before(plan, ensemble, on)
+                        assert stands.startswith(f"{share.minutes} min ")
+                        assert stands.endswith(tomorrow)
+                        said = stands.partition(" min ")[2].removesuffix(tomorrow)
+                        assert exercise_of(said, view) == exercises[share.id]
+                        differing += not said.startswith(exercises[share.id])
+                        expected.append(stands)
                     else:
                         steps = steps_on(ensemble, share.id, on)
                         expected.append(f"{share.minutes} min {passages[share.id]} {steps}")
@@ -195,7 +201,7 @@ def test_a_week_stands_on_one_page(plan: Plan, paper: Paper, language: str) -> N
     _, _, sheets = made_of(plan, language, winter(plan).ensembles[0])
     sheet = next(iter(sheets.values()))
     pages = [words_of(text) for text in page_texts(pdf_on(sheet, paper))]
-    days = [plain(one) for one in re.findall(r"<h3>(.*?)</h3>", sheet.html)]
+    days = [plain(one) for one in re.findall(r'"week keep"><h2>(.*?)</h2>', sheet.html)]
     evenings = [
         re.findall(r'<span class="label">.*?<br>(.*?)<br>', week, re.DOTALL)
         for week in re.findall(r'<div class="week keep">.*?</div>', sheet.html, re.DOTALL)
@@ -344,8 +350,93 @@ def test_the_exercise_of_most_parts_stands_at_the_evenings(plan: Plan) -> None:
         for week in evening_weeks(winter(plan), ensemble, view.pieces, parts):
             named = {evening.exercise.item.id for evening in week.evenings if evening.exercise}
             assert named == {other}
-            ((alone, _),) = [(own.parts, own.exercises) for own in week.others]
-            assert alone == "Horn"
+            told = {tuple(evening.others) for evening in week.evenings}
+            assert told == {(("Horn", known),)}
+
+
+def test_each_part_is_told_its_own_key_of_a_scale(plan: Plan) -> None:
+    _, _, sheets = made_of(plan, "en", winter(plan).ensembles[1])
+    (sheet,) = sheets.values()
+    (told,) = re.findall(r'<p class="hang"><b>Minor scale</b><br>(.*?)</p>', sheet.html, re.DOTALL)
+    keys = [
+        (name, plain(key))
+        for names, key in re.findall(r"<b>([^<]+)</b>: (.+?)\.(?= |<|$)", told)
+        for name in names.split(", ")
+    ]
+    assert dict(keys) == READ
+    assert len(keys) == len(READ)
+    assert "Minor scale (concert G)" in plain(sheet.html)
+
+
+def test_who_strikes_is_told_the_sticking(plan: Plan) -> None:
+    context, pages, _ = made_of(plan, "en", winter(plan).ensembles[0])
+    page = next(one for one in pages if one.sheets)
+    (sheet,) = page.sheets
+    assert isinstance(sheet.view, PartSheetView)
+    own = OwnExercise("Snare drum", "", ("Light hands.",), PARADIDDLE)
+    view = replace(sheet.view, exercises=(HowExercise("Flow", ("Slow.",), (own,)),))
+    with context.speaking():
+        told = made_sheet(context, ENVIRONMENT, page, replace(sheet, view=view))
+    # The sticking: PAS, The 40 International Drum Rudiments, number 16.
+    assert "Flow Slow. Snare drum: Light hands. Single Paradiddle: RLRR LRLL" in plain(told.html)
+
+
+def test_figures_after_the_sign_of_a_half_note_are_read_from_right_to_left(plan: Plan) -> None:
+    """Unicode 16, DerivedBidiClass: U+2669 is neutral, U+1D15E and its parts are letters, left to right."""
+    context, pages, _ = made_of(plan, "ar", winter(plan).ensembles[0])
+    page = next(one for one in pages if one.sheets)
+    (sheet,) = page.sheets
+    assert isinstance(sheet.view, PartSheetView)
+    week = sheet.view.weeks[0]
+    (first, *_), evening = week.evenings[0].passages, week.evenings[0]
+    rows = []
+    for mark in ("quarter = 96", "half = 96"):
+        item = first.passage.item.model_copy(update={"goal": parse_tempo(mark)})
+        passage = replace(first, passage=replace(first.passage, item=item), steps="46، 48")
+        weeks = (replace(week, evenings=(replace(evening, passages=(passage,)),)),)
+        view = replace(sheet.view, weeks=weeks, pieces=())
+        with context.speaking():
+            made_one = made_sheet(context, ENVIRONMENT, page, replace(sheet, view=view))
+        shown = [one for one in runs(pdf_on(made_one)) if re.search("46|48", one.text)]
+        rows.append([one.x for number in ("46", "48") for one in shown if number in one.text])
+    assert [len(row) for row in rows] == [2, 2]
+    assert [one > other for one, other in rows] == [True, True]
+
+
+def test_drums_have_one_name_where_they_have_the_same_exercise(plan: Plan) -> None:
+    ensemble = winter(plan).ensembles[0]
+    _, pages, sheets = made_of(plan, "en", ensemble)
+    view, _ = next(sheets_of_parts(pages, sheets))
+    evenings = reckoned(plan, ensemble, view.instrument)
+    exercises = tuple(
+        replace(view.exercises[0], item=view.exercises[0].item.model_copy(update={"id": name}))
+        for name in ("one", "other")
+    )
+
+    def named(*parts: tuple[str, str, bool]) -> set[str]:
+        alike = []
+        for name, exercise, drums in parts:
+            own = tuple(
+                replace(
+                    evening,
+                    shares=tuple(
+                        replace(share, id=exercise) if share.exercise else share
+                        for share in evening.shares
+                    ),
+                )
+                for evening in evenings[:1]
+            )
+            alike.append(Alike(name, exercises, own, drums=drums))
+        with Context(plan, "en").speaking():
+            (week,) = evening_weeks(winter(plan), ensemble, view.pieces, alike)
+            return {names for evening in week.evenings for names, _ in evening.others}
+
+    winds = [(name, "one", False) for name in ("Flute", "Oboe", "Horn", "Tuba")]
+    snare, bass = ("Snare drum", "other", True), ("Bass drum", "other", True)
+    bells = ("Bells", "other", False)
+    assert named(*winds, bells, snare, bass) == {"Bells, Drums"}
+    assert named(*winds, snare) == {"Snare drum"}
+    assert named(*winds, snare, ("Bass drum", "one", True)) == {"Snare drum"}
 
 
 def test_a_short_evening_has_room_for_its_day(plan: Plan) -> None:

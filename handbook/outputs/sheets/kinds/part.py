@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from itertools import chain
 from typing import TYPE_CHECKING, TypeVar
 
+from handbook.domain.tables.rudiments import Rudiment
 from handbook.domain.values.tempo import Tempo
 from handbook.outputs import addresses
 from handbook.outputs.components.part_music import (
@@ -16,11 +18,14 @@ from handbook.outputs.components.part_music import (
     PointView,
 )
 from handbook.outputs.html.formatting import month_day
+from handbook.outputs.i18n import gettext
 from handbook.outputs.i18n.formats import with_clauses, with_commas
+from handbook.outputs.note_names import sign
 from handbook.outputs.page import Context
 from handbook.outputs.sheets.kinds.part_evenings import (
     Alike,
     EveningWeek,
+    drums_together,
     evening_weeks,
     evenings_by_part,
     without_exercises,
@@ -34,6 +39,7 @@ if TYPE_CHECKING:
     from handbook.outputs.pages.part import PartView
 
 SameT = TypeVar("SameT")
+_NO_BREAK = "\u00a0"
 _MOST_WEEKS = 9
 """Columns that fit beside the names of passages, in letters of 12 points."""
 
@@ -84,24 +90,54 @@ class HowPiece:
 
 
 @dataclass(frozen=True, slots=True)
-class HowExercise:
-    """How an exercise goes."""
+class OwnExercise:
+    """What of an exercise only some are told; without `parts` it is told to all of the sheet."""
 
-    exercise: PartExerciseView
+    parts: str
+    key: str
     how: tuple[str, ...]
+    rudiment: Rudiment | None
+
+    @property
+    def more(self) -> bool:
+        """Whether there is more than a key, which needs no line of its own."""
+        return bool(self.how or self.rudiment)
+
+
+@dataclass(frozen=True, slots=True)
+class HowExercise:
+    """How an exercise goes: what all who have it are told, then what each part has as its own."""
+
+    name: str
+    how: tuple[str, ...]
+    own: tuple[OwnExercise, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class PartSheetView:
-    """Parts that practice the same; `pieces` and `exercises` have what is told to all of them alike."""
+    """Parts that practice the same; `pieces` have what is told to all of them alike.
 
-    band: str
-    cycle: str
+    `drums` are those that have one name together at the evenings.
+    """
+
+    title: str
+    band_and_cycle: str
     names: str
     tables: tuple[WeeksTable, ...]
     weeks: tuple[EveningWeek, ...]
     pieces: tuple[HowPiece, ...]
     exercises: tuple[HowExercise, ...]
+    drums: str
+
+    @property
+    def parted(self) -> bool:
+        """Whether some have another exercise than most on an evening."""
+        return any(evening.others for week in self.weeks for evening in week.evenings)
+
+    @property
+    def keyed(self) -> bool:
+        """Whether an exercise is in a key."""
+        return any(own.key for exercise in self.exercises for own in exercise.own)
 
 
 def sheet_paths(context: Context, cycle: CyclePlan, ensemble: EnsemblePlan) -> Mapping[str, str]:
@@ -136,21 +172,32 @@ def part_sheet(
     if not first.weeks:
         return
     evenings = evenings_by_part(context, cycle, ensemble)
-    parts = [Alike(one.name, one.exercises, evenings[one.instrument]) for one in views]
+    parts = [
+        Alike(
+            one.name,
+            tuple(map(_in_concert_pitch, one.exercises)),
+            evenings[one.instrument],
+            drums=one.drums,
+        )
+        for one in views
+    ]
     weeks = tuple(evening_weeks(cycle, ensemble, first.pieces, parts))
+    title = gettext("Practice for every evening") if weeks else gettext("Tempos to reach at home")
+    band_and_cycle = with_clauses((first.ensemble, first.cycle))
     yield Sheet(
         path=first.sheet,
         kind="part",
-        title=with_clauses((first.ensemble, first.cycle)),
+        title=gettext("%(what)s: %(words)s", what=title, words=band_and_cycle),
         page=first.ensemble_path,
         view=PartSheetView(
-            first.ensemble,
-            first.cycle,
+            title,
+            band_and_cycle,
             with_commas(view.name for view in views),
             () if weeks else tuple(_tables(first)),
             weeks,
             tuple(_how_pieces(views, goals=bool(weeks))),
             tuple(_how_exercises(views, weeks)),
+            drums_together(parts),
         ),
         one_page=False,
     )
@@ -178,18 +225,46 @@ def _how_pieces(views: Sequence[PartView], *, goals: bool) -> Iterator[HowPiece]
             yield found
 
 
+def _in_concert_pitch(exercise: PartExerciseView) -> PartExerciseView:
+    """Say behind the name of a scale what it sounds, since parts that read other keys share it."""
+    if exercise.key is None:
+        return exercise
+    concert = sign(exercise.key.concert.tonic)
+    named = gettext("%(note)s (concert %(concert)s)", note=exercise.name, concert=concert)
+    return replace(exercise, name=named)
+
+
 def _how_exercises(
     views: Sequence[PartView], weeks: Iterable[EveningWeek]
 ) -> Iterator[HowExercise]:
-    """Show how the exercises of all evenings go, as far as it is the same for all who have them."""
-    shown = {one.item.id for week in weeks for one in week.exercises}
-    found = dict[str, HowExercise]()
-    for one in chain.from_iterable(view.exercises for view in views):
-        if one.item.id in shown:
-            known = found.get(one.item.id, HowExercise(one, one.how))
-            same = tuple(text for text in known.how if text in one.how)
-            found[one.item.id] = HowExercise(known.exercise, same)
-    yield from (one for one in found.values() if one.how)
+    """Show how the exercises of all evenings go, for all and for each part."""
+    shown = dict.fromkeys(one.item.id for week in weeks for one in week.exercises)
+    having = {name: dict[str, PartExerciseView]() for name in shown}
+    for view in views:
+        for one in view.exercises:
+            if one.item.id in having:
+                having[one.item.id][view.name] = one
+    for by_part in having.values():
+        first, *others = by_part.values()
+        same = tuple(text for text in first.how if all(text in one.how for one in others))
+        own = tuple(_own_exercises(by_part, same, len(views)))
+        if same or own:
+            yield HowExercise(first.name, same, own)
+
+
+def _own_exercises(
+    by_part: Mapping[str, PartExerciseView], same: Sequence[str], parts: int
+) -> Iterator[OwnExercise]:
+    """Put parts together that read one key and are told the same beside what all are told."""
+    found = dict[OwnExercise, list[str]]()
+    for name, one in by_part.items():
+        how = tuple(text for text in one.how if text not in same)
+        key = sign(one.key.key).replace(" ", _NO_BREAK) if one.key else ""
+        own = OwnExercise("", key, how, one.rudiment)
+        found.setdefault(own, []).append(name)
+    for own, names in found.items():
+        if own.key or own.how or own.rudiment:
+            yield own if len(names) == parts else replace(own, parts=with_commas(names))
 
 
 def _same(views: Sequence[PartView], of: Callable[[PartView], Iterable[SameT]]) -> set[SameT]:
@@ -215,7 +290,7 @@ def _tables(view: PartView) -> Iterator[WeeksTable]:
     for first in range(0, len(mondays), each):
         shown = mondays[first : first + each]
         yield WeeksTable(
-            tuple(month_day(day).replace("\u00a0", " ") for day in shown),
+            tuple(month_day(day).replace(_NO_BREAK, " ") for day in shown),
             tuple(
                 WeeksOfPiece(piece, tuple(_of_passage(one, shown) for one in piece.passages))
                 for piece in view.pieces

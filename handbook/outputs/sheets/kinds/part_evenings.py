@@ -16,7 +16,7 @@ from handbook.outputs.components.part_music import (
     PartPieceView,
 )
 from handbook.outputs.html.formatting import month_day, short_day, weekday
-from handbook.outputs.i18n import gettext
+from handbook.outputs.i18n import gettext, pgettext
 from handbook.outputs.i18n.formats import short_units, with_commas
 from handbook.outputs.page import Context
 from handbook.plan.evenings import (
@@ -63,7 +63,7 @@ class EveningPassage:
 class EveningView:
     """An evening; `before` says what is on the next day, `rests` if a break from school begins with it.
 
-    Its exercise is that of most parts.
+    Its exercise is that of most parts; `others` are those of the rest, each behind who has it.
     """
 
     date: date
@@ -74,6 +74,7 @@ class EveningView:
     rests: bool
     exercise_minutes: str
     exercise: PartExerciseView | None
+    others: tuple[tuple[str, PartExerciseView], ...]
     passages: tuple[EveningPassage, ...]
 
     @property
@@ -91,17 +92,12 @@ class EveningView:
     def lines(self) -> int:
         """About how many lines it takes at most."""
         told = [f"{one.piece} {one.passage.name} {one.steps}" for one in self.passages]
+        if self.exercise:
+            others = (f"{parts} {one.name} 120" for parts, one in self.others)
+            told.append(" ".join((self.exercise.name, *others, self.before)))
         # Minutes, measures and the sign of the beat have some 20 letters.
         more = sum((len(words) + 20) // _LETTERS_A_LINE for words in told)
         return self.rows + self.lacks + more
-
-
-@dataclass(frozen=True, slots=True)
-class OtherExercises:
-    """The exercises in a week of those `parts` that have others than most, each with its evenings."""
-
-    parts: str
-    exercises: tuple[tuple[PartExerciseView, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,32 +106,30 @@ class EveningWeek:
 
     title: str
     evenings: tuple[EveningView, ...]
-    others: tuple[OtherExercises, ...]
 
     @property
     def exercises(self) -> Iterator[PartExerciseView]:
         """All exercises in it."""
         yield from (one.exercise for one in self.evenings if one.exercise)
-        yield from (one for other in self.others for one, _ in other.exercises)
+        yield from (one for evening in self.evenings for _, one in evening.others)
 
     @property
     def whole(self) -> bool:
         """Whether it surely fits on a page."""
-        told = (
-            len(other.parts) + sum(len(one.name) + len(days) + 10 for one, days in other.exercises)
-            for other in self.others
-        )
-        heads = sum(1 + letters // _LETTERS_A_LINE for letters in told)
-        return heads + sum(one.lines for one in self.evenings) <= _LINES_A_PAGE
+        return sum(one.lines for one in self.evenings) <= _LINES_A_PAGE
 
 
 @dataclass(frozen=True, slots=True)
 class Alike:
-    """A part with its exercises and evenings, which differ from those of others in no passage."""
+    """A part with its exercises and evenings, which differ from those of others in no passage.
+
+    `drums` are instruments without pitch.
+    """
 
     name: str
     exercises: tuple[PartExerciseView, ...]
     evenings: tuple[HomeEvening, ...]
+    drums: bool = False
 
 
 def evenings_by_part(
@@ -167,30 +161,23 @@ def evening_weeks(
     parts: Sequence[Alike],
 ) -> Iterator[EveningWeek]:
     """Show all evenings of parts that have a sheet together, Monday to Sunday."""
-    by_exercises = _by_exercises(parts)
-    (most, *_), *others = by_exercises
-    shown = _evenings(cycle, ensemble, pieces, most)
-    places = range(len(most.evenings))
-    for (monday, week), (_, at) in zip(
-        groupby(shown, key=lambda one: _monday(one.date)),
-        groupby(places, key=lambda place: _monday(most.evenings[place].day)),
-        strict=True,
-    ):
-        in_week = tuple(at)
-        yield EveningWeek(
-            gettext("Week of %(day)s", day=short_day(monday)),
-            tuple(week),
-            tuple(_other_exercises(most, others, in_week)),
-        )
+    shown = _evenings(cycle, ensemble, pieces, parts)
+    for monday, week in groupby(shown, key=lambda one: _monday(one.date)):
+        yield EveningWeek(gettext("Week of %(day)s", day=short_day(monday)), tuple(week))
 
 
-def _by_exercises(parts: Sequence[Alike]) -> list[list[Alike]]:
-    """Put parts together that have the same exercise on every evening, the most first."""
+def drums_together(parts: Iterable[Alike]) -> str:
+    """Name the instruments without pitch that are called drums where they have the same exercise."""
+    names = [part.name for part in parts if part.drums]
+    return with_commas(names) if len(names) > 1 else ""
+
+
+def _as_most(parts: Sequence[Alike]) -> Alike:
+    """Give a part that has the same exercises on all evenings as most have."""
     found = dict[tuple[str, ...], list[Alike]]()
     for part in parts:
-        exercises = tuple(_exercise(one) for one in part.evenings)
-        found.setdefault(exercises, []).append(part)
-    return sorted(found.values(), key=len, reverse=True)
+        found.setdefault(tuple(map(_exercise, part.evenings)), []).append(part)
+    return max(found.values(), key=len)[0]
 
 
 def _exercise(evening: HomeEvening) -> str:
@@ -198,26 +185,37 @@ def _exercise(evening: HomeEvening) -> str:
 
 
 def _other_exercises(
-    most: Alike, others: Iterable[Sequence[Alike]], places: Sequence[int]
-) -> Iterator[OtherExercises]:
-    for alike in others:
-        own = alike[0]
-        days = dict[str, list[str]]()
-        for place in places:
-            name = _exercise(own.evenings[place])
-            if name != _exercise(most.evenings[place]):
-                days.setdefault(name, []).append(weekday(own.evenings[place].day))
-        if days:
-            views = {one.item.id: one for one in own.exercises}
-            yield OtherExercises(
-                with_commas(one.name for one in alike),
-                tuple((views[name], with_commas(on)) for name, on in days.items()),
-            )
+    parts: Sequence[Alike], most: str, place: int
+) -> Iterator[tuple[str, PartExerciseView]]:
+    """Give the exercises of an evening that are not that of most, each behind who has it."""
+    found = dict[str, list[Alike]]()
+    for part in parts:
+        found.setdefault(_exercise(part.evenings[place]), []).append(part)
+    drums = sum(part.drums for part in parts)
+    for name, alike in found.items():
+        if name != most:
+            (view,) = (one for one in alike[0].exercises if one.item.id == name)
+            yield with_commas(_named(alike, drums)), view
+
+
+def _named(alike: Sequence[Alike], drums: int) -> Iterator[str]:
+    """Name parts; if all `drums` of the sheet are there, more than one, in one word."""
+    together = sum(part.drums for part in alike) == drums > 1
+    first = next((part for part in alike if part.drums), None)
+    for part in alike:
+        if not (together and part.drums):
+            yield part.name
+        elif part is first:
+            yield pgettext("instrument", "Drums")
 
 
 def _evenings(
-    cycle: CyclePlan, ensemble: EnsemblePlan, pieces: Sequence[PartPieceView], part: Alike
+    cycle: CyclePlan,
+    ensemble: EnsemblePlan,
+    pieces: Sequence[PartPieceView],
+    parts: Sequence[Alike],
 ) -> Iterator[EveningView]:
+    part = _as_most(parts)
     days = home_days(cycle, ensemble)
     targets = {passage_id(*row): row[1].weeks for row in home_passages(ensemble)}
     passages = {
@@ -227,7 +225,7 @@ def _evenings(
     }
     exercises = {one.item.id: one for one in part.exercises}
     rested = False
-    for evening in part.evenings:
+    for place, evening in enumerate(part.evenings):
         exercise = next((one for one in evening.shares if one.exercise), None)
         yield EveningView(
             date=evening.day,
@@ -238,6 +236,7 @@ def _evenings(
             rests=evening.resting and not rested,
             exercise_minutes=_minutes(exercise.minutes) if exercise else "",
             exercise=exercises[exercise.id] if exercise else None,
+            others=tuple(_other_exercises(parts, exercise.id, place)) if exercise else (),
             passages=tuple(
                 EveningPassage(
                     _minutes(one.minutes),
