@@ -33,6 +33,7 @@ from handbook.checks import (
     passages,
     percussion,
     phones,
+    plain_notes,
     private_words,
     program,
     purposes,
@@ -228,6 +229,7 @@ REFERENCE_CHECKS: tuple[Check[Handbook], ...] = (
     texts.missing_translation,
     texts.unlisted_language,
     texts.no_note_in_braces,
+    plain_notes.note_without_braces,
     texts.letter_not_on_sheets,
 )
 """What the content alone can get wrong; no plan is reckoned until they find no error."""

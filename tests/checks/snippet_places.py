@@ -224,6 +224,9 @@ cycles/winter/concert.yaml:
     "no-note-in-braces": Place(
         given="cycles/winter/music.yaml: {pieces: [{id: button-comets, watch: [{text: Low}]}]}"
     ),
+    "note-without-braces": Place(
+        given="cycles/winter/music.yaml: {pieces: [{id: button-comets, watch: [{text: Low}]}]}"
+    ),
     "no-rehearsals": Place(
         without=((CONCERT,),),
         given="years/2026-27.yaml: {meetings: [{ensemble: lantern, weekdays: [Mon]}]}",

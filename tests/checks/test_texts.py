@@ -91,3 +91,39 @@ def test_letters_that_no_sheet_may_have_are_told(
     if told:
         assert lines[0].startswith("cycles/winter/cycle.yaml:1:")
         assert f"warning letter-not-on-sheets: {told} | " in lines[0]
+
+
+@pytest.mark.parametrize(
+    ("text", "braces"),
+    [
+        ("It is C sharp, not C", "{C#}"),
+        ("Low on every B-flat", "{Bb}"),
+        ("Watch A flat here", "{Ab}"),
+        ("Watch E♭ and {F#}", "{Eb}"),
+        ("B natural leads home", "{B}"),
+        ("A flat tire at 12", ""),  # no note
+        ("Listen. A flat sound sags", ""),
+        ("Back to the B section", ""),
+        ("The B flat major scale, the C major scale", ""),
+        ("Match the B flat clarinets", ""),
+        ("It sounds concert B flat", ""),  # said to be so
+        ("It is {Bb}, not {B}", ""),
+    ],
+)
+def test_a_note_without_braces_is_told(text: str, braces: str, tmp_path: Path) -> None:
+    """Clarinets of Lantern Band transpose; what is a note and what only looks like one: common practice, no source."""
+    old = "        goal: quarter = 96\n"
+    told = checked(tmp_path, (MUSIC, old, f"{old}        watch: [{{text: '{text}'}}]\n"))
+    said = [one for one in told if "note-without-braces" in one]
+    assert len(said) == (1 if braces else 0)
+    assert all(f"write `{braces}` for" in one for one in said)
+
+
+def test_a_note_without_braces_is_right_where_nobody_transposes(tmp_path: Path) -> None:
+    old = "        goal: quarter = 96\n"
+    told = checked(
+        tmp_path, (MUSIC, old, f"{old}        watch: [{{text: Low C sharp, who: [flute]}}]\n")
+    )
+    assert not any("note-without-braces" in one for one in told)
+    told = checked(tmp_path / "more", (MUSIC, old, f"{old}        home: Find C sharp\n"))
+    assert any("note-without-braces" in one for one in told)
