@@ -97,6 +97,7 @@ ADDED: dict[Field, tuple[str, tuple[str | int, ...], Any]] = {
         {"role": "The lead parent", "phone": "555-0142"},
     ),
     ("Concert", "goes_back"): ("cycles/winter/concert.yaml", (), "yes"),
+    ("CrewRole", "adults"): ("cycles/winter/concert.yaml", ("crew", 0), "yes"),
     ("Gear", "stays"): ("cycles/winter/concert.yaml", ("equipment", 0), "yes"),
     ("Event", "on_the_day"): (
         "events.yaml",

@@ -97,6 +97,10 @@ class CrewRole(Item):
     ensemble: Id | None = Field(
         None, description="The ensemble whose players these are, such as one that does not play"
     )
+    adults: YesNo = Field(
+        default=False,
+        description="Yes if all of these are adults; to others, what takes two adults is listed apart",
+    )
     tasks: tuple[TaskEntry, ...] = Field(
         (), description="What it does, in order; {what: ..., by: 5:00 pm} for a task with a time"
     )

@@ -245,7 +245,7 @@ def test_who_meets_in_another_room_brings_things_and_sets_no_stage(tmp_path: Pat
     """Loading adults bring percussion from the band room; chairs are the stage crew's."""
     loading = EVENING.replace("{role: stage-crew,", "{role: stage-crew, room: band-room,")
     (role,) = crew_view(*evening(tmp_path, loading)).roles
-    assert role.place == "Band room"
+    assert role.place == "Band room, at school"  # the hall is elsewhere
     assert role.carries
     assert not any("stage" in step.what or "Reset" in step.what for step in role.steps)
 
@@ -253,7 +253,7 @@ def test_who_meets_in_another_room_brings_things_and_sets_no_stage(tmp_path: Pat
 def test_a_role_that_only_moves_things_meets_where_they_stand(tmp_path: Path) -> None:
     moved = EVENING.replace("to: stage, carrier: cart", "to: green-room, carrier: cart")
     (role,) = crew_view(*evening(tmp_path, moved)).roles
-    assert role.place == "Band room"
+    assert role.place == "Band room, at school"  # the hall is elsewhere
     assert not any("Reset" in step.what for step in role.steps)
 
 
@@ -277,8 +277,8 @@ def test_what_a_carrier_does_not_take_is_told(tmp_path: Path) -> None:
         "trunk, name: Trunk, count: 2, from: band-room, to: stage, carrier: cart",
     )
     html = main_of(page(evening(tmp_path, limits)[0], PATH))
-    assert "Too heavy for it: <b>Stage crew</b> (Timpani (3))<" in html
-    assert "Weigh it first, then find it a trip: <b>Everyone</b> (Trunk (2))<" in html
+    assert "Too heavy for it: Stage crew: Timpani (3)<" in html
+    assert "Weigh before loading: Everyone: Trunk (2)<" in html
 
 
 def test_cautions_keep_their_scope_when_grouped() -> None:

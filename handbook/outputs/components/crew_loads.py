@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from handbook.domain.loads import Totals
+from handbook.domain.loads import LoadItem, Totals, totals
 from handbook.outputs.components.concert_words import total, unended, units_of, weight
 from handbook.outputs.i18n import gettext, ngettext
 from handbook.outputs.i18n.formats import with_semicolons
@@ -33,6 +33,7 @@ class GearLine:
     carrier: str
     who: str
     handling: str
+    two_adults: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +43,13 @@ class Share:
     who: str
     things: str
 
+    @property
+    def told(self) -> str:
+        """Name who moves them, if that must be said, and then the things."""
+        if not self.who:
+            return self.things
+        return gettext("%(who)s: %(words)s", who=self.who, words=self.things)
+
 
 @dataclass(frozen=True, slots=True)
 class RouteLine:
@@ -49,6 +57,7 @@ class RouteLine:
 
     Not in the `trips` are what is `too_heavy` for the carrier, and `later` what has no weight yet.
     `roles` are the numbers of those who move it; None where any of it is left to all.
+    `parts` say of each role that moves not all of it how much it moves.
     """
 
     way: str
@@ -58,6 +67,11 @@ class RouteLine:
     too_heavy: tuple[Share, ...]
     later: tuple[Share, ...]
     roles: tuple[int, ...] | None
+    parts: tuple[tuple[str, str], ...] = ()
+
+    def part_of(self, role: str) -> str:
+        """Say what of it a role moves; nothing where that is all."""
+        return dict(self.parts).get(role, "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +128,7 @@ def _items(context: Context, concert: ConcertPlan, load: LoadDay) -> Iterator[Ge
             carrier=carriers.get(gear.carrier or "", ""),
             who=roles.get(gear.who or "", ""),
             handling=with_semicolons(unended(context.say(words)) for words in gear.handling),
+            two_adults=gear.id in load.findings.two_adults,
         )
 
 
@@ -175,7 +190,21 @@ def _route(context: Context, concert: ConcertPlan, load: LoadDay, route: RouteLo
         roles=None
         if None in movers
         else tuple(n for n, one in enumerate(concert.item.crew, start=1) if one.id in movers),
+        parts=tuple(_parts(load, route)),
     )
+
+
+def _parts(load: LoadDay, route: RouteLoad) -> Iterator[tuple[str, str]]:
+    """Say of each role that shares a way with others how much of it is its own."""
+    movers = dict.fromkeys(gear.who for gear in route.items)
+    for one in movers if len(movers) > 1 else ():
+        if one:
+            own = totals(
+                LoadItem(gear.id, gear.count, gear.weight, gear.from_, gear.to)
+                for gear in route.items
+                if gear.who == one
+            )
+            yield one, _weighed(load, own) if route.carrier else _counted(own)
 
 
 def _pieces(totals: Totals) -> str:

@@ -7,7 +7,7 @@ from datetime import datetime, time, timedelta
 
 from handbook.domain.run_of_show import shown
 from handbook.outputs.components.concert_steps import StepView
-from handbook.outputs.components.concert_words import clock, names, pick_up_place, place_of, span
+from handbook.outputs.components.concert_words import clock, names, pick_up_place, span
 from handbook.outputs.components.stage_things import things
 from handbook.outputs.i18n import gettext
 from handbook.outputs.i18n.formats import with_clauses
@@ -15,22 +15,38 @@ from handbook.outputs.page import Context
 from handbook.plan.concert_model import GroupDay, SetupRow
 from handbook.plan.model import ConcertPlan
 from handbook.schema.loads import CrewRole, Gear
+from handbook.schema.program import Room
 
 _NIGHT_ENDS = time(4)  # what is due before this hour is due on the night after a concert
 
 
-def meets_at(context: Context, concert: ConcertPlan, role: CrewRole) -> str:
-    """Say where a role meets: where that is said, else on the stage it sets, else at what it moves."""
+def meets_at(context: Context, concert: ConcertPlan, role: CrewRole, *, away: bool = False) -> str:
+    """Say where a role meets: where that is said, else on the stage it sets, else at what it moves.
+
+    With `away`, a room at school is said to be there if the concert is elsewhere.
+    """
     group = _group_of(concert, role)
-    if group and place_of(context, group):
-        return place_of(context, group)
+    if group and group.place:
+        return context.say(group.place)
+    if group and group.room:
+        return _room_words(context, concert, group.room, away=away)
     if _sets_the_stage(concert, role):
         rooms = (*context.plan.program.rooms, *concert.venue.rooms)
         stage = next((room.name for room in rooms if room.id == concert.venue.stage), None)
         return context.say(stage or concert.venue.name)
     moved, load = _moved_by(concert, role), concert.day.load
     starts = {route.start.id: route.start for route in load.routes} if load else {}
-    return context.say(starts[moved[0].from_].name) if moved else ""
+    return _room_words(context, concert, starts[moved[0].from_], away=away) if moved else ""
+
+
+def _room_words(context: Context, concert: ConcertPlan, room: Room, *, away: bool) -> str:
+    at_school = {one.id for one in context.plan.program.rooms}
+    name, stage = context.say(room.name), concert.venue.stage
+    # A stage elsewhere may be listed among the rooms, too; to one at school nobody rides.
+    is_elsewhere = concert.item.travel is not None or stage not in at_school
+    if away and is_elsewhere and room.id in at_school and room.id != stage:
+        return gettext("%(place)s, at school", place=name)
+    return name
 
 
 def crew_pick_up(group: GroupDay) -> datetime | None:

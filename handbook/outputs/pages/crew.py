@@ -94,7 +94,8 @@ class ShowLine:
 class RoleView:
     """A role of the crew: when and where it must be ready, when it is done, what it moves.
 
-    `sheet` is the address of what is printed for it.
+    `sheet` is the address of what is printed for it; to `ask` are the roles that are adults.
+    It `is_away` if it meets at school for a concert elsewhere.
     """
 
     item: CrewRole
@@ -104,6 +105,16 @@ class RoleView:
     carries: tuple[GearLine, ...] = ()
     steps: tuple[StepView, ...] = ()
     sheet: str = ""
+    ask: str = ""
+    is_away: bool = False
+
+    def own(self, items: Sequence[GearLine]) -> list[GearLine]:
+        """Give what of some things it may move by itself."""
+        return [one for one in items if self.item.adults or not one.two_adults]
+
+    def of_adults(self, items: Sequence[GearLine]) -> list[GearLine]:
+        """Give what takes two adults, where the role is not said to be adults."""
+        return [one for one in items if one.two_adults and not self.item.adults]
 
     @property
     def ways(self) -> tuple[tuple[str, tuple[GearLine, ...]], ...]:
@@ -413,15 +424,19 @@ def _rain_calls(context: Context, concert: ConcertPlan) -> Iterator[tuple[str, s
 
 
 def _roles(context: Context, concert: ConcertPlan, load: LoadView | None) -> Iterator[RoleView]:
+    adults = formatting.listed([context.say(one.name) for one in concert.item.crew if one.adults])
     for role in concert.item.crew:
         group = next((one for one in concert.day.groups if one.role == role), None)
+        place = meets_at(context, concert, role, away=True)
         yield RoleView(
             role,
             group.call if group else None,
             group.pick_up if group else None,
-            meets_at(context, concert, role),
+            place,
             tuple(line for line in load.items if line.item.who == role.id) if load else (),
             crew_steps(context, concert, role),
+            ask=adults,
+            is_away=place != meets_at(context, concert, role),
         )
 
 
