@@ -90,7 +90,7 @@ def test_a_role_has_one_leaf_and_a_small_one_one_side(
         assert len(told(sheet(pages, "hosts", language), paper)) <= 2
         # Vietnamese takes a line or two more than a side has.
         sides = len(told(sheet(pages, "gong-crew", language), paper))
-        assert sides == 1 or (language == "vi" and sides == 2)  # noqa: PLR2004 - the other side
+        assert sides == 1 or (language == "vi" and sides == 2)
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
