@@ -632,6 +632,8 @@ def test_whatever_sounds_is_stopped_in_one_place(tablet: Tablet) -> None:
     stop.tap()
     assert page.evaluate("sound.on") is False
     expect(stop).to_be_hidden()
+    for _ in range(2):
+        page.keyboard.press("Escape")
     page.get_by_role("button", name="Stand", exact=True).tap()
 
 

@@ -48,7 +48,7 @@ function notesOf(block) {
 function drawWarmUp({ warmUp }) {
   const { steps } = data.warmUps[warmUp];
   const lines = steps.map(({ title, start }) => element("li", "", element("span", "step-time", `${Math.floor(start / MINUTE)}:${String(start % MINUTE).padStart(2, "0")}`), element("span", "", title)));
-  const play = views.known.has("class") ? button("to class screen", "wide", gettext("Play the warm-up on the class screen"), () => views.show("class")) : "";
+  const play = views.known.has("class") ? button("to class screen", "wide", gettext("Play the warm-up on the class screen"), () => classWindows.play()) : "";
   return [element("ol", "steps", ...lines), play];
 }
 

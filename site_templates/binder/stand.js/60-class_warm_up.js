@@ -101,16 +101,16 @@ function drawClassWarmUp(track) {
   const row = element("div", "class-beats");
   row.setAttribute("aria-hidden", "true");
   const made = element("section", `class-warm-up${step.concert ? "" : " is-words"}`,
-    element("p", "class-where", element("b", "", track.title), " ", gettext("%(place)s of %(count)s", { place: place + 1, count: steps.length })),
-    element("h2", "class-name", step.title),
+    element("p", "class-where",
+      element("b", "", track.title), " ", gettext("%(place)s of %(count)s", { place: place + 1, count: steps.length }),
+      element("span", "class-next", next ? gettext("Next: %(what)s", { what: next.title }) : gettext("Then the rehearsal begins."))),
+    element("div", "class-head", element("h2", "class-name", step.title), element("p", "class-step-left")),
     htmlElement("div", "class-words", step.words),
     drawNotation(step),
     row,
-    element("div", "class-foot",
-      element("p", "class-phase"),
-      element("p", "class-time", element("span", "class-step-left"), element("span", "class-left")),
-      element("p", "class-next", next ? gettext("Next: %(what)s", { what: next.title }) : gettext("Then the rehearsal begins."))),
-    drawWarmUpTools(track));
+    element("div", "class-foot", element("p", "class-phase"), drawWarmUpTools(track), element("p", "class-left")));
+  // A drawing begins where its words do.
+  for (const drawing of all("svg", made)) drawing.setAttribute("preserveAspectRatio", "xMinYMid meet");
   warmUps.row = new window.handbookClick.BeatRow(row);
   warmUps.row.lay(track.beatsShown);
   return made;

@@ -1,28 +1,41 @@
 // ---- The class screen: the day, as the whole class may read it from the back row ----------------
 
 const LONG_ORDER = 8; // lines
+const NEXT_BLOCKS = 2; // once the band plays
+const OF_ROOMS = 5 * MINUTE; // before sectionals, in which their rooms stand on the wall
+
+const isOver = ({ blocks }) => shown.on >= blocks.length;
+const blockOn = ({ blocks }) => blocks[shown.on] || {};
+
+// The tempo of all passages of a block, or of each one with its name.
+function classTempos({ passages = [], tempo }) {
+  const tempos = passages.map(([, ...own]) => own);
+  if (!tempos.length) return tempo ? [markOf(tempo)] : [];
+  if (tempos.every((one) => String(one) === String(tempos[0]))) return [markOf(tempos[0])];
+  return passages.map(([at, ...own]) => element("span", "class-tempo", data.passages[at].name, " ", markOf(own)));
+}
 
 // The block that is on with its minutes left, or what the class waits for.
 function drawClassNow(rehearsal, track) {
   const { on } = shown;
-  const { blocks } = rehearsal;
   const made = element("section", "class-now");
   made.setAttribute("aria-label", gettext("Now"));
   if (on < 0) {
     made.append(element("p", "class-label"), element("h2", "class-name", bandOf(rehearsal).name));
-  } else if (on >= blocks.length) {
+  } else if (isOver(rehearsal)) {
     made.append(element("p", "class-label"), element("h2", "class-name", gettext("Thank you. See you next time.")));
   } else {
-    const block = blocks[on];
-    const [mark] = (block.passages || []).length === 1 ? [block.passages[0].slice(1)] : [block.tempo];
+    const block = blockOn(rehearsal);
     made.append(
       element("p", "class-label"),
       element("h2", "class-name", titleOf(block)),
-      element("p", "class-under", element("span", "", underTitle(block) || ""), mark ? markOf(mark) : ""));
+      element("p", "class-under", element("span", "", underTitle(block) || ""), ...classTempos(block)));
   }
   made.append(element("p", "class-minutes"));
   if (track && isBeforeMusic(rehearsal)) {
-    made.append(button("warm-up play", "class-button primary class-start", gettext("Play the warm-up"), () => sound.start(track)));
+    // Once it was played, the focus that was on its buttons is not this one's.
+    const [key, look, words] = track.over ? ["warm-up again", "", gettext("Play again")] : ["warm-up play", " primary", gettext("Play the warm-up")];
+    made.append(button(key, `class-button class-start${look}`, words, () => playWarmUp(rehearsal, track)));
   }
   return made;
 }
@@ -33,9 +46,27 @@ function isBeforeMusic({ blocks }) {
   return shown.on <= at;
 }
 
+// To play the warm-up is to begin it, so that the course of the day knows; the stand undoes it.
+function playWarmUp({ blocks }, track) {
+  const at = blocks.findIndex(({ kind }) => kind === "warm_up");
+  if (!track.begun && shown.on >= 0 && shown.on < at) shown.begin(at);
+  sound.toggle(track);
+}
+
+// Whether each section is to know where it goes, or is there.
+function isInSections({ blocks, rooms = [] }, now) {
+  const at = blocks.findIndex(({ kind }) => kind === "sectional");
+  if (at < 0 || rooms.length < 2 || shown.course[at].dropped) return false;
+  return shown.on === at || (shown.on < at && now >= shown.course[at].start - OF_ROOMS);
+}
+
+function drawClassRooms({ rooms }) {
+  const list = element("ul", "class-rooms", ...rooms.map((room) => element("li", "", room)));
+  return element("section", "class-day", element("h2", "", gettext("Rooms")), list);
+}
+
 // What stands below or beside a name: all of it, if there is room; else whose passage it is, what a
-// join joins, and what
-// tells two of one name apart.
+// join joins, and what tells two of one name apart.
 function classDetail({ blocks }, place, isShort, ahead) {
   const block = blocks[place];
   const isAlike = ahead.some((other) => other !== place && titleOf(blocks[other]) === titleOf(block));
@@ -43,52 +74,85 @@ function classDetail({ blocks }, place, isShort, ahead) {
   return titleOf(block) === block.title ? "" : block.title;
 }
 
-// What is on and what comes, down to the end.
+// When this band meets again.
+function drawNextClass(rehearsal) {
+  const next = data.rehearsals.find(({ band, at }) => band === rehearsal.band && at > rehearsal.at);
+  if (!next) return "";
+  const when = besides(nameOfDay(next.day), clockAt(next, next.at));
+  return element("p", "class-again", gettext("Next class: %(when)s", { when }));
+}
+
+// What comes: before the music all of it, then the next two, and the end; at the close, the next class.
 function drawClassOrder(rehearsal) {
-  const ahead = rehearsal.blocks.map((_, place) => place).filter((place) => place >= shown.on && !shown.course[place].dropped);
-  if (!ahead.length) return "";
+  const { kind } = blockOn(rehearsal);
+  if (isOver(rehearsal)) return element("section", "class-day", drawNextClass(rehearsal));
+  const all = rehearsal.blocks.map((_, place) => place).filter((place) => place > shown.on && !shown.course[place].dropped);
+  const ahead = isBeforeMusic(rehearsal) ? all : all.slice(0, NEXT_BLOCKS);
   const isShort = ahead.length < LONG_ORDER;
   const line = (clock, ...what) => element("li", "", element("span", "class-clock", clock), element("span", "class-line", ...what));
   const list = element("ol", `class-order${isShort ? " is-short" : ""}`, ...ahead.map((place) => {
-    const block = rehearsal.blocks[place];
     const detail = classDetail(rehearsal, place, isShort, ahead);
-    const item = line(clockAt(rehearsal, shown.course[place].start), titleOf(block), " ", detail && element("span", "class-detail", detail));
-    if (place === shown.on) {
-      item.className = "is-now";
-      item.setAttribute("aria-current", "step");
-    }
-    return item;
+    return line(clockAt(rehearsal, shown.course[place].start), titleOf(rehearsal.blocks[place]), " ", detail && element("span", "class-detail", detail));
   }));
   const end = line(clockAt(rehearsal, endOf(rehearsal)), gettext("The end"));
   end.className = "class-end";
   list.append(end);
-  return element("section", `class-day${isShort ? "" : " is-long"}`, element("h2", "", gettext("Order of the day")), list);
+  const heading = pgettext("block of a rehearsal", "Next");
+  return element("section", `class-day${isShort ? "" : " is-long"}`, element("h2", "", heading), list, kind === "close" && drawNextClass(rehearsal));
 }
 
+// Thanks, habit and notices, in their own block, at the close and after it.
 function drawClassWords(rehearsal) {
   const { thanks = {}, notices = [], habit } = rehearsal;
+  if (!["notices", "close"].includes(blockOn(rehearsal).kind) && !isOver(rehearsal)) return "";
   const made = [];
   if (thanks.sentence) made.push(element("section", "", element("h2", "", gettext("Thanks")), htmlElement("p", "", thanks.sentence)));
   else if (thanks.whom) made.push(element("section", "", element("h2", "", gettext("Thanks")), element("p", "", thanks.whom)));
   if (habit) made.push(element("section", "", element("h2", "", gettext("Habit of the day")), element("p", "", htmlElement("b", "", habit[0])), htmlElement("p", "", habit[1])));
   if (notices.length) made.push(element("section", "", element("h2", "", gettext("Notices")), element("ul", "", ...notices.map((html) => htmlElement("li", "", html)))));
-  return element("div", "class-said", ...made);
+  return made.length ? element("div", "class-said", ...made) : "";
 }
 
-const LARGEST = 0.052, SMALLEST = 20; // of letters: a share of the screen's height, and pixels
+const LARGEST = 0.07, SMALLEST = 20; // of letters: a share of the screen's height, and pixels
 
 // Letters as large as their place allows, where the whole screen is to be seen at once; held
 // upright it may be longer.
 function fillPlaces(place) {
   const isUpright = window.matchMedia("(orientation: portrait)").matches;
-  for (const one of isUpright ? [] : all(".class-order, .class-said", place)) {
-    const room = one.closest(".class-day, .class-said");
-    const isTooLong = () => room.scrollHeight > room.clientHeight;
+  for (const one of isUpright ? [] : all(".class-order, .class-rooms, .class-said, .class-hours, .class-sections", place)) {
+    if (!one.matches(".class-said") && place.querySelector(".class-said")) continue; // in a row of their own below
+    const rooms = one.matches(".class-sections") ? all(".class-figure, figcaption", one) : [one.closest(".class-day, .class-said, .class-hours")];
+    const isTooLong = () => rooms.some((room) => room.scrollHeight > room.clientHeight || room.scrollWidth > room.clientWidth);
     let size = Math.round(LARGEST * window.innerHeight);
     one.style.fontSize = `${size}px`;
     for (; size > SMALLEST && isTooLong(); size -= 1) one.style.fontSize = `${size - 1}px`;
     one.classList.toggle("is-cut", isTooLong());
   }
+}
+
+// ---- The wall's clock, and a concert's day ------------------------------------------------------
+
+const drawWallClock = () => element("p", "class-wall");
+
+function writeWallClock(place, of, now) {
+  const clock = place.querySelector(".class-wall"), text = clockAt(of, now);
+  if (clock.textContent !== text) clock.textContent = text;
+}
+
+const NEXT_HOURS = 5; // of a band, and its first note
+
+// What a band still has before it: the next hours, and the first note in any case.
+function hoursAhead([, , steps, [first]], now) {
+  const ahead = steps.filter(([at]) => at >= now);
+  return ahead.filter(([at], place) => place < NEXT_HOURS || at === first);
+}
+
+// The concert on its day: for each band where to be when, and nothing that is the director's own.
+function drawClassConcert({ name, venue, bands }, now) {
+  const head = element("section", "class-now", element("p", "class-label"), element("h2", "class-name", name), element("p", "class-under", element("span", "", venue)), element("p", "class-minutes"));
+  const hours = bands.map((band) => element("section", "", element("h2", "", band[1]), element("ol", "class-hours-of", ...hoursAhead(band, now).map(([, clock, what]) => (
+    element("li", "", element("span", "class-clock", clock), element("span", "class-line", what)))))));
+  return [head, element("div", "class-hours", ...hours)];
 }
 
 window.addEventListener("resize", () => { if (views.now === "class" && shown.rehearsal) redraw(); });
