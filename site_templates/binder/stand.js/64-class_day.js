@@ -2,7 +2,6 @@
 
 const LONG_ORDER = 8; // lines
 const NEXT_BLOCKS = 2; // once the band plays
-const OF_ROOMS = 5 * MINUTE; // before sectionals, in which their rooms stand on the wall
 
 const isOver = ({ blocks }) => shown.on >= blocks.length;
 const blockOn = ({ blocks }) => blocks[shown.on] || {};
@@ -54,11 +53,7 @@ function playWarmUp({ blocks }, track) {
 }
 
 // Whether each section is to know where it goes, or is there.
-function isInSections({ blocks, rooms = [] }, now) {
-  const at = blocks.findIndex(({ kind }) => kind === "sectional");
-  if (at < 0 || rooms.length < 2 || shown.course[at].dropped) return false;
-  return shown.on === at || (shown.on < at && now >= shown.course[at].start - OF_ROOMS);
-}
+const isInSections = (rehearsal, now) => !isOver(rehearsal) && roomsAt(rehearsal, shown.on, now) >= 0;
 
 function drawClassRooms({ rooms }) {
   const list = element("ul", "class-rooms", ...rooms.map((room) => element("li", "", room)));
@@ -141,10 +136,11 @@ function writeWallClock(place, of, now) {
 
 const NEXT_HOURS = 5; // of a band, and its first note
 
-// What a band still has before it: the next hours, and the first note in any case.
+// What a band still has before it: the next hours, and in any case the first note, whose second is
+// not that of the minute which is told.
 function hoursAhead([, , steps, [first]], now) {
-  const ahead = steps.filter(([at]) => at >= now);
-  return ahead.filter(([at], place) => place < NEXT_HOURS || at === first);
+  const isFirst = (one) => steps.every(([at]) => Math.abs(one - first) <= Math.abs(at - first));
+  return steps.filter(([at]) => at >= now).filter(([at], place) => place < NEXT_HOURS || isFirst(at));
 }
 
 // The concert on its day: for each band where to be when, and nothing that is the director's own.
