@@ -232,6 +232,49 @@ def test_thanks_come_first_in_the_log_and_its_button_stays_in_sight(tablet: Tabl
     page.set_viewport_size({"width": 820, "height": 1180})
 
 
+def test_what_stops_all_sound_lies_over_no_other_band(tablet: Tablet) -> None:
+    page = tablet.at("2026-10-26T10:20:30-05:00")
+    page.locator(".drone").first.tap()
+    stop, head = page.locator("[data-stop]"), page.locator(".stand-head")
+    expect(stop).to_be_visible()
+    lies, below = stop.bounding_box(), head.bounding_box()
+    assert lies is not None
+    assert below is not None
+    assert lies["y"] + lies["height"] <= below["y"]
+    assert lies["height"] >= 44  # WCAG 2.2 SC 2.5.5
+    stop.tap()
+
+
+# --- A device whose clock is off -------------------------------------------------------------------
+
+
+def test_the_bell_sets_the_clock_for_the_day_in_all_windows(tablet: Tablet) -> None:
+    """The class ends at 10:50; the device says 10:47:20 when the bell rings."""
+    page = tablet.at("2026-10-26T10:47:20-05:00")
+    expect(page.locator(".clock")).to_have_text("10:47 am")
+    other = page.context.new_page()
+    other.goto(tablet.address)
+    page.locator("[data-bell]").tap()
+    assert page.evaluate("clockAt(shown.rehearsal, moment())") == "10:50 am"
+    tablet.later("2026-10-26T10:47:21-05:00")
+    assert band(page) == "Harbor Band", "which begins two minutes later"
+    expect(other.locator("[data-no-bell]")).to_be_visible()
+    assert other.evaluate("schoolBell.by") == 160
+    other.close()
+    page.reload()
+    assert page.evaluate("schoolBell.by") == 160
+    page.clock.set_fixed_time("2026-10-27T09:00:00-05:00")
+    page.evaluate("tick()")
+    assert page.evaluate("schoolBell.by") == 0
+    expect(page.locator("[data-bell]")).to_be_hidden()  # no bell is near
+
+
+def test_a_date_far_from_the_cycle_is_told(tablet: Tablet) -> None:
+    page = tablet.at("2025-10-26T10:00:00-05:00")
+    expect(page.locator(".unsafe")).to_contain_text("This device says Sunday, October 26, 2025")
+    expect(tablet.at("2026-10-10T10:00:00-05:00").locator(".unsafe")).to_have_count(0)
+
+
 # --- The day of a concert --------------------------------------------------------------------------
 
 

@@ -31,7 +31,7 @@ const MINUTE = 60; // seconds
 const HOURS_OF_HALF = 12, MINUTES_OF_HOUR = 60;
 
 const all = (selector, within = document) => (within ? [...within.querySelectorAll(selector)] : []);
-const moment = () => Date.now() / 1000; // seconds since 1970
+const moment = () => Date.now() / 1000 + schoolBell.by; // seconds since 1970, by the school's bell
 const bandOf = (rehearsal) => data.bands[rehearsal.band];
 const endOf = (rehearsal) => rehearsal.at + rehearsal.minutes * MINUTE;
 

@@ -103,7 +103,7 @@ const standView = {
     place.classList.toggle("is-instead", Boolean(this.instead));
     if (this.instead) {
       const unsafe = element("div", "unsafe-all", ...notSaved.drawLogs());
-      place.replaceChildren(...notSaved.drawStorage(), unsafe, ...drawInstead(this.instead));
+      place.replaceChildren(...drawFarDate(), ...notSaved.drawStorage(), unsafe, ...drawInstead(this.instead));
       this.drawn = this.keyOf(rehearsal);
       return;
     }
@@ -114,7 +114,7 @@ const standView = {
     // While class is on, logs of other days are told at the log, not before the card.
     const unsafe = element("div", "unsafe-all", ...notSaved.drawLogs());
     const parts = kind === "on" ? [drawCard(rehearsal), day, unsafe, log] : [unsafe, drawCard(rehearsal), day, log];
-    place.replaceChildren(drawTop(rehearsal), ...notSaved.drawStorage(), ...parts.filter(Boolean));
+    place.replaceChildren(drawTop(rehearsal), ...drawFarDate(), ...notSaved.drawStorage(), ...parts.filter(Boolean));
     this.drawn = this.keyOf(rehearsal);
     this.heldFor = this.heldMinutes(rehearsal, moment());
   },

@@ -10,6 +10,7 @@ const isHeldOver = (now) => shown.went.held !== null && now < endOf(shown.rehear
 
 function tick() {
   if (document.hidden) return;
+  schoolBell.tick();
   const now = moment();
   if (!shown.chosen) {
     const usually = rehearsalAt(now, data.rehearsals, usual.band);
