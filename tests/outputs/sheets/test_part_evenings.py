@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -321,6 +321,49 @@ def test_parts_share_a_sheet_if_nothing_but_the_exercise_differs() -> None:
         assert without_exercises([one]) != without_exercises([different])
 
 
+def with_exercise(evenings: Iterable[HomeEvening], name: str) -> tuple[HomeEvening, ...]:
+    """Give evenings whose exercise is another."""
+    return tuple(
+        replace(
+            evening,
+            shares=tuple(
+                replace(share, id=name) if share.exercise else share for share in evening.shares
+            ),
+        )
+        for evening in evenings
+    )
+
+
+def test_a_scale_says_what_it_sounds_where_one_of_its_players_reads_another_key(plan: Plan) -> None:
+    ensemble = winter(plan).ensembles[1]
+    _, pages, sheets = made_of(plan, "en", ensemble)
+    views = {view.name: view for view, _ in sheets_of_parts(pages, sheets)}
+    evenings = with_exercise(reckoned(plan, ensemble, views["Trumpet"].instrument)[:1], "minor")
+
+    def named(*names: str) -> str:
+        parts = [Alike(name, views[name].exercises, evenings) for name in names]
+        with Context(plan, "en").speaking():
+            (week,) = evening_weeks(winter(plan), ensemble, views["Trumpet"].pieces, parts)
+        (exercise,) = (one.name for one in week.exercises)
+        return exercise
+
+    assert named("Trombone", "Euphonium") == "Minor scale"
+    assert named("Trombone", "Euphonium", "Trumpet") == "Minor scale (concert G)"
+
+
+def test_titles_keep_with_what_they_head(plan: Plan) -> None:
+    """On the paper what is in a group marked so stands on one page."""
+    _, _, sheets = made_of(plan, "en", winter(plan).ensembles[1])
+    (sheet,) = sheets.values()
+    kept = re.findall(r'<div class="keep[^"]*">(.*?)</div>', sheet.html, re.DOTALL)
+    titles = [re.findall(r"<(h2|h3|p)\b", one) for one in kept]
+    # A paragraph for the box to tick, then the title of each piece with its first passage.
+    assert titles[0][:2] == ["h2", "p"]
+    assert all(one[-2:] == ["h3", "p"] or one[-3:] == ["h3", "p", "p"] for one in titles[:-1])
+    assert titles[-1] == ["h2", "p"]
+    assert sheet.html.count("<h3") == len(titles) - 1
+
+
 def test_the_exercise_of_most_parts_stands_at_the_evenings(plan: Plan) -> None:
     ensemble = winter(plan).ensembles[0]
     _, pages, sheets = made_of(plan, "en", ensemble)
@@ -329,22 +372,10 @@ def test_the_exercise_of_most_parts_stands_at_the_evenings(plan: Plan) -> None:
     known = view.exercises[0]
     exercises = (known, replace(known, item=known.item.model_copy(update={"id": "other"})))
     one, other = [exercise.item.id for exercise in exercises]
-
-    def with_exercise(name: str) -> tuple[HomeEvening, ...]:
-        return tuple(
-            replace(
-                evening,
-                shares=tuple(
-                    replace(share, id=name) if share.exercise else share for share in evening.shares
-                ),
-            )
-            for evening in evenings
-        )
-
     parts = [
-        Alike("Horn", exercises, with_exercise(one)),
-        Alike("Flute", exercises, with_exercise(other)),
-        Alike("Oboe", exercises, with_exercise(other)),
+        Alike("Horn", exercises, with_exercise(evenings, one)),
+        Alike("Flute", exercises, with_exercise(evenings, other)),
+        Alike("Oboe", exercises, with_exercise(evenings, other)),
     ]
     with Context(plan, "en").speaking():
         for week in evening_weeks(winter(plan), ensemble, view.pieces, parts):
@@ -414,19 +445,10 @@ def test_drums_have_one_name_where_they_have_the_same_exercise(plan: Plan) -> No
     )
 
     def named(*parts: tuple[str, str, bool]) -> set[str]:
-        alike = []
-        for name, exercise, drums in parts:
-            own = tuple(
-                replace(
-                    evening,
-                    shares=tuple(
-                        replace(share, id=exercise) if share.exercise else share
-                        for share in evening.shares
-                    ),
-                )
-                for evening in evenings[:1]
-            )
-            alike.append(Alike(name, exercises, own, drums=drums))
+        alike = [
+            Alike(name, exercises, with_exercise(evenings[:1], exercise), drums=drums)
+            for name, exercise, drums in parts
+        ]
         with Context(plan, "en").speaking():
             (week,) = evening_weeks(winter(plan), ensemble, view.pieces, alike)
             return {names for evening in week.evenings for names, _ in evening.others}

@@ -23,6 +23,8 @@ from handbook.outputs.i18n.formats import with_clauses, with_commas
 from handbook.outputs.note_names import sign
 from handbook.outputs.page import Context
 from handbook.outputs.sheets.kinds.part_evenings import (
+    LETTERS_A_LINE,
+    LINES_A_PAGE,
     Alike,
     EveningWeek,
     drums_together,
@@ -112,6 +114,13 @@ class HowExercise:
     how: tuple[str, ...]
     own: tuple[OwnExercise, ...]
 
+    @property
+    def told(self) -> Iterator[str]:
+        """What stands below its name, line by line."""
+        yield from self.how
+        for own in self.own:
+            yield " ".join((own.parts, own.key, *own.how, str(own.rudiment or "")))
+
 
 @dataclass(frozen=True, slots=True)
 class PartSheetView:
@@ -133,6 +142,14 @@ class PartSheetView:
     def parted(self) -> bool:
         """Whether some have another exercise than most on an evening."""
         return any(evening.others for week in self.weeks for evening in week.evenings)
+
+    @property
+    def together(self) -> bool:
+        """Whether all exercises surely fit on a page, so that they need not be looked for on two."""
+        lines = sum(
+            1 + sum(1 + len(text) // LETTERS_A_LINE for text in one.told) for one in self.exercises
+        )
+        return lines < LINES_A_PAGE
 
     @property
     def keyed(self) -> bool:
@@ -175,7 +192,7 @@ def part_sheet(
     parts = [
         Alike(
             one.name,
-            tuple(map(_in_concert_pitch, one.exercises)),
+            one.exercises,
             evenings[one.instrument],
             drums=one.drums,
         )
@@ -223,15 +240,6 @@ def _how_pieces(views: Sequence[PartView], *, goals: bool) -> Iterator[HowPiece]
         )
         if found.points or found.passages:
             yield found
-
-
-def _in_concert_pitch(exercise: PartExerciseView) -> PartExerciseView:
-    """Say behind the name of a scale what it sounds, since parts that read other keys share it."""
-    if exercise.key is None:
-        return exercise
-    concert = sign(exercise.key.concert.tonic)
-    named = gettext("%(note)s (concert %(concert)s)", note=exercise.name, concert=concert)
-    return replace(exercise, name=named)
 
 
 def _how_exercises(

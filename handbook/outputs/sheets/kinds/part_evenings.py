@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import groupby
 
@@ -18,6 +19,7 @@ from handbook.outputs.components.part_music import (
 from handbook.outputs.html.formatting import month_day, short_day, weekday
 from handbook.outputs.i18n import gettext, pgettext
 from handbook.outputs.i18n.formats import short_units, with_commas
+from handbook.outputs.note_names import sign
 from handbook.outputs.page import Context
 from handbook.plan.evenings import (
     has_evenings,
@@ -32,9 +34,9 @@ from handbook.records import dataclass
 _ONE_DAY = timedelta(days=1)
 _STEPS_LISTED = 3
 """More steps than that are told by the first and the last."""
-_LETTERS_A_LINE = 66
+LETTERS_A_LINE = 66
 """At 12 points, beside the days, on the narrower paper (ISO 216 A4)."""
-_LINES_A_PAGE = 44
+LINES_A_PAGE = 44
 """Lines of evenings that surely fit on the shorter paper (Letter), with the gaps between evenings."""
 _LABEL_LINES = 3
 """Lines of the day of the week, the day of the month and the minutes."""
@@ -96,7 +98,7 @@ class EveningView:
             others = (f"{parts} {one.name} 120" for parts, one in self.others)
             told.append(" ".join((self.exercise.name, *others, self.before)))
         # Minutes, measures and the sign of the beat have some 20 letters.
-        more = sum((len(words) + 20) // _LETTERS_A_LINE for words in told)
+        more = sum((len(words) + 20) // LETTERS_A_LINE for words in told)
         return self.rows + self.lacks + more
 
 
@@ -116,7 +118,7 @@ class EveningWeek:
     @property
     def whole(self) -> bool:
         """Whether it surely fits on a page."""
-        return sum(one.lines for one in self.evenings) <= _LINES_A_PAGE
+        return sum(one.lines for one in self.evenings) <= LINES_A_PAGE
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,8 +196,18 @@ def _other_exercises(
     drums = sum(part.drums for part in parts)
     for name, alike in found.items():
         if name != most:
-            (view,) = (one for one in alike[0].exercises if one.item.id == name)
-            yield with_commas(_named(alike, drums)), view
+            yield with_commas(_named(alike, drums)), _as_heard(alike, name)
+
+
+def _as_heard(parts: Sequence[Alike], name: str) -> PartExerciseView:
+    """Give an exercise of parts, with what its key sounds behind its name if one of them reads another."""
+    views = [one for part in parts for one in part.exercises if one.item.id == name]
+    keys = [one.key for one in views if one.key]
+    if all(key.key.tonic == key.concert.tonic for key in keys):
+        return views[0]
+    concert = sign(keys[0].concert.tonic)
+    named = gettext("%(note)s (concert %(concert)s)", note=views[0].name, concert=concert)
+    return replace(views[0], name=named)
 
 
 def _named(alike: Sequence[Alike], drums: int) -> Iterator[str]:
@@ -223,7 +235,7 @@ def _evenings(
         for piece in pieces
         for one in piece.passages
     }
-    exercises = {one.item.id: one for one in part.exercises}
+    exercises = {one.item.id: _as_heard(parts, one.item.id) for one in part.exercises}
     rested = False
     for place, evening in enumerate(part.evenings):
         exercise = next((one for one in evening.shares if one.exercise), None)
