@@ -15,6 +15,7 @@ class NeedView:
     """A thing that is needed: `what` it is, `where` it lies, and what it is `about`.
 
     What stands in media/ has the name of its `file`; it is played if it is of `sound`.
+    It is not `titled` where nobody named it, and `what` then only says that it is a recording.
     """
 
     what: str
@@ -22,6 +23,7 @@ class NeedView:
     file: str
     sound: bool
     about: tuple[str, ...]
+    titled: bool = True
 
 
 def need_view(binder: Binder, need: NeedRow) -> NeedView:
@@ -37,4 +39,5 @@ def need_view(binder: Binder, need: NeedRow) -> NeedView:
         file=need.media or "",
         sound=sound,
         about=tuple(dict.fromkeys(names)),
+        titled=bool(need.text),
     )

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from datetime import date
+
+from markupsafe import Markup
 
 from handbook.binder.model import Binder, BinderFile
 from handbook.binder.needs import NeedView, need_view
@@ -19,13 +23,18 @@ from handbook.outputs.components.texts_for import text_views
 from handbook.outputs.html.formatting import clock
 from handbook.outputs.i18n import gettext, pgettext
 from handbook.outputs.i18n.formats import with_commas
+from handbook.outputs.i18n.other_language import bare, within
 from handbook.outputs.sheets.model import FAMILY_POINTS, Layout, Sheet
+from handbook.outputs.sheets.qr import qr_drawing
 from handbook.outputs.web_address import web_address
 from handbook.plan.materials import needs_of
-from handbook.plan.model import BlockRow, CyclePlan, EnsemblePlan
+from handbook.plan.model import BlockRow, CyclePlan, EnsemblePlan, RehearsalRow
 from handbook.records import dataclass
+from handbook.schema.on_the_day import CallOnTheDay
 from handbook.schema.substitute import AskedRole, Substitute
 
+_SENTENCE = re.compile(r"[.!?؟。！？][”\"’]?\s*")
+_LEAST = 20  # letters of a sentence that says what to do
 _PLAYED = frozenset(
     {BlockKind.WARM_UP, BlockKind.FUNDAMENTALS, BlockKind.MUSIC, BlockKind.SIGHT_READING}
 )
@@ -41,20 +50,27 @@ class ToldLines:
 
 @dataclass(frozen=True, slots=True)
 class PlainBlock:
-    """A block of the hour in words that need no music, or those of its `exercise`; what is `played` gets a box to tick."""
+    """A block of the hour in words that need no music, or those of its `exercise`; what is `played` gets a box to tick.
+
+    `short` are its first words where it has more, or its name alone, and `long` one of those that give way first.
+    """
 
     shown: BlockView
     words: str
     played: bool
     exercise: bool
+    short: str = ""
+    long: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class SubstitutePage:
     """One rehearsal as a substitute needs it; `players` is 0 where nobody counted them.
 
-    `usual_room` is named where the rehearsal is in another, `concerts` has those of the same day,
-    and `address` is that of the band's page, empty where the site has none.
+    `usual_room` is named where the rehearsal is in another, `concerts` has those of the same day.
+    `address` is that of the band's page, empty where the site has none, and `code` the same to be scanned.
+    `first_of_habit` are its first words, empty where it has no more, and `call` says whom to call
+    on a day away from the band's own room.
     """
 
     band: str
@@ -77,6 +93,14 @@ class SubstitutePage:
     warm_up: bool
     usual_room: str
     concerts: tuple[str, ...]
+    first_of_habit: str = ""
+    code: Markup = Markup()
+    call: CallOnTheDay | None = None
+
+    @property
+    def read_aloud(self) -> bool:
+        """Whether anything is written to be read to the players."""
+        return bool(self.habit or self.day.row.thanks or self.day.row.notices)
 
     @property
     def signs(self) -> tuple[str, ...]:
@@ -126,8 +150,13 @@ class _Told:
 
 def _signs(blocks: Iterable[BlockView]) -> Iterator[str]:
     music = [block.how for block in blocks if block.how]
-    if any(block.tempo for block in blocks):
+    tempos = [block.tempo for block in blocks if block.tempo]
+    tempos += [tempo for block in blocks for _, tempo in block.tempos]
+    dotted = [tempo for tempo in tempos if tempo.beat.dotted]
+    if len(dotted) < len(tempos):
         yield gettext("The number at ♩ is clicks a minute.")
+    if dotted:
+        yield gettext("♩. counts the same way.")
     if music:
         yield gettext("“mm.” are measures, numbered in the music.")
     if MusicKind.JOIN.value in music:
@@ -177,6 +206,17 @@ def _usual_never() -> tuple[str, ...]:
     )
 
 
+def _first(words: str) -> str:
+    """Give the first sentences of a text, as many as say anything; empty if they are all it has."""
+
+    def cut(text: str) -> str:
+        ends = (end.end() for end in _SENTENCE.finditer(text))
+        return text[: next((end for end in ends if end >= _LEAST), len(text))].rstrip()
+
+    first = within(words, cut)
+    return first if first != words else ""
+
+
 def _page(
     binder: Binder, ensemble: EnsemblePlan, day: RehearsalView, told: _Told
 ) -> SubstitutePage:
@@ -185,6 +225,9 @@ def _page(
     site = web_address(program.address)
     path = addresses.ensemble(told.cycle.id, ensemble.item.id)
     elsewhere = bool(day.line.rooms) or row.room != ensemble.room
+    away = elsewhere and not day.line.rooms
+    call = _on_the_day(binder, told.cycle, ensemble, row) if away else None
+    address = f"{path}#warm-up" if ensemble.warm_up else path
     return SubstitutePage(
         band=say(ensemble.item.name),
         level=say(ensemble.item.level),
@@ -194,22 +237,51 @@ def _page(
         directions=say(row.room.directions) if row.room else "",
         day=day,
         habit=say(row.habit.text) if row.habit else "",
-        blocks=tuple(
+        first_of_habit=_first(say(row.habit.text)) if row.habit else "",
+        blocks=_shortened(
             _plain(binder, ensemble, block, shown)
             for block, shown in zip(row.blocks, day.blocks, strict=True)
         ),
         needs=tuple(need_view(binder, need) for need in needs_of(ensemble, row)),
-        before=told.before,
+        before=ToldLines(_usual_before(), usual=True) if away else told.before,
         during=told.during,
         time_left=told.time_left,
-        after=told.after,
+        after=ToldLines((), usual=True) if away else told.after,
         never=told.never,
-        ask=told.ask or (contact,),
-        address=f"{site.partition('//')[2]}{path}" if site else "",
+        ask=() if call else told.ask or (contact,),
+        call=call,
+        address=f"{site.partition('//')[2]}{address}" if site else "",
+        code=_code(f"{site}{address}") if site else Markup(),
         warm_up=ensemble.warm_up is not None,
         usual_room=say(ensemble.room.name) if ensemble.room and elsewhere else "",
         concerts=tuple(_concerts(binder, told.cycle, ensemble, row.rehearsal.day)),
     )
+
+
+def _code(address: str) -> Markup:
+    """Draw the code of an address, which stands in the corner of the page."""
+    drawing = Markup(qr_drawing(address))  # noqa: S704 (a drawing of ours)
+    return drawing.replace(
+        Markup("<svg "), Markup('<svg class="corner" aria-label="{}" ').format(address), 1
+    )
+
+
+def _on_the_day(
+    binder: Binder, cycle: CyclePlan, ensemble: EnsemblePlan, row: RehearsalRow
+) -> CallOnTheDay | None:
+    """Find whom to call of an event of the same day, or of the next concert in the house where the band rehearses."""
+    day = row.rehearsal.day
+    for event in binder.plan.events:
+        for one in event.days if event.is_for(ensemble.band) else ():
+            if one.first <= day <= one.last and not one.cancelled and one.facts.on_the_day:
+                return one.facts.on_the_day
+    for concert in cycle.held_concerts:
+        venue = concert.venue
+        rooms = {venue.stage, *(room.id for room in venue.rooms)}
+        here = row.room is not None and row.room.id in rooms
+        if here and concert.item.date >= day and ensemble.band in concert.item.players:
+            return concert.item.on_the_day
+    return None
 
 
 def _concerts(binder: Binder, cycle: CyclePlan, ensemble: EnsemblePlan, day: date) -> Iterator[str]:
@@ -241,17 +313,29 @@ def _plain(binder: Binder, ensemble: EnsemblePlan, block: BlockRow, shown: Block
         exercise or _words(binder, ensemble, shown),
         played=shown.kind in _PLAYED,
         exercise=bool(exercise),
+        short=_exercise(binder, block, first=True) or _warm_up_alone(binder, ensemble, shown),
     )
 
 
-def _exercise(binder: Binder, block: BlockRow) -> str:
-    """Say how the exercise of a block is done; of several texts each after those it is for."""
+def _exercise(binder: Binder, block: BlockRow, *, first: bool = False) -> str:
+    """Say how the exercise of a block is done, all of it or the `first` words; of several texts each after those it is for."""
     return " ".join(
-        gettext("%(players)s: %(words)s", players=capital(one.who), words=one.text)
+        gettext("%(players)s: %(words)s", players=capital(one.who), words=words)
         if one.who
-        else one.text
+        else words
         for one in text_views(binder.context, block.exercise.how if block.exercise else None)
+        for words in ((first and _first(one.text)) or one.text,)
     )
+
+
+def _shortened(blocks: Iterable[PlainBlock]) -> tuple[PlainBlock, ...]:
+    """Mark the longer half of the exercises, which give way first; never all, so that one is not marked."""
+    made = list(blocks)
+    told = [place for place, one in enumerate(made) if one.exercise]
+    told.sort(key=lambda place: -len(bare(made[place].words)))
+    for place in told[: len(told) // 2]:
+        made[place] = replace(made[place], long=True)
+    return tuple(made)
 
 
 def _words(binder: Binder, ensemble: EnsemblePlan, shown: BlockView) -> str:
@@ -261,8 +345,6 @@ def _words(binder: Binder, ensemble: EnsemblePlan, shown: BlockView) -> str:
             return gettext("They take out instruments and music, and sit down.")
         case BlockKind.WARM_UP:
             return _warm_up(binder, ensemble)
-        case BlockKind.NOTICES:
-            return gettext("Read this aloud.")
         case BlockKind.CLOSE:
             return gettext("They put everything away.")
         case _:
@@ -274,6 +356,13 @@ def _warm_up(binder: Binder, ensemble: EnsemblePlan) -> str:
         return gettext("Long, quiet notes together.")
     name = binder.context.say(ensemble.warm_up.name)
     return gettext("%(name)s. It can play by itself: see “Sound”.", name=name)
+
+
+def _warm_up_alone(binder: Binder, ensemble: EnsemblePlan, shown: BlockView) -> str:
+    """Name the warm-up alone."""
+    if ensemble.warm_up is None or shown.kind != BlockKind.WARM_UP:
+        return ""
+    return binder.context.say(ensemble.warm_up.name)
 
 
 def substitute_sheet(path: str, title: str, *pages: SubstitutePage) -> Sheet:
