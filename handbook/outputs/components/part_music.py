@@ -44,7 +44,7 @@ from handbook.outputs.components.terms import TermView
 from handbook.outputs.components.weeks import WeekView, measures, week_views
 from handbook.outputs.i18n import gettext, pgettext
 from handbook.outputs.i18n.formats import with_clauses, with_commas
-from handbook.outputs.note_names import form_words, signature_words, spoken
+from handbook.outputs.note_names import form_words, signature_words, signs, spoken
 from handbook.outputs.page import Context
 from handbook.plan.model import CyclePlan, EnsemblePlan
 from handbook.plan.parts_model import (
@@ -163,7 +163,10 @@ class PartPieceView:
 
 @dataclass(frozen=True, slots=True)
 class PartExerciseView:
-    """A fundamentals exercise in the player's pitch; `weeks` are the Mondays of those it is for."""
+    """A fundamentals exercise in the player's pitch; `weeks` are the Mondays of those it is for.
+
+    `read` are its notes in words.
+    """
 
     item: Exercise
     name: str
@@ -177,6 +180,7 @@ class PartExerciseView:
     rhythm: RhythmFigure | None
     rudiment: Rudiment | None
     weeks: tuple[date, ...]
+    read: str
 
 
 Clicks = Mapping[tuple[str, str], ClickView | None]
@@ -381,6 +385,7 @@ def _exercise_view(
         rhythm=shared.figures.of(exercise.row, _reader(part)) if exercise.row else None,
         rudiment=item.rudiment if _strikes(part) else None,
         weeks=weeks,
+        read=signs(note.written.name for note in exercise.notes),
     )
 
 

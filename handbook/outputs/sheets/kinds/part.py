@@ -93,7 +93,10 @@ class HowPiece:
 
 @dataclass(frozen=True, slots=True)
 class OwnExercise:
-    """What of an exercise only some are told; without `parts` it is told to all of the sheet."""
+    """What of an exercise only some are told; without `parts` it is told to all of the sheet.
+
+    `key` is that of a scale, or the notes where there is no scale.
+    """
 
     parts: str
     key: str
@@ -267,8 +270,9 @@ def _own_exercises(
     found = dict[OwnExercise, list[str]]()
     for name, one in by_part.items():
         how = tuple(text for text in one.how if text not in same)
-        key = sign(one.key.key).replace(" ", _NO_BREAK) if one.key else ""
-        own = OwnExercise("", key, how, one.rudiment)
+        # Words with notes in them differ by part; where there are none, the notes are said.
+        key = sign(one.key.key) if one.key else "" if how else one.read
+        own = OwnExercise("", key.replace(" ", _NO_BREAK), how, one.rudiment)
         found.setdefault(own, []).append(name)
     for own, names in found.items():
         if own.key or own.how or own.rudiment:
