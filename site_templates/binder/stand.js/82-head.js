@@ -52,6 +52,13 @@ function toNowText(usually) {
   return gettext("%(band)s begins in %(time)s", { band: bandOf(usually).name, time: minutesText(minutes) });
 }
 
+// The minutes on the way to the next class go on, without drawing the head anew.
+function tickHead(now) {
+  const way = document.querySelector("[data-key='to now']");
+  const text = way && toNowText(rehearsalAt(now, data.rehearsals, usual.band));
+  if (way && way.textContent !== text) way.textContent = text;
+}
+
 function drawHead() {
   const { rehearsal } = shown;
   const own = data.rehearsals.filter((one) => one.band === rehearsal.band);

@@ -24,6 +24,7 @@ function tick() {
     else if (usually !== told) redraw();
     told = usually;
   }
+  tickHead(now);
   const view = views.known.get(views.now);
   view.tick(views.placeOf(views.now), shown.rehearsal, now);
   awake.keep(isNear(shown.rehearsal, now));
