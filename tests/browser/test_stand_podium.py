@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.binder.stand_content import stand_files
+from tests.browser.axe import ENHANCED, WCAG_AND_BEST_PRACTICE, findings
 from tests.browser.tablet import Tablet, stand_address
 from tests.content_folders import changed, write_folder
 
@@ -181,6 +182,17 @@ def test_it_says_how_far_behind_class_is(tablet: Tablet) -> None:
     tablet.tap("next")
     assert page.locator(".line-time").all_inner_texts()[3] == "10:23 am"
     expect(page.locator(".pace-row .pace-button")).to_have_text(["Next now", "Stay", "Late …"])
+
+
+def test_what_helps_when_late_and_where_sections_go_is_read_by_all(tablet: Tablet) -> None:
+    page = tablet.at("2026-11-03T18:39:00-06:00")  # the rooms of the sectionals are in the card
+    tablet.tap("late")
+    expect(page.locator(".rooms")).to_be_visible()
+    found = findings(page, WCAG_AND_BEST_PRACTICE) + findings(page, ENHANCED)
+    page.emulate_media(color_scheme="dark")
+    found += findings(page, ENHANCED)
+    page.emulate_media(color_scheme="light")
+    assert found == []
 
 
 def test_a_pedal_that_turns_pages_goes_on_and_back(tablet: Tablet) -> None:
