@@ -396,6 +396,9 @@ def test_the_steps_are_those_of_the_band_and_fill_its_minutes(projector: Project
     assert steps == [[0, 60, 65], [65, 125, 130], [130, 175, 180], [180, 360, 360]]
 
 
+LEAST_OF_CAPTIONS = 26  # pixels at 1280 by 800
+
+
 def test_notation_turns_from_concert_pitch_to_each_section(projector: Projector) -> None:
     """Of five notes from concert B flat a clarinet in B flat reads C D E F G (common practice)."""
     page = projector.at(STATES["before"])
@@ -413,6 +416,11 @@ def test_notation_turns_from_concert_pitch_to_each_section(projector: Projector)
             "(all) => all.map((one) => [one.querySelector('figcaption').firstChild.textContent, one.querySelector('svg').getAttribute('aria-label')])"
         )
     )
+    captions = page.locator(".class-figure figcaption")
+    sizes = captions.evaluate_all(
+        "all => all.map((one) => parseFloat(getComputedStyle(one).fontSize))"
+    )
+    assert min(sizes) >= LEAST_OF_CAPTIONS
     assert by_section["Clarinet, Trumpet"].startswith("C 4, D 4, E 4, F 4, G 4,")
     assert by_section["Flute"].startswith("B flat 4, C 5, D 5, E flat 5, F 5,")
 

@@ -80,7 +80,9 @@ function drawNextClass(rehearsal) {
 // What comes: before the music all of it, then the next two, and the end; at the close, the next class.
 function drawClassOrder(rehearsal) {
   const { kind } = blockOn(rehearsal);
-  if (isOver(rehearsal)) return element("section", "class-day", drawNextClass(rehearsal));
+  const isLast = kind === "close" || isOver(rehearsal);
+  const after = isLast ? [...drawConcertLine(rehearsal), drawNextClass(rehearsal)] : [];
+  if (isOver(rehearsal)) return element("section", "class-day", ...after);
   const all = rehearsal.blocks.map((_, place) => place).filter((place) => place > shown.on && !shown.course[place].dropped);
   const ahead = isBeforeMusic(rehearsal) ? all : all.slice(0, NEXT_BLOCKS);
   const isShort = ahead.length < LONG_ORDER;
@@ -93,7 +95,7 @@ function drawClassOrder(rehearsal) {
   end.className = "class-end";
   list.append(end);
   const heading = pgettext("block of a rehearsal", "Next");
-  return element("section", `class-day${isShort ? "" : " is-long"}`, element("h2", "", heading), list, kind === "close" && drawNextClass(rehearsal));
+  return element("section", `class-day${isShort ? "" : " is-long"}`, element("h2", "", heading), list, ...after);
 }
 
 // Thanks, habit and notices, in their own block, at the close and after it.
@@ -117,7 +119,9 @@ function fillPlaces(place) {
   for (const one of isUpright ? [] : all(".class-order, .class-rooms, .class-said, .class-hours, .class-sections", place)) {
     if (!one.matches(".class-said") && place.querySelector(".class-said")) continue; // in a row of their own below
     const rooms = one.matches(".class-sections") ? all(".class-figure, figcaption", one) : [one.closest(".class-day, .class-said, .class-hours")];
-    const isTooLong = () => rooms.some((room) => room.scrollHeight > room.clientHeight || room.scrollWidth > room.clientWidth);
+    // Letters reach beyond the lines of a caption, which is no sign of too little room.
+    const isTooHigh = (room) => room.scrollHeight > room.clientHeight && !room.matches("figcaption");
+    const isTooLong = () => rooms.some((room) => isTooHigh(room) || room.scrollWidth > room.clientWidth);
     let size = Math.round(LARGEST * window.innerHeight);
     one.style.fontSize = `${size}px`;
     for (; size > SMALLEST && isTooLong(); size -= 1) one.style.fontSize = `${size - 1}px`;
