@@ -193,6 +193,45 @@ def test_an_event_says_whom_it_is_for_and_a_concert_when_to_be_there() -> None:
     assert (second.more, second.large) == (("Civic Hall", "be there 5:20 pm"), True)
 
 
+def test_evenings_and_those_they_are_for_stay_longer_than_class_and_place() -> None:
+    """What lies outside of class no player learns of in class (common practice, no source)."""
+    eighth = date(2026, 12, 8)
+    classes = [event(eighth, f"Band {n}") for n in range(40)]
+    evening = event(eighth, "Band 1 sectionals", hour=18)
+    fairs = [
+        replace(event(eighth, f"Fair {n}", "apart", 17), place="Town square", readers="Band 1")
+        for n in range(8)
+    ]
+    day = the_day(view_of([*classes, evening, *fairs]), 8)
+    shown = [one.words for group in day.groups for one in group.events]
+    assert "Band 1 sectionals" in shown
+    told = [words for words in shown if words.startswith("Fair")]
+    assert len(told) == len(fairs)
+    assert all(words.endswith("Band 1") for words in told)
+    assert day.rest == f"and {day.more} rehearsals"
+
+
+def test_a_concert_tells_each_band_when_and_where_to_be() -> None:
+    """The hours that the pages of this evening have, each at its own place."""
+    context = Context(small_plan(), "en")
+    with context.speaking():
+        dates = [calendar_page.share(context, cycle) for cycle in small_plan().cycles]
+    (concert,) = [one for of in dates for one in of.events if one.kind == "concert"]
+    assert any("Green room: 6:30 pm" in call for call in concert.calls)
+    assert len(concert.calls) > 1
+    shown = view_of([replace(concert, day=FIRST, last=FIRST)]).weeks
+    (day,) = [day for week in shown for day in week if day.groups]
+    assert day.groups[0].events[0].more[-len(concert.calls) :] == concert.calls
+
+
+def test_what_is_off_is_told_as_loud_as_an_hour() -> None:
+    made = sheet_of([event(FIRST, "Cancelled: Band", "cancelled", 0)]).view
+    assert isinstance(made, MonthSheetView)
+    assert [
+        one.off for week in made.weeks for day in week for g in day.groups for one in g.events
+    ] == [True]
+
+
 def test_days_of_a_span_without_school_are_no_weekends() -> None:
     friday = date(2026, 12, 18)
     closed = replace(event(friday, "No school: Break", "closed"), last=friday + timedelta(days=3))
@@ -217,7 +256,7 @@ def test_the_calendar_leads_to_a_sheet_of_each_month_with_something_on() -> None
         if language == "en":
             content = pdf_on(sheets[f"calendar/calendar-2026-12-{language}.pdf"])
             (said,) = map(words_of, page_texts(content))
-            assert "7:00 pm Winter <Concert> & friends Great Hall" in said
+            assert "7:00 pm Winter <Concert> & friends" in said
 
 
 def test_of_what_is_alike_the_later_is_left_out_first() -> None:

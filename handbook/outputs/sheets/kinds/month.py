@@ -31,7 +31,7 @@ _SATURDAY = 5
 _ONLY_ON_SCHOOL_DAYS = frozenset({"closed", "altered"})
 _WEEKEND, _NARROW = 0.85, 0.55
 """How wide a day of the weekend is, and one on which nothing ever is; elements.typ has the same."""
-_ROOM = {Paper.LETTER: (706, 440), Paper.A4: (757, 423)}
+_ROOM = {Paper.LETTER: (706, 446), Paper.A4: (757, 429)}
 """How wide and how high all squares may be together, in points."""
 
 
@@ -48,13 +48,15 @@ class MonthWeekday:
 class MonthSheetView:
     """A month as weeks of seven days; `plain_hours` are those between which an hour is a number alone.
 
-    They are empty in a language that writes all hours as numbers alone.
+    They are empty in a language that writes all hours as numbers alone. In a `low` month weeks
+    are no higher than what stands in them.
     """
 
     name: str
     plain_hours: tuple[str, ...]
     weekdays: tuple[MonthWeekday, ...]
     weeks: tuple[tuple[MonthDay, ...], ...]
+    low: bool
 
 
 def has_month_sheet(month: CalendarMonth) -> bool:
@@ -76,7 +78,7 @@ def month_sheet(context: Context, month: CalendarMonth, events: Sequence[EventVi
     columns = [_column([week[place] for week in weeks]) for place in range(7)]
     widths = [_NARROW if narrow else 1 if day < _SATURDAY else _WEEKEND for day, narrow in columns]
     across, along = _ROOM[paper]
-    fit(weeks, [across * one / sum(widths) for one in widths], along)
+    low = fit(weeks, [across * one / sum(widths) for one in widths], along)
     view = MonthSheetView(
         month.name,
         _plain_hours(),
@@ -84,6 +86,7 @@ def month_sheet(context: Context, month: CalendarMonth, events: Sequence[EventVi
             MonthWeekday(monday_to_sunday[day], day >= _SATURDAY, narrow) for day, narrow in columns
         ),
         tuple(tuple(one.shown() if one else MonthDay("") for one in days) for days in weeks),
+        low,
     )
     return Sheet(
         path=addresses.month_sheet(first.year, first.month, context.language),

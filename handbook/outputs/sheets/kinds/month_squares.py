@@ -26,30 +26,34 @@ PLAIN_HOURS = range(7, 15)
 _LEAST_FIRST = ("rehearsal", "cancelled", "made-up", "altered", "closed", "apart", "concert")
 _CONCERT = _LEAST_FIRST.index("concert")
 _WORDS_OF_EVENT = _LEAST_FIRST.index("apart") - 0.5
-"""Where and for whom an event is matters less than that it is on, and more than the rest."""
+"""Where an event is matters less than that it is on, and more than the rest."""
 _POINTS, _LINE, _LARGER = 12, 13.1, 1.3
 """Points of a letter and of a line; those of a concert are larger."""
 _ARABIC_LINE, _OTHER_LINE = 1.25, 1.05
 """How much higher a line is with Arabic letters in it, and with others that the site's own typeface lacks."""
 _LAST_OF_LATIN = "\u00ff"
-_SIDES, _HEAD, _LEAST_LINES = 4.1, 20, 3.2
-"""What the edges of a square and its number take of it, in points, and the fewest lines it has."""
+_LONG_NOTE = 20
+"""Letters of a note that goes with the place, since it takes more than a line."""
+_SIDES, _HEAD, _LEAST_LINES, _LOW_LINES = 4.1, 20, 3.2, 1.0
+"""What the edges of a square and its number take of it, in points, and the fewest lines it has: usually,
+and in a month that has no room for what lies outside of class."""
 
 
 @dataclass(frozen=True, slots=True)
 class MonthEvent:
     """What is on; `begins` is the hour at which it does, `who` whom it is for, if that is not all.
 
-    `call` says from when players are there, `place` where it is, if not where it always is; a
-    concert is `large`.
+    `calls` say from when players are there, `place` where it is, if not where it always is; a
+    concert is `large`, what is `off` is told as loud as an hour.
     """
 
     begins: str
     title: str
     who: str = ""
-    call: str = ""
+    calls: tuple[str, ...] = ()
     large: bool = False
     place: str = ""
+    off: bool = False
 
     @property
     def words(self) -> str:
@@ -60,7 +64,7 @@ class MonthEvent:
     @property
     def more(self) -> tuple[str, ...]:
         """Give the lines below it."""
-        return tuple(filter(None, (self.place if self.large else "", self.call)))
+        return tuple(filter(None, (self.place if self.large else "", *self.calls)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +90,7 @@ class MonthDay:
 
 @mutable(slots=True)
 class FullDay:
-    """A day while its month is made to fit; `brief` where it no longer says where and for whom things are."""
+    """A day while its month is made to fit; `brief` where it no longer says where things are."""
 
     day: date
     all: Sequence[EventView]
@@ -109,25 +113,35 @@ class FullDay:
                     head = f"{one.begins} {one.title}"
                     taken += _LARGER * _lines(((head, True),), room / _LARGER)
                 else:
-                    taken += _lines(((one.begins, True), (one.words, False)), room)
+                    taken += _lines(((one.begins, True), (one.words, one.off)), room)
                 taken += sum(_lines(((more, False),), room) for more in one.more)
         return taken + _lines(((self._left_out_text(), False),), room)
 
     @property
     def spares(self) -> int:
-        """How well something can be left out: 2 where more is on, 1 if it is all, 0 if a concert is."""
+        """How well something can be left out.
+
+        3 if that is a place or in class, 2 where more is on, 1 if it is all, 0 if a concert is.
+        """
         shown = self.events
-        if not self.brief or len(shown) > 1:
+        if not self.brief or any(_weight(one)[0] == 0 for one in shown):
+            return 3
+        if len(shown) > 1:
             return 2
         return 0 if any(one.kind == "concert" for one in shown) else 1
 
-    def leave_out(self) -> None:
-        """Leave out what the month can best do without: what is on most often.
+    @property
+    def lacks_more_than_class(self) -> bool:
+        """Whether anything is left out that no player learns of in class."""
+        return any(_weight(self.all[place])[0] >= _WORDS_OF_EVENT for place in self.out)
 
-        Where something is goes after what is on in every week, else before.
+    def leave_out(self) -> None:
+        """Leave out what the month can best do without: what is on in class.
+
+        Where something is goes after that, else before.
         """
         shown = [place for place in range(len(self.all)) if place not in self.out]
-        routine = [place for place in shown if self.all[place].kind == "rehearsal"]
+        routine = [place for place in shown if _weight(self.all[place])[0] == 0]
         is_away = any(self.all[place].place for place in shown)
         if not self.brief and not (is_away and routine):
             self.brief = True
@@ -160,17 +174,27 @@ class FullDay:
 Week = Sequence[FullDay | None]
 
 
-def fit(weeks: Sequence[Week], widths: Sequence[float], room: float) -> None:
+def fit(weeks: Sequence[Week], widths: Sequence[float], room: float) -> bool:
     """Leave things out until all weeks fit in a height in points, and take back what has room yet.
 
     They are left out of days that make their week as high as it is; the last that a day has goes
-    at last, and a concert after all.
+    at last, and a concert after all. Give whether weeks may be lower than usual, which they may
+    if that keeps what is outside of class.
     """
-    squares = _Squares(weeks, widths)
+    days = [day for week in weeks for day in week if day]
+    _fit(weeks, widths, room, _LEAST_LINES)
+    if not any(day.lacks_more_than_class for day in days):
+        return False
+    for day in days:
+        _restore(day, brief=False, out=set())
+    _fit(weeks, widths, room, _LOW_LINES)
+    return True
+
+
+def _fit(weeks: Sequence[Week], widths: Sequence[float], room: float, least: float) -> None:
+    squares = _Squares(weeks, widths, least)
     while squares.height() > room:
-        some = [
-            day for day in squares.highest() if day.events and squares.lines(day) > _LEAST_LINES
-        ]
+        some = [day for day in squares.highest() if day.events and squares.lines(day) > least]
         if not some:
             return
         day = max(some, key=lambda one: (one.spares, squares.lines(one)))
@@ -185,7 +209,8 @@ def fit(weeks: Sequence[Week], widths: Sequence[float], room: float) -> None:
 class _Squares:
     """All days with the lines that they take, counted again only where something changed."""
 
-    def __init__(self, weeks: Sequence[Week], widths: Sequence[float]) -> None:
+    def __init__(self, weeks: Sequence[Week], widths: Sequence[float], least: float) -> None:
+        self._least = least
         self._weeks = [[day for day in week if day] for week in weeks]
         self._widths = {
             day.day: width for week in weeks for day, width in zip(week, widths, strict=True) if day
@@ -202,7 +227,7 @@ class _Squares:
         return [max(week, key=self.lines) for week in self._weeks]
 
     def height(self) -> float:
-        return sum(_HEAD + _LINE * max(self.lines(day), _LEAST_LINES) for day in self.highest())
+        return sum(_HEAD + _LINE * max(self.lines(day), self._least) for day in self.highest())
 
     def change(self, day: FullDay, how: Callable[[], object]) -> None:
         how()
@@ -210,7 +235,7 @@ class _Squares:
 
 
 def _taken_back(weeks: Sequence[Week]) -> list[tuple[FullDay, Callable[[], object]]]:
-    """Give what was left out, the weightiest first: what is on, and where and for whom it is."""
+    """Give what was left out, the weightiest first: what is on, and where it is."""
     found = [one for week in weeks for day in week if day for one in _left_out_of(day)]
     found.sort(key=lambda one: -one[0])
     return [(day, how) for _, day, how in found]
@@ -219,7 +244,7 @@ def _taken_back(weeks: Sequence[Week]) -> list[tuple[FullDay, Callable[[], objec
 def _left_out_of(day: FullDay) -> Iterator[tuple[float, FullDay, Callable[[], object]]]:
     if day.brief:
         has_concert = any(_weight(one)[0] == _CONCERT for one in day.all)
-        weight = _CONCERT if has_concert else _WORDS_OF_EVENT
+        weight = _CONCERT - 0.5 if has_concert else _WORDS_OF_EVENT
         yield weight, day, partial(_restore, day, brief=False)
     for place in sorted(day.out):
         yield _weight(day.all[place])[0], day, partial(day.take_back, place)
@@ -247,17 +272,19 @@ def _groups(events: Sequence[EventView], *, brief: bool) -> Iterator[MonthGroup]
     """Part events by what is noted of them, unless the day itself is called so."""
     called = {event.title for event in events}
     for note, alike in groupby(events, key=lambda one: "" if one.note in called else one.note):
-        yield MonthGroup(note, tuple(_event(one, brief=brief) for one in alike))
+        shown = "" if brief and len(bare(note)) > _LONG_NOTE else note
+        yield MonthGroup(shown, tuple(_event(one, brief=brief) for one in alike))
 
 
 def _event(event: EventView, *, brief: bool) -> MonthEvent:
     return MonthEvent(
         _hour(event),
         event.title,
-        "" if brief else event.readers,
-        event.call,
+        event.readers,
+        event.calls or ((event.call,) if event.call else ()),
         event.kind == "concert",
         "" if brief else event.place,
+        "cancelled" in event.kind.split(),
     )
 
 
@@ -278,5 +305,8 @@ def hour_number(moment: datetime) -> str:
 
 def _weight(event: EventView) -> tuple[int, bool]:
     kinds = event.kind.split()
+    if "rehearsal" in kinds and event.sort.hour not in PLAIN_HOURS:
+        # Families plan their evening by it, as by an event.
+        return _LEAST_FIRST.index("apart"), bool(event.note)
     ranks = (n for n, kind in enumerate(_LEAST_FIRST) if kind in kinds)
     return next(ranks, len(_LEAST_FIRST)), bool(event.note)
