@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from handbook.outputs import addresses
-from handbook.outputs.components.concert_words import group_name, meeting_place
+from handbook.outputs.components.calls_by_place import calls_by_place
 from handbook.outputs.components.crew_bands import crew_bands, crew_lines
 from handbook.outputs.components.event_words import EventLine, be_there_from, capital, event_lines
 from handbook.outputs.components.rain_words import rain_line
@@ -17,12 +17,10 @@ from handbook.outputs.components.school_dates import year_date_views
 from handbook.outputs.components.section_rooms import room_words
 from handbook.outputs.html import formatting
 from handbook.outputs.i18n import gettext, pgettext
-from handbook.outputs.i18n.formats import with_clauses, with_semicolons
 from handbook.outputs.page import Context, Link, Page
 from handbook.outputs.search.entry import SearchEntry
 from handbook.outputs.sheets.kinds.month import has_month_sheet, month_sheet
 from handbook.outputs.sheets.making import sheets_are_made
-from handbook.plan.concert_model import GroupDay
 from handbook.plan.model import ConcertPlan, ConcertRain, CyclePlan, EnsemblePlan
 from handbook.plan.players import everyone
 from handbook.records import dataclass
@@ -321,7 +319,7 @@ def _concert(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterat
         sort=concert.downbeat.replace(tzinfo=None),
         call=call,
         place=context.say(concert.venue.name),
-        calls=tuple(_calls(context, concert)),
+        calls=tuple(calls_by_place(context, concert)),
     )
     if item.cancelled:
         yield replace(
@@ -340,39 +338,6 @@ def _concert(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterat
         yield _moved_away(now, day, name, item.date)
     if concert.rain and concert.rain.item.date:
         yield _rain_date(context, cycle, concert, concert.rain)
-
-
-def _calls(context: Context, concert: ConcertPlan) -> Iterator[str]:
-    """Say when and where players must be; by place and band, if not all do so at once."""
-    found: dict[str, dict[datetime, list[GroupDay]]] = {}
-    for group in sorted(filter(_has_players, concert.day.groups), key=_reports_at):
-        place = meeting_place(context, concert, group)
-        found.setdefault(place, {}).setdefault(_reports_at(group), []).append(group)
-    if len(found) == 1 and len(times := next(iter(found.values()))) == 1:
-        yield with_clauses(filter(None, (be_there_from(next(iter(times))), *found)))
-        return
-    for place, times in found.items():
-        told = with_semicolons(
-            f"{formatting.clock(at)} {_players_of(context, groups)}" for at, groups in times.items()
-        )
-        yield gettext("%(who)s: %(words)s", who=place, words=told) if place else told
-
-
-def _has_players(group: GroupDay) -> bool:
-    is_band = group.ensemble or (group.role and group.role.ensemble)
-    return bool(is_band and group.report)
-
-
-def _reports_at(group: GroupDay) -> datetime:
-    return group.report or group.times.in_place
-
-
-def _players_of(context: Context, groups: Sequence[GroupDay]) -> str:
-    """Name groups; a section that meets with its band goes without saying."""
-    whole = [one.ensemble for one in groups if not one.section]
-    return formatting.listed(
-        [group_name(context, one) for one in groups if not one.section or one.ensemble not in whole]
-    )
 
 
 def _left_behind(now: date, before: Sequence[date]) -> Iterator[date]:
