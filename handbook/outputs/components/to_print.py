@@ -10,6 +10,7 @@ from handbook.outputs.components.concert_line import ConcertLine
 from handbook.outputs.components.crew_bands import crew_bands
 from handbook.outputs.components.event_words import capital
 from handbook.outputs.html import formatting
+from handbook.outputs.i18n import gettext
 from handbook.outputs.page import Context, Link
 from handbook.outputs.sheets.making import sheets_are_made
 from handbook.plan.model import ConcertPlan, CyclePlan
@@ -18,11 +19,15 @@ from handbook.records import dataclass
 
 @dataclass(frozen=True, slots=True)
 class ConcertToPrint:
-    """The sheets of a concert: one a band for its `families`, and the `programs`, to read and to fold."""
+    """The sheets of a concert: one a band for its `families`, and the `programs`, to read and to fold.
+
+    `pages` have more of them: those of each part, from the band's page, and those of the crew.
+    """
 
     line: ConcertLine
     families: tuple[Link, ...]
     programs: tuple[str, str]
+    pages: tuple[Link, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +63,19 @@ def concert_to_print(
         addresses.concert_sheet(cycle.id, concert.id, context.language, name)
         for name in ("program", "program-fold")
     )
-    return ConcertToPrint(line, tuple(families), (read, fold))
+    pages = tuple(_pages(context, cycle, concert))
+    return ConcertToPrint(line, tuple(families), (read, fold), pages)
+
+
+def _pages(context: Context, cycle: CyclePlan, concert: ConcertPlan) -> Iterator[Link]:
+    for band in cycle.ensembles:
+        if band.item.id in concert.item.players:
+            words = gettext("Choose your instrument")
+            name = gettext("%(who)s: %(words)s", who=context.say(band.item.name), words=words)
+            yield Link(name, addresses.ensemble(cycle.id, band.item.id))
+    if concert.item.crew:
+        name = gettext("Crew, %(concert)s", concert=context.say(concert.item.name))
+        yield Link(name, addresses.crew(cycle.id, concert.id))
 
 
 def has_sheets(context: Context, cycle: CyclePlan) -> bool:

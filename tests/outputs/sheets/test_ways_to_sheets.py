@@ -80,6 +80,16 @@ def test_a_concert_leads_to_its_program_from_its_head() -> None:
     assert "winter/concert/winter-program-en.pdf" in head
 
 
+def test_families_are_led_to_the_pages_that_have_more_sheets() -> None:
+    (page,) = (one for one in pages("en") if one.page.path == "families/")
+    listed = page.middle[page.middle.index('id="print"') :]
+    for path, words in (
+        ("winter/ferry/", "Ferry Band: Choose your instrument"),
+        ("winter/concert/crew/", "Crew, Winter"),
+    ):
+        assert re.search(rf'href="[./]*{path}">{words}', listed), path
+
+
 def test_today_leads_to_all_sheets() -> None:
     (today,) = (one for one in pages("en") if one.page.kind == "today")
     assert 'href="./families/#print"' in today.middle
