@@ -164,7 +164,9 @@ def _line(context: Context, strand: StrandGrowth) -> StrandCells:
     following = gettext("level %(number)s", number=strand.next_level)
     last = strand.rows[-1]
     if last and last.finished_level == strand.top_level:
-        following = gettext("level %(number)s, the last, again", number=strand.next_level)
+        following = gettext(
+            "level %(number)s once more, since there is none above it", number=strand.next_level
+        )
     elif last and strand.next_level == last.last_level and _begun(last):
         following = gettext("level %(number)s, from its start", number=strand.next_level)
     return StrandCells(

@@ -112,20 +112,21 @@ def _row(
     tints: Sequence[int],
 ) -> PosterRow:
     order = [stage.id for stage in cycle.item.stages]
-    # A day that is in two stages has a sign of each; all other signs of one day are the same.
-    days = {
-        (row.rehearsal.day, place + 1): PosterDay(row.rehearsal.day.day, tints[place], place + 1)
+    signs = [
+        (row.rehearsal.start, PosterDay(row.rehearsal.day.day, tints[place], place + 1))
         for row in ensemble.rehearsals
         for place in (order.index(row.stage.item.id),)
-    }
-    for concert in cycle.held_concerts:
-        if ensemble.band in concert.item.players:
-            days = {key: day for key, day in days.items() if key[0] != concert.item.date}
-            days[concert.item.date, _CONCERT] = PosterDay(concert.item.date.day, _CONCERT, _CONCERT)
+    ]
+    signs += [
+        (concert.downbeat, PosterDay(concert.item.date.day, _CONCERT, _CONCERT))
+        for concert in cycle.held_concerts
+        if ensemble.band in concert.item.players
+    ]
+    signs.sort(key=lambda sign: sign[0].timestamp())
     return PosterRow(
         context.say(ensemble.item.name),
         tuple(
-            tuple(days[key] for key in sorted(days) if monday <= key[0] < monday + _WEEK)
+            tuple(day for start, day in signs if monday <= start.date() < monday + _WEEK)
             for monday in mondays
         ),
     )

@@ -102,7 +102,7 @@ def _look(context: Context, whom: ThanksRow, row: RehearsalRow) -> Iterator[Look
         return
     yield from _passages(context, players, row)
     if row.habit:
-        yield LookAt(gettext("Habit: %(name)s", name=context.say(row.habit.name)))
+        yield LookAt(gettext("Look during: %(name)s", name=context.say(row.habit.name)))
 
 
 def _passages(context: Context, players: Sequence[str], row: RehearsalRow) -> Iterator[LookAt]:

@@ -60,7 +60,7 @@ def test_levels_by_cycle_and_what_comes_next(pages: dict[str, str]) -> None:
         "Tone",
         "levels 1–3, 8 times; level 3 not finished",
         "level 3, 6 times; finished",
-        "level 3, the last, again",
+        "level 3 once more, since there is none above it",
     ] in found
     assert [
         "Warm-up",

@@ -203,3 +203,12 @@ def test_the_version_of_a_page_is_that_of_its_words_and_stands_on_the_first_page
     for (part, version), page in zip(was.versions, page_texts(was.content), strict=True):
         assert dense(page).endswith(dense(f"Winter cycle{version}"))
         assert dense(f"{part}{version}") in dense(re.sub(r"<[^>]+>", "", first))
+
+
+def test_a_range_of_measures_stands_on_one_line_and_a_tempo_apart(
+    printed: dict[str, BinderFile],
+) -> None:
+    """From content/cycles/winter-2026: "mm. 39–48" and its tempo met on October 27."""
+    for text in page_texts(printed["harbor"].content):
+        assert not re.search(r"mm\.\s*\n|\d–\n", text)
+        assert not re.search(r"\d–\d+♩", text)

@@ -227,8 +227,8 @@ def test_the_poster_has_each_rehearsal_and_the_concert(
     with binder.context.speaking():
         view = poster.poster(binder.context, winter)
     for row, plan in zip(view.rows, winter.ensembles, strict=True):
-        days = {one.rehearsal.day for one in plan.rehearsals}
-        days |= {one.item.date for one in winter.held_concerts if plan.band in one.item.players}
+        days = [one.rehearsal.day for one in plan.rehearsals]
+        days += [one.item.date for one in winter.held_concerts if plan.band in one.item.players]
         assert [day.number for week in row.weeks for day in week] == [
             day.day for day in sorted(days)
         ]
@@ -368,6 +368,20 @@ def test_a_day_in_two_stages_has_a_sign_of_each_on_the_poster(demo: Binder) -> N
     (beacon,) = (one for one in view.rows if one.name == "Beacon Band")
     eighth = [one for one in beacon.weeks[6] if one.number == 8]
     assert [one.shape for one in eighth] == [2, 3]
+
+
+def test_each_rehearsal_has_a_sign_and_the_concert_stands_behind_that_of_its_day(
+    demo: Binder,
+) -> None:
+    """From content/cycles/winter-2026: two rehearsals on December 16, one before the concert on the 17th."""
+    winter = demo.cycles[-1]
+    with demo.context.speaking():
+        view = poster.poster(demo.context, winter)
+    signs = {row.name: [day for week in row.weeks for day in week] for row in view.rows}
+    for plan, row in zip(winter.ensembles, view.rows, strict=True):
+        assert sum(day.shape > 0 for day in signs[row.name]) == len(plan.rehearsals)
+    assert [day.number for day in view.rows[0].weeks[-1]] == [14, 16, 16, 17]
+    assert [day.shape for day in signs["Harbor Band"] if day.number == 17] == [3, 0]
 
 
 def test_a_substitute_is_told_of_a_day_unlike_others(demo: Binder) -> None:

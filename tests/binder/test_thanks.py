@@ -89,8 +89,8 @@ def test_where_to_look_is_what_they_had_the_last_time(
         "pencil",
         "posture",
     ]
-    assert days[1].look[-1] == LookAt("Habit: Posture")
-    assert days[2].look[-1] == LookAt("Habit: Pencil")
+    assert days[1].look[-1] == LookAt("Look during: Posture")
+    assert days[2].look[-1] == LookAt("Look during: Pencil")
     assert days[3].look == (LookAt("", "They wait for the last case."),)
 
 
@@ -107,7 +107,7 @@ def test_after_a_day_without_rehearsal_it_is_the_one_before_that_counts(tmp_path
         told = thanks_by_ensemble(found.context)["winter", "lantern"]
     habit = lantern.rehearsals[0].habit
     assert habit is not None
-    assert told[2].look[-1] == LookAt(f"Habit: {habit.name}")
+    assert told[2].look[-1] == LookAt(f"Look during: {habit.name}")
 
 
 def test_the_page_has_it_all_and_the_site_nothing_of_it(

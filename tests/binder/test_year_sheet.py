@@ -78,9 +78,9 @@ def test_classes_missed_are_told_by_day_and_period(tmp_path: Path) -> None:
     """Harbor Band's own class is p4 on Thursdays; Lantern Band's is p3 on Wednesdays."""
     lines = {line.name: line for line in view(tmp_path).lines}
     assert lines["Trip"].missed == (
-        "Harbor Band misses class: Thu, Nov 19 p3 (all); Fri, Nov 20 p3 (all), p4 (all)",
+        "Harbor Band misses class: Thu, Nov 19 period 3 (all); Fri, Nov 20 period 3 (all), period 4 (all)",
     )
-    assert lines["Visit"].missed == ("Lantern Band misses class: p4 (25 min)",)
+    assert lines["Visit"].missed == ("Lantern Band misses class: period 4 (25 min)",)
     assert lines["Visit"].who == ("Lantern Band: 7 of 21",)
 
 
@@ -141,7 +141,7 @@ def test_a_ride_without_buses_says_how_many_seats_are_wanted(tmp_path: Path) -> 
     lines = {line.name: line for line in view(tmp_path).lines}
     (ride,) = lines["Visit"].rides
     assert ride.replace("\u00a0", " ") == (
-        "7 players, plus adults · Bus loop · 9:50 am, back 11:20 am"
+        "7 players, plus adults · Bus loop · 9:50 am, back 11:20 am · buses and seats not stated"
     )
 
 
@@ -192,7 +192,7 @@ def test_a_row_is_never_parted_by_the_end_of_a_page(tmp_path: Path) -> None:
     pages = [dense(text) for text in page_texts(sheet)]
     assert len(pages) > 2
     rows = [dense(f"{line.date}{line.name}{line.hours}") for line in lines]
-    heads = dense("Date What Players there Who Where Buses and seats")
+    heads = dense("Date What Players with us Who Where Buses and seats")
     for row in rows:
         (page,) = (page for page in pages if row in page)
         assert heads in page

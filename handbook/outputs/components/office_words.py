@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 from itertools import groupby
@@ -26,6 +27,7 @@ from handbook.plan.year_sheet_model import (
 from handbook.records import dataclass
 
 _HOUR = 60
+_NUMBERED = re.compile(r"p(\d+)")  # an id that says no more than the number
 _GAP = timedelta(minutes=30)  # within which nobody else could use a room
 
 
@@ -197,7 +199,9 @@ def _ride(context: Context, row: OfficeRow, ride: OfficeRide) -> Iterator[str]:
         "%(num)s players, plus adults",
         row.players,
     )
-    yield formatting.dotted((wanted if row.players else "", meet, way))
+    yield formatting.dotted(
+        (wanted if row.players else "", meet, way, gettext("buses and seats not stated"))
+    )
 
 
 def _missed(context: Context, bands: Iterable[BandAway]) -> Iterator[str]:
@@ -221,9 +225,12 @@ def _missed(context: Context, bands: Iterable[BandAway]) -> Iterator[str]:
 
 
 def _period(context: Context, one: MissedPeriod) -> str:
-    name = context.say(one.period.name) or one.period.id
+    number = _NUMBERED.fullmatch(one.period.id)
+    name = context.say(one.period.name) or (
+        gettext("period %(number)s", number=number[1]) if number else one.period.id
+    )
     if one.whole:
-        # Translators: all of a class period, such as "p3 (all)".
+        # Translators: all of a class period, such as "period 3 (all)".
         return gettext("%(period)s (all)", period=name)
     return gettext("%(period)s (%(minutes)s min)", period=name, minutes=one.minutes)
 
