@@ -131,9 +131,9 @@ class FullDay:
         return 0 if any(one.kind == "concert" for one in shown) else 1
 
     @property
-    def lacks_more_than_class(self) -> bool:
-        """Whether anything is left out that no player learns of in class."""
-        return any(_weight(self.all[place])[0] >= _WORDS_OF_EVENT for place in self.out)
+    def lacks_more_than_class(self) -> int:
+        """How much is left out that no player learns of in class."""
+        return sum(_weight(self.all[place])[0] >= _WORDS_OF_EVENT for place in self.out)
 
     def leave_out(self) -> None:
         """Leave out what the month can best do without: what is on in class.
@@ -182,13 +182,18 @@ def fit(weeks: Sequence[Week], widths: Sequence[float], room: float) -> bool:
     if that keeps what is outside of class.
     """
     days = [day for week in weeks for day in week if day]
-    _fit(weeks, widths, room, _LEAST_LINES)
-    if not any(day.lacks_more_than_class for day in days):
-        return False
-    for day in days:
-        _restore(day, brief=False, out=set())
-    _fit(weeks, widths, room, _LOW_LINES)
-    return True
+
+    def lacking(least: float) -> int:
+        for day in days:
+            _restore(day, brief=False, out=set())
+        _fit(weeks, widths, room, least)
+        return sum(day.lacks_more_than_class for day in days)
+
+    usual = lacking(_LEAST_LINES)
+    if usual and lacking(_LOW_LINES) < usual:
+        return True
+    lacking(_LEAST_LINES)
+    return False
 
 
 def _fit(weeks: Sequence[Week], widths: Sequence[float], room: float, least: float) -> None:
