@@ -197,3 +197,13 @@ def test_a_row_is_never_parted_by_the_end_of_a_page(tmp_path: Path) -> None:
         (page,) = (page for page in pages if row in page)
         assert heads in page
     assert min(run.points for run in runs(sheet) if len(run.text.strip()) > 3) >= 12 - 0.01
+
+
+def test_a_place_that_is_no_room_of_the_program_is_listed_with_the_rooms(tmp_path: Path) -> None:
+    events = EVENTS.replace(
+        "who: [lantern], starts: 6 pm", "who: [lantern], starts: 6 pm, place: Gym"
+    )
+    found = [one for one in view(tmp_path, **{"events.yaml": events}).rooms if one.ask]
+    assert [(one.date, one.room, one.what) for one in found] == [
+        ("Fri, Jan 15", "Gym", "Games: Rivals")
+    ]

@@ -55,13 +55,14 @@ class OfficeLine:
 
 @dataclass(frozen=True, slots=True)
 class RoomLine:
-    """A room on a day, from its first use to its last."""
+    """A room on a day, from its first use to its last; `ask` where nobody knows from here who opens it."""
 
     date: str
     hours: str
     room: str
     what: str
     after_hours: bool
+    ask: bool = False
 
 
 def office_line(context: Context, row: OfficeRow) -> OfficeLine:
@@ -239,15 +240,46 @@ _Use = tuple[OfficeRow, RoomNeed]
 
 
 def room_lines(context: Context, rows: Iterable[OfficeRow]) -> Iterator[RoomLine]:
-    """List the rooms in order of time; uses that follow within half an hour are one."""
+    """List rooms and other places in order of time; uses of a room that follow within half an hour are one."""
+    rows = tuple(rows)
+    found = [
+        ((uses[0][0].first, uses[0][1].start.timestamp()), line)
+        for uses, line in _room_lines(context, rows)
+    ]
+    found += [
+        ((row.first, row.begins.timestamp() if row.begins else 0), _other_place(context, row))
+        for row in rows
+        if row.kind is OfficeKind.EVENT and row.place and not row.rooms and not row.cancelled
+    ]
+    yield from (line for _, line in sorted(found, key=lambda one: one[0]))
+
+
+def _other_place(context: Context, row: OfficeRow) -> RoomLine:
+    """Give the place of an event that is no room of the program."""
+    return RoomLine(
+        date=dates(row.first, row.last),
+        hours=_hours(row),
+        room=place_name(context, row.place),
+        what=_name(context, row),
+        after_hours=False,
+        ask=True,
+    )
+
+
+def _room_lines(
+    context: Context, rows: Iterable[OfficeRow]
+) -> Iterator[tuple[list[_Use], RoomLine]]:
     for uses in sorted(_in_a_row(rows), key=lambda uses: (uses[0][0].first, *_when(uses[0][1]))):
         needs = [need for _, need in uses]
-        yield RoomLine(
-            date=formatting.short_day(uses[0][0].first),
-            hours=formatting.span(needs[0].start, max(one.end for one in needs)),
-            room=context.say(needs[0].room.name),
-            what=with_semicolons(_used_for(context, uses)),
-            after_hours=any(one.after_hours for one in needs),
+        yield (
+            uses,
+            RoomLine(
+                date=formatting.short_day(uses[0][0].first),
+                hours=formatting.span(needs[0].start, max(one.end for one in needs)),
+                room=context.say(needs[0].room.name),
+                what=with_semicolons(_used_for(context, uses)),
+                after_hours=any(one.after_hours for one in needs),
+            ),
         )
 
 
