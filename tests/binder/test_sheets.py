@@ -457,3 +457,15 @@ def test_without_an_address_a_substitute_is_told_to_ask_for_it(
         text = words_of(" ".join(page_texts(sheet_file(binder, sheet).content)))
     assert "On the band’s page of the handbook: ask where to open it." in text
     assert "On the band’s page:" not in text
+
+
+def test_goals_stand_on_the_poster_of_a_usual_cycle(demo: Binder) -> None:
+    """Eight weeks, three bands of up to five days a week, three stages: signs stand in one row each."""
+    winter = demo.cycles[-1]
+    with demo.context.speaking():
+        view = poster.poster(demo.context, winter)
+        made = poster.poster_file(demo, winter, view)
+    (text,) = page_texts(made.content)
+    goals = [goal for stage in view.stages for goal in stage.goals]
+    assert len(goals) > 10
+    assert all(dense(goal.replace("'", "’")) in dense(text) for goal in goals)
