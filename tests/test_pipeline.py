@@ -62,6 +62,7 @@ class Phases:
             sources=THE_SOURCES,
             readable="a handbook" if self.readable else None,
             drafts=(),
+            broken_drafts=(),
             salvaged={},
         )
 

@@ -49,6 +49,9 @@ class Tablet:
     def at(self, moment: str, *, anew: bool = True) -> Page:
         """Open the file at a moment, with nothing kept from before if it is `anew`."""
         self.page.clock.set_fixed_time(moment)
+        if not anew and self.page.url == self.address:
+            self.page.reload()  # in the same process, which knows what was kept a moment ago
+            return self.page
         self.page.goto(self.address)
         if anew:
             self.page.evaluate("localStorage.clear()")

@@ -90,15 +90,15 @@ def test_who_moves_little_reads_all_of_it_on_one_page() -> None:
 def test_who_moves_the_truck_reads_all_of_it_on_two_pages() -> None:
     sheet = sheets("demo", "winter-2026", "en")["role-truck-crew"]
     assert pages_of(sheet) == 2
-    assert "Weigh it first, then find it a trip: Rack of ten stands" in told(sheet)
+    assert "Weigh before loading: Rack of ten stands" in told(sheet)
 
 
 def test_what_goes_with_things_of_another_role_says_whose_it_is() -> None:
     # In the content the cart takes two snare drums of the stage crew, and the glockenspiel of two adults.
     said = told(sheets("demo", "fall-2026", "en")["role-stage-crew"])
     assert (
-        "One trip: Stage crew (Beacon Band) (Snare drum with stand (2)); "
-        "Loading adults (Glockenspiel in its case)" in said
+        "One trip: Stage crew (Beacon Band): Snare drum with stand (2); "
+        "Loading adults: Glockenspiel in its case" in said
     )
 
 
