@@ -67,11 +67,6 @@ def _in_reach(real: Path, target: Path) -> Iterator[str]:
             yield f"{target} lies in {folder}, which is published: it holds {shown}"
         if any(one == real or one in real.parents for one in _of_mkdocs(folder)):
             yield f"{target} lies in a folder that MkDocs publishes"
-        shown = _published_file(folder)
-        if shown:
-            yield f"{target} lies in {folder}, which is published: it holds {shown}"
-        if any(one == real or one in real.parents for one in _of_mkdocs(folder)):
-            yield f"{target} lies in a folder that MkDocs publishes"
     for folder in (real, *real.parents):
         if folder.name.casefold() in _SERVED:
             yield f"{target} lies in {folder}, and a folder of that name is mostly published"

@@ -144,7 +144,10 @@ def test_no_binder_in_what_looks_like_a_web_site(tmp_path: Path, content: Path, 
     assert f"it holds {name}" in refused(tmp_path / "web" / "in" / "binder", content)
 
 
-@pytest.mark.parametrize("name", ["public_html", "docs", "public", "_site", "Public"])
+@pytest.mark.parametrize(
+    "name",
+    ["public_html", "htdocs", "wwwroot", "www", "docs", "public", "_site", "Public"],
+)
 def test_no_binder_where_folders_are_mostly_published(
     tmp_path: Path, content: Path, name: str
 ) -> None:
